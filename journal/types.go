@@ -1,0 +1,88 @@
+package journal
+
+import (
+	"time"
+
+	"hepar/recipe/measure"
+)
+
+// State is how far a batch has come.
+type State string
+
+// The states of a batch, in the order of the work.
+const (
+	Planned   State = "planned"
+	Reviewed  State = "reviewed"
+	Dipped    State = "dipped"
+	Logged    State = "logged"
+	Withdrawn State = "withdrawn"
+)
+
+// Kinds of event.
+const (
+	Created        = "created"
+	ReviewedEvent  = "reviewed"
+	DippedEvent    = "dipped"
+	LoggedEvent    = "logged"
+	Amended        = "amended"
+	WithdrawnEvent = "withdrawn"
+)
+
+// RecipeRef is the frozen recipe of a batch.
+type RecipeRef struct {
+	Slug     string
+	Title    string
+	Kind     string
+	Revision int
+	Digest   string // "sha256:..."
+	Text     string // the file as it was; empty where a result was logged without a sheet
+}
+
+// Result is how a batch turned out. The counts are of pieces.
+type Result struct {
+	Good, Rework, Reject int
+	Causes               map[string]int // of rework and reject, by name
+	Temperature          *measure.Celsius
+	Time                 *measure.Seconds // the actual time of a piece in the bath
+	Shade                string
+	Note                 string
+}
+
+// Acknowledgement is a review that somebody has read and taken on.
+type Acknowledgement struct {
+	By     string
+	At     time.Time
+	Digest string   // of the recipe reviewed
+	Points []string // the codes acknowledged
+}
+
+// Event is one change. Events are only ever added.
+type Event struct {
+	ID     string // ULID, sorts by time
+	Kind   string
+	At     time.Time // in the local offset of the bench when it was written
+	By     string
+	Reason string // of an amendment or a withdrawal
+	Field  string // of an amendment
+	Old    string // of an amendment: the value before
+	New    string // of an amendment: the value after
+}
+
+// Batch is one batch as it stands after all its events.
+type Batch struct {
+	ID      string // ULID
+	Number  string // "2026-014"
+	State   State
+	Created time.Time
+	Recipe  RecipeRef
+	Alloy   string
+	Shape   string
+	Pieces  int // wanted, without spares
+	Spares  int
+	Sheet   []byte // the frozen sheet as JSON; nil where a result was logged without one
+	Review  *Acknowledgement
+	Result  *Result
+	By      string
+	Note    string // free text of the plan: customer, order
+	Events  []Event
+}

@@ -1,0 +1,115 @@
+package recipe
+
+import (
+	"hepar/recipe/measure"
+)
+
+// Kind says how a recipe reaches the metal, and so what it scales by.
+type Kind string
+
+// The kinds. A pickle and a stop are helper baths around a finish.
+const (
+	Immersed Kind = "immersed" // pieces go into the bath; scales by bath volume
+	Brushed  Kind = "brushed"  // scales by area and coats
+	Sprayed  Kind = "sprayed"  // scales by area and coats
+	Pickle   Kind = "pickle"   // an acid helper bath
+	Stop     Kind = "stop"     // an alkaline rinse that stops a finish
+)
+
+// Range is a figure with the limits between which it may lie. From and To equal
+// At where the recipe gives a single figure. From <= At <= To always holds.
+type Range[T ~float64] struct{ At, From, To T }
+
+// Single tells whether the recipe gave one figure and no limits.
+func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
+
+// Recipe is a finish: the master from which every batch is scaled. It is made by
+// [Decode] and not changed afterwards.
+type Recipe struct {
+	Slug     string // file name without .toml
+	Title    string
+	Revision int
+	Kind     Kind
+	Alloys   []string
+	Look     string
+	Source   string // a published work, or "common practice, no published source"
+	Plated   bool   // made for plated ware, whose silver is thin
+	Bath     Bath
+	Dip      *Dip   // immersed, pickle and stop
+	Coats    *Coats // brushed and sprayed
+	Steps    []Step
+	Hazards  Hazards
+
+	File    string // where it was read from; "built-in" for the embedded ones
+	Builtin bool
+	Text    string // the file itself
+	Digest  string // "sha256:" and 64 hex digits over the canonical content
+}
+
+// Bath is the solution and how it is kept.
+type Bath struct {
+	Water    Range[measure.Celsius]
+	MaxLoad  measure.SquareDMPerLiter // 0 where the recipe gives none
+	Life     measure.Seconds          // time after which half the strength is gone; 0 where not given
+	Vessel   string                   // what it may stand in, in words
+	Reagents []Reagent                // the first is the limiting one
+}
+
+// Reagent is one thing weighed or measured into the bath.
+type Reagent struct {
+	Substance     string         // an id of the reagent package
+	Form          string         // one of the forms of the substance; empty for the default
+	Concentration Range[float64] // in the unit of Unit
+	Unit          string         // "g/L" or "mL/L" of finished bath
+	Note          string
+}
+
+// Dip is the time in the bath.
+type Dip struct {
+	Time   Range[measure.Seconds]
+	Dips   int    // how many times a piece goes in, 1 if not given; Time is for all of them together
+	StopAt string // what to look for
+}
+
+// Coats is how often and how thickly a brushed or sprayed finish is laid on.
+type Coats struct {
+	Number Range[float64]
+	Spread Range[measure.MillilitersPerSquareM] // per coat
+	Wait   Range[measure.Seconds]               // between coats
+}
+
+// Step is one thing done, in order. Only the keys that fit Do are set.
+type Step struct {
+	Do            string                 // degrease, matte, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
+	With          string                 // a substance of the reagent package, or empty
+	Concentration Range[float64]         // of With; zero where not given
+	Unit          string                 // "g/L" or "mL/L"
+	Water         Range[measure.Celsius] // zero where not given
+	HasWater      bool
+	Time          Range[measure.Seconds] // zero where not given
+	Baths         int                    // how many rinses one after the other; 1 if not given
+	Running       bool                   // a running rinse
+	How           string                 // free text: tool, cloth, what to look for
+	Note          string
+	Line          int // in the file
+}
+
+// Hazards is what the recipe itself adds to what follows from its substances.
+type Hazards struct {
+	Gas         []string
+	Ventilation string
+	PPE         []string
+	Disposal    string
+	Notes       []string
+}
+
+// Finding is one thing wrong in a recipe file.
+type Finding struct {
+	File    string
+	Line    int    // from 1; 0 where the finding is of the file as a whole
+	Column  int    // from 1
+	Text    string // the offending text as it stands in the file
+	What    string
+	Cure    string
+	Refused bool // refused for safety: a banned substance, an acid with a sulfide
+}
