@@ -1,0 +1,202 @@
+package measure
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"hepar/recipe/fault"
+)
+
+// readNumber takes the number off the front of a tidied text and returns it with
+// what follows. It reads 5, 0.5, .5, 3/8, 1 3/8, 1-3/8, ½ and 1½, with a minus
+// before any of them.
+func readNumber(plain, text string) (number float64, rest string, err error) {
+	s := plain
+	negative := strings.HasPrefix(s, "-")
+	if negative {
+		s = strings.TrimPrefix(s[1:], " ")
+	}
+	whole, s, ok := digits(s)
+	switch {
+	case ok && strings.HasPrefix(s, "/"): // 3/8
+		number, rest, err = fraction(0, whole, s[1:], text)
+	case ok && (strings.HasPrefix(s, " ") || strings.HasPrefix(s, "-")) && startsFraction(s[1:]): // 1 3/8, 1-3/8
+		top, after, _ := digits(s[1:])
+		number, rest, err = fraction(count(whole), top, after[1:], text)
+	case ok && strings.HasPrefix(s, "."):
+		number, rest, err = decimal(whole, s[1:], text)
+	case ok:
+		number, rest, err = vulgarOr(whole, s, text)
+	case strings.HasPrefix(s, "."):
+		number, rest, err = decimal("0", s[1:], text)
+	default:
+		number, rest, err = vulgarOr("", s, text)
+	}
+	if err != nil {
+		return 0, "", err
+	}
+	if err := afterNumber(rest, text); err != nil {
+		return 0, "", err
+	}
+	if negative {
+		number = -number
+	}
+	return number, strings.TrimPrefix(rest, " "), nil
+}
+
+// digits splits leading digits off.
+func digits(s string) (head, tail string, ok bool) {
+	i := 0
+	for i < len(s) && digit(s[i]) {
+		i++
+	}
+	return s[:i], s[i:], i > 0
+}
+
+func startsFraction(s string) bool {
+	_, after, ok := digits(s)
+	if !ok || !strings.HasPrefix(after, "/") {
+		return false
+	}
+	_, _, ok = digits(after[1:])
+	return ok
+}
+
+func decimal(whole, s, text string) (float64, string, error) {
+	part, rest, ok := digits(s)
+	if !ok {
+		return 0, "", fault.Usagef("%s has a point and no digits after it", quote(text)).Try("write the digits after the point, or leave the point out")
+	}
+	x, err := strconv.ParseFloat(whole+"."+part, 64)
+	if err != nil {
+		return 0, "", fault.Usagef("%s is not a number that can be read", quote(text)).Try("write a plain decimal such as 7.5")
+	}
+	return x, rest, nil
+}
+
+// fraction works out whole + top/bottom in one division.
+func fraction(whole float64, top, s, text string) (float64, string, error) {
+	bottom, rest, ok := digits(s)
+	if !ok {
+		return 0, "", fault.Usagef("%s has a fraction without its lower figure", quote(text)).Try("write it like 3/8 in or 1 1/4 in")
+	}
+	if len(top) > 6 || len(bottom) > 6 || whole > 1e6 {
+		return 0, "", fault.Usagef("the fraction in %s has too many digits", quote(text)).Try("write it as a decimal such as 0.375")
+	}
+	t, b := count(top), count(bottom)
+	if b == 0 {
+		return 0, "", fault.Usagef("%s divides by zero", quote(text)).Try("write a fraction such as 3/8")
+	}
+	if whole > 0 && t >= b {
+		return 0, "", fault.Usagef("the fraction in %s is one or more", quote(text)).Try("write a mixed number such as 1 1/4, or a decimal")
+	}
+	return (whole*b + t) / b, rest, nil
+}
+
+// vulgarOr reads whole digits, with a single-character fraction after them or in
+// their place.
+func vulgarOr(whole, s, text string) (float64, string, error) {
+	r, size := utf8.DecodeRuneInString(strings.TrimPrefix(s, " "))
+	top, bottom := vulgar(r)
+	switch {
+	case bottom != 0:
+		return (count(whole)*bottom + top) / bottom, strings.TrimPrefix(s, " ")[size:], nil
+	case whole == "":
+		return 0, "", noNumber(text)
+	}
+	return count(whole), s, nil
+}
+
+func vulgar(r rune) (top, bottom float64) {
+	switch r {
+	case '½':
+		return 1, 2
+	case '⅓':
+		return 1, 3
+	case '⅔':
+		return 2, 3
+	case '¼':
+		return 1, 4
+	case '¾':
+		return 3, 4
+	case '⅕':
+		return 1, 5
+	case '⅖':
+		return 2, 5
+	case '⅗':
+		return 3, 5
+	case '⅘':
+		return 4, 5
+	case '⅙':
+		return 1, 6
+	case '⅚':
+		return 5, 6
+	case '⅐':
+		return 1, 7
+	case '⅛':
+		return 1, 8
+	case '⅜':
+		return 3, 8
+	case '⅝':
+		return 5, 8
+	case '⅞':
+		return 7, 8
+	case '⅑':
+		return 1, 9
+	case '⅒':
+		return 1, 10
+	}
+	return 0, 0
+}
+
+// count reads digits that are known to be digits; the text is short, so the
+// figure is finite.
+func count(digits string) float64 {
+	x, err := strconv.ParseFloat(digits, 64)
+	if err != nil {
+		return 0
+	}
+	return x
+}
+
+// afterNumber refuses what may not follow a number: it is where the ways to write
+// figures that mean two things are caught.
+func afterNumber(rest, text string) error {
+	if rest == "" {
+		return nil
+	}
+	next := strings.TrimPrefix(rest, " ")
+	switch c := rest[0]; {
+	case c == ',':
+		if _, tail, ok := digits(rest[1:]); ok {
+			head := strings.TrimSuffix(tidy(text), rest)
+			part := rest[1 : len(rest)-len(tail)]
+			if len(part) == 3 {
+				return fault.Usagef("the comma in %s could mark decimals or thousands", quote(text)).
+					Try("write %s.%s for decimals or %s%s for thousands", head, part, head, part)
+			}
+			return fault.Usagef("%s has a decimal comma", quote(text)).Try("write %s.%s with a point", head, part)
+		}
+		return fault.Usagef("%s has a comma in its number", quote(text)).Try("write decimals with a point, such as 7.5")
+	case (c == '\'' || c == '_') && len(rest) > 1 && digit(rest[1]), c == ' ' && next != "" && digit(next[0]):
+		return fault.Usagef("%s has a break inside its number", quote(text)).Try("write the number without spaces or marks between its digits, such as 1500")
+	case (c == 'e' || c == 'E') && exponent(rest[1:]):
+		return fault.Usagef("%s has an exponent", quote(text)).Try("write the number out as a plain decimal")
+	case (c == 'x' || c == 'X') && len(rest) > 1:
+		return fault.Usagef("%s is not a plain decimal number", quote(text)).Try("write one number in plain decimals, such as 7.5")
+	case c == '.':
+		return fault.Usagef("%s has two points in its number", quote(text)).Try("write a plain decimal such as 7.5")
+	case c == '/' && next != "":
+		return fault.Usagef("%s has no unit over the stroke", quote(text)).Try("write it like 7.5 g/L")
+	case next != "" && (next[0] == '-' || strings.HasPrefix(next, "to ") || next[0] == '+'):
+		return fault.Usagef("%s is a range and one figure is wanted", quote(text)).Try("give one figure; in a recipe write { at = ..., from = ..., to = ... }")
+	case next != "" && (next[0] == '*' || next[0] == ':'):
+		return fault.Usagef("%s is not one number with a unit", quote(text)).Try("write one number with its unit, such as 7.5 g/L or 1 min 30 s")
+	}
+	return nil
+}
+
+func exponent(s string) bool {
+	return s != "" && (digit(s[0]) || len(s) > 1 && (s[0] == '-' || s[0] == '+') && digit(s[1]))
+}

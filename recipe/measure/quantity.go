@@ -1,0 +1,114 @@
+package measure
+
+import (
+	"math"
+	"math/big"
+	"strconv"
+
+	"hepar/recipe/fault"
+)
+
+// The magnitudes between which a quantity may lie, whatever its unit (zero is
+// allowed too). Anything beyond is a slip of the hand, not a bath.
+const (
+	largest  = 1e15
+	smallest = 1e-15
+)
+
+// Quantity is a number with a unit. Two quantities are the same when they compare
+// equal with ==; 1 in and 25.4 mm are not, until one is converted with [Quantity.In].
+type Quantity struct {
+	Number float64
+	Unit   Unit
+}
+
+// String prints the quantity so that [Parse] reads back exactly the same one: the
+// shortest plain decimal of the number, a space and the symbol of the unit. It
+// rounds nothing; for the eye use a [System], [Round] or [Figures].
+func (q Quantity) String() string {
+	return Plain(q.Number) + " " + q.Unit.Symbol
+}
+
+// Note says how a unit with a namesake was read; see [Unit.Note].
+func (q Quantity) Note() string { return q.Unit.note }
+
+// In converts the quantity to the unit written as symbol. The factor is exact and
+// the result is rounded once, to the nearest float64. It is a usage error if the
+// unit is unknown or measures something else.
+func (q Quantity) In(symbol string) (Quantity, error) {
+	u, err := Find(symbol)
+	if err != nil {
+		return Quantity{}, err
+	}
+	return q.to(u)
+}
+
+func (q Quantity) to(u Unit) (Quantity, error) {
+	if q.Unit.Dimension != u.Dimension || q.Unit.den == 0 || u.num == 0 {
+		return Quantity{}, fault.Usagef("%s is %s and %s is %s", printable(q.Unit.Symbol), q.Unit.Dimension, u.Symbol, u.Dimension).
+			Try("%s", bridge(q.Unit.Dimension, u.Dimension))
+	}
+	if q.Unit == u {
+		return q, inRange(q.Number, q.String())
+	}
+	base, ok := q.rat()
+	if !ok {
+		return Quantity{}, inRange(q.Number, q.String())
+	}
+	base.Mul(base, big.NewRat(u.den, u.num))
+	base.Sub(base, big.NewRat(u.shift, 100))
+	x, _ := base.Float64()
+	if err := inRange(x, q.String()+" in "+u.Symbol); err != nil {
+		return Quantity{}, err
+	}
+	return Quantity{Number: x + 0, Unit: u}, nil
+}
+
+// rat gives the exact value in the unit of the dimension. The number is taken at
+// its decimal face value: 0.1 is one tenth.
+func (q Quantity) rat() (*big.Rat, bool) {
+	if math.IsNaN(q.Number) || math.Abs(q.Number) > largest {
+		return nil, false
+	}
+	r, ok := new(big.Rat).SetString(strconv.FormatFloat(q.Number, 'e', -1, 64))
+	if !ok {
+		return nil, false
+	}
+	r.Add(r, big.NewRat(q.Unit.shift, 100))
+	return r.Mul(r, big.NewRat(q.Unit.num, q.Unit.den)), true
+}
+
+// base gives the value in the unit of the dimension.
+func (q Quantity) base() (float64, error) {
+	r, ok := q.rat()
+	if !ok {
+		return 0, inRange(q.Number, q.String())
+	}
+	x, _ := r.Float64()
+	return x, inRange(x, q.String())
+}
+
+// inRange refuses a figure that is no figure or is beyond all measure.
+func inRange(x float64, text string) error {
+	switch {
+	case math.IsNaN(x) || math.Abs(x) > largest:
+		return fault.Usagef("%s is too large to be meant", printable(text)).Try("check the number and the unit")
+	case x != 0 && math.Abs(x) < smallest:
+		return fault.Usagef("%s is too small to be meant", printable(text)).Try("check the number and the unit")
+	}
+	return nil
+}
+
+// bridge says what it would take to get from one dimension to the other.
+func bridge(from, to Dimension) string {
+	concentration := func(d Dimension) bool {
+		return d == MassPerVolume || d == VolumePerVolume || d == MassFraction || d == Molar
+	}
+	switch {
+	case from == Molar && concentration(to), to == Molar && concentration(from):
+		return "the molar mass of the substance is needed to go from one to the other"
+	case concentration(from) && concentration(to), from == Mass && to == Volume, from == Volume && to == Mass:
+		return "a density is needed to go from one to the other"
+	}
+	return "choose a unit for " + from.String() + ", as in " + from.example()
+}

@@ -1,0 +1,213 @@
+package measure
+
+import (
+	"math/bits"
+	"strings"
+
+	"hepar/recipe/fault"
+)
+
+// Unit is one unit of measure. Two units are the same unit when they compare
+// equal with ==. The zero Unit is no unit; get one from [Find].
+type Unit struct {
+	Symbol    string    // as it is printed; [Find] reads it back
+	Dimension Dimension // what it measures
+
+	num, den int64  // exact factor to the unit of the dimension
+	shift    int64  // temperatures: hundredths of a degree added before the factor
+	note     string // how a name with a namesake was read
+}
+
+// Factor returns the exact factor num/den that turns a figure in this unit into
+// one in the unit of its dimension (g, L, mm, cm2, C, s, mol, g/L, mL/L, g/g,
+// mol/L, 1, dm2/L, mL/m2). For temperatures the offset is added first.
+func (u Unit) Factor() (num, den int64) { return u.num, u.den }
+
+// Offset returns the degrees added before the factor: -32 for F, -273.15 for K,
+// and 0 for every other unit.
+func (u Unit) Offset() float64 { return float64(u.shift) / 100 }
+
+// Note says how a unit with a namesake was read ("gal read as the US gallon..."),
+// for the caller to print. It is empty for a unit that can mean one thing only.
+func (u Unit) Note() string { return u.note }
+
+// Find returns the unit written as symbol: a simple one (g, ozt, US gal, % w/v)
+// or a compound of two (g/L, oz/imp gal, dm2/L, US gal/1000 ft2). Spellings such
+// as "cm^2", "cm²", "µL", "sq. in." and "gallons" are read too; capitals count
+// for SI symbols. Unknown and ambiguous words are usage errors that name the choices.
+func Find(symbol string) (Unit, error) {
+	if len(symbol) > maxLength {
+		return Unit{}, tooLong(symbol)
+	}
+	return find(tidy(symbol))
+}
+
+// find looks up a tidied unit.
+func find(text string) (Unit, error) {
+	if text == "" {
+		return Unit{}, fault.Usagef("the unit is missing").Try("write a unit after the number, such as g, mL, mm, C or g/L")
+	}
+	if u, ok := simple(text); ok {
+		return u, nil
+	}
+	if err := ambiguous(text); err != nil {
+		return Unit{}, err
+	}
+	if over, under, ok := strings.Cut(text, "/"); ok {
+		return compound(over, under, text)
+	}
+	return Unit{}, unknownUnit(text)
+}
+
+// simple looks a unit up in the table, with "us", "imp" or "metric" before or
+// after the name of a liquid measure.
+func simple(text string) (Unit, bool) {
+	for i := range table {
+		e := &table[i]
+		if e.unit.Symbol == text {
+			return e.unit, true
+		}
+		for _, s := range e.exact {
+			if s == text {
+				return e.unit, true
+			}
+		}
+		for _, s := range e.words {
+			if len(s) == len(text) && strings.EqualFold(s, text) {
+				return e.unit, true
+			}
+		}
+	}
+	system, rest := systemOf(text)
+	if system == "" {
+		return Unit{}, false
+	}
+	bare, ok := simple(rest)
+	if !ok || bare.Dimension != Volume {
+		return Unit{}, false
+	}
+	want := system + " " + bare.Symbol
+	for i := range table {
+		if table[i].unit.Symbol == want {
+			return table[i].unit, true
+		}
+	}
+	return Unit{}, false
+}
+
+// systemOf splits "us gal", "gal us", "usgal" and "gal (imperial)" into the
+// system and the rest. The system is empty where none is named.
+func systemOf(text string) (system, rest string) {
+	lower := strings.ToLower(text)
+	for _, s := range [...]struct{ word, system string }{
+		{"usa", "US"}, {"us", "US"}, {"imperial", "imp"}, {"imp", "imp"}, {"uk", "imp"}, {"british", "imp"}, {"metric", "metric"},
+	} {
+		if rest, ok := strings.CutPrefix(lower, s.word); ok {
+			return s.system, strings.TrimSpace(rest)
+		}
+		if rest, ok := strings.CutSuffix(lower, " "+s.word); ok {
+			return s.system, strings.TrimSpace(rest)
+		}
+	}
+	return "", text
+}
+
+// compound puts a unit together from what stands over and under the stroke.
+func compound(over, under, text string) (Unit, error) {
+	over, under = strings.TrimSpace(over), strings.TrimSpace(under)
+	times, prefix := int64(1), ""
+	for _, p := range [...]struct {
+		text  string
+		times int64
+	}{{"1000", 1000}, {"100", 100}, {"10", 10}} {
+		if rest, ok := strings.CutPrefix(under, p.text); ok {
+			under, times, prefix = strings.TrimSpace(rest), p.times, p.text+" "
+			break
+		}
+	}
+	a, aok := simple(over)
+	b, bok := simple(under)
+	for _, part := range [...]struct {
+		text string
+		ok   bool
+	}{{over, aok}, {under, bok}} {
+		if part.ok {
+			continue
+		}
+		if err := ambiguous(part.text); err != nil {
+			return Unit{}, err
+		}
+		return Unit{}, unknownUnit(text)
+	}
+	dimension, num, den := together(a.Dimension, b.Dimension)
+	if dimension == 0 {
+		return Unit{}, unknownUnit(text)
+	}
+	u := Unit{Symbol: a.Symbol + "/" + prefix + b.Symbol, Dimension: dimension, note: a.note}
+	if b.note != "" && b.note != a.note {
+		if u.note != "" {
+			u.note += "; "
+		}
+		u.note += b.note
+	}
+	n, d, ok := product([]int64{num, a.num, b.den}, []int64{den, a.den, b.num, times})
+	if !ok {
+		return Unit{}, unknownUnit(text)
+	}
+	u.num, u.den = n, d
+	return u, nil
+}
+
+// together gives the dimension of a over b, and the factor by which (unit of a
+// over unit of b) is turned into the unit of that dimension.
+func together(a, b Dimension) (d Dimension, num, den int64) {
+	switch {
+	case a == Mass && b == Volume:
+		return MassPerVolume, 1, 1
+	case a == Volume && b == Volume:
+		return VolumePerVolume, 1000, 1
+	case a == Mass && b == Mass:
+		return MassFraction, 1, 1
+	case a == Amount && b == Volume:
+		return Molar, 1, 1
+	case a == Area && b == Volume:
+		return Load, 1, 100
+	case a == Volume && b == Area:
+		return Spread, 1e7, 1 // 1 L/cm2 = 1000 mL / 0.0001 m2
+	}
+	return 0, 0, 0
+}
+
+// product multiplies two lists and reduces the fraction between them. It reports
+// false if the reduced numbers do not fit.
+func product(nums, dens []int64) (num, den int64, ok bool) {
+	n, d := append([]int64(nil), nums...), append([]int64(nil), dens...)
+	for i := range n {
+		for j := range d {
+			g := gcd(n[i], d[j])
+			n[i], d[j] = n[i]/g, d[j]/g
+		}
+	}
+	num, ok1 := multiply(n)
+	den, ok2 := multiply(d)
+	return num, den, ok1 && ok2
+}
+
+func multiply(list []int64) (int64, bool) {
+	p := uint64(1)
+	for _, x := range list {
+		hi, lo := bits.Mul64(p, uint64(x))
+		if hi != 0 || lo > 1<<62 {
+			return 0, false
+		}
+		p = lo
+	}
+	return int64(p), true
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}

@@ -1,0 +1,166 @@
+package measure
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"hepar/recipe/fault"
+)
+
+// quote puts a text into a message: cut short, and with nothing in it that could
+// act on a terminal.
+func quote(text string) string { return `"` + printable(text) + `"` }
+
+func printable(text string) string {
+	const room = 40
+	text = Clean(text)
+	if utf8.RuneCountInString(text) <= room {
+		return text
+	}
+	return string([]rune(text)[:room]) + "..."
+}
+
+func tooLong(text string) *fault.Error {
+	return fault.Usagef("a quantity of %d characters is too long", utf8.RuneCountInString(text)).Try("write a number and a unit, such as 7.5 g/L")
+}
+
+func noUnit(text string, want Dimension) *fault.Error {
+	return fault.Usagef("%s has no unit", quote(text)).Try("write the unit after the number, such as %s", want.example())
+}
+
+func noNumber(text string) *fault.Error {
+	return fault.Usagef("%s does not start with a number", quote(text)).Try("write a number and a unit, such as 7.5 g/L")
+}
+
+func unknownUnit(unit string) *fault.Error {
+	e := fault.Usagef("the unit %s is not known", quote(unit))
+	if near := otherCase(unit); near != "" {
+		return e.Try("capitals count here: write %s if that is meant", near)
+	}
+	return e.Try("known are mg g kg oz ozt dwt gr lb, mL L and US, imp or metric measures, mm cm in ft, cm2 dm2 in2 ft2, C F K, s min h, g/L mL/L %% w/v mol/L")
+}
+
+// otherCase looks for a unit that differs by capitals only.
+func otherCase(unit string) string {
+	for i := range table {
+		if strings.EqualFold(table[i].unit.Symbol, unit) {
+			return table[i].unit.Symbol
+		}
+	}
+	return ""
+}
+
+func wrongKind(text string, is, want Dimension) *fault.Error {
+	e := fault.Usagef("%s is %s and %s is wanted", quote(text), is, want)
+	switch {
+	case want == Mass && is == Volume:
+		return e.Try("weigh it and give the mass; a volume of a solid has no fixed mass unless its bulk density is known")
+	case want == Time && is == Length:
+		return e.Try("write min for minutes; m is the meter (1 min 30 s)")
+	}
+	return e.Try("write it like %s", want.example())
+}
+
+// wrongText refuses what cannot be a quantity before any number is read.
+func wrongText(plain, text string, want Dimension) error {
+	if plain == "" {
+		return fault.Usagef("the quantity is empty").Try("write a number and a unit, such as %s", want.example())
+	}
+	if !utf8.ValidString(text) {
+		return fault.Usagef("%s is not readable text", quote(text)).Try("type it again with plain letters and digits")
+	}
+	for _, r := range plain {
+		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
+			return fault.Usagef("%s holds a character that does not show", quote(text)).Try("type it again with plain letters and digits")
+		}
+	}
+	lower := strings.ToLower(plain)
+	switch c := plain[0]; {
+	case c == '+':
+		return fault.Usagef("%s starts with a plus sign", quote(text)).Try("leave the plus sign out")
+	case c == '~' || c == '<' || c == '>' || c == '=' || strings.HasPrefix(lower, "about ") || strings.HasPrefix(lower, "ca"):
+		return fault.Usagef("%s is not one definite figure", quote(text)).Try("give one figure, such as %s; a recipe can give a range with at, from and to", want.example())
+	}
+	word, tail := letters(lower)
+	if (word == "nan" || strings.HasPrefix(word, "inf")) || strings.HasPrefix(lower, "-inf") || strings.HasPrefix(lower, "-nan") {
+		return fault.Usagef("%s is not a number", quote(text)).Try("write a number and a unit, such as %s", want.example())
+	}
+	if !strings.ContainsAny(plain, "0123456789½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒") || word != "" && tail != "" && sizeWord(word) {
+		return wordOnly(lower, text, want)
+	}
+	return nil
+}
+
+// wordOnly answers a text that is a word and no figure.
+func wordOnly(lower, text string, want Dimension) error {
+	for _, w := range strings.FieldsFunc(lower, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if sizeWord(w) {
+			return fault.Usagef("%s is a size in words, not a measure", quote(text)).Try("weigh it and write grams, such as 1.2 g")
+		}
+		if heatWord(w) {
+			return fault.Usagef("%s is a temperature in words, not a measure", quote(text)).Try("measure it with a thermometer and write degrees, such as 60 C")
+		}
+	}
+	return fault.Usagef("%s has no number", quote(text)).Try("write a number and a unit, such as %s", want.example())
+}
+
+func sizeWord(w string) bool {
+	switch strings.TrimSuffix(w, "s") {
+	case "pea", "peppercorn", "thumbnail", "fingernail", "chip", "lump", "rock", "pinch", "dash", "handful", "walnut", "bean", "almond",
+		"hazelnut", "chunk", "piece", "crumb", "bit", "some", "nut", "spoon", "spoonful", "drop", "splash", "grape", "marble":
+		return true
+	}
+	return false
+}
+
+func heatWord(w string) bool {
+	switch w {
+	case "hot", "warm", "cold", "cool", "lukewarm", "tepid", "steaming", "boiling", "boil", "simmer", "simmering", "iced", "ice", "tap", "room", "ambient":
+		return true
+	}
+	return false
+}
+
+func ounceWord(unit string) bool {
+	switch strings.ToLower(unit) {
+	case "oz", "ozs", "ounce", "ounces", "us oz", "imp oz", "oz us", "uk oz":
+		return true
+	}
+	return false
+}
+
+// ambiguous refuses a unit that means two things, and names them.
+func ambiguous(unit string) error {
+	switch unit {
+	case "T", "t":
+		return fault.Usagef("the unit %s could be a spoon or a tonne", quote(unit)).Try("write tbsp, tsp or kg")
+	case "c":
+		return fault.Usagef("the unit %s could be a cup or a temperature", quote(unit)).Try("write US cup (237 mL), metric cup (250 mL) or C")
+	}
+	switch lower := strings.ToLower(unit); lower {
+	case "dram", "drams", "drachm", "drachms", "dr", "drs":
+		return fault.Usagef("the unit %s means three things", quote(unit)).
+			Try("write the one meant: 3.888 g (apothecary dram), 1.772 g (avoirdupois dram) or 3.70 mL (US fluid dram)")
+	case "fluid dram", "fl dr", "fluid drachm", "fluid drams", "fluid drachms":
+		return fault.Usagef("the unit %s means two things", quote(unit)).Try("write 3.70 mL (US fluid dram) or 3.55 mL (imperial fluid drachm)")
+	case "ppm", "parts per million":
+		return fault.Usagef("the unit %s means different things in a bath", quote(unit)).
+			Try("write mg/L (mass per volume), ppm w/w (by mass) or ppm v/v (by volume)")
+	case "us oz", "imp oz", "uk oz", "imperial oz", "oz us", "liquid oz", "liquid ounce":
+		return fault.Usagef("the unit %s could be a weight or a liquid measure", quote(unit)).
+			Try("write oz for the weight (28.35 g), ozt for the troy ounce, US fl oz (29.57 mL) or imp fl oz (28.41 mL)")
+	case "drop", "drops", "gtt":
+		return fault.Usagef("the unit %s has no fixed size", quote(unit)).Try("measure it in mL; about 20 drops of water make 1 mL, other liquids differ")
+	case "ton", "tons", "tonne", "tonnes":
+		return fault.Usagef("the unit %s is out of proportion for a bath", quote(unit)).Try("write kg")
+	case "n", "normal":
+		return fault.Usagef("normality, %s, depends on the reaction", quote(unit)).Try("write mol/L")
+	}
+	for _, w := range strings.Fields(strings.ToLower(unit)) {
+		if sizeWord(w) {
+			return fault.Usagef("%s is a size in words, not a unit", quote(unit)).Try("weigh it and write grams, such as 1.2 g")
+		}
+	}
+	return nil
+}
