@@ -6,7 +6,7 @@ import "hepar/recipe/measure"
 type Alloy struct {
 	Name    string // "sterling-925"
 	Title   string // "sterling silver 925"
-	Family  string // "silver", "copper", "brass", "bronze", "nickel silver", "gold", "steel", "aluminium", "zinc", "tin"
+	Family  string // "silver", "gold", "platinum", "copper", "brass", "bronze", "nickel silver", "cupronickel", "nickel", "tin", "zinc", "aluminium", "steel"
 	Density measure.GramsPerCM3
 	// SpreadPercent is half the width of the published densities, in percent.
 	SpreadPercent float64
@@ -14,6 +14,7 @@ type Alloy struct {
 	Composition   map[string]float64 // mass fractions by element symbol, summing to 1; nil where not known
 	Source        string             // of the density
 	Evidence      string             // "opened", "from memory", "computed"
+	HeatSource    string             // of the specific heat, with its evidence
 }
 
 // Dimensions is what is known of a piece. A zero field was not given.

@@ -1,0 +1,154 @@
+package metal
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// Alloys returns every alloy of the table, family by family, the precious ones
+// first and the purer before the poorer. The slice is the caller's own.
+func Alloys() []Alloy {
+	all := make([]Alloy, len(table))
+	for i := range table {
+		all[i] = table[i].alloy()
+	}
+	return all
+}
+
+// Find returns the alloy of that name. A name must be written in full: "925" or
+// "sterling" is refused with an error of kind [fault.Usage] whose cure names what
+// was probably meant, because an alloy taken by guess would put a wrong density on
+// a sheet without anybody noticing.
+func Find(name string) (Alloy, error) {
+	for i := range table {
+		if table[i].name == name {
+			return table[i].alloy(), nil
+		}
+	}
+	err := fault.Usagef("unknown alloy %.60q", name).At("--alloy")
+	if strings.TrimSpace(name) == "" {
+		err = fault.Usagef("no alloy given").At("--alloy")
+	}
+	near := nearest(name)
+	const most = 6 // names in one line; more would not be read
+	switch more := len(near) - most; {
+	case len(near) == 0:
+		return Alloy{}, err.Try("write a full name such as sterling-925, fine-999, copper-c110 or brass-c260")
+	case len(near) == 1:
+		return Alloy{}, err.Try("write the full name: %s", near[0])
+	case more > 0:
+		return Alloy{}, err.Try("write a full name: %s or %d more", strings.Join(near[:most], ", "), more)
+	default:
+		return Alloy{}, err.Try("write a full name: %s", orList(near))
+	}
+}
+
+// nearest gives the names that text may have meant: those which share most words
+// with it ("925", "silver 925"), else those at the least edit distance.
+func nearest(text string) []string {
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "" || len(text) > 60 {
+		return nil
+	}
+	asked := words(text)
+	type candidate struct {
+		name             string
+		shared, distance int
+	}
+	var all []candidate
+	var best int
+	least := 1 + len(text)/3 // farther away is another word, not a slip of the hand
+	for i := range table {
+		c := candidate{name: table[i].name, distance: editDistance(text, table[i].name)}
+		known := words(c.name + " " + table[i].title)
+		for _, word := range asked {
+			if slices.Contains(known, word) {
+				c.shared++
+			}
+		}
+		best = max(best, c.shared)
+		least = min(least, c.distance)
+		all = append(all, c)
+	}
+	all = slices.DeleteFunc(all, func(c candidate) bool {
+		if best > 0 {
+			return c.shared < best
+		}
+		return c.distance > least
+	})
+	slices.SortStableFunc(all, func(a, b candidate) int { return a.distance - b.distance })
+	names := make([]string, len(all))
+	for i, c := range all {
+		names[i] = c.name
+	}
+	return names
+}
+
+// words splits text into runs of letters and runs of digits, each once.
+func words(text string) []string {
+	var out []string
+	start, class := 0, 0
+	flush := func(end int) {
+		if w := text[start:end]; class != 0 && !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	for i, r := range text {
+		now := 0
+		switch {
+		case unicode.IsDigit(r):
+			now = 1
+		case unicode.IsLetter(r):
+			now = 2
+		}
+		if now != class {
+			flush(i)
+			start, class = i, now
+		}
+	}
+	flush(len(text))
+	return out
+}
+
+// editDistance counts the single characters to insert, delete or replace to turn
+// a into b (Levenshtein).
+func editDistance(a, b string) int {
+	from, to := []rune(a), []rune(b)
+	row := make([]int, len(to)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, r := range from {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, s := range to {
+			cost := diagonal
+			if r != s {
+				cost++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(cost, row[j]+1, diagonal+1)
+		}
+	}
+	return row[len(to)]
+}
+
+// alloy makes the public form of a row, with a map of its own.
+func (r *row) alloy() Alloy {
+	a := Alloy{
+		Name: r.name, Title: r.title, Family: r.family,
+		Density: measure.GramsPerCM3(r.density), SpreadPercent: r.spread,
+		SpecificHeat: r.heat, Source: r.source, Evidence: r.evidence, HeatSource: r.heatSource,
+	}
+	if len(r.parts) > 0 {
+		a.Composition = make(map[string]float64, len(r.parts))
+		for _, p := range r.parts {
+			a.Composition[p.symbol] = p.fraction
+		}
+	}
+	return a
+}
