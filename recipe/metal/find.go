@@ -19,6 +19,15 @@ func Alloys() []Alloy {
 	return all
 }
 
+// Names returns the names of [Alloys], in the same order.
+func Names() []string {
+	names := make([]string, len(table))
+	for i := range table {
+		names[i] = table[i].name
+	}
+	return names
+}
+
 // Find returns the alloy of that name. A name must be written in full: "925" or
 // "sterling" is refused with an error of kind [fault.Usage] whose cure names what
 // was probably meant, because an alloy taken by guess would put a wrong density on

@@ -124,27 +124,37 @@ func (w *work) wallFromMass(axis float64, letter string) {
 	w.setLength(&w.thickness, "wall", k/(2*(w.diameter+w.inside)), "t = (D-d)/2", put("(%s-%s)/2", w.diameter, w.inside))
 }
 
+// lackHollow says what would complete a ring or tube of which less than three
+// figures are known.
 func (w *work) lackHollow(radial, known int, axis float64, axisFlag string) {
-	var missing []string
-	if radial < 2 {
-		for _, r := range []struct {
-			flag string
-			cm   float64
-		}{{"--diameter", w.diameter}, {"--inside", w.inside}, {"--thickness", w.thickness}} {
-			if r.cm == 0 && !(radial == 0 && known == 2 && r.flag == "") {
-				missing = append(missing, r.flag)
-			}
+	var rest []string // of the cross-section
+	for _, r := range []struct {
+		flag string
+		cm   float64
+	}{{"--diameter", w.diameter}, {"--inside", w.inside}, {"--thickness", w.thickness}} {
+		if r.cm == 0 {
+			rest = append(rest, r.flag)
 		}
 	}
-	if !(radial == 0 && known == 2) {
-		if axis == 0 {
-			missing = append(missing, axisFlag)
-		}
-		if w.mass == 0 {
-			missing = append(missing, "--mass")
-		}
+	var long []string // along the axis, or its stand-in
+	if axis == 0 {
+		long = append(long, axisFlag)
 	}
-	needs := "--diameter, --inside or --thickness (the wall), two of them with " + axisFlag + " or --mass, or one with both"
-	count := [...]string{"three of " + andList(missing), "two of " + andList(missing), orList(missing)}
-	w.lack(needs, "add "+count[min(known, 2)])
+	if w.mass == 0 {
+		long = append(long, "--mass")
+	}
+	var cure string
+	switch {
+	case radial >= 2:
+		cure = orList(long)
+	case radial == 1 && known == 2, radial == 0 && known == 2:
+		cure = orList(append(rest, long...))
+	case radial == 1:
+		cure = orList(rest) + " together with " + orList(long) + ", or both " + andList(long)
+	case known == 1:
+		cure = "two of " + andList(rest) + ", or one of them and " + long[0]
+	default:
+		cure = "two of " + andList(rest) + ", and " + orList(long)
+	}
+	w.lack("two of --diameter, --inside and --thickness (the wall) with "+axisFlag+" or --mass, or one of them with both", "add "+cure)
 }

@@ -93,14 +93,10 @@ func chain(w *work) {
 		w.wirePerChain(4*m/(w.rho*math.Pi*d*d), L)
 	}
 	w.thick = d
-	over := 0.0
-	if hole > 0 {
-		over = hole + 2*d
-	}
+	// A chain folds up and goes into any vessel that holds the liquid, so that it
+	// has no outer size; one link has.
 	if single {
-		w.box = []float64{over, over, d}
-	} else {
-		w.box = []float64{L, over, over}
+		w.box = []float64{hole + 2*d, hole + 2*d, d}
 	}
 }
 

@@ -2,9 +2,7 @@ package metal
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -176,15 +174,11 @@ func (w *work) finish() (Piece, error) {
 	return p, nil
 }
 
-// fig prints a figure of the working to five digits, without exponent.
+// fig prints a figure of the working to five digits, without needless zeros.
 func fig(v float64) string { return figures(v, 5) }
 
 func figures(v float64, digits int) string {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return strconv.FormatFloat(v, 'g', -1, 64)
-	}
-	decimals := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v)))))
-	text := strconv.FormatFloat(v, 'f', min(decimals, 12), 64)
+	text := measure.Figures(v, digits)
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
