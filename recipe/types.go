@@ -1,6 +1,8 @@
 package recipe
 
 import (
+	"slices"
+
 	"hepar/recipe/measure"
 )
 
@@ -112,4 +114,9 @@ type Finding struct {
 	What    string
 	Cure    string
 	Refused bool // refused for safety: a banned substance, an acid with a sulfide
+}
+
+// For tells whether the recipe is written for an alloy; the empty name is any.
+func (r *Recipe) For(alloy string) bool {
+	return alloy == "" || slices.Contains(r.Alloys, alloy)
 }

@@ -1,0 +1,140 @@
+package recipe
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"hepar/recipe/fault"
+)
+
+// Place gives the finding's place as file:line:column, or the file alone where
+// the finding is of the file as a whole.
+func (f Finding) Place() string {
+	if f.Line == 0 {
+		return f.File
+	}
+	return fmt.Sprintf("%s:%d:%d", f.File, f.Line, f.Column)
+}
+
+// Lines gives the finding as the lines a person reads: the place and what is
+// wrong, the offending text, and what to do. The second and third are left out
+// where there is nothing to say. No colour, no control characters.
+func (f Finding) Lines() []string {
+	what := f.What
+	if f.Refused {
+		what = "refused: " + what
+	}
+	if place := f.Place(); place != "" {
+		what = place + ": " + what
+	}
+	lines := []string{plain(what)}
+	if f.Text != "" {
+		lines = append(lines, "    "+plain(f.Text))
+	}
+	if f.Cure != "" {
+		lines = append(lines, "  "+plain(f.Cure))
+	}
+	return lines
+}
+
+// Error gives the first of the lines of [Finding.Lines].
+func (f Finding) Error() string { return f.Lines()[0] }
+
+// Findings is what is wrong with one recipe, as an error. [Library.Get] returns
+// one inside a *fault.Error; errors.As brings it back.
+type Findings []Finding
+
+// Error gives the first finding and how many there are.
+func (f Findings) Error() string {
+	switch len(f) {
+	case 0:
+		return "no findings"
+	case 1:
+		return f[0].Error()
+	}
+	return fmt.Sprintf("%s (and %d more)", f[0].Error(), len(f)-1)
+}
+
+// Refused tells whether any of the findings is a refusal for safety.
+func (f Findings) Refused() bool {
+	for _, one := range f {
+		if one.Refused {
+			return true
+		}
+	}
+	return false
+}
+
+// Err turns findings into a *fault.Error: of kind Safety if one of them is a
+// refusal, of kind Failure otherwise. It is nil where there are none.
+func (f Findings) Err() error {
+	if len(f) == 0 {
+		return nil
+	}
+	kind := fault.Failure
+	first := f[0]
+	for _, one := range f {
+		if one.Refused {
+			kind, first = fault.Safety, one
+			break
+		}
+	}
+	what := plain(first.What)
+	if more := len(f) - 1; more > 0 {
+		what += fmt.Sprintf(" (and %d more in this file)", more)
+	}
+	return &fault.Error{Kind: kind, Where: plain(first.Place()), What: what, Cure: plain(first.Cure), Err: quiet{f}}
+}
+
+// quiet carries the findings inside an error without saying them twice.
+type quiet struct{ findings Findings }
+
+func (q quiet) Error() string { return "" }
+func (q quiet) As(target any) bool {
+	if t, ok := target.(*Findings); ok {
+		*t = q.findings
+		return true
+	}
+	return false
+}
+
+// FindingsOf brings back the findings behind an error of this package, or nil.
+func FindingsOf(err error) []Finding {
+	var f Findings
+	if errors.As(err, &f) {
+		return f
+	}
+	return nil
+}
+
+// plain replaces what could disturb a terminal, and cuts nothing else.
+func plain(text string) string {
+	return strings.Map(func(r rune) rune {
+		if hidden(r) || r == utf8.RuneError {
+			return '?'
+		}
+		return r
+	}, text)
+}
+
+// hidden tells whether a character cannot be seen: control characters, marks
+// that turn the writing direction, zero-width characters, line separators.
+func hidden(r rune) bool {
+	return unicode.Is(unicode.C, r) || r == '\u2028' || r == '\u2029'
+}
+
+// excerpt gives the first line of text, at most 60 characters, for a finding.
+func excerpt(text string) string {
+	const most = 60
+	text = strings.TrimSpace(text)
+	if i := strings.IndexAny(text, "\r\n"); i >= 0 {
+		text = strings.TrimSpace(text[:i]) + " ..."
+	}
+	if utf8.RuneCountInString(text) > most {
+		text = string([]rune(text)[:most]) + "..."
+	}
+	return plain(text)
+}

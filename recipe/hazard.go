@@ -1,0 +1,3 @@
+package recipe
+
+func (t table) together(reagents []Reagent, where []table) {}

@@ -1,0 +1,65 @@
+package recipe
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Nearest gives the names most like word, at most n of them, the best first. A
+// name is alike if about a third of its letters at most would have to change, or
+// if one is the beginning of the other. Case does not matter.
+func Nearest(word string, names []string, n int) []string {
+	const longest = 80 // nobody mistypes longer words; keeps the cost small
+	word = strings.ToLower(word)
+	length := utf8.RuneCountInString(word)
+	if word == "" || length > longest {
+		return nil
+	}
+	type scored struct {
+		name string
+		cost int
+	}
+	var near []scored
+	for _, name := range names {
+		lower := strings.ToLower(name)
+		cost := changes(word, lower)
+		allowed := max(1, max(length, utf8.RuneCountInString(lower))/3)
+		begins := length >= 3 && (strings.HasPrefix(lower, word) || strings.HasPrefix(word, lower) && len(lower) >= 3)
+		if cost <= allowed || begins {
+			near = append(near, scored{name, cost})
+		}
+	}
+	slices.SortStableFunc(near, func(a, b scored) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.name, b.name)) })
+	var best []string
+	for _, s := range near[:min(n, len(near))] {
+		best = append(best, s.name)
+	}
+	return best
+}
+
+// changes counts the letters to add, drop, change or swap with their neighbour
+// to turn a into b (the optimal string alignment distance).
+func changes(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	older, old, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range old {
+		old[j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		row[0] = i
+		for j := 1; j <= len(y); j++ {
+			step := 1
+			if x[i-1] == y[j-1] {
+				step = 0
+			}
+			row[j] = min(old[j]+1, row[j-1]+1, old[j-1]+step)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], older[j-2]+1)
+			}
+		}
+		older, old, row = old, row, older
+	}
+	return old[len(y)]
+}

@@ -1,0 +1,232 @@
+package recipe
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// stepRule says which keys a step may have and which it must have.
+type stepRule struct {
+	may, must []string
+}
+
+// doings lists the steps in the order in which they usually come.
+func doings() []string {
+	return []string{"degrease", "matte", "pickle", "rinse", "dip", "coat", "neutralise", "dry", "relieve", "seal", "inspect", "wait"}
+}
+
+func ruleFor(do string) (stepRule, bool) {
+	switch do {
+	case "degrease":
+		return stepRule{may: []string{"how", "with", "concentration", "water", "time", "note"}}, true
+	case "matte", "dip", "coat":
+		return stepRule{may: []string{"how", "note"}}, true
+	case "pickle", "neutralise":
+		return stepRule{may: []string{"with", "concentration", "water", "time", "how", "note"}, must: []string{"with"}}, true
+	case "rinse":
+		return stepRule{may: []string{"baths", "running", "water", "time", "how", "note"}}, true
+	case "dry":
+		return stepRule{may: []string{"how", "time", "note"}}, true
+	case "relieve", "inspect":
+		return stepRule{may: []string{"how", "note"}, must: []string{"how"}}, true
+	case "seal":
+		return stepRule{may: []string{"how", "with", "note"}, must: []string{"how"}}, true
+	case "wait":
+		return stepRule{may: []string{"time", "how", "note"}, must: []string{"time"}}, true
+	}
+	return stepRule{}, false
+}
+
+// stepKeys are all the keys any step has besides do.
+func stepKeys() []string {
+	return []string{"how", "with", "concentration", "water", "time", "baths", "running", "note"}
+}
+
+func (t table) steps(kind Kind) []Step {
+	tables := t.subs("step", "[[step]]")
+	var steps []Step
+	var placed []table
+	for _, s := range tables {
+		if t.full() {
+			break
+		}
+		steps, placed = append(steps, s.step()), append(placed, s)
+	}
+	if len(tables) > 0 && !t.full() {
+		t.count(kind, steps, placed)
+	}
+	return steps
+}
+
+func (t table) step() Step {
+	line, _ := t.src.at(t.at.key)
+	s := Step{Do: t.doing(), Line: line, Baths: 1}
+	rule, known := ruleFor(s.Do)
+	if !known { // without knowing the step, only its spelling can be checked
+		t.only(append([]string{"do"}, stepKeys()...)...)
+		return s
+	}
+	allowed := append([]string{"do"}, rule.may...)
+	t.onlyFor(s.Do, allowed)
+	for _, key := range rule.must {
+		if !t.has(key) {
+			t.missing(key, fmt.Sprintf("a step %s needs %s", s.Do, key))
+		}
+	}
+	read := func(key string) bool { return t.has(key) && slices.Contains(rule.may, key) }
+	if read("how") {
+		s.How = t.text("how", 400, false, `write how = "..." in words`)
+	}
+	if read("note") {
+		s.Note = t.text("note", 400, false, `write note = "..." in words`)
+	}
+	if read("with") {
+		s.With = t.substance("with")
+	}
+	if read("concentration") {
+		if !t.has("with") {
+			t.walk.key(t.place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
+		}
+		s.Concentration, s.Unit = t.concentration(s.With, "")
+	}
+	if read("water") {
+		s.Water, s.HasWater = t.celsius("water")
+	}
+	if read("time") {
+		s.Time, _ = t.seconds("time")
+	}
+	if read("baths") {
+		s.Baths = t.whole("baths", 1, 5, 1, false)
+	}
+	if read("running") {
+		s.Running = t.flag("running")
+	}
+	return s
+}
+
+func (t table) doing() string {
+	cure := "write one of: " + strings.Join(doings(), ", ")
+	if !t.has("do") {
+		t.missing("do", cure)
+		return ""
+	}
+	do := t.text("do", 40, true, cure)
+	if do == "" {
+		return ""
+	}
+	if _, ok := ruleFor(do); !ok {
+		t.val(t.place("do"), didYouMean(do, doings())+cure, "unknown step %s", excerpt(do))
+	}
+	return do
+}
+
+// onlyFor tells keys that no step has from those that other steps have.
+func (t table) onlyFor(do string, allowed []string) {
+	var elsewhere []string
+	for _, key := range stepKeys() {
+		if t.has(key) && !slices.Contains(allowed, key) {
+			elsewhere = append(elsewhere, key)
+			t.walk.key(t.place(key), fmt.Sprintf("take it away, or put it under note; a step %s may have: %s", do, strings.Join(allowed[1:], ", ")),
+				"a step %s has no %s", do, key)
+		}
+	}
+	t.only(append(slices.Clone(allowed), elsewhere...)...)
+}
+
+// count sees to it that the piece goes into the bath once, or is coated once.
+func (t table) count(kind Kind, steps []Step, at []table) {
+	var dips, coats int
+	for i, s := range steps {
+		switch s.Do {
+		case "dip":
+			dips++
+			switch {
+			case kind == Brushed || kind == Sprayed:
+				at[i].val(at[i].place("do"), `write do = "coat"`, "a %s recipe is coated, not dipped", kind)
+			case dips > 1:
+				at[i].val(at[i].place("do"), "keep one step dip; how often a piece goes in is dips under [dip]", "more than one step dip")
+			}
+		case "coat":
+			coats++
+			switch {
+			case kind == Immersed || kind == Pickle || kind == Stop:
+				at[i].val(at[i].place("do"), `write do = "dip"`, "a recipe of kind %s is dipped, not coated", kind)
+			case coats > 1:
+				at[i].val(at[i].place("do"), "keep one step coat; how many coats is number under [coats]", "more than one step coat")
+			}
+		}
+	}
+	where := &place{}
+	if list := t.at.children["step"]; list != nil {
+		where = list
+	}
+	if kind == Immersed && dips == 0 {
+		t.walk.key(where, `add [[step]] with do = "dip" where the pieces go into the bath`, "an immersed recipe has no step dip")
+	}
+	if (kind == Brushed || kind == Sprayed) && coats == 0 {
+		t.walk.key(where, `add [[step]] with do = "coat" where the liquid goes on`, "a %s recipe has no step coat", kind)
+	}
+}
+
+func (t table) dip(kind Kind) *Dip {
+	name := "[dip]"
+	wanted := kind == Immersed || kind == Pickle || kind == Stop
+	if !t.has("dip") {
+		if wanted {
+			t.missing(name, `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
+		}
+		return nil
+	}
+	d, ok := t.sub("dip", name)
+	if !ok {
+		return nil
+	}
+	if !wanted && kind != "" {
+		t.walk.key(d.at, "take it away; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
+		return nil
+	}
+	d.only("time", "dips", "stop_at")
+	dip := &Dip{Dips: d.whole("dips", 1, 100, 1, false), StopAt: d.text("stop_at", 120, false, "say what to look for, in words")}
+	if !d.has("time") {
+		d.missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
+		return dip
+	}
+	dip.Time, _ = d.seconds("time")
+	return dip
+}
+
+func (t table) coats(kind Kind) *Coats {
+	name := "[coats]"
+	wanted := kind == Brushed || kind == Sprayed
+	if !t.has("coats") {
+		if wanted {
+			t.missing(name, `add [coats] with number = 3 and spread = "80 mL/m2"`)
+		}
+		return nil
+	}
+	c, ok := t.sub("coats", name)
+	if !ok {
+		return nil
+	}
+	if !wanted && kind != "" {
+		t.walk.key(c.at, "take it away; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
+		return nil
+	}
+	c.only("number", "spread", "wait")
+	coats := &Coats{}
+	if c.has("number") {
+		coats.Number = c.wholes("number", 1, 50)
+	} else {
+		c.missing("number", "write number = 3, or number = { at = 3, from = 1, to = 5 }")
+	}
+	if c.has("spread") {
+		coats.Spread = c.spread("spread")
+	} else {
+		c.missing("spread", `write spread = "80 mL/m2", the liquid on a square metre in one coat`)
+	}
+	if c.has("wait") {
+		coats.Wait, _ = c.seconds("wait")
+	}
+	return coats
+}
