@@ -1,0 +1,85 @@
+package reagent
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"sync"
+
+	"hepar/recipe/fault"
+)
+
+// table is the whole list, sorted by id. It is built when first asked for, so
+// that a command that needs no substance pays nothing for it.
+var table = sync.OnceValue(func() []Substance {
+	list := slices.Concat(
+		sulfides(), polysulfides(), alkalis(), acids(), mineralAcids(),
+		copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
+		oxidizers(), solvents(), shopGoods(), banned(),
+	)
+	for i := range list {
+		for _, f := range list[i].Forms {
+			list[i].GasGramsPerGram = max(list[i].GasGramsPerGram, f.GasUpper)
+		}
+	}
+	slices.SortFunc(list, func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) })
+	return list
+})
+
+// All returns every substance, sorted by id, the banned ones among them. The
+// slices inside are shared: do not change them.
+func All() []Substance { return slices.Clone(table()) }
+
+// Find returns the substance with the given id. An unknown id is an error of
+// kind Usage that names the nearest ids. A banned substance is found: look at
+// its Banned field.
+func Find(id string) (Substance, error) {
+	list := table()
+	i, ok := slices.BinarySearchFunc(list, id, func(s Substance, id string) int {
+		return cmp.Compare(s.ID, id)
+	})
+	if ok {
+		return list[i], nil
+	}
+	err := fault.Usagef("unknown substance %q", clip(id))
+	near := nearest(id)
+	if len(near) == 0 {
+		return Substance{}, err.Try("give the id of a substance of the table, such as liver-of-sulfur")
+	}
+	return Substance{}, err.Try("did you mean %s?", strings.Join(near, " or "))
+}
+
+// Form returns the named form, and the default form for an empty name. Letter
+// case does not count. An unknown name is an error of kind Usage that lists the
+// forms there are.
+func (s Substance) Form(name string) (Form, error) {
+	if len(s.Forms) == 0 {
+		return Form{}, fault.Usagef("%s has no forms", s.ID).Try("choose a substance of the table")
+	}
+	if name == "" {
+		return s.Forms[0], nil
+	}
+	names := make([]string, len(s.Forms))
+	for i, f := range s.Forms {
+		if strings.EqualFold(f.Name, strings.TrimSpace(name)) {
+			return f, nil
+		}
+		names[i] = `"` + f.Name + `"`
+	}
+	return Form{}, fault.Usagef("%s has no form %q", s.ID, clip(name)).
+		Try("write one of %s, or leave the form out for the first", strings.Join(names, ", "))
+}
+
+// In tells whether the substance belongs to the group.
+func (s Substance) In(g Group) bool { return slices.Contains(s.Groups, g) }
+
+// clip keeps a word from a file short enough for a message.
+func clip(text string) string {
+	const most = 60
+	for i := range text {
+		if i >= most {
+			return text[:i] + "..."
+		}
+	}
+	return text
+}

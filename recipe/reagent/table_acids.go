@@ -1,0 +1,87 @@
+package reagent
+
+const (
+	meetsSulfide = "frees hydrogen sulfide from any sulfide bath, rinse or waste: rinse well and keep the two apart"
+	meetsBleach  = "frees chlorine from bleach"
+)
+
+// acids are the organic acids and the salts used as pickle.
+func acids() []Substance {
+	return []Substance{
+		{
+			ID: "sodium-bisulfate", Name: "sodium bisulfate",
+			Synonyms: []string{"sodium hydrogen sulfate", "dry acid pickle", "pool acid, dry", "sodium bisulphate"},
+			CAS:      "7681-38-1", Groups: []Group{Acid},
+			Forms: []Form{
+				solid("anhydrous", "NaHSO4", 120.0538, ""),
+				solid("monohydrate", "NaHSO4.H2O", 138.0688, "10034-88-5"),
+			},
+			Signal: "Danger", HCodes: []string{"H318"}, Storage: acidShelf, Gloves: "nitrile; " + checkChart,
+			Hazards: []string{
+				"a film of hot pickle carried into a sulfide bath is the likeliest way to make hydrogen sulfide in this trade",
+				meetsBleach, "seriously damages eyes; steel tools in it plate the work with copper",
+			},
+			AcidEquivalents: 1, Source: annexVI, Evidence: FromMemory,
+		},
+		{
+			ID: "citric-acid", Name: "citric acid",
+			CAS: "77-92-9", Groups: []Group{Acid},
+			Forms: []Form{
+				solid("anhydrous", "C6H8O7", 192.123, ""),
+				solid("monohydrate", "C6H8O7.H2O", 210.138, "5949-29-1"),
+			},
+			Signal: "Warning", HCodes: []string{"H319", "H335"}, Storage: acidShelf, Gloves: "nitrile",
+			Hazards:         []string{meetsSulfide + "; that it is a food acid changes nothing", meetsBleach, "irritates eyes and lungs"},
+			AcidEquivalents: 3, Source: annexVI, Evidence: FromMemory,
+		},
+		{
+			ID: "sulfamic-acid", Name: "sulfamic acid",
+			Synonyms: []string{"amidosulfuric acid"},
+			CAS:      "5329-14-6", Groups: []Group{Acid},
+			Forms:  []Form{solid("crystals", "H3NSO3", 97.088, "")},
+			Signal: "Warning", HCodes: []string{"H315", "H319", "H412"}, Storage: acidShelf, Gloves: "nitrile",
+			Hazards:         []string{meetsSulfide, "with bleach: chlorine and chloramines"},
+			AcidEquivalents: 1, Source: annexVI, Evidence: FromMemory,
+		},
+		{
+			ID: "acetic-acid", Name: "acetic acid",
+			Synonyms: []string{"vinegar", "ethanoic acid"},
+			CAS:      "64-19-7", Groups: []Group{Acid},
+			Forms: []Form{
+				solution("glacial", "C2H4O2", 60.052, 99.5, 1.05, commercial),
+				solution("vinegar 5 %", "C2H4O2", 60.052, 5, 1.005, "density from memory; 5 % is the usual label figure"),
+			},
+			Signal: "Danger", HCodes: []string{"H226", "H314"}, Storage: acidShelf + "; away from nitric acid and oxidisers",
+			Gloves:          "butyl or neoprene; " + checkChart,
+			Hazards:         []string{meetsSulfide + "; a spoon of vinegar is enough", meetsBleach, "glacial acid burns and catches fire; vinegar does neither"},
+			AcidEquivalents: 1, Source: annexVI, Evidence: FromMemory,
+		},
+		{
+			ID: "oxalic-acid", Name: "oxalic acid",
+			Synonyms: []string{"ethanedioic acid", "wood bleach"},
+			CAS:      "144-62-7", Groups: []Group{Acid},
+			Forms: []Form{
+				solid("dihydrate", "C2H2O4.2H2O", 126.064, "6153-56-6"),
+				solid("anhydrous", "C2H2O4", 90.034, ""),
+			},
+			Signal: "Danger", HCodes: []string{"H302", "H312", "H318"}, Storage: acidShelf, Gloves: "nitrile; " + checkChart,
+			Hazards:         []string{meetsSulfide, meetsBleach, "harms when swallowed and through the skin; damages eyes and kidneys"},
+			AcidEquivalents: 2, Source: annexVI, Evidence: FromMemory,
+		},
+		{
+			ID: "selenous-acid", Name: "selenous acid",
+			Synonyms: []string{"selenious acid"},
+			CAS:      "7783-00-8", Groups: []Group{Acid},
+			Forms:  []Form{solid("crystals", "H2SeO3", 128.984, "")},
+			Signal: "Danger", HCodes: []string{"H301", "H331", "H373", "H410"},
+			Storage: "locked, dry, away from sulfides, acids, reducing agents, zinc and aluminium",
+			Gloves:  "double nitrile; " + checkChart,
+			Hazards: []string{
+				"poisonous when swallowed, breathed or through the skin; the harm may come late and builds up",
+				"cards report skin and eye burns: take H314 as well if your SDS does",
+				meetsSulfide,
+			},
+			Source: "INCHEM ICSC 0945 (UN 3283, burns); codes: " + annexVI, Evidence: PartlyOpened,
+		},
+	}
+}
