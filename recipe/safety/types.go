@@ -22,6 +22,9 @@ type Point struct {
 	Level  Level  `json:"level"`
 	Text   string `json:"text"`
 	Source string `json:"source"`
+	// Cure is what to do about a stop or a correct-first, in one line; it is the last
+	// sentence of the text as well. Empty where the text itself is the advice.
+	Cure string `json:"cure,omitempty"`
 }
 
 // Subject is what is to be reviewed: a recipe, and as much of the batch as is known.

@@ -1,0 +1,100 @@
+package safety
+
+import (
+	"math"
+	"slices"
+
+	"hepar/recipe"
+	"hepar/recipe/fault"
+)
+
+// The sources that most general points share.
+const (
+	practice = "common practice, no published source"
+	hazcom   = "29 CFR 1910.1200 (hazard communication)"
+)
+
+// Assess reviews a recipe and as much of a batch as is known: emergency lines, and points
+// gravest first and then in the order of the checklist. Amounts must be finite and not
+// negative, in the units of their types; nil recipe or such an amount is an error of kind
+// [fault.Usage]. A review that forbids the work is no error: see [Review.Stopped] and
+// [Refused].
+func Assess(s Subject) (Review, error) {
+	if s.Recipe == nil {
+		return Review{}, fault.Usagef("no recipe to review").Try("name a recipe or a saved batch")
+	}
+	if err := s.check(); err != nil {
+		return Review{}, err
+	}
+	w := work{Subject: s, vessels: line(s.Recipe, s.extra()...)}
+	w.agents = everything(w.vessels)
+	var l list
+	for _, p := range sequence(s.Recipe, w.vessels, s.Alloy) {
+		l.add(p)
+	}
+	for _, part := range []func(*list){
+		w.neverMeet, w.gases, w.bath, w.protection, w.handling, w.papers, w.waste, w.substances, w.own, w.close,
+	} {
+		part(&l)
+	}
+	hot := float64(s.Recipe.Bath.Water.To) >= scalding
+	return Review{Emergency: firstAid(w.agents, hot), Points: l.ranked()}, nil
+}
+
+// work is a subject with what follows from it.
+type work struct {
+	Subject
+	vessels []vessel
+	agents  []agent
+}
+
+// any tells whether any substance in the work is as asked.
+func (w work) any(as func(agent) bool) bool { return slices.ContainsFunc(w.agents, as) }
+
+// those gives the substances that are as asked.
+func (w work) those(as func(agent) bool) []agent {
+	var list []agent
+	for _, a := range w.agents {
+		if as(a) {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+// places names substances with the vessels they stand in.
+func (w work) places(as []agent) string {
+	var list []string
+	for _, a := range as {
+		list = append(list, names([]agent{a})+" in "+where(w.vessels, a))
+	}
+	return and(list)
+}
+
+// extra gives the substances that the batch holds and the recipe does not.
+func (s Subject) extra() []string {
+	var ids []string
+	for id := range s.ReagentG {
+		if !slices.ContainsFunc(s.Recipe.Bath.Reagents, func(g recipe.Reagent) bool { return g.Substance == id }) {
+			ids = append(ids, id)
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+func (s Subject) check() error {
+	bad := func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) || x < 0 }
+	switch {
+	case bad(float64(s.MetalArea)):
+		return fault.Usagef("the metal area is not an amount: %v cm2", float64(s.MetalArea)).Try("give the area of the whole batch, or leave it out")
+	case bad(float64(s.Bath)):
+		return fault.Usagef("the bath is not an amount: %v L", float64(s.Bath)).Try("give the volume of the bath, or leave it out")
+	}
+	for id, g := range s.ReagentG {
+		if bad(float64(g)) {
+			return fault.Usagef("the mass of %s is not an amount: %v g", plain(id), float64(g)).Try("give the grams that go into the bath, or leave them out")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,142 @@
+package safety
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+// bath gives the points of the bath itself: its pH, its heat.
+func (w work) bath(l *list) {
+	if w.any(agent.sulfide) {
+		l.add(Point{
+			Code: "sulfide-ph", Level: Caution, Source: "Millero 1988 (first ionisation of hydrogen sulfide), calculated",
+			Text: "keep every sulfide bath and rinse at pH 10 or more, tried with a strip or a meter at working temperature: a bath loses about one unit of pH between 25 C and 60 C. At pH 7 about half of the sulfide is hydrogen sulfide at 25 C, at pH 10 about a thousandth. Washing soda or caustic raises it, bicarbonate does not.",
+		})
+		l.add(Point{
+			Code: "sulfide-lid", Level: Caution, Source: "equilibrium of hydrogen sulfide over water (Millero 1988; Sander 2023), calculated",
+			Text: "gas gathers under a lid: with the bath at 60 C and pH 10 the air under it can come to some 250 ppm. Lift a lid under the extraction, away from you, with the face to the side.",
+		})
+	}
+	hottest := w.Recipe.Bath.Water.To
+	for _, s := range w.Recipe.Steps {
+		if s.HasWater {
+			hottest = max(hottest, s.Water.To)
+		}
+	}
+	if float64(hottest) >= scalding {
+		l.add(Point{
+			Code: "hot-bath", Level: Caution, Source: practice,
+			Text: fmt.Sprintf("up to %s C: it scalds and steams. Use a steady, wide vessel, lower the pieces in, keep cables and sleeves clear, add powder to warm water and not to boiling, and never leave it on the heat unwatched.", measure.Round(float64(hottest), 0)),
+		})
+	}
+	var torch []string
+	for i, s := range w.Recipe.Steps {
+		if anyWord(tokens(strings.ToLower(s.How+" "+s.Note)), "torch", "flame", "burner") {
+			torch = append(torch, fmt.Sprintf("step %d (%s)", i+1, plain(s.Do)))
+		}
+	}
+	if len(torch) > 0 {
+		l.add(Point{
+			Code: "torch", Level: Caution, Source: practice,
+			Text: and(torch) + " works with a flame: nothing that burns within reach, an extinguisher at hand, the extraction on before the metal is hot, and no lacquer or solvent until it is cold.",
+		})
+	}
+}
+
+// protection gives capture, eyes, hands, company.
+func (w work) protection(l *list) {
+	fuming := w.those(func(a agent) bool {
+		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite) || a.nitrate() || a.is("hydrochloric-acid")
+	})
+	if len(fuming) > 0 {
+		l.add(Point{
+			Code: "capture-at-source", Level: Caution, Source: "ICSC 0183 and 1047 (local exhaust); dilution of a gas source, calculated",
+			Text: names(fuming) + " wants capture at the source: a hood, a slot at the rim of the vessel, or outdoors with the wind from behind. A window fan is no capture, and nothing may be blown into a room where others are.",
+		})
+	} else {
+		l.add(Point{Code: "ventilation", Level: Caution, Source: practice,
+			Text: "work with moving air, away from where others eat or sleep, and more of it when the bath is warm."})
+	}
+	l.add(Point{Code: "ppe", Level: Caution, Text: w.wear(), Source: "ICSC cards 1047 and 0183 (goggles, face shield); glove notes of the family, check the maker's chart"})
+	l.add(Point{
+		Code: "eye-wash", Level: Caution, Source: "WAC 296-800-15030; ANSI Z358.1; 29 CFR 1910.151(c)",
+		Text: "an eye wash within ten seconds, the way to it clear, that runs for 15 minutes with both hands free. Let it run before you start; a squeeze bottle does not take its place.",
+	})
+	switch {
+	case w.any(agent.sulfide) && w.any(agent.sour):
+		l.add(Point{Code: "not-alone", Level: Caution, Source: "NIOSH FACE 89-28",
+			Text: "this recipe has acid and sulfide: do not do it alone. Somebody knows where you are, can see or hear you, and knows that the answer to a fall is a call and a closed door, never going in."})
+	case w.any(agent.sulfide):
+		l.add(Point{Code: "not-alone", Level: Caution, Source: "NIOSH FACE 89-28",
+			Text: "do not work with sulfide where nobody knows of it, and never alone where acid stands in the same room. Somebody knows when you should be back, and that the answer to a fall is a call and a closed door."})
+	}
+}
+
+// wear says what to put on, from what is in the work.
+func (w work) wear() string {
+	text := "splash goggles that sit close, not spectacles; an apron; gloves for what is in this recipe"
+	var gloves []string
+	for _, a := range w.agents {
+		if a.sub.Gloves == "" || a.in(reagent.Neutral) && len(a.groups) == 1 {
+			continue
+		}
+		g := a.name + ": " + plain(a.sub.Gloves)
+		if !slices.Contains(gloves, g) {
+			gloves = append(gloves, g)
+		}
+	}
+	if len(gloves) > 0 {
+		text += " (" + strings.Join(gloves, "; ") + ")"
+	}
+	text += ". Match them to your own data sheet and change them at once when splashed."
+	if pour := w.those(func(a agent) bool { return a.in(reagent.Caustic, reagent.OxidizingAcid) || a.strong() }); len(pour) > 0 {
+		text += " A face shield over the goggles to pour " + names(pour) + "."
+	}
+	return text + " A small quantity is no reason to wear less. What to wear for breathing is not chosen here: that takes a written programme and a fit test (29 CFR 1910.134)."
+}
+
+// strong tells whether it is bought as a strong acid that heats up with water.
+func (a agent) strong() bool {
+	return a.is("sulfuric-acid", "hydrochloric-acid", "nitric-acid", "phosphoric-acid") || a.is("acetic-acid") && a.form == "glacial"
+}
+
+// handling gives mixing, dusts, labels.
+func (w work) handling(l *list) {
+	text := "write the batch sheet before mixing, put the vessels in the order of the steps, and weigh on a dry bench. Water first, then the substance, a little at a time."
+	if as := w.those(func(a agent) bool { return a.acid() && !a.spoken }); len(as) > 0 {
+		text += " Acid into water, never water into acid: " + names(as) + "."
+	}
+	if as := w.those(of(reagent.Caustic)); len(as) > 0 {
+		text += " " + names(as) + " heats the water: cold water, in a vessel that stands heat."
+	}
+	l.add(Point{Code: "mixing", Level: Caution, Text: text, Source: "ICSC 0183 (dilution); " + practice})
+	dusty := w.those(func(a agent) bool {
+		return a.is("barium-sulfide", "selenous-acid", "potassium-permanganate", "silver-nitrate") || a.in(reagent.CopperSalt)
+	})
+	if len(dusty) > 0 {
+		l.add(Point{Code: "dust", Level: Caution, Source: "NIOSH pages on barium, selenium, copper and their compounds",
+			Text: "no dust of " + names(dusty) + ": weigh it under capture, wipe up wet, no sweeping, no food or drink in the room, hands washed after. Colours made with copper salts stay off surfaces that touch skin or food."})
+	}
+	l.add(Point{
+		Code: "labels", Level: Caution, Source: "29 CFR 1910.1200(f)(6) and (f)(8)",
+		Text: "every vessel carries the name of what is in it, its hazards and the time it was mixed" + w.vesselNames() + ". Only a vessel that its filler uses up at once may go without. Never a cup, a jar or a bottle that is used for food.",
+	})
+}
+
+// vesselNames lists what has to be labelled in this recipe.
+func (w work) vesselNames() string {
+	var list []string
+	for _, v := range w.vessels {
+		if len(v.agents) > 0 && v.do != "seal" {
+			list = append(list, v.String()+": "+names(v.agents))
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(list, "; ") + ")"
+}

@@ -1,0 +1,162 @@
+package safety
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hepar/recipe"
+	"hepar/recipe/reagent"
+)
+
+// vessel is one place through which the pieces go: the bath, a pickle, a rinse.
+type vessel struct {
+	step   int    // from 1; 0 where the bath is not among the steps
+	do     string // as in the recipe; "bath" where the bath is not among the steps
+	bath   bool
+	agents []agent
+	rinses int // how often the pieces are rinsed here in clean water
+	words  string
+}
+
+// rinsed counts a running rinse for two still ones: fresh water takes the place of
+// what comes off. Common practice, no source.
+const runningRinse = 2
+
+// line gives the vessels of a recipe in order. Extra substances, known from a batch
+// only, go into the bath.
+func line(r *recipe.Recipe, extra ...string) []vessel {
+	var vs []vessel
+	bath := vessel{do: "bath", bath: true}
+	for _, g := range r.Bath.Reagents {
+		bath.put(lookup(g.Substance, g.Form))
+		bath.hear(heard(g.Note, true))
+	}
+	for _, id := range extra {
+		bath.put(lookup(id, ""))
+	}
+	for i, s := range r.Steps {
+		v := vessel{step: i + 1, do: s.Do, words: s.How}
+		switch s.Do {
+		case "dip", "coat":
+			v = bath
+			v.step, v.do, v.words, v.agents = i+1, s.Do, s.How, slices.Clone(bath.agents)
+		case "rinse":
+			v.rinses = max(s.Baths, 1)
+			if s.Running {
+				v.rinses = max(v.rinses, 1) - 1 + runningRinse
+			}
+		}
+		if s.With != "" {
+			v.put(lookup(s.With, ""))
+		}
+		if s.Do == "pickle" {
+			v.pickle()
+		}
+		v.hear(heard(s.How, s.Do == "rinse"))
+		v.hear(heard(s.Note, true))
+		if !slices.Contains([]string{"inspect", "relieve", "wait"}, s.Do) {
+			v.agents = slices.DeleteFunc(v.agents, func(a agent) bool { return a.id == "pickle" && a.spoken })
+		}
+		vs = append(vs, v)
+	}
+	// A bath that no step names is taken to come first, where what follows meets it.
+	if !slices.ContainsFunc(vs, func(v vessel) bool { return v.bath }) {
+		vs = slices.Insert(vs, 0, bath)
+	}
+	return vs
+}
+
+// put adds an agent, once.
+func (v *vessel) put(a agent) {
+	if a.id != "" && !slices.ContainsFunc(v.agents, func(b agent) bool { return b.id == a.id }) {
+		v.agents = append(v.agents, a)
+	}
+}
+
+// hear adds what the free text names.
+func (v *vessel) hear(ids []string) {
+	for _, id := range ids {
+		a := lookup(id, "")
+		a.spoken = true
+		switch id {
+		case "acetic-acid":
+			a.name = "vinegar"
+		case "pickle":
+			a = pickleAcid
+			a.id, a.spoken = "pickle", true
+		}
+		v.put(a)
+	}
+}
+
+// pickle makes sure that a pickle counts as acid, whatever it is mixed from, unless it
+// is plainly alkaline.
+func (v *vessel) pickle() {
+	for _, a := range v.agents {
+		if a.sour() || a.alkaline() {
+			return
+		}
+	}
+	v.put(pickleAcid)
+}
+
+// pickleAcid stands for the acid of a pickle that is only named as such.
+var pickleAcid = agent{id: "pickle-acid", name: "the acid of the pickle", groups: []reagent.Group{reagent.Acid}, known: true}
+
+// has tells whether any of the agents is as asked.
+func (v vessel) has(as func(agent) bool) bool { return slices.ContainsFunc(v.agents, as) }
+
+// String names the vessel for a reader: "step 2 (pickle)".
+func (v vessel) String() string {
+	if v.step == 0 {
+		return "the bath"
+	}
+	return fmt.Sprintf("step %d (%s)", v.step, plain(v.do))
+}
+
+// washes tells how many rinses a vessel is worth that is not a rinse: washing with
+// soap in water is worth one.
+func (v vessel) washes() int {
+	if v.do == "degrease" && v.has(func(a agent) bool { return a.is("detergent") || a.alkaline() }) {
+		return 1
+	}
+	return 0
+}
+
+// names lists agents by name.
+func names(as []agent) string {
+	var list []string
+	for _, a := range as {
+		name := a.name
+		if !a.known {
+			name += " (unknown substance)"
+		}
+		if !slices.Contains(list, name) {
+			list = append(list, name)
+		}
+	}
+	return and(list)
+}
+
+// everything gives every agent of the vessels once, in order.
+func everything(vs []vessel) []agent {
+	var all vessel
+	for _, v := range vs {
+		for _, a := range v.agents {
+			all.put(a)
+		}
+	}
+	return all.agents
+}
+
+// where lists the vessels in which an agent stands: "step 2 (pickle) and step 5 (dip)".
+func where(vs []vessel, a agent) string {
+	var list []string
+	for _, v := range vs {
+		if v.has(func(b agent) bool { return b.id == a.id }) {
+			list = append(list, v.String())
+		}
+	}
+	return strings.TrimSpace(and(list))
+}
