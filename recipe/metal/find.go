@@ -56,43 +56,43 @@ func Find(name string) (Alloy, error) {
 	}
 }
 
-// nearest gives the names that text may have meant: those which share most words
-// with it ("925", "silver 925"), else those at the least edit distance.
+// slip is the edit distance within which a name is taken for mistyped rather than
+// shortened: two characters, so that swapped digits count, but never more than a
+// quarter of the word. Chosen.
+const slip = 2
+
+// nearest gives the names that text may have meant: a name with a slip in it; else
+// those which share most words with it ("925", "silver 925"), in the order of the
+// table; else those at the least edit distance.
 func nearest(text string) []string {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if text == "" || len(text) > 60 {
 		return nil
 	}
 	asked := words(text)
-	type candidate struct {
-		name             string
-		shared, distance int
-	}
-	var all []candidate
-	var best int
-	least := 1 + len(text)/3 // farther away is another word, not a slip of the hand
+	distance, shared := make([]int, len(table)), make([]int, len(table))
+	most, least := 0, len(text)
 	for i := range table {
-		c := candidate{name: table[i].name, distance: editDistance(text, table[i].name)}
-		known := words(c.name + " " + table[i].title)
+		distance[i] = editDistance(text, table[i].name)
+		known := words(table[i].name + " " + strings.ToLower(table[i].title))
 		for _, word := range asked {
 			if slices.Contains(known, word) {
-				c.shared++
+				shared[i]++
 			}
 		}
-		best = max(best, c.shared)
-		least = min(least, c.distance)
-		all = append(all, c)
+		most, least = max(most, shared[i]), min(least, distance[i])
 	}
-	all = slices.DeleteFunc(all, func(c candidate) bool {
-		if best > 0 {
-			return c.shared < best
+	var names []string
+	for i := range table {
+		switch {
+		case least <= min(slip, len(text)/4), most == 0 && least <= 1+len(text)/3: // farther away is another word
+			if distance[i] > least {
+				continue
+			}
+		case most == 0 || shared[i] < most:
+			continue
 		}
-		return c.distance > least
-	})
-	slices.SortStableFunc(all, func(a, b candidate) int { return a.distance - b.distance })
-	names := make([]string, len(all))
-	for i, c := range all {
-		names[i] = c.name
+		names = append(names, table[i].name)
 	}
 	return names
 }

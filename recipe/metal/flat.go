@@ -7,6 +7,11 @@ import (
 	"hepar/recipe/fault"
 )
 
+// mostSlender is how many times thicker than wide a disc may come out of its mass
+// before the mass is refused. Chosen: such a piece is a rod, and a mass in the
+// wrong unit is the likelier reason.
+const mostSlender = 10.0
+
 // disc: faces pi D^2/2, edge pi D t. With mass and diameter the edge is
 // 4 m/(rho D), so that no thickness needs to be measured; and none is trusted,
 // because callipers read the rim.
@@ -37,6 +42,10 @@ func disc(w *work) {
 		w.lack("two of --diameter, --thickness and --mass", "add --diameter, or "+pick(t > 0, "--mass", "--thickness"))
 	default:
 		w.lack("two of --diameter, --thickness and --mass", "add --diameter and --mass, or --diameter and --thickness")
+	}
+	if t == 0 && w.thick > mostSlender*D {
+		w.fail(fault.Usagef("%s g on a diameter of %s mm makes a rod %s mm long, not a disc", fig(m), fig(D*10), fig(w.thick*10)).
+			At("--mass").Try("check the units of --mass and --diameter; for a rod give --shape wire"))
 	}
 	if w.err == nil && w.thick > D {
 		w.warn("This disc is thicker (%s mm) than it is wide (%s mm): check the units and the mass.", fig(w.thick*10), fig(D*10))

@@ -51,8 +51,8 @@ func newWork(f form, alloy Alloy, d Dimensions) *work {
 	if source == "" {
 		source = "as given"
 	}
-	if alloy.Evidence != "" && !strings.Contains(source, alloy.Evidence) {
-		source += " (" + alloy.Evidence + ")"
+	if alloy.Evidence == opened {
+		source = "published: " + source
 	}
 	name := alloy.Title
 	if name == "" {
@@ -89,7 +89,7 @@ func (w *work) lack(needs, cure string) {
 	if len(given) > 0 {
 		had = "given: " + strings.Join(given, ", ")
 	}
-	w.fail(fault.Usagef("a %s needs %s; %s", w.form.noun, needs, had).At("--shape " + w.form.name).Try("%s", cure))
+	w.fail(fault.Usagef("a %s needs %s; %s", w.form.noun, needs, had).At("--shape "+w.form.name).Try("%s", cure))
 }
 
 // setLength takes a length that followed from the others, in cm.
@@ -159,19 +159,30 @@ func (w *work) finish() (Piece, error) {
 	}
 	volume := w.mass / w.rho
 	if w.mass > 0 {
-		w.step("volume of one piece", "V = m/rho", put("%s/%s", w.mass, w.rho), fig(volume)+" mL", srcGeometry)
+		w.step("volume of one piece", "V = m/rho", put("%s/%s", w.mass, w.rho), fig(volume)+" mL", "what density means; V in cm3 = mL")
 	}
 	p.Working = w.piece.Working
 	p.Area = measure.SquareCM(w.area)
 	p.Mass = measure.Grams(w.mass)
 	p.Volume = measure.Liters(volume / 1000)
-	p.Thickness = measure.Millimeters(w.thick * 10)
+	p.Thickness = w.millimeters(w.thick)
 	slices.Sort(w.box)
 	slices.Reverse(w.box)
 	for i := range min(len(w.box), len(p.Extent)) {
-		p.Extent[i] = measure.Millimeters(w.box[i] * 10)
+		p.Extent[i] = w.millimeters(w.box[i])
 	}
 	return p, nil
+}
+
+// millimeters turns cm back into mm. What was given comes out as it went in, to
+// the last digit: 40.6 mm must still fit where 40.6 mm is free.
+func (w *work) millimeters(cm float64) measure.Millimeters {
+	for _, g := range w.in.flags() {
+		if g.unit == "mm" && g.value/10 == cm {
+			return measure.Millimeters(g.value)
+		}
+	}
+	return measure.Millimeters(cm * 10)
 }
 
 // fig prints a figure of the working to five digits, without needless zeros.
