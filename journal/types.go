@@ -60,12 +60,14 @@ type Acknowledgement struct {
 type Event struct {
 	ID     string // ULID, sorts by time
 	Kind   string
-	At     time.Time // in the local offset of the bench when it was written
+	At     time.Time // when it happened, in the local offset of the bench
 	By     string
 	Reason string // of an amendment or a withdrawal
 	Field  string // of an amendment
 	Old    string // of an amendment: the value before
 	New    string // of an amendment: the value after
+
+	Written time.Time // when it was put into the journal, by its clock
 }
 
 // Batch is one batch as it stands after all its events.
@@ -85,4 +87,6 @@ type Batch struct {
 	By      string
 	Note    string // free text of the plan: customer, order
 	Events  []Event
+
+	Logged time.Time // when the result was had; zero where there is none
 }

@@ -1,0 +1,56 @@
+package journal
+
+import (
+	"bytes"
+	"compress/flate"
+	"crypto/sha256"
+	"fmt"
+	"io"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// putBlob stores content under key, packed where that makes it smaller.
+func putBlob(b *bolt.Bucket, key, content []byte) error {
+	blob := blobRecord{Length: len(content), Data: content}
+	var packed bytes.Buffer
+	w, err := flate.NewWriter(&packed, flate.DefaultCompression)
+	if err != nil {
+		return err
+	}
+	if _, err := w.Write(content); err != nil {
+		return err
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	if packed.Len() < len(content) {
+		blob.Packed, blob.Data = true, packed.Bytes()
+	}
+	return putRecord(b, key, blob)
+}
+
+// getBlob reads what putBlob stored and makes sure that it has the digest want.
+func getBlob(b *bolt.Bucket, key, want []byte) ([]byte, error) {
+	record := b.Get(key)
+	if record == nil {
+		return nil, fmt.Errorf("%w: a frozen recipe or sheet is missing", errTangled)
+	}
+	var blob blobRecord
+	if err := unseal(record, &blob); err != nil {
+		return nil, err
+	}
+	content := blob.Data
+	if blob.Packed {
+		unpacked := flate.NewReader(bytes.NewReader(blob.Data))
+		var err error
+		// One byte more than it should be: enough to tell that it is too long.
+		if content, err = io.ReadAll(io.LimitReader(unpacked, int64(blob.Length)+1)); err != nil {
+			return nil, fmt.Errorf("%w: a frozen recipe or sheet cannot be unpacked: %w", errTangled, err)
+		}
+	}
+	if digest := sha256.Sum256(content); len(content) != blob.Length || !bytes.Equal(digest[:], want) {
+		return nil, fmt.Errorf("%w: a frozen recipe or sheet is not the one that the batch was made from", errTangled)
+	}
+	return content, nil
+}

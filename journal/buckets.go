@@ -1,0 +1,59 @@
+package journal
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// The buckets of a journal file. FORMAT.md says what is in each.
+const (
+	metaBucket    = "meta"    // name -> record: magic, about, head
+	eventsBucket  = "events"  // sequence number -> event
+	batchesBucket = "batches" // id -> the batch as it stands
+	recipesBucket = "recipes" // SHA-256 -> frozen recipe
+	sheetsBucket  = "sheets"  // id of the batch -> frozen sheet
+	numbersBucket = "numbers" // "2026-014" -> id of the batch
+	indexBucket   = "index"   // tag, value, 0, id of the batch -> nothing
+)
+
+// bucketNames returns the names of all buckets.
+func bucketNames() []string {
+	return []string{metaBucket, eventsBucket, batchesBucket, recipesBucket, sheetsBucket, numbersBucket, indexBucket}
+}
+
+// appended is how full pages are left in buckets whose keys only rise: there is
+// nothing to keep room for.
+const appended = 0.9
+
+// fileFormat is the version of the file as a whole.
+const fileFormat = 1
+
+// magic is the value under the key "magic" of the bucket meta.
+const magic = "hepar journal"
+
+// The keys of the bucket meta.
+const (
+	magicKey = "magic"
+	aboutKey = "about"
+	headKey  = "head"
+)
+
+var errNoBucket = errors.New("a bucket is missing")
+
+// bucket returns a bucket, or an error where the store would return nil.
+func bucket(tx *bolt.Tx, name string) (*bolt.Bucket, error) {
+	b := tx.Bucket([]byte(name))
+	if b == nil {
+		return nil, fmt.Errorf("%w: %s", errNoBucket, name)
+	}
+	switch name {
+	case eventsBucket, batchesBucket, sheetsBucket, indexBucket:
+		b.FillPercent = appended
+	}
+	return b, nil
+}
+
+func seqKey(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }

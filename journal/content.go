@@ -1,0 +1,238 @@
+package journal
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// contentCheck is one run of the check of what a journal holds. It keeps counts
+// rather than lists, so that a large journal needs no more memory than a small one.
+type contentCheck struct {
+	*reader
+	head    headRecord
+	start   [32]byte
+	report  *Report
+	batched uint64              // batches seen
+	listed  uint64              // events that batches list as theirs
+	indexed int                 // index entries that must be there
+	sheets  int                 // sheets that must be there
+	used    map[string]struct{} // digests of recipes in use
+}
+
+func (c *contentCheck) wrong(where, format string, args ...any) {
+	c.report.add(where, fmt.Sprintf(format, args...))
+}
+
+// chain checks that the events are whole, in order, and linked to one another.
+func (c *contentCheck) chain() error {
+	prev, last, seq := c.start, id{}, uint64(0)
+	cursor := c.events.Cursor()
+	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
+		seq++
+		where := fmt.Sprintf("event %d", seq)
+		if !bytes.Equal(key, seqKey(seq)) {
+			c.wrong(where, "it is missing: the next key is %x", key)
+			return nil
+		}
+		e, err := decodeEvent(seq, value)
+		switch {
+		case err != nil:
+			c.wrong(where, "%v", err)
+		case e.Prev != prev:
+			c.wrong(where, "it does not follow from the event before: one of the two was changed")
+		case e.ID.compare(last) <= 0:
+			c.wrong(where, "its id does not follow the id before")
+		default:
+			last = e.ID
+		}
+		prev = sha256.Sum256(value)
+	}
+	if seq != c.head.Seq || prev != c.head.Digest {
+		c.wrong("head", "the journal ends at event %d and its head says %d, or the last event was changed", seq, c.head.Seq)
+	}
+	return nil
+}
+
+// allBatches checks each batch against its events, its index entries, its number
+// and what it was made from.
+func (c *contentCheck) allBatches() error {
+	index, err := bucket(c.tx, indexBucket)
+	if err != nil {
+		return err
+	}
+	numbers, err := bucket(c.tx, numbersBucket)
+	if err != nil {
+		return err
+	}
+	c.used = map[string]struct{}{}
+	cursor := c.batches.Cursor()
+	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
+		c.batched++
+		if len(key) != len(id{}) {
+			c.wrong("batches", "there is an odd key %x", key)
+			continue
+		}
+		b, err := decodeBatch(id(key), value)
+		if err != nil {
+			c.wrong("batches", "%v", err)
+			continue
+		}
+		where := "batch " + b.Plan.Number
+		if err := c.replay(b, value); err != nil {
+			c.wrong(where, "%v", err)
+		}
+		if !bytes.Equal(numbers.Get([]byte(b.Plan.Number)), key) {
+			c.wrong(where, "its number does not lead to it")
+		}
+		if ms, id := millisOf(b.Plan.Created.Time()), b.ID.millis(); id < ms || id-ms > c.head.LagMS {
+			c.wrong(where, "the time in its id does not fit the time it was created")
+		}
+		c.used[string(b.Plan.Recipe)] = struct{}{}
+		recipe, err := c.recipe(b)
+		if err != nil {
+			c.wrong(where, "%v", err)
+			continue
+		}
+		if b.Plan.Sheet != nil {
+			c.sheets++
+			if _, err := c.sheet(b); err != nil {
+				c.wrong(where, "%v", err)
+			}
+		}
+		keys := indexKeys(b, recipe.Slug)
+		c.indexed += len(keys)
+		for _, k := range keys {
+			if index.Get(k) == nil {
+				c.wrong(where, "it is missing from the index %q", k[:len(k)-len(id{})-1])
+			}
+		}
+	}
+	if c.batched != c.head.Batches {
+		c.wrong("batches", "there are %d and the head says %d", c.batched, c.head.Batches)
+	}
+	if c.listed != c.head.Seq {
+		c.wrong("events", "there are %d and the batches list %d", c.head.Seq, c.listed)
+	}
+	return nil
+}
+
+// replay makes the batch anew from its events and compares.
+func (c *contentCheck) replay(b *batchRecord, stored []byte) error {
+	var again batchRecord
+	before := uint64(0)
+	for _, seq := range b.Events {
+		if seq <= before {
+			return fmt.Errorf("its events are out of order at %d", seq)
+		}
+		before = seq
+		e, err := c.event(seq)
+		if err != nil {
+			return err
+		}
+		if e.Batch != b.ID {
+			return fmt.Errorf("event %d belongs to another batch", seq)
+		}
+		if err := again.apply(e); err != nil {
+			return err
+		}
+		c.listed++
+	}
+	record, err := seal(&again)
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(record, stored) {
+		return fmt.Errorf("its events do not lead to it as it stands")
+	}
+	return nil
+}
+
+// numbers checks that there is no number beyond those of the batches.
+func (c *contentCheck) numbers() error {
+	b, err := bucket(c.tx, numbersBucket)
+	if err != nil {
+		return err
+	}
+	if n := entries(b); uint64(n) != c.batched {
+		c.wrong("numbers", "there are %d numbers and %d batches", n, c.batched)
+	}
+	return b.ForEach(func(key, _ []byte) error {
+		number, ok := parseNumber(string(key))
+		if !ok || number != string(key) {
+			c.wrong("numbers", "there is an odd number %q", key)
+			return nil
+		}
+		var year int
+		_, _ = fmt.Sscanf(number, "%d", &year)
+		if numberOf(number) > c.head.Years[year] {
+			c.wrong("numbers", "%s is beyond the last that was given out", number)
+		}
+		return nil
+	})
+}
+
+// index looks for entries that should not be there; those that should were
+// looked up batch by batch.
+func (c *contentCheck) index() error {
+	b, err := bucket(c.tx, indexBucket)
+	if err != nil {
+		return err
+	}
+	if entries(b) == c.indexed {
+		return nil
+	}
+	return b.ForEach(func(key, _ []byte) error {
+		if len(key) < len(id{})+2 {
+			c.wrong("index", "there is an odd key %x", key)
+			return nil
+		}
+		at := len(key) - len(id{})
+		batch, err := c.batch(id(key[at:]))
+		if err != nil {
+			c.wrong("index", "the entry %q: %v", key[:at-1], err)
+			return nil
+		}
+		recipe, err := c.recipe(batch)
+		if err != nil {
+			return nil // reported with the batch
+		}
+		for _, k := range indexKeys(batch, recipe.Slug) {
+			if bytes.Equal(k, key) {
+				return nil
+			}
+		}
+		c.wrong("index", "the entry %q leads to batch %s, which is not so", key[:at-1], batch.Plan.Number)
+		return nil
+	})
+}
+
+// frozen checks that no frozen recipe or sheet belongs to nobody.
+func (c *contentCheck) frozen() error {
+	recipes, err := bucket(c.tx, recipesBucket)
+	if err != nil {
+		return err
+	}
+	sheets, err := bucket(c.tx, sheetsBucket)
+	if err != nil {
+		return err
+	}
+	if n := entries(recipes); n != len(c.used) {
+		c.wrong("recipes", "there are %d frozen recipes and %d are in use", n, len(c.used))
+	}
+	if n := entries(sheets); n != c.sheets {
+		c.wrong("sheets", "there are %d frozen sheets and %d batches with one", n, c.sheets)
+	}
+	return nil
+}
+
+func entries(b *bolt.Bucket) int {
+	n := 0
+	cursor := b.Cursor()
+	for key, _ := cursor.First(); key != nil; key, _ = cursor.Next() {
+		n++
+	}
+	return n
+}

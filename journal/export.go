@@ -1,0 +1,103 @@
+package journal
+
+import (
+	"bufio"
+	"encoding/csv"
+	"encoding/json"
+	"io"
+	"strconv"
+	"strings"
+
+	"hepar/recipe/fault"
+)
+
+// The formats of Export.
+const (
+	CSV       = "csv"   // RFC 4180: CRLF, quotes where needed, a header with units
+	JSONLines = "jsonl" // one View a line
+)
+
+// Export writes the batches of f to w and returns how many it wrote. CSV has
+// the result without the events; JSON Lines has them, unless f.Brief is set,
+// and the frozen recipes and sheets with f.Frozen.
+func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error) {
+	out := bufio.NewWriterSize(w, 64<<10)
+	var put func(b Batch) error
+	var flush func() error
+	switch format {
+	case CSV:
+		rows := csv.NewWriter(out)
+		rows.UseCRLF = true
+		if err := rows.Write(csvHeader()); err != nil {
+			return 0, writing(err)
+		}
+		f.Brief, f.Frozen = true, false
+		put = func(b Batch) error { return rows.Write(csvRow(b)) }
+		flush = func() error { rows.Flush(); return rows.Error() }
+	case JSONLines:
+		lines := json.NewEncoder(out)
+		lines.SetEscapeHTML(false)
+		put = func(b Batch) error { return lines.Encode(b.View()) }
+		flush = func() error { return nil }
+	default:
+		return 0, fault.Usagef("there is no export format %q", format).Try("name %s or %s", CSV, JSONLines)
+	}
+	for b, err := range j.List(f) {
+		if err != nil {
+			return n, err
+		}
+		if err := put(b); err != nil {
+			return n, writing(err)
+		}
+		n++
+	}
+	if err := flush(); err != nil {
+		return n, writing(err)
+	}
+	if err := out.Flush(); err != nil {
+		return n, writing(err)
+	}
+	return n, nil
+}
+
+func writing(err error) error {
+	return fault.Failuref("the export could not be written").Because(reason(err)).Try("see that there is room where it is written to")
+}
+
+func csvHeader() []string {
+	return []string{
+		"number", "id", "state", "created", "recipe", "recipe_title", "recipe_revision", "alloy", "shape",
+		"pieces", "spares", "by", "order", "logged", "good (pieces)", "rework (pieces)", "reject (pieces)",
+		"missing (pieces)", "causes (pieces)", "temperature (C)", "time (s)", "shade", "note",
+	}
+}
+
+func csvRow(b Batch) []string {
+	row := []string{
+		b.Number, b.ID, string(b.State), timeText(b.Created), cell(b.Recipe.Slug), cell(b.Recipe.Title),
+		strconv.Itoa(b.Recipe.Revision), cell(b.Alloy), cell(b.Shape), strconv.Itoa(b.Pieces), strconv.Itoa(b.Spares),
+		cell(b.By), cell(b.Note),
+	}
+	r := b.Result
+	if r == nil {
+		return append(row, make([]string, len(csvHeader())-len(row))...)
+	}
+	temperature, seconds := "", ""
+	if r.Temperature != nil {
+		temperature = strconv.FormatFloat(float64(*r.Temperature), 'f', -1, 64)
+	}
+	if r.Time != nil {
+		seconds = strconv.FormatFloat(float64(*r.Time), 'f', -1, 64)
+	}
+	return append(row, timeText(b.Logged), strconv.Itoa(r.Good), strconv.Itoa(r.Rework), strconv.Itoa(r.Reject),
+		strconv.Itoa(b.Missing()), cell(causesText(r.Causes)), temperature, seconds, cell(r.Shade), cell(r.Note))
+}
+
+// cell keeps a spreadsheet from taking a text for a formula: a text that begins
+// like one gets an apostrophe in front.
+func cell(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r\n", rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}

@@ -1,0 +1,54 @@
+package journal
+
+import (
+	"time"
+)
+
+// DefaultWait is how long a call waits for another process to let go of the
+// file where Options.Wait is zero.
+const DefaultWait = 5 * time.Second
+
+// Options are the few things that differ between a bench and a test.
+type Options struct {
+	// Wait is how long a call waits for another process to let go of the file.
+	// Zero means DefaultWait; below zero it does not wait at all.
+	Wait time.Duration
+	// Now gives the time with the local offset of the bench; nil means time.Now.
+	Now func() time.Time
+	// By is the person named in an event where the call names nobody.
+	By string
+}
+
+// Journal is the path of a journal file and how to treat it. It holds nothing
+// open: every call opens the file, does its one transaction and lets go. It may
+// be used from several goroutines at once.
+type Journal struct {
+	path string
+	wait time.Duration
+	now  func() time.Time
+	by   string
+}
+
+// At gives the journal at path. The file need not exist: the first batch
+// written makes it, and the folders above it.
+func At(path string, o Options) *Journal {
+	j := &Journal{path: path, wait: o.Wait, now: o.Now, by: o.By}
+	if j.wait == 0 {
+		j.wait = DefaultWait
+	}
+	if j.now == nil {
+		j.now = time.Now
+	}
+	return j
+}
+
+// Path returns the path of the file as it was given to At.
+func (j *Journal) Path() string { return j.path }
+
+// person returns by, or the person of the options where by is empty.
+func (j *Journal) person(by string) string {
+	if by == "" {
+		return j.by
+	}
+	return by
+}

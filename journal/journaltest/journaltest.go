@@ -1,0 +1,76 @@
+// Package journaltest gives tests a journal that proves itself sound when the
+// test ends. Every test that touches a journal gets it from here:
+//
+//	j := journaltest.New(t)
+//
+// Use Open for a path or options of your own, and a Clock to hold the time.
+package journaltest
+
+import (
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"hepar/journal"
+)
+
+// New gives a journal in a folder of its own, not made yet, that is verified
+// when the test ends.
+func New(t testing.TB) *journal.Journal {
+	t.Helper()
+	return Open(t, filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{By: "Ilka Brandt"})
+}
+
+// Open gives the journal at path with options o, verified when the test ends.
+func Open(t testing.TB, path string, o journal.Options) *journal.Journal {
+	t.Helper()
+	j := journal.At(path, o)
+	t.Cleanup(func() { Sound(t, j) })
+	return j
+}
+
+// Sound fails the test where the journal has findings. A journal that was never
+// made is sound.
+func Sound(t testing.TB, j *journal.Journal) {
+	t.Helper()
+	if there, err := j.Exists(); err != nil || !there {
+		if err != nil {
+			t.Errorf("look for the journal: %v", err)
+		}
+		return
+	}
+	report, err := j.Verify()
+	if err != nil {
+		t.Errorf("verify the journal: %v", err)
+	}
+	for _, f := range report.Findings {
+		t.Errorf("verify the journal: %s: %s", f.Where, f.What)
+	}
+}
+
+// Clock is a time that stands until it is moved. Use its Now in the options.
+type Clock struct {
+	mu sync.Mutex
+	at time.Time
+}
+
+// NewClock gives a clock that stands at t.
+func NewClock(t time.Time) *Clock { return &Clock{at: t} }
+
+// Now returns the time of the clock.
+func (c *Clock) Now() time.Time {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.at
+}
+
+// Set puts the clock to t, forward or back.
+func (c *Clock) Set(t time.Time) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.at = t
+}
+
+// Add moves the clock by d.
+func (c *Clock) Add(d time.Duration) { c.Set(c.Now().Add(d)) }

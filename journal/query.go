@@ -1,0 +1,142 @@
+package journal
+
+import (
+	"fmt"
+	"iter"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// A list is read in pages, and the file is let go between them, so that a slow
+// reader (a pager, a pipe) never keeps a writer waiting. The first page is small
+// for a quick first row.
+const (
+	firstPage = 64
+	mostPage  = 2048
+	mostBytes = 1 << 20 // of stored records in a page
+)
+
+// List gives the batches that f asks for, without their frozen recipes and
+// sheets unless f.Frozen is set. A batch added meanwhile may or may not be
+// among them; none is given twice. After an error it ends.
+func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
+	return func(yield func(Batch, error) bool) {
+		f, err := f.clean()
+		if err == nil {
+			if f.Sort == SortOrder {
+				err = j.inOrder(f, func(b Batch) bool { return yield(b, nil) })
+			} else {
+				err = j.sorted(f, func(b Batch) bool { return yield(b, nil) })
+			}
+		}
+		if err != nil {
+			yield(Batch{}, err)
+		}
+	}
+}
+
+// Count gives the number of batches that f asks for, leaving Offset and Limit aside.
+func (j *Journal) Count(f Filter) (int, error) {
+	f, err := f.clean()
+	if err != nil {
+		return 0, err
+	}
+	n := 0
+	f.Sort, f.Offset, f.Limit = SortOrder, 0, 0
+	err = j.pages(f, func(*reader, *batchRecord) (keep, more bool, err error) { n++; return false, true, nil }, nil)
+	return n, err
+}
+
+// inOrder gives batches in the order of the journal.
+func (j *Journal) inOrder(f Filter, yield func(Batch) bool) error {
+	skip, left := f.Offset, f.Limit
+	take := func(*reader, *batchRecord) (keep, more bool, err error) {
+		if skip > 0 {
+			skip--
+			return false, true, nil
+		}
+		left--
+		return true, left != 0, nil
+	}
+	return j.pages(f, take, yield)
+}
+
+// pages walks the batches of f in the order of the journal. For each, take says
+// whether to keep it for yield and whether to go on. Yield is called while the
+// file is free.
+func (j *Journal) pages(f Filter, take func(*reader, *batchRecord) (keep, more bool, err error), yield func(Batch) bool) error {
+	var last id
+	started, size := false, firstPage
+	for more := true; more; size = min(size*2, mostPage) {
+		var page []Batch
+		seen, bytes := 0, 0
+		more = false // until the page turns out to be full
+		ended := false
+		err := j.read(func(tx *bolt.Tx) error {
+			r, err := newReader(tx)
+			if err != nil {
+				return err
+			}
+			head, err := readHead(tx)
+			if err != nil {
+				return err
+			}
+			low, high := f.span(head.LagMS)
+			down := !f.Reverse
+			if started && down {
+				high = last
+			} else if started {
+				low = last
+			}
+			s, err := newScan(tx, f.prefixes(), low, high, down)
+			if err != nil {
+				return err
+			}
+			return s.each(func(i id) (bool, error) {
+				if started && i == last {
+					return true, nil
+				}
+				if seen >= size*4 || len(page) >= size || bytes >= mostBytes {
+					more = true
+					return false, nil
+				}
+				seen++
+				value := r.batches.Get(i[:])
+				bytes += len(value)
+				if value == nil {
+					return false, fmt.Errorf("%w: the index leads to batch %s, which is missing", errTangled, i)
+				}
+				b, err := decodeBatch(i, value)
+				if err != nil {
+					return false, err
+				}
+				last = i
+				if ok, err := f.matches(r, b); err != nil || !ok {
+					return true, err
+				}
+				keep, goOn, err := take(r, b)
+				if err == nil && keep {
+					var out Batch
+					out, err = r.public(b, detail{events: !f.Brief, frozen: f.Frozen})
+					bytes += len(out.Sheet) + len(out.Recipe.Text)
+					page = append(page, out)
+				}
+				ended = !goOn
+				return goOn, err
+			})
+		})
+		if err != nil {
+			return err
+		}
+		started = started || seen > 0
+		for _, b := range page {
+			if !yield(b) {
+				return nil
+			}
+		}
+		if ended {
+			return nil
+		}
+	}
+	return nil
+}

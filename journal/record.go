@@ -1,0 +1,82 @@
+package journal
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"sync"
+
+	"github.com/fxamacker/cbor/v2"
+)
+
+// recordVersion is the first byte of every record. A newer program that needs
+// other keys in a record writes a higher one.
+const recordVersion = 1
+
+// checksumSize is the length in bytes of the CRC-32C at the end of a record.
+const checksumSize = 4
+
+var (
+	errChecksum = errors.New("the checksum does not fit the bytes")
+	errShort    = errors.New("the record is cut short")
+	errNewer    = errors.New("the record was written by a newer version")
+)
+
+var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
+
+// encoder writes RFC 8949 core deterministic CBOR: the same value gives the
+// same bytes, which the digests and the check by replay rest on.
+var encoder = sync.OnceValue(func() cbor.EncMode {
+	mode, err := cbor.CoreDetEncOptions().EncMode()
+	if err != nil {
+		panic(err) // the options are fixed: cannot happen
+	}
+	return mode
+})
+
+// decoder refuses what encoder would never have written.
+var decoder = sync.OnceValue(func() cbor.DecMode {
+	mode, err := cbor.DecOptions{
+		DupMapKey:         cbor.DupMapKeyEnforcedAPF,
+		IndefLength:       cbor.IndefLengthForbidden,
+		TagsMd:            cbor.TagsForbidden,
+		ExtraReturnErrors: cbor.ExtraDecErrorUnknownField,
+		MaxNestedLevels:   8,
+	}.DecMode()
+	if err != nil {
+		panic(err) // the options are fixed: cannot happen
+	}
+	return mode
+})
+
+// seal gives the record of v: version, CBOR, CRC-32C of both (big endian).
+func seal(v any) ([]byte, error) {
+	body, err := encoder().Marshal(v)
+	if err != nil {
+		return nil, fmt.Errorf("encode record: %w", err)
+	}
+	record := make([]byte, 1, 1+len(body)+checksumSize)
+	record[0] = recordVersion
+	record = append(record, body...)
+	return binary.BigEndian.AppendUint32(record, crc32.Checksum(record, castagnoli())), nil
+}
+
+// unseal checks a record and decodes it into v. Nothing of v points into
+// record afterwards.
+func unseal(record []byte, v any) error {
+	end := len(record) - checksumSize
+	if end < 2 {
+		return errShort
+	}
+	if crc32.Checksum(record[:end], castagnoli()) != binary.BigEndian.Uint32(record[end:]) {
+		return errChecksum
+	}
+	if record[0] != recordVersion {
+		return fmt.Errorf("%w (%d)", errNewer, record[0])
+	}
+	if err := decoder().Unmarshal(record[1:end], v); err != nil {
+		return fmt.Errorf("decode record: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,136 @@
+package journal
+
+import (
+	"encoding/hex"
+	"errors"
+	"os"
+
+	bolt "go.etcd.io/bbolt"
+
+	"hepar/recipe/fault"
+)
+
+// mostFindings is how many findings a report lists; the rest are only counted.
+const mostFindings = 200
+
+// Finding is one thing that is wrong with a journal.
+type Finding struct {
+	Where string // a page, an event, a batch
+	What  string
+}
+
+// Report is what Verify found.
+type Report struct {
+	Path     string
+	Format   int
+	ID       string // of the journal
+	Bytes    int64  // size of the file
+	Events   int
+	Batches  int
+	Head     string // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
+	Findings []Finding
+	More     int // findings beyond those listed
+}
+
+// Sound says that nothing was found.
+func (r Report) Sound() bool { return len(r.Findings) == 0 }
+
+// Err is nil for a sound journal, and else a fault of kind Damaged.
+func (r Report) Err() error {
+	if r.Sound() {
+		return nil
+	}
+	return fault.Damagedf("the journal %s is not sound: %s: %s (%d findings)", r.Path, r.Findings[0].Where, r.Findings[0].What, len(r.Findings)+r.More).
+		Try("write nothing more to it: copy the file, then restore the last backup")
+}
+
+func (r *Report) add(where, what string) {
+	if len(r.Findings) == mostFindings {
+		r.More++
+		return
+	}
+	r.Findings = append(r.Findings, Finding{Where: where, What: what})
+}
+
+// Verify reads the whole journal and checks that it is sound: the pages of the
+// store, every checksum, the chain of events from the first to the last, that
+// replaying the events of each batch gives the batch as it stands, that the
+// frozen recipes and sheets are those the batches were made from, and that the
+// indexes and the batches agree both ways. What is wrong is in the report; an
+// error means that it could not look. Writers wait while it reads.
+func (j *Journal) Verify() (Report, error) {
+	report := Report{Path: j.path}
+	file, err := j.hold(false)
+	if err != nil {
+		return report, err
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil {
+		return report, j.explain(err)
+	}
+	report.Bytes = info.Size()
+	if err := j.verify(file, &report); err != nil {
+		if fault.KindOf(err) != fault.Damaged {
+			return report, err
+		}
+		// What stopped the reading is a finding like the others.
+		what := err
+		if cause := errors.Unwrap(err); cause != nil {
+			what = cause
+		}
+		report.add("file", what.Error())
+	}
+	return report, nil
+}
+
+func (j *Journal) verify(file *os.File, report *Report) error {
+	header, err := readHeader(file)
+	if err != nil {
+		return j.headerFault(err)
+	}
+	walkPages(file, report.Bytes, header, report.add)
+	if !report.Sound() {
+		return nil // the store may hang or fall over pages such as these
+	}
+	return j.guarded(file, false, func(db *bolt.DB) error {
+		return db.View(func(tx *bolt.Tx) error {
+			for err := range tx.Check() {
+				report.add("store", err.Error())
+			}
+			if !report.Sound() {
+				return nil
+			}
+			return checkContent(tx, report)
+		})
+	})
+}
+
+// checkContent checks what the store holds.
+func checkContent(tx *bolt.Tx, report *Report) error {
+	r, err := newReader(tx)
+	if err != nil {
+		return err
+	}
+	var about aboutRecord
+	meta, err := bucket(tx, metaBucket)
+	if err != nil {
+		return err
+	}
+	if err := unseal(meta.Get([]byte(aboutKey)), &about); err != nil {
+		return err
+	}
+	head, err := readHead(tx)
+	if err != nil {
+		return err
+	}
+	report.Format, report.ID, report.Head = about.Format, about.Journal.String(), hex.EncodeToString(head.Digest[:])
+	report.Events, report.Batches = int(head.Seq), int(head.Batches)
+	c := &contentCheck{reader: r, head: head, start: chainStart(about.Journal), report: report}
+	for _, step := range []func() error{c.chain, c.allBatches, c.numbers, c.index, c.frozen} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,206 @@
+package journal
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"hepar/recipe/fault"
+)
+
+// Writer makes several changes in one transaction: all of them are kept, or
+// none. Get one from Update; it is of no use after the function has returned.
+// Its methods are those of Journal. After an error the whole transaction is
+// lost, whatever the function returns.
+type Writer struct {
+	reader
+	j       *Journal
+	head    headRecord
+	index   *bolt.Bucket
+	numbers *bolt.Bucket
+	now     time.Time // of the change at work
+	failed  error
+}
+
+// Update runs fn in one transaction that is on the disk when Update returns nil.
+// It makes the journal where there is none. Some thousand changes at a time are
+// a good measure; others wait meanwhile, so do nothing slow in fn.
+func (j *Journal) Update(fn func(w *Writer) error) error {
+	if err := j.Init(); err != nil {
+		return err
+	}
+	return j.change(fn)
+}
+
+// change is Update for a journal that must exist.
+func (j *Journal) change(fn func(w *Writer) error) error {
+	return j.write(func(tx *bolt.Tx) error {
+		w, err := j.newWriter(tx)
+		if err != nil {
+			return err
+		}
+		if err := fn(w); err != nil {
+			return err
+		}
+		if w.failed != nil {
+			return w.failed
+		}
+		return w.putHead()
+	})
+}
+
+func (j *Journal) newWriter(tx *bolt.Tx) (*Writer, error) {
+	r, err := newReader(tx)
+	if err != nil {
+		return nil, err
+	}
+	w := &Writer{reader: *r, j: j}
+	if w.index, err = bucket(tx, indexBucket); err != nil {
+		return nil, err
+	}
+	if w.numbers, err = bucket(tx, numbersBucket); err != nil {
+		return nil, err
+	}
+	w.head, err = readHead(tx)
+	if w.head.Years == nil {
+		w.head.Years = map[int]int{}
+	}
+	return w, err
+}
+
+func readHead(tx *bolt.Tx) (head headRecord, err error) {
+	meta, err := bucket(tx, metaBucket)
+	if err != nil {
+		return head, err
+	}
+	if err := unseal(meta.Get([]byte(headKey)), &head); err != nil {
+		return head, fmt.Errorf("the head of the journal: %w", err)
+	}
+	return head, nil
+}
+
+func (w *Writer) putHead() error {
+	meta, err := bucket(w.tx, metaBucket)
+	if err != nil {
+		return err
+	}
+	return putRecord(meta, []byte(headKey), w.head)
+}
+
+// append adds events to b (which is new where it has none) and writes b and its
+// index entries. The caller sets what is particular to each event; this sets the
+// sequence, the id, the link to the event before, and the clock.
+func (w *Writer) append(b *batchRecord, events ...*eventRecord) error {
+	var before [][]byte
+	if len(b.Events) > 0 {
+		recipe, err := w.recipe(b)
+		if err != nil {
+			return err
+		}
+		before = indexKeys(b, recipe.Slug)
+	}
+	for _, e := range events {
+		written := stampOf(w.now)
+		e.Seq = w.head.Seq + 1
+		e.ID = idAfter(w.head.LastID, w.now)
+		e.Prev = w.head.Digest
+		switch e.At {
+		case stamp{}:
+			e.At = written
+		case written:
+		default:
+			e.Written = &written
+		}
+		if err := b.apply(e); err != nil {
+			return err
+		}
+		record, err := seal(e)
+		if err != nil {
+			return err
+		}
+		if err := w.events.Put(seqKey(e.Seq), record); err != nil {
+			return err
+		}
+		w.head.Seq, w.head.LastID, w.head.Digest = e.Seq, e.ID, sha256.Sum256(record)
+	}
+	recipe, err := w.recipe(b)
+	if err != nil {
+		return err
+	}
+	if err := putRecord(w.batches, b.ID[:], b); err != nil {
+		return err
+	}
+	return reindex(w.index, before, indexKeys(b, recipe.Slug))
+}
+
+// freeze stores the recipe once for all batches made from it and gives its key.
+func (w *Writer) freeze(recipe recipeContent) ([]byte, error) {
+	content, err := encoder().Marshal(recipe)
+	if err != nil {
+		return nil, err
+	}
+	key := sha256.Sum256(content)
+	recipes, err := bucket(w.tx, recipesBucket)
+	if err != nil || recipes.Get(key[:]) != nil {
+		return key[:], err
+	}
+	return key[:], putBlob(recipes, key[:], content)
+}
+
+// freezeSheet stores the sheet of one batch and gives its digest.
+func (w *Writer) freezeSheet(batch id, sheet []byte) ([]byte, error) {
+	if len(sheet) == 0 {
+		return nil, nil
+	}
+	sheets, err := bucket(w.tx, sheetsBucket)
+	if err != nil {
+		return nil, err
+	}
+	digest := sha256.Sum256(sheet)
+	return digest[:], putBlob(sheets, batch[:], bytes.Clone(sheet))
+}
+
+// nextNumber gives out the next short number of a year.
+func (w *Writer) nextNumber(year int, batch id) (string, error) {
+	n := w.head.Years[year] + 1
+	w.head.Years[year] = n
+	number := fmt.Sprintf("%04d-%03d", year, n)
+	if w.numbers.Get([]byte(number)) != nil {
+		return "", fmt.Errorf("%w: the number %s is taken already", errTangled, number)
+	}
+	return number, w.numbers.Put([]byte(number), batch[:])
+}
+
+// fail remembers an error so that a caller who drops it cannot commit half a change.
+func (w *Writer) fail(err error) error {
+	if err != nil && w.failed == nil {
+		w.failed = err
+	}
+	return err
+}
+
+// begin reads the batch of a change and the clock.
+func (w *Writer) begin(ref string) (*batchRecord, error) {
+	w.now = w.j.now()
+	return w.find(ref)
+}
+
+// usable refuses a change to a batch that is in none of the states.
+func usable(b *batchRecord, doing string, states ...State) error {
+	for _, s := range states {
+		if b.State == s {
+			return nil
+		}
+	}
+	refusal := fault.Failuref("batch %s is %s and cannot be %s", b.Plan.Number, b.State, doing)
+	switch b.State {
+	case Logged:
+		return refusal.Try("amend it: that keeps the old value and asks for the reason")
+	case Withdrawn:
+		return refusal.Try("make a new batch; a withdrawn one stays as it is")
+	}
+	return refusal.Try("log it first")
+}
