@@ -16,7 +16,7 @@ import (
 // Decode reads a recipe file that is already in memory. It gives everything that
 // is wrong with it at once, in the order of the file; the recipe is nil if
 // anything is. file is the name used in findings; its last part without .toml
-// becomes the slug. Data over [MaxSize] is refused. Decode never panics.
+// becomes the slug, and has to be fit for one. Data over [MaxSize] is refused. Decode never panics.
 func Decode(file string, data []byte) (r *Recipe, findings []Finding) {
 	defer func() {
 		// The last guard: no fault in a library may take the bench down.
@@ -38,11 +38,15 @@ func Decode(file string, data []byte) (r *Recipe, findings []Finding) {
 		return nil, []Finding{syntaxFinding(src, err)}
 	}
 	w := &walk{src: src}
+	slug, named := strings.CutSuffix(filepath.Base(file), ".toml")
+	if named && !ValidSlug(slug) {
+		w.add(badName(file))
+	}
 	r = w.recipe(content, root)
 	if len(w.findings) > 0 {
 		return nil, w.sorted()
 	}
-	r.Slug = strings.TrimSuffix(filepath.Base(file), ".toml")
+	r.Slug = slug
 	r.File, r.Text = file, string(data)
 	r.Digest = Digest(r)
 	return r, nil

@@ -98,13 +98,17 @@ func (l *Library) folder(dir string) ([]Finding, error) {
 		}
 		path := filepath.Join(dir, file.Name())
 		if !ValidSlug(slug) {
-			findings = append(findings, Finding{File: path, Text: excerpt(file.Name()), What: "the file name cannot be the name of a recipe",
-				Cure: "rename it: small letters, digits and hyphens, at most 64, then .toml"})
+			findings = append(findings, badName(path))
 			continue
 		}
 		l.entries[slug] = append(l.entries[slug], path)
 	}
 	return findings, nil
+}
+
+func badName(path string) Finding {
+	return Finding{File: path, Text: excerpt(filepath.Base(path)), What: "the file name cannot be the name of a recipe",
+		Cure: "rename it: small letters, digits and hyphens, at most 64, then .toml"}
 }
 
 func clash(slug string, places []string) Finding {

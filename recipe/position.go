@@ -21,6 +21,7 @@ type place struct {
 	children    map[string]*place
 	items       []*place
 	header      bool // made by a [table] or [[table]] line
+	inline      bool // a table between braces
 }
 
 // source is a file with its lines, so that an offset becomes a line and column.
@@ -61,8 +62,6 @@ func (s *source) finding(from, to int, what, cure string) Finding {
 // maxDepth is how deep tables, lists and dotted keys may nest. A recipe needs
 // four; the limit keeps hostile files from costing time or stack.
 const maxDepth = 16
-
-var errDeep = errors.New("too deep")
 
 // locate reads the file once for its places. It gives findings of its own for
 // syntax the second parser refuses and for nesting beyond maxDepth; the tree is
@@ -177,10 +176,11 @@ func (l *locator) pair(in *place, node *unstable.Node, depth int) (int, bool) {
 	keyEnd := int(last.Raw.Offset + last.Raw.Length)
 	val := valueStart(l.src.data, keyEnd)
 	here := place{key: from, keyEnd: keyEnd, val: val, valEnd: int(node.Raw.Offset + node.Raw.Length)}
-	for _, key := range keys[:len(keys)-1] {
+	for _, key := range keys {
+		here.key, here.keyEnd = int(key.Raw.Offset), int(key.Raw.Offset+key.Raw.Length)
 		in = in.child(string(key.Data), here)
 	}
-	return l.value(in.child(string(last.Data), here), node.Value(), depth+len(keys)-1)
+	return l.value(in, node.Value(), depth+len(keys)-1)
 }
 
 // value places what is inside a list or an inline table.
@@ -191,6 +191,7 @@ func (l *locator) value(at *place, node *unstable.Node, depth int) (int, bool) {
 	if depth >= maxDepth {
 		return at.val, false
 	}
+	at.inline = node.Kind == unstable.InlineTable
 	for it := node.Children(); it.Next(); {
 		child := it.Node()
 		switch {

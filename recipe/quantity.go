@@ -81,7 +81,7 @@ func limits[T ~float64](in table, key, example string, one func(table, string) (
 		return r, false
 	}
 	switch {
-	case r.From > r.To:
+	case in.has("from") && in.has("to") && r.From > r.To:
 		in.val(in.place("from"), "put the smaller figure at from, the larger at to", "%s is out of order: from is more than to", key)
 	case r.At < r.From:
 		in.val(in.place("at"), "at has to lie between from and to", "%s: at is less than from", key)

@@ -79,7 +79,11 @@ func (t table) only(keys ...string) {
 
 // missing notes that a required key is not there, at the header of its table.
 func (t table) missing(key, cure string) {
-	f := t.walk.key(t.at, cure, "%s has no %s", t.name, key)
+	note := t.walk.key
+	if t.at.inline {
+		note = t.val
+	}
+	f := note(t.at, cure, "%s has no %s", t.name, key)
 	if t.at.keyEnd == 0 { // the file as a whole has no header to show
 		f.Text = ""
 	}

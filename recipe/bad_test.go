@@ -1,0 +1,192 @@
+package recipe
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// bad is one change to the good recipe that makes it bad. The mark « stands where
+// the finding has to be; text is what it has to quote and what it has to say.
+type bad struct{ old, new, text, what, cure string }
+
+// Places in lists of tables are the known trap of the decoder (it names the line
+// of the last element), so many cases sit in the second or a later one.
+func badImmersed() []bad {
+	return []bad{
+		// keys
+		{"look     =", "«Look     =", "Look", "unknown key Look in the recipe", "write look: keys are in small letters"},
+		{"revision = 3", "revision = 3\n«colour = \"x\"", "colour", "unknown key colour in the recipe", "keys that fit here"},
+		{"max_load =", "«max-load =", "max-load", "unknown key max-load in [bath]", "did you mean max_load?"},
+		{"note          = \"last\"", "«notes = \"last\"", "notes", "unknown key notes in [[bath.reagent]] 2", "did you mean note?"},
+		{"note = \"keep moving\"", "«Note = \"keep moving\"", "Note", "unknown key Note in [[step]] 3", "write note"},
+		{"stop_at =", "«\"stop at\" =", "\"stop at\"", "unknown key stop at in [dip]", "did you mean stop_at?"},
+		{"disposal    =", "«dispposal    =", "dispposal", "unknown key dispposal in [hazards]", "did you mean disposal?"},
+		{"from = \"3 s\"", "«min = \"3 s\"", "min", "unknown key min in time", "keys that fit here: at, from, to"},
+		{"[dip]", "[dip]\n«x.y = 1", "x", "unknown key x in [dip]", ""},
+		{"[hazards]", "«[extra]\na = 1\n[hazards]", "[extra]", "unknown key extra in the recipe", ""},
+		// keys of other steps
+		{"note = \"keep moving\"", "«time = \"10 s\"", "time", "a step dip has no time", "a step dip may have: how, note"},
+		{"time = \"1 min\"", "«with = \"detergent\"", "with", "a step rinse has no with", "baths, running"},
+		{"how = \"beside the reference piece\"", "how = \"x\"\n«baths = 2", "baths", "a step inspect has no baths", ""},
+		// missing
+		{"substance     = \"ammonia\"\n", "", "[[bath.reagent]]", "[[bath.reagent]] 2 has no substance", "write substance"},
+		{"concentration = \"10 mL/L\"\n", "", "[[bath.reagent]]", "[[bath.reagent]] 2 has no concentration", "4.5 g/L"},
+		{"do   = \"dip\"\n", "", "[[step]]", "[[step]] 3 has no do", "write one of: degrease"},
+		{"how = \"beside the reference piece\"\n", "", "[[step]]", "[[step]] 6 has no how", "a step inspect needs how"},
+		{"with          = \"sodium-carbonate\"\nconcentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }\n", "", "[[step]]", "[[step]] 5 has no with", ""},
+		{"ventilation = \"hood\"\n", "", "[hazards]", "[hazards] has no ventilation", "open window"},
+		{"gas         = [\"hydrogen sulfide\"]\n", "", "[hazards]", "[hazards] has no gas", "gas = []"},
+		{"water    = { at = \"75 C\", from = \"71 C\", to = \"82 C\" }\n", "", "[bath]", "[bath] has no water", "75 C"},
+		{"time    = { at = \"10 s\", from = \"3 s\", to = \"30 s\" }\n", "", "[dip]", "[dip] has no time", ""},
+		{"time    = { at = \"10 s\", from", "time    = «{ from", "", "time has no at", "limits around it"},
+		// types
+		{"title    = \"Test grey on silver\"", "title    = «7", "7", "title must be text in quotes, not a whole number", ""},
+		{"revision = 3", "revision = «\"3\"", "\"3\"", "revision must be a whole number, not text", ""},
+		{"revision = 3", "revision = «3.5", "3.5", "revision must be a whole number, not a bare number", ""},
+		{"revision = 3", "revision = «nan", "nan", "revision must be a whole number, not nan or inf", ""},
+		{"revision = 3", "revision = «-inf", "-inf", "revision must be a whole number, not nan or inf", ""},
+		{"revision = 3", "revision = «2024-01-02", "2024-01-02", "revision must be a whole number, not a date or time", ""},
+		{"alloys   = [\"sterling-925\", \"fine-999\"]", "alloys   = «\"sterling-925\"", "\"sterling-925\"", "alloys must be a list of texts, not text", ""},
+		{"[\"goggles\", \"gloves\"]", "[\"goggles\", «5]", "5", "entry 2 of ppe must be text in quotes, not a whole number", ""},
+		{"baths = 2", "baths = «2.0", "2.0", "baths must be a whole number", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «10", "10", "concentration must be text with a unit, in quotes, not a whole number", "write the unit behind the figure"},
+		{"concentration = \"10 mL/L\"", "concentration = «nan", "nan", "concentration must be text with a unit, in quotes, not nan or inf", ""},
+		{"time = \"1 min\"", "time = «60", "60", "time must be text with a unit, in quotes, not a whole number", ""},
+		{"time = \"1 min\"", "running = «\"yes\"", "\"yes\"", "running must be true or false, not text", ""},
+		{"from = \"10 g/L\"", "from = «10", "10", "from must be text with a unit", ""},
+		{"life     = \"4 h\"", "life     = «[\"4 h\"]", "[\"4 h\"]", "life must be text with a unit, in quotes, not a list", ""},
+		{"title    = \"Test grey on silver\"", "title = \"x\"\ncoats = «3", "3", "coats must be a table", "[coats]"},
+		// figures and units
+		{"concentration = \"10 mL/L\"", "concentration = «\"10 mL\"", "\"10 mL\"", "is a volume", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"10\"", "\"10\"", "concentration: ", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"10 % v/v\"", "\"10 % v/v\"", "% v/v", "mL/L"},
+		{"concentration = \"10 mL/L\"", "concentration = «\"10 % w/w\"", "\"10 % w/w\"", "by mass of the mixture", "% w/v is 10 g/L"},
+		{"concentration = \"10 mL/L\"", "concentration = «\"500 ppm\"", "\"500 ppm\"", "ppm", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"10 ML/parsec\"", "\"10 ML/parsec\"", "concentration: ", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"3 oz/gal\"", "\"3 oz/gal\"", "US and imperial", "oz/US gal or oz/imp gal"},
+		{"concentration = \"10 mL/L\"", "concentration = «\"0.5 mol/L\"", "\"0.5 mol/L\"", "molar mass", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"0 mL/L\"", "\"0 mL/L\"", "must be more than 0 mL/L", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"-3 mL/L\"", "\"-3 mL/L\"", "negative", ""},
+		{"concentration = \"10 mL/L\"", "concentration = «\"1001 mL/L\"", "\"1001 mL/L\"", "outside 0 to 1000 mL/L", ""},
+		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"1201 g/L\"", "\"1201 g/L\"", "outside 0 to 1200 g/L", ""},
+		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"15 mL/L\"", "\"15 mL/L\"", "a volume of something solid", "weighed"},
+		{"\"10 mL/L\"", "{ at = \"10 mL/L\", to = «\"12 g/L\" }", "\"12 g/L\"", "g/L here and mL/L before it", ""},
+		{"water = \"60 C\"", "water = «\"60\"", "\"60\"", "water: ", ""},
+		{"water = \"60 C\"", "water = «\"60 s\"", "\"60 s\"", "is a time", ""},
+		{"water = \"60 C\"", "water = «\"111 C\"", "\"111 C\"", "outside 0 to 110 C", "look at the unit"},
+		{"water = \"60 C\"", "water = «\"31 F\"", "\"31 F\"", "outside 0 to 110 C", ""},
+		{"water = \"60 C\"", "water = «\"nan C\"", "\"nan C\"", "water: ", ""},
+		{"time = \"1 min\"", "time = «\"31 d\"", "\"31 d\"", "longer than 30 days", ""},
+		{"time = \"1 min\"", "time = «\"0 s\"", "\"0 s\"", "must be more than 0 s", ""},
+		{"from = \"3 s\"", "from = «\"0 s\"", "\"0 s\"", "must be more than 0 s", ""},
+		{"max_load = \"2 dm2/L\"", "max_load = «{ at = \"2 dm2/L\", to = \"3 dm2/L\" }", "", "single figure", ""},
+		{"life     = \"4 h\"", "life     = «{ at = \"4 h\", to = \"5 h\" }", "", "single figure", ""},
+		{"dips    = 2", "dips    = «0", "0", "dips is outside 1 to 100", ""},
+		{"baths = 2", "baths = «6", "6", "baths is outside 1 to 5", ""},
+		{"revision = 3", "revision = «10000", "10000", "revision is outside 1 to 9999", ""},
+		// ranges
+		{"from = \"10 g/L\", to = \"20 g/L\"", "from = «\"20 g/L\", to = \"10 g/L\"", "\"20 g/L\"", "concentration is out of order: from is more than to", ""},
+		{"at = \"15 g/L\"", "at = «\"9 g/L\"", "\"9 g/L\"", "at is less than from", ""},
+		{"at = \"15 g/L\"", "at = «\"21 g/L\"", "\"21 g/L\"", "at is more than to", ""},
+		{"at = \"10 s\", from = \"3 s\", to = \"30 s\"", "at = «\"1 min\", to = \"30 s\"", "\"1 min\"", "at is more than to", ""},
+		// names
+		{"kind     = \"immersed\"", "kind     = «\"Immersed\"", "\"Immersed\"", "unknown kind Immersed", "did you mean immersed?"},
+		{"\"fine-999\"]", "«\"fine-99\"]", "\"fine-99\"", "unknown alloy fine-99", "fine-999"},
+		{"\"fine-999\"]", "«\"sterling-925\"]", "\"sterling-925\"", "alloy sterling-925 stands there twice", ""},
+		{"[\"sterling-925\", \"fine-999\"]", "«[]", "[]", "alloys is empty", ""},
+		{"[\"goggles\", \"gloves\"]", "«[]", "[]", "ppe is empty", ""},
+		{"do   = \"dip\"", "do   = «\"dipp\"", "\"dipp\"", "unknown step dipp", "did you mean dip?"},
+		{"substance     = \"ammonia\"", "substance     = «\"amonia\"", "\"amonia\"", "unknown substance", "ammonia"},
+		{"with = \"detergent\"", "with = «\"soap flakes of the moon\"", "\"soap flakes of the moon\"", "unknown substance", ""},
+		{"form          = \"25 % solution\"", "form          = «\"26 % solution\"", "\"26 % solution\"", "ammonia has no form", "25 % solution"},
+		// text
+		{"look     = \"even grey\"", "look     = «\"\"", "\"\"", "look is empty", ""},
+		{"note = \"keep moving\"", "note = «\"  \"", "\"  \"", "note is empty", ""},
+		{"note = \"keep moving\"", "note = «\"a\\u001b[31mred\"", "", "control or invisible character", ""},
+		{"note = \"keep moving\"", "note = «\"turned \u202e round\"", "", "control or invisible character", ""},
+		{"note = \"keep moving\"", "note = «\"\"\"two\nlines\"\"\"", "\"\"\"two ...", "control or invisible character", ""},
+		{"how = \"beside the reference piece\"", "how = «\"" + strings.Repeat("x", 401) + "\"", "\"" + strings.Repeat("x", 59) + "...", "how is longer than 400 characters", ""},
+		{"title    = \"Test grey on silver\"", "title    = «\"" + strings.Repeat("ä", 81) + "\"", "", "title is longer than 80 characters", ""},
+		// what belongs together
+		{"[hazards]", "«[coats]\nnumber = 1\nspread = \"80 mL/m2\"\n[hazards]", "[coats]", "a recipe of kind immersed has no [coats]", ""},
+		{"[hazards]", "[[step]]\ndo = «\"dip\"\n[hazards]", "\"dip\"", "more than one step dip", ""},
+		{"do   = \"dip\"", "do   = «\"coat\"", "\"coat\"", "a recipe of kind immersed is dipped, not coated", ""},
+		{"[dip]", "[[bath.reagent]]\nsubstance = «\"ammonia\"\nconcentration = \"1 mL/L\"\n[dip]", "\"ammonia\"", "ammonia stands in this bath twice", ""},
+		{"do   = \"degrease\"\nwith = \"detergent\"", "do   = \"degrease\"\n«concentration = \"2 g/L\"", "concentration", "this step has no with", ""},
+		// syntax
+		{"revision = 3", "revision = 3 «4", "revision = 3 4", "not valid TOML", ""},
+		{"dips    = 2", "dips    = 2\n«dips = 3", "dips = 3", "not valid TOML", "take one of the two away"},
+		{"[hazards]", "[«dip]\n[hazards]", "[dip]", "not valid TOML", "take one of the two away"},
+		{"baths = 2", "baths = «02", "baths = 02", "not valid TOML", ""},
+		{"look     = \"even grey\"", "look     = \"«\\quite grey\"", "", "not valid TOML", "backslash twice"},
+		{"revision = 3", "revision = «99999999999999999999", "", "not valid TOML", ""},
+	}
+}
+
+func badBrushed() []bad {
+	return []bad{
+		{"number = { at = 3, from = 1, to = 5 }", "number = { at = 3, from = «4, to = 2 }", "4", "number is out of order", ""},
+		{"number = { at = 3, from = 1, to = 5 }", "number = { at = «3.5, from = 1, to = 5 }", "3.5", "at must be a whole number", ""},
+		{"number = { at = 3, from = 1, to = 5 }", "number = «\"3\"", "\"3\"", "number must be a whole number, not text", ""},
+		{"number = { at = 3, from = 1, to = 5 }", "number = «51", "51", "number is outside 1 to 50", ""},
+		{"spread = \"80 mL/m2\"\n", "", "[coats]", "[coats] has no spread", ""},
+		{"spread = \"80 mL/m2\"", "spread = «\"80 mL\"", "\"80 mL\"", "is a volume", ""},
+		{"spread = \"80 mL/m2\"", "spread = «\"9 L/m2\"", "\"9 L/m2\"", "outside 0 to 5000 mL/m2", ""},
+		{"wait   = \"30 min\"", "wait   = «\"30 months\"", "\"30 months\"", "wait: ", ""},
+		{"bath.water = \"20 C\"", "bath.water = \"20 C\"\nbath.«max_load = \"2 dm2/L\"", "", "a brushed recipe has no max_load", ""},
+		{"[hazards]", "«[dip]\ntime = \"1 s\"\n[hazards]", "[dip]", "a brushed recipe has no [dip]", "[coats]"},
+		{"do = \"coat\"", "do = «\"dip\"", "\"dip\"", "a brushed recipe is coated, not dipped", ""},
+		{"do = \"coat\"", "do = \"coat\"\n[[step]]\ndo = «\"coat\"", "\"coat\"", "more than one step coat", ""},
+		{"ppe         = [\"goggles\"]", "ppe         = «[\"goggles\",\n  [\"x\"]]", "", "entry 2 of ppe must be text in quotes, not a list", ""},
+		{"kind     = \"brushed\"", "kind     = «\"brush\"", "\"brush\"", "unknown kind brush", "did you mean brushed?"},
+	}
+}
+
+func TestBadFiles(t *testing.T) {
+	for _, group := range []struct {
+		base  string
+		cases []bad
+	}{{good, badImmersed()}, {goodBrushed, badBrushed()}} {
+		for _, c := range group.cases {
+			t.Run(c.what, func(t *testing.T) {
+				text, line, column := change(t, group.base, c.old, c.new)
+				r, findings := Decode("x.toml", []byte(text))
+				if r != nil || len(findings) == 0 {
+					t.Fatal("passed")
+				}
+				for _, f := range findings {
+					if strings.Contains(f.What, c.what) {
+						checkFinding(t, f, c, line, column)
+						return
+					}
+				}
+				t.Errorf("no finding says %q; got\n%s", c.what, report(findings))
+			})
+		}
+	}
+}
+
+func checkFinding(t *testing.T, f Finding, c bad, line, column int) {
+	t.Helper()
+	if line > 0 && (f.Line != line || f.Column != column) {
+		t.Errorf("found at %d:%d, wanted %d:%d\n%s", f.Line, f.Column, line, column, report([]Finding{f}))
+	}
+	if c.text != "" && f.Text != c.text {
+		t.Errorf("quotes %q, wanted %q", f.Text, c.text)
+	}
+	if f.Cure == "" || !strings.Contains(f.Cure, c.cure) {
+		t.Errorf("cure %q, wanted %q", f.Cure, c.cure)
+	}
+	if f.Line == 0 || f.Column == 0 || f.File != "x.toml" {
+		t.Errorf("no place: %+v", f)
+	}
+}
+
+func report(findings []Finding) string {
+	var b strings.Builder
+	for _, f := range findings {
+		fmt.Fprintln(&b, strings.Join(f.Lines(), "\n"))
+	}
+	return b.String()
+}
