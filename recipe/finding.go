@@ -47,15 +47,26 @@ func (f Finding) Error() string { return f.Lines()[0] }
 // one inside a *fault.Error; errors.As brings it back.
 type Findings []Finding
 
-// Error gives the first finding and how many there are.
+// Error gives the gravest finding, a refusal before others, and how many more there are.
 func (f Findings) Error() string {
-	switch len(f) {
-	case 0:
+	if len(f) == 0 {
 		return "no findings"
-	case 1:
-		return f[0].Error()
 	}
-	return fmt.Sprintf("%s (and %d more)", f[0].Error(), len(f)-1)
+	text := f.gravest().Error()
+	if len(f) > 1 {
+		text += fmt.Sprintf(" (and %d more)", len(f)-1)
+	}
+	return text
+}
+
+// gravest gives the first refusal, or the first finding if none is one.
+func (f Findings) gravest() Finding {
+	for _, one := range f {
+		if one.Refused {
+			return one
+		}
+	}
+	return f[0]
 }
 
 // Refused tells whether any of the findings is a refusal for safety.
@@ -71,34 +82,13 @@ func (f Findings) Refused() bool {
 // Err turns findings into a *fault.Error: of kind Safety if one of them is a
 // refusal, of kind Failure otherwise. It is nil where there are none.
 func (f Findings) Err() error {
-	if len(f) == 0 {
+	switch {
+	case len(f) == 0:
 		return nil
+	case f.Refused():
+		return fault.Safetyf("the recipe is refused").Because(f).Try("%s", plain(f.gravest().Cure))
 	}
-	kind := fault.Failure
-	first := f[0]
-	for _, one := range f {
-		if one.Refused {
-			kind, first = fault.Safety, one
-			break
-		}
-	}
-	what := plain(first.What)
-	if more := len(f) - 1; more > 0 {
-		what += fmt.Sprintf(" (and %d more in this file)", more)
-	}
-	return &fault.Error{Kind: kind, Where: plain(first.Place()), What: what, Cure: plain(first.Cure), Err: quiet{f}}
-}
-
-// quiet carries the findings inside an error without saying them twice.
-type quiet struct{ findings Findings }
-
-func (q quiet) Error() string { return "" }
-func (q quiet) As(target any) bool {
-	if t, ok := target.(*Findings); ok {
-		*t = q.findings
-		return true
-	}
-	return false
+	return fault.Failuref("the recipe does not pass its check").Because(f).Try("%s", plain(f.gravest().Cure))
 }
 
 // FindingsOf brings back the findings behind an error of this package, or nil.
