@@ -8,7 +8,8 @@
 //	piece, err := metal.New("disc", sterling, metal.Dimensions{Diameter: 39, Mass: 31.1})
 //
 // New needs no more than a shape asks for, and takes more: when a piece is both
-// measured and weighed, the balance wins and the two are compared. They may differ
+// measured and weighed, the balance wins (only the area of a ball stays that of its
+// diameter, for beads are hollow) and the two are compared. They may differ
 // by 10 % in silence, by a factor of three with a warning, and beyond that the
 // input is refused, because a wrong unit is then the usual reason.
 //

@@ -144,7 +144,7 @@ func custom(w *work) {
 	most := math.Pow(A, 1.5) / (6 * math.Sqrt(math.Pi))
 	if t > 0 {
 		if ball := math.Sqrt(A / math.Pi); t > ball*(1+warnDiffer) {
-			w.compare("--thickness", "thickness given", t*10, "thickest body of that area, a ball of", ball*10, "mm",
+			w.compare("--thickness", "thickness given", t*10, "thickness of the thickest body of that area", ball*10, "mm",
 				"the area as given was used", "Give the area of all faces of one piece.")
 		}
 		most = min(most, A*t/2)

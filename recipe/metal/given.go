@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // Limits of what is taken for a piece. Chosen: beyond them a wrong unit is far
@@ -62,13 +63,13 @@ func (d Dimensions) check(f form) error {
 		case math.IsNaN(g.value) || math.IsInf(g.value, 0):
 			return fault.Usagef("not a number").At(g.flag).Try("give a size above zero, with its unit")
 		case g.value < 0:
-			return fault.Usagef("%s %s is below zero", fig(g.value), g.unit).At(g.flag).Try("give a size above zero, with its unit")
+			return fault.Usagef("%s %s is below zero", measure.Plain(g.value), g.unit).At(g.flag).Try("give a size above zero, with its unit")
 		case g.value < g.least:
-			return fault.Usagef("%s %s is too small for a piece", fig(g.value), g.unit).At(g.flag).
-				Try("check the unit; the least is %s %s", fig(g.least), g.unit)
+			return fault.Usagef("%s %s is too small for a piece", measure.Plain(g.value), g.unit).At(g.flag).
+				Try("check the unit; the least is %s %s", measure.Plain(g.least), g.unit)
 		case g.value > g.most:
-			return fault.Usagef("%s %s is too much for one piece", fig(g.value), g.unit).At(g.flag).
-				Try("check the unit, and give the size of one piece; the most is %s %s", fig(g.most), g.unit)
+			return fault.Usagef("%s %s is too much for one piece", measure.Plain(g.value), g.unit).At(g.flag).
+				Try("check the unit, and give the size of one piece; the most is %s %s", measure.Plain(g.most), g.unit)
 		}
 		if !slices.Contains(f.takes, g.flag) {
 			foreign = append(foreign, g.flag)

@@ -79,6 +79,12 @@ func chain(w *work) {
 		w.setArea(math.Pi*math.Pi*d*(hole+d), "A = pi^2 d (ID+d)", put("pi^2 x %s x (%s+%s)", d, hole, d))
 		m = w.mass
 	} else {
+		// A link whose hole has closed up is the least that round wire can be bent to.
+		if least := w.rho * math.Pi * math.Pi * d * d * d / 4; m < least/(1+warnDiffer) {
+			w.fail(fault.Usagef("%s g is less than the smallest closed link of %s mm wire weighs, %s g", fig(m), fig(d*10), fig(least)).
+				At("--mass").Try("check the units of --mass and --wire; for a cut length give --shape wire"))
+			return
+		}
 		w.setArea(4*m/(w.rho*d), "A = 4 m/(rho d)", put("4 x %s/(%s x %s)", m, w.rho, d))
 		if hole > 0 {
 			single = L == 0 && m < 1.5*link

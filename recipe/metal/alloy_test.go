@@ -1,0 +1,182 @@
+package metal
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"hepar/recipe/fault"
+)
+
+func TestTableHoldsTogether(t *testing.T) {
+	all := Alloys()
+	if len(all) != len(Names()) {
+		t.Fatalf("%d alloys, %d names", len(all), len(Names()))
+	}
+	var families []string
+	seen := map[string]bool{}
+	for i, a := range all {
+		if a.Name != Names()[i] || seen[a.Name] {
+			t.Errorf("%s: out of order or twice", a.Name)
+		}
+		seen[a.Name] = true
+		if !slices.Contains(families, a.Family) {
+			families = append(families, a.Family)
+		} else if families[len(families)-1] != a.Family {
+			t.Errorf("%s: the family %q is torn apart", a.Name, a.Family)
+		}
+		if a.Title == "" || a.Source == "" || a.HeatSource == "" {
+			t.Errorf("%s: a title or source is missing", a.Name)
+		}
+		if !slices.Contains([]string{"opened", "from memory", "computed"}, a.Evidence) {
+			t.Errorf("%s: evidence %q", a.Name, a.Evidence)
+		}
+		// Who reads the source must see that it is from memory without looking elsewhere.
+		if (a.Evidence == "from memory") != strings.Contains(a.Source, "(from memory)") && a.Name != "low-tarnish-935" {
+			t.Errorf("%s: evidence %q beside source %q", a.Name, a.Evidence, a.Source)
+		}
+		if a.Density < 2 || a.Density > 22 || a.SpecificHeat < 0.1 || a.SpecificHeat > 1 || a.SpreadPercent <= 0 || a.SpreadPercent > 3 {
+			t.Errorf("%s: %v g/cm3 +/- %v %%, %v J/(g K)", a.Name, a.Density, a.SpreadPercent, a.SpecificHeat)
+		}
+		if a.Composition == nil {
+			continue
+		}
+		var sum float64
+		for _, w := range a.Composition {
+			sum += w
+		}
+		if math.Abs(sum-1) > 1e-12 {
+			t.Errorf("%s: the parts sum to %v", a.Name, sum)
+		}
+	}
+}
+
+// The names that recipes and other rooms may use.
+func TestNamesThatAreAgreed(t *testing.T) {
+	agreed := strings.Fields(`fine-999 britannia-958 silver-950 low-tarnish-935 sterling-925 coin-900 silver-835 silver-800
+		copper-c110 brass-c230 brass-c240 brass-c260 brass-c353 bronze-c220 bronze-c510 bronze-c655 tin-brass-c435
+		nickel-silver-c752 cupronickel-c706 cupronickel-c715 gold-fine gold-10k-yellow gold-10k-white gold-10k-red
+		gold-14k-yellow gold-14k-white gold-14k-red gold-14k-green gold-18k-yellow gold-18k-white gold-18k-red
+		gold-18k-green platinum nickel tin zinc aluminium steel-carbon steel-316`)
+	for _, name := range agreed {
+		if a, err := Find(name); err != nil || a.Name != name {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if len(agreed) != len(Names()) {
+		t.Errorf("%d names agreed, %d in the table", len(agreed), len(Names()))
+	}
+}
+
+// What the table calls computed is the rule applied to its own composition.
+func TestComputedRowsFollowTheRule(t *testing.T) {
+	for _, a := range Alloys() {
+		if a.Family != "silver" || a.Composition == nil {
+			continue
+		}
+		rho, err := DensityOf(a.Composition)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Fine silver stands as the trade tables have it, 10.49; the rule gives 10.488.
+		if tol := map[bool]float64{true: 0.0005, false: 0.0025}[a.Evidence == "computed"]; math.Abs(float64(rho-a.Density)) > tol {
+			t.Errorf("%s: the rule gives %.4f, the table %v", a.Name, rho, a.Density)
+		}
+		heat := 0.235*a.Composition["Ag"] + 0.385*a.Composition["Cu"]
+		if math.Abs(heat-a.SpecificHeat) > 0.00055 {
+			t.Errorf("%s: the mixture has %.4f J/(g K), the table %v", a.Name, heat, a.SpecificHeat)
+		}
+	}
+	germanium, err := DensityOf(map[string]float64{"Ag": 0.935, "Cu": 0.053, "Ge": 0.012})
+	if a, _ := Find("low-tarnish-935"); err != nil || math.Abs(float64(germanium-a.Density)) > 0.005 {
+		t.Errorf("low-tarnish-935: the rule gives %.4f (%v), the table %v", germanium, err, a.Density)
+	}
+}
+
+func TestEachCallerOwnsItsAlloys(t *testing.T) {
+	first, _ := Find("sterling-925")
+	first.Composition["Ag"] = 0
+	Alloys()[0].Composition["Ag"] = 0
+	if again, _ := Find("sterling-925"); again.Composition["Ag"] != 0.925 {
+		t.Error("a caller changed the table")
+	}
+	if again := Alloys()[0]; again.Composition["Ag"] != 0.999 {
+		t.Error("a caller changed the table")
+	}
+}
+
+func TestFindNamesWhatWasMeant(t *testing.T) {
+	const none = "write a full name such as sterling-925, fine-999, copper-c110 or brass-c260"
+	for name, cure := range map[string]string{
+		"925":                             "write the full name: sterling-925",
+		"sterling":                        "write the full name: sterling-925",
+		"Sterling-925":                    "write the full name: sterling-925",
+		"sterling silver":                 "write the full name: sterling-925",
+		"ag925":                           "write the full name: sterling-925",
+		"sterlng-925":                     "write the full name: sterling-925",
+		"sterling-952":                    "write the full name: sterling-925",
+		" 999":                            "write the full name: fine-999",
+		"fine":                            "write a full name: fine-999 or gold-fine",
+		"c260":                            "write the full name: brass-c260",
+		"brass-c26":                       "write the full name: brass-c260",
+		"bronze":                          "write a full name: bronze-c220, bronze-c510 or bronze-c655",
+		"14k yellow":                      "write the full name: gold-14k-yellow",
+		"gold":                            "write a full name: gold-fine, gold-10k-yellow, gold-10k-white, gold-10k-red, gold-14k-yellow, gold-14k-white or 6 more",
+		"aluminum":                        "write the full name: aluminium",
+		"zink":                            "write the full name: zinc",
+		"":                                none,
+		"mithril":                         none,
+		"\x00\x1b[31m":                    none,
+		strings.Repeat("silver", 100_000): none,
+	} {
+		a, err := Find(name)
+		if err == nil {
+			t.Errorf("%q was taken for %s", name, a.Name)
+			continue
+		}
+		var e *fault.Error
+		if !errors.As(err, &e) || e.Kind != fault.Usage || e.Where != "--alloy" {
+			t.Errorf("%q: %#v", name, err)
+		}
+		if e.Cure != cure {
+			t.Errorf("%.20q: cure %q, want %q", name, e.Cure, cure)
+		}
+		if line := err.Error(); len(line) > 200 || strings.ContainsFunc(line, func(r rune) bool { return r < ' ' }) {
+			t.Errorf("%.20q: the message is %d bytes: %.80q", name, len(line), line)
+		}
+	}
+}
+
+func TestDensityOfRefuses(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		parts map[string]float64
+		want  string
+	}{
+		{"nothing", nil, "an alloy without any element has no density"},
+		{"percent", map[string]float64{"Ag": 92.5, "Cu": 7.5}, `the mass fraction of "Ag" is 92.5`},
+		{"below zero", map[string]float64{"Ag": 1.1, "Cu": -0.1}, `the mass fraction of "Ag" is 1.1`},
+		{"not a number", map[string]float64{"Ag": math.NaN(), "Cu": 0.5}, `the mass fraction of "Ag" is NaN`},
+		{"a name", map[string]float64{"silver": 1}, `no density is known for the element "silver"`},
+		{"half an alloy", map[string]float64{"Ag": 0.925}, "the mass fractions sum to 0.925, not to 1"},
+		{"just too much", map[string]float64{"Ag": 0.925, "Cu": 0.078}, "the mass fractions sum to 1.003, not to 1"},
+	} {
+		rho, err := DensityOf(c.parts)
+		if err == nil || err.Error() != c.want || fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" || rho != 0 {
+			t.Errorf("%s: %v, %v, want %q", c.name, rho, err, c.want)
+		}
+	}
+	// Rounded thousandths are shared out: the density is that of the same metal.
+	short, err := DensityOf(map[string]float64{"Ag": 0.5, "Cu": 0.4985})
+	whole, _ := DensityOf(map[string]float64{"Ag": 0.5 / 0.9985, "Cu": 0.4985 / 0.9985})
+	if err != nil || math.Abs(float64(short-whole)) > 1e-12 {
+		t.Errorf("%v (%v), want %v", short, err, whole)
+	}
+	for _, symbol := range elements {
+		if _, ok := elementDensity(symbol); !ok {
+			t.Errorf("%s is offered in a cure and not known", symbol)
+		}
+	}
+}
