@@ -1,0 +1,157 @@
+package reagent_test
+
+import (
+	"fmt"
+	"testing"
+
+	"hepar/recipe/outside"
+	"hepar/recipe/reagent"
+)
+
+const appendixV = "40 CFR 265 Appendix V, groups 5-A and 5-B (spent cyanide and sulfide solutions with acids)"
+
+func TestPairsThatMustNotMeet(t *testing.T) {
+	const memory = "general chemistry, from memory"
+	for _, c := range []struct {
+		a, b, gas string
+		severity  int
+		source    string
+	}{
+		{"liver-of-sulfur", "sulfuric-acid", "hydrogen sulfide", 5, appendixV},
+		{"liver-of-sulfur", "sodium-bisulfate", "hydrogen sulfide", 5, appendixV},
+		{"liver-of-sulfur", "acetic-acid", "hydrogen sulfide", 5, appendixV},
+		{"sodium-sulfide", "citric-acid", "hydrogen sulfide", 5, appendixV},
+		{"ammonium-sulfide", "nitric-acid", "hydrogen sulfide", 5, appendixV},
+		{"barium-sulfide", "selenous-acid", "hydrogen sulfide", 5, appendixV},
+		{"liver-of-sulfur", "ferric-chloride", "hydrogen sulfide", 4, "ILO ICSC 1499, by analogy with 40 CFR 265 Appendix V"},
+		{"liver-of-sulfur", "ammonium-chloride", "hydrogen sulfide", 4, "ILO ICSC 1499, by analogy with 40 CFR 265 Appendix V"},
+		{"liver-of-sulfur", "copper-nitrate", "hydrogen sulfide", 4, "ILO ICSC 1499, by analogy with 40 CFR 265 Appendix V"},
+		{"liver-of-sulfur", "sodium-chlorate", "sulfur dioxide", 4, "INCHEM ICSC 1047"},
+		{"sodium-sulfide", "potassium-permanganate", "sulfur dioxide", 4, "INCHEM ICSC 1047"},
+		{"sodium-sulfide", "hydrogen-peroxide", "sulfur dioxide", 4, "INCHEM ICSC 1047"},
+		{"liver-of-sulfur", "sodium-hypochlorite", "hydrogen sulfide", 5, memory},
+		{"liver-of-sulfur", "sodium-bicarbonate", "hydrogen sulfide", 2, "share at pH 8.3 from Millero et al. 1988"},
+		{"sodium-hypochlorite", "acetic-acid", "chlorine", 5, "INCHEM ICSC 0482"},
+		{"sodium-hypochlorite", "sodium-bisulfate", "chlorine", 5, "INCHEM ICSC 0482"},
+		{"sodium-hypochlorite", "ferric-chloride", "chlorine", 4, memory},
+		{"sodium-hypochlorite", "ammonia", "chloramine", 5, "health department text"},
+		{"sodium-hypochlorite", "ammonium-sulfate", "chloramine", 5, "health department text"},
+		{"sodium-hypochlorite", "hydrogen-peroxide", "", 4, "health department text"},
+		{"sodium-hypochlorite", "acetone", "chloroform", 4, memory},
+		{"sulfuric-acid", "sodium-hydroxide", "", 3, "40 CFR 265 Appendix V, groups 1-A and 1-B"},
+		{"silver-nitrate", "ammonia", "", 5, "histology laboratory safety pages"},
+		{"silver-nitrate", "ethanol", "", 4, "historical text on fulminate"},
+		{"nitric-acid", "isopropanol", "nitrogen dioxide", 5, "EPA-600/2-80-076; INCHEM ICSC 0183"},
+		{"nitric-acid", "lacquer", "nitrogen dioxide", 5, "EPA-600/2-80-076; INCHEM ICSC 0183"},
+		{"potassium-permanganate", "ethanol", "", 4, memory},
+		{"potassium-permanganate", "hydrogen-peroxide", "", 4, memory},
+		{"potassium-permanganate", "hydrochloric-acid", "chlorine", 5, memory},
+		{"potassium-permanganate", "sulfuric-acid", "", 5, memory},
+		{"hydrogen-peroxide", "acetone", "", 5, "local authority list"},
+		{"sodium-thiosulfate", "hydrochloric-acid", "sulfur dioxide", 3, memory},
+		{"ammonium-chloride", "sodium-hydroxide", "ammonia", 3, memory},
+		{"potassium-chlorate", "sulfuric-acid", "chlorine dioxide", 5, memory},
+		{"potassium-chlorate", "sulfur", "", 5, memory},
+		{"potassium-cyanide", "citric-acid", "hydrogen cyanide", 5, appendixV},
+	} {
+		for _, pair := range [][2]string{{c.a, c.b}, {c.b, c.a}} {
+			h, ok := reagent.Incompatible(find(t, pair[0]), find(t, pair[1]))
+			if !ok {
+				t.Errorf("%s and %s may meet", pair[0], pair[1])
+				continue
+			}
+			outside.Text(t, pair[0]+" with "+pair[1], c.source, fmt.Sprintf("%s, %d", c.gas, c.severity), fmt.Sprintf("%s, %d", h.Gas, h.Severity))
+		}
+	}
+}
+
+// TestPairsThatRecipesUse holds the mixtures of published and common recipes: a
+// false alarm here would refuse honest work.
+func TestPairsThatRecipesUse(t *testing.T) {
+	for _, bath := range [][]string{
+		{"copper-sulfate", "potassium-permanganate"},
+		{"ammonia", "copper-carbonate"},
+		{"ammonia", "copper-nitrate"},
+		{"ammonium-sulfate", "copper-sulfate", "ammonia"},
+		{"copper-nitrate", "ammonium-chloride", "calcium-chloride"},
+		{"copper-nitrate", "zinc-chloride"},
+		{"copper-nitrate", "ferric-nitrate", "bismuth-nitrate"},
+		{"copper-sulfate", "ammonium-chloride"},
+		{"ammonium-chloride", "ammonium-carbonate"},
+		{"ammonium-chloride", "sodium-chloride", "ammonia", "copper-sulfate"},
+		{"sodium-chloride", "ferric-chloride", "copper-acetate", "ammonium-chloride"},
+		{"selenous-acid", "copper-sulfate", "nitric-acid"},
+		{"liver-of-sulfur", "ammonia", "sodium-chloride"},
+		{"liver-of-sulfur", "sodium-carbonate"},
+		{"liver-of-sulfur", "sodium-hydroxide"},
+		{"ammonium-sulfide", "ammonia"},
+		{"liver-of-sulfur", "ammonium-sulfide", "barium-sulfide"},
+		{"liver-of-sulfur", "detergent", "pumice", "carnauba-wax"},
+		{"acetic-acid", "sodium-chloride"},
+		{"citric-acid", "sodium-carbonate"},
+		{"sodium-bisulfate", "sodium-bicarbonate"},
+		{"sodium-thiosulfate", "sodium-hypochlorite"},
+		{"copper-sulfate", "sulfuric-acid"},
+	} {
+		for i, a := range bath {
+			for _, b := range bath[i:] {
+				if h, ok := reagent.Incompatible(find(t, a), find(t, b)); ok {
+					t.Errorf("%s and %s: %s", a, b, h.Why)
+				}
+			}
+		}
+	}
+}
+
+func TestPairsAreSound(t *testing.T) {
+	tags := map[string]bool{reagent.Opened: true, reagent.PartlyOpened: true, reagent.FromMemory: true}
+	for _, h := range reagent.Pairs() {
+		name := fmt.Sprintf("%s %v with %s %v", h.A, h.OnlyA, h.B, h.OnlyB)
+		if h.Severity < 2 || h.Severity > 5 || h.Why == "" || h.Products == "" || h.Source == "" || !tags[h.Evidence] {
+			t.Errorf("%s: %+v", name, h)
+		}
+		for side, ids := range map[reagent.Group][]string{h.A: h.OnlyA, h.B: h.OnlyB} {
+			for _, id := range ids {
+				if !find(t, id).In(side) {
+					t.Errorf("%s: %s is not a %s, the rule never bites", name, id, side)
+				}
+			}
+		}
+	}
+	reagent.Pairs()[0].Severity = 0
+	if reagent.Pairs()[0].Severity == 0 {
+		t.Error("a caller changed the rules")
+	}
+}
+
+func TestGroupsThatMustNotMeet(t *testing.T) {
+	for _, c := range []struct {
+		a, b     reagent.Group
+		severity int
+	}{
+		{reagent.Sulfide, reagent.Acid, 5},
+		{reagent.Acid, reagent.Sulfide, 5},
+		{reagent.OxidizingAcid, reagent.Metal, 4},
+		{reagent.Sulfide, reagent.Ammonia, 0},
+		{reagent.Oxidizer, reagent.Solvent, 0}, // only some of them
+	} {
+		if h, ok := reagent.Between(c.a, c.b); h.Severity != c.severity || ok != (c.severity > 0) {
+			t.Errorf("%s and %s: %d", c.a, c.b, h.Severity)
+		}
+	}
+}
+
+// TestEverySulfideFearsEveryAcid runs over the whole table, so that a substance
+// added later cannot slip through.
+func TestEverySulfideFearsEveryAcid(t *testing.T) {
+	for _, a := range reagent.All() {
+		for _, b := range reagent.All() {
+			if !a.In(reagent.Sulfide) || !b.In(reagent.Acid) {
+				continue
+			}
+			if h, ok := reagent.Incompatible(a, b); !ok || h.Severity != 5 || h.Gas != "hydrogen sulfide" {
+				t.Errorf("%s and %s: %+v", a.ID, b.ID, h)
+			}
+		}
+	}
+}

@@ -1,0 +1,215 @@
+package reagent_test
+
+import (
+	"math"
+	"testing"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/outside"
+	"hepar/recipe/reagent"
+
+	"pgregory.net/rapid"
+)
+
+func TestWater(t *testing.T) {
+	const (
+		book = "OpenStax Chemistry 2e, Appendix E"
+		sr6  = "IAPWS SR6-08(2011), computed"
+		old  = "older handbook table of the specific heat of water"
+	)
+	for _, r := range rows(t, "water_properties.csv") {
+		at := r["temp_C"] + " C"
+		x := measure.Celsius(number(t, r["temp_C"]))
+		density := float64(reagent.WaterDensity(x))
+		if r["rho_AppE_g_mL"] != "" {
+			tolerance := 1e-5
+			if x > 30 {
+				tolerance = 5e-5 // the book gives four figures
+			}
+			outside.Check(t, "density of water at "+at+", g/cm3", book, number(t, r["rho_AppE_g_mL"]), density, tolerance)
+		}
+		outside.Check(t, "density of water at "+at+", g/cm3", sr6, number(t, r["rho_SR6_kg_m3"])/1000, density, 2e-5)
+		heat := reagent.WaterSpecificHeat(x)
+		outside.Check(t, "specific heat of water at "+at+", J/(g K)", sr6, number(t, r["cp_SR6_J_gK"]), heat, 0.0003*4.2)
+		if r["cp_handbook_J_gK"] != "" {
+			outside.Check(t, "specific heat of water at "+at+", J/(g K)", old, number(t, r["cp_handbook_J_gK"]), heat, 0.0008*4.2)
+		}
+		pressure := number(t, r["p_AppE_Pa"]) / 1000
+		outside.Check(t, "vapour pressure of water at "+at+", kPa", book, pressure, reagent.WaterVapourPressureKPa(x), 0.001*pressure)
+	}
+}
+
+// TestVapourPressureBetweenRows compares with another formula, to see that the
+// interpolation does not sag.
+func TestVapourPressureBetweenRows(t *testing.T) {
+	for x := 1.0; x < 100; x += 3.1 {
+		want := 0.61121 * math.Exp((18.678-x/234.5)*x/(257.14+x))
+		outside.Check(t, "vapour pressure of water, kPa", "Buck formula, from memory", want,
+			reagent.WaterVapourPressureKPa(measure.Celsius(x)), 0.003*want)
+	}
+}
+
+func TestWaterOutsideItsRange(t *testing.T) {
+	for _, c := range []struct{ at, as float64 }{
+		{-40, 0}, {math.Inf(-1), 0}, {math.NaN(), 0}, {100.1, 100}, {math.Inf(1), 100},
+	} {
+		x, y := measure.Celsius(c.at), measure.Celsius(c.as)
+		if reagent.WaterDensity(x) != reagent.WaterDensity(y) || reagent.WaterSpecificHeat(x) != reagent.WaterSpecificHeat(y) ||
+			reagent.WaterVapourPressureKPa(x) != reagent.WaterVapourPressureKPa(y) {
+			t.Errorf("water at %g C is not as at %g C", c.at, c.as)
+		}
+	}
+}
+
+func TestMixExamples(t *testing.T) {
+	parts := map[string][]reagent.Part{
+		"rebar":       {{360.0, 0.449, 248}, {425, 4.184, 24.0}},
+		"copper-back": {{248, 0.385, 335.6}, {390, 4.184, 22.6}},
+		"copper":      {{248, 0.385, 314}, {390, 4.184, 22.6}},
+		"metal":       {{59.7, 0.38, 100}, {60.0, 4.184, 22.0}},
+		"pan":         {{500, 0.900, 150}, {250, 4.186, 20}},
+		"bath":        {{1000, 4.184, 100}, {600, 4.184, 15}},
+	}
+	list := rows(t, "heat_worked_examples.csv")
+	if len(list) != len(parts) {
+		t.Errorf("%d rows, %d ways to compute them", len(list), len(parts))
+	}
+	for _, r := range list {
+		got := must[measure.Celsius](t)(reagent.Mix(parts[r["ref"]]...))
+		outside.Check(t, r["input"]+", C", r["source"], number(t, r["final_C"]), float64(got), number(t, r["tolerance"]))
+	}
+}
+
+func TestMixRefuses(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	water := reagent.Part{MassG: 1, SpecificHeat: 4.184, Temperature: 20}
+	for what, parts := range map[string][]reagent.Part{
+		"nothing":             nil,
+		"no mass":             {{0, 4.184, 20}},
+		"less than nothing":   {water, {-1, 4.184, 20}},
+		"no specific heat":    {water, {1, 0, 20}},
+		"colder than can be":  {water, {1, 4.184, -273.15}},
+		"no number, mass":     {water, {measure.Grams(nan), 4.184, 20}},
+		"no number, heat":     {water, {1, nan, 20}},
+		"no number":           {water, {1, 4.184, measure.Celsius(nan)}},
+		"endless":             {water, {measure.Grams(inf), 4.184, 20}},
+		"endlessly hot":       {water, {1, 4.184, measure.Celsius(inf)}},
+		"too much of it":      {{1e308, 1.7, 20}, {1e308, 1.7, 20}},
+		"too much heat in it": {{1e300, 4.184, 1e300}},
+	} {
+		got, err := reagent.Mix(parts...)
+		if err == nil || got != 0 || fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
+			t.Errorf("%s: %g C, %v", what, float64(got), err)
+		}
+	}
+}
+
+func drawPart(t *rapid.T) reagent.Part {
+	return reagent.Part{
+		MassG:        measure.Grams(rapid.Float64Range(1e-3, 1e6).Draw(t, "mass")),
+		SpecificHeat: rapid.Float64Range(0.1, 5).Draw(t, "specific heat"),
+		Temperature:  measure.Celsius(rapid.Float64Range(-20, 400).Draw(t, "temperature")),
+	}
+}
+
+func TestMixLiesBetween(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.Custom(drawPart), 1, 6).Draw(t, "parts")
+		got, err := reagent.Mix(parts...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		low, high, heat := parts[0].Temperature, parts[0].Temperature, 0.0
+		for _, p := range parts {
+			low, high = min(low, p.Temperature), max(high, p.Temperature)
+			heat += float64(p.MassG) * p.SpecificHeat * float64(got-p.Temperature)
+		}
+		if got < low || got > high {
+			t.Fatalf("%g C is not between %g and %g", got, low, high)
+		}
+		if math.Abs(heat) > 1e-3 {
+			t.Fatalf("%g J came from nowhere", heat)
+		}
+	})
+}
+
+func TestHotColdMixesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cold := measure.Celsius(rapid.Float64Range(0, 40).Draw(t, "cold"))
+		hot := cold + measure.Celsius(rapid.Float64Range(5, 60).Draw(t, "hotter by"))
+		wanted := cold + (hot-cold)*measure.Celsius(rapid.Float64Range(0, 1).Draw(t, "share"))
+		total := measure.Grams(rapid.Float64Range(100, 1e5).Draw(t, "total"))
+		vessel := reagent.Part{MassG: total / 10, SpecificHeat: 0.84, Temperature: cold}
+		hotG, coldG, err := reagent.HotCold(total, hot, cold, wanted, vessel)
+		if err != nil {
+			t.Skip("not to be reached with this vessel")
+		}
+		if hotG < 0 || coldG < 0 || math.Abs(float64(hotG+coldG-total)) > 1e-9*float64(total) {
+			t.Fatalf("%g + %g of %g g", hotG, coldG, total)
+		}
+		got, err := reagent.Mix(
+			reagent.Part{MassG: hotG, SpecificHeat: reagent.WaterSpecificHeat(hot), Temperature: hot},
+			reagent.Part{MassG: coldG, SpecificHeat: reagent.WaterSpecificHeat(cold), Temperature: cold}, vessel)
+		if err != nil || math.Abs(float64(got-wanted)) > 1e-6 {
+			t.Fatalf("wanted %g C, got %g, %v", wanted, got, err)
+		}
+	})
+}
+
+func TestHotColdRefuses(t *testing.T) {
+	nan := measure.Celsius(math.NaN())
+	for what, c := range map[string]struct {
+		total             measure.Grams
+		hot, cold, wanted measure.Celsius
+		say               string
+	}{
+		"not hot enough":  {1000, 60, 15, 75, "not hot enough"},
+		"not cold enough": {1000, 90, 40, 20, "not cold enough"},
+		"no water":        {0, 60, 15, 40, "more than 0"},
+		"hot is cold":     {1000, 15, 60, 40, "cannot be mixed"},
+		"one temperature": {1000, 50, 50, 50, "cannot be mixed"},
+		"steam":           {1000, 120, 15, 40, "cannot be mixed"},
+		"a bath of steam": {1000, 90, 15, 1e9, "no temperature"},
+		"no number":       {1000, 60, 15, nan, "no temperature"},
+		"no number, hot":  {1000, nan, 15, 40, "cannot be mixed"},
+	} {
+		hotG, coldG, err := reagent.HotCold(c.total, c.hot, c.cold, c.wanted)
+		if hotG != 0 || coldG != 0 || fault.CureOf(err) == "" {
+			t.Errorf("%s: %g and %g g, %v", what, float64(hotG), float64(coldG), err)
+		} else if !contains(err.Error(), c.say) {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+}
+
+func TestSolubility(t *testing.T) {
+	const book = "OpenStax Chemistry 2e, 4.5 exercise"
+	cold, ok1 := reagent.SolubilityGPer100g("sodium-bicarbonate", 0)
+	warm, ok2 := reagent.SolubilityGPer100g("sodium-bicarbonate", 60)
+	if !ok1 || !ok2 {
+		t.Fatal("no bicarbonate")
+	}
+	outside.Check(t, "bicarbonate in water at 0 C, g/L", book, 69, 10*cold, 0.5)
+	outside.Check(t, "bicarbonate in water at 60 C, g/L", book, 164, 10*warm, 0.5)
+	mid, _ := reagent.SolubilityGPer100g("copper-sulfate", 30)
+	if math.Abs(mid-24.6) > 1e-9 {
+		t.Errorf("copper sulfate at 30 C: %g, want half way between 20.7 and 28.5", mid)
+	}
+	for _, c := range []struct {
+		id string
+		at float64
+	}{
+		{"sodium-bicarbonate", -0.1}, {"sodium-bicarbonate", 60.1}, {"ferric-chloride", 21},
+		{"copper-sulfate", math.NaN()}, {"copper-sulfate", math.Inf(1)}, {"liver-of-sulfur", 20}, {"", 20},
+	} {
+		if g, ok := reagent.SolubilityGPer100g(c.id, measure.Celsius(c.at)); ok || g != 0 {
+			t.Errorf("%s at %g C: %g", c.id, c.at, g)
+		}
+	}
+	for _, s := range reagent.All() {
+		if g, ok := reagent.SolubilityGPer100g(s.ID, 15); ok && !(g > 0) {
+			t.Errorf("%s: %g", s.ID, g)
+		}
+	}
+}
