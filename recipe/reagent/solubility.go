@@ -17,7 +17,7 @@ type point struct {
 // agree with OpenStax Chemistry 2e, 4.5 (69 g/L at 0 C, 164 g/L at 60 C).
 //
 // Sodium carbonate changes its hydrate near 32 C: between 20 and 40 C the figure
-// is too low by up to about a tenth, which errs towards more water.
+// is too low, by up to about a quarter (from memory), which errs towards more water.
 func SolubilityGPer100g(id string, t measure.Celsius) (float64, bool) {
 	var rows []point
 	switch id {

