@@ -51,6 +51,15 @@ func isClean(text string) bool {
 	return true
 }
 
+// CleanLines is [Clean] for text of several lines: the line ends stay.
+func CleanLines(text string) string {
+	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
+	for i, line := range lines {
+		lines[i] = Clean(line)
+	}
+	return strings.Join(lines, "\n")
+}
+
 // escape returns the length of the terminal escape at the start of s, or 0 if
 // there is none. A string (a title, a link) that is never ended counts as its
 // first two characters, so that nothing that follows is hidden.
@@ -82,19 +91,30 @@ func escape(s string, r rune, size int) int {
 			return i + 1
 		}
 		return i
-	case 0x90, 0x98, 0x9d, 0x9e, 0x9f: // strings, ended by BEL or the string terminator
-		for i := head; i < len(s); i++ {
-			switch {
-			case s[i] == 0x07:
-				return i + 1
-			case s[i] == 0x1b && i+1 < len(s) && s[i+1] == '\\':
-				return i + 2
-			case s[i] == 0xc2 && i+1 < len(s) && s[i+1] == 0x9c:
-				return i + 2
-			}
+	case 0x90, 0x98, 0x9d, 0x9e, 0x9f:
+		if n := stringEnd(s[head:]); n > 0 {
+			return head + n
 		}
 	}
 	return head
+}
+
+// stringEnd returns the length of a terminal string with its end, BEL or the string
+// terminator, or 0 if another control character or the end of s comes first.
+func stringEnd(s string) int {
+	for i := 0; i < len(s); {
+		r, size := utf8.DecodeRuneInString(s[i:])
+		switch {
+		case r == 0x07 || r == 0x9c || r == utf8.RuneError && size == 1 && s[i] == 0x9c:
+			return i + size
+		case r == 0x1b && strings.HasPrefix(s[i+1:], "\\"):
+			return i + 2
+		case unicode.IsControl(r) || r == utf8.RuneError && size == 1:
+			return 0
+		}
+		i += size
+	}
+	return 0
 }
 
 // plainEscape measures ESC, intermediates and one final byte, as in a change of

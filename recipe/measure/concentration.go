@@ -1,10 +1,6 @@
 package measure
 
-import (
-	"strings"
-
-	"hepar/recipe/fault"
-)
+import "hepar/recipe/fault"
 
 // GramsPerMole is a molar mass in g/mol.
 type GramsPerMole float64
@@ -48,7 +44,7 @@ func ParseConcentration(text string) (Concentration, error) {
 			Try("write %% w/v (1 %% = 10 g/L), %% v/v (1 %% = 10 mL/L) or %% w/w (by mass)")
 	default:
 		e := fault.Usagef("%s is %s and a concentration is wanted", quote(text), d)
-		if d == Mass && strings.EqualFold(q.Unit.Symbol, "g") {
+		if d == Mass && q.Unit.Symbol == "g" {
 			return Concentration{}, e.Try("write g/L, the grams in one liter of finished bath")
 		}
 		return Concentration{}, e.Try("write it like 7.5 g/L, 20 mL/L or 3 oz/US gal")

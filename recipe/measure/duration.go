@@ -15,7 +15,7 @@ func secondUnit() Unit { return Unit{Symbol: "s", Dimension: Time, num: 1, den: 
 // the last are whole, and a part after the first is less than one of the part before.
 func compoundTime(number float64, rest, text string) (seconds float64, ok bool, err error) {
 	word, tail := letters(rest)
-	if tail == "" || !digit(strings.TrimPrefix(tail, " ")[0]) {
+	if !startsDigit(tail) {
 		return 0, false, nil
 	}
 	unit, known := simple(word)
@@ -44,9 +44,11 @@ func compoundTime(number float64, rest, text string) (seconds float64, ok bool, 
 		word, tail = letters(rest)
 		next, known := simple(word)
 		switch {
+		case rest == "":
+			return bad("ends with a number that has no unit")
 		case !known || next.Dimension != Time:
 			return bad("has a part that is not a time")
-		case tail != "" && !digit(strings.TrimPrefix(tail, " ")[0]):
+		case tail != "" && !startsDigit(tail):
 			return bad("has something after the time")
 		}
 		nextSize := float64(next.num) / float64(next.den)
@@ -67,4 +69,10 @@ func letters(s string) (head, tail string) {
 		i++
 	}
 	return s[:i], s[i:]
+}
+
+// startsDigit tells whether a digit comes next, after a space or not.
+func startsDigit(s string) bool {
+	s = strings.TrimPrefix(s, " ")
+	return s != "" && digit(s[0])
 }

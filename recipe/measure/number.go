@@ -78,6 +78,9 @@ func decimal(whole, s, text string) (float64, string, error) {
 // fraction works out whole + top/bottom in one division.
 func fraction(whole float64, top, s, text string) (float64, string, error) {
 	bottom, rest, ok := digits(s)
+	if word, _ := letters(s); !ok && word != "" {
+		return 0, "", fault.Usagef("%s has no unit over the stroke", quote(text)).Try("write it like 7.5 g/L")
+	}
 	if !ok {
 		return 0, "", fault.Usagef("%s has a fraction without its lower figure", quote(text)).Try("write it like 3/8 in or 1 1/4 in")
 	}
@@ -169,16 +172,7 @@ func afterNumber(rest, text string) error {
 	next := strings.TrimPrefix(rest, " ")
 	switch c := rest[0]; {
 	case c == ',':
-		if _, tail, ok := digits(rest[1:]); ok {
-			head := strings.TrimSuffix(tidy(text), rest)
-			part := rest[1 : len(rest)-len(tail)]
-			if len(part) == 3 {
-				return fault.Usagef("the comma in %s could mark decimals or thousands", quote(text)).
-					Try("write %s.%s for decimals or %s%s for thousands", head, part, head, part)
-			}
-			return fault.Usagef("%s has a decimal comma", quote(text)).Try("write %s.%s with a point", head, part)
-		}
-		return fault.Usagef("%s has a comma in its number", quote(text)).Try("write decimals with a point, such as 7.5")
+		return commaIn(rest, text)
 	case (c == '\'' || c == '_') && len(rest) > 1 && digit(rest[1]), c == ' ' && next != "" && digit(next[0]):
 		return fault.Usagef("%s has a break inside its number", quote(text)).Try("write the number without spaces or marks between its digits, such as 1500")
 	case (c == 'e' || c == 'E') && exponent(rest[1:]):
@@ -195,6 +189,22 @@ func afterNumber(rest, text string) error {
 		return fault.Usagef("%s is not one number with a unit", quote(text)).Try("write one number with its unit, such as 7.5 g/L or 1 min 30 s")
 	}
 	return nil
+}
+
+// commaIn says what the comma at the start of rest may have meant.
+func commaIn(rest, text string) error {
+	part, tail, ok := digits(rest[1:])
+	head := strings.TrimSuffix(tidy(text), rest)
+	switch {
+	case !ok:
+		return fault.Usagef("%s has a comma in its number", quote(text)).Try("write decimals with a point, such as 7.5")
+	case len(part) != 3:
+		return fault.Usagef("%s has a decimal comma", quote(text)).Try("write %s.%s with a point", head, part)
+	case strings.HasPrefix(tail, ".") || strings.HasPrefix(tail, ","):
+		return fault.Usagef("%s has commas between its thousands", quote(text)).Try("leave the commas out, as in 1500")
+	}
+	return fault.Usagef("the comma in %s could mark decimals or thousands", quote(text)).
+		Try("write %s.%s for decimals or %s%s for thousands", head, part, head, part)
 }
 
 func exponent(s string) bool {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"strconv"
+	"strings"
 
 	"hepar/recipe/fault"
 )
@@ -45,11 +46,14 @@ func (q Quantity) In(symbol string) (Quantity, error) {
 
 func (q Quantity) to(u Unit) (Quantity, error) {
 	if q.Unit.Dimension != u.Dimension || q.Unit.den == 0 || u.num == 0 {
-		return Quantity{}, fault.Usagef("%s is %s and %s is %s", printable(q.Unit.Symbol), q.Unit.Dimension, u.Symbol, u.Dimension).
-			Try("%s", bridge(q.Unit.Dimension, u.Dimension))
+		e := fault.Usagef("%s is %s and %s is %s", printable(q.Unit.Symbol), q.Unit.Dimension, u.Symbol, u.Dimension)
+		if q.Unit.Dimension == Volume && ounceWord(u.Symbol) {
+			return Quantity{}, e.Try("write US fl oz (29.57 mL) or imp fl oz (28.41 mL); oz is a weight")
+		}
+		return Quantity{}, e.Try("%s", bridge(q.Unit.Dimension, u.Dimension))
 	}
 	if q.Unit == u {
-		return q, inRange(q.Number, q.String())
+		return q, q.sound()
 	}
 	base, ok := q.rat()
 	if !ok {
@@ -80,6 +84,9 @@ func (q Quantity) rat() (*big.Rat, bool) {
 
 // base gives the value in the unit of the dimension.
 func (q Quantity) base() (float64, error) {
+	if q.Unit.num == 1 && q.Unit.den == 1 && q.Unit.shift == 0 {
+		return q.Number, q.sound()
+	}
 	r, ok := q.rat()
 	if !ok {
 		return 0, inRange(q.Number, q.String())
@@ -88,13 +95,21 @@ func (q Quantity) base() (float64, error) {
 	return x, inRange(x, q.String())
 }
 
+// sound refuses a number that is none or is beyond all measure.
+func (q Quantity) sound() error {
+	if size := math.Abs(q.Number); q.Number == 0 || size >= smallest && size <= largest {
+		return nil
+	}
+	return inRange(q.Number, q.String())
+}
+
 // inRange refuses a figure that is no figure or is beyond all measure.
 func inRange(x float64, text string) error {
 	switch {
 	case math.IsNaN(x) || math.Abs(x) > largest:
-		return fault.Usagef("%s is too large to be meant", printable(text)).Try("check the number and the unit")
+		return fault.Usagef("%s is too large to be meant", quote(text)).Try("check the number and the unit")
 	case x != 0 && math.Abs(x) < smallest:
-		return fault.Usagef("%s is too small to be meant", printable(text)).Try("check the number and the unit")
+		return fault.Usagef("%s is too small to be meant", quote(text)).Try("check the number and the unit")
 	}
 	return nil
 }
@@ -110,5 +125,22 @@ func bridge(from, to Dimension) string {
 	case concentration(from) && concentration(to), from == Mass && to == Volume, from == Volume && to == Mass:
 		return "a density is needed to go from one to the other"
 	}
-	return "choose a unit for " + from.String() + ", as in " + from.example()
+	return "choose a unit of " + strings.TrimPrefix(strings.TrimPrefix(from.String(), "a "), "an ") + ", as in " + from.example()
+}
+
+// aboveAbsoluteZero refuses a temperature that cannot be. The zero points are exact
+// by the definition of the scales (SI brochure; F = 1.8 C + 32).
+func aboveAbsoluteZero(q Quantity, text string) error {
+	const zeroC, zeroF, zeroK = -273.15, -459.67, 0
+	least := float64(zeroK)
+	switch q.Unit.Symbol {
+	case "C":
+		least = zeroC
+	case "F":
+		least = zeroF
+	}
+	if q.Number < least {
+		return fault.Usagef("%s is below absolute zero", quote(text)).Try("check the figure and the unit: absolute zero is -273.15 C, -459.67 F or 0 K")
+	}
+	return nil
 }

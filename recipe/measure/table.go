@@ -11,15 +11,15 @@ type entry struct {
 
 // Notes on units that have a namesake.
 const (
-	noteOunce   = "oz read as the avoirdupois ounce (28.35 g); write ozt for the troy ounce, fl oz for a liquid"
-	noteGrain   = "gr read as the grain (0.0648 g); write g for the gram"
-	noteGallon  = "gal read as the US gallon (3.785 L); write imp gal for the imperial one (4.546 L)"
-	noteQuart   = "quart read as the US quart (946 mL); write imp qt for the imperial one (1137 mL)"
-	notePint    = "pint read as the US pint (473 mL); write imp pint for the imperial one (568 mL)"
-	noteCup     = "cup read as the US cup (237 mL); write metric cup for 250 mL"
-	noteFlOunce = "fl oz read as the US fluid ounce (29.57 mL); write imp fl oz for the imperial one (28.41 mL)"
-	noteTbsp    = "tbsp read as the US tablespoon (14.79 mL); write metric tbsp for 15 mL"
-	noteTsp     = "tsp read as the US teaspoon (4.93 mL); write metric tsp for 5 mL"
+	noteOunce   = "oz read as the avoirdupois ounce, 28.35 g (ozt is the troy ounce, fl oz a liquid)"
+	noteGrain   = "gr read as the grain, 0.0648 g (g is the gram)"
+	noteGallon  = "gal read as the US gallon, 3.785 L (imp gal is the imperial one, 4.546 L)"
+	noteQuart   = "qt read as the US quart, 946 mL (imp qt is the imperial one, 1137 mL)"
+	notePint    = "pint read as the US pint, 473 mL (imp pint is the imperial one, 568 mL)"
+	noteCup     = "cup read as the US cup, 237 mL (metric cup is 250 mL)"
+	noteFlOunce = "fl oz read as the US fluid ounce, 29.57 mL (imp fl oz is the imperial one, 28.41 mL)"
+	noteTbsp    = "tbsp read as the US tablespoon, 14.79 mL (metric tbsp is 15 mL)"
+	noteTsp     = "tsp read as the US teaspoon, 4.93 mL (metric tsp is 5 mL)"
 )
 
 // table holds every simple unit. Compound units (g/L, oz/US gal, dm2/L) are put
@@ -86,7 +86,7 @@ var table = []entry{
 	{Unit{"cm", Length, 10, 1, 0, ""}, nil, []string{"centimeter", "centimeters", "centimetre", "centimetres"}},
 	{Unit{"dm", Length, 100, 1, 0, ""}, nil, nil},
 	{Unit{"m", Length, 1e3, 1, 0, ""}, nil, []string{"meter", "meters", "metre", "metres"}},
-	{Unit{"mil", Length, 254, 1e4, 0, ""}, nil, []string{"mil", "mils", "thou"}},
+	{Unit{"thou", Length, 254, 1e4, 0, ""}, nil, []string{"thou"}},
 	{Unit{"in", Length, 254, 10, 0, ""}, []string{`"`, "\u2033"}, []string{"in", "ins", "inch", "inches"}},
 	{Unit{"ft", Length, 3048, 10, 0, ""}, []string{"'", "\u2032"}, []string{"ft", "foot", "feet"}},
 
@@ -111,9 +111,12 @@ var table = []entry{
 	{Unit{"mol", Amount, 1, 1, 0, ""}, nil, []string{"mole", "moles"}},
 	{Unit{"mmol", Amount, 1, 1e3, 0, ""}, nil, nil},
 
+	{Unit{"g/L", MassPerVolume, 1, 1, 0, ""}, nil, nil}, // the commonest compounds, to find them at once
+	{Unit{"mL/L", VolumePerVolume, 1, 1, 0, ""}, nil, nil},
+	{Unit{"dm2/L", Load, 1, 1, 0, ""}, nil, nil},
 	{Unit{"% w/v", MassPerVolume, 10, 1, 0, ""}, nil, []string{"%w/v", "w/v%", "percent w/v"}},
 	{Unit{"% v/v", VolumePerVolume, 10, 1, 0, ""}, nil, []string{"%v/v", "v/v%", "vol%", "%vol", "percent v/v"}},
-	{Unit{"% w/w", MassFraction, 1, 100, 0, ""}, nil, []string{"%w/w", "w/w%", "wt%", "%wt", "% m/m", "%m/m", "percent w/w"}},
+	{Unit{"% w/w", MassFraction, 1, 100, 0, ""}, nil, []string{"%w/w", "w/w%", "wt%", "%wt", "percent w/w"}},
 	{Unit{"ppm w/w", MassFraction, 1, 1e6, 0, ""}, nil, []string{"ppm by mass", "ppmw"}},
 	{Unit{"ppm v/v", VolumePerVolume, 1, 1e3, 0, ""}, nil, []string{"ppm by volume", "ppmv"}},
 	{Unit{"mol/L", Molar, 1, 1, 0, ""}, []string{"M"}, nil},

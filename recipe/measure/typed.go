@@ -76,7 +76,7 @@ func ParseSolidAmount(text string, bulk GramsPerCM3) (Grams, error) {
 		return ParseMass(text)
 	}
 	if !(bulk > 0) || bulk > heaviest {
-		return 0, fault.Usagef("%s of a solid has no fixed mass", quote(text)).Try("weigh it and give grams; a spoon or cup needs the bulk density of the solid")
+		return 0, fault.Usagef("%s of a solid has no fixed mass", quote(text)).Try("weigh it and give grams, or give the bulk density of the solid")
 	}
 	liters, err := q.base()
 	return Grams(liters * 1000 * float64(bulk)), err
@@ -89,7 +89,7 @@ const heaviest = 23
 // ParseRatio reads a plain ratio as a number: "0.1", "10 %", "1:10" and "1/10" are
 // all 0.1. 1:10 is one part over ten parts, not one part in eleven.
 func ParseRatio(text string) (float64, error) {
-	if len(text) > maxLength {
+	if long(text) {
 		return 0, tooLong(text)
 	}
 	plain := tidy(text)
@@ -123,7 +123,7 @@ func ParseCount(text string, lo, hi int) (int, error) {
 	cure := func(e *fault.Error) (int, error) {
 		return 0, e.Try("write a whole number from %d to %d in plain digits", lo, hi)
 	}
-	if len(plain) > maxLength {
+	if long(plain) {
 		return cure(fault.Usagef("a number of %d characters is too long", len(plain)))
 	}
 	if _, rest, ok := digits(strings.TrimPrefix(plain, "-")); !ok || rest != "" {
@@ -146,17 +146,4 @@ func Positive[T ~float64](x T, err error) (T, error) {
 		return 0, fault.Usagef("the quantity is not more than zero").Try("give a figure above zero")
 	}
 	return x, nil
-}
-
-// aboveAbsoluteZero refuses a temperature that cannot be.
-func aboveAbsoluteZero(q Quantity, text string) error {
-	r, ok := q.rat()
-	if !ok {
-		return inRange(q.Number, text)
-	}
-	const absoluteZeroC = -273.15 // exact by the definition of the Celsius scale, SI brochure
-	if c, _ := r.Float64(); c < absoluteZeroC {
-		return fault.Usagef("%s is below absolute zero", quote(text)).Try("check the figure and the unit: absolute zero is -273.15 C, -459.67 F or 0 K")
-	}
-	return nil
 }

@@ -36,7 +36,7 @@ func (u Unit) Note() string { return u.note }
 // as "cm^2", "cm²", "µL", "sq. in." and "gallons" are read too; capitals count
 // for SI symbols. Unknown and ambiguous words are usage errors that name the choices.
 func Find(symbol string) (Unit, error) {
-	if len(symbol) > maxLength {
+	if long(symbol) {
 		return Unit{}, tooLong(symbol)
 	}
 	return find(tidy(symbol))
@@ -141,7 +141,8 @@ func compound(over, under, text string) (Unit, error) {
 	}
 	dimension, num, den := together(a.Dimension, b.Dimension)
 	if dimension == 0 {
-		return Unit{}, unknownUnit(text)
+		return Unit{}, fault.Usagef("the unit %s is of no use here: %s over %s", quote(text), a.Dimension, b.Dimension).
+			Try("write a concentration such as g/L, a load such as dm2/L or a spread such as mL/m2")
 	}
 	u := Unit{Symbol: a.Symbol + "/" + prefix + b.Symbol, Dimension: dimension, note: a.note}
 	if b.note != "" && b.note != a.note {

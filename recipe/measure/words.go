@@ -21,6 +21,11 @@ func printable(text string) string {
 	return string([]rune(text)[:room]) + "..."
 }
 
+// long tells whether a text is too long to be a quantity.
+func long(text string) bool {
+	return len(text) > maxLength && (len(text) > utf8.UTFMax*maxLength || utf8.RuneCountInString(text) > maxLength)
+}
+
 func tooLong(text string) *fault.Error {
 	return fault.Usagef("a quantity of %d characters is too long", utf8.RuneCountInString(text)).Try("write a number and a unit, such as 7.5 g/L")
 }
@@ -38,11 +43,18 @@ func unknownUnit(unit string) *fault.Error {
 	if near := otherCase(unit); near != "" {
 		return e.Try("capitals count here: write %s if that is meant", near)
 	}
-	return e.Try("known are mg g kg oz ozt dwt gr lb, mL L and US, imp or metric measures, mm cm in ft, cm2 dm2 in2 ft2, C F K, s min h, g/L mL/L %% w/v mol/L")
+	return e.Try("use g kg oz ozt lb, mL L US gal, mm cm in, cm2 in2, C F, s min h, g/L mL/L oz/gal %% w/v")
 }
 
 // otherCase looks for a unit that differs by capitals only.
 func otherCase(unit string) string {
+	if over, under, ok := strings.Cut(unit, "/"); ok {
+		over, under = rightCase(over), rightCase(under)
+		if over == "" || under == "" {
+			return ""
+		}
+		return over + "/" + under
+	}
 	for i := range table {
 		if strings.EqualFold(table[i].unit.Symbol, unit) {
 			return table[i].unit.Symbol
@@ -51,11 +63,22 @@ func otherCase(unit string) string {
 	return ""
 }
 
+// rightCase gives the symbol of a unit whose capitals may be wrong.
+func rightCase(unit string) string {
+	if u, ok := simple(unit); ok {
+		return u.Symbol
+	}
+	if strings.Contains(unit, "/") {
+		return ""
+	}
+	return otherCase(unit)
+}
+
 func wrongKind(text string, is, want Dimension) *fault.Error {
 	e := fault.Usagef("%s is %s and %s is wanted", quote(text), is, want)
 	switch {
 	case want == Mass && is == Volume:
-		return e.Try("weigh it and give the mass; a volume of a solid has no fixed mass unless its bulk density is known")
+		return e.Try("weigh it; a spoon or a cup of a solid is no mass unless its bulk density is known")
 	case want == Time && is == Length:
 		return e.Try("write min for minutes; m is the meter (1 min 30 s)")
 	}
@@ -79,8 +102,9 @@ func wrongText(plain, text string, want Dimension) error {
 	switch c := plain[0]; {
 	case c == '+':
 		return fault.Usagef("%s starts with a plus sign", quote(text)).Try("leave the plus sign out")
-	case c == '~' || c == '<' || c == '>' || c == '=' || strings.HasPrefix(lower, "about ") || strings.HasPrefix(lower, "ca"):
-		return fault.Usagef("%s is not one definite figure", quote(text)).Try("give one figure, such as %s; a recipe can give a range with at, from and to", want.example())
+	case c == '~' || c == '<' || c == '>' || c == '=' || strings.HasPrefix(lower, "about ") || strings.HasPrefix(lower, "ca ") ||
+		strings.HasPrefix(lower, "approx") || strings.HasPrefix(lower, "circa "):
+		return fault.Usagef("%s is not one definite figure", quote(text)).Try("give one figure, such as %s", want.example())
 	}
 	word, tail := letters(lower)
 	if (word == "nan" || strings.HasPrefix(word, "inf")) || strings.HasPrefix(lower, "-inf") || strings.HasPrefix(lower, "-nan") {
@@ -108,7 +132,7 @@ func wordOnly(lower, text string, want Dimension) error {
 func sizeWord(w string) bool {
 	switch strings.TrimSuffix(w, "s") {
 	case "pea", "peppercorn", "thumbnail", "fingernail", "chip", "lump", "rock", "pinch", "dash", "handful", "walnut", "bean", "almond",
-		"hazelnut", "chunk", "piece", "crumb", "bit", "some", "nut", "spoon", "spoonful", "drop", "splash", "grape", "marble":
+		"hazelnut", "chunk", "piece", "crumb", "bit", "some", "nut", "spoon", "spoonful", "splash", "grape", "marble", "pinche", "dashe", "splashe", "pea-sized", "pea-size":
 		return true
 	}
 	return false
@@ -141,17 +165,19 @@ func ambiguous(unit string) error {
 	switch lower := strings.ToLower(unit); lower {
 	case "dram", "drams", "drachm", "drachms", "dr", "drs":
 		return fault.Usagef("the unit %s means three things", quote(unit)).
-			Try("write the one meant: 3.888 g (apothecary dram), 1.772 g (avoirdupois dram) or 3.70 mL (US fluid dram)")
+			Try("write 3.888 g (apothecary dram), 1.772 g (avoirdupois) or 3.70 mL (US fluid dram)")
 	case "fluid dram", "fl dr", "fluid drachm", "fluid drams", "fluid drachms":
 		return fault.Usagef("the unit %s means two things", quote(unit)).Try("write 3.70 mL (US fluid dram) or 3.55 mL (imperial fluid drachm)")
+	case "mil", "mils":
+		return fault.Usagef("the unit %s means three things", quote(unit)).Try("write thou (0.001 in), mL or mm")
 	case "ppm", "parts per million":
 		return fault.Usagef("the unit %s means different things in a bath", quote(unit)).
 			Try("write mg/L (mass per volume), ppm w/w (by mass) or ppm v/v (by volume)")
 	case "us oz", "imp oz", "uk oz", "imperial oz", "oz us", "liquid oz", "liquid ounce":
 		return fault.Usagef("the unit %s could be a weight or a liquid measure", quote(unit)).
-			Try("write oz for the weight (28.35 g), ozt for the troy ounce, US fl oz (29.57 mL) or imp fl oz (28.41 mL)")
+			Try("write oz (28.35 g), ozt (31.10 g), US fl oz (29.57 mL) or imp fl oz (28.41 mL)")
 	case "drop", "drops", "gtt":
-		return fault.Usagef("the unit %s has no fixed size", quote(unit)).Try("measure it in mL; about 20 drops of water make 1 mL, other liquids differ")
+		return fault.Usagef("the unit %s has no fixed size", quote(unit)).Try("measure it in mL with a pipette or a syringe")
 	case "ton", "tons", "tonne", "tonnes":
 		return fault.Usagef("the unit %s is out of proportion for a bath", quote(unit)).Try("write kg")
 	case "n", "normal":
