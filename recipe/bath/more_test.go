@@ -1,0 +1,197 @@
+package bath
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/outside"
+)
+
+func TestWarnings(t *testing.T) {
+	black := master(t, "silver-black")
+	known := func(keys ...string) map[string]bool {
+		m := map[string]bool{}
+		for _, k := range keys {
+			m[k] = true
+		}
+		return m
+	}
+	tests := []struct {
+		name  string
+		order Order
+		code  string
+	}{
+		{"a bath too small for one piece", Order{Pieces: 4, Volume: 0.05}, "bath-small"},
+		{"loads cut", Order{Pieces: 40, Volume: 1, PerLoad: 20}, "per-load"},
+		{"a balance of 1 g", Order{Pieces: 4, Volume: 0.5, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "balance"},
+		{"less than one step of the balance", Order{Pieces: 1, Volume: 0.1, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "too-fine"},
+		{"water not hot enough", Order{Pieces: 4, Volume: 1, Shop: Shop{HotWater: 55, Known: known("hot-water")}}, "heat"},
+		{"plate in a strong bath", Order{Pieces: 4, Volume: 1, Plate: 0.001}, "plate"},
+		{"more reagent than vessel", Order{Pieces: 40, Have: 50, Vessel: tub()}, "reagent-over"},
+		{"not covered", Order{Pieces: 4, Volume: 0.3, Vessel: tub()}, "cover"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			test.order.Recipe, test.order.Piece = black, round(t)
+			if s := sheet(t, test.order); !warned(s, test.code) {
+				t.Errorf("no warning %s: %v", test.code, s.Warnings)
+			}
+		})
+	}
+	if s := sheet(t, Order{Recipe: black, Piece: round(t), Pieces: 40, Vessel: tub(), Shop: Shop{HotWater: 95, ColdWater: 15, Ambient: 20, ReadabilityG: 0.01, CylinderML: 1,
+		Known: known("balance", "cylinder", "hot-water", "cold-water", "ambient")}}); len(s.Warnings) != 0 {
+		t.Errorf("an ordinary batch is warned about: %v", s.Warnings)
+	}
+	if s := sheet(t, Order{Recipe: master(t, "silver-black-plate"), Piece: round(t), Pieces: 6, Volume: 1}); !warned(s, "plate-unknown") {
+		t.Error("plate of unknown thickness passes in silence")
+	}
+	custom := piece(t, "fine-999", "custom", metal.Dimensions{Area: 27})
+	if s := sheet(t, Order{Recipe: black, Piece: custom, Pieces: 6, Vessel: tub()}); !warned(s, "mass-unknown") || !warned(s, "extent-unknown") {
+		t.Errorf("unknown mass and size pass in silence: %v", s.Warnings)
+	}
+}
+
+// TestBrushedScalesByAreaAndCoats: not by bath volume.
+func TestBrushedScalesByAreaAndCoats(t *testing.T) {
+	green := master(t, "green-antique-35")
+	p := piece(t, "copper-c110", "bar", metal.Dimensions{Length: 500, Width: 400, Thickness: 1})
+	one := sheet(t, Order{Recipe: green, Piece: p, Pieces: 1})
+	ten := sheet(t, Order{Recipe: green, Piece: p, Pieces: 10})
+	if math.Abs(ten.Bath.VolumeL-10*one.Bath.VolumeL) > 1e-9 || len(one.Loads) != 0 || one.Coats == nil {
+		t.Errorf("one sheet %g L, ten %g L, %d loads", one.Bath.VolumeL, ten.Bath.VolumeL, len(one.Loads))
+	}
+	want := float64(p.Area) / 1e4 * green.Coats.Number.At * float64(green.Coats.Spread.At) / 1000
+	if math.Abs(one.Bath.VolumeL-want) > 1e-12 {
+		t.Errorf("%g L, want area x coats x spread = %g L", one.Bath.VolumeL, want)
+	}
+	// 100 m2 sprayed five times: 25 L (CABRA sheet, German plating lexicon).
+	spray := master(t, "green-sulfate-spray")
+	roof := piece(t, "copper-c110", "custom", metal.Dimensions{Area: 1e6})
+	s := sheet(t, Order{Recipe: spray, Piece: roof, Pieces: 1})
+	outside.Check(t, "spray for 100 m2, L", "CABRA spray, German plating lexicon", 25, s.Bath.VolumeL, 0.01)
+}
+
+func TestPickleIsNeutralisedByStoichiometry(t *testing.T) {
+	s := sheet(t, Order{Recipe: master(t, "pickle-bisulfate"), Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 30, Thickness: 1}), Pieces: 20, Volume: 2})
+	last := s.Rinses[0]
+	if last.Do != "spent bath" || last.LeastGrams == nil {
+		t.Fatalf("no figure for the spent pickle: %+v", s.Rinses)
+	}
+	outside.Check(t, "bicarbonate for 200 g of bisulfate, g", "stoichiometry from IUPAC atomic weights 2021 (0.6997 g/g)", 139.94, *last.LeastGrams, 0.05)
+	for _, r := range s.Rinses {
+		if r.Do == "neutralise" && (r.LeastGrams == nil || *r.LeastGrams <= 0 || *r.LeastGrams > *r.Grams) {
+			t.Errorf("the carried acid wants %v g, the tub holds %v g", r.LeastGrams, r.Grams)
+		}
+	}
+}
+
+func TestWaterReachesTheTemperature(t *testing.T) {
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 3})
+	w := s.Bath.Water
+	if math.Abs(w.HotL+w.ColdL-3) > 1e-9 {
+		t.Errorf("%g + %g L of water for a bath of 3 L", w.HotL, w.ColdL)
+	}
+	// Four rounds bring 124 g x 0.235 J/(g K) of cold: less than 0.2 K in 3 L.
+	if mixed := (w.HotL*w.HotC + w.ColdL*w.ColdC) / 3; mixed < 75 || mixed > 75.4 {
+		t.Errorf("the water alone comes to %g C", mixed)
+	}
+	// 100 one-ounce rounds of 20 C into 4 L at 60 C: 58.3 C (computed from the specific heats).
+	if hot, _, _ := hotCold(4000, 60, Shop{HotWater: 95, ColdWater: 15}, nil); hot <= 0 || hot >= 4000 {
+		t.Errorf("hot share %g", hot)
+	}
+}
+
+func TestDipTime(t *testing.T) {
+	r := AssumedRate()
+	outside.Check(t, "cooling from 60 to 45 C more than doubles the time", "Arrhenius law with 45 kJ/mol (assumed)", 2.15, float64(DipTime(1, 60, 45, 1, r)), 0.02)
+	if got := DipTime(12, 75, 75, 1, r); got != 12 {
+		t.Errorf("nothing changed, and yet %g s", got)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		at := measure.Celsius(rapid.Float64Range(10, 90).Draw(t, "at"))
+		cooler := at - measure.Celsius(rapid.Float64Range(0.1, 9).Draw(t, "cooler"))
+		strength := rapid.Float64Range(0.05, 1).Draw(t, "strength")
+		if DipTime(10, 75, cooler, strength, r) <= DipTime(10, 75, at, strength, r) {
+			t.Fatal("a cooler bath is quicker")
+		}
+		if DipTime(10, 75, at, strength*0.9, r) <= DipTime(10, 75, at, strength, r) {
+			t.Fatal("a weaker bath is quicker")
+		}
+	})
+}
+
+// TestScalingIsLinear: twice the bath, twice the reagent and the water.
+func TestScalingIsLinear(t *testing.T) {
+	black, p := master(t, "silver-black"), round(t)
+	fine := Shop{ReadabilityG: 1e-6, CylinderML: 1e-6, Known: map[string]bool{"balance": true, "cylinder": true}}
+	rapid.Check(t, func(rt *rapid.T) {
+		v := rapid.Float64Range(0.3, 50).Draw(rt, "volume")
+		one, err := Prepare(Order{Recipe: black, Piece: p, Pieces: 2, Volume: measure.Liters(v), Shop: fine})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		two, err := Prepare(Order{Recipe: black, Piece: p, Pieces: 2, Volume: measure.Liters(2 * v), Shop: fine})
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if a, b := *one.Bath.Reagents[0].Grams, *two.Bath.Reagents[0].Grams; math.Abs(b-2*a) > 2e-6 {
+			rt.Fatalf("%g g for one, %g g for two", a, b)
+		}
+	})
+}
+
+// TestAnyOrderKeepsItsPromises throws orders at Prepare; what is refused is
+// refused with an error, what is not keeps the promises of the package.
+func TestAnyOrderKeepsItsPromises(t *testing.T) {
+	masters := []string{"silver-black", "silver-colours-weak", "copper-brown-black", "green-antique-40", "pickle-citric", "stop-soda", "bronze-light-brown"}
+	p := round(t)
+	rapid.Check(t, func(rt *rapid.T) {
+		o := Order{Recipe: master(t, rapid.SampledFrom(masters).Draw(rt, "recipe")), Piece: p, Anyway: true,
+			Pieces: rapid.IntRange(1, 5000).Draw(rt, "pieces"), Spares: rapid.IntRange(0, 20).Draw(rt, "spares"),
+			Group: rapid.IntRange(0, 4).Draw(rt, "group"), PerLoad: rapid.SampledFrom([]int{0, 1, 7, 50}).Draw(rt, "perLoad")}
+		if rapid.Bool().Draw(rt, "vessel") {
+			o.Vessel = &Vessel{Length: measure.Millimeters(rapid.Float64Range(20, 400).Draw(rt, "length")), Width: 150, Height: measure.Millimeters(rapid.Float64Range(20, 300).Draw(rt, "height"))}
+		}
+		if rapid.Bool().Draw(rt, "volume") {
+			o.Volume = measure.Liters(rapid.Float64Range(0.001, 20).Draw(rt, "liters"))
+		}
+		s, err := Prepare(o)
+		if err != nil {
+			return
+		}
+		promised(t, o, s)
+	})
+}
+
+func TestParseVessel(t *testing.T) {
+	for text, want := range map[string]Vessel{
+		"200x140x90mm":         {Length: 200, Width: 140, Height: 90},
+		"150x180mm":            {Diameter: 150, Height: 180},
+		"20 x 14 x 9 cm":       {Length: 200, Width: 140, Height: 90},
+		"200mm x 14cm x 90 mm": {Length: 200, Width: 140, Height: 90},
+		"8x6x4in":              {Length: 203.2, Width: 152.4, Height: 101.6},
+	} {
+		got, err := ParseVessel(text)
+		if err != nil || math.Abs(float64(got.Length-want.Length)) > 1e-9 || math.Abs(float64(got.Height-want.Height)) > 1e-9 || got.Diameter != want.Diameter {
+			t.Errorf("%s: %+v, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"", "200", "200x140x90", "200x140", "axb mm", "200x-3x90mm", "200x140x90x20mm", "200x0x90mm", "1e9x1x1mm", "nanxnanxnanmm", "20000x2x2m"} {
+		if v, err := ParseVessel(text); err == nil {
+			t.Errorf("%q was taken for %+v", text, v)
+		}
+	}
+}
+
+func BenchmarkPrepare(b *testing.B) {
+	o := Order{Recipe: master(b, "silver-black"), Piece: round(b), Pieces: 200, Vessel: tub()}
+	for b.Loop() {
+		if _, err := Prepare(o); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

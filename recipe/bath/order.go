@@ -1,0 +1,214 @@
+package bath
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hepar/recipe"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
+
+// MostPieces is the largest order that is taken. A million pieces is more than
+// any bench sees; a larger figure is a slip of the hand.
+const MostPieces = 1_000_000
+
+// Order is what is asked of a recipe. Recipe, Piece and Pieces are required;
+// a zero field elsewhere was not given.
+type Order struct {
+	Recipe  *recipe.Recipe
+	Piece   metal.Piece
+	Pieces  int
+	Spares  int
+	Vessel  *Vessel
+	Volume  measure.Liters
+	PerLoad int
+	Group   int // pieces that must stay together; 1 where not given
+
+	Plate measure.Millimeters // thickness of silver on plated ware
+
+	Have     measure.Grams  // of the limiting reagent at hand, where it is weighed
+	HaveML   measure.Liters // of the limiting reagent at hand, where it is measured
+	Supplies map[string]Supply
+
+	Anyway bool // go on with an alloy that the recipe is not for
+	Shop   Shop
+}
+
+// Supply is how a reagent stands on the shelf.
+type Supply struct {
+	Form    string  // a form of the substance; empty for the one the recipe speaks of
+	Percent float64 // purity in percent by mass; 0 where not given
+}
+
+// Shop is what the sheet needs to know of the workshop. Zero fields take the
+// defaults of [DefaultShop], which are then listed as assumptions.
+type Shop struct {
+	ReadabilityG measure.Grams   // smallest step of the balance
+	CylinderML   float64         // smallest step of the measuring cylinder, mL
+	HotWater     measure.Celsius // the hottest water at hand
+	ColdWater    measure.Celsius
+	Ambient      measure.Celsius
+	Known        map[string]bool // which of these were given by the user
+}
+
+// DefaultShop is a bench about which nothing is known. Common practice, no
+// published source: a balance that reads 0.1 g, a cylinder marked every
+// millilitre, a kettle, a cold tap, a warm room.
+func DefaultShop() Shop {
+	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Ambient: 20}
+}
+
+func (o *Order) check() error {
+	r := o.Recipe
+	if o.Pieces < 1 || o.Pieces > MostPieces {
+		return fault.Usagef("%d pieces", o.Pieces).At("--pieces").
+			Try("give a whole number from 1 to %d", MostPieces)
+	}
+	if o.Spares < 0 || o.Spares > o.Pieces+1000 {
+		return fault.Usagef("%d spares", o.Spares).At("--spares").Try("give a whole number, not more than the pieces")
+	}
+	if o.PerLoad < 0 || o.PerLoad > MostPieces {
+		return fault.Usagef("%d pieces per load", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
+	}
+	if o.Group == 0 {
+		o.Group = 1
+	}
+	if o.Group < 1 || o.Group > 1000 {
+		return fault.Usagef("sets of %d", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
+	}
+	if o.PerLoad > 0 && o.PerLoad < o.Group {
+		return fault.Usagef("sets of %d do not fit loads of %d", o.Group, o.PerLoad).At("--group").
+			Try("raise --per-load to %d or more, or lower --group", o.Group)
+	}
+	if (o.Pieces+o.Spares)%o.Group != 0 {
+		return fault.Usagef("%d pieces and %d spares do not divide into sets of %d", o.Pieces, o.Spares, o.Group).At("--group").
+			Try("order a multiple of %d, for instance --spares %d", o.Group, o.Spares+o.Group-(o.Pieces+o.Spares)%o.Group)
+	}
+	if o.Volume < 0 || o.Volume > 1000 || math.IsNaN(float64(o.Volume)) {
+		return fault.Usagef("a bath of %s", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
+	}
+	if !slices.Contains(r.Alloys, o.Piece.Alloy.Name) && !o.Anyway {
+		return fault.Failuref("the recipe %s is not for %s", r.Slug, o.Piece.Alloy.Name).At("--alloy").
+			Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(r.Alloys, ", "))
+	}
+	if o.Have > 0 && o.Volume > 0 {
+		return fault.Usagef("both --have and --volume are given").At("--have").
+			Try("give one: --have finds the volume that the reagent makes")
+	}
+	return nil
+}
+
+// Immersed tells whether the pieces of this recipe go into a bath, rather than
+// being brushed or sprayed.
+func Immersed(r *recipe.Recipe) bool {
+	return r.Kind != recipe.Brushed && r.Kind != recipe.Sprayed
+}
+
+// Prepare scales a recipe to an order. Errors are of what is missing or cannot
+// be: a piece that does not fit the vessel, a reagent strength that nobody gave,
+// an alloy the recipe is not for.
+func Prepare(o Order) (*Sheet, error) {
+	if err := o.check(); err != nil {
+		return nil, err
+	}
+	r, p := o.Recipe, o.Piece
+	total := o.Pieces + o.Spares
+	areaDM := float64(total) * p.Area.SquareDM()
+	s := &Sheet{
+		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
+		Piece: PieceLine{p.Shape, p.Alloy.Name, float64(p.Area), float64(p.Mass),
+			p.Volume.Milliliters(), float64(p.Thickness)},
+		Pieces: o.Pieces, Spares: o.Spares, MetalAreaDM: areaDM,
+		Loads: []Load{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
+	}
+	s.Working = append(s.Working, p.Working...)
+	s.work("metal area", "(pieces + spares) x area of one piece",
+		fmt.Sprintf("(%d + %d) x %s cm2 / 100", o.Pieces, o.Spares, num(p.Area)), num(areaDM)+" dm2", "arithmetic")
+	for _, w := range p.Warnings {
+		s.warn("piece", w)
+	}
+	if !slices.Contains(r.Alloys, p.Alloy.Name) {
+		s.warn("alloy-anyway", fmt.Sprintf("NOT A RECIPE FOR THIS METAL: %s is written for %s, not for %s. You chose to go on; test one piece first.",
+			r.Slug, strings.Join(r.Alloys, ", "), p.Alloy.Name))
+	}
+	o.plate(s)
+	o.settle(s)
+
+	s.Bath.TemperatureC = float64(r.Bath.Water.At)
+	s.Bath.FromC, s.Bath.ToC = float64(r.Bath.Water.From), float64(r.Bath.Water.To)
+	if r.Dip != nil {
+		s.Bath.DipS, s.Bath.DipFromS, s.Bath.DipToS = float64(r.Dip.Time.At), float64(r.Dip.Time.From), float64(r.Dip.Time.To)
+	}
+
+	limiting, err := o.dose(r.Bath.Reagents[0])
+	if err != nil {
+		return nil, err
+	}
+	if err := o.volume(s, limiting); err != nil {
+		return nil, err
+	}
+	if err := o.reagents(s); err != nil {
+		return nil, err
+	}
+	if Immersed(r) {
+		if err := o.loads(s); err != nil {
+			return nil, err
+		}
+	}
+	if err := o.water(s); err != nil {
+		return nil, err
+	}
+	if err := o.rinses(s); err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// settle fills the shop with defaults and lists each as an assumption.
+func (o *Order) settle(s *Sheet) {
+	d := DefaultShop()
+	take := func(given bool, name string, to *float64, fallback float64, unit string) {
+		if !given {
+			*to = fallback
+			s.assume(name, fallback, unit, "assumed, common practice, no source; set it in the shop file")
+		}
+	}
+	shop := &o.Shop
+	take(shop.Known["balance"], "balance readability", (*float64)(&shop.ReadabilityG), float64(d.ReadabilityG), "g")
+	take(shop.Known["cylinder"], "measuring cylinder step", &shop.CylinderML, d.CylinderML, "mL")
+	take(shop.Known["hot-water"], "hot water", (*float64)(&shop.HotWater), float64(d.HotWater), "C")
+	take(shop.Known["cold-water"], "cold water", (*float64)(&shop.ColdWater), float64(d.ColdWater), "C")
+	take(shop.Known["ambient"], "room temperature", (*float64)(&shop.Ambient), float64(d.Ambient), "C")
+}
+
+// Silver turned to sulfide: 100 nm of Ag2S takes about 60 nm of silver (from the
+// molar masses and the densities 10.49 and 7.23 g/cm3; the latter from memory).
+const silverPerFilm = 0.60
+
+// BlackFilmNM is the film that a full black is reckoned to need, in nm. Assumed:
+// the trade gives none; colours end near 100 nm and a black is several times that.
+const BlackFilmNM = 500
+
+func (o *Order) plate(s *Sheet) {
+	r := o.Recipe
+	if o.Plate > 0 {
+		um := float64(o.Plate) * 1000
+		eaten := silverPerFilm * BlackFilmNM / 1000
+		s.work("silver taken by the film", "0.60 x film thickness",
+			fmt.Sprintf("0.60 x %d nm", BlackFilmNM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
+		s.assume("film of a full black", BlackFilmNM, "nm", "assumed")
+		if !r.Plated {
+			s.warn("plate", fmt.Sprintf("This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most 3.1 g/L. The film itself may take about %s um of the %s um of silver.",
+				measure.Figures(eaten, 2), measure.Figures(um, 3)))
+		} else if eaten > 0.2*um {
+			s.warn("plate", fmt.Sprintf("The plate is thin: a full black may take about %s um of its %s um. Stop early and do not relieve with abrasives.",
+				measure.Figures(eaten, 2), measure.Figures(um, 3)))
+		}
+	} else if r.Plated {
+		s.warn("plate-unknown", "The thickness of the silver plate is not given. Below 1 um a full black can eat through it: ask the plater and give --plate, and test one piece first.")
+	}
+}

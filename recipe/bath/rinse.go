@@ -1,0 +1,151 @@
+package bath
+
+import (
+	"fmt"
+
+	"hepar/recipe"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+const (
+	// DragOutMLM2 is the liquid that pieces carry over, in mL/m2: vertical, poorly
+	// drained (plating handbook table, from memory). The poor figure is taken so
+	// that the neutraliser is not too little.
+	DragOutMLM2 = 82
+	// NeutraliserExcess is what is added to the stoichiometric least. 10 to 25 %
+	// is common practice, no published source; the upper end is taken.
+	NeutraliserExcess = 1.25
+)
+
+// rinses lists the helper baths beside the finish, in the order of the steps. A
+// rinse tub is taken as large as the bath: common practice, no source.
+func (o *Order) rinses(s *Sheet) error {
+	volume := s.Bath.VolumeL
+	if !Immersed(o.Recipe) {
+		volume = 0
+	}
+	acid, acidPerLiter := "", 0.0 // the acid last met, and its strength on the metal
+	if o.Recipe.Kind == recipe.Pickle {
+		first := o.Recipe.Bath.Reagents[0]
+		acid, acidPerLiter = first.Substance, first.Concentration.At
+		if err := o.spentPickle(s); err != nil {
+			return err
+		}
+	}
+	for i, step := range o.Recipe.Steps {
+		r := Rinse{Step: i + 1, Do: step.Do, Baths: max(step.Baths, 1), Running: step.Running, VolumeL: volume, Note: step.Note}
+		switch step.Do {
+		case "rinse":
+			acidPerLiter *= diluted(o.areaM2(s), volume, r.Baths, step.Running)
+		case "pickle":
+			grams := step.Concentration.At * volume
+			r.Substance = step.With
+			acid, acidPerLiter = step.With, step.Concentration.At
+			if grams > 0 && step.Unit == "g/L" {
+				grams = toStep(grams, float64(o.Shop.ReadabilityG))
+				r.Grams = &grams
+			}
+		case "neutralise":
+			r.Substance = step.With
+			if grams := step.Concentration.At * volume; grams > 0 && step.Unit == "g/L" {
+				grams = toStep(grams, float64(o.Shop.ReadabilityG))
+				r.Grams = &grams
+			}
+			if acid != "" && acidPerLiter > 0 {
+				least, err := o.carriedAcid(s, acid, acidPerLiter, step.With)
+				if err != nil {
+					return err
+				}
+				r.LeastGrams = least
+			}
+			acid, acidPerLiter = "", 0
+		default:
+			continue
+		}
+		s.Rinses = append(s.Rinses, r)
+	}
+	return nil
+}
+
+func (o *Order) areaM2(s *Sheet) float64 { return s.MetalAreaDM / 100 }
+
+// diluted is the share of what clings to the metal that is left after rinses of
+// the given volume, all pieces of the batch having gone through: Vd/(Vd+V) for
+// each static tub. A running rinse is reckoned as one that stays clean, to a
+// hundredth.
+func diluted(areaM2, volumeL float64, baths int, running bool) float64 {
+	if running {
+		return 0.01
+	}
+	dragL := areaM2 * DragOutMLM2 / 1000
+	if volumeL <= 0 || dragL <= 0 {
+		return 1
+	}
+	share := 1.0
+	for range baths {
+		share *= dragL / (dragL + volumeL)
+	}
+	return share
+}
+
+// carriedAcid is the least neutraliser for the acid that clings to the batch.
+func (o *Order) carriedAcid(s *Sheet, acidID string, perLiter float64, with string) (*float64, error) {
+	acid, base, ok := pair(acidID, with)
+	if !ok {
+		return nil, nil
+	}
+	carried := measure.Grams(o.areaM2(s) * DragOutMLM2 / 1000 * perLiter)
+	grams, _, err := neutralise(acid, "", carried, base)
+	if err != nil {
+		return nil, nil // not an acid with known equivalents: no figure rather than a guess
+	}
+	least := float64(grams)
+	s.assume("drag-out", DragOutMLM2, "mL/m2", "plating handbook table, from memory: vertical, poorly drained")
+	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
+		fmt.Sprintf("%s m2 x %d mL/m2 x %s g/L of %s", num(o.areaM2(s)), DragOutMLM2, num(perLiter), acid.Name),
+		num(least)+" g of "+base.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
+	return &least, nil
+}
+
+// spentPickle says what would bring a spent pickle to neutral.
+func (o *Order) spentPickle(s *Sheet) error {
+	first := s.Bath.Reagents[0]
+	if first.Grams == nil {
+		return nil
+	}
+	acid, base, ok := pair(first.Substance, "sodium-bicarbonate")
+	if !ok {
+		return nil
+	}
+	grams, co2, err := neutralise(acid, first.Form, measure.Grams(*first.Grams), base)
+	if err != nil {
+		return nil
+	}
+	least, with := float64(grams), toStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))
+	s.Rinses = append(s.Rinses, Rinse{Do: "spent bath", Baths: 1, VolumeL: s.Bath.VolumeL, Substance: base.ID, Grams: &with, LeastGrams: &least,
+		Note: fmt.Sprintf("for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large: about %s g of carbon dioxide foams off. Only where your local authority lets you treat it; pickle that has met copper is collected.", measure.Figures(float64(co2), 2))})
+	s.work("soda for the spent pickle", "acid x equivalents, and a quarter more",
+		fmt.Sprintf("%s g of %s", num(*first.Grams), acid.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
+	return nil
+}
+
+func pair(acid, base string) (a, b reagent.Substance, ok bool) {
+	a, errA := reagent.Find(acid)
+	b, errB := reagent.Find(base)
+	return a, b, errA == nil && errB == nil
+}
+
+// neutralise is [reagent.NeutralizerGrams] with the forms by name, the base in
+// its default form.
+func neutralise(acid reagent.Substance, form string, mass measure.Grams, base reagent.Substance) (grams, co2 measure.Grams, err error) {
+	acidForm, err := acid.Form(form)
+	if err != nil {
+		return 0, 0, err
+	}
+	baseForm, err := base.Form("")
+	if err != nil {
+		return 0, 0, err
+	}
+	return reagent.NeutralizerGrams(acid, acidForm, mass, base, baseForm)
+}

@@ -1,0 +1,154 @@
+package bath
+
+import (
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
+
+// Sheet is everything a person needs to run a batch. Its JSON keys are stable.
+type Sheet struct {
+	Recipe      RecipeLine   `json:"recipe"`
+	Piece       PieceLine    `json:"piece"`
+	Pieces      int          `json:"pieces"`
+	Spares      int          `json:"spares"`
+	MetalAreaDM float64      `json:"metal_area_dm2"`
+	Bath        Mix          `json:"bath"`
+	Coats       *CoatsLine   `json:"coats,omitempty"`
+	Loads       []Load       `json:"loads"`
+	Rinses      []Rinse      `json:"rinses"`
+	Warnings    []Warning    `json:"warnings"`
+	Assumptions []Assumption `json:"assumptions"`
+	Working     []metal.Step `json:"-"`
+}
+
+// RecipeLine says which recipe, and which state of it, the sheet was made from.
+type RecipeLine struct {
+	Slug     string `json:"slug"`
+	Title    string `json:"title"`
+	Kind     string `json:"kind"`
+	Revision int    `json:"revision"`
+	Digest   string `json:"digest"`
+	Source   string `json:"source"`
+}
+
+// PieceLine is one piece.
+type PieceLine struct {
+	Shape       string  `json:"shape"`
+	Alloy       string  `json:"alloy"`
+	AreaCM2     float64 `json:"area_cm2"`
+	MassG       float64 `json:"mass_g"`
+	VolumeML    float64 `json:"volume_ml"`
+	ThicknessMM float64 `json:"thickness_mm"`
+}
+
+// Mix is the bath as mixed.
+type Mix struct {
+	VolumeL      float64       `json:"volume_l"`
+	LimitedBy    string        `json:"limited_by"` // "volume", "vessel", "cover", "load", "reagent", "bench", "area"
+	Vessel       *Vessel       `json:"vessel,omitempty"`
+	DepthMM      float64       `json:"depth_mm,omitempty"`
+	TemperatureC float64       `json:"temperature_c"`
+	FromC        float64       `json:"from_c"`
+	ToC          float64       `json:"to_c"`
+	DipS         float64       `json:"dip_s,omitempty"`
+	DipFromS     float64       `json:"dip_from_s,omitempty"`
+	DipToS       float64       `json:"dip_to_s,omitempty"`
+	Reagents     []ReagentLine `json:"reagents"`
+	Water        Water         `json:"water"`
+}
+
+// ReagentLine is one thing to weigh or measure. Grams and Milliliters are what the
+// balance or cylinder shows; the per-litre figure is what then results, of the
+// substance in the form that the recipe speaks of.
+type ReagentLine struct {
+	Substance           string   `json:"substance"`
+	Name                string   `json:"name"`
+	Form                string   `json:"form,omitempty"`
+	PurityPercent       float64  `json:"purity_percent,omitempty"`
+	Grams               *float64 `json:"grams,omitempty"`
+	Milliliters         *float64 `json:"milliliters,omitempty"`
+	GramsPerLiter       *float64 `json:"grams_per_liter,omitempty"`
+	MillilitersPerLiter *float64 `json:"milliliters_per_liter,omitempty"`
+	FromPerLiter        float64  `json:"from_per_liter"`
+	ToPerLiter          float64  `json:"to_per_liter"`
+	ReadingPercent      float64  `json:"reading_uncertainty_percent"`
+}
+
+// Water is the water of the bath, hot and cold.
+type Water struct {
+	HotL  float64 `json:"hot_l"`
+	HotC  float64 `json:"hot_c"`
+	ColdL float64 `json:"cold_l"`
+	ColdC float64 `json:"cold_c"`
+}
+
+// CoatsLine is how a brushed or sprayed finish is laid on.
+type CoatsLine struct {
+	Number     int     `json:"number"`
+	FromNumber int     `json:"from_number"`
+	ToNumber   int     `json:"to_number"`
+	SpreadMLM2 float64 `json:"spread_ml_m2"`
+	WaitS      float64 `json:"wait_s"`
+	PerCoatML  float64 `json:"per_coat_ml"`
+	PerPieceML float64 `json:"per_piece_ml"`
+}
+
+// Load is one going-in of pieces. Pieces of all loads add up to pieces and spares.
+type Load struct {
+	Number       int     `json:"number"`
+	Pieces       int     `json:"pieces"`
+	Bath         int     `json:"bath"`
+	StartMin     float64 `json:"start_min"`
+	TemperatureC float64 `json:"temperature_c"`
+	Strength     float64 `json:"strength"`
+	DipS         float64 `json:"dip_s"`
+}
+
+// Rinse is one rinse or neutralising bath beside the finish, in the order of the steps.
+type Rinse struct {
+	Step      int      `json:"step"` // number of the recipe's step
+	Do        string   `json:"do"`   // "rinse", "neutralise", "pickle"
+	Baths     int      `json:"baths"`
+	Running   bool     `json:"running"`
+	VolumeL   float64  `json:"volume_l"` // of each bath
+	Substance string   `json:"substance,omitempty"`
+	Grams     *float64 `json:"grams,omitempty"`
+	// LeastGrams is the stoichiometric least for the acid carried over or held.
+	LeastGrams *float64 `json:"least_grams,omitempty"`
+	Note       string   `json:"note,omitempty"`
+}
+
+// Warning is something to read before starting.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// Assumption is a figure that nobody gave and the sheet rests on.
+type Assumption struct {
+	Name   string  `json:"name"`
+	Value  float64 `json:"value"`
+	Unit   string  `json:"unit"`
+	Source string  `json:"source"`
+}
+
+func (s *Sheet) warn(code, text string) {
+	s.Warnings = append(s.Warnings, Warning{code, text})
+}
+
+func (s *Sheet) assume(name string, value float64, unit, source string) {
+	s.Assumptions = append(s.Assumptions, Assumption{name, value, unit, source})
+}
+
+func (s *Sheet) work(name, formula, numbers, result, source string) {
+	s.Working = append(s.Working, metal.Step{Name: name, Formula: formula, Numbers: numbers, Result: result, Source: source})
+}
+
+// num prints a figure for the working: as it is where it is short, with guard
+// digits where it is not, never with an exponent.
+func num[T ~float64](x T) string {
+	if text := measure.Plain(float64(x)); len(text) <= 7 {
+		return text
+	}
+	return measure.Figures(float64(x), 6)
+}

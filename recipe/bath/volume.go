@@ -1,0 +1,162 @@
+package bath
+
+import (
+	"fmt"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+const (
+	// DefaultMaxLoad is used where a recipe gives no max_load, in dm2/L.
+	// Common practice, no published source.
+	DefaultMaxLoad measure.SquareDMPerLiter = 2
+	// BenchLiters is the largest bath proposed where neither a vessel nor a volume
+	// is given: what one person fills, carries and watches. Assumed.
+	BenchLiters measure.Liters = 5
+)
+
+func (o *Order) maxLoad(s *Sheet) float64 {
+	if m := o.Recipe.Bath.MaxLoad; m > 0 {
+		return float64(m)
+	}
+	s.assume("bath load", float64(DefaultMaxLoad), "dm2/L", "assumed, common practice, no source; the recipe gives none")
+	return float64(DefaultMaxLoad)
+}
+
+// volume settles how much bath is mixed and what limits it.
+func (o *Order) volume(s *Sheet, limiting dose) error {
+	if !Immersed(o.Recipe) {
+		return o.coatVolume(s, limiting)
+	}
+	areaDM := float64(o.Piece.Area) / 100
+	maxLoad := o.maxLoad(s)
+	atOnce := o.Pieces + o.Spares
+	if o.PerLoad > 0 {
+		atOnce = min(atOnce, o.PerLoad)
+	}
+	need := measure.Liters(float64(atOnce) * areaDM / maxLoad)
+	s.work("bath for the metal in at once", "pieces at once x area / load limit",
+		fmt.Sprintf("%d x %s dm2 / %s dm2/L", atOnce, num(areaDM), num(maxLoad)), num(need)+" L", "load limit: recipe")
+	least := measure.Liters(float64(o.Group) * areaDM / maxLoad)
+
+	v, by := need, "load"
+	switch {
+	case o.Have > 0 || o.HaveML > 0:
+		var err error
+		if v, err = limiting.makes(o.Have, o.HaveML); err != nil {
+			return err
+		}
+		by = "reagent"
+		s.work("bath that the reagent makes", "amount at hand x purity / (concentration x form)", limiting.haveNumbers(o.Have, o.HaveML), num(v)+" L", "concentration: recipe")
+	case o.Volume > 0:
+		v, by = o.Volume, "volume"
+	}
+	if o.Vessel != nil {
+		var err error
+		if v, by, err = o.inVessel(s, v, by); err != nil {
+			return err
+		}
+	} else if by == "load" && v > BenchLiters && o.PerLoad == 0 {
+		v, by = BenchLiters, "bench"
+		s.assume("largest bath on a bench", float64(BenchLiters), "L", "assumed; give --vessel, --volume or --per-load")
+	}
+	if v < least {
+		what := "one piece"
+		if o.Group > 1 {
+			what = fmt.Sprintf("one set of %d", o.Group)
+		}
+		s.warn("bath-small", fmt.Sprintf("The bath of %s is smaller than the %s that %s asks for at %s dm2/L: each load takes more metal than the recipe allows, so it weakens and cools faster.",
+			measure.Metric.Volume(v), measure.Metric.Volume(least), what, measure.Figures(maxLoad, 2)))
+	}
+	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
+	if o.Vessel != nil {
+		s.Bath.DepthMM = float64(o.Vessel.Depth(v))
+	}
+	return nil
+}
+
+// inVessel fits a volume into the vessel: at least enough to cover the piece, at
+// most to the fill line.
+func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters, string, error) {
+	vessel := *o.Vessel
+	depth, known, ok := vessel.Stand(o.Piece)
+	if known && !ok {
+		return 0, "", fault.Failuref("a piece of %s does not fit the vessel under %s of liquid with a quarter of the height free",
+			extentText(o.Piece.Extent), measure.Metric.Length(CoverMM)).At("--vessel").
+			Try("take a larger or taller vessel; this one holds %s to its fill line", measure.Metric.Volume(vessel.Usable()))
+	}
+	usable := vessel.Usable()
+	s.work("vessel to the fill line", "floor x height x 0.75",
+		fmt.Sprintf("%s cm2 x %s mm x 0.75", num(vessel.FloorCM2()), num(vessel.Height)), num(usable)+" L", "a quarter of the height kept free: common practice, no source")
+	if by == "volume" || by == "reagent" {
+		if v > usable*1.0001 {
+			if by == "reagent" {
+				s.warn("reagent-over", fmt.Sprintf("The reagent at hand would make %s, more than the vessel holds (%s to the fill line): the rest of it stays dry in its jar.",
+					measure.Metric.Volume(v), measure.Metric.Volume(usable)))
+				return usable, "vessel", nil
+			}
+			return 0, "", fault.Failuref("%s of bath does not fit the vessel, which holds %s with a quarter of its height free",
+				measure.Metric.Volume(v), measure.Metric.Volume(usable)).At("--volume").Try("lower --volume or take a larger vessel")
+		}
+		if known && v < vessel.At(depth) {
+			s.warn("cover", fmt.Sprintf("%s stands %s deep in this vessel; a piece wants %s to be covered by %s.",
+				measure.Metric.Volume(v), measure.Metric.Length(vessel.Depth(v)), measure.Metric.Length(depth), measure.Metric.Length(CoverMM)))
+		}
+		return v, by, nil
+	}
+	if !known {
+		s.warn("extent-unknown", "The size of a piece is not known, so whether it fits the vessel was not checked: see that it is covered by 20 mm of liquid.")
+	}
+	cover := vessel.At(depth)
+	if known {
+		s.work("depth to cover a piece", "height of the piece as it stands + 20 mm",
+			fmt.Sprintf("%s mm", num(depth)), num(cover)+" L", "20 mm of cover: common practice, no source")
+	}
+	switch {
+	case v > usable:
+		return usable, "vessel", nil
+	case v < cover:
+		return cover, "cover", nil
+	}
+	return v, by, nil
+}
+
+func extentText(e [3]measure.Millimeters) string {
+	return fmt.Sprintf("%s x %s x %s mm", measure.Figures(float64(e[0]), 3), measure.Figures(float64(e[1]), 3), measure.Figures(float64(e[2]), 3))
+}
+
+// coatVolume settles how much solution a brushed or sprayed finish needs.
+func (o *Order) coatVolume(s *Sheet, limiting dose) error {
+	c := o.Recipe.Coats
+	areaM2 := s.MetalAreaDM / 100
+	coats := int(c.Number.At + 0.5)
+	perCoat := areaM2 * float64(c.Spread.At)
+	v, by := measure.Liters(perCoat*float64(coats)/1000), "area"
+	s.work("solution for the coats", "area x coats x spread",
+		fmt.Sprintf("%s m2 x %d x %s mL/m2", num(areaM2), coats, num(c.Spread.At)), num(v)+" L", "coats and spread: recipe")
+	switch {
+	case o.Have > 0 || o.HaveML > 0:
+		made, err := limiting.makes(o.Have, o.HaveML)
+		if err != nil {
+			return err
+		}
+		if made < v {
+			s.warn("reagent-short", fmt.Sprintf("The reagent at hand makes %s; all pieces with %d coats need %s.",
+				measure.Metric.Volume(made), coats, measure.Metric.Volume(v)))
+		}
+		v, by = made, "reagent"
+	case o.Volume > 0:
+		if o.Volume < v {
+			s.warn("volume-short", fmt.Sprintf("%s was asked for; all pieces with %d coats need %s.",
+				measure.Metric.Volume(o.Volume), coats, measure.Metric.Volume(v)))
+		}
+		v, by = o.Volume, "volume"
+	}
+	s.Bath.VolumeL, s.Bath.LimitedBy = float64(v), by
+	s.Coats = &CoatsLine{Number: coats, FromNumber: int(c.Number.From + 0.5), ToNumber: int(c.Number.To + 0.5),
+		SpreadMLM2: float64(c.Spread.At), WaitS: float64(c.Wait.At), PerCoatML: perCoat,
+		PerPieceML: perCoat / float64(o.Pieces+o.Spares)}
+	s.warn("coat-loss", "Brush, pot and overspray keep some of the solution: nothing is added for that here, so mix a little more if the pot is large.")
+	return nil
+}
