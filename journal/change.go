@@ -39,7 +39,7 @@ func (w *Writer) LogNew(b Batch, r Result) (Batch, error) {
 	if err != nil {
 		return w.done(nil, err)
 	}
-	logged, err := logEvent(record.ID, r, created.By, created.Plan.Created)
+	logged, err := logEvent(created.Batch, r, created.By, created.Plan.Created)
 	if err != nil {
 		return w.done(nil, err)
 	}

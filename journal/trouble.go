@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"strings"
 	"syscall"
 
 	bolterrors "go.etcd.io/bbolt/errors"
@@ -82,10 +83,10 @@ func (j *Journal) explain(err error) error {
 		return err
 	case errors.Is(err, errNewer):
 		return j.newer()
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
+	case saidBySystem(err, syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG):
 		return fault.Failuref("the disk is full: nothing was added to the journal %s", j.path).Because(reason(err)).
 			Try("make room on the disk and do it again; what was in the journal is still there")
-	case errors.Is(err, syscall.EIO):
+	case saidBySystem(err, syscall.EIO):
 		return fault.Failuref("the disk failed under the journal %s", j.path).Because(reason(err)).
 			Try("copy the file to another disk at once and run 'hepar journal verify' on the copy")
 	case errors.Is(err, errChecksum), errors.Is(err, errShort), errors.Is(err, errNoBucket), errors.Is(err, errTangled):
@@ -93,6 +94,17 @@ func (j *Journal) explain(err error) error {
 	}
 	return fault.Failuref("the journal %s could not be used", j.path).Because(reason(err)).
 		Try("see that the disk is there and has room, then run 'hepar journal verify'")
+}
+
+// saidBySystem says whether err is one of the numbers. The store passes some of
+// them on as text only.
+func saidBySystem(err error, numbers ...syscall.Errno) bool {
+	for _, n := range numbers {
+		if errors.Is(err, n) || strings.HasSuffix(err.Error(), ": "+n.Error()) {
+			return true
+		}
+	}
+	return false
 }
 
 // reason drops the path that a file error repeats.

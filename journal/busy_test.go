@@ -1,0 +1,112 @@
+package journal_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"hepar/journal"
+	"hepar/journal/journaltest"
+	"hepar/recipe/fault"
+)
+
+// The store would wait for ever for a file that another process holds. We wait a
+// while and then name the process.
+func TestBusyNamesTheHolder(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "hepar.journal")
+	journaltest.Open(t, path, journal.Options{})
+	c := startChild(t, "hold", path, 0)
+	if line, err := c.out.ReadString('\n'); err != nil || strings.TrimSpace(line) != "holding" {
+		t.Fatalf("the holder said %q, %v: %s", line, err, c.err)
+	}
+	impatient := journal.At(path, journal.Options{Wait: -1})
+	for name, call := range map[string]func() error{
+		"write": func() error { _, err := impatient.Create(order(1)); return err },
+		"read":  func() error { _, err := impatient.Get("2026-001"); return err },
+		"list":  func() error { _, err := impatient.Count(journal.Filter{}); return err },
+		"check": func() error { _, err := impatient.Verify(); return err },
+	} {
+		err := call()
+		if fault.KindOf(err) != fault.Busy {
+			t.Errorf("%s: got %v, want busy", name, err)
+			continue
+		}
+		if runtime.GOOS == "linux" {
+			if _, locks := os.Stat("/proc/locks"); locks == nil && !strings.Contains(err.Error(), fmt.Sprintf("pid %d", c.Process.Pid)) {
+				t.Errorf("%s: %q does not name process %d", name, err, c.Process.Pid)
+			}
+		}
+		if fault.CureOf(err) == "" {
+			t.Errorf("%s: %q has no cure", name, err)
+		}
+	}
+	// One that waits gets its turn once the holder is done.
+	time.AfterFunc(50*time.Millisecond, func() { c.stdin.Close() })
+	if _, err := journal.At(path, journal.Options{}).Create(order(1)); err != nil {
+		t.Errorf("after the holder had ended: %v", err)
+	}
+}
+
+// Eight processes log at once: nothing is lost, nothing doubled, nobody waits in vain.
+func TestEightProcesses(t *testing.T) {
+	const processes, each = 8, 15
+	path := filepath.Join(t.TempDir(), "hepar.journal")
+	j := journaltest.Open(t, path, journal.Options{})
+	var all sync.WaitGroup
+	for range processes {
+		c := startChild(t, "log", path, each)
+		all.Go(func() {
+			for _, err := c.out.ReadString('\n'); err == nil; _, err = c.out.ReadString('\n') {
+			}
+			if err := c.Wait(); err != nil {
+				t.Errorf("one of the processes failed: %v: %s", err, c.err)
+			}
+		})
+	}
+	all.Wait()
+	seen := map[string]bool{}
+	for b, err := range j.List(journal.Filter{State: journal.Logged}) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		if seen[b.Number] {
+			t.Errorf("the number %s was given out twice", b.Number)
+		}
+		seen[b.Number] = true
+	}
+	if len(seen) != processes*each {
+		t.Errorf("%d batches are logged, want %d", len(seen), processes*each)
+	}
+}
+
+// A slow reader of a list does not keep a writer out.
+func TestListLetsWritersIn(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "hepar.journal")
+	j := journaltest.Open(t, path, journal.Options{Wait: -1})
+	for range 3 {
+		if _, err := j.Create(order(1)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, sort := range journal.Sorts() {
+		rows := 0
+		for _, err := range j.List(journal.Filter{Sort: sort, Limit: 3}) {
+			if err != nil {
+				t.Fatal(err)
+			}
+			if rows++; rows == 1 {
+				if _, err := j.Create(order(1)); err != nil {
+					t.Errorf("while a list sorted by %s is being read: %v", sort, err)
+				}
+			}
+		}
+		if rows != 3 {
+			t.Errorf("the list sorted by %s had %d rows, want 3", sort, rows)
+		}
+	}
+}

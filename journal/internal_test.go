@@ -1,0 +1,61 @@
+package journal
+
+import (
+	"os"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// What the tests outside of the package need of its inside.
+
+// RaiseFormat makes the journal at path say that a newer program wrote it.
+func RaiseFormat(path string) error {
+	return Tamper(path, func(tx *bolt.Tx) error {
+		return putRecord(tx.Bucket([]byte(metaBucket)), []byte(aboutKey), aboutRecord{Format: fileFormat + 1})
+	})
+}
+
+// Tamper changes a journal behind its back.
+func Tamper(path string, fn func(tx *bolt.Tx) error) error {
+	db, err := bolt.Open(path, 0o600, nil)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	return db.Update(fn)
+}
+
+// InUse gives the length in bytes of what is in use of the file at path; what
+// lies beyond is room to grow.
+func InUse(path string) (int64, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return 0, err
+	}
+	defer file.Close()
+	h, err := readHeader(file)
+	return int64(h.pages) * h.pageSize, err
+}
+
+// Reword gives an event another reason and a checksum that fits.
+func Reword(tx *bolt.Tx, seq uint64, reason string) error {
+	b := tx.Bucket([]byte(eventsBucket))
+	e, err := decodeEvent(seq, b.Get(seqKey(seq)))
+	if err != nil {
+		return err
+	}
+	e.Reason = reason
+	return putRecord(b, seqKey(seq), e)
+}
+
+// Restate gives the first batch one piece more and a checksum that fits.
+func Restate(tx *bolt.Tx) error {
+	c := tx.Bucket([]byte(batchesBucket)).Cursor()
+	key, value := c.First()
+	b, err := decodeBatch(id(key), value)
+	if err != nil {
+		return err
+	}
+	b.Plan.Pieces++
+	return putRecord(tx.Bucket([]byte(batchesBucket)), b.ID[:], b)
+}

@@ -1,0 +1,62 @@
+package journal_test
+
+import (
+	"flag"
+	"math/rand/v2"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"hepar/journal"
+	"hepar/journal/journaltest"
+)
+
+var (
+	kills   = flag.Int("kills", 30, "how often TestKilled kills a process that logs")
+	damages = flag.Int("damages", 500, "how many bits TestRandomDamage flips")
+)
+
+// A process that logs as fast as it can is killed at random. What it has
+// acknowledged is there afterwards, and the journal is sound.
+func TestKilled(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "hepar.journal")
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	chance := rand.New(rand.NewPCG(seed, 0))
+	state := map[string]string{} // number -> the last that was acknowledged
+	for range *kills {
+		c := startChild(t, "log", path, 0)
+		time.AfterFunc(time.Duration(chance.IntN(60_000)+5_000)*time.Microsecond, func() { _ = c.Process.Kill() })
+		for {
+			line, err := c.out.ReadString('\n')
+			if err != nil {
+				break // a line cut short was not acknowledged
+			}
+			verb, number, _ := strings.Cut(strings.TrimSpace(line), " ")
+			state[number] = verb
+		}
+		_ = c.Wait()
+		if c.err.Len() > 0 {
+			t.Fatalf("the process that logs failed: %s", c.err)
+		}
+		j := journal.At(path, journal.Options{})
+		journaltest.Sound(t, j)
+		for number, verb := range state {
+			b, err := j.Get(number)
+			if err != nil {
+				t.Fatalf("batch %s was acknowledged and is lost: %v", number, err)
+			}
+			if verb == "logged" && b.State != journal.Logged {
+				t.Fatalf("batch %s was acknowledged as logged and is %s", number, b.State)
+			}
+		}
+		if t.Failed() {
+			return
+		}
+	}
+	if len(state) == 0 {
+		t.Fatal("nothing was logged before the kills: the test proves nothing")
+	}
+	t.Logf("%d kills, %d batches acknowledged, none lost", *kills, len(state))
+}
