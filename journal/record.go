@@ -59,7 +59,7 @@ func seal(v any) ([]byte, error) {
 	record := make([]byte, 1, 1+len(body)+checksumSize)
 	record[0] = recordVersion
 	record = append(record, body...)
-	return binary.BigEndian.AppendUint32(record, crc32.Checksum(record, castagnoli())), nil
+	return withChecksum(record), nil
 }
 
 // unseal checks a record and decodes it into v. Nothing of v points into
@@ -79,4 +79,9 @@ func unseal(record []byte, v any) error {
 		return fmt.Errorf("decode record: %w", err)
 	}
 	return nil
+}
+
+// withChecksum adds the CRC-32C to a version and a body.
+func withChecksum(record []byte) []byte {
+	return binary.BigEndian.AppendUint32(record, crc32.Checksum(record, castagnoli()))
 }
