@@ -1,0 +1,189 @@
+package heat
+
+import (
+	"math"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+// The constants of the loss from an open bath.
+const (
+	// EvaporationKW is the heat taken by evaporation into still air, in kW per m2
+	// of surface and kPa of vapour pressure difference. The form is the one
+	// published for pools, 0.089 + 0.0782 x air speed in m/s; the figure is that of
+	// still air raised by a fifth, which brings it within 5 % of the open-tank
+	// heat loss table from 49 to 99 C (see the tests). Good to about 20 %.
+	EvaporationKW = 0.107
+	// Emissivity of a water surface, no unit (handbook value, from memory).
+	Emissivity = 0.95
+	// StefanBoltzmann is in W/(m2 K4) (CODATA 2018).
+	StefanBoltzmann = 5.670374419e-8
+	// ConvectionW is the heat taken by air from the open surface in W/(m2 K). It
+	// makes, together with the radiation, the column "radiation" of the open-tank
+	// heat loss table.
+	ConvectionW = 4.7
+	// WallW is the heat that bare walls lose, by air and radiation together, in
+	// W/(m2 K). The open-tank heat loss table has 11.4 at 66 C and 8.8 to 14 over
+	// its whole range.
+	WallW = 11
+)
+
+// Air is the room around the bath.
+type Air struct {
+	Ambient         measure.Celsius
+	HumidityPercent float64 // relative humidity, 0 to 100
+}
+
+// Check refuses a room that cannot be; the error is of kind Usage. The other
+// functions of this package take any Air and bring it into these ranges.
+func (a Air) Check() error {
+	if !(a.Ambient >= -20 && a.Ambient <= 50) {
+		return fault.Usagef("a room of %s", measure.Metric.Temperature(a.Ambient)).At("--ambient").
+			Try("give a temperature between -20 and 50 C")
+	}
+	if !(a.HumidityPercent >= 0 && a.HumidityPercent <= 100) {
+		return fault.Usagef("a humidity of %g %%", a.HumidityPercent).At("--humidity").
+			Try("give the relative humidity of the room, 0 to 100 %%; 50 where nobody measured it")
+	}
+	return nil
+}
+
+// Tub is the vessel as far as heat goes.
+type Tub struct {
+	SurfaceCM2 float64 // free surface of the liquid
+	WallCM2    float64 // wetted walls and floor
+	Lid        bool
+}
+
+// Check refuses areas that no vessel has; the error is of kind Usage.
+func (t Tub) Check() error {
+	for _, area := range []float64{t.SurfaceCM2, t.WallCM2} {
+		if !(area >= 0 && area <= mostCM2) {
+			return fault.Usagef("a vessel with %g cm2 of surface and %g cm2 of wall", t.SurfaceCM2, t.WallCM2).At("--vessel").
+				Try("give the inside of the vessel in mm")
+		}
+	}
+	return nil
+}
+
+// mostCM2 bounds an area in cm2: a hundred square metres is no tub.
+const mostCM2 = 1e6
+
+// Loss is the heat that leaves the bath each second, by its ways, in W. All but
+// the evaporation are below zero where the room is warmer than the bath and
+// warms it.
+type Loss struct {
+	EvaporationW, RadiationW, ConvectionW, WallW, TotalW float64
+}
+
+// Losses returns what a bath of water loses at a temperature from 0 to 100 C;
+// outside it gives the loss at the nearer end.
+//
+// Vapour that would condense on a bath colder than the dew point is left out:
+// the evaporation is never below zero. A lid stops the evaporation, and the
+// covered surface then counts as bare wall, as warm as the liquid: assumed, no
+// published source; a lid that stands off the liquid or sheds its heat badly
+// loses less, one with a gap more.
+func Losses(bath measure.Celsius, tub Tub, air Air) Loss {
+	s := settle(tub, air)
+	loss, _ := s.at(float64(liquid(bath, air.Ambient)))
+	return loss
+}
+
+// HoldingWatts is the steady heat, in W, that holds the bath where it is; 0
+// where the room is warm enough. What a warm plate gives to the bath is less
+// than what it draws from the wall: how much less is for the bench to find.
+func HoldingWatts(bath measure.Celsius, tub Tub, air Air) float64 {
+	return max(0, Losses(bath, tub, air).TotalW)
+}
+
+// surroundings are a tub and a room in SI units, reckoned once for many
+// temperatures.
+type surroundings struct {
+	open, wall  float64 // m2
+	ambient     float64 // C
+	ambientT4   float64 // K4
+	vapourKPa   float64 // in the air of the room
+	evaporation float64 // W/kPa
+}
+
+func settle(tub Tub, air Air) surroundings {
+	s := surroundings{open: area(tub.SurfaceCM2), wall: area(tub.WallCM2), ambient: clamp(float64(air.Ambient), -20, 100)}
+	if tub.Lid {
+		s.wall, s.open = s.wall+s.open, 0
+	}
+	k := s.ambient + 273.15
+	s.ambientT4 = k * k * k * k
+	if s.open > 0 {
+		s.vapourKPa = clamp(air.HumidityPercent, 0, 100) / 100 * reagent.WaterVapourPressureKPa(measure.Celsius(s.ambient))
+		s.evaporation = EvaporationKW * 1000 * s.open
+	}
+	return s
+}
+
+// at gives the loss at t in C and its slope in W/K.
+func (s *surroundings) at(t float64) (loss Loss, slope float64) {
+	over := t - s.ambient
+	loss.WallW = WallW * s.wall * over
+	slope = WallW * s.wall
+	if s.open > 0 {
+		k := t + 273.15
+		loss.RadiationW = Emissivity * StefanBoltzmann * s.open * (k*k*k*k - s.ambientT4)
+		loss.ConvectionW = ConvectionW * s.open * over
+		slope += s.open * (4*Emissivity*StefanBoltzmann*k*k*k + ConvectionW)
+		if p := reagent.WaterVapourPressureKPa(measure.Celsius(t)); p > s.vapourKPa {
+			loss.EvaporationW = s.evaporation * (p - s.vapourKPa)
+			// Clausius and Clapeyron: dp/dT = p L M / (R T2).
+			slope += s.evaporation * p * LatentHeat(measure.Celsius(t)) * waterMolar / (gasConstant * k * k)
+		}
+	}
+	loss.TotalW = loss.EvaporationW + loss.RadiationW + loss.ConvectionW + loss.WallW
+	return loss, slope
+}
+
+// gasConstant is R in J/(mol K) (CODATA 2018, exact).
+const gasConstant = 8.31446261815324
+
+// waterMolar is the molar mass of water in g/mol (IUPAC 2021 atomic weights).
+const waterMolar = 18.015
+
+// LatentHeat is the heat that evaporates a gram of water, in J/g, from 0 to 100
+// C: the line through 44.01 kJ/mol at 25 C and 40.67 kJ/mol at 100 C (OpenStax
+// Chemistry 2e, 10.3; the figures from memory).
+func LatentHeat(t measure.Celsius) float64 {
+	return (44010 - (44010-40670)*(clamp(float64(t), 0, 100)-25)/75) / waterMolar
+}
+
+// EvaporatedLiters is the water that leaves a bath held at one temperature, in L
+// counted at the temperature of the room, as it is poured back.
+func EvaporatedLiters(bath measure.Celsius, tub Tub, air Air, dt measure.Seconds) measure.Liters {
+	loss := Losses(bath, tub, air)
+	grams := loss.EvaporationW * span(dt) / LatentHeat(bath)
+	return measure.Liters(grams / 1000 / float64(reagent.WaterDensity(air.Ambient)))
+}
+
+func area(cm2 float64) float64 { return clamp(cm2, 0, mostCM2) / 1e4 }
+
+// clamp brings x between low and high; what is no number counts as low.
+func clamp(x, low, high float64) float64 {
+	if !(x > low) {
+		return low
+	}
+	return min(x, high)
+}
+
+// liquid brings a bath into the range of liquid water; what is no number counts
+// as the temperature of the room.
+func liquid(bath, ambient measure.Celsius) measure.Celsius {
+	if math.IsNaN(float64(bath)) {
+		bath = ambient
+	}
+	return measure.Celsius(clamp(float64(bath), float64(reagent.WaterLowest), float64(reagent.WaterHighest)))
+}
+
+// longest bounds a span of time in s: a year.
+const longest = 366 * 24 * 3600
+
+func span(dt measure.Seconds) float64 { return clamp(float64(dt), 0, longest) }
