@@ -119,7 +119,7 @@ func (t table) hazards() Hazards {
 	h.only("gas", "ventilation", "ppe", "disposal", "notes")
 	var out Hazards
 	out.Gas, _ = h.list("gas", 80, true, true, `write gas = ["hydrogen sulfide"], or gas = [] if none comes off`)
-	out.Ventilation = h.text("ventilation", 400, true, `write ventilation = "..." : open window, hood, outdoors`)
+	out.Ventilation = h.text("ventilation", 400, true, `write ventilation = "..." : a hood ducted outdoors, or work outdoors`)
 	out.PPE, _ = h.list("ppe", 200, true, false, `write ppe = ["safety goggles", "..."]`)
 	out.Disposal = h.text("disposal", 600, true, `write disposal = "..." : collect, label; local rules and the SDS decide`)
 	out.Notes, _ = h.list("notes", 600, false, true, `write notes = ["..."]`)

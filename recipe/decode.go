@@ -1,14 +1,11 @@
 package recipe
 
 import (
-	"bytes"
 	"cmp"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
 )
@@ -16,7 +13,8 @@ import (
 // Decode reads a recipe file that is already in memory. It gives everything that
 // is wrong with it at once, in the order of the file; the recipe is nil if
 // anything is. file is the name used in findings; its last part without .toml
-// becomes the slug, and has to be fit for one. Data over [MaxSize] is refused. Decode never panics.
+// becomes the slug, and has to be fit for one. Data over [MaxSize] is refused. Decode
+// never panics.
 func Decode(file string, data []byte) (r *Recipe, findings []Finding) {
 	defer func() {
 		// The last guard: no fault in a library may take the bench down.
@@ -46,6 +44,11 @@ func Decode(file string, data []byte) (r *Recipe, findings []Finding) {
 	if len(w.findings) > 0 {
 		return nil, w.sorted()
 	}
+	// Last, because the second parser takes half a minute for a million bytes
+	// of keys; what has come this far has few.
+	if f, differ := disagreement(src); differ {
+		return nil, []Finding{f}
+	}
 	r.Slug = slug
 	r.File, r.Text = file, string(data)
 	r.Digest = Digest(r)
@@ -57,71 +60,17 @@ func (w *walk) sorted() []Finding {
 	slices.SortStableFunc(w.findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	if w.full() {
-		return append(w.findings[:maxFindings:maxFindings], Finding{File: w.src.file,
-			What: fmt.Sprintf("more than %d findings; the rest is not shown", maxFindings), Cure: "mend these first, then check again"})
+	if !w.full() {
+		return w.findings
 	}
-	return w.findings
-}
-
-// notText finds what is no text file at all: too large, binary, wrongly encoded.
-func notText(file string, data []byte) (Finding, bool) {
-	f := Finding{File: file, Cure: "save the recipe as plain text in UTF-8"}
-	switch {
-	case len(data) > MaxSize:
-		return tooLarge(file), true
-	case bytes.HasPrefix(data, []byte{0xff, 0xfe}), bytes.HasPrefix(data, []byte{0xfe, 0xff}):
-		f.What = "the file is saved as UTF-16, not UTF-8"
-	case bytes.HasPrefix(data, []byte{0xef, 0xbb, 0xbf}):
-		f.What = "the file begins with a byte order mark"
-		f.Cure = "save it as UTF-8 without a byte order mark (BOM)"
-	case bytes.IndexByte(data, 0) >= 0:
-		f.What = "this is not a text file: it holds a NUL byte"
-		f.Line, f.Column = newSource(file, data).at(bytes.IndexByte(data, 0))
-	case !utf8.Valid(data):
-		i := 0
-		for rest := data; ; {
-			r, size := utf8.DecodeRune(rest)
-			if r == utf8.RuneError && size <= 1 {
-				break
-			}
-			rest, i = rest[size:], i+size
+	kept := w.findings[:maxFindings:maxFindings]
+	for _, f := range w.findings[maxFindings:] {
+		if f.Refused { // never lost in a crowd
+			kept = append(kept, f)
 		}
-		f.What = "this is not UTF-8 text: a byte here belongs to no character"
-		f.Line, f.Column = newSource(file, data).at(i)
-	default:
-		return f, false
 	}
-	return f, true
-}
-
-// syntaxFinding turns an error of the decoder into a finding. The decoder's own
-// column counts bytes and its line is not always set, so its offset is used.
-func syntaxFinding(src *source, err error) Finding {
-	var pe toml.ParseError
-	if !errors.As(err, &pe) {
-		return Finding{File: src.file, What: "not valid TOML: " + plain(err.Error()), Cure: "compare with the output of hepar recipe new"}
-	}
-	from := min(pe.Position.Start, len(src.data))
-	f := src.finding(from, lineEnd(src.data, from), "not valid TOML: "+plain(pe.Message), syntaxCure(pe.Message))
-	f.Text = src.text(lineStart(src.data, from), lineEnd(src.data, from))
-	return f
-}
-
-// syntaxCure says what usually helps against a syntax error.
-func syntaxCure(message string) string {
-	m := strings.ToLower(message)
-	switch {
-	case strings.Contains(m, "already"):
-		return "a key or table may stand only once; take one of the two away (a further step begins with [[step]])"
-	case strings.Contains(m, "escape"):
-		return `write a backslash twice (\\), or put the text between single quotes`
-	case strings.Contains(m, "array"):
-		return "close the list with ] and put a comma between its entries"
-	case strings.Contains(m, "inline table"):
-		return "close the braces with } and put a comma between the entries"
-	}
-	return `write key = "text", key = 3 or a [table] line; text and quantities stand in quotes`
+	return append(kept, Finding{File: w.src.file, What: fmt.Sprintf("more than %d findings; the rest is not shown", maxFindings),
+		Cure: "mend these first, then check again"})
 }
 
 // recipe reads the whole content.

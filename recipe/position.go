@@ -3,8 +3,6 @@ package recipe
 import (
 	"bytes"
 	"errors"
-	"sort"
-	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -22,41 +20,6 @@ type place struct {
 	items       []*place
 	header      bool // made by a [table] or [[table]] line
 	inline      bool // a table between braces
-}
-
-// source is a file with its lines, so that an offset becomes a line and column.
-type source struct {
-	file  string
-	data  []byte
-	lines []int // offset of the start of each line
-}
-
-func newSource(file string, data []byte) *source {
-	lines := make([]int, 1, bytes.Count(data, []byte{'\n'})+1)
-	for i, b := range data {
-		if b == '\n' {
-			lines = append(lines, i+1)
-		}
-	}
-	return &source{file: file, data: data, lines: lines}
-}
-
-// at gives line and column, both from 1. The column counts characters, not bytes.
-func (s *source) at(offset int) (line, column int) {
-	offset = min(max(offset, 0), len(s.data))
-	i := sort.SearchInts(s.lines, offset+1) - 1
-	return i + 1, utf8.RuneCount(s.data[s.lines[i]:offset]) + 1
-}
-
-func (s *source) text(from, to int) string {
-	from = min(max(from, 0), len(s.data))
-	to = min(max(to, from), len(s.data), from+400)
-	return excerpt(string(s.data[from:to]))
-}
-
-func (s *source) finding(from, to int, what, cure string) Finding {
-	line, column := s.at(from)
-	return Finding{File: s.file, Line: line, Column: column, Text: s.text(from, to), What: what, Cure: cure}
 }
 
 // maxDepth is how deep tables, lists and dotted keys may nest. A recipe needs
@@ -200,6 +163,7 @@ func (l *locator) value(at *place, node *unstable.Node, depth int) (int, bool) {
 			if from, ok := l.pair(at, child, depth+1); !ok {
 				return from, false
 			}
+			at.reach(l.src.data, int(child.Raw.Offset+child.Raw.Length))
 		default:
 			item := &place{key: at.val, keyEnd: at.valEnd, val: at.val, valEnd: at.valEnd}
 			if child.Raw.Length > 0 { // lists inside lists carry no range of their own
@@ -213,6 +177,20 @@ func (l *locator) value(at *place, node *unstable.Node, depth int) (int, bool) {
 		}
 	}
 	return 0, true
+}
+
+// reach stretches a table between braces over one of its pairs, with the brace
+// behind it; the parser gives only the opening brace of a table in a list.
+func (p *place) reach(data []byte, end int) {
+	if end < p.valEnd {
+		return
+	}
+	rest := data[end:]
+	if trimmed := bytes.TrimLeft(rest, " \t"); len(trimmed) > 0 && trimmed[0] == '}' {
+		end += len(rest) - len(trimmed) + 1
+	}
+	p.valEnd = end
+	p.keyEnd = max(p.keyEnd, end)
 }
 
 func (p *place) child(key string, here place) *place {
@@ -241,19 +219,6 @@ func keysOf(node *unstable.Node) []*unstable.Node {
 		keys = append(keys, it.Node())
 	}
 	return keys
-}
-
-func lineStart(data []byte, offset int) int {
-	offset = min(offset, len(data))
-	return bytes.LastIndexByte(data[:offset], '\n') + 1
-}
-
-func lineEnd(data []byte, offset int) int {
-	offset = min(offset, len(data))
-	if i := bytes.IndexByte(data[offset:], '\n'); i >= 0 {
-		return offset + i
-	}
-	return len(data)
 }
 
 // closing counts the blanks and brackets behind the key of a header.

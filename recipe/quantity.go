@@ -35,7 +35,7 @@ func span[T ~float64](t table, key, example string, parse func(string) (T, error
 			}
 			return 0, false
 		}
-		if t.words(t.place(key), key, s, 60) == "" {
+		if t.words(t.place(key), t.label(key), s, 60) == "" {
 			return 0, false
 		}
 		v, err := parse(s)
@@ -47,7 +47,7 @@ func span[T ~float64](t table, key, example string, parse func(string) (T, error
 			if cure == "" {
 				cure = fmt.Sprintf("write for instance %q", example)
 			}
-			t.val(t.place(key), cure, "%s: %s", key, err.Error())
+			t.val(t.place(key), cure, "%s: %s", t.label(key), err.Error())
 			return 0, false
 		}
 		return v, true

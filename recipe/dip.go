@@ -1,0 +1,65 @@
+package recipe
+
+// dip reads [dip], which immersed recipes and the helper baths have.
+func (t table) dip(kind Kind) *Dip {
+	name := "[dip]"
+	wanted := kind == Immersed || kind == Pickle || kind == Stop
+	if !t.has("dip") {
+		if wanted {
+			t.missing(name, `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
+		}
+		return nil
+	}
+	d, ok := t.sub("dip", name)
+	if !ok {
+		return nil
+	}
+	if !wanted && kind != "" {
+		t.walk.key(d.at, "take it away; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
+		return nil
+	}
+	d.only("time", "dips", "stop_at")
+	dip := &Dip{Dips: d.whole("dips", 1, 100, 1, false), StopAt: d.text("stop_at", 120, false, "say what to look for, in words")}
+	if !d.has("time") {
+		d.missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
+		return dip
+	}
+	dip.Time, _ = d.seconds("time")
+	return dip
+}
+
+// coats reads [coats], which brushed and sprayed recipes have.
+func (t table) coats(kind Kind) *Coats {
+	name := "[coats]"
+	wanted := kind == Brushed || kind == Sprayed
+	if !t.has("coats") {
+		if wanted {
+			t.missing(name, `add [coats] with number = 3 and spread = "80 mL/m2"`)
+		}
+		return nil
+	}
+	c, ok := t.sub("coats", name)
+	if !ok {
+		return nil
+	}
+	if !wanted && kind != "" {
+		t.walk.key(c.at, "take it away; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
+		return nil
+	}
+	c.only("number", "spread", "wait")
+	coats := &Coats{}
+	if c.has("number") {
+		coats.Number = c.wholes("number", 1, 50)
+	} else {
+		c.missing("number", "write number = 3, or number = { at = 3, from = 1, to = 5 }")
+	}
+	if c.has("spread") {
+		coats.Spread = c.spread("spread")
+	} else {
+		c.missing("spread", `write spread = "80 mL/m2", the liquid on a square metre in one coat`)
+	}
+	if c.has("wait") {
+		coats.Wait, _ = c.seconds("wait")
+	}
+	return coats
+}
