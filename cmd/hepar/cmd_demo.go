@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal/demo"
+	"hepar/recipe/measure"
+)
+
+// demoBatches is how many batches the demo journal holds if nobody says.
+const demoBatches = 320
+
+func demoCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "demo", Usage: "fill a folder with a made-up workshop to explore", ArgsUsage: "FOLDER",
+		Description: `Fills a new folder with a made-up workshop: a shop file, two recipes of its own and a
+journal of batches over two years, made by the program's own model with a fixed seed.
+
+EXAMPLES
+   hepar demo fernholm`,
+		Flags: []cli.Flag{&cli.StringFlag{Name: "batches", Usage: fmt.Sprintf("how many batches, %d if not given", demoBatches)}},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "a folder"); err != nil {
+				return err
+			}
+			n := demoBatches
+			if err := take(c, "batches", func(s string) (int, error) { return measure.ParseCount(s, 1, 10_000_000) }, &n); err != nil {
+				return err
+			}
+			return runDemo(e, c.Args().First(), n)
+		},
+	}
+}
+
+func runDemo(e *env, dir string, n int) error {
+	told := func(done int) {
+		if e.errTTY {
+			e.note("\r%d of %d batches", done, n)
+		}
+	}
+	f, err := demo.Write(dir, n, e.now(), told)
+	if e.errTTY {
+		e.note("\r%40s\r", "")
+	}
+	if err != nil {
+		return err
+	}
+	if e.json {
+		return e.printJSON(map[string]any{"shop": f.Shop, "recipes": f.Recipes, "journal": f.Journal, "batches": f.Batches})
+	}
+	set := fmt.Sprintf("--shop %s --recipes %s --journal %s", quoted(f.Shop), quoted(f.Recipes), quoted(f.Journal))
+	e.say("%s is a made-up workshop with %d batches. Three commands to try:\n\n", oneLine(dir), f.Batches)
+	e.say("hepar journal list --limit 10 --journal %s\n\n", quoted(f.Journal))
+	e.say("hepar prepare fernholm-token-black --pieces 60 --alloy sterling-925 --shape disc \\\n"+
+		"  --diameter 24mm --thickness 1.6mm --vessel tub \\\n  %s\n\n", set)
+	e.say("hepar review fernholm-token-black --recipes %s\n", quoted(f.Recipes))
+	return nil
+}
+
+// quoted writes a path so that a shell takes it as one word.
+func quoted(path string) string {
+	if !strings.ContainsAny(path, " \t\n'\"\\$&|;<>()*?[]#~`!{}") {
+		return oneLine(path)
+	}
+	return "'" + strings.ReplaceAll(oneLine(path), "'", `'\''`) + "'"
+}

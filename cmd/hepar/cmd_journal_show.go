@@ -1,0 +1,159 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+func journalShow(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "show", Usage: "one batch with all its changes", ArgsUsage: "BATCH",
+		Description: "Shows a batch by its number; --sheet prints its frozen batch sheet as well.",
+		Flags:       []cli.Flag{&cli.BoolFlag{Name: "sheet", Usage: "print the frozen batch sheet as well"}},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "the number of a batch"); err != nil {
+				return err
+			}
+			p, err := openPlace(e, c)
+			if err != nil {
+				return err
+			}
+			b, err := p.journal.Get(c.Args().First())
+			if err != nil {
+				return err
+			}
+			if e.json {
+				return e.printJSON(b.View())
+			}
+			printBatch(e, p.units, b)
+			if c.Bool("sheet") {
+				return printFrozen(e, p.units, b)
+			}
+			return nil
+		},
+	}
+}
+
+func printBatch(e *env, u measure.System, b journal.Batch) {
+	e.say("%s\n", e.heading(fmt.Sprintf("BATCH %s, %s", b.Number, b.State)))
+	t := table{}
+	t.add("recipe", fmt.Sprintf("%s, revision %d (%s)", b.Recipe.Slug, b.Recipe.Revision, b.Recipe.Title))
+	t.add("digest", b.Recipe.Digest)
+	pieces := fmt.Sprintf("%d", b.Pieces)
+	if b.Spares > 0 {
+		pieces += fmt.Sprintf(" and %d spares", b.Spares)
+	}
+	t.add("pieces", strings.Join(nonEmpty(pieces, b.Alloy, b.Shape), ", "))
+	t.add("planned", b.Created.Format("2006-01-02 15:04 -07:00")+byText(b.By))
+	if b.Note != "" {
+		t.add("note", b.Note)
+	}
+	if b.Review != nil {
+		t.add("review", fmt.Sprintf("%d points, %s%s", len(b.Review.Points), b.Review.At.Format("2006-01-02 15:04 -07:00"), byText(b.Review.By)))
+	} else {
+		t.add("review", "none in the journal")
+	}
+	if r := b.Result; r != nil {
+		t.add("result", resultText(b))
+		if r.Temperature != nil {
+			t.add("temperature", u.Temperature(*r.Temperature)+" as measured")
+		}
+		if r.Time != nil {
+			t.add("time in the bath", u.Time(*r.Time)+" as done")
+		}
+		if r.Shade != "" {
+			t.add("shade", r.Shade)
+		}
+		if r.Note != "" {
+			t.add("note of the result", r.Note)
+		}
+	}
+	t.add("id", b.ID)
+	t.write(e.out, "  ")
+	e.say("\n%s\n", e.heading("WHAT HAPPENED"))
+	h := table{}
+	for _, ev := range b.Events {
+		what := ev.Kind
+		if ev.Field != "" {
+			what += fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New)
+		}
+		if ev.Reason != "" {
+			what += ", because: " + ev.Reason
+		}
+		h.add(ev.At.Format("2006-01-02 15:04 -07:00"), orElse(ev.By, "-"), what)
+	}
+	h.write(e.out, "  ")
+}
+
+func byText(by string) string {
+	if by == "" {
+		return ""
+	}
+	return ", by " + by
+}
+
+// printFrozen prints the sheet that the batch was saved with.
+func printFrozen(e *env, u measure.System, b journal.Batch) error {
+	if len(b.Sheet) == 0 {
+		return fault.Failuref("batch %s was logged without a sheet", b.Number).Try("leave out --sheet")
+	}
+	d := document{Sheet: &bath.Sheet{}}
+	if err := json.Unmarshal(b.Sheet, &d); err != nil {
+		return fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
+	}
+	r, findings := recipe.Decode(b.Recipe.Slug+".toml", []byte(b.Recipe.Text))
+	if r == nil {
+		return fromFindings(b.Recipe.Slug, findings)
+	}
+	e.say("\n")
+	d.Number = b.Number
+	printSheet(e, u, d, r)
+	return nil
+}
+
+func journalAmend(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "amend", Usage: "put a figure right; the old one and the reason are kept", ArgsUsage: "BATCH FIELD=VALUE",
+		Description: `Changes one field of a batch. The old value, the reason, the person and the time stay
+in the journal. Fields: ` + strings.Join(journal.Fields(), ", ") + `.
+
+EXAMPLES
+   hepar journal amend 2026-014 good=195 --reason "one more spot found under the lamp"`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "reason", Usage: "why; required"},
+			&cli.StringFlag{Name: "by", Usage: "who"},
+		},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 2, 2, "a batch and FIELD=VALUE"); err != nil {
+				return err
+			}
+			field, value, ok := strings.Cut(c.Args().Get(1), "=")
+			if !ok {
+				return fault.Usagef("%q is not FIELD=VALUE", measure.Clean(c.Args().Get(1))).Try("write good=195")
+			}
+			p, err := openPlace(e, c)
+			if err != nil {
+				return err
+			}
+			b, err := p.journal.Amend(c.Args().First(), field, value, c.String("reason"), c.String("by"))
+			if err != nil {
+				return err
+			}
+			if e.json {
+				return e.printJSON(b.View())
+			}
+			last := b.Events[len(b.Events)-1]
+			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
+			return nil
+		},
+	}
+}

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe/bath"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
+
+func logCommand(e *env) *cli.Command {
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return &cli.Command{
+		Name: "log", Usage: "write down how a batch turned out", ArgsUsage: "[BATCH]",
+		Description: `Writes the result of a batch into the journal: of a planned one by its number, or of
+one that was run without a sheet with --recipe and --pieces.
+
+EXAMPLES
+   hepar log 2026-014 --good 196 --rework 3 --reject 1 --cause spots=4 \
+         --temperature "74 C" --time "11 s" --shade blue-black --by Ilse
+   hepar log --recipe silver-black --pieces 24 --alloy sterling-925 --good 24`,
+		Flags: []cli.Flag{
+			text("recipe", "the recipe, where there is no saved sheet"),
+			text("pieces", "how many pieces, where there is no saved sheet"),
+			text("alloy", "the metal, where there is no saved sheet"),
+			text("good", "pieces that are right"),
+			text("rework", "pieces to be done again, 0 if not given"),
+			text("reject", "pieces lost, 0 if not given"),
+			&cli.StringSliceFlag{Name: "cause", Usage: "NAME=COUNT, why pieces were not good; may be given again"},
+			text("temperature", "the bath as measured, \"74 C\""),
+			text("time", "the time a piece was in, \"11 s\""),
+			text("shade", "the shade in a word"),
+			text("note", "anything worth knowing next time"),
+			text("by", "who did it"),
+			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
+		},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 0, 1, ""); err != nil {
+				return err
+			}
+			return runLog(e, c)
+		},
+	}
+}
+
+func runLog(e *env, c *cli.Context) error {
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	result, err := resultFrom(c)
+	if err != nil {
+		return err
+	}
+	at := e.now()
+	if c.IsSet("at") {
+		if at, err = parseWhen(c.String("at"), e.now()); err != nil {
+			return err
+		}
+	}
+	var batch journal.Batch
+	if c.NArg() == 1 {
+		for _, flag := range []string{"recipe", "pieces", "alloy"} {
+			if c.IsSet(flag) {
+				return fault.Usagef("a saved batch has its own").At("--" + flag).Try("leave it out, or leave the batch number out")
+			}
+		}
+		batch, err = p.journal.Log(c.Args().First(), result, c.String("by"), at)
+	} else {
+		batch, err = logWithoutSheet(p, c, result, at)
+	}
+	if err != nil {
+		return err
+	}
+	if e.json {
+		return e.printJSON(batch.View())
+	}
+	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
+	if missing := batch.Missing(); missing > 0 {
+		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
+	}
+	if batch.Recipe.Text != "" && batch.Review == nil {
+		e.note("note: batch %s has no safety review in the journal; next time run hepar review before dipping\n", batch.Number)
+	}
+	return nil
+}
+
+func resultFrom(c *cli.Context) (journal.Result, error) {
+	var r journal.Result
+	if !c.IsSet("good") {
+		return r, fault.Usagef("how many pieces are good is not said").At("--good").Try("write --good 196")
+	}
+	for name, to := range map[string]*int{"good": &r.Good, "rework": &r.Rework, "reject": &r.Reject} {
+		if err := take(c, name, countUpTo(bath.MostPieces), to); err != nil {
+			return r, err
+		}
+	}
+	r.Causes = map[string]int{}
+	for _, pair := range c.StringSlice("cause") {
+		name, count, ok := strings.Cut(pair, "=")
+		if !ok {
+			return r, fault.Usagef("%q is not NAME=COUNT", measure.Clean(pair)).At("--cause").Try("write spots=4")
+		}
+		n, err := measure.ParseCount(count, 1, bath.MostPieces)
+		if err != nil {
+			return r, atFlag("cause", err)
+		}
+		r.Causes[strings.TrimSpace(name)] += n
+	}
+	if c.IsSet("temperature") {
+		v, err := measure.ParseTemperature(c.String("temperature"))
+		if err != nil {
+			return r, atFlag("temperature", err)
+		}
+		r.Temperature = &v
+	}
+	if c.IsSet("time") {
+		v, err := positive("time", measure.ParseDuration)(c.String("time"))
+		if err != nil {
+			return r, atFlag("time", err)
+		}
+		r.Time = &v
+	}
+	r.Shade, r.Note = c.String("shade"), c.String("note")
+	return r, nil
+}
+
+func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Time) (journal.Batch, error) {
+	if !c.IsSet("recipe") || !c.IsSet("pieces") {
+		return journal.Batch{}, fault.Usagef("which batch is not said").
+			Try("name a planned one, hepar log 2026-014 ..., or give --recipe and --pieces")
+	}
+	r, err := p.recipe(c.String("recipe"))
+	if err != nil {
+		return journal.Batch{}, atFlag("recipe", err)
+	}
+	b := journal.Batch{By: c.String("by"), Created: at,
+		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest}}
+	if err := take(c, "pieces", atLeastOne, &b.Pieces); err != nil {
+		return b, err
+	}
+	if c.IsSet("alloy") {
+		a, err := metal.Find(c.String("alloy"))
+		if err != nil {
+			return b, atFlag("alloy", err)
+		}
+		b.Alloy = a.Name
+	}
+	return p.journal.LogNew(b, result)
+}
+
+// parseWhen reads a date, or a date and a time, in the zone of now.
+func parseWhen(text string, now time.Time) (time.Time, error) {
+	for _, form := range []string{time.RFC3339, "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
+		if t, err := time.ParseInLocation(form, text, now.Location()); err == nil {
+			if t.After(now.Add(24 * time.Hour)) {
+				return t, fault.Usagef("%q lies in the future", text).At("--at").Try("give when it was done")
+			}
+			return t, nil
+		}
+	}
+	return time.Time{}, fault.Usagef("%q is not a time", measure.Clean(text)).At("--at").Try("write 2026-11-24 16:30, 2026-11-24, or a time with its zone, 2026-11-24T16:30:00+01:00")
+}

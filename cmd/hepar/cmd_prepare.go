@@ -1,0 +1,124 @@
+package main
+
+import (
+	"encoding/json"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/safety"
+)
+
+func prepareCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "prepare", Usage: "make the batch sheet for N pieces", ArgsUsage: "RECIPE",
+		Description: `Scales a recipe to a batch: what to weigh, which water, how many loads, what limits
+the bath, what to look out for. --working shows every formula with its numbers and
+sources. --save keeps the sheet and the recipe in the journal as a planned batch.
+
+EXAMPLES
+   hepar prepare silver-black --pieces 40 --alloy fine-999 --shape disc \
+         --diameter 39mm --mass 1ozt --vessel 200x140x90mm
+   hepar prepare silver-black --pieces 40 --alloy fine-999 --shape custom \
+         --area 27cm2 --mass 31g --have "12 g"`,
+		Flags: append(orderFlags(),
+			&cli.BoolFlag{Name: "working", Usage: "show every formula with its numbers and sources"},
+			&cli.BoolFlag{Name: "save", Usage: "keep sheet and recipe in the journal as a planned batch"},
+			&cli.StringFlag{Name: "by", Usage: "who plans it"},
+			&cli.StringFlag{Name: "note", Usage: "customer, order, anything to find it by"},
+		),
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
+				return err
+			}
+			return runPrepare(e, c)
+		},
+	}
+}
+
+// document is the batch sheet as it is printed with --json and frozen in the journal.
+type document struct {
+	*bath.Sheet
+	Number  string         `json:"number,omitempty"`
+	Safety  []safety.Point `json:"safety"`
+	Working []metal.Step   `json:"working,omitempty"`
+}
+
+func runPrepare(e *env, c *cli.Context) error {
+	place, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	r, err := place.recipe(c.Args().First())
+	if err != nil {
+		return err
+	}
+	order, err := orderFrom(c, place.shop.Bath, place.shop.Vessels)
+	if err != nil {
+		return err
+	}
+	order.Recipe = r
+	sheet, err := bath.Prepare(order)
+	if err != nil {
+		return err
+	}
+	review, err := safety.Assess(subject(r, &order.Piece, sheet))
+	if err != nil {
+		return err
+	}
+	if err := safety.Refused(review.Points); err != nil {
+		return err
+	}
+	doc := document{Sheet: sheet, Safety: review.Points}
+	if c.Bool("save") {
+		batch, err := save(place, doc, r, order, c.String("by"), c.String("note"))
+		if err != nil {
+			return err
+		}
+		doc.Number = batch.Number
+	}
+	if c.Bool("working") {
+		doc.Working = sheet.Working
+	}
+	if e.json {
+		return e.printJSON(doc)
+	}
+	printSheet(e, place.units, doc, r)
+	return nil
+}
+
+// subject is what the safety review looks at.
+func subject(r *recipe.Recipe, p *metal.Piece, s *bath.Sheet) safety.Subject {
+	out := safety.Subject{Recipe: r}
+	if p != nil {
+		out.Alloy = &p.Alloy
+	}
+	if s != nil {
+		out.MetalArea = measure.SquareCM(s.MetalAreaDM * 100)
+		out.Bath = measure.Liters(s.Bath.VolumeL)
+		out.ReagentG = map[string]measure.Grams{}
+		for _, line := range s.Bath.Reagents {
+			if line.Grams != nil {
+				out.ReagentG[line.Substance] = measure.Grams(*line.Grams)
+			}
+		}
+	}
+	return out
+}
+
+// save freezes sheet and recipe in the journal.
+func save(p *place, doc document, r *recipe.Recipe, o bath.Order, by, note string) (journal.Batch, error) {
+	text, err := json.Marshal(doc)
+	if err != nil {
+		return journal.Batch{}, err
+	}
+	return p.journal.Create(journal.Batch{
+		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text},
+		Alloy:  o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: o.Pieces, Spares: o.Spares,
+		Sheet: text, By: by, Note: note,
+	})
+}

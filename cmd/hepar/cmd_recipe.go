@@ -1,0 +1,178 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/recipe"
+	"hepar/recipe/measure"
+)
+
+func recipeCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "recipe", Usage: "the finishing recipes: list, show, check, new",
+		Subcommands: []*cli.Command{recipeList(e), recipeShow(e), recipeCheck(e), recipeNew(e)},
+	}
+}
+
+func recipeList(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "list", Usage: "all recipes, built-in and your own",
+		Description: "Lists the recipes. --json prints one object a line.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "alloy", Usage: "only those for this metal"},
+			&cli.StringFlag{Name: "kind", Usage: "only immersed, brushed, sprayed, pickle or stop"},
+		},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 0, 0, ""); err != nil {
+				return err
+			}
+			p, err := openPlace(e, c)
+			if err != nil {
+				return err
+			}
+			return runRecipeList(e, p.library, c.String("alloy"), c.String("kind"))
+		},
+	}
+}
+
+func runRecipeList(e *env, l *recipe.Library, alloy, kind string) error {
+	recipes, findings := l.All()
+	t := table{head: []string{"recipe", "kind", "what", "for"}}
+	for _, r := range recipes {
+		if !r.For(alloy) || kind != "" && string(r.Kind) != kind {
+			continue
+		}
+		if e.json {
+			if err := e.printJSON(map[string]any{"slug": r.Slug, "title": r.Title, "alloys": r.Alloys, "kind": r.Kind}); err != nil {
+				return err
+			}
+			continue
+		}
+		metals := strings.Join(r.Alloys[:min(2, len(r.Alloys))], ", ")
+		if more := len(r.Alloys) - 2; more > 0 {
+			metals += fmt.Sprintf(" and %d more", more)
+		}
+		t.add(r.Slug, string(r.Kind), r.Title, metals)
+	}
+	if !e.json {
+		t.write(e.out, "")
+	}
+	if len(findings) > 0 {
+		printFindings(e, findings)
+		return &foundError{exitFailure}
+	}
+	return nil
+}
+
+func recipeShow(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "show", Usage: "one recipe in full", ArgsUsage: "RECIPE",
+		Description: "Shows a recipe as it is read; --toml prints the file itself.",
+		Flags:       []cli.Flag{&cli.BoolFlag{Name: "toml", Usage: "print the file itself"}},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
+				return err
+			}
+			p, err := openPlace(e, c)
+			if err != nil {
+				return err
+			}
+			r, err := p.recipe(c.Args().First())
+			if err != nil {
+				return err
+			}
+			switch {
+			case c.Bool("toml"):
+				e.say("%s", fileText(r.Text))
+			case e.json:
+				return e.printJSON(recipeJSON(r))
+			default:
+				printRecipe(e, p.units, r)
+			}
+			return nil
+		},
+	}
+}
+
+// fileText is a file for a terminal: its lines kept, its control characters not.
+func fileText(text string) string {
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = measure.Clean(strings.ReplaceAll(lines[i], "\t", "    "))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// recipeJSON is the canonical content with what the program knows of the file.
+func recipeJSON(r *recipe.Recipe) map[string]any {
+	return map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest,
+		"alloys": r.Alloys, "look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": rawJSON(recipe.Canonical(r))}
+}
+
+type rawJSON []byte
+
+func (b rawJSON) MarshalJSON() ([]byte, error) { return b, nil }
+
+func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
+	e.say("%s\n", e.heading(strings.ToUpper(oneLine(r.Title))))
+	t := table{}
+	t.add("name", fmt.Sprintf("%s, revision %d", r.Slug, r.Revision))
+	t.add("file", r.File)
+	t.add("digest", r.Digest)
+	t.add("kind", string(r.Kind))
+	t.add("for", strings.Join(r.Alloys, ", "))
+	t.add("look", r.Look)
+	t.add("source", r.Source)
+	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
+	for _, g := range r.Bath.Reagents {
+		text := rangeText(g.Concentration.From, g.Concentration.At, g.Concentration.To, g.Unit)
+		if g.Form != "" {
+			text += ", " + g.Form
+		}
+		if g.Note != "" {
+			text += "; " + g.Note
+		}
+		t.add(substanceName(g.Substance), text)
+	}
+	if r.Dip != nil {
+		text := span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))
+		if r.Dip.StopAt != "" {
+			text += "; stop at " + r.Dip.StopAt
+		}
+		t.add("time in the bath", text)
+	}
+	if c := r.Coats; c != nil {
+		t.add("coats", fmt.Sprintf("%.0f (%.0f to %.0f), %s mL/m2 each", c.Number.At, c.Number.From, c.Number.To, given(float64(c.Spread.At))))
+	}
+	if r.Bath.MaxLoad > 0 {
+		t.add("most metal", given(float64(r.Bath.MaxLoad))+" dm2/L")
+	}
+	if r.Bath.Life > 0 {
+		t.add("half-life", u.Time(r.Bath.Life))
+	}
+	if r.Bath.Vessel != "" {
+		t.add("vessel", r.Bath.Vessel)
+	}
+	t.write(e.out, "  ")
+	printSteps(e, u, r)
+	e.say("\n%s\n", e.heading("HAZARDS (as the recipe gives them; hepar review adds those of its substances)"))
+	h := table{}
+	h.add("gas", strings.Join(r.Hazards.Gas, ", "))
+	h.add("ventilation", r.Hazards.Ventilation)
+	h.add("wear", strings.Join(r.Hazards.PPE, "; "))
+	h.add("disposal", r.Hazards.Disposal)
+	for _, n := range r.Hazards.Notes {
+		h.add("note", n)
+	}
+	h.write(e.out, "  ")
+}
+
+func span(from, at, to string) string {
+	if b := between(from, to); b != "" {
+		return at + " " + b
+	}
+	return at
+}

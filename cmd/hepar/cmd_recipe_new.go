@@ -1,0 +1,89 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+	"github.com/urfave/cli/v2"
+
+	"hepar/recipe"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+func recipeNew(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "new", Usage: "write a commented recipe file to fill in", ArgsUsage: "NAME",
+		Description: `Writes a recipe file among your own recipes, ready to be filled in; --from copies an
+existing recipe to change.
+
+EXAMPLES
+   hepar recipe new token-black
+   hepar recipe new token-black --from silver-black`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "from", Usage: "copy this recipe"},
+			&cli.StringFlag{Name: "output", Usage: "write to this file instead; - is standard output"},
+		},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "a name for the recipe"); err != nil {
+				return err
+			}
+			return runRecipeNew(e, c)
+		},
+	}
+}
+
+func runRecipeNew(e *env, c *cli.Context) error {
+	slug := c.Args().First()
+	if !recipe.ValidSlug(slug) {
+		return fault.Usagef("%q is not a name for a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black")
+	}
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	if where := p.library.Where(slug); where != "" {
+		return fault.Failuref("there is a recipe %s already (%s)", slug, where).Try("choose another name")
+	}
+	text := recipe.Template(slug)
+	if c.IsSet("from") {
+		from, err := p.recipe(c.String("from"))
+		if err != nil {
+			return err
+		}
+		if text, err = recipe.FromExisting(from, slug); err != nil {
+			return err
+		}
+	}
+	file := c.String("output")
+	if file == "-" {
+		e.say("%s", text)
+		return nil
+	}
+	if file == "" {
+		file = filepath.Join(recipesDir(c), slug+".toml")
+	}
+	if err := writeNew(file, text); err != nil {
+		return err
+	}
+	if e.json {
+		return e.printJSON(map[string]any{"file": file})
+	}
+	e.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file))
+	return nil
+}
+
+// writeNew writes a file that must not exist yet, whole or not at all.
+func writeNew(file string, text []byte) error {
+	if _, err := os.Lstat(file); err == nil {
+		return fault.Failuref("%s is there already", measure.Clean(file)).Try("move it away, or name another file")
+	}
+	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
+		return fault.Failuref("the folder of %s cannot be made", measure.Clean(file)).Because(err).Try("name a place you may write to")
+	}
+	if err := renameio.WriteFile(file, text, 0o600); err != nil {
+		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
+	}
+	return nil
+}

@@ -1,0 +1,222 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/safety"
+)
+
+func reviewCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "review", Usage: "the safety steps before any finishing", ArgsUsage: "RECIPE|BATCH",
+		Description: `Goes through what could hurt somebody in this recipe or batch, point by point. On a
+terminal each point is acknowledged by itself; --acknowledge NAME takes all of them on
+and records the name. A batch keeps its review in the journal. A recipe that brings acid
+to a sulfide is refused with exit code 3.
+
+EXAMPLES
+   hepar review silver-black
+   hepar review 2026-014 --acknowledge "M. Lindqvist"`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "acknowledge", Usage: "NAME of the person who has read every point"},
+			&cli.StringFlag{Name: "alloy", Usage: "the metal, where a recipe and not a batch is reviewed"},
+		},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
+				return err
+			}
+			return runReview(e, c)
+		},
+	}
+}
+
+// isBatch tells a batch's number or id from the name of a recipe.
+func isBatch(ref string) bool {
+	number, _ := regexp.MatchString(`^\d{4}-\d{3,}$`, ref)
+	id, _ := regexp.MatchString(`^[0-9A-HJKMNP-TV-Z]{6,26}$`, ref)
+	return number || id
+}
+
+func runReview(e *env, c *cli.Context) error {
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	ref := c.Args().First()
+	var batch *journal.Batch
+	var sub safety.Subject
+	if isBatch(ref) {
+		b, err := p.journal.Get(ref)
+		if err != nil {
+			return err
+		}
+		if b.State == journal.Logged || b.State == journal.Withdrawn {
+			e.note("note: batch %s is %s already\n", b.Number, b.State)
+		}
+		batch = &b
+		if sub, err = batchSubject(b); err != nil {
+			return err
+		}
+	} else {
+		r, err := p.recipe(ref)
+		if err != nil {
+			return err
+		}
+		sub = safety.Subject{Recipe: r}
+		if c.IsSet("alloy") {
+			a, err := metal.Find(c.String("alloy"))
+			if err != nil {
+				return atFlag("alloy", err)
+			}
+			sub.Alloy = &a
+		}
+	}
+	review, err := safety.Assess(sub)
+	if err != nil {
+		return err
+	}
+	if e.json {
+		if err := e.printJSON(review); err != nil {
+			return err
+		}
+	} else {
+		printEmergency(e, review)
+	}
+	if err := safety.Refused(review.Points); err != nil {
+		if !e.json {
+			printPoints(e, review.Points)
+		}
+		return err
+	}
+	by, err := acknowledge(e, c, review)
+	if err != nil || by == "" {
+		return err
+	}
+	if batch == nil {
+		e.note("read by %s; a recipe by itself keeps no review: prepare with --save, then review the batch\n", oneLine(by))
+		return nil
+	}
+	codes := make([]string, len(review.Points))
+	for i, point := range review.Points {
+		codes[i] = point.Code
+	}
+	if _, err := p.journal.Review(batch.Number, journal.Acknowledgement{By: by, At: e.now(), Digest: batch.Recipe.Digest, Points: codes}); err != nil {
+		return err
+	}
+	e.note("the review of batch %s is in the journal: %d points, acknowledged by %s\n", batch.Number, len(codes), oneLine(by))
+	return nil
+}
+
+// batchSubject rebuilds what a saved batch was made from: its frozen recipe and sheet.
+func batchSubject(b journal.Batch) (safety.Subject, error) {
+	if b.Recipe.Text == "" {
+		return safety.Subject{}, fault.Failuref("batch %s was logged without a sheet, so there is nothing to review", b.Number).
+			Try("review the recipe itself: hepar review %s", b.Recipe.Slug)
+	}
+	r, findings := recipe.Decode(b.Recipe.Slug+".toml", []byte(b.Recipe.Text))
+	if r == nil {
+		return safety.Subject{}, fromFindings(b.Recipe.Slug, findings)
+	}
+	var sheet bath.Sheet
+	if err := json.Unmarshal(b.Sheet, &sheet); err != nil {
+		return safety.Subject{}, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
+	}
+	sub := subject(r, nil, &sheet)
+	if a, err := metal.Find(b.Alloy); err == nil {
+		sub.Alloy = &a
+	}
+	return sub, nil
+}
+
+func printEmergency(e *env, r safety.Review) {
+	e.say("%s\n", e.alarm("IF SOMETHING GOES WRONG"))
+	for _, line := range r.Emergency {
+		e.say("%s", e.alarm(wrap("  * ", line)))
+	}
+	e.say("\n")
+}
+
+func printPoint(e *env, n int, p safety.Point) {
+	level := strings.ToUpper(string(p.Level))
+	text := wrap(fmt.Sprintf("%3d  %s: ", n, level), p.Text)
+	switch p.Level {
+	case safety.StopLevel:
+		text = e.alarm(text)
+	case safety.CorrectFirst:
+		text = e.amber(text)
+	}
+	e.say("%s%s", text, wrap("       source: ", p.Source))
+}
+
+func printPoints(e *env, points []safety.Point) {
+	for i, p := range points {
+		printPoint(e, i+1, p)
+	}
+}
+
+// acknowledge prints the points and has them taken on: all with the flag, one by
+// one on a terminal, and not at all where nobody can answer. It gives the name of
+// the person, or the empty string where the points were only read.
+func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
+	if c.IsSet("acknowledge") {
+		by := strings.TrimSpace(measure.Clean(c.String("acknowledge")))
+		if by == "" {
+			return "", fault.Usagef("the name is empty").At("--acknowledge").Try("give the name of the person who has read every point")
+		}
+		if !e.json {
+			printPoints(e, review.Points)
+		}
+		return by, nil
+	}
+	if e.json {
+		return "", nil
+	}
+	if !e.inTTY || !e.outTTY {
+		printPoints(e, review.Points)
+		e.note("not acknowledged: run this on a terminal, or add --acknowledge NAME\n")
+		return "", nil
+	}
+	return askPoints(e, review.Points)
+}
+
+func askPoints(e *env, points []safety.Point) (string, error) {
+	in := bufio.NewScanner(e.in)
+	ask := func(prompt string) (string, bool) {
+		e.say("%s", prompt)
+		if e.flush() != nil || !in.Scan() {
+			return "", false
+		}
+		return strings.TrimSpace(measure.Clean(in.Text())), true
+	}
+	name, ok := ask("Your name: ")
+	if !ok || name == "" {
+		return "", fault.Failuref("the review was not acknowledged: no name").Try("start again when you have time to read it")
+	}
+	for i, p := range points {
+		printPoint(e, i+1, p)
+		for {
+			answer, ok := ask("     type yes when this is so, no to leave: ")
+			answer = strings.ToLower(answer)
+			if !ok || answer == "no" || answer == "n" {
+				return "", fault.Failuref("the review was left at point %d of %d and is not acknowledged", i+1, len(points)).
+					Try("put the point right first, then start again")
+			}
+			if answer == "yes" {
+				break
+			}
+		}
+	}
+	return name, nil
+}

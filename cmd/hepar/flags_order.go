@@ -1,0 +1,259 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/recipe/bath"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
+
+// orderFlags are the flags that describe pieces and bath.
+func orderFlags() []cli.Flag {
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return []cli.Flag{
+		text("pieces", "how many good pieces are wanted"),
+		text("spares", "how many more to start, 0 if not given"),
+		text("alloy", "the metal, for instance sterling-925"),
+		text("shape", strings.Join(metal.Shapes(), ", ")),
+		text("diameter", "outside diameter, \"32 mm\" or \"1 1/4 in\""),
+		text("thickness", "thickness of a disc or sheet, wall of a tube"),
+		text("length", "length"),
+		text("width", "width"),
+		text("height", "height"),
+		text("inside", "inside diameter of a ring, link or tube"),
+		text("wire", "diameter of the wire"),
+		text("area", "whole surface of one piece, \"12 cm2\", for --shape custom"),
+		text("mass", "mass of one piece, \"31.1 g\" or \"1 ozt\""),
+		text("relief", "multiplies the area of stamped or textured pieces, for instance 1.15"),
+		text("plate", "thickness of the silver on plated ware, \"5 um\""),
+		text("vessel", "inside of the vessel, 200x140x90mm or 150x180mm, or its name in the shop file"),
+		text("volume", "volume of the bath, \"1.5 L\""),
+		text("per-load", "at most so many pieces in at once"),
+		text("group", "pieces that stay together, 2 for pairs"),
+		text("have", "amount at hand of the limiting reagent, \"12 g\": finds the bath it makes"),
+		&cli.StringSliceFlag{Name: "purity", Usage: "SUBSTANCE=PERCENT, for instance liver-of-sulfur=85%"},
+		&cli.StringSliceFlag{Name: "form", Usage: "SUBSTANCE=FORM as it stands on the shelf, for instance copper-sulfate=anhydrous"},
+		text("balance", "smallest step of the balance, \"0.01 g\""),
+		text("hot", "the hottest water at hand, \"95 C\""),
+		text("cold", "the coldest water at hand, \"15 C\""),
+		text("ambient", "temperature of the room, \"20 C\""),
+		&cli.BoolFlag{Name: "anyway", Usage: "go on with a metal that the recipe is not for; the sheet is marked"},
+	}
+}
+
+// take parses one flag where it was given and names the flag in its error.
+func take[T any](c *cli.Context, name string, parse func(string) (T, error), to *T) error {
+	if !c.IsSet(name) {
+		return nil
+	}
+	v, err := parse(c.String(name))
+	if err != nil {
+		return atFlag(name, err)
+	}
+	*to = v
+	return nil
+}
+
+// atFlag names the flag that an error is of.
+func atFlag(name string, err error) error {
+	f, ok := err.(*fault.Error)
+	if !ok {
+		return fault.Usagef("%s", err.Error()).At("--" + name)
+	}
+	g := *f
+	g.Where = "--" + name
+	g.Kind = fault.Usage
+	return &g
+}
+
+func countUpTo(most int) func(string) (int, error) {
+	return func(text string) (int, error) { return measure.ParseCount(text, 0, most) }
+}
+
+// piece reads the shape and dimensions.
+func pieceFrom(c *cli.Context) (metal.Piece, error) {
+	if !c.IsSet("alloy") {
+		return metal.Piece{}, fault.Usagef("no metal is given").At("--alloy").Try("name it, for instance --alloy sterling-925")
+	}
+	alloy, err := metal.Find(c.String("alloy"))
+	if err != nil {
+		return metal.Piece{}, atFlag("alloy", err)
+	}
+	shape := c.String("shape")
+	if shape == "" {
+		return metal.Piece{}, fault.Usagef("no shape is given").At("--shape").
+			Try("one of %s; with custom, --area is enough", strings.Join(metal.Shapes(), ", "))
+	}
+	var d metal.Dimensions
+	for name, to := range map[string]*measure.Millimeters{
+		"diameter": &d.Diameter, "thickness": &d.Thickness, "length": &d.Length, "width": &d.Width,
+		"height": &d.Height, "inside": &d.Inside, "wire": &d.Wire,
+	} {
+		if err := take(c, name, positive(name, measure.ParseLength), to); err != nil {
+			return metal.Piece{}, err
+		}
+	}
+	if err := take(c, "area", positive("area", measure.ParseArea), &d.Area); err != nil {
+		return metal.Piece{}, err
+	}
+	if err := take(c, "mass", positive("mass", measure.ParseMass), &d.Mass); err != nil {
+		return metal.Piece{}, err
+	}
+	if err := take(c, "relief", positive("relief", measure.ParseRatio), &d.Relief); err != nil {
+		return metal.Piece{}, err
+	}
+	return metal.New(shape, alloy, d)
+}
+
+// positive refuses a zero where it can only be a slip.
+func positive[T ~float64](name string, parse func(string) (T, error)) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, err := parse(text)
+		if err == nil && v <= 0 {
+			err = fault.Usagef("%q is not more than nothing", measure.Clean(text)).Try("give the %s of one piece", name)
+		}
+		return v, err
+	}
+}
+
+// orderFrom reads an order. The recipe is set by the caller.
+func orderFrom(c *cli.Context, shop bath.Shop, vessels map[string]bath.Vessel) (bath.Order, error) {
+	o := bath.Order{Shop: shop, Anyway: c.Bool("anyway")}
+	if !c.IsSet("pieces") {
+		return o, fault.Usagef("how many pieces is not said").At("--pieces").Try("write --pieces 200")
+	}
+	var err error
+	steps := []func() error{
+		func() error { return take(c, "pieces", atLeastOne, &o.Pieces) },
+		func() error { return take(c, "spares", countUpTo(bath.MostPieces), &o.Spares) },
+		func() error { return take(c, "per-load", atLeastOne, &o.PerLoad) },
+		func() error { return take(c, "group", atLeastOne, &o.Group) },
+		func() error { o.Piece, err = pieceFrom(c); return err },
+		func() error { return take(c, "plate", positive("plate", measure.ParseLength), &o.Plate) },
+		func() error { return take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume) },
+		func() error { return takeVessel(c, vessels, &o) },
+		func() error { return takeHave(c, &o) },
+		func() error { return takeSupplies(c, &o) },
+		func() error { return takeShop(c, &o.Shop) },
+	}
+	for _, step := range steps {
+		if err := step(); err != nil {
+			return o, err
+		}
+	}
+	return o, nil
+}
+
+func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, bath.MostPieces) }
+
+func takeVessel(c *cli.Context, vessels map[string]bath.Vessel, o *bath.Order) error {
+	if !c.IsSet("vessel") {
+		return nil
+	}
+	name := c.String("vessel")
+	if v, ok := vessels[name]; ok {
+		o.Vessel = &v
+		return nil
+	}
+	v, err := bath.ParseVessel(name)
+	if err != nil {
+		if names := keys(vessels); len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
+			return fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).At("--vessel").Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
+		}
+		return atFlag("vessel", err)
+	}
+	o.Vessel = &v
+	return nil
+}
+
+func keys[T any](m map[string]T) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// takeHave reads --have, a mass or, for a reagent that is measured, a volume.
+func takeHave(c *cli.Context, o *bath.Order) error {
+	if !c.IsSet("have") {
+		return nil
+	}
+	text := c.String("have")
+	grams, err := positive("reagent", measure.ParseMass)(text)
+	if err == nil {
+		o.Have = grams
+		return nil
+	}
+	liters, errVolume := positive("reagent", measure.ParseVolume)(text)
+	if errVolume != nil {
+		return atFlag("have", err)
+	}
+	o.HaveML = liters
+	return nil
+}
+
+func takeSupplies(c *cli.Context, o *bath.Order) error {
+	o.Supplies = map[string]bath.Supply{}
+	for _, pair := range c.StringSlice("form") {
+		name, form, ok := strings.Cut(pair, "=")
+		if !ok || name == "" || form == "" {
+			return fault.Usagef("%q is not SUBSTANCE=FORM", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+		}
+		s := o.Supplies[name]
+		s.Form = form
+		o.Supplies[name] = s
+	}
+	for _, pair := range c.StringSlice("purity") {
+		name, percent, ok := strings.Cut(pair, "=")
+		if !ok || name == "" {
+			return fault.Usagef("%q is not SUBSTANCE=PERCENT", measure.Clean(pair)).At("--purity").Try("write liver-of-sulfur=85%%")
+		}
+		ratio, err := measure.ParseRatio(percent)
+		if err != nil {
+			return atFlag("purity", err)
+		}
+		if !strings.Contains(percent, "%") {
+			return fault.Usagef("%q has no percent sign", measure.Clean(pair)).At("--purity").Try("write %s=85%%", measure.Clean(name))
+		}
+		if ratio <= 0 || ratio > 1 {
+			return fault.Usagef("a purity of %s", measure.Clean(percent)).At("--purity").Try("give more than 0 %% and at most 100 %%")
+		}
+		s := o.Supplies[name]
+		s.Percent = ratio * 100
+		o.Supplies[name] = s
+	}
+	return nil
+}
+
+func takeShop(c *cli.Context, s *bath.Shop) error {
+	known := map[string]bool{}
+	for k, v := range s.Known {
+		known[k] = v
+	}
+	s.Known = known
+	for _, f := range []struct {
+		flag, key string
+		to        *measure.Celsius
+	}{{"hot", "hot-water", &s.HotWater}, {"cold", "cold-water", &s.ColdWater}, {"ambient", "ambient", &s.Ambient}} {
+		if c.IsSet(f.flag) {
+			if err := take(c, f.flag, measure.ParseTemperature, f.to); err != nil {
+				return err
+			}
+			known[f.key] = true
+		}
+	}
+	if c.IsSet("balance") {
+		if err := take(c, "balance", positive("balance", measure.ParseMass), &s.ReadabilityG); err != nil {
+			return err
+		}
+		known["balance"] = true
+	}
+	return nil
+}

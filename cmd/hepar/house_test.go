@@ -1,0 +1,114 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// order is the one way in which imports run: a room may know those before it.
+var order = []string{
+	"hepar/recipe/fault", "hepar/recipe/outside", "hepar/recipe/measure", "hepar/recipe/metal", "hepar/recipe/reagent",
+	"hepar/recipe/strict", "hepar/recipe", "hepar/recipes", "hepar/recipe/bath", "hepar/recipe/safety", "hepar/recipe/film",
+	"hepar/recipe/shop", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/learn", "hepar/journal/demo", "hepar/cmd/hepar",
+}
+
+// goFiles gives every Go file of the house, by path from the top.
+func goFiles(t *testing.T) []string {
+	t.Helper()
+	var files []string
+	err := filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && strings.HasPrefix(d.Name(), ".") && d.Name() != ".." && d.Name() != "../.." {
+			return filepath.SkipDir
+		}
+		if strings.HasSuffix(path, ".go") {
+			files = append(files, path)
+		}
+		return nil
+	})
+	if err != nil || len(files) < 50 {
+		t.Fatalf("the house was not found: %d files, %v", len(files), err)
+	}
+	return files
+}
+
+// TestImportsRunOneWay holds the order of the rooms, and that packages print nothing.
+func TestImportsRunOneWay(t *testing.T) {
+	for _, file := range goFiles(t) {
+		rel, _ := filepath.Rel("../..", file)
+		room := "hepar/" + filepath.ToSlash(filepath.Dir(rel))
+		at := slices.Index(order, room)
+		if at < 0 {
+			t.Errorf("%s: the room %s has no place in the order of the house", rel, room)
+			continue
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		test := strings.HasSuffix(rel, "_test.go")
+		for _, imp := range parsed.Imports {
+			path, _ := strconv.Unquote(imp.Path.Value)
+			other := slices.Index(order, path)
+			if strings.HasPrefix(path, "hepar") && other < 0 {
+				t.Errorf("%s imports %s, which has no place in the order", rel, path)
+			}
+			if !test && other > at {
+				t.Errorf("%s imports %s, which stands to its right", rel, path)
+			}
+		}
+		if room == "hepar/cmd/hepar" || test {
+			continue
+		}
+		text, _ := os.ReadFile(file)
+		for _, bad := range []string{"fmt.Print(", "fmt.Println(", "fmt.Printf(", "os.Stdout", "os.Stderr", "os.Exit(", "log.Fatal"} {
+			if strings.Contains(string(text), bad) {
+				t.Errorf("%s: %s: a package prints nothing and ends nothing", rel, bad)
+			}
+		}
+	}
+}
+
+// TestFilesStaySmall holds the size of the files: none over 450 lines, half of
+// them under 150.
+func TestFilesStaySmall(t *testing.T) {
+	var sizes []int
+	for _, file := range goFiles(t) {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := strings.Count(string(text), "\n")
+		if n > 450 {
+			t.Errorf("%s has %d lines; split it", file, n)
+		}
+		sizes = append(sizes, n)
+	}
+	slices.Sort(sizes)
+	if median := sizes[len(sizes)/2]; median >= 150 {
+		t.Errorf("the median file has %d lines", median)
+	}
+}
+
+// TestTopLevel holds what stands at the top of the house.
+func TestTopLevel(t *testing.T) {
+	allowed := []string{"cmd", "recipe", "journal", "recipes", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
+	entries, err := os.ReadDir("../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, entry := range entries {
+		if !strings.HasPrefix(entry.Name(), ".") && !slices.Contains(allowed, entry.Name()) {
+			t.Errorf("%s stands at the top level and has no room", entry.Name())
+		}
+	}
+}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/adrg/xdg"
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/shop"
+	"hepar/recipes"
+)
+
+// place is where a command works: the recipes, the shop and the journal that its
+// flags, the environment or the home directory name.
+type place struct {
+	shop    shop.Shop
+	units   measure.System
+	library *recipe.Library
+	journal *journal.Journal
+}
+
+// journalWait is how long a command waits for another to let go of the journal.
+const journalWait = 5 * time.Second
+
+func journalPath(c *cli.Context) string {
+	if f := c.String("journal"); f != "" {
+		return f
+	}
+	return filepath.Join(xdg.DataHome, "hepar", "journal.db")
+}
+
+func recipesDir(c *cli.Context) string {
+	if d := c.String("recipes"); d != "" {
+		return d
+	}
+	return filepath.Join(xdg.ConfigHome, "hepar", "recipes")
+}
+
+func shopPath(c *cli.Context) string {
+	if f := c.String("shop"); f != "" {
+		return f
+	}
+	return filepath.Join(xdg.ConfigHome, "hepar", "shop.toml")
+}
+
+// openPlace reads what a command needs before it starts. The journal is not
+// touched until it is used.
+func openPlace(e *env, c *cli.Context) (*place, error) {
+	p := &place{}
+	path := shopPath(c)
+	s, findings, err := shop.Read(path)
+	switch {
+	case len(findings) > 0:
+		printFindings(e, findings)
+		return nil, fault.Failuref("the shop file has %d findings", len(findings)).At(path).Try("mend it, or name another with --shop")
+	case err != nil && os.IsNotExist(err) && c.String("shop") == "":
+	case err != nil:
+		return nil, err
+	}
+	p.shop = s
+	if p.units, err = units(c, s.Units); err != nil {
+		return nil, err
+	}
+	dirs, err := ownRecipes(c)
+	if err != nil {
+		return nil, err
+	}
+	var clashes []recipe.Finding
+	if p.library, clashes, err = recipe.Load(recipes.FS, dirs...); err != nil {
+		return nil, err
+	}
+	if len(clashes) > 0 {
+		printFindings(e, clashes)
+		return nil, &foundError{exitFailure}
+	}
+	by := c.String("by")
+	if by == "" {
+		by = s.Person
+	}
+	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by})
+	return p, nil
+}
+
+// ownRecipes is the folder of the user's recipes, if there is one. A folder
+// named by flag must exist.
+func ownRecipes(c *cli.Context) ([]string, error) {
+	dir := recipesDir(c)
+	info, err := os.Stat(dir)
+	switch {
+	case err == nil && info.IsDir():
+		return []string{dir}, nil
+	case err == nil:
+		return nil, fault.Usagef("%s is not a folder", measure.Clean(dir)).At("--recipes").Try("name a folder of .toml files")
+	case os.IsNotExist(err) && c.String("recipes") == "":
+		return nil, nil
+	}
+	return nil, fault.Usagef("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(err).Try("name a folder of .toml files")
+}
+
+// recipe finds one recipe; what is wrong in its file is an error.
+func (p *place) recipe(slug string) (*recipe.Recipe, error) { return p.library.Get(slug) }

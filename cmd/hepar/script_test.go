@@ -1,0 +1,36 @@
+package main
+
+import (
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"hepar": main,
+	})
+}
+
+// TestScripts runs whole commands as a person would type them, each script in an
+// empty home of its own.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../testdata/scripts",
+		RequireExplicitExec: true,
+		UpdateScripts:       os.Getenv("HEPAR_UPDATE") != "",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("HOME", env.WorkDir)
+			env.Setenv("XDG_DATA_HOME", env.WorkDir+"/data")
+			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/config")
+			env.Setenv("HEPAR_NOW", "2026-03-02T09:30:00+01:00")
+			env.Setenv("TERM", "xterm")
+			return nil
+		},
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
+			"exitcode": exitCodeIs,
+			"maxwidth": maxWidth,
+		},
+	})
+}

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+// printSteps prints the order of the work.
+func printSteps(e *env, u measure.System, r *recipe.Recipe) {
+	e.say("\n%s\n", e.heading("STEPS"))
+	for i, step := range r.Steps {
+		e.say("%s", wrap(fmt.Sprintf("  %2d  ", i+1), stepText(u, step)))
+	}
+}
+
+// stepText says one step in a sentence.
+func stepText(u measure.System, s recipe.Step) string {
+	text := s.Do
+	if s.With != "" {
+		text += " with " + substanceName(s.With)
+		if s.Concentration.At > 0 {
+			text += " " + rangeText(s.Concentration.From, s.Concentration.At, s.Concentration.To, s.Unit)
+		}
+	}
+	if s.Baths > 1 {
+		text += fmt.Sprintf(" in %d tubs one after the other", s.Baths)
+	}
+	if s.Running {
+		text += " in running water"
+	}
+	if s.HasWater {
+		text += " at " + u.Temperature(s.Water.At)
+	}
+	if s.Time.At > 0 {
+		text += " for " + u.Time(s.Time.At)
+	}
+	for _, extra := range []string{s.How, s.Note} {
+		if extra != "" {
+			text += "; " + strings.TrimSuffix(extra, ".")
+		}
+	}
+	return text + "."
+}
+
+func substanceName(id string) string {
+	if s, err := reagent.Find(id); err == nil {
+		return s.Name
+	}
+	return id
+}
+
+func rangeText(from, at, to float64, unit string) string {
+	if from == to {
+		return given(at) + " " + unit
+	}
+	return given(at) + " (" + given(from) + " to " + given(to) + ") " + unit
+}
+
+func printRinses(e *env, u measure.System, s *bath.Sheet) {
+	if len(s.Rinses) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("RINSES AND HELPERS"))
+	t := table{head: []string{"step", "what", "tubs", "each", "in it"}, right: []bool{true, false, true, true}}
+	for _, r := range s.Rinses {
+		step, volume := "", ""
+		if r.Step > 0 {
+			step = fmt.Sprint(r.Step)
+		}
+		if r.VolumeL > 0 {
+			volume = u.Volume(measure.Liters(r.VolumeL))
+		}
+		if r.Running {
+			volume = "running"
+		}
+		t.add(step, r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
+	}
+	t.write(e.out, "  ")
+}
+
+func helperText(u measure.System, r bath.Rinse) string {
+	if r.Substance == "" {
+		return "water"
+	}
+	text := substanceName(r.Substance)
+	if r.Grams != nil {
+		text = u.Mass(measure.Grams(*r.Grams)) + " of " + text
+	}
+	if r.LeastGrams != nil {
+		text += "; at the least " + u.Mass(measure.Grams(*r.LeastGrams)) + " for the acid"
+	}
+	if r.Note != "" {
+		text += "; " + r.Note
+	}
+	return text
+}
+
+func printWarnings(e *env, s *bath.Sheet) {
+	if len(s.Warnings) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("LOOK OUT"))
+	for _, w := range s.Warnings {
+		e.say("%s", e.amber(wrap("  ! ", w.Text)))
+	}
+}
+
+func printAssumptions(e *env, s *bath.Sheet) {
+	if len(s.Assumptions) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("ASSUMED, because nobody gave it"))
+	t := table{right: []bool{false, true}}
+	for _, a := range s.Assumptions {
+		t.add(a.Name, given(a.Value)+" "+a.Unit, a.Source)
+	}
+	t.write(e.out, "  ")
+}
+
+func printWorking(e *env, d document) {
+	e.say("\n%s\n", e.heading("WORKING"))
+	for _, w := range d.Working {
+		e.say("%s", wrap("  ", w.Name+" = "+w.Formula))
+		e.say("%s", wrap("      = ", w.Numbers))
+		e.say("%s", wrap("      = ", w.Result))
+		e.say("%s", wrap("      from: ", w.Source))
+	}
+}

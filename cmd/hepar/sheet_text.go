@@ -1,0 +1,217 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+)
+
+// printSheet prints the batch sheet for a person at the bench.
+func printSheet(e *env, u measure.System, d document, r *recipe.Recipe) {
+	s := d.Sheet
+	e.say("%s\n", e.heading(strings.ToUpper(oneLine(r.Title))))
+	e.say("%s", wrap("", fmt.Sprintf("%s, revision %d, %s. %s", r.Slug, r.Revision, shortDigest(r.Digest), r.Look)))
+	if d.Number != "" {
+		e.say("%s\n", e.heading("Batch "+d.Number+" is planned in the journal."))
+	}
+	e.say("\n%s", wrap("", piecesLine(u, s)))
+	printAlarms(e, d.Safety)
+	printGuard(e, r)
+	printMix(e, u, s, r)
+	printLoads(e, u, s)
+	printSteps(e, u, r)
+	printRinses(e, u, s)
+	printWarnings(e, s)
+	if len(d.Working) > 0 {
+		printWorking(e, d)
+	}
+	printAssumptions(e, s)
+	e.say("\n%s", wrap("", "Have the SDS of every reagent at hand: it and your local rules decide over anything printed here. "+
+		"Read the safety steps before anything is mixed: hepar review "+orElse(d.Number, r.Slug)+"."))
+}
+
+func orElse(text, fallback string) string {
+	if text == "" {
+		return fallback
+	}
+	return text
+}
+
+func shortDigest(digest string) string {
+	if len(digest) < 19 {
+		return digest
+	}
+	return digest[:19]
+}
+
+func piecesLine(u measure.System, s *bath.Sheet) string {
+	text := fmt.Sprintf("%d pieces", s.Pieces)
+	if s.Pieces == 1 {
+		text = "1 piece"
+	}
+	if s.Spares > 0 {
+		text += fmt.Sprintf(" and %d spares", s.Spares)
+	}
+	text += fmt.Sprintf(" of %s, %s: %s each", s.Piece.Alloy, s.Piece.Shape, u.Area(measure.SquareCM(s.Piece.AreaCM2)))
+	if s.Piece.MassG > 0 {
+		text += ", " + u.Mass(measure.Grams(s.Piece.MassG))
+	}
+	text += fmt.Sprintf("; %s in all.", u.Area(measure.SquareCM(s.MetalAreaDM*100)))
+	if s.Spares == 0 {
+		text += " No spares are planned (3 to 5 % is common practice)."
+	}
+	return text
+}
+
+// printAlarms puts what is graver than a caution at the top of the sheet.
+func printAlarms(e *env, points []safety.Point) {
+	for _, p := range points {
+		if p.Level != safety.Caution {
+			e.say("%s", e.alarm(wrap(strings.ToUpper(string(p.Level))+": ", p.Text)))
+		}
+	}
+}
+
+// printGuard is the short of the safety review, where it cannot be overlooked.
+func printGuard(e *env, r *recipe.Recipe) {
+	e.say("\n%s\n", e.heading("BEFORE YOU START"))
+	t := table{}
+	if len(r.Hazards.Gas) > 0 {
+		t.add("gas", strings.Join(r.Hazards.Gas, ", "))
+	}
+	t.add("air", r.Hazards.Ventilation)
+	t.add("wear", strings.Join(r.Hazards.PPE, "; "))
+	t.add("waste", r.Hazards.Disposal)
+	t.write(e.out, "  ")
+}
+
+func printMix(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
+	e.say("\n%s\n", e.heading("MIX"))
+	t := table{right: []bool{false, true}}
+	t.add("bath", u.Volume(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
+	t.add("temperature", u.Temperature(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
+	w := s.Bath.Water
+	t.add("hot water", u.Volume(measure.Liters(w.HotL)), "at "+u.Temperature(measure.Celsius(w.HotC))+", first into the vessel")
+	t.add("cold water", u.Volume(measure.Liters(w.ColdL)), "at "+u.Temperature(measure.Celsius(w.ColdC)))
+	for _, line := range s.Bath.Reagents {
+		amount, note := reagentText(u, line)
+		t.add(line.Name, amount, note)
+	}
+	if r.Dip != nil {
+		text := between(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.To))
+		if r.Dip.Dips > 1 {
+			text += fmt.Sprintf("; over %d dips together", r.Dip.Dips)
+		}
+		if r.Dip.StopAt != "" {
+			text += "; stop at " + r.Dip.StopAt
+		}
+		t.add("time in the bath", u.Time(r.Dip.Time.At), strings.TrimPrefix(text, "; "))
+	}
+	if c := s.Coats; c != nil {
+		t.add("coats", fmt.Sprint(c.Number), fmt.Sprintf("(%d to %d), %s mL/m2 each: %s a coat for all pieces", c.FromNumber, c.ToNumber,
+			given(c.SpreadMLM2), u.Volume(measure.Liters(c.PerCoatML/1000))))
+		if c.WaitS > 0 {
+			t.add("between coats", u.Time(measure.Seconds(c.WaitS)), "")
+		}
+	}
+	t.write(e.out, "  ")
+}
+
+func between(from, to string) string {
+	if from == to {
+		return ""
+	}
+	return "(" + from + " to " + to + ")"
+}
+
+// given prints a figure as somebody wrote it, and a long one to three figures.
+func given(x float64) string { return atMost(x, 3) }
+
+// atMost prints a short figure as it is, and rounds a longer one to so many figures.
+func atMost(x float64, figures int) string {
+	if text := measure.Plain(x); len(text) <= figures+3 {
+		return text
+	}
+	return measure.Figures(x, figures)
+}
+
+var limitWords = map[string]string{
+	"volume":  "as asked for",
+	"vessel":  "limited by the vessel: a quarter of its height stays free",
+	"cover":   "limited by depth: each piece covered by 20 mm",
+	"load":    "limited by the metal in at once",
+	"reagent": "limited by the reagent at hand",
+	"bench":   "limited by what a bench carries; give --vessel or --volume",
+	"area":    "for the area and the coats",
+}
+
+func bathText(u measure.System, s *bath.Sheet) string {
+	text := limitWords[s.Bath.LimitedBy]
+	if s.Bath.DepthMM > 0 {
+		text = u.Length(measure.Millimeters(s.Bath.DepthMM)) + " deep; " + text
+	}
+	return text
+}
+
+func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) {
+	unit, per := "g/L", line.GramsPerLiter
+	if line.MillilitersPerLiter != nil {
+		unit, per = "mL/L", line.MillilitersPerLiter
+	}
+	switch {
+	case line.Grams != nil:
+		amount = u.Mass(measure.Grams(*line.Grams))
+	case line.Milliliters != nil:
+		amount = u.Volume(measure.Liters(*line.Milliliters / 1000))
+	}
+	var parts []string
+	if line.Form != "" {
+		parts = append(parts, line.Form)
+	}
+	if line.Grams != nil && line.Milliliters != nil {
+		parts = append(parts, "that is "+u.Volume(measure.Liters(*line.Milliliters/1000)))
+	}
+	if line.PurityPercent > 0 {
+		parts = append(parts, given(line.PurityPercent)+" % pure")
+	}
+	if per != nil {
+		text := "makes " + measure.Figures(*per, 3) + " " + unit
+		if line.FromPerLiter != line.ToPerLiter {
+			text += " (" + given(line.FromPerLiter) + " to " + given(line.ToPerLiter) + ")"
+		}
+		parts = append(parts, text)
+	}
+	parts = append(parts, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")
+	return amount, strings.Join(parts, ", ")
+}
+
+// printLoads prints the loads; equal loads that follow each other share a row.
+func printLoads(e *env, u measure.System, s *bath.Sheet) {
+	if len(s.Loads) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading(fmt.Sprintf("LOADS (%d)", len(s.Loads))))
+	t := table{head: []string{"load", "pieces each", "bath", "from", "temperature", "time in the bath"}, right: []bool{true, true, true, true, true, true}}
+	for i := 0; i < len(s.Loads); {
+		first, j := s.Loads[i], i+1
+		for j < len(s.Loads) && alike(first, s.Loads[j]) {
+			j++
+		}
+		name := fmt.Sprint(first.Number)
+		if j-i > 1 {
+			name = fmt.Sprintf("%d to %d", first.Number, s.Loads[j-1].Number)
+		}
+		t.add(name, fmt.Sprint(first.Pieces), fmt.Sprint(first.Bath), u.Time(measure.Seconds(first.StartMin*60)),
+			u.Temperature(measure.Celsius(first.TemperatureC)), u.Time(measure.Seconds(first.DipS)))
+		i = j
+	}
+	t.write(e.out, "  ")
+}
+
+func alike(a, b bath.Load) bool {
+	return a.Pieces == b.Pieces && a.Bath == b.Bath && a.TemperatureC == b.TemperatureC && a.DipS == b.DipS
+}
