@@ -1,0 +1,96 @@
+package kinetics
+
+import (
+	"math"
+
+	"hepar/recipe/measure"
+)
+
+// GasConstant is R in J/(mol K) (CODATA 2018, exact).
+const GasConstant = 8.31446261815324
+
+// Longest bounds a dip time, in s: a day. A time that comes out at it says that
+// this bath will not do it.
+const Longest measure.Seconds = 24 * 3600
+
+// Rate holds the two constants of the dip-time law with their spreads. A spread
+// is one standard deviation: two in three of such guesses should lie inside.
+type Rate struct {
+	EaKJ, EaSpreadKJ   float64 // activation energy, kJ/mol, 0 to 500
+	Order, OrderSpread float64 // order in the strength, no unit, 0 to 10
+	Source             string
+}
+
+// Assumed is used until the journal teaches better. Both figures are assumed:
+// for silver or copper in polysulfide nothing was found in print. 30 to 60
+// kJ/mol and an order of a half to one bracket what growth of tarnish films and
+// oxidation of sulfide show (57 kJ/mol for the latter: Millero and others, 1987,
+// from memory).
+func Assumed() Rate {
+	return Rate{EaKJ: 45, EaSpreadKJ: 12, Order: 0.8, OrderSpread: 0.2, Source: "assumed; no published value for silver in polysulfide"}
+}
+
+// DipTime gives the time that makes the same film at another temperature and
+// strength: t = t0 (C/C0)^-a exp(Ea/R (1/T - 1/T0)). The time t0 belongs to the
+// temperature at0 and a strength of 1. The result is from 0 to [Longest]; a bath
+// without strength gets Longest. Constants of a rate outside their range count
+// as the nearer end.
+func DipTime(t0 measure.Seconds, at0, at measure.Celsius, strength float64, r Rate) measure.Seconds {
+	inverse, logStrength, ok := distance(at0, at, strength)
+	if !(t0 > 0) {
+		return 0
+	}
+	if !ok {
+		return Longest
+	}
+	return limit(float64(t0) * math.Exp(r.energy()*inverse-r.order()*logStrength))
+}
+
+// Band gives the shortest and the longest time that the spread of both constants
+// leaves, about two chances in three of holding the true one. The spreads are
+// those of the logarithm of the time, ln t = ln t0 + (Ea/R)(1/T - 1/T0) - a ln C/C0,
+// each constant's spread times its factor, added as root of the sum of squares:
+// they are taken to be independent. At the recipe's own temperature and strength
+// the band is empty, for nothing is inferred there. Low <= [DipTime] <= high.
+func Band(t0 measure.Seconds, at0, at measure.Celsius, strength float64, r Rate) (low, high measure.Seconds) {
+	inverse, logStrength, ok := distance(at0, at, strength)
+	if !(t0 > 0) {
+		return 0, 0
+	}
+	if !ok {
+		return Longest, Longest
+	}
+	middle := r.energy()*inverse - r.order()*logStrength
+	sigma := math.Hypot(clamp(r.EaSpreadKJ, 0, mostEaKJ)*1000/GasConstant*inverse, clamp(r.OrderSpread, 0, mostOrder)*logStrength)
+	return limit(float64(t0) * math.Exp(middle-sigma)), limit(float64(t0) * math.Exp(middle+sigma))
+}
+
+// distance is how far a bath is from that of the recipe: 1/T - 1/T0 in 1/K and
+// ln C/C0.
+func distance(at0, at measure.Celsius, strength float64) (inverse, logStrength float64, ok bool) {
+	k0, k := at0.Kelvin(), at.Kelvin()
+	if !(k0 > 0 && k > 0 && strength > 0) || math.IsInf(k0, 0) || math.IsInf(k, 0) || math.IsInf(strength, 0) {
+		return 0, 0, false
+	}
+	return 1/k - 1/k0, math.Log(strength), true
+}
+
+const (
+	mostEaKJ  = 500 // kJ/mol
+	mostOrder = 10
+)
+
+// energy is Ea/R in K.
+func (r Rate) energy() float64 { return clamp(r.EaKJ, 0, mostEaKJ) * 1000 / GasConstant }
+
+func (r Rate) order() float64 { return clamp(r.Order, 0, mostOrder) }
+
+func limit(t float64) measure.Seconds { return measure.Seconds(clamp(t, 0, float64(Longest))) }
+
+// clamp brings x between low and high; what is no number counts as low.
+func clamp(x, low, high float64) float64 {
+	if !(x > low) {
+		return low
+	}
+	return min(x, high)
+}
