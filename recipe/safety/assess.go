@@ -29,16 +29,16 @@ func Assess(s Subject) (Review, error) {
 	w := work{Subject: s, vessels: line(s.Recipe, s.extra()...)}
 	w.agents = everything(w.vessels)
 	var l list
+	w.neverMeet(&l)
 	for _, p := range sequence(s.Recipe, w.vessels, s.Alloy) {
 		l.add(p)
 	}
 	for _, part := range []func(*list){
-		w.neverMeet, w.gases, w.bath, w.protection, w.handling, w.papers, w.waste, w.substances, w.own, w.close,
+		w.papers, w.acidity, w.gases, w.protection, w.labels, w.waste, w.mixing, w.heat, w.metal, w.dusts, w.substances, w.own, w.close,
 	} {
 		part(&l)
 	}
-	hot := float64(s.Recipe.Bath.Water.To) >= scalding
-	return Review{Emergency: firstAid(w.agents, hot), Points: l.ranked()}, nil
+	return Review{Emergency: firstAid(w.agents, s.Recipe), Points: l.ranked()}, nil
 }
 
 // work is a subject with what follows from it.
@@ -60,6 +60,31 @@ func (w work) those(as func(agent) bool) []agent {
 		}
 	}
 	return list
+}
+
+// sulfidic tells whether sulfide is in the work: as a substance, or carried into the
+// bath that stops a finish.
+func (w work) sulfidic() bool {
+	return w.any(agent.sulfide) || w.Recipe.Kind == recipe.Stop
+}
+
+// bathAgents gives the substances of the bath.
+func (w work) bathAgents() []agent {
+	for _, v := range w.vessels {
+		if v.bath {
+			return v.agents
+		}
+	}
+	return nil
+}
+
+// metal says when the alloy chosen is not one that the recipe names.
+func (w work) metal(l *list) {
+	if w.Alloy == nil || slices.Contains(w.Recipe.Alloys, w.Alloy.Name) {
+		return
+	}
+	l.add(Point{Code: "alloy-not-in-recipe", Level: Caution, Source: practice,
+		Text: plain(w.Alloy.Name) + " is not among the metals this recipe is written for: try one piece, watch for gas and heat, and stop when it behaves otherwise than the recipe says."})
 }
 
 // places names substances with the vessels they stand in.

@@ -27,7 +27,7 @@ var claims = sync.OnceValue(func() []claim {
 		c("what destroys sulfide", `\bneutrali[sz]\w*( \w+){0,3} (sulfides?|sulphides?|liver of sul\w+)|\b(soda|bicarbonate|bicarb)( \w+){0,2} (destroys?|kills?|removes?|neutrali[sz]es?|inactivates?|deactivates?)\b`, denied),
 		c("the drain", `\b(down|into) (the |a |any |your )?(drain|sink|sewer|toilet|lavatory|gutter)s?\b`, denied),
 		c("masks", `\b(wear|use|wearing|using|choose|with|suitable|approved)\b( \w+){0,5} (respirators?|gas masks?|dust masks?|breathing masks?|filter masks?|cartridges?)\b|^\W*(\w+ ){0,4}(respirator|gas mask|dust mask|mask with|half mask)`, denied),
-		c("a classification", `\bclass(ed|ified) as\b|\bcompli(es|ant|ance)\b|\bapproved\b|\bcertif\w+|\bunregulated\b|\bnot regulated\b|\bis (not )?hazardous waste\b|\bno permit\b|\bmeets? the (law|rules?|regulations?|standards?)\b|\blegal to\b`, nil),
+		c("a classification", `\bclass(ed|ified) as\b|\bcompli(es|ant|ance)\b|\bapproved\b|\bcertif\w+|\bunregulated\b|\bnot regulated\b|\bis (not )?hazardous waste\b|\bno (permit|licen[cs]e) (is |was )?(needed|necessary|required)\b|\bmeets? the (law|rules?|regulations?|standards?)\b|\blegal to\b`, nil),
 		c("less protection", `\bno (need for |need of |special |extra )?(ventilation|gloves|goggles|precautions?|hood|extraction)\b|\b(ventilation|gloves|goggles|precautions?|hood|extraction|protection)( \w+){0,2} (not|un|never)\s?(needed|necessary|required)\b|\bunnecessary\b|\b(ventilation|gloves|goggles|protection)( \w+){0,2} (optional)\b`, nil),
 		c("smell", `\b(you|one|they) (will|can|would) (always )?smell\b|\bsmell (will )?(warns?|tells?)\b|\bas long as you (can)?('t| not)? ?smell\b`, denied),
 	}

@@ -14,17 +14,19 @@ import (
 // New Jersey fact sheets 1728 and 0115 (eyes: 30 minutes).
 func FirstAid(r *recipe.Recipe) []string {
 	if r == nil {
-		return firstAid([]agent{lookup("liver-of-sulfur", ""), lookup("sodium-sulfide", ""), lookup("nitric-acid", "")}, true)
+		return firstAid([]agent{lookup("liver-of-sulfur", ""), lookup("sodium-sulfide", ""), lookup("nitric-acid", "")}, nil)
 	}
-	return firstAid(everything(line(r)), r.Bath.Water.To >= scalding)
+	return firstAid(everything(line(r)), r)
 }
 
 // scalding is the water temperature from which a splash burns: 50 C, at which a deep
 // burn takes minutes and not seconds. From memory.
 const scalding = 50
 
-func firstAid(as []agent, hot bool) []string {
-	var sulfide, fumes, corrosive, solvent bool
+func firstAid(as []agent, r *recipe.Recipe) []string {
+	hot := r == nil || r.Bath.Water.To >= scalding
+	sulfide := r != nil && r.Kind == recipe.Stop
+	var fumes, corrosive, solvent bool
 	minutes := "15 minutes"
 	for _, a := range as {
 		sulfide = sulfide || a.sulfide() || !a.known && len(a.groups) == 0

@@ -17,12 +17,8 @@ func (w work) neverMeet(l *list) {
 		if len(sour) > 0 {
 			text += " This recipe has " + w.places(sour) + ": separate vessels, tongs, rinses and waste, set apart and labelled."
 		}
-		l.add(Point{Code: "never-meet-sulfide-acid", Level: Caution, Text: text, Source: appendixV + "; ICSC 1047"})
-		l.add(Point{
-			Code: "never-meet-sulfide-oxidizer", Level: Caution,
-			Text:   names(sulfides) + " must not meet bleach, peroxide, chlorate, permanganate or nitrates either, nor in the waste: heat, fire and more gas.",
-			Source: "ICSC 1047 (sodium sulfide)",
-		})
+		text += " Nor bleach, peroxide, chlorate, permanganate or a nitrate: heat, fire and more gas."
+		l.add(Point{Code: "never-meet-sulfide", Level: Caution, Text: text, Source: appendixV + "; ICSC 1047 (sodium sulfide)"})
 	} else if len(sour) > 0 {
 		l.add(Point{
 			Code: "never-meet-acid", Level: Caution, Source: appendixV,
@@ -79,8 +75,8 @@ func (w work) gases(l *list) {
 		l.add(Point{Code: "gas-sulfur-dioxide", Level: Caution, Source: chemistry,
 			Text: "sulfur dioxide comes off " + w.places(as) + " with any acid."})
 	}
-	if as := w.those(named("hydrochloric-acid", "nitric-acid", "acetic-acid", "sodium-bisulfate", "sulfuric-acid")); len(as) > 0 {
-		l.add(Point{Code: "acid-fumes", Level: Caution, Source: "ICSC 0163, 0183 and 0363 for strong acids, from memory",
+	if as := w.those(named("hydrochloric-acid", "nitric-acid", "acetic-acid", "sodium-bisulfate", "sulfuric-acid", "pickle-acid")); len(as) > 0 {
+		l.add(Point{Code: "acid-fumes", Level: Caution, Source: "ICSC 0163, 0183, 0362 and 0363 (acids), from memory",
 			Text: "hot or strong acid gives off a biting vapour or mist: " + w.places(as) + ". Keep it no warmer than the recipe asks, and covered while nobody works in it."})
 	}
 	if as := w.those(of(reagent.Solvent)); len(as) > 0 {

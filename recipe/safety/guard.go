@@ -5,13 +5,14 @@ import (
 	"slices"
 	"strings"
 
+	"hepar/recipe"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
-// bath gives the points of the bath itself: its pH, its heat.
-func (w work) bath(l *list) {
-	if w.any(agent.sulfide) {
+// acidity gives the pH of a sulfide bath, and what gathers over it.
+func (w work) acidity(l *list) {
+	if w.sulfidic() {
 		l.add(Point{
 			Code: "sulfide-ph", Level: Caution, Source: "Millero 1988 (first ionisation of hydrogen sulfide), calculated",
 			Text: "keep every sulfide bath and rinse at pH 10 or more, tried with a strip or a meter at working temperature: a bath loses about one unit of pH between 25 C and 60 C. At pH 7 about half of the sulfide is hydrogen sulfide at 25 C, at pH 10 about a thousandth. Washing soda or caustic raises it, bicarbonate does not.",
@@ -21,6 +22,10 @@ func (w work) bath(l *list) {
 			Text: "gas gathers under a lid: with the bath at 60 C and pH 10 the air under it can come to some 250 ppm. Lift a lid under the extraction, away from you, with the face to the side.",
 		})
 	}
+}
+
+// heat gives hot baths and flames.
+func (w work) heat(l *list) {
 	hottest := w.Recipe.Bath.Water.To
 	for _, s := range w.Recipe.Steps {
 		if s.HasWater {
@@ -49,6 +54,10 @@ func (w work) bath(l *list) {
 
 // protection gives capture, eyes, hands, company.
 func (w work) protection(l *list) {
+	if w.Recipe.Kind == recipe.Sprayed {
+		l.add(Point{Code: "spray-mist", Level: Caution, Source: practice,
+			Text: "spraying puts " + names(w.bathAgents()) + " into the air as a mist that must not be breathed: a spray booth, or outdoors with the wind from behind and nobody downwind."})
+	}
 	fuming := w.those(func(a agent) bool {
 		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite) || a.nitrate() || a.is("hydrochloric-acid")
 	})
@@ -70,7 +79,7 @@ func (w work) protection(l *list) {
 	case w.any(agent.sulfide) && w.any(agent.sour):
 		l.add(Point{Code: "not-alone", Level: Caution, Source: "NIOSH FACE 89-28",
 			Text: "this recipe has acid and sulfide: do not do it alone. Somebody knows where you are, can see or hear you, and knows that the answer to a fall is a call and a closed door, never going in."})
-	case w.any(agent.sulfide):
+	case w.sulfidic():
 		l.add(Point{Code: "not-alone", Level: Caution, Source: "NIOSH FACE 89-28",
 			Text: "do not work with sulfide where nobody knows of it, and never alone where acid stands in the same room. Somebody knows when you should be back, and that the answer to a fall is a call and a closed door."})
 	}
@@ -84,7 +93,8 @@ func (w work) wear() string {
 		if a.sub.Gloves == "" || a.in(reagent.Neutral) && len(a.groups) == 1 {
 			continue
 		}
-		g := a.name + ": " + plain(a.sub.Gloves)
+		first, _, _ := strings.Cut(plain(a.sub.Gloves), ";")
+		g := a.name + ": " + first
 		if !slices.Contains(gloves, g) {
 			gloves = append(gloves, g)
 		}
@@ -104,8 +114,8 @@ func (a agent) strong() bool {
 	return a.is("sulfuric-acid", "hydrochloric-acid", "nitric-acid", "phosphoric-acid") || a.is("acetic-acid") && a.form == "glacial"
 }
 
-// handling gives mixing, dusts, labels.
-func (w work) handling(l *list) {
+// mixing gives the order of pouring.
+func (w work) mixing(l *list) {
 	text := "write the batch sheet before mixing, put the vessels in the order of the steps, and weigh on a dry bench. Water first, then the substance, a little at a time."
 	if as := w.those(func(a agent) bool { return a.acid() && !a.spoken }); len(as) > 0 {
 		text += " Acid into water, never water into acid: " + names(as) + "."
@@ -114,6 +124,10 @@ func (w work) handling(l *list) {
 		text += " " + names(as) + " heats the water: cold water, in a vessel that stands heat."
 	}
 	l.add(Point{Code: "mixing", Level: Caution, Text: text, Source: "ICSC 0183 (dilution); " + practice})
+}
+
+// dusts gives what must not fly about.
+func (w work) dusts(l *list) {
 	dusty := w.those(func(a agent) bool {
 		return a.is("barium-sulfide", "selenous-acid", "potassium-permanganate", "silver-nitrate") || a.in(reagent.CopperSalt)
 	})
@@ -121,6 +135,10 @@ func (w work) handling(l *list) {
 		l.add(Point{Code: "dust", Level: Caution, Source: "NIOSH pages on barium, selenium, copper and their compounds",
 			Text: "no dust of " + names(dusty) + ": weigh it under capture, wipe up wet, no sweeping, no food or drink in the room, hands washed after. Colours made with copper salts stay off surfaces that touch skin or food."})
 	}
+}
+
+// labels gives what every vessel must carry.
+func (w work) labels(l *list) {
 	l.add(Point{
 		Code: "labels", Level: Caution, Source: "29 CFR 1910.1200(f)(6) and (f)(8)",
 		Text: "every vessel carries the name of what is in it, its hazards and the time it was mixed" + w.vesselNames() + ". Only a vessel that its filler uses up at once may go without. Never a cup, a jar or a bottle that is used for food.",

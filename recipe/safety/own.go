@@ -27,17 +27,19 @@ func (w work) own(l *list) {
 			}
 			kept = append(kept, strings.TrimRight(line, ". "))
 		}
+		joint := "; "
+		if code == "recipe-notes" {
+			joint = ". "
+		}
 		if len(kept) > 0 {
-			l.add(Point{Code: code, Level: Caution, Text: lead + strings.Join(kept, "; ") + ".", Source: source})
+			l.add(Point{Code: code, Level: Caution, Text: lead + strings.Join(kept, joint) + ".", Source: source})
 		}
 	}
 	add("recipe-gas", "gas", "the recipe names as gas: ", h.Gas...)
 	add("recipe-ventilation", "ventilation", "the recipe on ventilation: ", h.Ventilation)
 	add("recipe-ppe", "ppe", "the recipe on what to wear, besides what stands above: ", h.PPE...)
 	add("recipe-disposal", "disposal", "the recipe on what is left over: ", h.Disposal)
-	for i, note := range h.Notes {
-		add(fmt.Sprintf("recipe-note-%d", i+1), "notes", "the recipe notes: ", note)
-	}
+	add("recipe-notes", "notes", "the recipe notes: ", h.Notes...)
 }
 
 // claimed says that a line of the recipe is not repeated.

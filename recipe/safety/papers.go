@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hepar/recipe"
 	"hepar/recipe/reagent"
 )
 
@@ -18,11 +19,16 @@ func (w work) papers(l *list) {
 // waste gives the route of what is left over. The default is never the drain.
 func (w work) waste(l *list) {
 	text := "collect what is left over, rinses with it, in closed, labelled containers with the date. Nothing of it goes down the drain unless the data sheet and the local authority both allow it; thinning it to get there is not allowed either. Agree the route before you mix."
-	if as := w.those(agent.sulfide); len(as) > 0 {
+	if as := w.those(agent.sulfide); len(as) == 0 && w.Recipe.Kind == recipe.Stop {
+		text += " What has stood behind a sulfide bath is sulfide waste: alkaline, in a container of its own, where no acid can get to it."
+	} else if len(as) > 0 {
 		text += " Spent " + names(as) + " in a container of its own, alkaline, where no acid can get to it, and away from a sink or floor drain that takes acid."
 	}
 	if as := w.those(agent.sour); len(as) > 0 {
-		text += " Spent " + names(as) + " in another one; a used pickle carries copper and silver."
+		text += " Spent " + names(as) + " in another container, never the one that held sulfide."
+	}
+	if as := w.those(agent.acid); len(as) > 0 {
+		text += " Acid that metal has been in carries that metal."
 	}
 	metal := w.those(func(a agent) bool {
 		return a.in(reagent.CopperSalt, reagent.SilverSalt) || a.is("barium-sulfide", "selenous-acid", "bismuth-nitrate", "zinc-chloride", "potassium-permanganate")
@@ -36,16 +42,18 @@ func (w work) waste(l *list) {
 	l.add(Point{Code: "waste-route", Level: Caution, Text: text, Source: "40 CFR 261.23 and 403.5; WM3 (HP 12); local rules and the data sheet decide"})
 }
 
-// substances gives each substance its own line.
+// substances gives each substance that has hazard codes its own line, and one to the rest.
 func (w work) substances(l *list) {
+	var mild []string
 	for _, a := range w.agents {
-		if !a.known || a.sub.ID == "" || len(a.sub.Hazards) == 0 && len(a.sub.HCodes) == 0 {
+		if !a.known || a.sub.ID == "" {
 			continue
 		}
-		codes := "no code in the family default"
-		if len(a.sub.HCodes) > 0 {
-			codes = strings.TrimSpace(a.sub.Signal + " " + strings.Join(a.sub.HCodes, " "))
+		if len(a.sub.HCodes) == 0 {
+			mild = append(mild, strings.TrimSuffix(a.name+": "+strings.Join(a.sub.Hazards, ", "), ": "))
+			continue
 		}
+		codes := strings.TrimSpace(a.sub.Signal + " " + strings.Join(a.sub.HCodes, " "))
 		text := fmt.Sprintf("%s (%s): %s", a.name, where(w.vessels, a), strings.Join(a.sub.Hazards, "; "))
 		text = strings.TrimRight(text, ". :") + fmt.Sprintf(". Family default: %s; take the codes from your own SDS.", codes)
 		if a.sub.Evidence != reagent.Opened {
@@ -59,6 +67,10 @@ func (w work) substances(l *list) {
 			source = practice
 		}
 		l.add(Point{Code: "substance-" + a.id, Level: Caution, Text: text, Source: plain(source)})
+	}
+	if len(mild) > 0 {
+		l.add(Point{Code: "substances-without-code", Level: Caution, Source: practice,
+			Text: "no code in the family default, which is no reason to skip the data sheet: " + strings.Join(mild, "; ") + ". Take the codes from your own SDS."})
 	}
 }
 

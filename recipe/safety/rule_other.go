@@ -40,10 +40,24 @@ func otherRules() []rule {
 			source: chemistry,
 		},
 		{
-			a: named("sodium-chlorate", "potassium-chlorate"), b: of(reagent.AmmoniumSalt, reagent.Ammonia), aName: "chlorate", bName: "ammonium",
-			same: CorrectFirst, ab: slight, ba: slight,
-			why:    "a chlorate and an ammonium salt that dry out together leave ammonium chlorate, which can explode",
+			a: chlorateLike, b: of(reagent.AmmoniumSalt), aName: "strong-oxidizer", bName: "ammonium",
+			same: StopLevel, ab: middling, ba: middling,
+			why:    "chlorates and permanganates with an ammonium salt leave a salt, as the mixture dries, that explodes by itself",
 			cure:   "leave one of the two out, and let no mixture of them dry",
+			source: chemistry,
+		},
+		{
+			a: of(reagent.Oxidizer), b: named("sulfur"), aName: "oxidizer", bName: "sulfur",
+			same: StopLevel, ab: middling, ba: middling,
+			why:    "sulfur and an oxidizer make a mixture that explodes when it is rubbed or struck",
+			cure:   "keep sulfur out of this recipe",
+			source: chemistry,
+		},
+		{
+			a: nitric, b: named("hydrochloric-acid"), aName: "nitric", bName: "hydrochloric-acid",
+			same: StopLevel, ab: slight, ba: slight,
+			why:    "the two make a liquid that gives off chlorine and brown fume and bursts a closed bottle",
+			cure:   "use one acid, in a vessel of its own",
 			source: chemistry,
 		},
 		{
@@ -55,7 +69,7 @@ func otherRules() []rule {
 		},
 		{
 			a: of(reagent.SilverSalt), b: named("ethanol", "isopropanol"), aName: "silver", bName: "alcohol",
-			same: CorrectFirst, ab: slight, ba: slight,
+			same: StopLevel, ab: slight, ba: slight,
 			why:    "silver nitrate and alcohol make silver fulminate, an explosive, when nitric acid is there too",
 			cure:   "keep alcohol out of the silver bath and its waste",
 			source: "historical preparation texts",
