@@ -1,0 +1,157 @@
+package yield
+
+import (
+	"fmt"
+
+	"hepar/recipe/fault"
+)
+
+// The names of the minutes in a shop file and in a [Share].
+const (
+	Clean   = "clean"
+	Relieve = "relieve"
+	Machine = "relieve-by-machine"
+	Inspect = "inspect"
+	Rework  = "rework"
+	Dip     = "bath"
+	Reagent = "reagents"
+)
+
+// Minutes is how long the work on one piece takes, in min.
+type Minutes struct {
+	Clean          float64 // degrease, rinse, hang or lay in the basket
+	RelieveByHand  float64 // polish the high spots back
+	RelieveMachine float64 // the same in a tumbler: a piece's share of loading and emptying it
+	Inspect        float64
+	Rework         float64         // strip a piece that came out wrong, before it goes through everything again
+	Known          map[string]bool // which were given, by their names; the others are assumed
+}
+
+// DefaultMinutes is a bench about which nothing is known. All are common
+// practice, no published source; relief by hand, about a quarter of an hour a
+// piece, outweighs the rest.
+func DefaultMinutes() Minutes {
+	return Minutes{Clean: 1, RelieveByHand: 15, RelieveMachine: 0.5, Inspect: 0.5, Rework: 3}
+}
+
+// Job is what is to be reckoned.
+type Job struct {
+	Started int     // pieces started, spares included
+	Good    int     // pieces wanted
+	Rework  float64 // pieces expected to go through again, 0 to Started
+	Bath    float64 // min at the bath, from mixing to the last rinse, for all pieces
+
+	Relief    bool // the recipe has the high spots polished back
+	ByMachine bool
+
+	LabourPerHour float64 // in the money of the shop; 0 where not given
+	Reagents      float64 // cost of what is weighed for the job, in the money of the shop
+}
+
+// Share is one part of the job.
+type Share struct {
+	Name    string  `json:"name"`
+	Minutes float64 `json:"minutes"`
+	Cost    float64 `json:"cost"`
+	Percent float64 `json:"percent"` // of all minutes
+	Assumed bool    `json:"assumed"` // rests on minutes that nobody gave
+	Working string  `json:"working"`
+}
+
+// Bill is the job added up. Costs are 0 where no rate was given.
+type Bill struct {
+	Shares  []Share `json:"shares"`
+	Minutes float64 `json:"minutes"`
+	Cost    float64 `json:"cost"`
+	PerGood float64 `json:"cost_per_good_piece"`
+	// MinutesPerGood is the working time that one good piece takes.
+	MinutesPerGood float64 `json:"minutes_per_good_piece"`
+}
+
+// Most is the share that takes the most time; the zero Share where nothing does.
+func (b Bill) Most() Share {
+	var most Share
+	for _, s := range b.Shares {
+		if s.Minutes > most.Minutes {
+			most = s
+		}
+	}
+	return most
+}
+
+// Reckon adds up a job. Each step takes its minutes times the pieces started; a
+// piece done again takes its stripping and then cleaning, its part of the bath,
+// relief and inspection once more. Waiting for the tumbler is no work. Errors are
+// of kind Usage: a count or a time that cannot be.
+func Reckon(j Job, m Minutes) (Bill, error) {
+	if err := j.check(); err != nil {
+		return Bill{}, err
+	}
+	if err := m.check(); err != nil {
+		return Bill{}, err
+	}
+	n := float64(j.Started)
+	relief, reliefName := 0.0, Relieve
+	if j.Relief {
+		relief = m.RelieveByHand
+		if j.ByMachine {
+			relief, reliefName = m.RelieveMachine, Machine
+		}
+	}
+	again := m.Rework + m.Clean + j.Bath/n + relief + m.Inspect
+	shares := []Share{
+		each(Clean, n, m.Clean, m),
+		{Name: Dip, Minutes: j.Bath, Working: fmt.Sprintf("%.4g min at the bath", j.Bath)},
+	}
+	if j.Relief {
+		shares = append(shares, each(reliefName, n, relief, m))
+	}
+	shares = append(shares, each(Inspect, n, m.Inspect, m), each(Rework, j.Rework, again, m))
+	if last := &shares[len(shares)-1]; j.Relief && !m.Known[reliefName] || !m.Known[Clean] || !m.Known[Inspect] {
+		last.Assumed = true
+	}
+
+	b := Bill{Shares: append(shares, Share{Name: Reagent, Cost: j.Reagents, Working: "reagents weighed, at their price"})}
+	for i := range b.Shares {
+		s := &b.Shares[i]
+		s.Cost += s.Minutes / 60 * j.LabourPerHour
+		b.Minutes += s.Minutes
+		b.Cost += s.Cost
+	}
+	for i := range b.Shares {
+		if b.Minutes > 0 {
+			b.Shares[i].Percent = 100 * b.Shares[i].Minutes / b.Minutes
+		}
+	}
+	b.PerGood, b.MinutesPerGood = b.Cost/float64(j.Good), b.Minutes/float64(j.Good)
+	return b, nil
+}
+
+func each(name string, pieces, minutes float64, m Minutes) Share {
+	return Share{Name: name, Minutes: pieces * minutes, Assumed: !m.Known[name],
+		Working: fmt.Sprintf("%.4g pieces x %.4g min", pieces, minutes)}
+}
+
+func (j Job) check() error {
+	if j.Started < 1 || j.Good < 1 || j.Good > j.Started || j.Started > 1000*Most {
+		return fault.Usagef("%d pieces started for %d good ones", j.Started, j.Good).Try("give whole numbers, the good ones not more than the started")
+	}
+	if !(j.Rework >= 0 && j.Rework <= float64(j.Started)) {
+		return fault.Usagef("%g pieces of %d to be done again", j.Rework, j.Started).Try("give a number from 0 to the pieces started")
+	}
+	for _, x := range []float64{j.Bath, j.LabourPerHour, j.Reagents} {
+		if !(x >= 0 && x <= 1e9) {
+			return fault.Usagef("a time or cost of %g in the job", x).Try("give figures of 0 or more")
+		}
+	}
+	return nil
+}
+
+func (m Minutes) check() error {
+	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Inspect, m.Rework} {
+		if !(x >= 0 && x <= 24*60) {
+			return fault.Usagef("%g minutes of work on one piece", x).Try("give minutes from 0 to a day in the shop file")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,120 @@
+package yield
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mathext"
+
+	"hepar/recipe/fault"
+)
+
+const (
+	// Most is the largest number of good pieces that is taken.
+	Most = 1_000_000
+	// Least is the smallest yield that is taken: below one in a hundred the recipe
+	// wants mending, not spares.
+	Least = 0.01
+	// Surest is the largest confidence that is taken.
+	Surest = 0.999999
+)
+
+// tie is how far a chance may miss the confidence by rounding alone.
+const tie = 1e-12
+
+// Start gives the smallest number of pieces to start so that at least good of
+// them come out good with the confidence: the smallest n with P[X >= good] >=
+// confidence, X being binomial. Good is from 0 to [Most], the yield from [Least]
+// to 1, the confidence above 0 and up to [Surest]. Errors are of kind Usage.
+func Start(good int, yieldFraction, confidence float64) (int, error) {
+	if err := check(good, yieldFraction); err != nil {
+		return 0, err
+	}
+	if err := checkConfidence(confidence); err != nil {
+		return 0, err
+	}
+	if good == 0 {
+		return 0, nil
+	}
+	low, high := good-1, good // low is too few
+	for chance(high, good, yieldFraction) < confidence-tie {
+		low, high = high, high+max(1, high/2)
+	}
+	for high-low > 1 {
+		middle := low + (high-low)/2
+		if chance(middle, good, yieldFraction) < confidence-tie {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high, nil
+}
+
+// Chance gives the chance, 0 to 1, that at least good of the started pieces come
+// out good. Errors are of kind Usage.
+func Chance(started, good int, yieldFraction float64) (float64, error) {
+	if err := check(good, yieldFraction); err != nil {
+		return 0, err
+	}
+	if started < 0 || started > 1000*Most {
+		return 0, fault.Usagef("%d pieces started", started).Try("give a whole number, 0 or more")
+	}
+	return chance(started, good, yieldFraction), nil
+}
+
+// chance is P[X >= good] for a binomial X, as the regularised incomplete beta
+// function I_p(good, n-good+1). Against sums in 200 bits it is right to 1e-9 up
+// to n = 2,000,000, where one piece more changes it by 1e-5 and more.
+func chance(n, good int, p float64) float64 {
+	switch {
+	case good <= 0:
+		return 1
+	case good > n:
+		return 0
+	case p >= 1:
+		return 1
+	}
+	return min(1, max(0, mathext.RegIncBeta(float64(good), float64(n-good+1), p)))
+}
+
+// SuccessRun gives how many pieces, all good, show with a confidence that the
+// yield is at least as stated: the smallest n with yield^n <= 1 - confidence. The
+// yield is from [Least] to 0.999999, the confidence above 0 and up to [Surest].
+// Errors are of kind Usage.
+func SuccessRun(yieldFraction, confidence float64) (int, error) {
+	if err := check(1, yieldFraction); err != nil {
+		return 0, err
+	}
+	if err := checkConfidence(confidence); err != nil {
+		return 0, err
+	}
+	if yieldFraction > Surest {
+		return 0, fault.Usagef("no number of good pieces shows a yield of %g", yieldFraction).Try("give a yield below 1, for instance 0.95")
+	}
+	n := math.Ceil(math.Log1p(-confidence)/math.Log(yieldFraction) - 1e-9)
+	return max(1, int(n)), nil
+}
+
+func check(good int, yieldFraction float64) error {
+	if good < 0 || good > Most {
+		return fault.Usagef("%d good pieces", good).Try("give a whole number from 0 to %d", Most)
+	}
+	if yieldFraction > 1 && yieldFraction <= 100 {
+		return fault.Usagef("a yield of %g is more than all", yieldFraction).Try("write it as a share: %g for %g %%", yieldFraction/100, yieldFraction)
+	}
+	if !(yieldFraction >= Least && yieldFraction <= 1) {
+		return fault.Usagef("a yield of %g", yieldFraction).
+			Try("give the share that comes out good, from %g to 1; where it is lower, mend the recipe first", Least)
+	}
+	return nil
+}
+
+func checkConfidence(confidence float64) error {
+	if confidence > 1 && confidence < 100 {
+		return fault.Usagef("a confidence of %g is more than certain", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
+	}
+	if !(confidence > 0 && confidence <= Surest) {
+		return fault.Usagef("a confidence of %g", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
+	}
+	return nil
+}
