@@ -91,7 +91,7 @@ func (t table) bath(kind Kind) Bath {
 
 func (t table) reagent() Reagent {
 	t.only("substance", "form", "concentration", "note")
-	r := Reagent{Note: t.text("note", 400, false, "")}
+	r := Reagent{Note: t.text("note", 400, false, `write note = "..." in words`)}
 	if t.has("substance") {
 		r.Substance = t.substance("substance")
 	} else {

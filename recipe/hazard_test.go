@@ -88,3 +88,17 @@ func TestBannedSubstances(t *testing.T) {
 		}
 	}
 }
+
+// A refusal decides the exit code of a check, so it must not be cut off with the
+// rest of a long list of findings.
+func TestRefusalIsNotLostInACrowd(t *testing.T) {
+	crowd := strings.Repeat("[[step]]\ndo = \"dry\"\na = 1\nb = 1\nc = 1\nd = 1\ne = 1\n", 50)
+	text := crowd + "[[bath.reagent]]\nsubstance = \"lead-acetate\"\nconcentration = \"1 g/L\"\n"
+	_, findings := Decode("old.toml", []byte(text))
+	if len(findings) <= maxFindings || !Findings(findings).Refused() {
+		t.Errorf("%d findings, refused %v", len(findings), Findings(findings).Refused())
+	}
+	if last := findings[len(findings)-1]; !strings.Contains(last.What, "not shown") {
+		t.Errorf("the last finding is %q", last.What)
+	}
+}
