@@ -87,11 +87,12 @@ func (w *Writer) because(e *eventRecord, reason, by string) (err error) {
 	return err
 }
 
-// done gives the batch of a change, or remembers that the change failed.
+// done gives the batch of a change, without what is frozen, or remembers that the
+// change failed.
 func (w *Writer) done(b *batchRecord, err error) (Batch, error) {
 	if err != nil {
 		return Batch{}, w.fail(err)
 	}
-	out, err := w.public(b, detail{events: true, frozen: true})
+	out, err := w.public(b, detail{events: true})
 	return out, w.fail(err)
 }

@@ -10,11 +10,16 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// putBlob stores content under key, packed where that makes it smaller.
+// putBlob stores content under key as it is.
 func putBlob(b *bolt.Bucket, key, content []byte) error {
+	return putRecord(b, key, blobRecord{Length: len(content), Data: content})
+}
+
+// packBlob stores content under key, packed where that makes it smaller.
+func packBlob(b *bolt.Bucket, key, content []byte) error {
 	blob := blobRecord{Length: len(content), Data: content}
 	var packed bytes.Buffer
-	w, err := flate.NewWriter(&packed, flate.DefaultCompression)
+	w, err := flate.NewWriter(&packed, flate.BestSpeed)
 	if err != nil {
 		return err
 	}
@@ -30,7 +35,7 @@ func putBlob(b *bolt.Bucket, key, content []byte) error {
 	return putRecord(b, key, blob)
 }
 
-// getBlob reads what putBlob stored and makes sure that it has the digest want.
+// getBlob reads what putBlob or packBlob stored and makes sure that it has the digest want.
 func getBlob(b *bolt.Bucket, key, want []byte) ([]byte, error) {
 	record := b.Get(key)
 	if record == nil {

@@ -8,6 +8,9 @@ import (
 	"hepar/recipe/fault"
 )
 
+// What Create, LogNew, Review, Log, Amend and Withdraw give back is the batch as
+// Get gives it, without the text of the recipe and the sheet.
+
 // Create adds a planned batch. It reads Recipe, Alloy, Shape, Pieces, Spares,
 // Sheet, By, Note and Created of b (zero Created means now) and gives the batch
 // back with its id and number. The number counts within the year of Created at

@@ -97,7 +97,10 @@ func (f Filter) prefixes() [][]byte {
 		{byCause, f.Cause}, {byRecipe, f.Recipe}, {byPerson, foldName(f.By)},
 		{byAlloy, f.Alloy}, {byResult, f.Result}, {byState, string(f.State)},
 	} {
-		if part.value != "" {
+		// What most batches are is not in the index, for an entry would only cost:
+		// matches looks at the batch itself.
+		common := part.tag == byState && f.State == Logged || part.tag == byResult && f.Result == ResultGood
+		if part.value != "" && !common {
 			all = append(all, indexPrefix(part.tag, part.value))
 		}
 	}
@@ -130,10 +133,17 @@ func boundary(ms uint64, rest byte) (i id) {
 	return i
 }
 
-// matches checks what the index does not: the exact dates and the text.
+// matches checks what the index does not: the exact dates, the text, and what
+// most batches are.
 func (f Filter) matches(r *reader, b *batchRecord) (bool, error) {
 	created := b.Plan.Created.Nanos
 	if !f.From.IsZero() && created < f.From.UnixNano() || !f.To.IsZero() && created >= f.To.UnixNano() {
+		return false, nil
+	}
+	if f.State != "" && b.State != f.State {
+		return false, nil
+	}
+	if r := b.Result; f.Result == ResultGood && (b.State != Logged || r == nil || r.Rework > 0 || r.Reject > 0) {
 		return false, nil
 	}
 	if f.Text == "" {

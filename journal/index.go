@@ -14,8 +14,8 @@ import (
 const (
 	byRecipe = 'r' // slug
 	byAlloy  = 'a'
-	byState  = 's'
-	byResult = 'o' // good, rework, reject; of logged batches only
+	byState  = 's' // all but logged, which nearly all batches are in the end
+	byResult = 'o' // rework, reject; of logged batches only, and not good, which most are
 	byCause  = 'c' // of logged batches only
 	byPerson = 'p' // anyone named in an event, in lower case
 )
@@ -45,14 +45,13 @@ func indexKeys(b *batchRecord, slug string) [][]byte {
 	add := func(tag byte, value string) { keys = append(keys, append(indexPrefix(tag, value), b.ID[:]...)) }
 	add(byRecipe, slug)
 	add(byAlloy, b.Plan.Alloy)
-	add(byState, string(b.State))
+	if b.State != Logged {
+		add(byState, string(b.State))
+	}
 	for _, name := range b.People {
 		add(byPerson, foldName(name))
 	}
 	if b.State == Logged && b.Result != nil {
-		if b.Result.Rework == 0 && b.Result.Reject == 0 {
-			add(byResult, ResultGood)
-		}
 		if b.Result.Rework > 0 {
 			add(byResult, ResultRework)
 		}

@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"fmt"
 	"time"
@@ -137,6 +136,7 @@ func (w *Writer) append(b *batchRecord, events ...*eventRecord) error {
 }
 
 // freeze stores the recipe once for all batches made from it and gives its key.
+// It is not packed: it is read with every batch, and there are few.
 func (w *Writer) freeze(recipe recipeContent) ([]byte, error) {
 	content, err := encoder().Marshal(recipe)
 	if err != nil {
@@ -160,7 +160,7 @@ func (w *Writer) freezeSheet(batch id, sheet []byte) ([]byte, error) {
 		return nil, err
 	}
 	digest := sha256.Sum256(sheet)
-	return digest[:], putBlob(sheets, batch[:], bytes.Clone(sheet))
+	return digest[:], packBlob(sheets, batch[:], sheet)
 }
 
 // nextNumber gives out the next short number of a year.
