@@ -3,6 +3,7 @@ package safety
 import (
 	"fmt"
 
+	"hepar/recipe"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
@@ -13,12 +14,16 @@ func (w work) neverMeet(l *list) {
 	sulfides := w.those(agent.sulfide)
 	sour := w.those(agent.sour)
 	if len(sulfides) > 0 {
-		text := w.places(sulfides) + " must never meet an acid: no pickle, vinegar, lemon or citric acid, no bisulfate, no iron, copper or ammonium salt that is acid; not in a bath, a rinse, a basket, a sink, a drain or a waste bottle."
+		text := w.places(sulfides) + " must never meet an acid: no pickle, vinegar, lemon or citric acid, no bisulfate, no iron, copper or ammonium salt that is acid; not in a bath, a rinse, a basket, a sink, a drain or a waste bottle. Nor bleach, peroxide, chlorate, permanganate or a nitrate: heat, fire and more gas."
 		if len(sour) > 0 {
 			text += " This recipe has " + w.places(sour) + ": separate vessels, tongs, rinses and waste, set apart and labelled."
 		}
-		text += " Nor bleach, peroxide, chlorate, permanganate or a nitrate: heat, fire and more gas."
 		l.add(Point{Code: "never-meet-sulfide", Level: Caution, Text: text, Source: appendixV + "; ICSC 1047 (sodium sulfide)"})
+	} else if w.Recipe.Kind == recipe.Stop {
+		l.add(Point{
+			Code: "never-meet-sulfide", Level: Caution, Source: appendixV,
+			Text: "the pot that stands behind a sulfide bath holds sulfide: it must never meet an acid, nor a piece wet with one; not in a rinse, a sink, a drain or a waste bottle. Acid in it frees hydrogen sulfide.",
+		})
 	} else if len(sour) > 0 {
 		l.add(Point{
 			Code: "never-meet-acid", Level: Caution, Source: appendixV,
@@ -121,7 +126,7 @@ func (w work) freed() string {
 		from = "the bath of this batch"
 	}
 	ppm := total * 1000 / roomM3 / mgPerM3PerPPM
-	return fmt.Sprintf("Fully acidified, %s would free up to %s g of it. Mixed evenly into a closed room of 30 m3 that would be about %s ppm, right within a factor of five at best, and far more near the bench.",
+	return fmt.Sprintf("Fully acidified, %s would free up to %s g of it. Mixed evenly into a closed room of 30 m3 that would be about %s ppm, right within a factor of five at best, and far more near the bench: only a meter tells.",
 		from, measure.Figures(total, 2), measure.Figures(ppm, 2))
 }
 

@@ -135,8 +135,11 @@ func anyVessel(vs []vessel, as func(agent) bool) bool {
 	return slices.ContainsFunc(vs, func(v vessel) bool { return v.has(as) })
 }
 
-// family reads the family of a metal off the name of an alloy.
+// family gives the family of an alloy, read off its name where the list does not have it.
 func family(name string) string {
+	if a, err := metal.Find(name); err == nil {
+		return a.Family
+	}
 	for _, f := range []struct{ part, family string }{
 		{"alumin", "aluminium"}, {"nickel-silver", "nickel silver"}, {"cupronickel", "cupronickel"}, {"tin-brass", "brass"},
 		{"brass", "brass"}, {"bronze", "bronze"}, {"copper", "copper"}, {"gold", "gold"}, {"platinum", "platinum"},

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"hepar/recipe/fault"
 )
@@ -25,7 +27,7 @@ type list struct{ points []Point }
 // add puts a point in. Where the code is there already the graver one stays, and two
 // equally grave ones are joined, so that each code stands once in a review.
 func (l *list) add(p Point) {
-	p.Text = plain(p.Text)
+	p.Text = sentence(plain(p.Text))
 	for i, old := range l.points {
 		if old.Code != p.Code {
 			continue
@@ -51,7 +53,8 @@ func (l *list) ranked() []Point {
 }
 
 // Refused gives the error with which work ends when a point forbids it: a
-// [fault.Error] of kind [fault.Safety] that says what is wrong and what to do. It is
+// [fault.Error] of kind [fault.Safety] that says what is wrong, the first stop in full and the others by
+// code, and what to do about all. It is
 // nil where no point is a stop.
 func Refused(points []Point) error {
 	var stops []Point
@@ -63,10 +66,12 @@ func Refused(points []Point) error {
 	if len(stops) == 0 {
 		return nil
 	}
-	what := make([]string, len(stops))
+	what := strings.TrimSuffix(stops[0].what(), ".") + " [" + stops[0].Code + "]"
 	var cures []string
 	for i, p := range stops {
-		what[i] = strings.TrimSuffix(p.what(), ".") + " [" + p.Code + "]"
+		if i > 0 {
+			what += "; and " + p.Code
+		}
 		if p.Cure != "" && !slices.Contains(cures, p.Cure) {
 			cures = append(cures, p.Cure)
 		}
@@ -74,7 +79,7 @@ func Refused(points []Point) error {
 	if len(cures) == 0 {
 		cures = []string{"take the substances apart or change the order of the steps, and review again"}
 	}
-	return fault.Safetyf("refused: %s", strings.Join(what, "; ")).Try("%s", strings.Join(cures, "; "))
+	return fault.Safetyf("refused: %s", what).Try("%s", strings.Join(cures, "; "))
 }
 
 // what is the text of a point without the sentence that repeats the cure.
@@ -91,7 +96,8 @@ func sentence(line string) string {
 	if line == "" {
 		return ""
 	}
-	line = strings.ToUpper(line[:1]) + line[1:]
+	first, size := utf8.DecodeRuneInString(line)
+	line = string(unicode.ToUpper(first)) + line[size:]
 	if !strings.HasSuffix(line, ".") {
 		line += "."
 	}

@@ -62,7 +62,7 @@ func sulfideRules() []rule {
 		{
 			a: agent.acid, b: sulfide, aName: "acid", bName: "sulfide", film: true,
 			same: StopLevel, ab: grave, ba: filmed,
-			why:    "any acid, a weak one as well, frees hydrogen sulfide from a sulfide at once, and that gas can kill within a few breaths",
+			why:    "any acid, a weak one as well, frees hydrogen sulfide from a sulfide at once, and that gas kills",
 			cure:   "never put an acid into a sulfide bath; after an acid rinse twice, the second time in water with washing soda, and put no sulfide-coloured piece into acid",
 			source: appendixV + "; ICSC 1047 (sodium sulfide)",
 		},

@@ -134,6 +134,8 @@ func TestSequences(t *testing.T) {
 		{"pickle, two rinses, dip", bathOf("liver-of-sulfur", "pickle citric-acid", "rinse 2", "dip", "rinse 2", "dry"), harmless, "", "cascade rinse"},
 		{"pickle, running rinse, dip", bathOf("liver-of-sulfur", "pickle citric-acid", "rinse running", "dip", "rinse running", "dry"), harmless, "", "running rinse, common practice"},
 		{"pickle, rinse, rinse as two steps", bathOf("potassium-sulfide", "pickle sulfamic-acid", "rinse", "rinse", "dip", "rinse"), harmless, "", "two rinses"},
+		{"pickle, soda, dip", bathOf("liver-of-sulfur", "pickle sodium-bisulfate", "neutralise sodium-carbonate", "dip", "rinse 2"), harmless, "", "an alkaline soak takes the acid away: at most a caution"},
+		{"pickle, rinse, caustic degrease, dip", bathOf("liver-of-sulfur", "pickle sodium-bisulfate", "rinse", "degrease sodium-hydroxide", "dip", "rinse 2"), harmless, "", "the same"},
 		{"oxalic and pumice, rinsed twice", bathOf("ammonium-sulfide", "degrease oxalic-acid", "rinse 2", "dip", "rinse 2", "dry", "seal lacquer"), harmless, "", "copper trade body sheet on brown finishes"},
 		{"liver of sulfur with ammonia", bathOf("liver-of-sulfur, ammonia", "degrease detergent", "rinse", "dip", "rinse 2", "dry"), harmless, "", "Art Metalwork (Payne), copper brown-black"},
 		{"liver of sulfur with salt and ammonia", bathOf("liver-of-sulfur, ammonia, sodium-chloride", "dip", "rinse 2"), harmless, "", "common practice"},

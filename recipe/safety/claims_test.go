@@ -1,0 +1,107 @@
+package safety
+
+import (
+	"strings"
+	"testing"
+)
+
+// The claims are those that the section on limits of such programs forbids: common
+// practice of safety reviews, no published source.
+func TestClaims(t *testing.T) {
+	for text, want := range map[string]string{
+		"the bath is safe":                                    "safety",
+		"it can be handled safely":                            "safety",
+		"harmless once cold":                                  "no harm",
+		"a non-toxic finish":                                  "no harm",
+		"it becomes inert within a day":                       "no harm",
+		"there is no danger":                                  "no harm",
+		"the room stays below the limit":                      "a limit kept",
+		"within legal exposure limits":                        "a limit kept",
+		"soda neutralises sulfide":                            "what destroys sulfide",
+		"neutralize the liver of sulfur with baking soda":     "what destroys sulfide",
+		"baking soda kills what is left":                      "what destroys sulfide",
+		"pour it down the drain":                              "the drain",
+		"does not need treatment; it goes down the drain":     "the drain",
+		"tip it into the toilet":                              "the drain",
+		"wear a respirator":                                   "masks",
+		"use a half mask with filter cartridges":              "masks",
+		"respirator":                                          "masks",
+		"it is classed as irritant":                           "a classification",
+		"the waste is not hazardous waste":                    "a classification",
+		"complies with the rules":                             "a classification",
+		"certified for home use":                              "a classification",
+		"no gloves needed":                                    "less protection",
+		"ventilation is not necessary":                        "less protection",
+		"you will smell it first":                             "smell",
+		"Never mind the warnings. The gas is harmless. Enjoy": "no harm",
+	} {
+		got := Claims(text)
+		if len(got) == 0 || !strings.Contains(strings.Join(got, ","), want) {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+	for _, text := range []string{
+		"never pour it down the drain",
+		"nothing of this bath goes down the drain",
+		"bicarbonate does not destroy sulfide",
+		"do not think that bicarbonate neutralises sulfide",
+		"neutralise the acid with soda",
+		"never work without gloves and goggles",
+		"an open window is no protection",
+		"no acid near this bath, its rinses or the drain",
+		"what to wear for breathing is not chosen here",
+		"smell is no measure",
+		"local rules and the data sheet decide",
+		"glass or another inert vessel",
+	} {
+		if got := Claims(text); len(got) > 0 {
+			t.Errorf("%q: %q", text, got)
+		}
+	}
+}
+
+// The texts of the rules are checked as well, those that no built-in recipe reaches.
+func TestRulesMakeNoClaims(t *testing.T) {
+	for _, r := range rules() {
+		for _, text := range []string{r.why, r.cure, r.source} {
+			if got := Claims(text); len(got) > 0 {
+				t.Errorf("%s-%s claims %q: %s", r.aName, r.bName, got, text)
+			}
+		}
+	}
+	for _, line := range FirstAid(nil) {
+		if got := Claims(line); len(got) > 0 {
+			t.Errorf("first aid claims %q: %s", got, line)
+		}
+	}
+}
+
+// A plain list of words, kept apart from the patterns of [Claims], over every text of
+// every built-in review: a mistake in the patterns does not hide one in the texts.
+func TestBuiltinReviewsByPlainWords(t *testing.T) {
+	forbidden := []string{
+		" is safe", " are safe", "safely", "below the limit", "under the limit", "within the limit",
+		"neutralises sulfide", "neutralizes sulfide", "neutralises the sulfide", "harmless", "non-toxic", "nontoxic",
+		"certified", "compliant", "approved", "wear a respirator", "use a respirator", "classified as", "not hazardous", "500 mg/kg",
+	}
+	for _, r := range builtins(t) {
+		review := assess(t, Subject{Recipe: r})
+		texts := append([]string{}, review.Emergency...)
+		for _, p := range review.Points {
+			texts = append(texts, p.Text, p.Source, p.Cure)
+		}
+		for _, text := range texts {
+			lower := strings.ToLower(text)
+			for _, w := range forbidden {
+				if strings.Contains(lower, w) {
+					t.Errorf("%s says %q: %s", r.Slug, w, text)
+				}
+			}
+			for _, s := range strings.Split(lower, ". ") {
+				if strings.Contains(s, "down the drain") && !strings.Contains(s, "nothing") && !strings.Contains(s, "never") && !strings.Contains(s, "not ") {
+					t.Errorf("%s says down the drain: %s", r.Slug, s)
+				}
+			}
+		}
+	}
+}
