@@ -107,6 +107,7 @@ type surroundings struct {
 	ambientT4   float64 // K4
 	vapourKPa   float64 // in the air of the room
 	evaporation float64 // W/kPa
+	vapour      *vapour
 }
 
 func settle(tub Tub, air Air) surroundings {
@@ -117,7 +118,9 @@ func settle(tub Tub, air Air) surroundings {
 	k := s.ambient + 273.15
 	s.ambientT4 = k * k * k * k
 	if s.open > 0 {
-		s.vapourKPa = clamp(air.HumidityPercent, 0, 100) / 100 * reagent.WaterVapourPressureKPa(measure.Celsius(s.ambient))
+		s.vapour = vapourTable()
+		saturated, _ := s.vapour.at(s.ambient)
+		s.vapourKPa = clamp(air.HumidityPercent, 0, 100) / 100 * saturated
 		s.evaporation = EvaporationKW * 1000 * s.open
 	}
 	return s
@@ -133,18 +136,14 @@ func (s *surroundings) at(t float64) (loss Loss, slope float64) {
 		loss.RadiationW = Emissivity * StefanBoltzmann * s.open * (k*k*k*k - s.ambientT4)
 		loss.ConvectionW = ConvectionW * s.open * over
 		slope += s.open * (4*Emissivity*StefanBoltzmann*k*k*k + ConvectionW)
-		if p := reagent.WaterVapourPressureKPa(measure.Celsius(t)); p > s.vapourKPa {
+		if p, perK := s.vapour.at(t); p > s.vapourKPa {
 			loss.EvaporationW = s.evaporation * (p - s.vapourKPa)
-			// Clausius and Clapeyron: dp/dT = p L M / (R T2).
-			slope += s.evaporation * p * LatentHeat(measure.Celsius(t)) * waterMolar / (gasConstant * k * k)
+			slope += s.evaporation * perK
 		}
 	}
 	loss.TotalW = loss.EvaporationW + loss.RadiationW + loss.ConvectionW + loss.WallW
 	return loss, slope
 }
-
-// gasConstant is R in J/(mol K) (CODATA 2018, exact).
-const gasConstant = 8.31446261815324
 
 // waterMolar is the molar mass of water in g/mol (IUPAC 2021 atomic weights).
 const waterMolar = 18.015
@@ -160,7 +159,7 @@ func LatentHeat(t measure.Celsius) float64 {
 // counted at the temperature of the room, as it is poured back.
 func EvaporatedLiters(bath measure.Celsius, tub Tub, air Air, dt measure.Seconds) measure.Liters {
 	loss := Losses(bath, tub, air)
-	grams := loss.EvaporationW * span(dt) / LatentHeat(bath)
+	grams := steam(loss, float64(liquid(bath, air.Ambient))) * span(dt)
 	return measure.Liters(grams / 1000 / float64(reagent.WaterDensity(air.Ambient)))
 }
 

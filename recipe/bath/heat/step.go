@@ -24,13 +24,13 @@ func Capacity(volume measure.Liters, at measure.Celsius, also ...reagent.Part) f
 // [Capacity]; below 1 J/K it counts as 1.
 //
 // It is stable for any dt: the span is cut where the bath would move by more
-// than a degree, and each cut is an exponential step, exact for a loss that is
+// than two degrees, and each cut is an exponential step, exact for a loss that is
 // linear in the temperature. The bath never leaves 0 to 100 C, and without a
 // heater never passes the room: an open bath in dry air does settle some degrees
 // below it, but the evaporation is too rough to say how many.
 func Step(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) measure.Celsius {
 	s := settle(tub, air)
-	t, _ := s.run(float64(liquid(bath, air.Ambient)), capacityJPerK, heaterW, span(dt))
+	t, _ := s.run(float64(liquid(bath, air.Ambient)), capacityJPerK, heaterW, span(dt), false)
 	return measure.Celsius(t)
 }
 
@@ -39,26 +39,27 @@ func Step(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW
 // bath is best cut at each topping up.
 func After(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
 	s := settle(tub, air)
-	t, grams := s.run(float64(liquid(bath, air.Ambient)), capacityJPerK, heaterW, span(dt))
+	t, grams := s.run(float64(liquid(bath, air.Ambient)), capacityJPerK, heaterW, span(dt), true)
 	return measure.Celsius(t), measure.Liters(grams / 1000 / float64(reagent.WaterDensity(air.Ambient)))
 }
 
-// cutK is the most that the bath moves in one cut of a step, in K. With 1 K a
-// fall from 95 C to the room is right to a few hundredths of a degree.
-const cutK = 1
+// cutK is the most that the bath moves in one cut of a step, in K. With 2 K a
+// fall from 95 C toward the room is right to two hundredths of a degree.
+const cutK = 2
 
 // mostCuts ends a step that does not come to an end by itself.
 const mostCuts = 1000
 
-// run gives the temperature after left seconds and the water evaporated, in g.
-func (s *surroundings) run(t, capacity, heaterW, left float64) (float64, float64) {
+// run gives the temperature after left seconds and, where steam is to be counted,
+// the water evaporated, in g.
+func (s *surroundings) run(t, capacity, heaterW, left float64, count bool) (float64, float64) {
 	capacity = clamp(capacity, 1, 1e12)
 	heaterW = clamp(heaterW, 0, 1e9)
 	low, high := max(0, min(t, s.ambient)), 100.0
 	if heaterW == 0 {
 		high = min(high, max(t, s.ambient))
 	}
-	steam := 0.0
+	grams := 0.0
 	for range mostCuts {
 		if left <= 0 {
 			break
@@ -70,17 +71,22 @@ func (s *surroundings) run(t, capacity, heaterW, left float64) (float64, float64
 			h = most
 		}
 		next := clamp(t+rate*h*share(slope*h/capacity), low, high)
-		if loss.EvaporationW > 0 {
-			steam += loss.EvaporationW * h / LatentHeat(measure.Celsius(t))
+		if next == t { // held, or at an end of the range: so it stays
+			h = left
 		}
-		left -= h
-		if next == t { // held, or at an end of the range
-			steam += loss.EvaporationW * left / LatentHeat(measure.Celsius(t))
-			break
+		if count {
+			later, _ := s.at(next)
+			grams += h / 2 * (steam(loss, t) + steam(later, next))
 		}
 		t = next
+		left -= h
 	}
-	return t, steam
+	return t, grams
+}
+
+// steam is the water that a loss takes as vapour, in g/s.
+func steam(loss Loss, t float64) float64 {
+	return loss.EvaporationW / LatentHeat(measure.Celsius(t))
 }
 
 // share is (1 - exp(-x)) / x, the part of a straight step that a relaxing one makes.
