@@ -29,7 +29,7 @@ func TwoPoint(k1 float64, t1 measure.Celsius, k2 float64, t2 measure.Celsius) (e
 // Usage when the strengths are the same or a figure is not above zero.
 func TwoStrengths(k1, c1, k2, c2 float64) (order float64, err error) {
 	order = math.Log(k2/k1) / math.Log(c2/c1)
-	if !(k1 > 0 && k2 > 0 && c1 > 0 && c2 > 0) || math.IsNaN(order) || math.IsInf(order, 0) {
+	if !(k1 > 0 && k2 > 0 && c1 > 0 && c2 > 0) || c1+c2 > math.MaxFloat64 || math.IsNaN(order) || math.IsInf(order, 0) {
 		return 0, fault.Usagef("rates of %g at a strength of %g and %g at %g give no order", k1, c1, k2, c2).
 			Try("give two strengths that differ and two rates above zero")
 	}
