@@ -56,5 +56,5 @@ func Aged(strength float64, age, halfLife measure.Seconds) float64 {
 	if !(halfLife > 0) || !(age > 0) {
 		return strength
 	}
-	return strength * math.Exp2(-float64(age/halfLife))
+	return strength * math.Exp2(-float64(min(age, math.MaxFloat64)/halfLife))
 }
