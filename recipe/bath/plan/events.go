@@ -1,0 +1,147 @@
+package plan
+
+import (
+	"strconv"
+
+	"hepar/recipe/bath/heat"
+	"hepar/recipe/measure"
+)
+
+// hair keeps rounding from making an event, in K.
+const hair = 1e-6
+
+// ready does what the bath needs before the gathered load goes in, and gives the
+// load as it then comes out. Each remedy is tried once: what still lies outside
+// the range is left for the warnings.
+func (w *walk) ready(load int) dip {
+	x := w.try()
+	for range 3 {
+		cold := x.end < w.lowC-hair && w.t < w.Start-0.05
+		weak := x.strength < w.lowStrength && w.strength < w.StartStrength*(1-1e-6)
+		long := w.fixedS == 0 && float64(x.given) > float64(w.Dip.To)
+		switch {
+		case weak:
+			w.fresh(load)
+		case cold:
+			w.warm(load)
+		case long && w.t < w.Start-0.5:
+			w.warm(load)
+		case long && w.strength < w.StartStrength*0.999:
+			w.fresh(load)
+		default:
+			return x
+		}
+		x = w.try()
+	}
+	return x
+}
+
+// fresh mixes a new bath.
+func (w *walk) fresh(load int) {
+	v := float64(w.Volume)
+	grams := v * w.Reagent.At * w.StartStrength
+	w.event(Event{BeforeLoad: load + 1, Kind: FreshBath, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: w.ChangeMinutes,
+		WaterL: v, WasteL: v, Reagent: grams,
+		Text: "mix a fresh bath: " + figure(v, 2) + " L at " + figure(float64(w.Start), 1) + " C with " + figure(grams, 1) + " " + w.ReagentUnit +
+			"; the old one is down to " + strconv.Itoa(int(w.strength*100+0.5)) + " % and goes to the sulfide waste"})
+	w.clock += w.ChangeMinutes * 60
+	w.totals.WaterL += w.owedL // the old bath was kept at its level
+	w.totals.Baths++
+	w.t, w.strength, w.owedL, w.mixed = w.Start, w.StartStrength, 0, w.clock
+}
+
+// warm brings the bath back to its start temperature: with water from the kettle
+// where that is enough and does not thin the bath too much, else on a plate.
+func (w *walk) warm(load int) {
+	if w.pour(load) {
+		return
+	}
+	minutes := w.ReheatMinutes
+	if w.HeaterW > 0 {
+		if s, err := heat.WaitTo(w.Start, w.t, w.capacity, w.shut, w.Air, w.HeaterW); err == nil {
+			minutes = float64(s) / 60
+		}
+	}
+	w.event(Event{BeforeLoad: load + 1, Kind: Reheat, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: minutes,
+		Text: "reheat to " + figure(float64(w.Start), 1) + " C; the bath is down to " + figure(float64(w.t), 1) + " C"})
+	w.age(minutes * 60)
+	w.clock += minutes * 60
+	w.t = w.Start
+	w.totals.Reheats++
+}
+
+// pourMinutes is what ladling out and pouring in takes: assumed.
+const pourMinutes = 1
+
+// pour tops up with hot water, as much as brings the bath back to its start. What
+// the bath has lost makes room first; the rest is ladled out.
+func (w *walk) pour(load int) bool {
+	k := w.Kettle
+	if k.Most <= 0 || k.At <= w.Start {
+		return false
+	}
+	perLiter := heat.Capacity(1, k.At)
+	liters := w.capacity * float64(w.Start-w.t) / (perLiter * float64(k.At-w.t))
+	if liters > float64(k.Most) || liters > float64(w.Volume)/2 {
+		return false
+	}
+	out := max(0, liters-w.owedL)
+	left := w.strength * (1 - out/float64(w.Volume))
+	if left < w.lowStrength {
+		return false
+	}
+	t, _, err := heat.TopUp(w.t, w.capacity-liters*w.perLiter, measure.Liters(liters), k.At)
+	if err != nil {
+		return false
+	}
+	text := "top up with " + figure(liters, 2) + " L of water at " + figure(float64(k.At), 0) + " C"
+	if out > 0.005 {
+		text = "ladle out " + figure(out, 2) + " L, then " + text
+	}
+	w.event(Event{BeforeLoad: load + 1, Kind: TopUp, FromC: float64(w.t), ToC: float64(t), Strength: w.strength, Minutes: pourMinutes,
+		WaterL: liters, WasteL: out, Text: text + "; the bath is down to " + figure(float64(w.t), 1) + " C"})
+	w.lose(&w.lost.dilution, w.strength-left)
+	w.owedL = max(0, w.owedL-liters)
+	w.t = min(t, w.Start)
+	w.age(pourMinutes * 60)
+	w.clock += pourMinutes * 60
+	w.totals.TopUps++
+	w.totals.WaterL += liters
+	w.totals.WasteL += out
+	return true
+}
+
+// rinse takes the load through the row of tubs, changing it first where it must be.
+func (w *walk) rinse(l *Load) {
+	if w.Rinse.Tubs == 0 || !(w.Reagent.At > 0) {
+		return
+	}
+	bath := measure.GramsPerLiter(w.Reagent.At * l.Strength)
+	carried := w.carried()
+	fresh := 0
+	for float64(w.row.After(bath, carried)) > w.Rinse.LimitPerL && fresh < w.row.Tubs() {
+		w.row.Change()
+		fresh++
+	}
+	if fresh > 0 {
+		water := float64(fresh) * float64(w.row.Volume())
+		w.event(Event{BeforeLoad: l.Number, Kind: ChangeRinse, WaterL: water, WasteL: water, Tubs: fresh,
+			Text: "empty " + strconv.Itoa(fresh) + " rinse tub(s) into the sulfide waste, move the others up, fill " + figure(water, 2) + " L of clean water"})
+		l.RinseNote = "fresh rinse"
+		w.totals.WaterL += water
+		w.totals.WasteL += water
+	}
+	left := float64(w.row.Dip(bath, carried))
+	l.RinsePerL = left
+	if left > w.Rinse.LimitPerL*(1+1e-9) {
+		l.RinseNote = "clean tubs are not enough: rinse again in running water"
+		w.found.rinse.add(l.Number)
+	}
+}
+
+func (w *walk) event(e Event) {
+	e.AtMin = w.clock / 60
+	w.events = append(w.events, e)
+}
+
+func figure(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }

@@ -1,0 +1,213 @@
+package plan
+
+import (
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"hepar/recipe"
+	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/rinse"
+	"hepar/recipe/measure"
+)
+
+// drops is the run of the issue: 200 small drops in pairs, half a litre at 65 C,
+// open and unheated in a room of 20 C.
+func drops() Run {
+	return Run{
+		Lots:  []Lot{{Name: "drop", Pieces: 200, AreaCM2: 2.2, MassG: 1.4, SpecificHeat: 0.246, ExtentMM: [3]measure.Millimeters{14, 8, 1.2}}},
+		Group: 2, Volume: 0.5, Vessel: Vessel{DiameterMM: 110, HeightMM: 80}, MaxLoad: 2, Hung: true,
+		Water: recipe.Range[measure.Celsius]{At: 65, From: 60, To: 70}, Dip: recipe.Range[measure.Seconds]{At: 20, From: 8, To: 60},
+		Life: 4 * 3600, Reagent: recipe.Range[float64]{At: 5, From: 4, To: 9}, SulfideSulfur: 0.128, FilmNM: 500,
+		Drain: rinse.Poor, Air: heat.Air{Ambient: 20, HumidityPercent: 50},
+	}
+}
+
+// rounds is 200 one-ounce silver rounds in a tub that a warm plate may hold.
+func rounds() Run {
+	return Run{
+		Lots:   []Lot{{Name: "round", Pieces: 200, AreaCM2: 26.9, MassG: 31.1, SpecificHeat: 0.235, ExtentMM: [3]measure.Millimeters{39, 39, 2.5}}},
+		Volume: 4, Vessel: Vessel{LengthMM: 300, WidthMM: 200, HeightMM: 120}, Hung: true, Basket: true,
+		Water: recipe.Range[measure.Celsius]{At: 75, From: 71, To: 82}, Dip: recipe.Range[measure.Seconds]{At: 10, From: 3, To: 30},
+		Life: 4 * 3600, Reagent: recipe.Range[float64]{At: 4.5, From: 4, To: 5}, SulfideSulfur: 0.128,
+		Air: heat.Air{Ambient: 20, HumidityPercent: 50},
+	}
+}
+
+func made(t testing.TB, r Run) Plan {
+	t.Helper()
+	p, err := Make(r)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	promised(t, r, p)
+	return p
+}
+
+func warned(p Plan, code string) bool {
+	for _, w := range p.Warnings {
+		if w.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// promised checks every promise of the package comment that holds of one plan.
+func promised(t testing.TB, r Run, p Plan) {
+	t.Helper()
+	group := max(r.Group, 1)
+	byLot := make([]int, len(r.Lots))
+	fewest, most := math.MaxInt, 0
+	at := -1.0
+	events := map[int]bool{}
+	for _, e := range p.Events {
+		events[e.BeforeLoad] = true
+		if e.AtMin < 0 || e.AtMin > p.Totals.Minutes || e.Minutes < 0 || e.Text == "" {
+			t.Errorf("event %+v", e)
+		}
+	}
+	for i, l := range p.Loads {
+		sum := 0
+		for _, part := range l.ByLot {
+			if part.Pieces <= 0 || part.Pieces%group != 0 {
+				t.Errorf("load %d has %d pieces of a kind in sets of %d", l.Number, part.Pieces, group)
+			}
+			byLot[part.Lot] += part.Pieces
+			sum += part.Pieces
+		}
+		fewest, most = min(fewest, sum), max(most, sum)
+		if l.Number != i+1 || sum != l.Pieces || l.StartMin <= at || l.DipS < 1 || l.Bath < 1 || l.Bath > p.Totals.Baths {
+			t.Errorf("load %+v", l)
+		}
+		if r.PerLoad > 0 && l.Pieces > r.PerLoad {
+			t.Errorf("load %d holds %d of %d", l.Number, l.Pieces, r.PerLoad)
+		}
+		at = l.StartMin
+		if l.DipLowS > l.NeedS*(1+1e-9) || l.DipHighS < l.NeedS*(1-1e-9) {
+			t.Errorf("load %d needs %g s, band %g to %g", l.Number, l.NeedS, l.DipLowS, l.DipHighS)
+		}
+		out := l.TemperatureC < p.TemperatureFromC-1e-6 || l.TemperatureC > p.TemperatureToC+1e-6 || l.Strength < p.StrengthFrom
+		if out && !events[l.Number] && !warned(p, "load-out-of-range") {
+			t.Errorf("load %d at %g C, strength %g is out of range without a word", l.Number, l.TemperatureC, l.Strength)
+		}
+		if out && !warned(p, "load-out-of-range") {
+			t.Errorf("load %d at %g C, strength %g is out of range even after its events, without a warning", l.Number, l.TemperatureC, l.Strength)
+		}
+		if d := float64(l.DipS); (d < float64(r.Dip.From) || d > float64(r.Dip.To)) && !warned(p, "dip-out-of-limits") {
+			t.Errorf("load %d dips %g s without a warning", l.Number, d)
+		}
+	}
+	if most-fewest > group {
+		t.Errorf("loads of %d and %d with sets of %d", fewest, most, group)
+	}
+	for i, n := range byLot {
+		if n != r.Lots[i].Pieces {
+			t.Errorf("lot %d: %d pieces in, %d in the loads", i, r.Lots[i].Pieces, n)
+		}
+	}
+	if m := p.Match; m.PlannedSpreadPercent > m.FixedSpreadPercent {
+		t.Errorf("planned spread %g %%, fixed %g %%", m.PlannedSpreadPercent, m.FixedSpreadPercent)
+	}
+	if most != p.Capacity.Pieces || p.Capacity.By == "" {
+		t.Errorf("capacity %+v, largest load %d", p.Capacity, most)
+	}
+	signed := map[string]bool{"TemperatureC": true, "FromC": true, "ToC": true, "CoolingPerMin": true, "CoolingLidPerMin": true, "Value": true}
+	numbers(t, reflect.ValueOf(p), "", signed)
+	for _, s := range p.Working {
+		for _, bad := range []string{"NaN", "Inf", "?"} {
+			if strings.Contains(s.Result+s.Numbers, bad) {
+				t.Errorf("working: %+v", s)
+			}
+		}
+	}
+	for _, w := range p.Warnings {
+		for _, bad := range []string{"NaN", "Inf", "?"} {
+			if strings.Contains(w.Text, bad) {
+				t.Errorf("warning: %s", w.Text)
+			}
+		}
+	}
+}
+
+// numbers looks at every figure of a plan.
+func numbers(t testing.TB, v reflect.Value, name string, signed map[string]bool) {
+	switch v.Kind() {
+	case reflect.Float64:
+		x := v.Float()
+		if math.IsNaN(x) || math.IsInf(x, 0) || x < 0 && !signed[name] {
+			t.Errorf("%s is %v", name, x)
+		}
+	case reflect.Int:
+		if v.Int() < 0 {
+			t.Errorf("%s is %d", name, v.Int())
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			numbers(t, v.Field(i), v.Type().Field(i).Name, signed)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			numbers(t, v.Index(i), name, signed)
+		}
+	}
+}
+
+// TestTwoHundredDrops is the run that practitioners describe: it warns, keeps
+// pairs, shows both spreads, and the plan is much the better one.
+func TestTwoHundredDrops(t *testing.T) {
+	p := made(t, drops())
+	if !warned(p, "cannot-hold") {
+		t.Errorf("no word that an open bath cannot hold: %+v", p.Warnings)
+	}
+	for _, w := range p.Warnings {
+		t.Log(w.Code, w.Text)
+	}
+	for _, l := range p.Loads {
+		if l.Pieces%2 != 0 {
+			t.Errorf("load %d splits a pair", l.Number)
+		}
+	}
+	m := p.Match
+	t.Logf("match %+v", m)
+	t.Logf("capacity %+v totals %+v shares %+v", p.Capacity, p.Totals, p.Shares)
+	if !(m.FixedSpreadPercent > m.PlannedSpreadPercent && m.PlannedSpreadPercent > 0) {
+		t.Errorf("spreads %+v", m)
+	}
+	if p.Totals.Reheats == 0 {
+		t.Error("no reheating")
+	}
+	for i, l := range p.Loads {
+		if i < 12 {
+			t.Logf("%+v", l)
+		}
+	}
+	for i, e := range p.Events {
+		if i < 5 {
+			t.Logf("%+v", e)
+		}
+	}
+	for _, s := range p.Working {
+		t.Logf("%s | %s | %s | %s | %s", s.Name, s.Formula, s.Numbers, s.Result, s.Source)
+	}
+	for _, a := range p.Assumptions {
+		t.Logf("%+v", a)
+	}
+	for _, l := range Help(drops(), 5) {
+		t.Logf("%+v", l)
+	}
+}
+
+func TestHeldBathGivesEqualTimes(t *testing.T) {
+	r := rounds()
+	r.Held, r.Life, r.SulfideSulfur, r.Drain = true, 1e10, 0, 1e-6
+	p := made(t, r)
+	for _, l := range p.Loads {
+		if l.DipS != 10 || l.TemperatureC != 75 {
+			t.Errorf("load %d: %d s at %g C", l.Number, l.DipS, l.TemperatureC)
+		}
+	}
+	_ = kinetics.Assumed
+}

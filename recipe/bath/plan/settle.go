@@ -1,0 +1,163 @@
+package plan
+
+import (
+	"math"
+
+	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/rinse"
+	"hepar/recipe/measure"
+)
+
+// settled is a run with every default filled in, and what follows from it once.
+type settled struct {
+	Run
+	lowC, highC measure.Celsius // the bath may be
+	lowStrength float64
+	open, shut  heat.Tub // while hands are in it; between loads
+	capacity    float64  // J/K
+	perLiter    float64  // heat capacity of a litre of bath, J/K
+	sulfur      measure.Grams
+	fixed       float64 // s, at the planned start
+	plan        *Plan
+}
+
+func (s *settled) assume(name string, value float64, unit, source string) {
+	s.plan.Assumptions = append(s.plan.Assumptions, Assumption{name, value, unit, source})
+}
+
+func (s *settled) warn(code, text string) {
+	s.plan.Warnings = append(s.plan.Warnings, Warning{code, text})
+}
+
+const guess = "assumed, common practice, no published source"
+
+// take fills in a default where nothing was given, and says so.
+func take[T ~float64](s *settled, to *T, fallback T, name, unit, source string) {
+	if *to == 0 {
+		*to = fallback
+		s.assume(name, float64(fallback), unit, source)
+	}
+}
+
+func settle(r Run, p *Plan) *settled {
+	s := &settled{Run: r, plan: p}
+	s.Group = max(s.Group, 1)
+	take(s, &s.MaxLoad, DefaultMaxLoad, "bath load", "dm2/L", guess)
+	take(s, &s.Drain, rinse.Poor, "drag-out", "mL/m2", rinse.Source)
+	s.settleHands()
+	s.settleBath()
+	s.settleVessel()
+	take(s, &s.Between, DefaultBetween, "time between loads", "s", guess)
+	s.open, s.shut = s.Tub, s.Tub
+	s.open.Lid, s.shut.Lid = false, s.Lid
+	s.capacity = heat.Capacity(s.Volume, s.Start) + s.VesselHeatJPerK
+	s.perLiter = heat.Capacity(1, s.Start)
+	s.fixed = float64(kinetics.DipTime(s.Dip.At, s.Water.At, s.Start, s.StartStrength, s.Rate))
+	return s
+}
+
+func (s *settled) settleHands() {
+	if s.Basket || s.RackPieces > 0 {
+		return
+	}
+	d := DefaultHands()
+	take(s, &s.Hands.InS, d.InS, "placing one piece", "s", guess)
+	take(s, &s.Hands.OutS, d.OutS, "taking one piece", "s", guess)
+	take(s, &s.Hands.Tolerance, d.Tolerance, "tolerance of the dip time within a load", "part", guess)
+	take(s, &s.Hands.Uneven, d.Uneven, "unevenness of the hands", "part", guess)
+}
+
+// settleBath fills in what the recipe leaves open: the limits of temperature and
+// strength, how the bath ages, the film.
+func (s *settled) settleBath() {
+	s.lowC, s.highC = s.Water.From, min(s.Water.To, 100)
+	if s.Start == 0 {
+		s.Start = s.Water.At
+	}
+	if s.Water.From == s.Water.At {
+		s.lowC = max(0, s.Water.At-DefaultFallC)
+		s.assume("lower limit of the temperature", float64(s.lowC), "C", "assumed; the recipe names none below its own temperature")
+	}
+	if s.Water.To == s.Water.At {
+		s.highC = min(100, s.Water.At+DefaultFallC)
+	}
+	if s.StartStrength == 0 {
+		s.StartStrength = 1
+	}
+	if s.ReagentUnit == "" {
+		s.ReagentUnit = "g"
+	}
+	s.lowStrength = DefaultStrengthLeft
+	if c := s.Reagent; c.At > 0 && c.From > 0 && c.From < c.At {
+		s.lowStrength = c.From / c.At
+	} else {
+		s.assume("least strength", DefaultStrengthLeft, "of the fresh bath", "assumed; the recipe names no lower limit below its own strength")
+	}
+	if s.Rate == (kinetics.Rate{}) {
+		s.Rate = kinetics.Assumed()
+	}
+	if s.Rate.Source == kinetics.Assumed().Source {
+		s.assume("activation energy", s.Rate.EaKJ, "kJ/mol", s.Rate.Source)
+		s.assume("order in the strength", s.Rate.Order, "", s.Rate.Source)
+	}
+	if s.SulfideSulfur > 0 {
+		take(s, &s.Life, DefaultLife, "half-life of the bath", "s", "assumed; the recipe gives none")
+		take(s, &s.FilmNM, DefaultFilmNM, "film thickness", "nm", "assumed; the trade gives none")
+		if s.Film == (kinetics.Sulfide{}) {
+			s.Film = kinetics.SilverFilm
+		}
+		s.sulfur = measure.Grams(float64(s.Volume) * s.Reagent.At * s.SulfideSulfur)
+	} else if s.Life == 0 {
+		s.warn("life-unknown", "The recipe gives no half-life, and no sulfide from which one could be assumed: ageing is left out. Judge the bath by a test piece.")
+	}
+	take(s, &s.ChangeMinutes, DefaultChangeMin, "mixing a fresh bath", "min", guess)
+	if !s.Held {
+		take(s, &s.ReheatMinutes, DefaultReheatMin, "reheating on a plate", "min", guess)
+	}
+	if s.Rinse.Tubs > 0 {
+		take(s, &s.Rinse.LimitPerL, s.Reagent.At*DefaultRinseShare, "limit behind the last rinse", s.ReagentUnit+"/L", guess+": a hundredth of the bath")
+	}
+}
+
+// depthShare is the depth of a bath of which nothing but the volume is known, as a
+// part of its width: assumed, a tub twice as wide as it is deep.
+const depthShare = 0.5
+
+// settleVessel finds the surfaces that lose heat.
+func (s *settled) settleVessel() {
+	if s.Tub.SurfaceCM2 > 0 {
+		return
+	}
+	floor := s.Vessel.floorCM2()
+	around := s.Vessel.aroundCM()
+	if floor == 0 {
+		side := math.Cbrt(float64(s.Volume) * 1000 / depthShare) // cm
+		floor, around = side*side, 4*side
+		s.assume("surface of the bath", floor, "cm2", "assumed: a square tub twice as wide as the bath is deep; give the vessel")
+	}
+	depth := float64(s.Volume) * 1000 / floor
+	s.Tub = heat.Tub{SurfaceCM2: min(floor, 1e6), WallCM2: min(floor+around*depth, 1e6)}
+}
+
+func (v Vessel) floorCM2() float64 {
+	if v.DiameterMM > 0 {
+		return math.Pi / 4 * float64(v.DiameterMM*v.DiameterMM) / 100
+	}
+	return float64(v.LengthMM*v.WidthMM) / 100
+}
+
+func (v Vessel) aroundCM() float64 {
+	if v.DiameterMM > 0 {
+		return math.Pi * float64(v.DiameterMM) / 10
+	}
+	return 2 * float64(v.LengthMM+v.WidthMM) / 10
+}
+
+// metal is the temperature of the pieces as they go in.
+func (s *settled) metal() measure.Celsius {
+	if s.Metal != 0 {
+		return s.Metal
+	}
+	return s.Air.Ambient
+}

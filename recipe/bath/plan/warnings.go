@@ -1,0 +1,124 @@
+package plan
+
+import "fmt"
+
+// tally counts the loads of which something is true.
+type tally struct {
+	count, first int
+	worst        float64
+}
+
+func (t *tally) add(load int) {
+	if t.count == 0 {
+		t.first = load
+	}
+	t.count++
+}
+
+// lower and higher also keep the worst figure.
+func (t *tally) lower(load int, x float64) {
+	if t.count == 0 || x < t.worst {
+		t.worst = x
+	}
+	t.add(load)
+}
+
+func (t *tally) higher(load int, x float64) {
+	if t.count == 0 || x > t.worst {
+		t.worst = x
+	}
+	t.add(load)
+}
+
+func (t tally) loads() string {
+	if t.count == 1 {
+		return fmt.Sprintf("Load %d", t.first)
+	}
+	return fmt.Sprintf("%d loads, the first of them load %d,", t.count, t.first)
+}
+
+// findings is what is wrong with the loads of a walk.
+type findings struct {
+	cold, hot, weak, quick, slow, rinse tally
+}
+
+// note looks at a load as it will be done.
+func (w *walk) note(i int, x dip) {
+	load := i + 1
+	if low := min(x.mid, x.end); low < w.lowC-hair {
+		w.found.cold.lower(load, float64(low))
+	}
+	if high := max(x.wet, x.mid); high > w.highC+hair {
+		w.found.hot.higher(load, float64(high))
+	}
+	if x.strength < w.lowStrength {
+		w.found.weak.lower(load, x.strength)
+	}
+	given := float64(x.given)
+	if given < float64(w.Dip.From) {
+		w.found.quick.lower(load, given)
+	}
+	if given > float64(w.Dip.To) {
+		w.found.slow.higher(load, given)
+	}
+}
+
+// after turns findings into warnings.
+func (w *walk) after() {
+	f := w.found
+	if f.cold.count > 0 {
+		w.warn("load-out-of-range", fmt.Sprintf("%s cools below the %s C of the recipe before the last piece is out (down to %s C), although the bath starts hot: take smaller loads, warm the pieces first, or hold the bath.",
+			f.cold.loads(), num(float64(w.lowC)), num(f.cold.worst)))
+	}
+	if f.hot.count > 0 {
+		w.warn("load-out-of-range", fmt.Sprintf("%s goes in above the %s C of the recipe (up to %s C): cool the bath first.", f.hot.loads(), num(float64(w.highC)), num(f.hot.worst)))
+	}
+	if f.weak.count > 0 {
+		w.warn("load-out-of-range", fmt.Sprintf("%s meets a bath below %s %% of its strength (down to %s %%), although it is fresh: it takes too much out of it. Take a larger bath or smaller loads.",
+			f.weak.loads(), num(w.lowStrength*100), num(f.weak.worst*100)))
+	}
+	if f.quick.count > 0 {
+		w.warn("dip-out-of-limits", fmt.Sprintf("%s would need only %s s, below the %s s of the recipe: start cooler or weaker.", f.quick.loads(), num(f.quick.worst), num(float64(w.Dip.From))))
+	}
+	if f.slow.count > 0 {
+		w.warn("dip-out-of-limits", fmt.Sprintf("%s would need %s s, above the %s s of the recipe: start hotter or with a stronger bath, within the recipe.", f.slow.loads(), num(f.slow.worst), num(float64(w.Dip.To))))
+	}
+	if f.rinse.count > 0 {
+		w.warn("rinse-short", fmt.Sprintf("%s leaves more than %s %s/L behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.",
+			f.rinse.loads(), num(w.Rinse.LimitPerL), w.ReagentUnit))
+	}
+	w.hold()
+}
+
+// driftC is how far an unheated bath may fall over a run before it is worth a
+// word, in K: it then changes the dip by more than a tenth. Assumed.
+const driftC = 2
+
+// hold says plainly when an open bath cannot be kept by pouring it once.
+func (w *walk) hold() {
+	p := w.plan
+	if w.Held || !(p.CoolingPerMin > 0) {
+		return
+	}
+	leaves := w.totals.Reheats > 0 || w.totals.TopUps > 0 || p.MinutesInRange > 0 && p.MinutesInRange < w.totals.Minutes
+	if w.HeaterW >= p.HoldingWattsOpen || !leaves && p.HighestC-p.LowestC < driftC {
+		return
+	}
+	text := fmt.Sprintf("An open bath of %s L at %s C in a room of %s C loses about %s W and cools %s C a minute", num(float64(w.Volume)), num(p.StartC),
+		num(float64(w.Air.Ambient)), figure(p.HoldingWattsOpen, 0), figure(p.CoolingPerMin, 1))
+	switch {
+	case p.MinutesInRange > 0 && leaves:
+		text += fmt.Sprintf(": left alone it falls below %s C after about %s min. This run takes %s min, so that the bath cannot be kept in its range of %s by pouring it hot once.",
+			num(p.TemperatureFromC), figure(p.MinutesInRange, 1), figure(w.totals.Minutes, 0), w.rangeText())
+	case leaves:
+		text += fmt.Sprintf(", so that it cannot be kept in its range of %s by pouring it hot once.", w.rangeText())
+	default:
+		text += fmt.Sprintf(": it stays in its range, but between the loads it falls from %s to %s C, and one fixed time would not serve.", num(p.HighestC), num(p.LowestC))
+	}
+	if w.HeaterW > 0 {
+		text += fmt.Sprintf(" The heater of %s W slows that down.", num(w.HeaterW))
+	}
+	text += fmt.Sprintf(" A warm plate that gives it about %s W would hold it (%s W under a lid); losses are good to a fifth, so trust the thermometer.",
+		figure(p.HoldingWattsOpen, 0), figure(p.HoldingWattsLid, 0))
+	w.warn("cannot-hold", text)
+}
