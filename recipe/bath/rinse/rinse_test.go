@@ -1,0 +1,338 @@
+package rinse
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hepar/recipe/measure"
+	"hepar/recipe/outside"
+	"hepar/recipe/reagent"
+)
+
+func table(t *testing.T, name string) [][]string {
+	t.Helper()
+	file, err := os.Open("testdata/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	r := csv.NewReader(file)
+	r.Comment = '#'
+	lines, err := r.ReadAll()
+	if err != nil || len(lines) < 2 {
+		t.Fatal(len(lines), err)
+	}
+	return lines[1:]
+}
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+func TestDragOutTable(t *testing.T) {
+	drains := []measure.MillilitersPerSquareM{Well, Poor, VeryPoor, FlatWell, FlatVeryPoor, Cups}
+	for i, line := range table(t, "dragout.csv") {
+		gallons := line[1]
+		if gallons == "8 to 24" {
+			gallons = "24"
+		}
+		// 1 US gal = 3.785411784 L and 1 ft = 0.3048 m, both exact.
+		want := number(t, gallons) * 3785.411784 / (1000 * 0.3048 * 0.3048)
+		outside.Check(t, "drag-out, "+line[0]+", mL/m2", Source, want, float64(drains[i]), 0.15)
+	}
+}
+
+func TestHabits(t *testing.T) {
+	last := measure.MillilitersPerSquareM(0)
+	for _, word := range Habits() {
+		drain, err := Habit(word)
+		if err != nil || drain <= last {
+			t.Errorf("%s: %g mL/m2 after %g, %v", word, drain, last, err)
+		}
+		last = drain
+	}
+	if drain, err := Habit("soso"); err == nil {
+		t.Errorf("soso: %g mL/m2", drain)
+	}
+}
+
+func TestCarried(t *testing.T) {
+	// By hand: 26.93 dm2 is 0.2693 m2, times 81.5 mL/m2 is 21.9 mL.
+	if got := Carried(26.93, Poor); math.Abs(got.Milliliters()-21.95) > 0.01 {
+		t.Errorf("%g mL", got.Milliliters())
+	}
+	for _, area := range []float64{-1, math.NaN()} {
+		if got := Carried(area, Poor); got != 0 {
+			t.Errorf("%g dm2 carry %g L", area, got)
+		}
+	}
+}
+
+func TestDilution(t *testing.T) {
+	const source = "rinse design note with worked examples: (D + Q) / D"
+	for _, c := range []struct{ carried, water, want float64 }{{1, 99, 100}, {1, 2000, 2001}} {
+		got, err := Dilution(measure.Liters(c.carried), measure.Liters(c.water))
+		if err != nil {
+			t.Fatal(err)
+		}
+		outside.Check(t, "dilution", source, c.want, got, 1e-9)
+	}
+	for _, c := range [][2]float64{{0, 1}, {-1, 1}, {1, -1}, {math.NaN(), 1}, {1, math.Inf(1)}} {
+		if got, err := Dilution(measure.Liters(c[0]), measure.Liters(c[1])); err == nil {
+			t.Errorf("%v: %g", c, got)
+		}
+	}
+}
+
+// 6 ft2 a piece, 100 an hour, 20 mL/ft2 at 0.25 g/mL: 50 g a minute. The note
+// divides that by the limit; the balance leaves out what is carried on, which
+// makes 0.2 L/min.
+func TestRunning(t *testing.T) {
+	const source = "rinse design note with worked flow: 6 ft2 x 100/h x 20 mL/ft2 x 0.25 g/mL"
+	const carried = 6.0 * 100 * 20 / 1000 / 60 // L/min
+	for _, c := range []struct{ limit, want float64 }{{0.05, 1000}, {0.1, 500}, {0.2, 250}} {
+		got, err := Running(250, measure.GramsPerLiter(c.limit), carried)
+		if err != nil {
+			t.Fatal(err)
+		}
+		outside.Check(t, "running rinse, L/min", source, c.want, got, 0.21)
+		two, err := Against(250, measure.GramsPerLiter(c.limit), carried, 2)
+		if err != nil || two > got/20 {
+			t.Errorf("against the work %g L/min, straight %g, %v", two, got, err)
+		}
+	}
+	if got, err := Running(1, 5, 0.1); err != nil || got != 0 {
+		t.Errorf("a bath thinner than the limit: %g L/min, %v", got, err)
+	}
+	for _, c := range [][3]float64{{250, 0, 1}, {-1, 1, 1}, {250, 1, -1}, {250, math.NaN(), 1}} {
+		if got, err := Running(measure.GramsPerLiter(c[0]), measure.GramsPerLiter(c[1]), measure.Liters(c[2])); err == nil {
+			t.Errorf("%v: %g L/min", c, got)
+		}
+	}
+}
+
+func TestCounterFlowTable(t *testing.T) {
+	const source = "balance of the stages, worked out apart from the program"
+	for _, line := range table(t, "rinse_flow_ratio.csv") {
+		ratio, n, want := number(t, line[0]), number(t, line[1]), number(t, line[2])
+		got, err := CounterFlow(ratio, int(n))
+		if err != nil {
+			t.Fatal(err)
+		}
+		outside.Check(t, "Q/D for "+line[0]+":1 in "+line[1]+" stages", source, want, got, 6e-5)
+		outside.Check(t, "n-th root shortcut, which is larger", "rinse design note", number(t, line[3]), math.Pow(ratio, 1/n), 6e-5)
+		if got > number(t, line[3]) {
+			t.Errorf("%s:1 in %s stages: %g is above the n-th root", line[0], line[1], got)
+		}
+	}
+}
+
+func TestCounterFlowBalances(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ratio := math.Exp(rapid.Float64Range(0, math.Log(1e12)).Draw(t, "ln of the dilution"))
+		n := rapid.IntRange(1, 20).Draw(t, "stages")
+		r, err := CounterFlow(ratio, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The stages one by one, from the last back to the bath: what a stage takes in
+		// it gives off, Q c(i+1) + D c(i-1) = (Q + D) c(i), with clean water at the end.
+		below, here := 0.0, 1.0 // c(n+1) and c(n)
+		for range n {
+			below, here = here, (1+r)*here-r*below
+		}
+		if math.Abs(here/ratio-1) > 1e-6 {
+			t.Fatalf("Q/D %g in %d stages thins by %g, want %g", r, n, here, ratio)
+		}
+		if n > 1 {
+			fewer, err := CounterFlow(ratio, n-1)
+			if err != nil || fewer < r-1e-12*(1+r) {
+				t.Fatalf("with a stage less %g, with it %g, %v", fewer, r, err)
+			}
+		}
+	})
+	for _, c := range []struct {
+		ratio float64
+		n     int
+	}{{0.5, 1}, {math.NaN(), 1}, {math.Inf(1), 2}, {100, 0}, {100, 21}, {1e13, 3}} {
+		if r, err := CounterFlow(c.ratio, c.n); err == nil {
+			t.Errorf("%+v: %g", c, r)
+		}
+	}
+	if r, err := CounterFlow(1, 5); err != nil || r > 1e-9 {
+		t.Errorf("no dilution wanted: %g, %v", r, err)
+	}
+}
+
+func TestStaticRow(t *testing.T) {
+	// By hand: 22 mL into 2 L, twice: 5 g/L x 0.022/2.022 = 54.4 mg/L, then 0.592.
+	row, err := NewRow(2, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := row.After(5, 0.022); math.Abs(float64(got)-5.919e-4) > 1e-7 || row.At(1) != 0 {
+		t.Errorf("%g g/L behind the row, %g in it", got, row.At(1))
+	}
+	row.Dip(5, 0.022)
+	if got := row.At(1); math.Abs(float64(got)-0.0544016) > 1e-6 {
+		t.Errorf("%g g/L in the first tub", got)
+	}
+	row.Change()
+	if got := row.At(1); math.Abs(float64(got)-5.919e-4) > 1e-7 || row.At(2) != 0 {
+		t.Errorf("after the change %g and %g g/L", row.At(1), row.At(2))
+	}
+	if row.Tubs() != 2 || row.Volume() != 2 || row.At(0) != 0 || row.At(3) != 0 {
+		t.Errorf("%+v", row)
+	}
+	for _, c := range []struct {
+		volume measure.Liters
+		tubs   int
+	}{{0, 1}, {-1, 1}, {measure.Liters(math.NaN()), 1}, {1, 0}, {1, MostTubs + 1}} {
+		if _, err := NewRow(c.volume, c.tubs); err == nil {
+			t.Errorf("%+v is a row", c)
+		}
+	}
+}
+
+// Nothing is lost: what comes in with the loads is in the tubs or went on.
+func TestRowKeepsItsSalt(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		volume := measure.Liters(rapid.Float64Range(0.1, 100).Draw(t, "volume"))
+		tubs := rapid.IntRange(1, MostTubs).Draw(t, "tubs")
+		carried := measure.Liters(rapid.Float64Range(0, 1).Draw(t, "carried"))
+		row, err := NewRow(volume, tubs)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in, out, last := 0.0, 0.0, measure.GramsPerLiter(0)
+		for range rapid.IntRange(1, 50).Draw(t, "loads") {
+			clings := row.Dip(5, carried)
+			in += 5 * float64(carried)
+			out += float64(clings) * float64(carried)
+			if clings < last-1e-12 || clings > 5+1e-12 {
+				t.Fatalf("%g g/L after %g", clings, last)
+			}
+			last = clings
+		}
+		held := 0.0
+		for i := range tubs {
+			held += float64(row.At(i+1)) * float64(volume)
+			if i > 0 && row.At(i+1) > row.At(i)+1e-12 {
+				t.Fatalf("tub %d holds more than the one before", i+1)
+			}
+		}
+		if math.Abs(held+out-in) > 1e-9*(1+in) {
+			t.Fatalf("%g g in, %g held, %g gone on", in, held, out)
+		}
+	})
+}
+
+func TestChanges(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		volume := measure.Liters(rapid.Float64Range(0.5, 20).Draw(t, "volume"))
+		tubs := rapid.IntRange(1, 4).Draw(t, "tubs")
+		carried := measure.Liters(rapid.Float64Range(1e-4, 0.2).Draw(t, "carried"))
+		limit := measure.GramsPerLiter(math.Exp(rapid.Float64Range(-12, 1).Draw(t, "ln of the limit")))
+		loads := rapid.IntRange(0, 300).Draw(t, "loads")
+		changes, err := Changes(5, limit, carried, volume, tubs, loads)
+		if err != nil {
+			clean, _ := NewRow(volume, tubs)
+			if clean.Dip(5, carried) <= limit {
+				t.Fatalf("refused: %v", err)
+			}
+			return
+		}
+		row, _ := NewRow(volume, tubs)
+		for load := 1; load <= loads; load++ {
+			if len(changes) > 0 && changes[0].BeforeLoad == load {
+				if row.After(5, carried) <= limit {
+					t.Fatalf("changed before load %d, too early", load)
+				}
+				for range changes[0].Tubs {
+					row.Change()
+				}
+				changes = changes[1:]
+			}
+			if clings := row.Dip(5, carried); clings > limit {
+				t.Fatalf("load %d leaves with %g g/L, limit %g", load, clings, limit)
+			}
+		}
+		if len(changes) > 0 {
+			t.Fatalf("changes left over: %v", changes)
+		}
+	})
+	if _, err := Changes(5, 0.01, 0.02, 2, 1, -1); err == nil {
+		t.Error("fewer than no loads")
+	}
+	if _, err := Changes(5, measure.GramsPerLiter(math.NaN()), 0.02, 2, 1, 1); err == nil {
+		t.Error("a limit that is no number")
+	}
+}
+
+func TestAcidCarried(t *testing.T) {
+	// By hand: 26.93 dm2 x 81.5 mL/m2 = 21.95 mL of 100 g/L is 2.195 g of acid;
+	// sodium bisulfate has 120.06 g/mol and one proton to give: 18.28 mmol, which
+	// free 0.623 g of H2S at most.
+	acid, err := reagent.Find("sodium-bisulfate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	grams := AcidCarried(26.93, Poor, 100)
+	if math.Abs(float64(grams)-2.195) > 0.001 {
+		t.Errorf("%g g of acid", grams)
+	}
+	form := acid.Forms[0]
+	gas, err := GasFreed(acid, form, grams)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := 2.195 / form.MolarMass * form.MassPercent / 100 * 34.076; math.Abs(float64(gas)-want) > 0.001 || form.Formula == "NaHSO4" && math.Abs(float64(gas)-0.623) > 0.001 {
+		t.Errorf("%g g of H2S from %s, want %g", gas, form.Formula, want)
+	}
+	salt, err := reagent.Find("sodium-chloride")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if gas, err := GasFreed(salt, salt.Forms[0], 1); err == nil {
+		t.Errorf("salt frees %g g", gas)
+	}
+	form.MassPercent = 0
+	if gas, err := GasFreed(acid, form, 1); err == nil {
+		t.Errorf("an acid of unknown strength frees %g g", gas)
+	}
+	if gas, err := GasFreed(acid, acid.Forms[0], measure.Grams(math.NaN())); err == nil {
+		t.Errorf("no number of grams frees %g g", gas)
+	}
+	if got := AcidCarried(1, Poor, measure.GramsPerLiter(math.NaN())); got != 0 {
+		t.Errorf("%g g", got)
+	}
+}
+
+func BenchmarkRowDip(b *testing.B) {
+	row, err := NewRow(2, 3)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		row.Dip(5, 0.002)
+	}
+}
+
+func BenchmarkCounterFlow(b *testing.B) {
+	for b.Loop() {
+		if _, err := CounterFlow(1000, 3); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
