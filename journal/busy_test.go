@@ -110,3 +110,26 @@ func TestListLetsWritersIn(t *testing.T) {
 		}
 	}
 }
+
+// One Journal serves several goroutines at once.
+func TestGoroutines(t *testing.T) {
+	j := journaltest.New(t)
+	var all sync.WaitGroup
+	for range 8 {
+		all.Go(func() {
+			for range 5 {
+				b, err := j.Create(order(1))
+				if err == nil {
+					_, err = j.Get(b.Number)
+				}
+				if err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	all.Wait()
+	if n, err := j.Count(journal.Filter{}); n != 40 || err != nil {
+		t.Errorf("%d batches, %v; want 40", n, err)
+	}
+}

@@ -73,6 +73,7 @@ func playLogger(j *journal.Journal) error {
 	if err != nil {
 		return err
 	}
+	fmt.Println("ready")
 	for n := 0; many == 0 || n < many; n++ {
 		b, err := j.Create(order(48))
 		if err != nil {

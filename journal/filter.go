@@ -122,17 +122,6 @@ func (f Filter) span(lagMS uint64) (low, high id) {
 	return low, high
 }
 
-// boundary gives the id with the time and all else set to rest.
-func boundary(ms uint64, rest byte) (i id) {
-	for k := range i {
-		i[k] = rest
-	}
-	for k := range 6 {
-		i[k] = byte(ms >> (8 * (5 - k)))
-	}
-	return i
-}
-
 // matches checks what the index does not: the exact dates, the text, and what
 // most batches are.
 func (f Filter) matches(r *reader, b *batchRecord) (bool, error) {

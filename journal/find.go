@@ -14,9 +14,6 @@ import (
 // leastPrefix is how many characters of an id are asked for.
 const leastPrefix = 6
 
-// crockford is the alphabet of an id, in the order of its values.
-const crockford = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
-
 // Get reads one batch with all its events, its frozen recipe and sheet. Ref is
 // its number ("2026-014") or the beginning of its id, six characters or more,
 // that no other batch shares.

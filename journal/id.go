@@ -5,25 +5,49 @@ import (
 	"crypto/rand"
 	"encoding/binary"
 	"time"
-
-	"github.com/oklog/ulid/v2"
 )
 
-// id is a ULID in its 16 bytes: 48 bits of milliseconds, 80 of chance.
+// id is a ULID in its 16 bytes: 48 bits of milliseconds, 80 of chance. The tests
+// hold it against a library; here it is a few lines, because that library costs
+// every start of the program the seeding of a source of chance.
 type id [16]byte
 
-func (i id) String() string { return ulid.ULID(i).String() }
+// crockford is the alphabet of an id, in the order of its values.
+const crockford = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 
-func (i id) millis() uint64 { return ulid.ULID(i).Time() }
+// String writes the id in 26 characters of five bits, the first of three.
+func (i id) String() string {
+	var text [26]byte
+	high, low := binary.BigEndian.Uint64(i[:8]), binary.BigEndian.Uint64(i[8:])
+	for k := len(text) - 1; k >= 0; k-- {
+		text[k] = crockford[low&31]
+		low = low>>5 | high<<59
+		high >>= 5
+	}
+	return string(text[:])
+}
+
+// millis gives the time in the id, in milliseconds since 1970.
+func (i id) millis() uint64 { return binary.BigEndian.Uint64(i[:8]) >> 16 }
 
 func (i id) compare(other id) int { return bytes.Compare(i[:], other[:]) }
 
+// boundary gives the id with the time and all else set to rest.
+func boundary(ms uint64, rest byte) (i id) {
+	for k := range i {
+		i[k] = rest
+	}
+	for k := range 6 {
+		i[k] = byte(ms >> (8 * (5 - k)))
+	}
+	return i
+}
+
 // idAt draws an id with the time of t.
 func idAt(t time.Time) id {
-	var i ulid.ULID
-	_ = i.SetTime(millisOf(t)) // cannot fail before the year 10889
+	i := boundary(millisOf(t), 0)
 	fill(i[6:])
-	return id(i)
+	return i
 }
 
 // idAfter draws an id with the time of t, or one a little above last where the

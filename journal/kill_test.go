@@ -27,7 +27,10 @@ func TestKilled(t *testing.T) {
 	state := map[string]string{} // number -> the last that was acknowledged
 	for range *kills {
 		c := startChild(t, "log", path, 0)
-		time.AfterFunc(time.Duration(chance.IntN(60_000)+5_000)*time.Microsecond, func() { _ = c.Process.Kill() })
+		if line, err := c.out.ReadString('\n'); err != nil {
+			t.Fatalf("the process that logs said %q, %v: %s", line, err, c.err)
+		}
+		time.AfterFunc(time.Duration(chance.IntN(60_000))*time.Microsecond, func() { _ = c.Process.Kill() })
 		for {
 			line, err := c.out.ReadString('\n')
 			if err != nil {

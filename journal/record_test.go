@@ -116,6 +116,9 @@ func TestIDRange(t *testing.T) {
 		var i id
 		copy(i[:], rapid.SliceOfN(rapid.Byte(), 16, 16).Draw(t, "id"))
 		text := i.String()
+		if other := ulid.ULID(i); text != other.String() || i.millis() != other.Time() {
+			t.Fatalf("%s and %d, the library has %s and %d", text, i.millis(), other, other.Time())
+		}
 		low, high, ok := idRange(text)
 		if !ok || low != i || high != i {
 			t.Fatalf("%s: from %s to %s", text, low, high)
