@@ -22,7 +22,8 @@ var tableAir = Air{Ambient: (60.0 - 32) / 1.8, HumidityPercent: 50}
 
 func fahrenheit(f float64) measure.Celsius { return measure.Celsius((f - 32) / 1.8) }
 
-func rows(t *testing.T, name string) []map[string]float64 {
+// rows gives the figures of a table by their column, and its lines as they stand.
+func rows(t *testing.T, name string) (figures []map[string]float64, words [][]string) {
 	t.Helper()
 	file, err := os.Open("testdata/" + name)
 	if err != nil {
@@ -35,7 +36,6 @@ func rows(t *testing.T, name string) []map[string]float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all []map[string]float64
 	for _, line := range lines[1:] {
 		row := map[string]float64{}
 		for i, name := range lines[0] {
@@ -43,16 +43,17 @@ func rows(t *testing.T, name string) []map[string]float64 {
 				row[name] = x
 			}
 		}
-		all = append(all, row)
+		figures = append(figures, row)
 	}
-	if len(all) == 0 {
+	if len(figures) == 0 {
 		t.Fatal("no rows")
 	}
-	return all
+	return figures, lines[1:]
 }
 
 func TestOpenTankTable(t *testing.T) {
-	for _, row := range rows(t, "open_tank_heat_loss.csv") {
+	table, _ := rows(t, "open_tank_heat_loss.csv")
+	for _, row := range table {
 		f := row["water_F"]
 		got := Losses(fahrenheit(f), Tub{SurfaceCM2: 1e4, WallCM2: 1e4}, tableAir)
 		at := strconv.Itoa(int(f)) + " F"
@@ -69,7 +70,8 @@ func TestOpenTankTable(t *testing.T) {
 // Near the temperature of the room the form gives too much, which errs on the
 // side of warning of a cooling bath. The bound keeps that statement true.
 func TestEvaporationRunsHighWhenCool(t *testing.T) {
-	for _, row := range rows(t, "open_tank_heat_loss.csv") {
+	table, _ := rows(t, "open_tank_heat_loss.csv")
+	for _, row := range table {
 		if f := row["water_F"]; f < 120 {
 			got := Losses(fahrenheit(f), Tub{SurfaceCM2: 1e4}, tableAir).EvaporationW / btu
 			if ratio := got / row["evap_Btu_ft2h"]; ratio < 1 || ratio > 1.75 {

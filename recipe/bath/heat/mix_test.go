@@ -7,28 +7,15 @@ import (
 	"hepar/recipe/outside"
 )
 
-// The rows are those of testdata/heat_worked_examples.csv.
-func TestColdAndHotMetal(t *testing.T) {
-	const water = 4.184 // J/(g K), as in OpenStax Chemistry 2e
-	for _, c := range []struct {
-		what, source   string
-		bath           measure.Celsius
-		capacity       float64
-		metal          measure.Grams
-		specific       float64
-		metalAt        measure.Celsius
-		want, withinIt float64
-	}{
-		{"rebar into water, C", "OpenStax Chemistry 2e, example 5.3", 24.0, 425 * water, 360, 0.449, 248, 42.7, 0.05},
-		{"copper into water, C", "OpenStax Chemistry 2e, 5.3, check your learning", 22.6, 390 * water, 248, 0.385, 335.6, 39.9, 0.05},
-		{"hotter copper into water, C", "OpenStax Chemistry 2e, 5.3, check your learning", 22.6, 390 * water, 248, 0.385, 314, 38.7, 0.05},
-		{"aluminium pan, C", "OpenStax University Physics vol. 2, example 1.7", 20, 250 * 4.186, 500, 0.900, 150, 59.1, 0.05},
-	} {
-		got, err := AfterLoad(c.bath, c.capacity, c.metal, c.specific, c.metalAt)
+func TestHotMetalInWater(t *testing.T) {
+	lines, words := rows(t, "metal_in_water.csv")
+	for i, row := range lines {
+		got, err := AfterLoad(measure.Celsius(row["water_C"]), row["water_g"]*row["water_heat"],
+			measure.Grams(row["metal_g"]), row["metal_heat"], measure.Celsius(row["metal_C"]))
 		if err != nil {
 			t.Fatal(err)
 		}
-		outside.Check(t, c.what, c.source, c.want, float64(got), c.withinIt)
+		outside.Check(t, words[i][1]+" into water, C", words[i][0], row["printed_C"], float64(got), 0.05)
 	}
 }
 

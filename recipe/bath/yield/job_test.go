@@ -1,0 +1,129 @@
+package yield
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestReckonByHand(t *testing.T) {
+	// 200 pieces, 10 of them done again: cleaning 200, bath 60, relief 3000,
+	// inspection 100, rework 10 x (3 + 1 + 0.3 + 15 + 0.5) = 198 min.
+	job := Job{Started: 200, Good: 190, Rework: 10, Bath: 60, Relief: true, LabourPerHour: 30, Reagents: 4}
+	b, err := Reckon(job, DefaultMinutes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := map[string]float64{Clean: 200, Dip: 60, Relieve: 3000, Inspect: 100, Rework: 198, Reagent: 0}
+	if len(b.Shares) != len(want) {
+		t.Errorf("%d shares", len(b.Shares))
+	}
+	for _, s := range b.Shares {
+		if math.Abs(s.Minutes-want[s.Name]) > 1e-9 {
+			t.Errorf("%s: %g min, want %g", s.Name, s.Minutes, want[s.Name])
+		}
+		if assumed := s.Name != Dip && s.Name != Reagent; s.Assumed != assumed {
+			t.Errorf("%s: assumed %t", s.Name, s.Assumed)
+		}
+	}
+	if math.Abs(b.Minutes-3558) > 1e-9 || math.Abs(b.Cost-(3558.0/2+4)) > 1e-9 || math.Abs(b.PerGood-1783.0/190) > 1e-9 || math.Abs(b.MinutesPerGood-3558.0/190) > 1e-9 {
+		t.Errorf("%+v", b)
+	}
+	if most := b.Most(); most.Name != Relieve || math.Abs(most.Percent-100*3000/3558.0) > 1e-9 {
+		t.Errorf("most of it is %+v", most)
+	}
+
+	job.ByMachine = true
+	machine, err := Reckon(job, DefaultMinutes())
+	if err != nil || machine.Minutes > b.Minutes/5 {
+		t.Errorf("by machine %g min, %v", machine.Minutes, err)
+	}
+	job.Relief = false
+	plain, err := Reckon(job, DefaultMinutes())
+	if err != nil || plain.Minutes >= machine.Minutes || len(plain.Shares) != 5 {
+		t.Errorf("without relief %g min, %v", plain.Minutes, err)
+	}
+}
+
+func TestReckonMarksWhatWasGiven(t *testing.T) {
+	m := DefaultMinutes()
+	m.Known = map[string]bool{Clean: true, Inspect: true, Rework: true}
+	job := Job{Started: 10, Good: 10, Rework: 1, Relief: true}
+	b, err := Reckon(job, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range b.Shares {
+		// Rework goes through the relief again, and that one is assumed.
+		if want := s.Name == Relieve || s.Name == Rework; s.Assumed != want {
+			t.Errorf("%s: assumed %t", s.Name, s.Assumed)
+		}
+	}
+	m.Known[Relieve] = true
+	b, err = Reckon(job, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range b.Shares {
+		if s.Assumed {
+			t.Errorf("%s is given and yet assumed", s.Name)
+		}
+	}
+}
+
+func TestReckonAddsUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		figure := func(name string, most float64) float64 { return rapid.Float64Range(0, most).Draw(t, name) }
+		n := rapid.IntRange(1, 5000).Draw(t, "started")
+		job := Job{Started: n, Good: rapid.IntRange(1, n).Draw(t, "good"), Rework: figure("again", float64(n)), Bath: figure("bath", 1e4),
+			Relief: rapid.Bool().Draw(t, "relief"), ByMachine: rapid.Bool().Draw(t, "machine"), LabourPerHour: figure("labour", 200), Reagents: figure("reagents", 1000)}
+		m := Minutes{Clean: figure("clean", 60), RelieveByHand: figure("hand", 60), RelieveMachine: figure("tumbler", 60), Inspect: figure("inspect", 60), Rework: figure("strip", 60)}
+		b, err := Reckon(job, m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		minutes, cost, percent := 0.0, 0.0, 0.0
+		for _, s := range b.Shares {
+			if !(s.Minutes >= 0 && s.Cost >= 0 && s.Percent >= 0) {
+				t.Fatalf("%+v", s)
+			}
+			minutes, cost, percent = minutes+s.Minutes, cost+s.Cost, percent+s.Percent
+		}
+		if math.Abs(minutes-b.Minutes) > 1e-6*(1+minutes) || math.Abs(cost-b.Cost) > 1e-6*(1+cost) || minutes > 0 && math.Abs(percent-100) > 1e-6 {
+			t.Fatalf("%g min, %g, %g %%: %+v", minutes, cost, percent, b)
+		}
+		if math.Abs(b.Cost-(job.Reagents+b.Minutes/60*job.LabourPerHour)) > 1e-6*(1+b.Cost) {
+			t.Fatalf("cost %g", b.Cost)
+		}
+	})
+}
+
+func TestReckonRefuses(t *testing.T) {
+	good := Job{Started: 10, Good: 9, Rework: 1}
+	for name, change := range map[string]func(*Job, *Minutes){
+		"nothing started":     func(j *Job, _ *Minutes) { j.Started = 0 },
+		"none wanted":         func(j *Job, _ *Minutes) { j.Good = 0 },
+		"more good than made": func(j *Job, _ *Minutes) { j.Good = 11 },
+		"too much again":      func(j *Job, _ *Minutes) { j.Rework = 11 },
+		"no number again":     func(j *Job, _ *Minutes) { j.Rework = math.NaN() },
+		"bath below zero":     func(j *Job, _ *Minutes) { j.Bath = -1 },
+		"endless bath":        func(j *Job, _ *Minutes) { j.Bath = math.Inf(1) },
+		"paid to work":        func(j *Job, _ *Minutes) { j.LabourPerHour = -1 },
+		"free reagents":       func(j *Job, _ *Minutes) { j.Reagents = math.NaN() },
+		"cleaning below zero": func(_ *Job, m *Minutes) { m.Clean = -1 },
+		"relief for days":     func(_ *Job, m *Minutes) { m.RelieveByHand = 1e4 },
+		"inspection no number": func(_ *Job, m *Minutes) {
+			m.Inspect = math.NaN()
+		},
+	} {
+		j, m := good, DefaultMinutes()
+		change(&j, &m)
+		if b, err := Reckon(j, m); err == nil {
+			t.Errorf("%s: %+v", name, b)
+		}
+	}
+	if _, err := Reckon(good, DefaultMinutes()); err != nil {
+		t.Error(err)
+	}
+}
