@@ -159,7 +159,7 @@ func LatentHeat(t measure.Celsius) float64 {
 // counted at the temperature of the room, as it is poured back.
 func EvaporatedLiters(bath measure.Celsius, tub Tub, air Air, dt measure.Seconds) measure.Liters {
 	loss := Losses(bath, tub, air)
-	grams := steam(loss, float64(liquid(bath, air.Ambient))) * span(dt)
+	grams := steam(&loss, float64(liquid(bath, air.Ambient))) * span(dt)
 	return measure.Liters(grams / 1000 / float64(reagent.WaterDensity(air.Ambient)))
 }
 

@@ -60,11 +60,11 @@ func (s *surroundings) run(t, capacity, heaterW, left float64, count bool) (floa
 		high = min(high, max(t, s.ambient))
 	}
 	grams := 0.0
+	loss, slope := s.at(t)
 	for range mostCuts {
 		if left <= 0 {
 			break
 		}
-		loss, slope := s.at(t)
 		rate := (heaterW - loss.TotalW) / capacity // K/s
 		h := left
 		if most := cutK / math.Abs(rate); h > most {
@@ -74,18 +74,21 @@ func (s *surroundings) run(t, capacity, heaterW, left float64, count bool) (floa
 		if next == t { // held, or at an end of the range: so it stays
 			h = left
 		}
-		if count {
-			later, _ := s.at(next)
-			grams += h / 2 * (steam(loss, t) + steam(later, next))
+		left -= h
+		if left > 0 || count {
+			later, laterSlope := s.at(next)
+			if count {
+				grams += h / 2 * (steam(&loss, t) + steam(&later, next))
+			}
+			loss, slope = later, laterSlope
 		}
 		t = next
-		left -= h
 	}
 	return t, grams
 }
 
 // steam is the water that a loss takes as vapour, in g/s.
-func steam(loss Loss, t float64) float64 {
+func steam(loss *Loss, t float64) float64 {
 	return loss.EvaporationW / LatentHeat(measure.Celsius(t))
 }
 

@@ -195,6 +195,13 @@ func BenchmarkStep(b *testing.B) {
 	}
 }
 
+func BenchmarkAfter(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		After(75, 5440, benchTub, benchAir, 0, 10)
+	}
+}
+
 func BenchmarkAfterLoad(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
