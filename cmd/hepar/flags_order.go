@@ -42,6 +42,19 @@ func orderFlags() []cli.Flag {
 		text("hot", "the hottest water at hand, \"95 C\""),
 		text("cold", "the coldest water at hand, \"15 C\""),
 		text("ambient", "temperature of the room, \"20 C\""),
+		&cli.BoolFlag{Name: "held", Usage: "a thermostat or warm plate keeps the bath"},
+		&cli.BoolFlag{Name: "lid", Usage: "a lid lies on the bath between loads"},
+		text("heater", "a heater of so many watts, \"300 W\""),
+		text("kettle", "hot water for topping up between two loads, \"0.2 L\""),
+		text("humidity", "humidity of the room, \"50 %\""),
+		text("drain", "how pieces drain: well, poor or very-poor"),
+		&cli.BoolFlag{Name: "basket", Usage: "all pieces of a load go in and out at once"},
+		text("rack", "pieces that one rack holds"),
+		text("match", "the poorest spread that still counts as matching, \"10 %\""),
+		text("yield", "share that is good at the first go, \"95 %\"; finds the spares"),
+		text("confidence", "how sure you want to be of enough good pieces, \"95 %\""),
+		&cli.BoolFlag{Name: "machine", Usage: "relief in a tumbler or on a wheel, not by hand"},
+		text("explain", "load whose --working is shown"),
 		&cli.BoolFlag{Name: "anyway", Usage: "go on with a metal that the recipe is not for; the sheet is marked"},
 	}
 }
@@ -140,6 +153,7 @@ func orderFrom(c *cli.Context, shop bath.Shop, vessels map[string]bath.Vessel) (
 		func() error { return takeHave(c, &o) },
 		func() error { return takeSupplies(c, &o) },
 		func() error { return takeShop(c, &o.Shop) },
+		func() error { return takeRun(c, &o) },
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {

@@ -49,6 +49,7 @@ type table struct {
 	right []bool // which columns stand to the right
 	rows  [][]string
 	under map[int]string // a line of remarks below a row
+	mark  string         // what such a line starts with
 }
 
 // remark puts a line of words below the last row.
@@ -109,7 +110,7 @@ func (t *table) write(w io.Writer, indent string) {
 		io.WriteString(w, strings.TrimRight(indent+strings.TrimSuffix(line, "\n"), " ")+"\n")
 		// Remarks go with tables whose rows are one line each.
 		if row++; t.under[row] != "" {
-			io.WriteString(w, wrap(indent+"    ", t.under[row]))
+			io.WriteString(w, wrap(indent+"    "+t.mark, t.under[row]))
 		}
 	}
 }

@@ -22,9 +22,12 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe) {
 	printAlarms(e, d.Safety)
 	printGuard(e, r)
 	printMix(e, u, s, r)
+	printHeat(e, u, s)
 	printLoads(e, u, s)
+	printMatch(e, s)
 	printSteps(e, u, r)
 	printRinses(e, u, s)
+	printWork(e, u, s)
 	printWarnings(e, s)
 	if len(d.Working) > 0 {
 		printWorking(e, d)
@@ -187,31 +190,4 @@ func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) 
 	}
 	parts = append(parts, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")
 	return amount, strings.Join(parts, ", ")
-}
-
-// printLoads prints the loads; equal loads that follow each other share a row.
-func printLoads(e *env, u measure.System, s *bath.Sheet) {
-	if len(s.Loads) == 0 {
-		return
-	}
-	e.say("\n%s\n", e.heading(fmt.Sprintf("LOADS (%d)", len(s.Loads))))
-	t := table{head: []string{"load", "pieces each", "bath", "from", "temperature", "time in the bath"}, right: []bool{true, true, true, true, true, true}}
-	for i := 0; i < len(s.Loads); {
-		first, j := s.Loads[i], i+1
-		for j < len(s.Loads) && alike(first, s.Loads[j]) {
-			j++
-		}
-		name := fmt.Sprint(first.Number)
-		if j-i > 1 {
-			name = fmt.Sprintf("%d to %d", first.Number, s.Loads[j-1].Number)
-		}
-		t.add(name, fmt.Sprint(first.Pieces), fmt.Sprint(first.Bath), u.Time(measure.Seconds(first.StartMin*60)),
-			u.Temperature(measure.Celsius(first.TemperatureC)), u.Time(measure.Seconds(first.DipS)))
-		i = j
-	}
-	t.write(e.out, "  ")
-}
-
-func alike(a, b bath.Load) bool {
-	return a.Pieces == b.Pieces && a.Bath == b.Bath && a.TemperatureC == b.TemperatureC && a.DipS == b.DipS
 }

@@ -14,7 +14,7 @@ import (
 
 	"hepar/journal"
 	"hepar/recipe"
-	"hepar/recipe/bath"
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
 )
 
@@ -96,7 +96,7 @@ func entry(rng *rand.Rand, j job, r *recipe.Recipe, at time.Time) Entry {
 	water := r.Bath.Water.At
 	temperature := water + measure.Celsius(rng.NormFloat64()*3)
 	strength := math.Exp(rng.NormFloat64() * 0.08)
-	needed := bath.DipTime(r.Dip.Time.At, water, temperature, strength, bath.AssumedRate())
+	needed := kinetics.DipTime(r.Dip.Time.At, water, temperature, strength, kinetics.Assumed())
 	given := measure.Seconds(math.Max(1, math.Round(float64(r.Dip.Time.At)*math.Exp(rng.NormFloat64()*0.12))))
 	off := math.Log(float64(given / needed))
 	miss := 1 - math.Exp(-off*off*1.5)

@@ -2,92 +2,162 @@ package bath
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
-	"hepar/recipe/fault"
+	"hepar/recipe"
+	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
 
-// Planner lays out the loads of a run. [EvenLoads] is the plain one; the plan in
-// time stands behind the same face.
-type Planner interface {
-	Plan(Run) ([]Load, error)
+// Lot is a further kind of piece that goes through the same bath.
+type Lot struct {
+	Name   string
+	Piece  pieceOf
+	Pieces int
 }
 
-// Run is what a planner needs to know.
-type Run struct {
-	Pieces      int             // spares included
-	Group       int             // pieces that stay together
-	MostPerLoad int             // by area, and by --per-load
-	Temperature measure.Celsius // of the mixed bath
-	Dip         measure.Seconds // at that temperature and full strength
-	Handling    measure.Seconds // from one load to the next, besides the dip
+// RunLine is what the plan in time says of the run as a whole.
+type RunLine struct {
+	StartC           float64       `json:"start_c"`
+	LowestC          float64       `json:"lowest_c"`
+	HighestC         float64       `json:"highest_c"`
+	LeastStrength    float64       `json:"least_strength"`
+	HoldingWattsOpen float64       `json:"holding_watts_open"`
+	HoldingWattsLid  float64       `json:"holding_watts_lid"`
+	CoolingPerMin    float64       `json:"cooling_c_per_min"`
+	CoolingLidPerMin float64       `json:"cooling_lid_c_per_min"`
+	MinutesInRange   float64       `json:"minutes_in_range,omitempty"`
+	Held             bool          `json:"held"`
+	Lid              bool          `json:"lid"`
+	Capacity         plan.Capacity `json:"capacity"`
+	Shares           plan.Shares   `json:"strength_loss"`
+	Totals           plan.Totals   `json:"totals"`
 }
 
-// EvenLoads is the plain plan: as few loads as the limit allows, filled evenly,
-// sets kept together, each at the recipe's own temperature and time.
-type EvenLoads struct{}
-
-// HandlingS is the time between two loads besides the dip, in s: taking out,
-// draining, placing the next. Assumed.
-const HandlingS measure.Seconds = 90
-
-// Plan lays out the loads. Pieces must be a multiple of Group.
-func (EvenLoads) Plan(r Run) ([]Load, error) {
-	if r.MostPerLoad < r.Group {
-		return nil, fault.Failuref("a set of %d is more than the %d pieces of one load", r.Group, r.MostPerLoad).At("--group").
-			Try("take a larger bath, or let the sets be split with --group 1")
-	}
-	sets := r.Pieces / r.Group
-	perLoad := r.MostPerLoad / r.Group
-	n := (sets + perLoad - 1) / perLoad
-	loads := make([]Load, n)
-	start := 0.0
-	for i := range loads {
-		// Spread the remainder over the first loads, so that no two loads differ
-		// by more than one set.
-		in := sets / n
-		if i < sets%n {
-			in++
-		}
-		loads[i] = Load{Number: i + 1, Pieces: in * r.Group, Bath: 1, StartMin: start,
-			TemperatureC: float64(r.Temperature), Strength: 1, DipS: float64(r.Dip)}
-		start += (r.Dip + r.Handling).Minutes()
-	}
-	return loads, nil
-}
-
+// loads plans the run in time.
 func (o *Order) loads(s *Sheet) error {
-	total := o.Pieces + o.Spares
-	most := int(math.Floor(float64(o.maxLoadQuiet())*s.Bath.VolumeL/(float64(o.Piece.Area)/100) + 1e-9))
-	most = max(most, o.Group) // a bath too small for one set has its own warning
-	s.work("most pieces in one load", "load limit x bath / area of one piece",
-		fmt.Sprintf("%s dm2/L x %s L / %s dm2", num(o.maxLoadQuiet()), num(s.Bath.VolumeL), num(float64(o.Piece.Area)/100)),
-		fmt.Sprint(most), "load limit: recipe")
-	if o.PerLoad > 0 {
-		if o.PerLoad > most {
-			s.warn("per-load", fmt.Sprintf("Loads of %d were asked for, but this bath takes %d at %s dm2/L. The loads are cut to %d.",
-				o.PerLoad, most, measure.Figures(float64(o.maxLoadQuiet()), 2), most))
-		}
-		most = min(most, o.PerLoad)
-	}
-	run := Run{Pieces: total, Group: o.Group, MostPerLoad: most, Temperature: o.Recipe.Bath.Water.At, Handling: HandlingS}
-	if o.Recipe.Dip != nil {
-		run.Dip = o.Recipe.Dip.Time.At
-	}
-	s.assume("time between loads", float64(HandlingS), "s", "assumed")
-	loads, err := EvenLoads{}.Plan(run)
+	run := o.run(s)
+	p, err := plan.Make(run)
 	if err != nil {
 		return err
 	}
-	s.Loads = loads
+	s.Loads, s.Events, s.Match = p.Loads, p.Events, &p.Match
+	s.Run = &RunLine{p.StartC, p.LowestC, p.HighestC, p.LeastStrength, p.HoldingWattsOpen, p.HoldingWattsLid,
+		p.CoolingPerMin, p.CoolingLidPerMin, p.MinutesInRange, o.Held, o.Lid, p.Capacity, p.Shares, p.Totals}
+	for _, w := range p.Warnings {
+		s.warn(w.Code, w.Text)
+	}
+	for _, a := range p.Assumptions {
+		s.assume(a.Name, a.Value, a.Unit, a.Source)
+	}
+	s.Working = append(s.Working, p.Working...)
+	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
+		s.warn("per-load", fmt.Sprintf("Loads of %d were asked for, but %s: the loads are cut to %d.", o.PerLoad, limitText(p.Capacity.By), most))
+	}
+	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit {
+		s.Help = plan.Help(run, limit)
+	}
 	return nil
 }
 
-// maxLoadQuiet is maxLoad without listing the assumption a second time.
+// limitText says what keeps a load from being larger.
+func limitText(by string) string {
+	switch by {
+	case "area":
+		return "this bath takes no more metal at once"
+	case "floor":
+		return "no more pieces lie or hang in the vessel without touching"
+	case "rack":
+		return "the rack holds no more"
+	case "hands":
+		return "hands do not place and take more within the time of the dip (--basket brings all in and out as one)"
+	}
+	return "the loads are filled evenly"
+}
+
+// run describes the order to the plan.
+func (o *Order) run(s *Sheet) plan.Run {
+	r, shop := o.Recipe, o.Shop
+	first := r.Bath.Reagents[0]
+	run := plan.Run{
+		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad,
+		Volume: measure.Liters(s.Bath.VolumeL),
+		Basket: o.Basket || shop.Basket, RackPieces: o.Rack, Hands: shop.Hands,
+		Water: r.Bath.Water, Life: r.Bath.Life, Reagent: first.Concentration, ReagentUnit: first.Unit[:len(first.Unit)-len("/L")],
+		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent},
+		Held: o.Held, Lid: o.Lid, HeaterW: o.HeaterW, Rinse: o.rinseRow(s), Explain: o.Explain,
+	}
+	if o.Kettle > 0 {
+		run.Kettle = plan.Kettle{At: shop.HotWater, Most: o.Kettle}
+	}
+	if r.Dip != nil {
+		run.Dip = r.Dip.Time
+	}
+	if v := o.Vessel; v != nil {
+		run.Vessel = plan.Vessel{LengthMM: v.Length, WidthMM: v.Width, DiameterMM: v.Diameter, HeightMM: v.Height}
+		run.VesselHeatJPerK = v.WallCM2() * WallGramsPerCM2 * GlassHeat
+	}
+	if what, err := reagent.Find(first.Substance); err == nil && what.In(reagent.Sulfide) {
+		run.SulfideSulfur = sulfurIn(what, first)
+	}
+	if o.Piece.Alloy.Family != "silver" {
+		run.Film = kinetics.CopperFilm
+	}
+	if o.PerLoad > 0 {
+		// Whoever says how many go in says that hands can do it; the match still
+		// counts their pace.
+		run.Hands.Tolerance = 1
+	}
+	return run
+}
+
+// lots are the kinds of piece, spares with the first.
+func (o *Order) lots() []plan.Lot {
+	lot := func(name string, p pieceOf, n int) plan.Lot {
+		return plan.Lot{Name: name, Pieces: n, AreaCM2: p.Area, MassG: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, ExtentMM: p.Extent}
+	}
+	lots := []plan.Lot{lot(o.Name, o.Piece, o.Pieces+o.Spares)}
+	for _, l := range o.More {
+		lots = append(lots, lot(l.Name, l.Piece, l.Pieces))
+	}
+	return lots
+}
+
+// sulfurIn is the sulfide sulfur in each g or mL of a sulfide, from the gas that
+// acid would free of it; the expected figure where there is one.
+func sulfurIn(what reagent.Substance, line recipe.Reagent) float64 {
+	form, err := what.Form(line.Form)
+	if err != nil {
+		return 0
+	}
+	gas := form.GasExpected
+	if gas == 0 {
+		gas = form.GasUpper
+	}
+	per := gas / reagent.H2SPerSulfur
+	if line.Unit == "mL/L" {
+		per *= float64(form.Density)
+	}
+	return min(max(per, 0), 1)
+}
+
+// rinseRow is the row of static tubs right behind the dip.
+func (o *Order) rinseRow(s *Sheet) plan.Rinse {
+	steps := o.Recipe.Steps
+	at := slices.IndexFunc(steps, func(step recipe.Step) bool { return step.Do == "dip" })
+	if at < 0 || at+1 >= len(steps) || steps[at+1].Do != "rinse" || steps[at+1].Running {
+		return plan.Rinse{}
+	}
+	return plan.Rinse{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
+}
+
+// maxLoadQuiet is the load limit, the default where the recipe gives none.
 func (o *Order) maxLoadQuiet() measure.SquareDMPerLiter {
 	if m := o.Recipe.Bath.MaxLoad; m > 0 {
 		return m
 	}
-	return DefaultMaxLoad
+	return plan.DefaultMaxLoad
 }

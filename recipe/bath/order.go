@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -20,13 +22,27 @@ const MostPieces = 1_000_000
 // a zero field elsewhere was not given.
 type Order struct {
 	Recipe  *recipe.Recipe
+	Name    string // of the kind of piece, where there are several
 	Piece   metal.Piece
 	Pieces  int
 	Spares  int
+	More    []Lot // further kinds in the same bath
 	Vessel  *Vessel
 	Volume  measure.Liters
 	PerLoad int
 	Group   int // pieces that must stay together; 1 where not given
+
+	Held    bool           // a thermostat or warm plate keeps the bath
+	Lid     bool           // on between loads
+	HeaterW float64        // W, steady
+	Kettle  measure.Liters // hot water at hand for topping up, between two loads
+	Basket  bool           // all pieces of a load go in and out at once
+	Rack    int            // pieces that one rack holds
+	Explain int            // load whose working is shown; 0: the one that stays in longest
+
+	Yield      float64 // share that is good at the first go; 0: not given
+	Confidence float64 // that enough are good; 0: 0.95
+	ByMachine  bool    // relief in a tumbler or on a wheel
 
 	Plate measure.Millimeters // thickness of silver on plated ware
 
@@ -35,8 +51,12 @@ type Order struct {
 	Supplies map[string]Supply
 
 	Anyway bool // go on with an alloy that the recipe is not for
+	start  int  // pieces that the yield asks for
 	Shop   Shop
 }
+
+// pieceOf keeps the name of the field and of its type apart.
+type pieceOf = metal.Piece
 
 // Supply is how a reagent stands on the shelf.
 type Supply struct {
@@ -47,19 +67,30 @@ type Supply struct {
 // Shop is what the sheet needs to know of the workshop. Zero fields take the
 // defaults of [DefaultShop], which are then listed as assumptions.
 type Shop struct {
-	ReadabilityG measure.Grams   // smallest step of the balance
-	CylinderML   float64         // smallest step of the measuring cylinder, mL
-	HotWater     measure.Celsius // the hottest water at hand
-	ColdWater    measure.Celsius
-	Ambient      measure.Celsius
-	Known        map[string]bool // which of these were given by the user
+	ReadabilityG    measure.Grams   // smallest step of the balance
+	CylinderML      float64         // smallest step of the measuring cylinder, mL
+	HotWater        measure.Celsius // the hottest water at hand
+	ColdWater       measure.Celsius
+	Ambient         measure.Celsius
+	HumidityPercent float64
+	MatchPercent    float64         // the poorest spread that still counts as matching
+	Known           map[string]bool // which of the above were given by the user
+
+	Hands         plan.Hands                    // zero fields: the plan's defaults
+	Drain         measure.MillilitersPerSquareM // 0: the plan's default
+	Basket        bool
+	Minutes       yield.Minutes      // those not in its Known: defaults
+	LabourPerHour float64            // 0: not given
+	PricePerKG    map[string]float64 // of reagents, by substance
 }
 
 // DefaultShop is a bench about which nothing is known. Common practice, no
 // published source: a balance that reads 0.1 g, a cylinder marked every
-// millilitre, a kettle, a cold tap, a warm room.
+// millilitre, a kettle, a cold tap, a warm room; a spread of a tenth in the time
+// given is taken as matching.
 func DefaultShop() Shop {
-	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Ambient: 20}
+	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Ambient: 20,
+		HumidityPercent: 50, MatchPercent: 10}
 }
 
 func (o *Order) check() error {
@@ -91,9 +122,16 @@ func (o *Order) check() error {
 	if o.Volume < 0 || o.Volume > 1000 || math.IsNaN(float64(o.Volume)) {
 		return fault.Usagef("a bath of %s", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
 	}
-	if !slices.Contains(r.Alloys, o.Piece.Alloy.Name) && !o.Anyway {
-		return fault.Failuref("the recipe %s is not for %s", r.Slug, o.Piece.Alloy.Name).At("--alloy").
-			Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(r.Alloys, ", "))
+	for _, l := range append([]Lot{{Piece: o.Piece, Pieces: 1}}, o.More...) {
+		if !slices.Contains(r.Alloys, l.Piece.Alloy.Name) && !o.Anyway {
+			return fault.Failuref("the recipe %s is not for %s", r.Slug, l.Piece.Alloy.Name).At("--alloy").
+				Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(r.Alloys, ", "))
+		}
+		if l.Pieces < 1 || l.Pieces > MostPieces || l.Pieces%o.Group != 0 {
+			if l.Name != "" {
+				return fault.Usagef("%d pieces of %s", l.Pieces, l.Name).At("--kind").Try("give a whole number that divides into the sets")
+			}
+		}
 	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
@@ -115,15 +153,17 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.check(); err != nil {
 		return nil, err
 	}
+	if err := o.spares(); err != nil {
+		return nil, err
+	}
 	r, p := o.Recipe, o.Piece
-	total := o.Pieces + o.Spares
-	areaDM := float64(total) * p.Area.SquareDM()
+	areaDM := o.areaDM()
 	s := &Sheet{
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece: PieceLine{p.Shape, p.Alloy.Name, float64(p.Area), float64(p.Mass),
 			p.Volume.Milliliters(), float64(p.Thickness)},
 		Pieces: o.Pieces, Spares: o.Spares, MetalAreaDM: areaDM,
-		Loads: []Load{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
+		Loads: []Load{}, Events: []plan.Event{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
 	}
 	s.Working = append(s.Working, p.Working...)
 	s.work("metal area", "(pieces + spares) x area of one piece",
@@ -165,7 +205,25 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.rinses(s); err != nil {
 		return nil, err
 	}
-	return s, nil
+	return s, o.work(s)
+}
+
+// areaDM is the metal of the whole order, in dm2.
+func (o *Order) areaDM() float64 {
+	sum := float64(o.Pieces+o.Spares) * o.Piece.Area.SquareDM()
+	for _, l := range o.More {
+		sum += float64(l.Pieces) * l.Piece.Area.SquareDM()
+	}
+	return sum
+}
+
+// count is all pieces of the order, spares among them.
+func (o *Order) count() int {
+	n := o.Pieces + o.Spares
+	for _, l := range o.More {
+		n += l.Pieces
+	}
+	return n
 }
 
 // settle fills the shop with defaults and lists each as an assumption.
@@ -174,7 +232,7 @@ func (o *Order) settle(s *Sheet) {
 	take := func(given bool, name string, to *float64, fallback float64, unit string) {
 		if !given {
 			*to = fallback
-			s.assume(name, fallback, unit, "assumed, common practice, no source; set it in the shop file")
+			s.assume(name, fallback, unit, "assumed: common practice, no source")
 		}
 	}
 	shop := &o.Shop
@@ -182,6 +240,8 @@ func (o *Order) settle(s *Sheet) {
 	take(shop.Known["cylinder"], "measuring cylinder step", &shop.CylinderML, d.CylinderML, "mL")
 	take(shop.Known["hot-water"], "hot water", (*float64)(&shop.HotWater), float64(d.HotWater), "C")
 	take(shop.Known["cold-water"], "cold water", (*float64)(&shop.ColdWater), float64(d.ColdWater), "C")
+	take(shop.Known["humidity"], "humidity of the room", &shop.HumidityPercent, d.HumidityPercent, "%")
+	take(shop.Known["match"], "poorest match that will do", &shop.MatchPercent, d.MatchPercent, "%")
 	take(shop.Known["ambient"], "room temperature", (*float64)(&shop.Ambient), float64(d.Ambient), "C")
 }
 

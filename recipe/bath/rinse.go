@@ -4,15 +4,12 @@ import (
 	"fmt"
 
 	"hepar/recipe"
+	drag "hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
 const (
-	// DragOutMLM2 is the liquid that pieces carry over, in mL/m2: vertical, poorly
-	// drained (plating handbook table, from memory). The poor figure is taken so
-	// that the neutraliser is not too little.
-	DragOutMLM2 = 82
 	// NeutraliserExcess is what is added to the stoichiometric least. 10 to 25 %
 	// is common practice, no published source; the upper end is taken.
 	NeutraliserExcess = 1.25
@@ -37,7 +34,7 @@ func (o *Order) rinses(s *Sheet) error {
 		r := Rinse{Step: i + 1, Do: step.Do, Baths: max(step.Baths, 1), Running: step.Running, VolumeL: volume, Note: step.Note}
 		switch step.Do {
 		case "rinse":
-			acidPerLiter *= diluted(o.areaM2(s), volume, r.Baths, step.Running)
+			acidPerLiter *= diluted(o.carried(s), volume, r.Baths, step.Running)
 		case "pickle":
 			grams := step.Concentration.At * volume
 			r.Substance = step.With
@@ -68,25 +65,30 @@ func (o *Order) rinses(s *Sheet) error {
 	return nil
 }
 
-func (o *Order) areaM2(s *Sheet) float64 { return s.MetalAreaDM / 100 }
+// carried is the liquid that clings to all pieces of the batch, in L.
+func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.drain())) }
+
+// drain is how the pieces drain; poorly where nobody says, so that the
+// neutraliser is not too little.
+func (o *Order) drain() measure.MillilitersPerSquareM {
+	if o.Shop.Drain > 0 {
+		return o.Shop.Drain
+	}
+	return drag.Poor
+}
 
 // diluted is the share of what clings to the metal that is left after rinses of
-// the given volume, all pieces of the batch having gone through: Vd/(Vd+V) for
-// each static tub. A running rinse is reckoned as one that stays clean, to a
-// hundredth.
-func diluted(areaM2, volumeL float64, baths int, running bool) float64 {
+// the given volume, all pieces of the batch having gone through. A running rinse
+// is reckoned as one that stays clean, to a hundredth.
+func diluted(carriedL, volumeL float64, baths int, running bool) float64 {
 	if running {
 		return 0.01
 	}
-	dragL := areaM2 * DragOutMLM2 / 1000
-	if volumeL <= 0 || dragL <= 0 {
+	row, err := drag.NewRow(measure.Liters(volumeL), baths)
+	if err != nil {
 		return 1
 	}
-	share := 1.0
-	for range baths {
-		share *= dragL / (dragL + volumeL)
-	}
-	return share
+	return float64(row.Dip(1, measure.Liters(carriedL)))
 }
 
 // carriedAcid is the least neutraliser for the acid that clings to the batch.
@@ -95,15 +97,14 @@ func (o *Order) carriedAcid(s *Sheet, acidID string, perLiter float64, with stri
 	if !ok {
 		return nil, nil
 	}
-	carried := measure.Grams(o.areaM2(s) * DragOutMLM2 / 1000 * perLiter)
+	carried := drag.AcidCarried(s.MetalAreaDM, o.drain(), measure.GramsPerLiter(perLiter))
 	grams, _, err := neutralise(acid, "", carried, base)
 	if err != nil {
 		return nil, nil // not an acid with known equivalents: no figure rather than a guess
 	}
 	least := float64(grams)
-	s.assume("drag-out", DragOutMLM2, "mL/m2", "plating handbook table, from memory: vertical, poorly drained")
 	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
-		fmt.Sprintf("%s m2 x %d mL/m2 x %s g/L of %s", num(o.areaM2(s)), DragOutMLM2, num(perLiter), acid.Name),
+		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.drain()), num(perLiter), acid.Name),
 		num(least)+" g of "+base.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
 	return &least, nil
 }

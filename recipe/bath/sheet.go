@@ -1,6 +1,8 @@
 package bath
 
 import (
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 )
@@ -14,7 +16,14 @@ type Sheet struct {
 	MetalAreaDM float64      `json:"metal_area_dm2"`
 	Bath        Mix          `json:"bath"`
 	Coats       *CoatsLine   `json:"coats,omitempty"`
+	Kinds       []KindLine   `json:"kinds,omitempty"`
 	Loads       []Load       `json:"loads"`
+	Events      []plan.Event `json:"events"`
+	Match       *plan.Match  `json:"match,omitempty"`
+	Run         *RunLine     `json:"run,omitempty"`
+	Help        []plan.Lever `json:"help,omitempty"`
+	Work        *yield.Bill  `json:"work,omitempty"`
+	StartAdvice string       `json:"start_advice,omitempty"`
 	Rinses      []Rinse      `json:"rinses"`
 	Warnings    []Warning    `json:"warnings"`
 	Assumptions []Assumption `json:"assumptions"`
@@ -39,6 +48,13 @@ type PieceLine struct {
 	MassG       float64 `json:"mass_g"`
 	VolumeML    float64 `json:"volume_ml"`
 	ThicknessMM float64 `json:"thickness_mm"`
+}
+
+// KindLine is one of several kinds of piece in a batch.
+type KindLine struct {
+	Name   string    `json:"name"`
+	Pieces int       `json:"pieces"`
+	Piece  PieceLine `json:"piece"`
 }
 
 // Mix is the bath as mixed.
@@ -94,15 +110,7 @@ type CoatsLine struct {
 }
 
 // Load is one going-in of pieces. Pieces of all loads add up to pieces and spares.
-type Load struct {
-	Number       int     `json:"number"`
-	Pieces       int     `json:"pieces"`
-	Bath         int     `json:"bath"`
-	StartMin     float64 `json:"start_min"`
-	TemperatureC float64 `json:"temperature_c"`
-	Strength     float64 `json:"strength"`
-	DipS         float64 `json:"dip_s"`
-}
+type Load = plan.Load
 
 // Rinse is one rinse or neutralising bath beside the finish, in the order of the steps.
 type Rinse struct {

@@ -8,30 +8,19 @@ import (
 )
 
 const (
-	// DefaultMaxLoad is used where a recipe gives no max_load, in dm2/L.
-	// Common practice, no published source.
-	DefaultMaxLoad measure.SquareDMPerLiter = 2
 	// BenchLiters is the largest bath proposed where neither a vessel nor a volume
 	// is given: what one person fills, carries and watches. Assumed.
 	BenchLiters measure.Liters = 5
 )
-
-func (o *Order) maxLoad(s *Sheet) float64 {
-	if m := o.Recipe.Bath.MaxLoad; m > 0 {
-		return float64(m)
-	}
-	s.assume("bath load", float64(DefaultMaxLoad), "dm2/L", "assumed, common practice, no source; the recipe gives none")
-	return float64(DefaultMaxLoad)
-}
 
 // volume settles how much bath is mixed and what limits it.
 func (o *Order) volume(s *Sheet, limiting dose) error {
 	if !Immersed(o.Recipe) {
 		return o.coatVolume(s, limiting)
 	}
-	areaDM := float64(o.Piece.Area) / 100
-	maxLoad := o.maxLoad(s)
-	atOnce := o.Pieces + o.Spares
+	areaDM := o.areaDM() / float64(o.count()) // of a piece, mean over the kinds
+	maxLoad := float64(o.maxLoadQuiet())      // an assumed one is listed by the plan
+	atOnce := o.count()
 	if o.PerLoad > 0 {
 		atOnce = min(atOnce, o.PerLoad)
 	}
@@ -156,7 +145,7 @@ func (o *Order) coatVolume(s *Sheet, limiting dose) error {
 	s.Bath.VolumeL, s.Bath.LimitedBy = float64(v), by
 	s.Coats = &CoatsLine{Number: coats, FromNumber: int(c.Number.From + 0.5), ToNumber: int(c.Number.To + 0.5),
 		SpreadMLM2: float64(c.Spread.At), WaitS: float64(c.Wait.At), PerCoatML: perCoat,
-		PerPieceML: perCoat / float64(o.Pieces+o.Spares)}
+		PerPieceML: perCoat / float64(o.count())}
 	s.warn("coat-loss", "Brush, pot and overspray keep some of the solution: nothing is added for that here, so mix a little more if the pot is large.")
 	return nil
 }

@@ -65,10 +65,16 @@ func (o *Order) cold(s *Sheet) []reagent.Part {
 		s.assume("vessel wall", WallGramsPerCM2, "g/cm2", "assumed: 3 mm of glass")
 	}
 	if len(s.Loads) > 0 {
-		if o.Piece.Mass > 0 {
-			others = append(others, reagent.Part{MassG: measure.Grams(s.Loads[0].Pieces) * o.Piece.Mass,
-				SpecificHeat: o.Piece.Alloy.SpecificHeat, Temperature: o.Shop.Ambient})
-		} else {
+		unknown := false
+		lots := o.lots()
+		for _, part := range s.Loads[0].ByLot {
+			lot := lots[part.Lot]
+			if unknown = unknown || lot.MassG == 0; lot.MassG > 0 {
+				others = append(others, reagent.Part{MassG: measure.Grams(part.Pieces) * lot.MassG,
+					SpecificHeat: lot.SpecificHeat, Temperature: o.Shop.Ambient})
+			}
+		}
+		if unknown {
 			s.warn("mass-unknown", "The mass of a piece is not known, so the cold that the metal brings is left out.")
 		}
 	}

@@ -21,6 +21,7 @@ const (
 	Ratio                                // a plain number
 	Load                                 // dm2 of metal per L of bath
 	Spread                               // mL of liquid per m2 of face
+	Power                                // W
 )
 
 // String names the dimension with its article, as in "a mass".
@@ -54,6 +55,8 @@ func (d Dimension) String() string {
 		return "an area per volume"
 	case Spread:
 		return "a volume per area"
+	case Power:
+		return "a power"
 	}
 	return "an unknown kind of quantity"
 }

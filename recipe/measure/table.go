@@ -47,6 +47,9 @@ var table = []entry{
 	{Unit{"troy lb", Mass, 3_732_417_216, 1e7, 0, ""}, nil, []string{"troy lb", "lbt", "troy pound", "troy pounds"}},
 	{Unit{"carat", Mass, 1, 5, 0, ""}, nil, []string{"carat", "carats", "metric carat", "metric carats"}},
 
+	{Unit{"W", Power, 1, 1, 0, ""}, nil, []string{"watt", "watts"}},
+	{Unit{"kW", Power, 1e3, 1, 0, ""}, nil, []string{"kilowatt", "kilowatts"}},
+
 	{Unit{"uL", Volume, 1, 1e6, 0, ""}, []string{"ul"}, []string{"microliter", "microliters", "microlitre", "microlitres"}},
 	{Unit{"mL", Volume, 1, 1e3, 0, ""}, []string{"ml"}, []string{"milliliter", "milliliters", "millilitre", "millilitres"}},
 	{Unit{"cL", Volume, 1, 100, 0, ""}, []string{"cl"}, nil},

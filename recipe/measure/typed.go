@@ -46,6 +46,9 @@ func ParseDuration(text string) (Seconds, error) {
 	return Seconds(x), err
 }
 
+// ParseWatts reads a power such as "300 W" or "1.2 kW" in watts.
+func ParseWatts(text string) (float64, error) { return parseAs(text, Power) }
+
 // ParseLoad reads a bath load such as "2 dm2/L" or "0.8 ft2/US gal" in dm2/L.
 func ParseLoad(text string) (SquareDMPerLiter, error) {
 	x, err := parseAs(text, Load)

@@ -31,6 +31,23 @@ func (u Unit) Offset() float64 { return float64(u.shift) / 100 }
 // for the caller to print. It is empty for a unit that can mean one thing only.
 func (u Unit) Note() string { return u.note }
 
+// Ambiguous tells whether the unit holds a liquid measure without a word for which
+// it is: a gal, qt, pint, cup, fl oz, tbsp or tsp is of one size in the US system
+// and of another in the imperial or the metric one. [Unit.Note] says how it was
+// read; where a guess will not do, refuse it.
+func (u Unit) Ambiguous() bool {
+	if u.note == "" {
+		return false
+	}
+	for part := range strings.SplitSeq(u.Symbol, "/") {
+		part = strings.TrimLeft(part, "0123456789 ") // gal/1000 ft2
+		if s, ok := simple(part); ok && s.note != "" && s.Dimension == Volume {
+			return true
+		}
+	}
+	return false
+}
+
 // Find returns the unit written as symbol: a simple one (g, ozt, US gal, % w/v)
 // or a compound of two (g/L, oz/imp gal, dm2/L, US gal/1000 ft2). Spellings such
 // as "cm^2", "cm²", "µL", "sq. in." and "gallons" are read too; capitals count

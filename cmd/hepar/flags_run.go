@@ -1,0 +1,48 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+
+	"hepar/recipe/bath"
+	"hepar/recipe/bath/rinse"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// takeRun reads how the run is done: what keeps the bath warm, how pieces go in.
+func takeRun(c *cli.Context, o *bath.Order) error {
+	o.Held, o.Lid, o.Basket, o.ByMachine = c.Bool("held"), c.Bool("lid"), c.Bool("basket"), c.Bool("machine")
+	percent := func(name string, to *float64, times float64, mark string) error {
+		if !c.IsSet(name) {
+			return nil
+		}
+		part, err := measure.ParseRatio(c.String(name))
+		if err != nil {
+			return atFlag(name, err)
+		}
+		if part < 0 {
+			return fault.Usagef("%q is below nothing", measure.Clean(c.String(name))).At("--" + name).Try("write it like \"50 %%\"")
+		}
+		*to = part * times
+		if mark != "" {
+			o.Shop.Known[mark] = true
+		}
+		return nil
+	}
+	for _, read := range []func() error{
+		func() error { return percent("humidity", &o.Shop.HumidityPercent, 100, "humidity") },
+		func() error { return percent("match", &o.Shop.MatchPercent, 100, "match") },
+		func() error { return percent("yield", &o.Yield, 1, "") },
+		func() error { return percent("confidence", &o.Confidence, 1, "") },
+		func() error { return take(c, "rack", atLeastOne, &o.Rack) },
+		func() error { return take(c, "explain", atLeastOne, &o.Explain) },
+		func() error { return take(c, "kettle", positive("kettle", measure.ParseVolume), &o.Kettle) },
+		func() error { return take(c, "drain", rinse.Habit, &o.Shop.Drain) },
+		func() error { return take(c, "heater", measure.ParseWatts, &o.HeaterW) },
+	} {
+		if err := read(); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,90 @@
+package bath
+
+import (
+	"fmt"
+	"slices"
+
+	"hepar/recipe"
+	"hepar/recipe/bath/yield"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// DefaultConfidence is how sure one wants to be of enough good pieces where
+// nobody says: assumed.
+const DefaultConfidence = 0.95
+
+// MixingMinutes is the time from the kettle to the first dip, in min. Assumed.
+const MixingMinutes = 15
+
+// spares finds the spares that a yield asks for, where none were given.
+func (o *Order) spares() error {
+	if o.Yield == 0 {
+		return nil
+	}
+	if !(o.Yield > 0 && o.Yield <= 1) {
+		return fault.Usagef("a yield of %g", o.Yield).At("--yield").Try("give more than 0 %% and at most 100 %%")
+	}
+	if o.Confidence == 0 {
+		o.Confidence = DefaultConfidence
+	}
+	started, err := yield.Start(o.Pieces, o.Yield, o.Confidence)
+	if err != nil {
+		return err
+	}
+	o.start = started
+	if o.Spares == 0 {
+		o.Spares = started - o.Pieces
+		if over := (o.Pieces + o.Spares) % o.Group; over != 0 {
+			o.Spares += o.Group - over
+		}
+	}
+	return nil
+}
+
+// work reckons the time and cost of the whole job and says what the yield asks for.
+func (o *Order) work(s *Sheet) error {
+	if o.start > 0 {
+		s.StartAdvice = fmt.Sprintf("start %d to have %d good with %s %% confidence at a yield of %s %%",
+			o.start, o.Pieces, num(o.Confidence*100), num(o.Yield*100))
+		s.work("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
+			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), fmt.Sprint(o.start), "binomial distribution; yield: as given")
+	}
+	job := yield.Job{Started: o.count(), Good: o.Pieces + o.count() - o.Pieces - o.Spares, Bath: MixingMinutes,
+		Relief:    slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == "relieve" }),
+		ByMachine: o.ByMachine, LabourPerHour: o.Shop.LabourPerHour, Reagents: o.reagentCost(s)}
+	if s.Run != nil {
+		job.Bath += s.Run.Totals.Minutes
+	} else if c := s.Coats; c != nil {
+		job.Bath += float64(c.Number-1) * measure.Seconds(c.WaitS).Minutes()
+	}
+	if o.Yield > 0 {
+		job.Rework = float64(o.count()) * (1 - o.Yield)
+	}
+	minutes := o.Shop.Minutes
+	if minutes.Known == nil {
+		minutes = yield.DefaultMinutes()
+	}
+	bill, err := yield.Reckon(job, minutes)
+	if err != nil {
+		return err
+	}
+	s.Work = &bill
+	return nil
+}
+
+// reagentCost is the cost of what is weighed for the job, all its baths, where
+// the shop file has the price.
+func (o *Order) reagentCost(s *Sheet) float64 {
+	baths := 1
+	if s.Run != nil {
+		baths = max(s.Run.Totals.Baths, 1)
+	}
+	cost := 0.0
+	for _, line := range s.Bath.Reagents {
+		if line.Grams != nil {
+			cost += *line.Grams / 1000 * o.Shop.PricePerKG[line.Substance] * float64(baths)
+		}
+	}
+	return cost
+}
