@@ -1,9 +1,8 @@
 package plan
 
 import (
-	"strconv"
-
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
 )
 
@@ -40,10 +39,11 @@ func (w *walk) ready(load int) dip {
 func (w *walk) fresh(load int) {
 	v := float64(w.Volume)
 	grams := v * w.Reagent.At * w.StartStrength
+	w.text = w.text.say("mix a fresh bath: ").and(v, 2, " L at ").and(float64(w.Start), 1, " C with ").and(grams, 1, " ")
+	w.text = append(append(w.text, w.ReagentUnit...), "; the old one is down to "...).and(w.strength*100, 0, " % and goes to the waste for this bath")
 	w.event(Event{BeforeLoad: load + 1, Kind: FreshBath, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: w.ChangeMinutes,
 		WaterL: v, WasteL: v, Reagent: grams,
-		Text: "mix a fresh bath: " + figure(v, 2) + " L at " + figure(float64(w.Start), 1) + " C with " + figure(grams, 1) + " " + w.ReagentUnit +
-			"; the old one is down to " + strconv.Itoa(int(w.strength*100+0.5)) + " % and goes to the sulfide waste"})
+		Text: string(w.text)})
 	w.clock += w.ChangeMinutes * 60
 	w.totals.WaterL += w.owedL // the old bath was kept at its level
 	w.totals.Baths++
@@ -51,7 +51,8 @@ func (w *walk) fresh(load int) {
 }
 
 // warm brings the bath back to its start temperature: with water from the kettle
-// where that is enough and does not thin the bath too much, else on a plate.
+// where that is enough and does not thin the bath too much, else on a plate; and
+// where that would take so long that a fresh bath is due anyway, with a fresh one.
 func (w *walk) warm(load int) {
 	if w.pour(load) {
 		return
@@ -62,8 +63,13 @@ func (w *walk) warm(load int) {
 			minutes = float64(s) / 60
 		}
 	}
+	if left := kinetics.Aged(w.strength, measure.Seconds(minutes*60), w.Life) - w.batch.bound; left < w.lowStrength && w.strength < w.StartStrength*(1-1e-6) {
+		w.fresh(load) // it would not outlive its own reheating
+		return
+	}
+	w.text = w.text.say("reheat to ").and(float64(w.Start), 1, " C; the bath is down to ").and(float64(w.t), 1, " C")
 	w.event(Event{BeforeLoad: load + 1, Kind: Reheat, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: minutes,
-		Text: "reheat to " + figure(float64(w.Start), 1) + " C; the bath is down to " + figure(float64(w.t), 1) + " C"})
+		Text: string(w.text)})
 	w.age(minutes * 60)
 	w.clock += minutes * 60
 	w.t = w.Start
@@ -94,15 +100,18 @@ func (w *walk) pour(load int) bool {
 	if err != nil {
 		return false
 	}
-	text := "top up with " + figure(liters, 2) + " L of water at " + figure(float64(k.At), 0) + " C"
+	t = min(t, w.Start)
 	if out > 0.005 {
-		text = "ladle out " + figure(out, 2) + " L, then " + text
+		w.text = w.text.say("ladle out ").and(out, 2, " L, then top up with ")
+	} else {
+		w.text = w.text.say("top up with ")
 	}
+	w.text = w.text.and(liters, 2, " L of water at ").and(float64(k.At), 0, " C; the bath is down to ").and(float64(w.t), 1, " C")
 	w.event(Event{BeforeLoad: load + 1, Kind: TopUp, FromC: float64(w.t), ToC: float64(t), Strength: w.strength, Minutes: pourMinutes,
-		WaterL: liters, WasteL: out, Text: text + "; the bath is down to " + figure(float64(w.t), 1) + " C"})
+		WaterL: liters, WasteL: out, Text: string(w.text)})
 	w.lose(&w.lost.dilution, w.strength-left)
 	w.owedL = max(0, w.owedL-liters)
-	w.t = min(t, w.Start)
+	w.t = t
 	w.age(pourMinutes * 60)
 	w.clock += pourMinutes * 60
 	w.totals.TopUps++
@@ -125,8 +134,9 @@ func (w *walk) rinse(l *Load) {
 	}
 	if fresh > 0 {
 		water := float64(fresh) * float64(w.row.Volume())
+		w.text = w.text.say("empty ").and(float64(fresh), 0, " of the rinse tubs into the waste for this bath, move the others up and fill in ").and(water, 2, " L of clean water")
 		w.event(Event{BeforeLoad: l.Number, Kind: ChangeRinse, WaterL: water, WasteL: water, Tubs: fresh,
-			Text: "empty " + strconv.Itoa(fresh) + " rinse tub(s) into the sulfide waste, move the others up, fill " + figure(water, 2) + " L of clean water"})
+			Text: string(w.text)})
 		l.RinseNote = "fresh rinse"
 		w.totals.WaterL += water
 		w.totals.WasteL += water
@@ -143,5 +153,3 @@ func (w *walk) event(e Event) {
 	e.AtMin = w.clock / 60
 	w.events = append(w.events, e)
 }
-
-func figure(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"hepar/recipe/bath/heat"
-	"hepar/recipe/measure"
 )
 
 // Make plans a run. Errors are of kind Usage where a figure cannot be, and of kind
@@ -104,12 +103,4 @@ func (s *settled) before() {
 
 func (s *settled) rangeText() string {
 	return num(float64(s.lowC)) + " to " + num(float64(s.highC)) + " C"
-}
-
-// num prints a figure short, for a sentence.
-func num[T ~float64](x T) string {
-	if text := measure.Plain(float64(x)); len(text) <= 5 {
-		return text
-	}
-	return measure.Figures(float64(x), 3)
 }

@@ -8,7 +8,6 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
-	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 )
@@ -55,8 +54,14 @@ func warned(p Plan, code string) bool {
 	return false
 }
 
+// failer is what a test and a property have in common.
+type failer interface {
+	Helper()
+	Errorf(format string, args ...any)
+}
+
 // promised checks every promise of the package comment that holds of one plan.
-func promised(t testing.TB, r Run, p Plan) {
+func promised(t failer, r Run, p Plan) {
 	t.Helper()
 	group := max(r.Group, 1)
 	byLot := make([]int, len(r.Lots))
@@ -133,7 +138,7 @@ func promised(t testing.TB, r Run, p Plan) {
 }
 
 // numbers looks at every figure of a plan.
-func numbers(t testing.TB, v reflect.Value, name string, signed map[string]bool) {
+func numbers(t failer, v reflect.Value, name string, signed map[string]bool) {
 	switch v.Kind() {
 	case reflect.Float64:
 		x := v.Float()
@@ -153,61 +158,4 @@ func numbers(t testing.TB, v reflect.Value, name string, signed map[string]bool)
 			numbers(t, v.Index(i), name, signed)
 		}
 	}
-}
-
-// TestTwoHundredDrops is the run that practitioners describe: it warns, keeps
-// pairs, shows both spreads, and the plan is much the better one.
-func TestTwoHundredDrops(t *testing.T) {
-	p := made(t, drops())
-	if !warned(p, "cannot-hold") {
-		t.Errorf("no word that an open bath cannot hold: %+v", p.Warnings)
-	}
-	for _, w := range p.Warnings {
-		t.Log(w.Code, w.Text)
-	}
-	for _, l := range p.Loads {
-		if l.Pieces%2 != 0 {
-			t.Errorf("load %d splits a pair", l.Number)
-		}
-	}
-	m := p.Match
-	t.Logf("match %+v", m)
-	t.Logf("capacity %+v totals %+v shares %+v", p.Capacity, p.Totals, p.Shares)
-	if !(m.FixedSpreadPercent > m.PlannedSpreadPercent && m.PlannedSpreadPercent > 0) {
-		t.Errorf("spreads %+v", m)
-	}
-	if p.Totals.Reheats == 0 {
-		t.Error("no reheating")
-	}
-	for i, l := range p.Loads {
-		if i < 12 {
-			t.Logf("%+v", l)
-		}
-	}
-	for i, e := range p.Events {
-		if i < 5 {
-			t.Logf("%+v", e)
-		}
-	}
-	for _, s := range p.Working {
-		t.Logf("%s | %s | %s | %s | %s", s.Name, s.Formula, s.Numbers, s.Result, s.Source)
-	}
-	for _, a := range p.Assumptions {
-		t.Logf("%+v", a)
-	}
-	for _, l := range Help(drops(), 5) {
-		t.Logf("%+v", l)
-	}
-}
-
-func TestHeldBathGivesEqualTimes(t *testing.T) {
-	r := rounds()
-	r.Held, r.Life, r.SulfideSulfur, r.Drain = true, 1e10, 0, 1e-6
-	p := made(t, r)
-	for _, l := range p.Loads {
-		if l.DipS != 10 || l.TemperatureC != 75 {
-			t.Errorf("load %d: %d s at %g C", l.Number, l.DipS, l.TemperatureC)
-		}
-	}
-	_ = kinetics.Assumed
 }

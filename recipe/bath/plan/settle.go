@@ -115,7 +115,7 @@ func (s *settled) settleBath() {
 	if !s.Held {
 		take(s, &s.ReheatMinutes, DefaultReheatMin, "reheating on a plate", "min", guess)
 	}
-	if s.Rinse.Tubs > 0 {
+	if s.Rinse.Tubs > 0 && s.Reagent.At > 0 {
 		take(s, &s.Rinse.LimitPerL, s.Reagent.At*DefaultRinseShare, "limit behind the last rinse", s.ReagentUnit+"/L", guess+": a hundredth of the bath")
 	}
 }

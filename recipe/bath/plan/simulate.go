@@ -6,6 +6,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/rinse"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
@@ -18,11 +19,10 @@ type walk struct {
 	strength float64
 	clock    float64 // s
 	owedL    float64 // steamed off and dragged out since the level was last made up
-	lastNeed float64 // s, where the next search starts
 	row      rinse.Row
 
 	loads  []Load
-	traces []trace
+	traced trace // of the load that the working shows
 	events []Event
 	parts  []Part
 	lost   losses
@@ -30,8 +30,11 @@ type walk struct {
 	match  matcher
 	found  findings
 
-	batch batch   // the load now going in
-	mixed float64 // clock when this bath was mixed
+	batch     batch // the load now going in
+	text      words // of the event being written
+	mostChill measure.Grams
+	mixed     float64 // clock when this bath was mixed
+	fade      float64 // what a pause between two loads leaves of the strength
 }
 
 // batch is what goes in at once.
@@ -40,7 +43,8 @@ type batch struct {
 	areaDM  float64
 	chill   measure.Grams // mass times specific heat as grams of something with 1 J/(g K)
 	parts   []Part
-	handled int // goings-in one after the other
+	handled int     // goings-in one after the other
+	bound   float64 // strength that goes into its film
 }
 
 // dip is a load in the bath.
@@ -55,22 +59,22 @@ type dip struct {
 
 // trace is what the working of one load needs.
 type trace struct {
-	before      measure.Celsius
-	strength    float64 // before
-	ageS        float64
-	wet         measure.Celsius
-	need        float64
-	half        float64
-	areaDM      float64
-	chill       float64
-	ratioFirst  float64
-	ratioLast   float64
-	strengthMid float64
+	load       int // from 0
+	before     measure.Celsius
+	strength   float64 // before
+	ageS       float64
+	wet        measure.Celsius
+	half       float64
+	areaDM     float64
+	chill      float64
+	ratioFirst float64
+	ratioLast  float64
 }
 
 func (s *settled) walk(d deal, fixedS int) (*walk, error) {
-	w := &walk{settled: s, fixedS: fixedS, t: s.Start, strength: s.StartStrength, lastNeed: s.fixed,
-		loads: make([]Load, 0, d.loads), traces: make([]trace, 0, d.loads), parts: make([]Part, 0, d.loads)}
+	w := &walk{settled: s, fixedS: fixedS, t: s.Start, strength: s.StartStrength,
+		loads: make([]Load, 0, d.loads), parts: make([]Part, 0, d.loads)}
+	w.fade = kinetics.Aged(1, w.Between, w.Life)
 	w.totals.Baths, w.totals.Loads, w.totals.ReagentUnit = 1, d.loads, s.ReagentUnit
 	w.match = newMatcher(s.fixedWhole())
 	if s.Rinse.Tubs > 0 {
@@ -82,6 +86,10 @@ func (s *settled) walk(d deal, fixedS int) (*walk, error) {
 	}
 	for i := range d.loads {
 		w.gather(&d, i)
+		if w.batch.bound >= w.StartStrength {
+			return nil, fault.Failuref("load %d binds all the sulfur of the bath: %s dm2 at %s nm take %s g of it", i+1, num(w.batch.areaDM), num(w.FilmNM),
+				num(float64(w.Film.SulfurBound(w.batch.areaDM, w.FilmNM)))).At("--volume").Try("take a larger or a stronger bath, or smaller loads")
+		}
 		w.settle(i, w.ready(i))
 	}
 	w.finish()
@@ -105,6 +113,8 @@ func (w *walk) gather(d *deal, load int) {
 		b.chill += measure.Grams(float64(n) * float64(l.MassG) * l.SpecificHeat)
 	}
 	b.parts = w.parts[from:len(w.parts):len(w.parts)]
+	w.mostChill = max(w.mostChill, b.chill)
+	b.bound = w.strengthOf(w.Film.SulfurBound(b.areaDM, w.FilmNM))
 	b.handled = b.pieces
 	if w.Basket || w.RackPieces > 0 {
 		b.handled = 1
@@ -124,32 +134,38 @@ func (w *walk) try() dip {
 			x.wet = t
 		}
 	}
-	bound := 0.0
-	if w.sulfur > 0 {
-		bound = w.strengthOf(w.Film.SulfurBound(w.batch.areaDM, w.FilmNM))
-	}
-	guess := w.lastNeed
+	// Where the bath cools faster than it works there is no end to the search: the
+	// middle of twice the longest dip of the recipe is as far as it looks.
+	longest := 2 * max(float64(w.Dip.To), w.fixed)
+	guess := min(w.needAt(x.wet, w.strength), longest)
 	if w.fixedS > 0 {
 		guess = float64(w.fixedS)
 	}
 	for range 12 {
 		x.half = lead + guess/2
 		x.mid, x.steamL = w.cool(x.wet, &w.open, x.half)
-		x.strength = max(0, kinetics.Aged(w.strength, measure.Seconds(x.half), w.Life)-bound/2)
-		x.need = float64(kinetics.DipTime(w.Dip.At, w.Water.At, x.mid, x.strength, w.Rate))
-		if w.fixedS > 0 || math.Abs(x.need-guess) < 0.25+0.002*guess {
+		x.strength = max(0, kinetics.Aged(w.strength, measure.Seconds(x.half), w.Life)-w.batch.bound/2)
+		x.need = w.needAt(x.mid, x.strength)
+		if w.fixedS > 0 || math.Abs(x.need-guess) < 0.5+0.005*guess {
 			break
 		}
-		guess = x.need
+		// Half a second off in the dip moves its middle by some hundredths of a degree.
+		if next := min(x.need, longest); next != guess {
+			guess = next
+			continue
+		}
+		break
 	}
 	x.given = max(1, int(math.Round(x.need)))
 	if w.fixedS > 0 {
 		x.given = w.fixedS
 	}
 	x.whole = float64(x.given) + between*max(w.Hands.InS, w.Hands.OutS)
-	var steam float64
-	x.end, steam = w.cool(x.mid, &w.open, x.whole-x.half)
-	x.steamL += steam
+	if fall := x.wet - x.mid; fall > 1 {
+		x.end, _ = w.cool(x.mid, &w.open, x.whole-x.half)
+	} else { // a straight line is as good
+		x.end = x.mid - fall*measure.Celsius((x.whole-x.half)/max(x.half, 1e-3))
+	}
 	return x
 }
 
@@ -180,37 +196,41 @@ func (w *walk) settle(i int, x dip) {
 	l := Load{Number: i + 1, Pieces: w.batch.pieces, ByLot: w.batch.parts, Bath: w.totals.Baths, StartMin: w.clock / 60,
 		TemperatureC: float64(x.mid), Strength: x.strength, DipS: x.given, NeedS: x.need, DipLowS: float64(low), DipHighS: float64(high)}
 	w.rinse(&l)
-	tr := trace{before: w.t, strength: w.strength, ageS: w.clock - w.mixed, wet: x.wet, need: x.need, half: x.half,
-		areaDM: w.batch.areaDM, chill: float64(w.batch.chill), strengthMid: x.strength}
-	tr.ratioFirst, tr.ratioLast = w.compare(x)
+	first, last := w.compare(x)
+	if i == 0 || i == w.Explain-1 || w.Explain == 0 && x.given > w.loads[w.traced.load].DipS {
+		w.traced = trace{load: i, before: w.t, strength: w.strength, ageS: w.clock - w.mixed, wet: x.wet, half: x.half,
+			areaDM: w.batch.areaDM, chill: float64(w.batch.chill), ratioFirst: first, ratioLast: last}
+	}
 	w.note(i, x)
 	w.loads = append(w.loads, l)
-	w.traces = append(w.traces, tr)
-	w.lastNeed = x.need
 
-	w.t = x.end
 	w.age(x.whole)
 	dragged := float64(rinse.Carried(w.batch.areaDM, w.Drain))
 	w.totals.DraggedL += dragged
-	w.totals.EvaporatedL += x.steamL
-	w.owedL += dragged + x.steamL
+	w.owedL += dragged
 	w.lose(&w.lost.drag, w.strength*min(1, dragged/float64(w.Volume)))
-	if w.sulfur > 0 {
-		w.lose(&w.lost.film, w.strengthOf(w.Film.SulfurBound(w.batch.areaDM, w.FilmNM)))
-	}
+	w.lose(&w.lost.film, w.batch.bound)
+	w.lose(&w.lost.age, w.strength*(1-w.fade))
 	w.clock += x.whole
 	w.totals.Minutes = w.clock / 60
-	w.pause(float64(w.Between))
+	w.clock += float64(w.Between)
+
+	rest, pause := x.whole-x.half, float64(w.Between)
+	if !w.Lid { // the same air over both
+		rest, pause = rest+pause, 0
+	}
+	t, steam := w.cool(x.mid, &w.open, rest)
+	w.steam(x.steamL + steam)
+	if pause > 0 {
+		t, steam = w.cool(t, &w.shut, pause)
+		w.steam(steam)
+	}
+	w.t = t
 }
 
-// pause lets time go by between loads.
-func (w *walk) pause(seconds float64) {
-	t, steam := w.cool(w.t, &w.shut, seconds)
-	w.t = t
-	w.totals.EvaporatedL += steam
-	w.owedL += steam
-	w.age(seconds)
-	w.clock += seconds
+func (w *walk) steam(liters float64) {
+	w.totals.EvaporatedL += liters
+	w.owedL += liters
 }
 
 func (w *walk) age(seconds float64) {

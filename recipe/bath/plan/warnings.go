@@ -1,6 +1,10 @@
 package plan
 
-import "fmt"
+import (
+	"fmt"
+
+	"hepar/recipe/bath/heat"
+)
 
 // tally counts the loads of which something is true.
 type tally struct {
@@ -87,8 +91,15 @@ func (w *walk) after() {
 		w.warn("rinse-short", fmt.Sprintf("%s leaves more than %s %s/L behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.",
 			f.rinse.loads(), num(w.Rinse.LimitPerL), w.ReagentUnit))
 	}
+	if t, err := heat.AfterLoad(w.Start, w.capacity, w.mostChill, 1, w.metal()); w.Held && err == nil && w.Start-t > heldChillC {
+		w.warn("held-chill", fmt.Sprintf("The bath is held, but a load of cold metal takes %s C out of it for a moment, which no plate makes good within a dip: warm the pieces in hot water first.", figure(float64(w.Start-t), 1)))
+	}
 	w.hold()
 }
+
+// heldChillC is the chill by a load that a held bath is warned of, in K. Assumed:
+// it changes the dip by a twentieth.
+const heldChillC = 1
 
 // driftC is how far an unheated bath may fall over a run before it is worth a
 // word, in K: it then changes the dip by more than a tenth. Assumed.

@@ -11,26 +11,11 @@ import (
 	"hepar/recipe/metal"
 )
 
-// long prints a figure for the working, with guard digits.
-func long[T ~float64](x T) string {
-	if text := measure.Plain(float64(x)); len(text) <= 7 {
-		return text
-	}
-	return measure.Figures(float64(x), 6)
-}
-
 // explain writes down one load from end to end.
 func (w *walk) explain(p *Plan, limits []limit) {
-	n := w.Explain - 1
-	if n < 0 || n >= len(w.loads) {
-		n = 0
-		for i := range w.loads {
-			if w.loads[i].DipS > w.loads[n].DipS {
-				n = i
-			}
-		}
-	}
-	l, tr := w.loads[n], w.traces[n]
+	tr := w.traced
+	n := tr.load
+	l := w.loads[n]
 	step := func(name, formula, numbers, result, source string) {
 		p.Working = append(p.Working, metal.Step{Name: fmt.Sprintf("load %d: %s", n+1, name), Formula: formula, Numbers: numbers, Result: result, Source: source})
 	}
@@ -105,13 +90,13 @@ func (w *walk) explainTime(step stepper, l Load, tr trace) {
 	step("dip time", "t0 (C/C0)^-a exp(Ea/R (1/T - 1/T0))",
 		fmt.Sprintf("%s s x %s^-%s x exp(%s kJ/mol / R x (1/%s K - 1/%s K))", long(w.Dip.At), figure(l.Strength, 4), num(r.Order), num(r.EaKJ),
 			figure(measure.Celsius(l.TemperatureC).Kelvin(), 2), figure(w.Water.At.Kelvin(), 2)),
-		figure(tr.need, 2)+" s", r.Source)
+		figure(l.NeedS, 2)+" s", r.Source)
 	step("band of the dip time", "exp(ln t -+ root(((Ea spread)/R (1/T - 1/T0))^2 + (a spread x ln C)^2))",
 		fmt.Sprintf("Ea +- %s kJ/mol, a +- %s", num(r.EaSpreadKJ), num(r.OrderSpread)), figure(l.DipLowS, 1)+" to "+figure(l.DipHighS, 1)+" s", r.Source)
 	if w.fixedS > 0 {
-		step("whole seconds", "one time for all loads: whole seconds cost more than the drift of this bath", figure(tr.need, 2)+" s", fmt.Sprintf("%d s", l.DipS), "plan")
+		step("whole seconds", "one time for all loads: whole seconds cost more than the drift of this bath", figure(l.NeedS, 2)+" s", fmt.Sprintf("%d s", l.DipS), "plan")
 	} else {
-		step("whole seconds", "nearest, at least 1", figure(tr.need, 2)+" s", fmt.Sprintf("%d s", l.DipS), "plan")
+		step("whole seconds", "nearest, at least 1", figure(l.NeedS, 2)+" s", fmt.Sprintf("%d s", l.DipS), "plan")
 	}
 	first, last := tr.ratioFirst, tr.ratioLast
 	step("time given over time needed", "given / needed, for the first and the last piece of the load", fmt.Sprintf("%d s; hands differ by %s s from first to last", l.DipS, num(math.Round(w.pace()*float64(w.handledOf(l)-1)*10)/10)),

@@ -1,0 +1,37 @@
+package plan
+
+import (
+	"strconv"
+
+	"hepar/recipe/measure"
+)
+
+// words builds the text of an event in a buffer that serves for all of them: a run
+// may have a hundred thousand.
+type words []byte
+
+// say starts a text; and, with a figure between, goes on with it.
+func (w words) say(text string) words { return append(w[:0], text...) }
+
+func (w words) and(figure float64, decimals int, text string) words {
+	return append(strconv.AppendFloat(w, figure, 'f', decimals, 64), text...)
+}
+
+// figure prints with a fixed number of decimals.
+func figure(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
+
+// num prints a figure short, for a sentence.
+func num[T ~float64](x T) string {
+	if text := measure.Plain(float64(x)); len(text) <= 5 {
+		return text
+	}
+	return measure.Figures(float64(x), 3)
+}
+
+// long prints a figure for the working, with guard digits.
+func long[T ~float64](x T) string {
+	if text := measure.Plain(float64(x)); len(text) <= 7 {
+		return text
+	}
+	return measure.Figures(float64(x), 6)
+}
