@@ -117,8 +117,8 @@ func printMatch(e *env, s *bath.Sheet) {
 	}
 	t.add("with this plan", measure.Figures(m.PlannedSpreadPercent, 2)+" %", how+fmt.Sprintf("; whole seconds cost %s %%, hands %s %%, cooling within a load %s %%",
 		measure.Figures(m.RoundingPercent, 2), measure.Figures(m.HandsPercent, 2), measure.Figures(m.DriftPercent, 2)))
-	t.add("the run takes", clock(r.Totals.Minutes), fmt.Sprintf("h:mm:ss from the first piece in; %d baths, %s %s of %s, %s L of water, %s L of waste",
-		r.Totals.Baths, measure.Figures(r.Totals.Reagent, 3), r.Totals.ReagentUnit, s.Bath.Reagents[0].Name, measure.Figures(r.Totals.WaterL, 2), measure.Figures(r.Totals.WasteL, 2)))
+	t.add("the run takes", clock(r.Totals.Minutes), fmt.Sprintf("h:mm:ss from the first piece in; %s, %s %s of %s, %s L of water, %s L of waste",
+		plural(r.Totals.Baths, "bath"), measure.Figures(r.Totals.Reagent, 3), r.Totals.ReagentUnit, s.Bath.Reagents[0].Name, measure.Figures(r.Totals.WaterL, 2), measure.Figures(r.Totals.WasteL, 2)))
 	if r.Shares.Ends != "" {
 		t.add("strength lost", measure.Figures(r.Shares.LostPerBath*100, 2)+" %", fmt.Sprintf("of each bath, most of it by %s (age %s %%, drag-out %s %%, film %s %%, thinning %s %%)",
 			r.Shares.Ends, measure.Figures(r.Shares.AgePercent, 2), measure.Figures(r.Shares.DragOutPercent, 2), measure.Figures(r.Shares.FilmPercent, 2), measure.Figures(r.Shares.DilutionPercent, 2)))
@@ -137,6 +137,13 @@ func printHelp(e *env, s *bath.Sheet) {
 		t.add(measure.Figures(l.SpreadPercent, 2)+" %", signed(l.ByMinutes, "min"), signed(l.ByReagent, s.Run.Totals.ReagentUnit), fmt.Sprint(l.Loads), l.Text)
 	}
 	t.write(e.out, "  ")
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // signed prints a change with its sign.

@@ -44,6 +44,15 @@ func (o *Order) loads(s *Sheet) error {
 	if err != nil {
 		return err
 	}
+	// The water is mixed so that the first load does not pull the bath below the
+	// recipe's temperature: it starts that much warmer.
+	if cold := o.firstLoadJPerK(p.Loads[0]); cold > 0 && !o.Held {
+		capacity := heat.Capacity(run.Volume, run.Water.At) + run.VesselHeatJPerK
+		run.Start = min(run.Water.At+measure.Celsius(cold/capacity)*(run.Water.At-o.Shop.Ambient), max(run.Water.To, run.Water.At), 100)
+		if p, err = plan.Make(run); err != nil {
+			return err
+		}
+	}
 	s.Loads, s.Events, s.Match = p.Loads, p.Events, &p.Match
 	s.Run = &RunLine{p.StartC, p.LowestC, p.HighestC, p.LeastStrength, p.HoldingWattsOpen, p.HoldingWattsLid,
 		p.CoolingPerMin, p.CoolingLidPerMin, p.MinutesInRange, o.Held, o.Lid, p.Capacity, p.Shares, p.Totals}
@@ -61,6 +70,15 @@ func (o *Order) loads(s *Sheet) error {
 		s.Help = plan.Help(run, limit)
 	}
 	return nil
+}
+
+// firstLoadJPerK is the heat capacity of the metal of a load, in J/K.
+func (o *Order) firstLoadJPerK(l Load) float64 {
+	lots, sum := o.lots(), 0.0
+	for _, part := range l.ByLot {
+		sum += float64(part.Pieces) * float64(lots[part.Lot].MassG) * lots[part.Lot].SpecificHeat
+	}
+	return sum
 }
 
 // limitText says what keeps a load from being larger.

@@ -1,0 +1,173 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/bath/coupon"
+	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
+
+func couponCommand(e *env) *cli.Command {
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return &cli.Command{
+		Name: "coupon", Usage: "plan a stepped test strip that finds the time of this bath", ArgsUsage: "RECIPE",
+		Description: `Plans a strip of the pieces' own metal that is lowered or drawn in steps, so that its
+zones get times around the expected one. Afterwards --zone N, the zone with the wanted
+shade, with --save keeps the reading in the journal.
+
+EXAMPLES
+   hepar coupon silver-black --temperature 72C
+   hepar coupon silver-black --temperature 72C --zone 3 --alloy sterling-925 --save`,
+		Flags: []cli.Flag{
+			text("zones", "how many zones, 5 if not given"),
+			text("ratio", "from each zone to the next, 1.5 if not given"),
+			text("length", "of the strip that goes in, \"60 mm\" if not given"),
+			text("time", "the expected time, the recipe's if not given"),
+			text("temperature", "of the bath, the recipe's if not given"),
+			text("zone", "the zone that came out right; 0 where all are too light"),
+			text("alloy", "the metal of the strip, for the journal"),
+			&cli.BoolFlag{Name: "save", Usage: "keep the reading in the journal"},
+			text("by", "who read it"),
+		},
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
+				return err
+			}
+			return runCoupon(e, c)
+		},
+	}
+}
+
+func runCoupon(e *env, c *cli.Context) error {
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	r, err := p.recipe(c.Args().First())
+	if err != nil {
+		return err
+	}
+	if r.Dip == nil {
+		return fault.Failuref("%s is brushed or sprayed: there is no dip to time", r.Slug).Try("try coats on a piece of the same metal")
+	}
+	zones, ratio, length, at, expected := 5, 1.5, measure.Millimeters(60), r.Bath.Water.At, r.Dip.Time.At
+	for _, read := range []func() error{
+		func() error {
+			return take(c, "zones", func(s string) (int, error) { return measure.ParseCount(s, 2, coupon.MostZones) }, &zones)
+		},
+		func() error { return take(c, "ratio", measure.ParseRatio, &ratio) },
+		func() error { return take(c, "length", positive("length", measure.ParseLength), &length) },
+		func() error { return take(c, "temperature", measure.ParseTemperature, &at) },
+	} {
+		if err := read(); err != nil {
+			return err
+		}
+	}
+	if c.IsSet("time") {
+		if err := take(c, "time", positive("time", measure.ParseDuration), &expected); err != nil {
+			return err
+		}
+	} else {
+		expected = kinetics.DipTime(expected, r.Bath.Water.At, at, 1, kinetics.Assumed())
+	}
+	strip, err := coupon.Plan(expected, ratio, zones, length)
+	if err != nil {
+		return err
+	}
+	if c.IsSet("zone") {
+		return readCoupon(e, c, p, r, strip, at)
+	}
+	if c.Bool("save") {
+		return fault.Usagef("there is no reading to keep yet").At("--save").Try("add --zone with the number of the zone that came out right")
+	}
+	if e.json {
+		return e.printJSON(strip)
+	}
+	printStrip(e, p.units, r, strip, at)
+	return nil
+}
+
+func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) {
+	e.say("%s\n", e.heading("STEPPED TEST STRIP FOR "+strings.ToUpper(r.Slug)))
+	e.say("%s", wrap("", fmt.Sprintf("Expected %s at %s (estimated from the recipe's own time; the strip decides). Same metal, same finish, cleaned as the pieces.",
+		u.Time(measure.Seconds(s.ExpectedS)), u.Temperature(at))))
+	t := table{head: []string{"zone", "from the end", "in the bath", "of the expected"}, right: []bool{true, true, true, true}}
+	for _, z := range s.Zones {
+		t.add(fmt.Sprint(z.Number), fmt.Sprintf("%s to %s mm", measure.Plain(z.FromMM), measure.Plain(z.ToMM)), fmt.Sprintf("%d s", z.DipS), measure.Figures(z.TimesNormal*100, 2)+" %")
+	}
+	e.say("\n")
+	t.write(e.out, "  ")
+	for _, way := range []struct {
+		title string
+		cues  []coupon.Cue
+	}{{"LOWER IT IN STEPS", s.Lower}, {"OR DRAW IT OUT IN STEPS", s.Draw}} {
+		e.say("\n%s\n", e.heading(way.title))
+		for _, cue := range way.cues {
+			e.say("  %s\n", cue.Text)
+		}
+	}
+	e.say("\n%s\n", e.heading("WRITE DOWN"))
+	for _, line := range s.WriteDown {
+		e.say("%s", wrap("  - ", line))
+	}
+	for _, w := range s.Warnings {
+		e.say("%s", e.amber(wrap("  ! ", w)))
+	}
+	e.say("\n%s", wrap("", "Into the journal: hepar coupon "+r.Slug+" with the same flags, --zone and the number of the right zone, --alloy, --save. "+
+		"Review the safety steps first: hepar review "+r.Slug+"."))
+}
+
+// readCoupon turns the zone that came out right into readings.
+func readCoupon(e *env, c *cli.Context, p *place, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) error {
+	var zone int
+	if err := take(c, "zone", countUpTo(coupon.MostZones+1), &zone); err != nil {
+		return err
+	}
+	readings, err := s.Read(zone)
+	if err != nil {
+		return err
+	}
+	var words []string
+	for _, reading := range readings {
+		words = append(words, fmt.Sprintf("%d s %s", reading.DipS, reading.Verdict))
+	}
+	if c.Bool("save") {
+		b, err := saveCoupon(c, p, r, readings, at, strings.Join(words, ", "))
+		if err != nil {
+			return err
+		}
+		e.note("kept as %s\n", b.Number)
+	}
+	if e.json {
+		return e.printJSON(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings})
+	}
+	e.say("%s at %s: %s\n", r.Slug, p.units.Temperature(at), strings.Join(words, ", "))
+	return nil
+}
+
+func saveCoupon(c *cli.Context, p *place, r *recipe.Recipe, readings []coupon.Reading, at measure.Celsius, words string) (journal.Batch, error) {
+	if !c.IsSet("alloy") {
+		return journal.Batch{}, fault.Usagef("the metal of the strip is not said").At("--alloy").Try("name it: another metal takes another time")
+	}
+	alloy, err := metal.Find(c.String("alloy"))
+	if err != nil {
+		return journal.Batch{}, atFlag("alloy", err)
+	}
+	result := journal.Result{Good: 1, Temperature: &at, Note: "test strip: " + words, Shade: "none right"}
+	for _, reading := range readings {
+		if reading.Verdict == "right" {
+			t := measure.Seconds(reading.DipS)
+			result.Time, result.Shade = &t, "right"
+		}
+	}
+	return p.journal.LogNew(journal.Batch{By: c.String("by"), Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Note: "coupon",
+		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest}}, result)
+}
