@@ -45,7 +45,11 @@ func TestBusyNamesTheHolder(t *testing.T) {
 			t.Errorf("%s: %q has no cure", name, err)
 		}
 	}
-	// One that waits gets its turn once the holder is done.
+	// One that waits gives up in its time, and leaves no lock behind when it does.
+	if _, err := journal.At(path, journal.Options{Wait: 50 * time.Millisecond}).Create(order(1)); fault.KindOf(err) != fault.Busy {
+		t.Errorf("after 50 ms: got %v, want busy", err)
+	}
+	// One that waits longer gets its turn once the holder is done.
 	time.AfterFunc(50*time.Millisecond, func() { c.stdin.Close() })
 	if _, err := journal.At(path, journal.Options{}).Create(order(1)); err != nil {
 		t.Errorf("after the holder had ended: %v", err)
