@@ -1,53 +1,52 @@
 package recipe
 
 import (
-	"cmp"
-	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 
-	"github.com/BurntSushi/toml"
+	"hepar/recipe/strict"
 )
+
+// table is one table of the file, with what only a recipe has in it.
+type table struct{ strict.Table }
+
+// sub opens the table under a key, as [strict.Table.Sub] does.
+func (t table) sub(key, name string) (table, bool) {
+	in, ok := t.Sub(key, name)
+	return table{in}, ok
+}
+
+// subs opens the tables of a list, as [strict.Table.Subs] does.
+func (t table) subs(key, name string) []table {
+	var tables []table
+	for _, in := range t.Subs(key, name) {
+		tables = append(tables, table{in})
+	}
+	return tables
+}
+
+// fileKind is what a recipe file is called in messages.
+func fileKind() strict.Kind {
+	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "hepar recipe list names the recipes there are",
+		Further: "a further step begins with [[step]]"}
+}
 
 // Decode reads a recipe file that is already in memory. It gives everything that
 // is wrong with it at once, in the order of the file; the recipe is nil if
 // anything is. file is the name used in findings; its last part without .toml
 // becomes the slug, and has to be fit for one. Data over [MaxSize] is refused. Decode
 // never panics.
-func Decode(file string, data []byte) (r *Recipe, findings []Finding) {
-	defer func() {
-		// The last guard: no fault in a library may take the bench down.
-		if trouble := recover(); trouble != nil {
-			r, findings = nil, []Finding{{File: file, What: fmt.Sprintf("could not be read: %v", trouble),
-				Cure: "compare the file with the output of hepar recipe new"}}
-		}
-	}()
-	if f, bad := notText(file, data); bad {
-		return nil, []Finding{f}
-	}
-	src := newSource(file, data)
-	root, faults := locate(src)
-	if len(faults) > 0 {
-		return nil, faults
-	}
-	content := map[string]any{}
-	if _, err := toml.Decode(string(data), &content); err != nil {
-		return nil, []Finding{syntaxFinding(src, err)}
-	}
-	w := &walk{src: src}
+func Decode(file string, data []byte) (*Recipe, []Finding) {
 	slug, named := strings.CutSuffix(filepath.Base(file), ".toml")
-	if named && !ValidSlug(slug) {
-		w.add(badName(file))
-	}
-	r = w.recipe(content, root)
-	if len(w.findings) > 0 {
-		return nil, w.sorted()
-	}
-	// Last, because the second parser takes half a minute for a million bytes
-	// of keys; what has come this far has few.
-	if f, differ := disagreement(src); differ {
-		return nil, []Finding{f}
+	var r *Recipe
+	findings := fileKind().Decode(file, data, func(root strict.Table) {
+		if named && !ValidSlug(slug) {
+			root.Add(badName(file))
+		}
+		r = table{root}.recipe()
+	})
+	if len(findings) > 0 || r == nil {
+		return nil, findings
 	}
 	r.Slug = slug
 	r.File, r.Text = file, string(data)
@@ -55,36 +54,17 @@ func Decode(file string, data []byte) (r *Recipe, findings []Finding) {
 	return r, nil
 }
 
-// sorted gives the findings in the order of the file.
-func (w *walk) sorted() []Finding {
-	slices.SortStableFunc(w.findings, func(a, b Finding) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-	})
-	if !w.full() {
-		return w.findings
-	}
-	kept := w.findings[:maxFindings:maxFindings]
-	for _, f := range w.findings[maxFindings:] {
-		if f.Refused { // never lost in a crowd
-			kept = append(kept, f)
-		}
-	}
-	return append(kept, Finding{File: w.src.file, What: fmt.Sprintf("more than %d findings; the rest is not shown", maxFindings),
-		Cure: "mend these first, then check again"})
-}
-
 // recipe reads the whole content.
-func (w *walk) recipe(content map[string]any, root *place) *Recipe {
-	t := table{w, "the recipe", content, root}
-	t.only("title", "revision", "kind", "alloys", "look", "source", "plated", "bath", "dip", "coats", "step", "hazards")
+func (t table) recipe() *Recipe {
+	t.Only("title", "revision", "kind", "alloys", "look", "source", "plated", "bath", "dip", "coats", "step", "hazards")
 	r := &Recipe{
-		Title:    t.text("title", 80, true, `write title = "what the finish is, on what metal"`),
-		Revision: t.whole("revision", 1, 9999, 0, true),
+		Title:    t.Text("title", 80, true, `write title = "what the finish is, on what metal"`),
+		Revision: t.Whole("revision", 1, 9999, 0, true),
 		Kind:     t.kind(),
 		Alloys:   t.alloys(),
-		Look:     t.text("look", 200, true, `write look = "what it looks like when it is right"`),
-		Source:   t.text("source", 300, true, `name the published work, or write source = "common practice, no published source"`),
-		Plated:   t.flag("plated"),
+		Look:     t.Text("look", 200, true, `write look = "what it looks like when it is right"`),
+		Source:   t.Text("source", 300, true, `name the published work, or write source = "common practice, no published source"`),
+		Plated:   t.Flag("plated"),
 	}
 	r.Bath = t.bath(r.Kind)
 	r.Dip = t.dip(r.Kind)

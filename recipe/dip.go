@@ -4,9 +4,9 @@ package recipe
 func (t table) dip(kind Kind) *Dip {
 	name := "[dip]"
 	wanted := kind == Immersed || kind == Pickle || kind == Stop
-	if !t.has("dip") {
+	if !t.Has("dip") {
 		if wanted {
-			t.missing(name, `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
+			t.Missing(name, `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
 		}
 		return nil
 	}
@@ -15,13 +15,13 @@ func (t table) dip(kind Kind) *Dip {
 		return nil
 	}
 	if !wanted && kind != "" {
-		t.walk.key(d.at, "take it away; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
+		t.AtKey(d.Here(), "take it away; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
 		return nil
 	}
-	d.only("time", "dips", "stop_at")
-	dip := &Dip{Dips: d.whole("dips", 1, 100, 1, false), StopAt: d.text("stop_at", 120, false, "say what to look for, in words")}
-	if !d.has("time") {
-		d.missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
+	d.Only("time", "dips", "stop_at")
+	dip := &Dip{Dips: d.Whole("dips", 1, 100, 1, false), StopAt: d.Text("stop_at", 120, false, "say what to look for, in words")}
+	if !d.Has("time") {
+		d.Missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
 		return dip
 	}
 	dip.Time, _ = d.seconds("time")
@@ -32,9 +32,9 @@ func (t table) dip(kind Kind) *Dip {
 func (t table) coats(kind Kind) *Coats {
 	name := "[coats]"
 	wanted := kind == Brushed || kind == Sprayed
-	if !t.has("coats") {
+	if !t.Has("coats") {
 		if wanted {
-			t.missing(name, `add [coats] with number = 3 and spread = "80 mL/m2"`)
+			t.Missing(name, `add [coats] with number = 3 and spread = "80 mL/m2"`)
 		}
 		return nil
 	}
@@ -43,22 +43,22 @@ func (t table) coats(kind Kind) *Coats {
 		return nil
 	}
 	if !wanted && kind != "" {
-		t.walk.key(c.at, "take it away; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
+		t.AtKey(c.Here(), "take it away; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
 		return nil
 	}
-	c.only("number", "spread", "wait")
+	c.Only("number", "spread", "wait")
 	coats := &Coats{}
-	if c.has("number") {
+	if c.Has("number") {
 		coats.Number = c.wholes("number", 1, 50)
 	} else {
-		c.missing("number", "write number = 3, or number = { at = 3, from = 1, to = 5 }")
+		c.Missing("number", "write number = 3, or number = { at = 3, from = 1, to = 5 }")
 	}
-	if c.has("spread") {
+	if c.Has("spread") {
 		coats.Spread = c.spread("spread")
 	} else {
-		c.missing("spread", `write spread = "80 mL/m2", the liquid on a square metre in one coat`)
+		c.Missing("spread", `write spread = "80 mL/m2", the liquid on a square metre in one coat`)
 	}
-	if c.has("wait") {
+	if c.Has("wait") {
 		coats.Wait, _ = c.seconds("wait")
 	}
 	return coats

@@ -10,13 +10,13 @@ import (
 	"github.com/BurntSushi/toml"
 	other "github.com/pelletier/go-toml/v2"
 
+	"hepar/recipe/strict"
 	"hepar/recipes"
 )
 
 // FuzzDecode feeds anything at all to the decoder. Whatever comes, it gives a
 // recipe or findings, never both and never neither; every finding has a place
-// inside the file; the two parsers agree on what is TOML, or a finding says so;
-// and every key the first parser sees has a place from the second.
+// inside the file; the two parsers agree on what is TOML, or a finding says so.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(good))
 	f.Add([]byte(goodBrushed))
@@ -55,7 +55,7 @@ func checkPlace(t *testing.T, f Finding, data []byte) {
 		t.Fatalf("finding %+v", f)
 	}
 	for _, line := range f.Lines() {
-		if strings.ContainsFunc(line, hidden) || !utf8.ValidString(line) {
+		if strings.ContainsFunc(line, strict.Hidden) || !utf8.ValidString(line) {
 			t.Fatalf("unprintable: %q", line)
 		}
 	}
@@ -69,49 +69,14 @@ func checkPlace(t *testing.T, f Finding, data []byte) {
 }
 
 func checkParsers(t *testing.T, r *Recipe, data []byte) {
-	if _, bad := notText("", data); bad {
-		return
-	}
-	root, faults := locate(newSource("fuzz.toml", data))
-	if len(faults) > 0 {
+	if r == nil {
 		return // said; and the file may nest too deeply for the first parser
 	}
-	content := map[string]any{}
+	var content, again map[string]any
 	_, first := toml.Decode(string(data), &content)
-	var again map[string]any
 	second := other.Unmarshal(data, &again)
-	if (first == nil) != (second == nil) && r != nil {
+	if first != nil || second != nil {
 		t.Fatalf("the parsers disagree and nothing is said: %v against %v", first, second)
-	}
-	if first == nil {
-		checkTree(t, content, root)
-	}
-}
-
-// checkTree sees to it that every key and item of the content has its place.
-func checkTree(t *testing.T, v any, p *place) {
-	if p == nil {
-		t.Fatal("a key without a place")
-	}
-	switch v := v.(type) {
-	case map[string]any:
-		for key, inner := range v {
-			checkTree(t, inner, p.children[key])
-		}
-	case []map[string]any:
-		if len(v) != len(p.items) {
-			t.Fatalf("%d tables, %d places", len(v), len(p.items))
-		}
-		for i, inner := range v {
-			checkTree(t, inner, p.items[i])
-		}
-	case []any:
-		if len(v) != len(p.items) {
-			t.Fatalf("%d items, %d places", len(v), len(p.items))
-		}
-		for i, inner := range v {
-			checkTree(t, inner, p.items[i])
-		}
 	}
 }
 

@@ -19,14 +19,14 @@ func (t table) together(reagents []Reagent, where []table) {
 		if err != nil {
 			continue // said already where the substance was read
 		}
-		at := where[i].place("substance")
+		at := where[i].Place("substance")
 		if slices.ContainsFunc(before, func(s reagent.Substance) bool { return s.ID == here.ID }) {
-			t.val(at, "put the two amounts into one [[bath.reagent]]", "%s stands in this bath twice", here.ID)
+			t.AtValue(at, "put the two amounts into one [[bath.reagent]]", "%s stands in this bath twice", here.ID)
 			continue
 		}
 		for _, other := range before {
 			if why := mustNotMeet(other, here); why != "" {
-				f := t.val(at, "keep the two in separate baths, waste and tools; there is no flag that lets this through",
+				f := t.AtValue(at, "keep the two in separate baths, waste and tools; there is no flag that lets this through",
 					"%s with %s in one bath: %s", other.ID, here.ID, why)
 				f.Refused = true
 			}

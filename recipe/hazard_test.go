@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"hepar/recipe/strict"
 )
 
 // bathOf makes a file whose bath holds the named substances in order. The
@@ -95,7 +97,7 @@ func TestRefusalIsNotLostInACrowd(t *testing.T) {
 	crowd := strings.Repeat("[[step]]\ndo = \"dry\"\na = 1\nb = 1\nc = 1\nd = 1\ne = 1\n", 50)
 	text := crowd + "[[bath.reagent]]\nsubstance = \"lead-acetate\"\nconcentration = \"1 g/L\"\n"
 	_, findings := Decode("old.toml", []byte(text))
-	if len(findings) <= maxFindings || !Findings(findings).Refused() {
+	if len(findings) <= strict.MaxFindings || !Findings(findings).Refused() {
 		t.Errorf("%d findings, refused %v", len(findings), Findings(findings).Refused())
 	}
 	if last := findings[len(findings)-1]; !strings.Contains(last.What, "not shown") {

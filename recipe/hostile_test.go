@@ -3,6 +3,8 @@ package recipe
 import (
 	"strings"
 	"testing"
+
+	"hepar/recipe/strict"
 )
 
 // pad repeats a piece of text up to just under the size limit.
@@ -86,7 +88,7 @@ func TestHostileFiles(t *testing.T) {
 			if r != nil {
 				t.Fatal("passed")
 			}
-			if len(findings) == 0 || len(findings) > maxFindings+2 {
+			if len(findings) == 0 || len(findings) > strict.MaxFindings+2 {
 				t.Fatalf("%d findings", len(findings))
 			}
 			for _, f := range findings {

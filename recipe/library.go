@@ -13,6 +13,7 @@ import (
 	"sync/atomic"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/strict"
 )
 
 // Library knows where every recipe is: the built-in ones and those in the
@@ -88,7 +89,7 @@ func (l *Library) folder(dir string) ([]Finding, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, unreadable(dir, err)
+		return nil, fileKind().Unreadable(dir, err)
 	}
 	var findings []Finding
 	for _, file := range files {
@@ -107,7 +108,7 @@ func (l *Library) folder(dir string) ([]Finding, error) {
 }
 
 func badName(path string) Finding {
-	return Finding{File: path, Text: excerpt(filepath.Base(path)), What: "the file name cannot be the name of a recipe",
+	return Finding{File: path, Text: strict.Excerpt(filepath.Base(path)), What: "the file name cannot be the name of a recipe",
 		Cure: "rename it: small letters, digits and hyphens, at most 64, then .toml"}
 }
 
@@ -134,25 +135,25 @@ func (l *Library) Where(slug string) string {
 
 // Get reads and decodes one recipe, and no other. An unknown name is a usage
 // error that names those nearest to it; a recipe with findings gives the error of
-// [Findings.Err], from which [FindingsOf] brings them back.
+// [strict.Findings.Of], from which [FindingsOf] brings them back.
 func (l *Library) Get(slug string) (*Recipe, error) {
 	places := l.entries[slug]
 	switch len(places) {
 	case 0:
-		err := fault.Usagef("there is no recipe %q", excerpt(slug))
-		if near := Nearest(slug, l.slugs, 3); len(near) > 0 {
+		err := fault.Usagef("there is no recipe %q", strict.Excerpt(slug))
+		if near := fault.NearestN(slug, l.slugs, 3); len(near) > 0 {
 			return nil, err.Try("did you mean %s? hepar recipe list names them all", strings.Join(near, " or "))
 		}
 		return nil, err.Try("hepar recipe list names them all")
 	case 1:
 	default:
-		return nil, Findings{clash(slug, places)}.Err()
+		return nil, Findings{clash(slug, places)}.Of("recipe")
 	}
 	r, findings, err := l.read(slug, places[0])
 	if err != nil {
 		return nil, err
 	}
-	return r, Findings(findings).Err()
+	return r, Findings(findings).Of("recipe")
 }
 
 func (l *Library) read(slug, path string) (*Recipe, []Finding, error) {
@@ -162,7 +163,7 @@ func (l *Library) read(slug, path string) (*Recipe, []Finding, error) {
 	name := slug + ".toml"
 	file, err := l.builtin.Open(name)
 	if err != nil {
-		return nil, nil, unreadable(name, err)
+		return nil, nil, fileKind().Unreadable(name, err)
 	}
 	defer file.Close()
 	r, findings, err := readFrom(name, file)

@@ -4,7 +4,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -149,24 +148,5 @@ func TestSlugs(t *testing.T) {
 	_, findings := Decode("My Recipe.toml", []byte(good))
 	if len(findings) != 1 || !strings.Contains(findings[0].Cure, "rename") {
 		t.Errorf("file name\n%s", report(findings))
-	}
-}
-
-func TestNearest(t *testing.T) {
-	names := []string{"silver-black", "silver-black-plate", "copper-green", "dip"}
-	for word, want := range map[string]string{
-		"silver-blakc": "silver-black", "Silver-Black": "silver-black", "dpi": "dip", "zzz": "", "": "", "copper": "copper-green",
-		strings.Repeat("silver", 50): "",
-	} {
-		got := ""
-		if near := Nearest(word, names, 1); len(near) > 0 {
-			got = near[0]
-		}
-		if got != want {
-			t.Errorf("nearest to %q is %q, wanted %q", word, got, want)
-		}
-	}
-	if near := Nearest("silver-blac", names, 5); !slices.Equal(near, []string{"silver-black", "silver-black-plate"}) {
-		t.Errorf("%v", near)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"hepar/recipe/strict"
 )
 
 // stepRule says which keys a step may have and which it must have.
@@ -48,45 +50,44 @@ func (t table) steps(kind Kind) []Step {
 	var steps []Step
 	var placed []table
 	for _, s := range tables {
-		if t.full() {
+		if t.Full() {
 			break
 		}
 		steps, placed = append(steps, s.step()), append(placed, s)
 	}
-	if len(tables) > 0 && !t.full() {
+	if len(tables) > 0 && !t.Full() {
 		t.count(kind, steps, placed)
 	}
 	return steps
 }
 
 func (t table) step() Step {
-	line, _ := t.src.at(t.at.key)
-	s := Step{Do: t.doing(), Line: line, Baths: 1}
+	s := Step{Do: t.doing(), Line: t.Line(), Baths: 1}
 	rule, known := ruleFor(s.Do)
 	if !known { // without knowing the step, only its spelling can be checked
-		t.only(append([]string{"do"}, stepKeys()...)...)
+		t.Only(append([]string{"do"}, stepKeys()...)...)
 		return s
 	}
 	allowed := append([]string{"do"}, rule.may...)
 	t.onlyFor(s.Do, allowed)
 	for _, key := range rule.must {
-		if !t.has(key) {
-			t.missing(key, fmt.Sprintf("a step %s needs %s", s.Do, key))
+		if !t.Has(key) {
+			t.Missing(key, fmt.Sprintf("a step %s needs %s", s.Do, key))
 		}
 	}
-	read := func(key string) bool { return t.has(key) && slices.Contains(rule.may, key) }
+	read := func(key string) bool { return t.Has(key) && slices.Contains(rule.may, key) }
 	if read("how") {
-		s.How = t.text("how", 400, false, `write how = "..." in words`)
+		s.How = t.Text("how", 400, false, `write how = "..." in words`)
 	}
 	if read("note") {
-		s.Note = t.text("note", 400, false, `write note = "..." in words`)
+		s.Note = t.Text("note", 400, false, `write note = "..." in words`)
 	}
 	if read("with") {
 		s.With = t.substance("with")
 	}
 	if read("concentration") {
-		if !t.has("with") {
-			t.walk.key(t.place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
+		if !t.Has("with") {
+			t.AtKey(t.Place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
 		}
 		s.Concentration, s.Unit = t.concentration(s.With, "")
 	}
@@ -97,26 +98,26 @@ func (t table) step() Step {
 		s.Time, _ = t.seconds("time")
 	}
 	if read("baths") {
-		s.Baths = t.whole("baths", 1, 5, 1, false)
+		s.Baths = t.Whole("baths", 1, 5, 1, false)
 	}
 	if read("running") {
-		s.Running = t.flag("running")
+		s.Running = t.Flag("running")
 	}
 	return s
 }
 
 func (t table) doing() string {
 	cure := "write one of: " + strings.Join(doings(), ", ")
-	if !t.has("do") {
-		t.missing("do", cure)
+	if !t.Has("do") {
+		t.Missing("do", cure)
 		return ""
 	}
-	do := t.text("do", 40, true, cure)
+	do := t.Text("do", 40, true, cure)
 	if do == "" {
 		return ""
 	}
 	if _, ok := ruleFor(do); !ok {
-		t.val(t.place("do"), didYouMean(do, doings())+cure, "unknown step %s", excerpt(do))
+		t.AtValue(t.Place("do"), didYouMean(do, doings())+cure, "unknown step %s", strict.Excerpt(do))
 	}
 	return do
 }
@@ -125,13 +126,13 @@ func (t table) doing() string {
 func (t table) onlyFor(do string, allowed []string) {
 	var elsewhere []string
 	for _, key := range stepKeys() {
-		if t.has(key) && !slices.Contains(allowed, key) {
+		if t.Has(key) && !slices.Contains(allowed, key) {
 			elsewhere = append(elsewhere, key)
-			t.walk.key(t.place(key), fmt.Sprintf("take it away, or put it under note; a step %s may have: %s", do, strings.Join(allowed[1:], ", ")),
+			t.AtKey(t.Place(key), fmt.Sprintf("take it away, or put it under note; a step %s may have: %s", do, strings.Join(allowed[1:], ", ")),
 				"a step %s has no %s", do, key)
 		}
 	}
-	t.only(append(slices.Clone(allowed), elsewhere...)...)
+	t.Only(append(slices.Clone(allowed), elsewhere...)...)
 }
 
 // count sees to it that the piece goes into the bath once, or is coated once.
@@ -143,28 +144,25 @@ func (t table) count(kind Kind, steps []Step, at []table) {
 			dips++
 			switch {
 			case kind == Brushed || kind == Sprayed:
-				at[i].val(at[i].place("do"), `write do = "coat"`, "a %s recipe is coated, not dipped", kind)
+				at[i].AtValue(at[i].Place("do"), `write do = "coat"`, "a %s recipe is coated, not dipped", kind)
 			case dips > 1:
-				at[i].val(at[i].place("do"), "keep one step dip; how often a piece goes in is dips under [dip]", "more than one step dip")
+				at[i].AtValue(at[i].Place("do"), "keep one step dip; how often a piece goes in is dips under [dip]", "more than one step dip")
 			}
 		case "coat":
 			coats++
 			switch {
 			case kind == Immersed || kind == Pickle || kind == Stop:
-				at[i].val(at[i].place("do"), `write do = "dip"`, "a recipe of kind %s is dipped, not coated", kind)
+				at[i].AtValue(at[i].Place("do"), `write do = "dip"`, "a recipe of kind %s is dipped, not coated", kind)
 			case coats > 1:
-				at[i].val(at[i].place("do"), "keep one step coat; how many coats is number under [coats]", "more than one step coat")
+				at[i].AtValue(at[i].Place("do"), "keep one step coat; how many coats is number under [coats]", "more than one step coat")
 			}
 		}
 	}
-	where := &place{}
-	if list := t.at.children["step"]; list != nil {
-		where = list
-	}
+	where := t.Place("step")
 	if kind == Immersed && dips == 0 {
-		t.walk.key(where, `add [[step]] with do = "dip" where the pieces go into the bath`, "an immersed recipe has no step dip")
+		t.AtKey(where, `add [[step]] with do = "dip" where the pieces go into the bath`, "an immersed recipe has no step dip")
 	}
 	if (kind == Brushed || kind == Sprayed) && coats == 0 {
-		t.walk.key(where, `add [[step]] with do = "coat" where the liquid goes on`, "a %s recipe has no step coat", kind)
+		t.AtKey(where, `add [[step]] with do = "coat" where the liquid goes on`, "a %s recipe has no step coat", kind)
 	}
 }

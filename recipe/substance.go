@@ -6,11 +6,12 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/strict"
 )
 
 // substance reads the id of a substance. Banned ones are refused by name.
 func (t table) substance(key string) string {
-	id := t.text(key, 60, true, `write the id of a substance, for instance "liver-of-sulfur"`)
+	id := t.Text(key, 60, true, `write the id of a substance, for instance "liver-of-sulfur"`)
 	if id == "" {
 		return ""
 	}
@@ -21,11 +22,11 @@ func (t table) substance(key string) string {
 	}
 	switch {
 	case banned:
-		f := t.val(t.place(key), "choose a recipe without it; there is no flag that lets it through", "%s may be in no recipe: %s", excerpt(id), why)
+		f := t.AtValue(t.Place(key), "choose a recipe without it; there is no flag that lets it through", "%s may be in no recipe: %s", strict.Excerpt(id), why)
 		f.Refused = true
 		return ""
 	case err != nil:
-		t.val(t.place(key), fault.CureOf(err), "%s", err.Error())
+		t.AtValue(t.Place(key), fault.CureOf(err), "%s", err.Error())
 		return ""
 	}
 	return found.ID
@@ -33,10 +34,10 @@ func (t table) substance(key string) string {
 
 // form reads the form of a substance and gives its name as the table has it.
 func (t table) form(substance string) string {
-	if !t.has("form") {
+	if !t.Has("form") {
 		return ""
 	}
-	name := t.text("form", 60, false, "write the name of a form in quotes, or take the key away")
+	name := t.Text("form", 60, false, "write the name of a form in quotes, or take the key away")
 	if name == "" || substance == "" {
 		return ""
 	}
@@ -46,7 +47,7 @@ func (t table) form(substance string) string {
 	}
 	form, err := found.Form(name)
 	if err != nil {
-		t.val(t.place("form"), fault.CureOf(err), "%s", err.Error())
+		t.AtValue(t.Place("form"), fault.CureOf(err), "%s", err.Error())
 		return ""
 	}
 	return form.Name
@@ -74,9 +75,9 @@ func (t table) concentration(substance, form string) (Range[float64], string) {
 		}
 		unit = u
 		if u == "mL/L" {
-			return v, within(v, 0, mostMillilitersL, true, u)
+			return v, strict.Within(v, 0, mostMillilitersL, true, u)
 		}
-		return v, within(v, 0, mostGramsPerL, true, u)
+		return v, strict.Within(v, 0, mostGramsPerL, true, u)
 	})
 	return r, unit
 }
@@ -88,8 +89,8 @@ func perLiter(text string, jar *reagent.Form) (v float64, unit string, err error
 	if err != nil {
 		return 0, "", err
 	}
-	if note := q.Note(); strings.Contains(note, "read as the US") {
-		return 0, "", fault.Usagef("%s may be of two sizes, US and imperial", excerpt(text)).Try("write which: oz/US gal or oz/imp gal, gr/US pint or gr/imp pint")
+	if q.Unit.Ambiguous() {
+		return 0, "", fault.Usagef("%s may be of two sizes, US and imperial", strict.Excerpt(text)).Try("write which: oz/US gal or oz/imp gal, gr/US pint or gr/imp pint")
 	}
 	cure := `write g/L or mL/L of finished bath, for instance "4.5 g/L"`
 	switch q.Unit.Dimension {
@@ -106,7 +107,7 @@ func perLiter(text string, jar *reagent.Form) (v float64, unit string, err error
 		q, err = q.In("mL/L")
 		return q.Number, "mL/L", err
 	case measure.MassFraction:
-		return 0, "", fault.Usagef("%s is by mass of the mixture, which no volume of bath tells", excerpt(text)).
+		return 0, "", fault.Usagef("%s is by mass of the mixture, which no volume of bath tells", strict.Excerpt(text)).
 			Try("%s; 1 %% w/v is 10 g/L", cure)
 	case measure.Molar:
 		if jar == nil || jar.MolarMass <= 0 || jar.Liquid {
@@ -115,5 +116,5 @@ func perLiter(text string, jar *reagent.Form) (v float64, unit string, err error
 		q, err = q.In("mol/L")
 		return q.Number * jar.MolarMass, "g/L", err
 	}
-	return 0, "", fault.Usagef("%s is %s, not a concentration", excerpt(text), q.Unit.Dimension).Try("%s", cure)
+	return 0, "", fault.Usagef("%s is %s, not a concentration", strict.Excerpt(text), q.Unit.Dimension).Try("%s", cure)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/strict"
 )
 
 // Template gives a commented recipe file for a new finish. It is strict TOML; all
@@ -18,12 +19,12 @@ func Template(slug string) []byte {
 // a usage error if slug cannot name a recipe or is the name of r itself.
 func FromExisting(r *Recipe, slug string) ([]byte, error) {
 	if !ValidSlug(slug) {
-		return nil, fault.Usagef("%q cannot be the name of a recipe", excerpt(slug)).Try("use small letters, digits and hyphens, at most 64")
+		return nil, fault.Usagef("%q cannot be the name of a recipe", strict.Excerpt(slug)).Try("use small letters, digits and hyphens, at most 64")
 	}
 	if slug == r.Slug {
 		return nil, fault.Usagef("the new recipe would have the name of the old one, %s", slug).Try("choose another name")
 	}
-	head := fmt.Sprintf("# %s: taken from %s, revision %d (%s)\n", slug, r.Slug, r.Revision, excerpt(r.Title))
+	head := fmt.Sprintf("# %s: taken from %s, revision %d (%s)\n", slug, r.Slug, r.Revision, strict.Excerpt(r.Title))
 	return []byte(head + r.Text), nil
 }
 

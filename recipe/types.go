@@ -105,17 +105,6 @@ type Hazards struct {
 	Notes       []string
 }
 
-// Finding is one thing wrong in a recipe file.
-type Finding struct {
-	File    string
-	Line    int    // from 1; 0 where the finding is of the file as a whole
-	Column  int    // from 1
-	Text    string // the offending text as it stands in the file
-	What    string
-	Cure    string
-	Refused bool // refused for safety: a banned substance, an acid with a sulfide
-}
-
 // For tells whether the recipe is written for an alloy; the empty name is any.
 func (r *Recipe) For(alloy string) bool {
 	return alloy == "" || slices.Contains(r.Alloys, alloy)

@@ -1,36 +1,79 @@
 package fault
 
-// Nearest gives the name closest to word, if it is close enough to be a slip
-// of the hand, and the empty string where none is.
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Nearest gives the name most like word, and the empty string where none is like
+// it. It is the first of [NearestN].
 func Nearest(word string, names []string) string {
-	best, bestAt := "", 1+len(word)/3
+	if near := NearestN(word, names, 1); len(near) > 0 {
+		return near[0]
+	}
+	return ""
+}
+
+// NearestN gives the names most like word, at most n of them, the best first, and
+// those as good as each other in the order given. A name is alike if at most a
+// third of the letters of the shorter one would have to change, or if one is the
+// beginning of the other. Case does not matter.
+func NearestN(word string, names []string, n int) []string {
+	const longest = 80 // nobody mistypes longer words; keeps the cost small
+	word = strings.ToLower(word)
+	length := utf8.RuneCountInString(word)
+	if word == "" || length > longest || n < 1 {
+		return nil
+	}
+	type scored struct {
+		name string
+		cost int
+	}
+	var near []scored
 	for _, name := range names {
-		if d := distance(word, name); d <= bestAt {
-			if best == "" || d < bestAt {
-				best = name
-			}
-			bestAt = d
+		lower := strings.ToLower(name)
+		other := utf8.RuneCountInString(lower)
+		allowed := max(1, min(length, other)/3)
+		begins := length >= 3 && (strings.HasPrefix(lower, word) || strings.HasPrefix(word, lower) && len(lower) >= 3)
+		if !begins && max(length, other)-min(length, other) > allowed {
+			continue // as many letters at least would have to change
 		}
+		if cost := Changes(word, lower); cost <= allowed || begins {
+			near = append(near, scored{name, cost})
+		}
+	}
+	slices.SortStableFunc(near, func(a, b scored) int { return cmp.Compare(a.cost, b.cost) })
+	var best []string
+	for _, s := range near[:min(n, len(near))] {
+		best = append(best, s.name)
 	}
 	return best
 }
 
-// distance is the number of single-letter changes between two words.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+// Changes counts the letters to add, drop, change or swap with their neighbour to
+// turn a into b (the optimal string alignment distance). Case matters. The cost is
+// the product of the two lengths.
+func Changes(a, b string) int {
+	x, y := []rune(a), []rune(b)
+	older, old, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range old {
+		old[j] = j
 	}
-	for i := range len(a) {
-		before := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := before
-			if a[i] != b[j] {
-				cost = 1 + min(before, row[j], row[j+1])
+	for i := 1; i <= len(x); i++ {
+		row[0] = i
+		for j := 1; j <= len(y); j++ {
+			step := 1
+			if x[i-1] == y[j-1] {
+				step = 0
 			}
-			before, row[j+1] = row[j+1], cost
+			row[j] = min(old[j]+1, row[j-1]+1, old[j-1]+step)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], older[j-2]+1)
+			}
 		}
+		older, old, row = old, row, older
 	}
-	return row[len(b)]
+	return old[len(y)]
 }

@@ -161,3 +161,24 @@ func TestFindAll(t *testing.T) {
 	}
 	t.Logf("%d compound units", compounds)
 }
+
+// A measure of two sizes is told from one whose namesake is of another kind.
+func TestAmbiguous(t *testing.T) {
+	for symbol, want := range map[string]bool{
+		"gal": true, "qt": true, "pint": true, "cup": true, "fl oz": true, "tbsp": true, "tsp": true,
+		"oz/gal": true, "gal/1000 ft2": true, "gr/pint": true, "ozt/gal": true, "fl oz/US gal": true,
+		"g": false, "oz": false, "gr": false, "oz/L": false, "g/L": false, "% w/v": false,
+		"US gal": false, "imp gal": false, "metric tsp": false, "oz/US gal": false, "US gal/1000 ft2": false,
+	} {
+		u, err := Find(symbol)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if u.Ambiguous() != want {
+			t.Errorf("%s: %v", symbol, !want)
+		}
+	}
+	if (Unit{}).Ambiguous() {
+		t.Error("no unit is ambiguous")
+	}
+}

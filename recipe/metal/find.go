@@ -56,14 +56,13 @@ func Find(name string) (Alloy, error) {
 	}
 }
 
-// slip is the edit distance within which a name is taken for mistyped rather than
-// shortened: two characters, so that swapped digits count, but never more than a
-// quarter of the word. Chosen.
+// slip is how many changes (see [fault.Changes]) make a name mistyped rather than
+// shortened: two, but never more than a quarter of the word. Chosen.
 const slip = 2
 
 // nearest gives the names that text may have meant: a name with a slip in it; else
 // those which share most words with it ("925", "silver 925"), in the order of the
-// table; else those at the least edit distance.
+// table; else those with the fewest changes.
 func nearest(text string) []string {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if text == "" || len(text) > 60 {
@@ -73,7 +72,7 @@ func nearest(text string) []string {
 	distance, shared := make([]int, len(table)), make([]int, len(table))
 	most, least := 0, len(text)
 	for i := range table {
-		distance[i] = editDistance(text, table[i].name)
+		distance[i] = fault.Changes(text, table[i].name)
 		known := words(table[i].name + " " + strings.ToLower(table[i].title))
 		for _, word := range asked {
 			if slices.Contains(known, word) {
@@ -121,29 +120,6 @@ func words(text string) []string {
 	}
 	flush(len(text))
 	return out
-}
-
-// editDistance counts the single characters to insert, delete or replace to turn
-// a into b (Levenshtein).
-func editDistance(a, b string) int {
-	from, to := []rune(a), []rune(b)
-	row := make([]int, len(to)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i, r := range from {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j, s := range to {
-			cost := diagonal
-			if r != s {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, diagonal+1)
-		}
-	}
-	return row[len(to)]
 }
 
 // alloy makes the public form of a row, with a map of its own.

@@ -103,12 +103,8 @@ func unknownShape(shape string) *fault.Error {
 	case "rod":
 		return err.Try("write wire")
 	}
-	if len(word) <= 20 {
-		for _, name := range Shapes() {
-			if editDistance(word, name) <= 1 {
-				return err.Try("write %s", name)
-			}
-		}
+	if near := fault.Nearest(word, Shapes()); near != "" {
+		return err.Try("write %s", near)
 	}
 	return err.Try("write one of %s", strings.Join(Shapes(), ", "))
 }

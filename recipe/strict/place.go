@@ -1,8 +1,9 @@
-package recipe
+package strict
 
 import (
 	"bytes"
 	"errors"
+	"fmt"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -12,37 +13,39 @@ import (
 // no line at all for an unknown key. This reading builds a tree of places that
 // has the shape of the decoded content, and nothing else.
 
-// place is where one key, table or list item stands in the file, as byte offsets.
-type place struct {
+// Place is where one key, table or list item stands in the file. Get one from
+// [Table.Place], [Table.Here] or [Table.List].
+type Place struct {
+	// Byte offsets.
 	key, keyEnd int // the key, or the header of a table; the same as the value for list items
 	val, valEnd int
-	children    map[string]*place
-	items       []*place
+	children    map[string]*Place
+	items       []*Place
 	header      bool // made by a [table] or [[table]] line
 	inline      bool // a table between braces
 }
 
-// maxDepth is how deep tables, lists and dotted keys may nest. A recipe needs
+// MaxDepth is how deep tables, lists and dotted keys may nest. A recipe needs
 // four; the limit keeps hostile files from costing time or stack.
-const maxDepth = 16
+const MaxDepth = 16
 
 // locate reads the file once for its places. It gives findings of its own for
-// syntax the second parser refuses and for nesting beyond maxDepth; the tree is
+// syntax the second parser refuses and for nesting beyond MaxDepth; the tree is
 // then not complete and the file must not be decoded.
-func locate(src *source) (root *place, faults []Finding) {
-	root = &place{}
+func locate(src *source) (root *Place, faults []Finding) {
+	root = &Place{}
 	defer func() {
 		// The parser of a library must never take the program down with it.
 		if recover() != nil {
-			faults = append(faults, Finding{File: src.file, What: "not readable as TOML", Cure: "compare with the output of hepar recipe new"})
+			faults = append(faults, Finding{File: src.file, What: "not readable as TOML", Cure: src.kind.compare()})
 		}
 	}()
 	l := locator{src: src, root: root, table: root}
 	l.parser.Reset(src.data)
 	for l.parser.NextExpression() {
 		if from, ok := l.expression(l.parser.Expression()); !ok {
-			return root, []Finding{src.finding(from, lineEnd(src.data, from), "nested too deeply for a recipe (more than 16 levels)",
-				"write the file flat, as hepar recipe new lays it out")}
+			return root, []Finding{src.finding(from, lineEnd(src.data, from), fmt.Sprintf("nested too deeply for a %s (more than %d levels)", src.kind.Name, MaxDepth),
+				fmt.Sprintf("write the file flat, as %s lays it out", src.kind.Sample))}
 		}
 	}
 	if err := l.parser.Error(); err != nil {
@@ -54,8 +57,8 @@ func locate(src *source) (root *place, faults []Finding) {
 type locator struct {
 	src    *source
 	parser unstable.Parser
-	root   *place
-	table  *place
+	root   *Place
+	table  *Place
 }
 
 func (l *locator) syntax(err error) Finding {
@@ -71,7 +74,7 @@ func (l *locator) syntax(err error) Finding {
 		}
 	}
 	end = lineEnd(l.src.data, from)
-	f := l.src.finding(from, end, "not valid TOML: "+plain(err.Error()), syntaxCure(err.Error()))
+	f := l.src.finding(from, end, "not valid TOML: "+Plain(err.Error()), l.src.kind.syntaxCure(err.Error()))
 	f.Text = l.src.text(lineStart(l.src.data, from), end)
 	return f
 }
@@ -95,7 +98,7 @@ func (l *locator) head(node *unstable.Node) (int, bool) {
 		return 0, true
 	}
 	from := int(keys[0].Raw.Offset)
-	if len(keys) > maxDepth {
+	if len(keys) > MaxDepth {
 		return from, false
 	}
 	// The key stands behind one or two brackets and perhaps blanks.
@@ -107,10 +110,10 @@ func (l *locator) head(node *unstable.Node) (int, bool) {
 
 	at := l.root
 	for _, key := range keys[:len(keys)-1] {
-		at = at.child(string(key.Data), place{key: start, keyEnd: end, val: start, valEnd: end})
+		at = at.child(string(key.Data), Place{key: start, keyEnd: end, val: start, valEnd: end})
 		at = at.latest()
 	}
-	here := place{key: start, keyEnd: end, val: start, valEnd: end, header: true}
+	here := Place{key: start, keyEnd: end, val: start, valEnd: end, header: true}
 	named := at.child(string(last.Data), here)
 	if node.Kind == unstable.ArrayTable {
 		item := here
@@ -126,19 +129,19 @@ func (l *locator) head(node *unstable.Node) (int, bool) {
 }
 
 // pair places key = value in a table.
-func (l *locator) pair(in *place, node *unstable.Node, depth int) (int, bool) {
+func (l *locator) pair(in *Place, node *unstable.Node, depth int) (int, bool) {
 	keys := keysOf(node)
 	if len(keys) == 0 {
 		return 0, true
 	}
 	from := int(keys[0].Raw.Offset)
-	if len(keys)+depth > maxDepth+1 {
+	if len(keys)+depth > MaxDepth+1 {
 		return from, false
 	}
 	last := keys[len(keys)-1]
 	keyEnd := int(last.Raw.Offset + last.Raw.Length)
 	val := valueStart(l.src.data, keyEnd)
-	here := place{key: from, keyEnd: keyEnd, val: val, valEnd: int(node.Raw.Offset + node.Raw.Length)}
+	here := Place{key: from, keyEnd: keyEnd, val: val, valEnd: int(node.Raw.Offset + node.Raw.Length)}
 	for _, key := range keys {
 		here.key, here.keyEnd = int(key.Raw.Offset), int(key.Raw.Offset+key.Raw.Length)
 		in = in.child(string(key.Data), here)
@@ -147,11 +150,11 @@ func (l *locator) pair(in *place, node *unstable.Node, depth int) (int, bool) {
 }
 
 // value places what is inside a list or an inline table.
-func (l *locator) value(at *place, node *unstable.Node, depth int) (int, bool) {
+func (l *locator) value(at *Place, node *unstable.Node, depth int) (int, bool) {
 	if node.Kind != unstable.Array && node.Kind != unstable.InlineTable {
 		return 0, true
 	}
-	if depth >= maxDepth {
+	if depth >= MaxDepth {
 		return at.val, false
 	}
 	at.inline = node.Kind == unstable.InlineTable
@@ -165,7 +168,7 @@ func (l *locator) value(at *place, node *unstable.Node, depth int) (int, bool) {
 			}
 			at.reach(l.src.data, int(child.Raw.Offset+child.Raw.Length))
 		default:
-			item := &place{key: at.val, keyEnd: at.valEnd, val: at.val, valEnd: at.valEnd}
+			item := &Place{key: at.val, keyEnd: at.valEnd, val: at.val, valEnd: at.valEnd}
 			if child.Raw.Length > 0 { // lists inside lists carry no range of their own
 				item.key, item.keyEnd = int(child.Raw.Offset), int(child.Raw.Offset+child.Raw.Length)
 				item.val, item.valEnd = item.key, item.keyEnd
@@ -181,7 +184,7 @@ func (l *locator) value(at *place, node *unstable.Node, depth int) (int, bool) {
 
 // reach stretches a table between braces over one of its pairs, with the brace
 // behind it; the parser gives only the opening brace of a table in a list.
-func (p *place) reach(data []byte, end int) {
+func (p *Place) reach(data []byte, end int) {
 	if end < p.valEnd {
 		return
 	}
@@ -193,12 +196,12 @@ func (p *place) reach(data []byte, end int) {
 	p.keyEnd = max(p.keyEnd, end)
 }
 
-func (p *place) child(key string, here place) *place {
+func (p *Place) child(key string, here Place) *Place {
 	if c, ok := p.children[key]; ok {
 		return c
 	}
 	if p.children == nil {
-		p.children = map[string]*place{}
+		p.children = map[string]*Place{}
 	}
 	c := &here
 	p.children[key] = c
@@ -206,7 +209,7 @@ func (p *place) child(key string, here place) *place {
 }
 
 // latest is the table a dotted header speaks of: the last item of a list.
-func (p *place) latest() *place {
+func (p *Place) latest() *Place {
 	if n := len(p.items); n > 0 {
 		return p.items[n-1]
 	}

@@ -1,4 +1,4 @@
-package recipe
+package strict
 
 import (
 	"bytes"
@@ -8,32 +8,43 @@ import (
 
 // source is a file with its lines, so that an offset becomes a line and column.
 type source struct {
+	kind  Kind
 	file  string
 	data  []byte
 	lines []int // offset of the start of each line
 }
 
-func newSource(file string, data []byte) *source {
+func newSource(kind Kind, file string, data []byte) *source {
 	lines := make([]int, 1, bytes.Count(data, []byte{'\n'})+1)
 	for i, b := range data {
 		if b == '\n' {
 			lines = append(lines, i+1)
 		}
 	}
-	return &source{file: file, data: data, lines: lines}
+	return &source{kind: kind, file: file, data: data, lines: lines}
 }
 
 // at gives line and column, both from 1. The column counts characters, not bytes.
 func (s *source) at(offset int) (line, column int) {
-	offset = min(max(offset, 0), len(s.data))
+	offset = s.whole(offset)
 	i := sort.SearchInts(s.lines, offset+1) - 1
 	return i + 1, utf8.RuneCount(s.data[s.lines[i]:offset]) + 1
 }
 
+// whole is the start of the character that an offset falls into; the parsers point
+// at bytes.
+func (s *source) whole(offset int) int {
+	offset = min(max(offset, 0), len(s.data))
+	for offset > 0 && offset < len(s.data) && !utf8.RuneStart(s.data[offset]) {
+		offset--
+	}
+	return offset
+}
+
 func (s *source) text(from, to int) string {
-	from = min(max(from, 0), len(s.data))
+	from = s.whole(from)
 	to = min(max(to, from), len(s.data), from+400)
-	return excerpt(string(s.data[from:to]))
+	return Excerpt(string(s.data[from:to]))
 }
 
 func (s *source) finding(from, to int, what, cure string) Finding {

@@ -1,21 +1,22 @@
-package recipe
+package strict
 
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/BurntSushi/toml"
-	strict "github.com/pelletier/go-toml/v2"
+	second "github.com/pelletier/go-toml/v2"
 )
 
 // notText finds what is no text file at all: too large, binary, wrongly encoded.
-func notText(file string, data []byte) (Finding, bool) {
-	f := Finding{File: file, Cure: "save the recipe as plain text in UTF-8"}
+func (k Kind) notText(file string, data []byte) (Finding, bool) {
+	f := Finding{File: file, Cure: fmt.Sprintf("save the %s as plain text in UTF-8", k.Name)}
 	switch {
 	case len(data) > MaxSize:
-		return tooLarge(file), true
+		return k.tooLarge(file), true
 	case bytes.HasPrefix(data, []byte{0xff, 0xfe}), bytes.HasPrefix(data, []byte{0xfe, 0xff}):
 		f.What = "the file is saved as UTF-16, not UTF-8"
 	case bytes.HasPrefix(data, []byte{0xef, 0xbb, 0xbf}):
@@ -23,7 +24,7 @@ func notText(file string, data []byte) (Finding, bool) {
 		f.Cure = "save it as UTF-8 without a byte order mark (BOM)"
 	case bytes.IndexByte(data, 0) >= 0:
 		f.What = "this is not a text file: it holds a NUL byte"
-		f.Line, f.Column = newSource(file, data).at(bytes.IndexByte(data, 0))
+		f.Line, f.Column = newSource(k, file, data).at(bytes.IndexByte(data, 0))
 	case !utf8.Valid(data):
 		i := 0
 		for rest := data; ; {
@@ -34,7 +35,7 @@ func notText(file string, data []byte) (Finding, bool) {
 			rest, i = rest[size:], i+size
 		}
 		f.What = "this is not UTF-8 text: a byte here belongs to no character"
-		f.Line, f.Column = newSource(file, data).at(i)
+		f.Line, f.Column = newSource(k, file, data).at(i)
 	default:
 		return f, false
 	}
@@ -46,10 +47,10 @@ func notText(file string, data []byte) (Finding, bool) {
 func syntaxFinding(src *source, err error) Finding {
 	var pe toml.ParseError
 	if !errors.As(err, &pe) {
-		return Finding{File: src.file, What: "not valid TOML: " + plain(err.Error()), Cure: "compare with the output of hepar recipe new"}
+		return Finding{File: src.file, What: "not valid TOML: " + Plain(err.Error()), Cure: src.kind.compare()}
 	}
 	from := min(pe.Position.Start, len(src.data))
-	f := src.finding(from, lineEnd(src.data, from), "not valid TOML: "+plain(pe.Message), syntaxCure(pe.Message))
+	f := src.finding(from, lineEnd(src.data, from), "not valid TOML: "+Plain(pe.Message), src.kind.syntaxCure(pe.Message))
 	f.Text = src.text(lineStart(src.data, from), lineEnd(src.data, from))
 	return f
 }
@@ -59,12 +60,12 @@ func syntaxFinding(src *source, err error) Finding {
 // made it; what two parsers read differently is not fit to weigh from.
 func disagreement(src *source) (Finding, bool) {
 	var content map[string]any
-	err := strict.Unmarshal(src.data, &content)
+	err := second.Unmarshal(src.data, &content)
 	if err == nil {
 		return Finding{}, false
 	}
-	f := Finding{File: src.file, What: "not valid TOML: " + plain(strings.TrimPrefix(err.Error(), "toml: ")), Cure: syntaxCure(err.Error())}
-	var de *strict.DecodeError
+	f := Finding{File: src.file, What: "not valid TOML: " + Plain(strings.TrimPrefix(err.Error(), "toml: ")), Cure: src.kind.syntaxCure(err.Error())}
+	var de *second.DecodeError
 	if errors.As(err, &de) {
 		row, _ := de.Position()
 		if row >= 1 && row <= len(src.lines) {
@@ -79,11 +80,15 @@ func disagreement(src *source) (Finding, bool) {
 }
 
 // syntaxCure says what usually helps against a syntax error.
-func syntaxCure(message string) string {
+func (k Kind) syntaxCure(message string) string {
 	m := strings.ToLower(message)
 	switch {
 	case strings.Contains(m, "already"):
-		return "a key or table may stand only once; take one of the two away (a further step begins with [[step]])"
+		cure := "a key or table may stand only once; take one of the two away"
+		if k.Further != "" {
+			cure += " (" + k.Further + ")"
+		}
+		return cure
 	case strings.Contains(m, "escape"):
 		return `write a backslash twice (\\), or put the text between single quotes`
 	case strings.Contains(m, "array"):

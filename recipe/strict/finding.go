@@ -1,4 +1,4 @@
-package recipe
+package strict
 
 import (
 	"errors"
@@ -9,6 +9,17 @@ import (
 
 	"hepar/recipe/fault"
 )
+
+// Finding is one thing wrong in a file.
+type Finding struct {
+	File    string
+	Line    int    // from 1; 0 where the finding is of the file as a whole
+	Column  int    // from 1
+	Text    string // the offending text as it stands in the file
+	What    string
+	Cure    string
+	Refused bool // refused for safety: a banned substance, an acid with a sulfide
+}
 
 // Place gives the finding's place as file:line:column, or the file alone where
 // the finding is of the file as a whole.
@@ -30,12 +41,12 @@ func (f Finding) Lines() []string {
 	if place := f.Place(); place != "" {
 		what = place + ": " + what
 	}
-	lines := []string{plain(what)}
+	lines := []string{Plain(what)}
 	if f.Text != "" {
-		lines = append(lines, "    "+plain(f.Text))
+		lines = append(lines, "    "+Plain(f.Text))
 	}
 	if f.Cure != "" {
-		lines = append(lines, "  "+plain(f.Cure))
+		lines = append(lines, "  "+Plain(f.Cure))
 	}
 	return lines
 }
@@ -43,8 +54,8 @@ func (f Finding) Lines() []string {
 // Error gives the first of the lines of [Finding.Lines].
 func (f Finding) Error() string { return f.Lines()[0] }
 
-// Findings is what is wrong with one recipe, as an error. [Library.Get] returns
-// one inside a *fault.Error; errors.As brings it back.
+// Findings is what is wrong with one file, as an error. [Findings.Of] puts it
+// inside a *fault.Error; errors.As or [FindingsOf] brings it back.
 type Findings []Finding
 
 // Error gives the gravest finding, a refusal before others, and how many more there are.
@@ -79,19 +90,23 @@ func (f Findings) Refused() bool {
 	return false
 }
 
-// Err turns findings into a *fault.Error: of kind Safety if one of them is a
-// refusal, of kind Failure otherwise. It is nil where there are none.
-func (f Findings) Err() error {
+// Err is [Findings.Of] a "file".
+func (f Findings) Err() error { return f.Of("file") }
+
+// Of turns the findings in a file, called by its name such as "recipe", into a
+// *fault.Error: of kind Safety if one of them is a refusal, of kind Failure
+// otherwise. It is nil where there are none.
+func (f Findings) Of(name string) error {
 	switch {
 	case len(f) == 0:
 		return nil
 	case f.Refused():
-		return fault.Safetyf("the recipe is refused").Because(f).Try("%s", plain(f.gravest().Cure))
+		return fault.Safetyf("the %s is refused", name).Because(f).Try("%s", Plain(f.gravest().Cure))
 	}
-	return fault.Failuref("the recipe does not pass its check").Because(f).Try("%s", plain(f.gravest().Cure))
+	return fault.Failuref("the %s does not pass its check", name).Because(f).Try("%s", Plain(f.gravest().Cure))
 }
 
-// FindingsOf brings back the findings behind an error of this package, or nil.
+// FindingsOf brings back the findings behind an error, or nil.
 func FindingsOf(err error) []Finding {
 	var f Findings
 	if errors.As(err, &f) {
@@ -100,24 +115,24 @@ func FindingsOf(err error) []Finding {
 	return nil
 }
 
-// plain replaces what could disturb a terminal, and cuts nothing else.
-func plain(text string) string {
+// Plain replaces what could disturb a terminal, and cuts nothing else.
+func Plain(text string) string {
 	return strings.Map(func(r rune) rune {
-		if hidden(r) || r == utf8.RuneError {
+		if Hidden(r) || r == utf8.RuneError {
 			return '?'
 		}
 		return r
 	}, text)
 }
 
-// hidden tells whether a character cannot be seen: control characters, marks
+// Hidden tells whether a character cannot be seen: control characters, marks
 // that turn the writing direction, zero-width characters, line separators.
-func hidden(r rune) bool {
+func Hidden(r rune) bool {
 	return unicode.Is(unicode.C, r) || r == '\u2028' || r == '\u2029'
 }
 
-// excerpt gives the first line of text, at most 60 characters, for a finding.
-func excerpt(text string) string {
+// Excerpt gives the first line of text, at most 60 characters, for a finding.
+func Excerpt(text string) string {
 	const most = 60
 	text = strings.TrimSpace(text)
 	if i := strings.IndexAny(text, "\r\n"); i >= 0 {
@@ -126,5 +141,5 @@ func excerpt(text string) string {
 	if utf8.RuneCountInString(text) > most {
 		text = string([]rune(text)[:most]) + "..."
 	}
-	return plain(text)
+	return Plain(text)
 }
