@@ -93,12 +93,9 @@ func (s *settled) spread(limits []limit) (deal, string) {
 	}
 }
 
-// capacity tells how many pieces a load may hold by each limit.
-func (s *settled) report(limits []limit, d deal, by string) Capacity {
+// report tells how many pieces a load may hold by each limit.
+func (s *settled) report(limits []limit, by string) Capacity {
 	c := Capacity{By: by}
-	for i := range s.Lots {
-		c.Pieces += d.sets(0, i) * s.Group
-	}
 	total, sets := 0, 0.0
 	for _, l := range s.Lots {
 		total += l.Pieces

@@ -30,6 +30,9 @@ func TestTwoHundredDrops(t *testing.T) {
 	if pieces != 200 || p.Totals.Reheats == 0 {
 		t.Errorf("%d pieces, %+v", pieces, p.Totals)
 	}
+	if warned(p, "load-out-of-range") || warned(p, "dip-out-of-limits") {
+		t.Errorf("reheating keeps this run in its range: %+v", p.Warnings)
+	}
 	// Hands are in the planned figure; without them (a basket) what is left is
 	// whole seconds and drift.
 	m := p.Match
@@ -39,6 +42,11 @@ func TestTwoHundredDrops(t *testing.T) {
 	levers := Help(drops(), 5)
 	if len(levers) < 6 || levers[0].Name != "basket" || !levers[0].Enough {
 		t.Errorf("levers %+v", levers)
+	}
+	for _, l := range levers {
+		if l.Name == "larger-bath" && (l.Loads != len(p.Loads) || l.ByReagent == 0) {
+			t.Errorf("the same loads in more bath: %+v", l)
+		}
 	}
 }
 

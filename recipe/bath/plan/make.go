@@ -29,7 +29,7 @@ func Make(r Run) (Plan, error) {
 			return Plan{}, err
 		}
 	}
-	p.Capacity = s.report(limits, d, by)
+	p.Capacity = s.report(limits, by)
 	w.fill(&p)
 	w.after()
 	w.explain(&p, limits)
@@ -54,7 +54,6 @@ func (w *walk) fill(p *Plan) {
 	}
 	p.StrengthFrom, p.TemperatureFromC, p.TemperatureToC = w.lowStrength, float64(w.lowC), float64(w.highC)
 	p.LowestC, p.HighestC, p.LeastStrength = p.Loads[0].TemperatureC, p.Loads[0].TemperatureC, p.Loads[0].Strength
-	p.Capacity.Pieces = 0
 	for i := range p.Loads {
 		l := &p.Loads[i]
 		p.LowestC, p.HighestC = min(p.LowestC, l.TemperatureC), max(p.HighestC, l.TemperatureC)

@@ -31,6 +31,8 @@ func TestWhatLimitsALoad(t *testing.T) {
 		"hands":        {func(r *Run) { r.Basket = false }, 67, "hands", Capacity{Area: 29, Floor: 162, Hands: 3}}, // 10 % of 10 s is 1 s, at 0.5 s a neighbour
 		"slow to take": {func(r *Run) { r.Basket = false; r.Hands = Hands{InS: 2, OutS: 3} }, 100, "hands", Capacity{Area: 29, Floor: 162, Hands: 2}},
 		"long dip":     {func(r *Run) { r.Basket = false; r.Dip.At, r.Dip.To = 60, 120 }, 16, "hands", Capacity{Area: 29, Floor: 162, Hands: 13}},
+		// Within the tolerance 11, but the sixth would go in when the first is due out.
+		"all in first": {func(r *Run) { r.Basket, r.Hands.Tolerance = false, 0.5 }, 40, "hands", Capacity{Area: 29, Floor: 162, Hands: 5}},
 		"pairs":        {func(r *Run) { r.Group = 2 }, 8, "area", Capacity{Area: 28, Floor: 162}}, // 100 pairs by 14
 	} {
 		r := rounds()
@@ -295,5 +297,99 @@ func TestWorkingLeadsToTheTime(t *testing.T) {
 	l := p.Loads[2]
 	if whole != figure(float64(l.DipS), 0)+" s" || formula != figure(l.NeedS, 2)+" s" {
 		t.Errorf("working ends at %q and %q, load %+v", formula, whole, l)
+	}
+}
+
+// TestBooksOfWaterAndWaste: what goes in comes out, steams off or clings.
+func TestBooksOfWaterAndWaste(t *testing.T) {
+	for name, change := range map[string]func(*Run){
+		"reheated": func(r *Run) {},
+		"kettle":   func(r *Run) { r.Kettle = Kettle{At: 95, Most: 0.5} },
+		"held":     func(r *Run) { r.Held = true },
+		"rinsed":   func(r *Run) { r.Rinse = Rinse{Tubs: 2, Volume: 1} },
+	} {
+		r := drops()
+		change(&r)
+		p := made(t, r)
+		x := p.Totals
+		if name != "rinsed" && (x.Baths < 2) && name != "held" {
+			t.Errorf("%s: %d baths", name, x.Baths)
+		}
+		// The level is made up at the end as well, so that the books close.
+		if in, out := x.WaterL, x.WasteL+x.EvaporatedL+x.DraggedL; math.Abs(in-out) > 1e-9 {
+			t.Errorf("%s: %g L in, %g L out (%+v)", name, in, out, x)
+		}
+		if want := float64(200) * 2.2 / 1e4 * 81.5 / 1000; math.Abs(x.DraggedL-want) > 1e-9 {
+			t.Errorf("%s: %g L dragged out, want %g", name, x.DraggedL, want)
+		}
+		if want := float64(x.Baths) * 2.5; math.Abs(x.Reagent-want) > 1e-9 {
+			t.Errorf("%s: %g g for %d baths of 2.5 g", name, x.Reagent, x.Baths)
+		}
+		waste := float64(x.Baths) * 0.5
+		for _, e := range p.Events {
+			if e.Kind != FreshBath {
+				waste += e.WasteL
+			}
+		}
+		if name == "rinsed" {
+			waste += 2
+		}
+		if math.Abs(x.WasteL-waste) > 1e-9 {
+			t.Errorf("%s: %g L of waste, want %g", name, x.WasteL, waste)
+		}
+		if x.EvaporatedL < 0.01 || x.EvaporatedL > 0.5 {
+			t.Errorf("%s: %g L steamed off", name, x.EvaporatedL)
+		}
+	}
+}
+
+// TestDragOutThins: with no age and no film the strength falls by what clings, and
+// the level that is made up: (1 - D/V) a load.
+func TestDragOutThins(t *testing.T) {
+	r := drops()
+	r.Held, r.Life, r.SulfideSulfur, r.Basket = true, 0, 0, true
+	r.Drain = 900
+	p := made(t, r)
+	want := 1.0
+	for _, l := range p.Loads {
+		if math.Abs(l.Strength-want) > 1e-9 {
+			t.Errorf("load %d: strength %g, want %g", l.Number, l.Strength, want)
+		}
+		want *= 1 - float64(l.Pieces)*2.2/1e4*0.9/0.5
+	}
+	if p.Shares.Ends != "drag-out" {
+		t.Errorf("%+v", p.Shares)
+	}
+}
+
+// TestFilmOfHalfTheLoad: a load meets the bath less half of the sulfur that it takes.
+func TestFilmOfHalfTheLoad(t *testing.T) {
+	r := drops()
+	r.Held, r.Life, r.Basket, r.FilmNM = true, 1e10, true, 5000
+	p := made(t, r)
+	bound := float64(kinetics.SulfurBound(float64(p.Loads[0].Pieces)*0.022, 5000)) / (0.5 * 5 * 0.128)
+	if got := 1 - p.Loads[0].Strength; math.Abs(got-bound/2) > 1e-6 {
+		t.Errorf("the first load meets %g less, want half of %g", got, bound)
+	}
+}
+
+// TestSpreadByHand works the match of one load of three on hands: in a bath that
+// stays, only the hands count; in one that cools, the first piece needs less than
+// the last, and the spread is the product.
+func TestSpreadByHand(t *testing.T) {
+	r := drops()
+	r.Group, r.Held, r.Lots[0].Pieces, r.Life, r.SulfideSulfur = 1, true, 3, 0, 0
+	m := made(t, r).Match
+	// 20 s, neighbours 0.5 s apart: 20.5 over 19.5.
+	if want := (20.5/19.5 - 1) * 100; math.Abs(m.PlannedSpreadPercent-want) > 1e-9 {
+		t.Errorf("held: %g %%, want %g", m.PlannedSpreadPercent, want)
+	}
+	r.Held = false
+	p := made(t, r)
+	per := p.CoolingPerMin / 60 * 4 // K between the first and the last, 4 s later
+	k := 273.15 + p.Loads[0].TemperatureC
+	drift := math.Exp(45000 / kinetics.GasConstant * per / (k * k))
+	if want := (20.5/19.5*drift - 1) * 100; math.Abs(p.Match.PlannedSpreadPercent-want) > 0.02 {
+		t.Errorf("open: %g %%, want %g", p.Match.PlannedSpreadPercent, want)
 	}
 }
