@@ -118,7 +118,7 @@ func save(p *place, doc document, r *recipe.Recipe, o bath.Order, by, note strin
 	}
 	return p.journal.Create(journal.Batch{
 		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text},
-		Alloy:  o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: o.Pieces, Spares: o.Spares,
+		Alloy:  o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: doc.Pieces, Spares: doc.Spares,
 		Sheet: text, By: by, Note: note,
 	})
 }

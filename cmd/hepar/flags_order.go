@@ -31,6 +31,7 @@ func orderFlags() []cli.Flag {
 		text("mass", "mass of one piece, \"31.1 g\" or \"1 ozt\""),
 		text("relief", "multiplies the area of stamped or textured pieces, for instance 1.15"),
 		text("plate", "thickness of the silver on plated ware, \"5 um\""),
+		&cli.StringSliceFlag{Name: "kind", Usage: "FILE with one or several kinds of piece, in place of the flags above; may be given again"},
 		text("vessel", "inside of the vessel, 200x140x90mm or 150x180mm, or its name in the shop file"),
 		text("volume", "volume of the bath, \"1.5 L\""),
 		text("per-load", "at most so many pieces in at once"),
@@ -137,16 +138,23 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 // orderFrom reads an order. The recipe is set by the caller.
 func orderFrom(c *cli.Context, shop bath.Shop, vessels map[string]bath.Vessel) (bath.Order, error) {
 	o := bath.Order{Shop: shop, Anyway: c.Bool("anyway")}
-	if !c.IsSet("pieces") {
+	kinds := len(c.StringSlice("kind")) > 0
+	if !c.IsSet("pieces") && !kinds {
 		return o, fault.Usagef("how many pieces is not said").At("--pieces").Try("write --pieces 200")
 	}
 	var err error
 	steps := []func() error{
+		func() error { return takeKinds(c, &o) },
 		func() error { return take(c, "pieces", atLeastOne, &o.Pieces) },
 		func() error { return take(c, "spares", countUpTo(bath.MostPieces), &o.Spares) },
 		func() error { return take(c, "per-load", atLeastOne, &o.PerLoad) },
 		func() error { return take(c, "group", atLeastOne, &o.Group) },
-		func() error { o.Piece, err = pieceFrom(c); return err },
+		func() error {
+			if !kinds {
+				o.Piece, err = pieceFrom(c)
+			}
+			return err
+		},
 		func() error { return take(c, "plate", positive("plate", measure.ParseLength), &o.Plate) },
 		func() error { return take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume) },
 		func() error { return takeVessel(c, vessels, &o) },

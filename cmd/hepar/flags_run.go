@@ -3,7 +3,9 @@ package main
 import (
 	"github.com/urfave/cli/v2"
 
+	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -43,6 +45,39 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 		if err := read(); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// takeKinds reads the files of --kind. The first kind stands where one kind of
+// piece would.
+func takeKinds(c *cli.Context, o *bath.Order) error {
+	files := c.StringSlice("kind")
+	if len(files) == 0 {
+		return nil
+	}
+	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
+		if c.IsSet(flag) {
+			return fault.Usagef("the files of --kind have their own").At("--" + flag).Try("leave it out, or describe one kind of piece by flags alone")
+		}
+	}
+	var kinds []job.Kind
+	for _, file := range files {
+		read, findings, err := job.Read(file)
+		if err != nil {
+			return err
+		}
+		if len(findings) > 0 {
+			return recipe.Findings(findings).Err()
+		}
+		kinds = append(kinds, read...)
+	}
+	for i, k := range kinds {
+		if i == 0 {
+			o.Name, o.Piece, o.Pieces, o.Spares = k.Name, k.Piece, k.Pieces, k.Spares
+			continue
+		}
+		o.More = append(o.More, bath.Lot{Name: k.Name, Piece: k.Piece, Pieces: k.Pieces + k.Spares})
 	}
 	return nil
 }

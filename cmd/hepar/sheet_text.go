@@ -52,6 +52,13 @@ func shortDigest(digest string) string {
 }
 
 func piecesLine(u measure.System, s *bath.Sheet) string {
+	if len(s.Kinds) > 0 {
+		var kinds []string
+		for _, k := range s.Kinds {
+			kinds = append(kinds, fmt.Sprintf("%d of %s (%s, %s, %s each)", k.Pieces, k.Name, k.Piece.Alloy, k.Piece.Shape, u.Area(measure.SquareCM(k.Piece.AreaCM2))))
+		}
+		return fmt.Sprintf("%d pieces of %d kinds: %s; %s in all.", s.Pieces+s.Spares, len(s.Kinds), strings.Join(kinds, "; "), u.Area(measure.SquareCM(s.MetalAreaDM*100)))
+	}
 	text := fmt.Sprintf("%d pieces", s.Pieces)
 	if s.Pieces == 1 {
 		text = "1 piece"

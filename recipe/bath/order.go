@@ -127,11 +127,14 @@ func (o *Order) check() error {
 			return fault.Failuref("the recipe %s is not for %s", r.Slug, l.Piece.Alloy.Name).At("--alloy").
 				Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(r.Alloys, ", "))
 		}
+	}
+	for _, l := range o.More {
 		if l.Pieces < 1 || l.Pieces > MostPieces || l.Pieces%o.Group != 0 {
-			if l.Name != "" {
-				return fault.Usagef("%d pieces of %s", l.Pieces, l.Name).At("--kind").Try("give a whole number that divides into the sets")
-			}
+			return fault.Usagef("%d pieces of %s do not divide into sets of %d", l.Pieces, l.Name, o.Group).At("--kind").Try("give a number that does")
 		}
+	}
+	if n := o.count(); n > MostPieces {
+		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", MostPieces)
 	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
@@ -160,16 +163,28 @@ func Prepare(o Order) (*Sheet, error) {
 	areaDM := o.areaDM()
 	s := &Sheet{
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
-		Piece: PieceLine{p.Shape, p.Alloy.Name, float64(p.Area), float64(p.Mass),
-			p.Volume.Milliliters(), float64(p.Thickness)},
-		Pieces: o.Pieces, Spares: o.Spares, MetalAreaDM: areaDM,
+		Piece:  pieceLine(p),
+		Pieces: o.count() - o.Spares, Spares: o.Spares, MetalAreaDM: areaDM,
 		Loads: []Load{}, Events: []plan.Event{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
 	}
+	if len(o.More) > 0 {
+		for _, l := range append([]Lot{{o.Name, o.Piece, o.Pieces + o.Spares}}, o.More...) {
+			s.Kinds = append(s.Kinds, KindLine{l.Name, l.Pieces, pieceLine(l.Piece)})
+		}
+	}
 	s.Working = append(s.Working, p.Working...)
-	s.work("metal area", "(pieces + spares) x area of one piece",
-		fmt.Sprintf("(%d + %d) x %s cm2 / 100", o.Pieces, o.Spares, num(p.Area)), num(areaDM)+" dm2", "arithmetic")
+	sum := fmt.Sprintf("(%d + %d) x %s cm2", o.Pieces, o.Spares, num(p.Area))
+	for _, l := range o.More {
+		sum += fmt.Sprintf(" + %d x %s cm2", l.Pieces, num(l.Piece.Area))
+	}
+	s.work("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(areaDM)+" dm2", "arithmetic")
 	for _, w := range p.Warnings {
 		s.warn("piece", w)
+	}
+	for _, l := range o.More {
+		for _, w := range l.Piece.Warnings {
+			s.warn("piece", l.Name+": "+w)
+		}
 	}
 	if !slices.Contains(r.Alloys, p.Alloy.Name) {
 		s.warn("alloy-anyway", fmt.Sprintf("NOT A RECIPE FOR THIS METAL: %s is written for %s, not for %s. You chose to go on; test one piece first.",
@@ -224,6 +239,10 @@ func (o *Order) count() int {
 		n += l.Pieces
 	}
 	return n
+}
+
+func pieceLine(p metal.Piece) PieceLine {
+	return PieceLine{p.Shape, p.Alloy.Name, float64(p.Area), float64(p.Mass), p.Volume.Milliliters(), float64(p.Thickness)}
 }
 
 // settle fills the shop with defaults and lists each as an assumption.

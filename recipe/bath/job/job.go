@@ -1,0 +1,108 @@
+// Package job reads the file of a batch that holds several kinds of piece, each
+// with its own metal, shape and number: earring drops in pairs and the studs that
+// go with them, in one bath.
+//
+// Call [Read] for a file. It has either one kind at its top level or one [[kind]]
+// table for each; both are strict, and everything wrong is found at once, with
+// line and column.
+//
+//	[[kind]]
+//	name     = "drop"
+//	pieces   = 200
+//	alloy    = "sterling-925"
+//	shape    = "disc"
+//	diameter = "14 mm"
+//	mass     = "1.6 g"
+package job
+
+import (
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/strict"
+)
+
+// MostPieces is the most pieces of one kind.
+const MostPieces = 1_000_000
+
+// Kind is one kind of piece of a batch.
+type Kind struct {
+	Name   string
+	Pieces int
+	Spares int
+	Piece  metal.Piece
+}
+
+// file says in messages what is read.
+var file = strict.Kind{Name: "job file", Sample: "hepar prepare --help", Missing: "name a file with a [[kind]] for each kind of piece",
+	Further: "a further kind begins with [[kind]]"}
+
+// Read reads a job file: its kinds, or all that is wrong with it. The error is for
+// a file that cannot be opened.
+func Read(path string) ([]Kind, []strict.Finding, error) {
+	data, err := file.ReadFile(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	kinds, findings := Decode(path, data)
+	return kinds, findings, nil
+}
+
+// Decode reads a job file that is already in memory.
+func Decode(name string, data []byte) ([]Kind, []strict.Finding) {
+	var kinds []Kind
+	findings := file.Decode(name, data, func(t strict.Table) {
+		if !t.Has("kind") {
+			kinds = append(kinds, kind(t))
+			return
+		}
+		t.Only("kind")
+		for _, sub := range t.Subs("kind", "[[kind]]") {
+			kinds = append(kinds, kind(sub))
+		}
+	})
+	if len(findings) > 0 {
+		return nil, findings
+	}
+	return kinds, nil
+}
+
+// kind reads one kind of piece.
+func kind(t strict.Table) Kind {
+	t.Only("name", "pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height",
+		"inside", "wire", "area", "mass", "relief")
+	before := t.Count()
+	k := Kind{Name: t.Text("name", 40, true, `write name = "drop", a word for this kind`),
+		Pieces: t.Whole("pieces", 1, MostPieces, 0, true), Spares: t.Whole("spares", 0, MostPieces, 0, false)}
+	alloy, err := metal.Find(t.Text("alloy", 40, true, `name the metal, such as alloy = "sterling-925"`))
+	if err != nil && t.Has("alloy") {
+		t.AtValue(t.Place("alloy"), fault.CureOf(err), "%s", what(err))
+	}
+	shape := t.Text("shape", 20, true, `write shape = "disc"`)
+	var d metal.Dimensions
+	for _, side := range []struct {
+		key string
+		to  *measure.Millimeters
+	}{{"diameter", &d.Diameter}, {"thickness", &d.Thickness}, {"length", &d.Length}, {"width", &d.Width},
+		{"height", &d.Height}, {"inside", &d.Inside}, {"wire", &d.Wire}} {
+		*side.to, _ = strict.Figure(t, side.key, "14 mm", measure.ParseLength)
+	}
+	d.Area, _ = strict.Figure(t, "area", "12 cm2", measure.ParseArea)
+	d.Mass, _ = strict.Figure(t, "mass", "1.6 g", measure.ParseMass)
+	d.Relief, _ = t.Number("relief", 1, 5, false)
+	if t.Count() > before {
+		return k
+	}
+	if k.Piece, err = metal.New(shape, alloy, d); err != nil {
+		t.AtKey(t.Here(), fault.CureOf(err), "%s: %s", k.Name, what(err))
+	}
+	return k
+}
+
+// what is the message of an error without the flag that it names.
+func what(err error) string {
+	if f, ok := err.(*fault.Error); ok {
+		return f.What
+	}
+	return err.Error()
+}
