@@ -27,8 +27,8 @@ type Lever struct {
 
 // Help tries the levers one at a time where the planned spread of a run is above a
 // limit in percent, and lists what each does, the best match first and among
-// equals the shortest run. It gives nothing where the match is good enough, or the
-// run cannot be planned.
+// equals the shortest run. What would do nothing is left out. It gives nothing
+// where the match is good enough, or the run cannot be planned.
 func Help(r Run, limitPercent float64) []Lever {
 	base, err := Make(r)
 	if err != nil || !(base.Match.PlannedSpreadPercent > limitPercent) {
@@ -37,7 +37,7 @@ func Help(r Run, limitPercent float64) []Lever {
 	var levers []Lever
 	for _, t := range tries(r, base) {
 		p, err := Make(t.run)
-		if err != nil {
+		if err != nil || same(p, base) {
 			continue
 		}
 		levers = append(levers, Lever{Name: t.name, Text: t.text, SpreadPercent: p.Match.PlannedSpreadPercent, Minutes: p.Totals.Minutes,
@@ -60,6 +60,11 @@ func Help(r Run, limitPercent float64) []Lever {
 		return 0
 	})
 	return levers
+}
+
+// same tells that a lever does nothing to a run.
+func same(a, b Plan) bool {
+	return a.Match.PlannedSpreadPercent == b.Match.PlannedSpreadPercent && a.Totals.Minutes == b.Totals.Minutes && a.Totals.Reagent == b.Totals.Reagent
 }
 
 type trial struct {
