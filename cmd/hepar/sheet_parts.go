@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hepar/recipe"
@@ -110,16 +111,25 @@ func printWarnings(e *env, s *bath.Sheet) {
 	}
 }
 
+// printAssumptions is the footnote to every figure that carries a star.
 func printAssumptions(e *env, s *bath.Sheet) {
 	if len(s.Assumptions) == 0 {
 		return
 	}
-	e.say("\n%s\n", e.heading("ASSUMED, because nobody gave it"))
-	t := table{right: []bool{false, true}}
+	e.say("\n%s\n", e.heading("* ASSUMED, because nobody gave it"))
 	for _, a := range s.Assumptions {
-		t.add(a.Name, given(a.Value)+" "+a.Unit, a.Source)
+		e.say("%s", wrap("  ", strings.TrimSpace(fmt.Sprintf("%s %s %s", a.Name, given(a.Value), a.Unit))+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")))
 	}
-	t.write(e.out, "  ")
+}
+
+// star marks a figure that rests on one of the named assumptions.
+func star(s *bath.Sheet, text string, names ...string) string {
+	for _, a := range s.Assumptions {
+		if slices.Contains(names, a.Name) {
+			return text + " *"
+		}
+	}
+	return text
 }
 
 func printWorking(e *env, d document) {

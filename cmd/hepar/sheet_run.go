@@ -19,7 +19,7 @@ func printHeat(e *env, u measure.System, s *bath.Sheet) {
 		return
 	}
 	t := table{right: []bool{false, true}}
-	t.add("to hold the bath", watts(r.HoldingWattsOpen), "open; "+watts(r.HoldingWattsLid)+" under a lid")
+	t.add(star(s, "to hold the bath", "room temperature", "surface of the bath"), watts(r.HoldingWattsOpen), "open; "+watts(r.HoldingWattsLid)+" under a lid")
 	if r.CoolingPerMin > 0 && !r.Held {
 		text := "C a minute, open and unheated; " + measure.Figures(r.CoolingLidPerMin, 2) + " under a lid"
 		if r.MinutesInRange > 0 {
@@ -45,7 +45,7 @@ func printLoads(e *env, u measure.System, s *bath.Sheet) {
 		return
 	}
 	e.say("\n%s\n", e.heading(loadsHeading(s)))
-	t := table{mark: ">> ", head: []string{"load", "pieces", "bath", "at", "bath at", "strength", "time in the bath", "band", "after it"},
+	t := table{mark: ">> ", head: []string{"load", "pieces", "bath", "at", "bath at", "strength", star(s, "time in the bath", "activation energy"), "band", "after it"},
 		right: []bool{true, true, true, true, true, true, true, true}}
 	events := s.Events
 	for i := 0; i < len(s.Loads); {
@@ -110,12 +110,12 @@ func printMatch(e *env, s *bath.Sheet) {
 	}
 	e.say("\n%s\n", e.heading("MATCH (spread of the time given against the time needed, all pieces)"))
 	t := table{right: []bool{false, true}}
-	t.add("at one fixed time", measure.Figures(m.FixedSpreadPercent, 2)+" %", fmt.Sprintf("%d s for every load", m.FixedS))
+	t.add(star(s, "at one fixed time", "activation energy"), measure.Figures(m.FixedSpreadPercent, 2)+" %", fmt.Sprintf("%d s for every load", m.FixedS))
 	how := "each load its own time"
 	if m.OneTime {
 		how = "no other times do better"
 	}
-	t.add("with this plan", measure.Figures(m.PlannedSpreadPercent, 2)+" %", how+fmt.Sprintf("; whole seconds cost %s %%, hands %s %%, cooling within a load %s %%",
+	t.add(star(s, "with this plan", "activation energy", "placing one piece"), measure.Figures(m.PlannedSpreadPercent, 2)+" %", how+fmt.Sprintf("; whole seconds cost %s %%, hands %s %%, cooling within a load %s %%",
 		measure.Figures(m.RoundingPercent, 2), measure.Figures(m.HandsPercent, 2), measure.Figures(m.DriftPercent, 2)))
 	t.add("the run takes", clock(r.Totals.Minutes), fmt.Sprintf("h:mm:ss from the first piece in; %s, %s %s of %s, %s L of water, %s L of waste",
 		plural(r.Totals.Baths, "bath"), measure.Figures(r.Totals.Reagent, 3), r.Totals.ReagentUnit, s.Bath.Reagents[0].Name, measure.Figures(r.Totals.WaterL, 2), measure.Figures(r.Totals.WasteL, 2)))
@@ -173,7 +173,7 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 		}
 		note := share.Working
 		if share.Assumed {
-			note += " (minutes assumed)"
+			note += " *"
 		}
 		t.add(share.Name, u.Time(measure.Seconds(60*share.Minutes)), cost, note)
 	}

@@ -102,14 +102,14 @@ func printGuard(e *env, r *recipe.Recipe) {
 func printMix(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.say("\n%s\n", e.heading("MIX"))
 	t := table{right: []bool{false, true}}
-	t.add("bath", u.Volume(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
+	t.add(star(s, "bath", "bath load", "largest bath on a bench"), u.Volume(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
 	t.add("temperature", u.Temperature(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	w := s.Bath.Water
-	t.add("hot water", u.Volume(measure.Liters(w.HotL)), "at "+u.Temperature(measure.Celsius(w.HotC))+", first into the vessel")
-	t.add("cold water", u.Volume(measure.Liters(w.ColdL)), "at "+u.Temperature(measure.Celsius(w.ColdC)))
+	t.add(star(s, "hot water", "hot water", "cold water"), u.Volume(measure.Liters(w.HotL)), "at "+u.Temperature(measure.Celsius(w.HotC))+", first into the vessel")
+	t.add(star(s, "cold water", "hot water", "cold water"), u.Volume(measure.Liters(w.ColdL)), "at "+u.Temperature(measure.Celsius(w.ColdC)))
 	for _, line := range s.Bath.Reagents {
 		amount, note := reagentText(u, line)
-		t.add(line.Name, amount, note)
+		t.add(star(s, line.Name, "balance readability"), amount, note)
 	}
 	if r.Dip != nil {
 		text := between(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.To))
