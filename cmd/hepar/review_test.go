@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"strings"
+	"testing"
+	"time"
+)
+
+// bench runs one command line as if on a terminal, with what the person types.
+func bench(t *testing.T, typed string, args ...string) (code int, out, errs string) {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	e := &env{in: strings.NewReader(typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, outTTY: true, errTTY: true,
+		getenv: func(string) string { return "" }, now: func() time.Time { return time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC) }}
+	e.decidePaint("never")
+	code = run(args, e)
+	return code, stdout.String(), stderr.String()
+}
+
+// TestPointsAreAcknowledgedOneByOne: on a terminal nothing is taken on in bulk.
+func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
+	dir := t.TempDir()
+	journal := dir + "/journal.db"
+	common := []string{"--journal", journal}
+	code, out, errs := bench(t, "", append([]string{"prepare", "silver-black", "--pieces", "4", "--alloy", "fine-999", "--shape", "disc",
+		"--diameter", "39mm", "--mass", "1ozt", "--volume", "1L", "--save"}, common...)...)
+	if code != exitDone || !strings.Contains(out, "Batch 2026-001") {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	for name, typed := range map[string]string{
+		"left at the second point": "Ilse\nyes\nno\n",
+		"no name":                  "\n",
+		"end of input":             "Ilse\nyes\n",
+		"anything but yes is asked again, then left": "Ilse\nyes\nok\ny\n\nno\n",
+	} {
+		code, _, errs := bench(t, typed, append([]string{"review", "2026-001"}, common...)...)
+		if code != exitFailure || !strings.Contains(errs, "not acknowledged") {
+			t.Errorf("%s: exit %d: %s", name, code, errs)
+		}
+		if _, out, _ := bench(t, "", append([]string{"journal", "show", "2026-001"}, common...)...); !strings.Contains(out, "none in the journal") {
+			t.Errorf("%s: a review was kept", name)
+		}
+	}
+	code, out, errs = bench(t, "Ilse Tamm\n"+strings.Repeat("yes\n", 60), append([]string{"review", "2026-001"}, common...)...)
+	if code != exitDone || !strings.Contains(errs, "acknowledged by Ilse Tamm") {
+		t.Errorf("exit %d: %s", code, errs)
+	}
+	if strings.Index(out, "IF SOMETHING GOES WRONG") > strings.Index(out, "type yes") {
+		t.Error("the emergency lines come after the first question")
+	}
+}
+
+// TestPanicsDoNotReachAnybody: a fault inside becomes two lines and an exit code.
+func TestPanicsDoNotReachAnybody(t *testing.T) {
+	var stderr bytes.Buffer
+	e := &env{out: bufio.NewWriter(&bytes.Buffer{}), err: &stderr, getenv: func(string) string { return "" }}
+	e.now = nil // the clock is asked for and is not there
+	code := run([]string{"journal", "list", "--from", "2026-01-01", "--journal", t.TempDir() + "/x.db"}, e)
+	if code != exitFailure || !strings.Contains(stderr.String(), "a fault inside hepar") || strings.Contains(stderr.String(), "goroutine") {
+		t.Errorf("exit %d: %s", code, stderr.String())
+	}
+}
