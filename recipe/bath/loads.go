@@ -40,18 +40,19 @@ type RunLine struct {
 // loads plans the run in time.
 func (o *Order) loads(s *Sheet) error {
 	run := o.run(s)
-	p, err := plan.Make(run)
+	first, err := plan.FirstLoad(run)
 	if err != nil {
 		return err
 	}
 	// The water is mixed so that the first load does not pull the bath below the
 	// recipe's temperature: it starts that much warmer.
-	if cold := o.firstLoadJPerK(p.Loads[0]); cold > 0 && !o.Held {
+	if cold := o.heatJPerK(first); cold > 0 && !o.Held {
 		capacity := heat.Capacity(run.Volume, run.Water.At) + run.VesselHeatJPerK
 		run.Start = min(run.Water.At+measure.Celsius(cold/capacity)*(run.Water.At-o.Shop.Ambient), max(run.Water.To, run.Water.At), 100)
-		if p, err = plan.Make(run); err != nil {
-			return err
-		}
+	}
+	p, err := plan.Make(run)
+	if err != nil {
+		return err
 	}
 	s.Loads, s.Events, s.Match = p.Loads, p.Events, &p.Match
 	s.Run = &RunLine{p.StartC, p.LowestC, p.HighestC, p.LeastStrength, p.HoldingWattsOpen, p.HoldingWattsLid,
@@ -66,20 +67,24 @@ func (o *Order) loads(s *Sheet) error {
 	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
 		s.warn("per-load", fmt.Sprintf("Loads of %d were asked for, but %s: the loads are cut to %d.", o.PerLoad, limitText(p.Capacity.By), most))
 	}
-	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit {
+	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit && len(p.Loads) <= MostHelped {
 		s.Help = plan.Help(run, limit)
 	}
 	return nil
 }
 
-// firstLoadJPerK is the heat capacity of the metal of a load, in J/K.
-func (o *Order) firstLoadJPerK(l Load) float64 {
+// heatJPerK is the heat capacity of the metal of a load, in J/K.
+func (o *Order) heatJPerK(load []plan.Part) float64 {
 	lots, sum := o.lots(), 0.0
-	for _, part := range l.ByLot {
+	for _, part := range load {
 		sum += float64(part.Pieces) * float64(lots[part.Lot].MassG) * lots[part.Lot].SpecificHeat
 	}
 	return sum
 }
+
+// MostHelped is the largest run for which the levers are tried: each try plans
+// the whole run again.
+const MostHelped = 2000
 
 // limitText says what keeps a load from being larger.
 func limitText(by string) string {
@@ -123,6 +128,14 @@ func (o *Order) run(s *Sheet) plan.Run {
 	}
 	if o.Piece.Alloy.Family != "silver" {
 		run.Film = kinetics.CopperFilm
+	}
+	switch sulfide := run.SulfideSulfur > 0; {
+	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
+		// Helpers do their work to an end: no film to match, no time to correct.
+		run.Rate = kinetics.Rate{Source: "a helper bath is not timed by a film"}
+	case !sulfide:
+		run.Rate = kinetics.Assumed()
+		run.Rate.Source = "assumed as for silver in polysulfide; nothing published for this bath"
 	}
 	if o.PerLoad > 0 {
 		// Whoever says how many go in says that hands can do it; the match still

@@ -10,6 +10,9 @@ import (
 )
 
 const (
+	// LeastShownG is the least neutraliser worth a line, in g: below a milligram the
+	// rinses have left nothing to weigh for.
+	LeastShownG = 0.001
 	// NeutraliserExcess is what is added to the stoichiometric least. 10 to 25 %
 	// is common practice, no published source; the upper end is taken.
 	NeutraliserExcess = 1.25
@@ -24,8 +27,6 @@ func (o *Order) rinses(s *Sheet) error {
 	}
 	acid, acidPerLiter := "", 0.0 // the acid last met, and its strength on the metal
 	if o.Recipe.Kind == recipe.Pickle {
-		first := o.Recipe.Bath.Reagents[0]
-		acid, acidPerLiter = first.Substance, first.Concentration.At
 		if err := o.spentPickle(s); err != nil {
 			return err
 		}
@@ -33,6 +34,12 @@ func (o *Order) rinses(s *Sheet) error {
 	for i, step := range o.Recipe.Steps {
 		r := Rinse{Step: i + 1, Do: step.Do, Baths: max(step.Baths, 1), Running: step.Running, VolumeL: volume, Note: step.Note}
 		switch step.Do {
+		case "dip":
+			if o.Recipe.Kind == recipe.Pickle {
+				first := o.Recipe.Bath.Reagents[0]
+				acid, acidPerLiter = first.Substance, first.Concentration.At
+			}
+			continue
 		case "rinse":
 			acidPerLiter *= diluted(o.carried(s), volume, r.Baths, step.Running)
 		case "pickle":
@@ -103,6 +110,9 @@ func (o *Order) carriedAcid(s *Sheet, acidID string, perLiter float64, with stri
 		return nil, nil // not an acid with known equivalents: no figure rather than a guess
 	}
 	least := float64(grams)
+	if least < LeastShownG {
+		return nil, nil
+	}
 	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
 		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.drain()), num(perLiter), acid.Name),
 		num(least)+" g of "+base.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
