@@ -1,0 +1,135 @@
+package gas
+
+import (
+	"hepar/recipe/measure"
+)
+
+// Bath is a sulfide bath as far as its gas is concerned.
+type Bath struct {
+	// FreeG is the hydrogen sulfide, in g, that acid would free from the whole bath at
+	// most, ExpectedG what is expected of the common product (see reagent.GasFreed).
+	FreeG, ExpectedG measure.Grams
+	Volume           measure.Liters  // above 0; 1 L otherwise
+	Temperature      measure.Celsius // 0 to 100 C
+	// PH at the temperature of the bath, above 0, up to 14; 0 where nobody measured it,
+	// and then the band below counts.
+	PH, PHFrom, PHTo float64
+	Surface          measure.SquareCM // open to the air; 0: as if it stood AssumedDepthCM deep
+	Lid              bool
+}
+
+// AssumedDepthCM is how deep a bath is taken to stand, in cm, where its surface is not
+// known: 5, a wide low tub. Assumed, on the side of more surface.
+const AssumedDepthCM = 5.0
+
+// The acids of the small accidents.
+const (
+	pickleGramsL = 100.0    // g/L, the usual dry-acid pickle; common practice, no published source
+	bisulfate    = 120.0538 // g/mol of NaHSO4, IUPAC 2021 atomic weights
+	// PickleMolPerML is the acid in one millilitre of such a pickle, in mol: 8.3e-4.
+	PickleMolPerML = pickleGramsL / 1000 / bisulfate
+	// VinegarSpoonMol is the acid in a spoon of vinegar, in mol: 15 mL of 5 % acetic
+	// acid, 60.052 g/mol, at 1.005 g/mL. Density from memory.
+	VinegarSpoonMol = 15 * 1.005 * 0.05 / 60.052
+)
+
+func (b Bath) sound() Bath {
+	b.FreeG = measure.Grams(within(float64(b.FreeG), 0, 1e9))
+	b.ExpectedG = min(measure.Grams(within(float64(b.ExpectedG), 0, 1e9)), b.FreeG)
+	if !(b.Volume > 0 && b.Volume < 1e9) {
+		b.Volume = 1
+	}
+	if !(b.Surface > 0 && b.Surface < 1e12) {
+		b.Surface = measure.SquareCM(b.Volume.Milliliters() / AssumedDepthCM)
+	}
+	b.Temperature = inWater(b.Temperature)
+	if b.PH = within(b.PH, 0, 14); b.PH > 0 {
+		b.PHFrom, b.PHTo = b.PH, b.PH
+	}
+	b.PHTo = within(b.PHTo, 0, 14)
+	b.PHFrom = min(within(b.PHFrom, 0, 14), b.PHTo)
+	return b
+}
+
+// sulfide is the total in mol/L.
+func (b Bath) sulfide() float64 { return float64(b.FreeG) / H2SMass / float64(b.Volume) }
+
+// OverPPM is the air over the bath at a pH, still, as under a lid, in ppm.
+func (b Bath) OverPPM(pH float64) float64 {
+	b = b.sound()
+	return Headspace(b.sulfide(), pH, b.Temperature)
+}
+
+// source is what crosses the surface into clean air, in mg/s, at a pH.
+func (b Bath) source(pH float64) float64 {
+	inWaterMg := b.sulfide() * Fraction(pH, b.Temperature) * 1e6 * H2SMass // mg/m3
+	return Transfer * float64(b.Surface) / 1e4 * inWaterMg
+}
+
+// air gives ppm in the room and in the nearest cubic metre, in the steady state, and
+// the source in mg/s. Gas in the air holds more of it back in the bath, and the room
+// never holds more than the bath did.
+func (b Bath) air(pH float64, r Room) (room, near, mgPerS float64) {
+	g := b.source(pH)
+	back := Transfer * float64(b.Surface) / 1e4 / AirWater(b.Temperature) // m3/s
+	most := MgPerM3(b.OverPPM(pH), H2SMass)
+	flow := r.FlowM3H() / 3600 / MixingFactor
+	mg := min(g/(flow+back), most, float64(b.FreeG)*1000/r.VolumeM3)
+	return PPM(mg, H2SMass), PPM(min(mg+g/exchange, max(most, mg)), H2SMass), g
+}
+
+// planned estimates the bath in use at one pH or over a band.
+func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate {
+	middle := (from + to) / 2
+	e := Estimate{Gas: HydrogenSulfide, Code: code, Scenario: scenario}
+	e.RoomPPM, e.NearPPM, e.MgPerS = b.air(middle, r)
+	e.RoomLowPPM, e.NearLowPPM, _ = b.air(to, r)
+	e.RoomHighPPM, e.NearHighPPM, _ = b.air(from, r)
+	return e.made(b.OverPPM(middle))
+}
+
+// Acid estimates what so many mol of acid free from the bath: one mol of gas each, and
+// no more than the bath holds. An upper bound: other alkali in the bath takes up acid
+// first, and a part of the gas stays in the water.
+func (b Bath) Acid(code, scenario string, mol float64, r Room, limitPPM float64) Estimate {
+	b = b.sound()
+	mol = within(mol, 0, float64(b.FreeG)/H2SMass)
+	return loss(HydrogenSulfide, code, scenario, measure.Grams(mol*H2SMass), H2SMass, r, limitPPM).
+		made(over(mol/float64(b.Volume), b.Temperature))
+}
+
+// Scenarios estimates the bath in use, a fall of its pH, and acid in it, in a room. The
+// figures for the bath in use are for open air without capture at the source. limitPPM
+// is the limit to which the room is cleared.
+func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
+	b = b.sound()
+	r, _, _ = r.Filled()
+	at := " at " + measure.Round(float64(b.Temperature), 0) + " C"
+	pH := func(x float64) string { return "pH " + measure.Plain(x) }
+	words := pH(b.PHFrom)
+	if b.PH == 0 {
+		words = "pH not measured, " + pH(b.PHFrom) + " to " + measure.Plain(b.PHTo)
+	}
+	list := []Estimate{b.planned("as-planned", "the bath as planned, "+words+at, b.PHFrom, b.PHTo, r)}
+	if b.Lid {
+		// A quarter of the height of a vessel stays free: a third of the bath.
+		free := float64(b.Volume) / 1000 / 3
+		mg := MgPerM3(b.OverPPM(b.PHFrom), H2SMass) * free
+		e := loss(HydrogenSulfide, "lid-lifted", "the lid lifted, the air under it let out, "+pH(b.PHFrom), measure.Grams(mg/1000), H2SMass, r, limitPPM)
+		list = append(list, e.made(b.OverPPM(b.PHFrom)))
+	}
+	for _, low := range []float64{9, 8, 7} {
+		if low < b.PHFrom {
+			list = append(list, b.planned("ph-"+measure.Plain(low), "the bath should its pH fall to "+measure.Plain(low)+at, low, low, r))
+		}
+	}
+	all := float64(b.FreeG) / H2SMass
+	list = append(list, b.Acid("acid-all", "acid into the whole bath, at most", all, r, limitPPM))
+	if b.ExpectedG < b.FreeG*0.99 && b.ExpectedG > 0 {
+		list = append(list, b.Acid("acid-expected", "acid into the whole bath, as expected of the common product", float64(b.ExpectedG)/H2SMass, r, limitPPM))
+	}
+	return append(list,
+		b.Acid("pickle-1-ml", "1 mL of pickle, 100 g/L of bisulfate, dragged into the bath", PickleMolPerML, r, limitPPM),
+		b.Acid("vinegar-spoon", "a spoon of vinegar, 15 mL of 5 %, in the bath", VinegarSpoonMol, r, limitPPM),
+	)
+}

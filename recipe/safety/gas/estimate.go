@@ -1,0 +1,104 @@
+package gas
+
+import (
+	"hepar/recipe/measure"
+)
+
+// Estimate is what one scenario would put into the air. Figures are rounded to three
+// places and hold within Factor at best; the bands say so.
+type Estimate struct {
+	Gas      string `json:"gas"`
+	Code     string `json:"code"` // "as-planned", stable
+	Scenario string `json:"scenario"`
+
+	RoomPPM     float64 `json:"room_ppm"` // mixed through the room
+	RoomLowPPM  float64 `json:"room_ppm_low"`
+	RoomHighPPM float64 `json:"room_ppm_high"`
+	NearPPM     float64 `json:"near_ppm"` // in the nearest cubic metre
+	NearLowPPM  float64 `json:"near_ppm_low"`
+	NearHighPPM float64 `json:"near_ppm_high"`
+	// HeadspacePPM is what still air over the liquid comes to, as under a lid; nil
+	// where it is not modelled.
+	HeadspacePPM *float64 `json:"headspace_ppm"`
+
+	Factor   float64 `json:"factor"`
+	MgPerS   float64 `json:"mg_per_s,omitempty"`      // a steady source
+	FreedG   float64 `json:"freed_g,omitempty"`       // or a gas that is there at once
+	ClearMin float64 `json:"clear_minutes,omitempty"` // until the room is down to the lowest limit for work
+	Note     string  `json:"note"`                    // Verify
+}
+
+// made puts the band round the figures and rounds them.
+func (e Estimate) made(headspace float64) Estimate {
+	e.Factor, e.Note = Factor, Verify
+	if e.RoomLowPPM == 0 && e.RoomHighPPM == 0 {
+		e.RoomLowPPM, e.RoomHighPPM = e.RoomPPM, e.RoomPPM
+		e.NearLowPPM, e.NearHighPPM = e.NearPPM, e.NearPPM
+	}
+	low := func(x float64) float64 { return figures(min(x, 1e6) / Factor) }
+	high := func(x float64) float64 { return figures(min(x*Factor, 1e6)) }
+	e.RoomLowPPM, e.RoomHighPPM = low(e.RoomLowPPM), high(e.RoomHighPPM)
+	e.NearLowPPM, e.NearHighPPM = low(e.NearLowPPM), high(e.NearHighPPM)
+	e.RoomPPM, e.NearPPM = figures(min(e.RoomPPM, 1e6)), figures(min(e.NearPPM, 1e6))
+	e.MgPerS, e.FreedG, e.ClearMin = figures(e.MgPerS), figures(e.FreedG), figures(e.ClearMin)
+	if headspace >= 0 {
+		h := figures(min(headspace, 1e6))
+		e.HeadspacePPM = &h
+	}
+	return e
+}
+
+// Loss estimates a gas that is in the air at once, counted by stoichiometry: grams of
+// it, with its molar mass in g/mol. limitPPM is the limit to which the room is cleared,
+// 0 where there is none.
+func Loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, limitPPM float64) Estimate {
+	return loss(gas, code, scenario, g, molar, r, limitPPM).made(-1)
+}
+
+func loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, limitPPM float64) Estimate {
+	r, _, _ = r.Filled()
+	e := Estimate{
+		Gas: gas, Code: code, Scenario: scenario, FreedG: within(float64(g), 0, 1e9),
+		RoomPPM: Mixed(g, molar, r.VolumeM3), NearPPM: Mixed(g, molar, NearM3),
+	}
+	if limitPPM > 0 {
+		e.ClearMin = ClearMinutes(e.RoomPPM, limitPPM, r.AirChangesPerHour, MixingFactor)
+	}
+	return e
+}
+
+// GramsToLimit is how much of a substance, fully acidified, brings the room to a limit.
+type GramsToLimit struct {
+	Substance string  `json:"substance"`
+	Limit     string  `json:"limit"`
+	PPM       float64 `json:"ppm"`
+	Grams     float64 `json:"grams"`      // in the whole room, mixed evenly
+	NearGrams float64 `json:"near_grams"` // in the nearest cubic metre
+	Factor    float64 `json:"factor"`
+	Averaging string  `json:"averaging"`
+	Source    string  `json:"source"`
+	Date      string  `json:"date"`
+	Note      string  `json:"note"`
+}
+
+// ToLimit gives, for each limit in ppm for work and for escape, the grams of a substance
+// that acid would have to reach to bring the room to it. The yield is grams of hydrogen
+// sulfide for each gram, above 0; otherwise there is nothing to say and it gives none.
+func ToLimit(substance string, yield float64, r Room, limits []Limit) []GramsToLimit {
+	if !(yield > 0) {
+		return nil
+	}
+	r, _, _ = r.Filled()
+	var list []GramsToLimit
+	for _, l := range limits {
+		if l.Unit != ppm || l.Kind == Emergency || l.Gas != HydrogenSulfide {
+			continue
+		}
+		perM3 := MgPerM3(l.Value, H2SMass) / 1000 / within(yield, 1e-9, 10)
+		list = append(list, GramsToLimit{
+			Substance: substance, Limit: l.List, PPM: l.Value, Grams: figures(perM3 * r.VolumeM3), NearGrams: figures(perM3 * NearM3),
+			Factor: Factor, Averaging: l.Averaging, Source: l.Source, Date: l.Date, Note: Verify,
+		})
+	}
+	return list
+}

@@ -1,0 +1,167 @@
+package gas
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// The names of the gases, as they stand in a review.
+const (
+	HydrogenSulfide = "hydrogen sulfide"
+	Ammonia         = "ammonia"
+	NitrogenDioxide = "nitrogen dioxide"
+	Chlorine        = "chlorine"
+	Chloramine      = "chloramine"
+	SulfurDioxide   = "sulfur dioxide"
+)
+
+// Kind says what a limit is for.
+type Kind string
+
+// The kinds of limit.
+const (
+	Working   Kind = "working"   // for a person at work, day after day
+	Escape    Kind = "escape"    // immediately dangerous: the line at which one has to be out already
+	Emergency Kind = "emergency" // for the public after a release, no limit for work
+	Own       Kind = "own"       // given by the user with a reason
+)
+
+// Limit is one exposure limit as a list has it. The list in force where you are, and
+// its newest edition, decide; this one is for scale.
+type Limit struct {
+	Gas       string  `json:"gas"` // or the dust or vapour
+	List      string  `json:"list"`
+	Value     float64 `json:"value"`
+	Unit      string  `json:"unit"`      // "ppm" or "mg/m3"
+	Averaging string  `json:"averaging"` // "8 h TWA", "ceiling"
+	Kind      Kind    `json:"kind"`
+	Source    string  `json:"source"`
+	Date      string  `json:"date"` // of the edition where it is known, and when it was read
+	Evidence  string  `json:"evidence"`
+	Reason    string  `json:"reason,omitempty"` // of a limit of the user's own
+}
+
+// String gives the limit with its name, figure and averaging time.
+func (l Limit) String() string {
+	return l.List + " " + measure.Plain(l.Value) + " " + l.Unit + " (" + l.Averaging + ")"
+}
+
+// Cited gives where the limit was read, and when.
+func (l Limit) Cited() string {
+	text := l.List + ": " + l.Source + ", " + l.Date
+	if l.Evidence != "opened" {
+		text += ", " + l.Evidence
+	}
+	return text
+}
+
+var shipped = sync.OnceValue(func() []Limit {
+	return slices.Concat(sulfideLimits(), otherGasLimits(), dustLimits())
+})
+
+// Limits gives the limits of one gas that ship with the program, all of them for an
+// empty name. None is from memory; superseded and vacated figures are left out. The
+// result is the caller's own.
+func Limits(gas string) []Limit {
+	var list []Limit
+	for _, l := range shipped() {
+		if gas == "" || l.Gas == gas {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// names lists what has a limit here, once each.
+func names() []string {
+	var list []string
+	for _, l := range shipped() {
+		if !slices.Contains(list, l.Gas) {
+			list = append(list, l.Gas)
+		}
+	}
+	return list
+}
+
+// Override is a limit that the user puts in the place of a shipped one of the same
+// gas and list, or beside them under a list of its own.
+type Override struct {
+	Gas    string
+	List   string  // "ACGIH TLV-TWA", or a name of the user's own, such as "insurer"
+	PPM    float64 // above 0, up to 10,000
+	Reason string  // is kept and printed
+}
+
+// mostOwnPPM is the highest figure that is taken for a limit of the user's own. At one
+// in a hundred any of these gases is far beyond all lists. Assumed.
+const mostOwnPPM = 10_000.0
+
+// With lays the user's own limits over the shipped ones of a gas. Errors are of kind
+// Usage: an unknown gas, no list, no reason, a figure that is none.
+func With(gas string, own []Override) ([]Limit, error) {
+	list := Limits(gas)
+	for _, o := range own {
+		if err := o.check(); err != nil {
+			return nil, err
+		}
+		if o.Gas != gas {
+			continue
+		}
+		name := line(o.List)
+		l := Limit{
+			Gas: gas, List: name, Value: o.PPM, Unit: "ppm", Averaging: "as its giver says", Kind: Own,
+			Source: "given by the user", Date: "as the shop keeps it", Evidence: "not read here", Reason: line(o.Reason),
+		}
+		list = slices.DeleteFunc(list, func(old Limit) bool { return old.List == name && old.Kind == Own })
+		put := false
+		for i, old := range list {
+			if old.List == name {
+				l.Averaging = old.Averaging
+				list[i], put = l, true
+				break
+			}
+		}
+		if !put {
+			list = append(list, l)
+		}
+	}
+	return list, nil
+}
+
+// line makes one clean line of what a user wrote.
+func line(text string) string { return strings.TrimSpace(measure.Clean(text)) }
+
+func (o Override) check() error {
+	if !slices.Contains(names(), o.Gas) {
+		err := fault.Usagef("no limit is known here for %q", measure.Clean(o.Gas))
+		if near := fault.Nearest(o.Gas, names()); near != "" {
+			return err.Try("did you mean %s?", near)
+		}
+		return err.Try("write the name of a gas, such as %s or %s", HydrogenSulfide, Ammonia)
+	}
+	switch {
+	case len(o.List) > 80 || line(o.List) == "":
+		return fault.Usagef("a limit of your own for %s has no list", o.Gas).Try("say whose limit it is, in a few words")
+	case !(o.PPM > 0 && o.PPM <= mostOwnPPM):
+		return fault.Usagef("a limit of %v ppm for %s", o.PPM, o.Gas).Try("give ppm above 0 and up to %.0f", mostOwnPPM)
+	case len(o.Reason) > 400 || line(o.Reason) == "":
+		return fault.Usagef("a limit of your own for %s has no reason", o.Gas).Try("say in one line why it is used; the reason is kept with the review")
+	}
+	return nil
+}
+
+// Lowest gives the lowest of the limits for work, the user's own among them, in ppm. It
+// is false where there is none.
+func Lowest(list []Limit) (Limit, bool) {
+	var found Limit
+	for _, l := range list {
+		if l.Unit == "ppm" && (l.Kind == Working || l.Kind == Own) && (found.Value == 0 || l.Value < found.Value) {
+			found = l
+		}
+	}
+	return found, found.Value > 0
+}

@@ -1,0 +1,72 @@
+package gas
+
+import (
+	"math"
+
+	"hepar/recipe/fault"
+)
+
+// Room is the room in which the work is done. A zero figure was not given.
+type Room struct {
+	VolumeM3          float64 // m3
+	AirChangesPerHour float64
+	Hood              bool // capture at the source: a hood or slot, ducted outdoors
+}
+
+// The room that is taken for scale where none is given: a small workshop with door and
+// window shut. Assumed.
+const (
+	AssumedRoomM3     = 30.0 // m3
+	AssumedAirChanges = 0.5  // per hour
+)
+
+// The rooms that are taken: from a cupboard in which one can stand to a hall.
+const (
+	leastRoomM3    = 2.0
+	mostRoomM3     = 100_000.0
+	mostAirChanges = 200.0
+)
+
+// NewRoom makes a room of figures that somebody typed: a volume from 2 to 100,000 m3
+// and air changes above 0, up to 200 an hour, or 0 where they are not known. Errors
+// are of kind Usage.
+func NewRoom(volumeM3, airChangesPerHour float64, hood bool) (Room, error) {
+	r := Room{volumeM3, airChangesPerHour, hood}
+	if volumeM3 == 0 {
+		return Room{}, badVolume(volumeM3)
+	}
+	return r, r.Check()
+}
+
+// Check refuses, with an error of kind Usage, what can be no room. A figure that was
+// not given, 0, passes.
+func (r Room) Check() error {
+	if v := r.VolumeM3; v != 0 && !(v >= leastRoomM3 && v <= mostRoomM3) {
+		return badVolume(v)
+	}
+	if n := r.AirChangesPerHour; !(n >= 0 && n <= mostAirChanges) {
+		return fault.Usagef("a room with %v air changes an hour", n).
+			Try("give air changes above 0 and up to %g an hour, or leave them out; a closed room has about 0.5", mostAirChanges)
+	}
+	return nil
+}
+
+func badVolume(v float64) error {
+	return fault.Usagef("a room of %v m3", v).
+		Try("give length x width x height in m3, from %g to %.0f, or leave the room out", leastRoomM3, mostRoomM3)
+}
+
+// Filled gives the room with the assumed figures in place of those not given, and
+// tells which were assumed.
+func (r Room) Filled() (filled Room, volumeAssumed, airAssumed bool) {
+	if !(r.VolumeM3 > 0) || math.IsInf(r.VolumeM3, 0) {
+		r.VolumeM3, volumeAssumed = AssumedRoomM3, true
+	}
+	if !(r.AirChangesPerHour > 0) || math.IsInf(r.AirChangesPerHour, 0) {
+		r.AirChangesPerHour, airAssumed = AssumedAirChanges, true
+	}
+	return r, volumeAssumed, airAssumed
+}
+
+// FlowM3H is the flow of air through the room in m3/h: volume times air changes.
+func (r Room) FlowM3H() float64 { return r.VolumeM3 * r.AirChangesPerHour }
