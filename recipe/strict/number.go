@@ -1,6 +1,12 @@
 package strict
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+)
 
 // Here is the place of the table itself.
 func (t Table) Here() *Place { return t.at }
@@ -24,14 +30,30 @@ func (t Table) IsText(key string) bool { _, ok := t.content[key].(string); retur
 // IsFlag tells whether the key holds true or false.
 func (t Table) IsFlag(key string) bool { _, ok := t.content[key].(bool); return ok }
 
+// IsWhole tells whether the key holds a whole number.
+func (t Table) IsWhole(key string) bool { _, ok := t.content[key].(int64); return ok }
+
+// Keys lists the keys of the table in the order of the file.
+func (t Table) Keys() []string {
+	keys := slices.Collect(maps.Keys(t.content))
+	slices.SortFunc(keys, func(a, b string) int {
+		return cmp.Or(cmp.Compare(t.Place(a).key, t.Place(b).key), cmp.Compare(a, b))
+	})
+	return keys
+}
+
 // IsList tells whether the key holds a list.
 func (t Table) IsList(key string) bool { _, ok := t.content[key].([]any); return ok }
 
-// Number reads a plain number between low and high, whole or not, and nothing
-// about its unit; with above, low itself is refused. ok is false where there was anything to note, or where the key is not
-// there at all.
+// Number reads a plain number between low and high, whole or not; its unit is in
+// the name of the key. With above, low itself is refused. ok is false where there
+// was anything to note, or where the key is not there at all.
 func (t Table) Number(key string, low, high float64, above bool) (v float64, ok bool) {
-	cure := fmt.Sprintf("write %s = %g or another number from %g to %g, without quotes", key, high, low, high)
+	limits := fmt.Sprintf("from %s to %s", digits(low), digits(high))
+	if above {
+		limits = fmt.Sprintf("over %s and up to %s", digits(low), digits(high))
+	}
+	cure := fmt.Sprintf("write a plain number for %s, without quotes or unit: %s", key, limits)
 	switch n := t.content[key].(type) {
 	case nil:
 		return 0, false
@@ -44,8 +66,10 @@ func (t Table) Number(key string, low, high float64, above bool) (v float64, ok 
 		return 0, false
 	}
 	if !(v >= low && v <= high) || above && v == low {
-		t.walk.val(t.Place(key), cure, "%s is outside %g to %g", t.label(key), low, high)
+		t.walk.val(t.Place(key), cure, "%s is not %s", t.label(key), limits)
 		return 0, false
 	}
 	return v, true
 }
+
+func digits(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

@@ -1,0 +1,267 @@
+package shop
+
+import (
+	"errors"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"hepar/recipe/bath"
+	"hepar/recipe/bath/rinse"
+	"hepar/recipe/bath/yield"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+func TestDecodeGivesEveryField(t *testing.T) {
+	s := decodeGood(t, good)
+	if s.File != "some/shop.toml" || s.Name != "Fernholm Medals" || s.Person != "Ilse Tamm" || s.Units != measure.Metric ||
+		!slices.Equal(s.People, []string{"Ilse Tamm", "Marek Oja", "Runa Fern"}) {
+		t.Errorf("head: %+v", s)
+	}
+	b := s.Bath
+	near := func(what string, got, want float64) {
+		if !(math.Abs(got-want) < 1e-9) {
+			t.Errorf("%s: %v, wanted %v", what, got, want)
+		}
+	}
+	near("balance", float64(b.ReadabilityG), 0.01)
+	near("cylinder", b.CylinderML, 2)
+	near("hot", float64(b.HotWater), 92)
+	near("cold", float64(b.ColdWater), 12) // 53.6 F
+	near("ambient", float64(b.Ambient), 19)
+	near("humidity", b.HumidityPercent, 55)
+	near("match", b.MatchPercent, 12)
+	for _, key := range []string{"balance", "cylinder", "hot-water", "cold-water", "ambient", "humidity", "match"} {
+		if !b.Known[key] {
+			t.Errorf("%s is not known", key)
+		}
+	}
+	if s.Room != (Room{VolumeM3: 32, AirChangesPerHour: 2.5, Hood: true}) {
+		t.Errorf("room %+v", s.Room)
+	}
+	if v := s.Vessels["tub"]; v != (bath.Vessel{Name: "tub", Length: 200, Width: 140, Height: 90}) {
+		t.Errorf("tub %+v", v)
+	}
+	if v := s.Vessels["pot"]; v.Diameter != 150 || v.Height != 180 || len(s.Vessels) != 2 {
+		t.Errorf("pot %+v", v)
+	}
+	if f := s.Fittings["tub"]; f != (Fitting{Material: "glass", Lid: true, HeaterW: 300}) || s.Fittings["pot"] != (Fitting{}) {
+		t.Errorf("fittings %+v", s.Fittings)
+	}
+	near("hands in", b.Hands.InS, 3)
+	near("hands out", b.Hands.OutS, 3)
+	near("tolerance", b.Hands.Tolerance, 0.08)
+	if !b.Basket || s.BasketPieces != 24 || b.Drain != rinse.VeryPoor {
+		t.Errorf("basket %v of %d, drain %v", b.Basket, s.BasketPieces, b.Drain)
+	}
+	m := b.Minutes
+	near("cleaning", m.Clean, 1.5)
+	near("by hand", m.RelieveByHand, 12)
+	near("by machine", m.RelieveMachine, 20.0/60)
+	near("inspection", m.Inspect, 0)
+	near("rework", m.Rework, 4)
+	near("setup", s.SetupMinutes, 20)
+	for _, key := range []string{yield.Clean, yield.Relieve, yield.Machine, yield.Inspect, yield.Rework} {
+		if !m.Known[key] {
+			t.Errorf("minutes: %s is not known", key)
+		}
+	}
+	near("labour", b.LabourPerHour, 38)
+	near("price", b.PricePerKG["liver-of-sulfur"], 60.5)
+	if s.Currency != "EUR" || len(b.PricePerKG) != 2 || !s.HasSetup {
+		t.Errorf("rates: %q %v", s.Currency, b.PricePerKG)
+	}
+	if w, ok := s.Worker(" marek oja"); !ok || w != (Worker{Name: "Marek Oja", NoSmell: true, New: true}) || len(s.Workers) != 2 {
+		t.Errorf("workers %+v", s.Workers)
+	}
+	if w, ok := s.Worker("Ilse Tamm"); ok || w.Name != "" {
+		t.Errorf("%+v", w)
+	}
+	if len(s.Limits) != 1 || s.Limits[0] != (Limit{"hydrogen sulfide", "insurer", 1, "asked for in the contract", "2025-03-01", 67}) {
+		t.Errorf("limits %+v", s.Limits)
+	}
+}
+
+// What is left out stays unset and unknown; the minutes take their defaults one by
+// one, so that a file with one of them does not set the others to nothing.
+func TestDecodeLeavesOut(t *testing.T) {
+	s := decodeGood(t, "")
+	if s.Bath.ReadabilityG != 0 || len(s.Bath.Known) != 0 || s.Vessels != nil || s.People != nil || s.Currency != "" {
+		t.Errorf("%+v", s)
+	}
+	s = decodeGood(t, "[minutes]\nrework = \"7 min\"\n[[worker]]\nname = \"Runa Fern\"\n[drain]\nhabit = \"60 mL/m2\"\n[hands]\nbasket = false\n[rates]\nlabour = \"38/hour\"\n")
+	m, d := s.Bath.Minutes, yield.DefaultMinutes()
+	if m.Rework != 7 || m.Clean != d.Clean || m.RelieveByHand != d.RelieveByHand || m.Known[yield.Clean] || !m.Known[yield.Rework] {
+		t.Errorf("%+v", m)
+	}
+	if !slices.Equal(s.People, []string{"Runa Fern"}) || s.Bath.Drain != 60 || s.Bath.Basket || !s.Given("hands.basket") {
+		t.Errorf("%+v", s)
+	}
+	if s.Bath.LabourPerHour != 38 || s.Currency != "" || s.HasSetup {
+		t.Errorf("%v %q", s.Bath.LabourPerHour, s.Currency)
+	}
+	if s := decodeGood(t, "units = \"us\"\n"); s.Units != measure.US {
+		t.Error("units")
+	}
+	// an inline table is a table too
+	if s := decodeGood(t, "room = { volume = \"1000 ft3\", hood = false }\n"); math.Abs(s.Room.VolumeM3-28.316846592) > 1e-9 {
+		t.Errorf("%+v", s.Room)
+	}
+}
+
+func TestSettingsTellWhereFrom(t *testing.T) {
+	s := decodeGood(t, good)
+	got := map[string]Setting{}
+	for _, one := range s.Settings() {
+		if _, twice := got[one.Key]; twice {
+			t.Errorf("%s twice", one.Key)
+		}
+		got[one.Key] = one
+	}
+	for _, want := range []Setting{
+		{"name", "Fernholm Medals", "shop.toml:1"},
+		{"people", "Ilse Tamm, Marek Oja, Runa Fern", "shop.toml:3"},
+		{"balance.readability", "0.01 g", "shop.toml:7"},
+		{"water.cold", "53.6 F", "shop.toml:12"},
+		{"room.air_changes", "2.5 per h", "shop.toml:18"},
+		{"room.hood", "yes", "shop.toml:19"},
+		{"vessel tub", "200x140x90mm, glass, lid, heater 300 W", "shop.toml:21"},
+		{"vessel pot", "150x180mm", "shop.toml:28"},
+		{"hands.seconds_per_piece", "3 s", "shop.toml:33"},
+		{"hands.basket", "24 pieces", "shop.toml:35"},
+		{"drain.habit", "very poor", "shop.toml:38"},
+		{"minutes.inspection", "0 s", "shop.toml:44"},
+		{"rates.labour", "38 EUR per h", "shop.toml:49"},
+		{"rates.reagent.ammonia", "9 EUR per kg", "shop.toml:53"},
+		{"match.limit", "12 %", "shop.toml:56"},
+		{"worker Marek Oja", "no sense of smell, new", "shop.toml:58"},
+		{"limit hydrogen sulfide, insurer", "1 ppm: asked for in the contract (2025-03-01)", "shop.toml:67"},
+	} {
+		if got[want.Key] != want {
+			t.Errorf("%+v, wanted %+v", got[want.Key], want)
+		}
+	}
+	for key, one := range got {
+		if !strings.HasPrefix(one.From, "shop.toml:") {
+			t.Errorf("%s is set in the file, not %q", key, one.From)
+		}
+	}
+}
+
+// Without a file each default is the one that is reckoned with, and says so.
+func TestSettingsOfNothing(t *testing.T) {
+	got := map[string]Setting{}
+	for _, one := range (Shop{}).Settings() {
+		got[one.Key] = one
+		if (one.Value == "") != (one.From == NotSet) || strings.Contains(one.From, "toml") {
+			t.Errorf("%+v", one)
+		}
+	}
+	d := bath.DefaultShop()
+	for _, want := range []Setting{
+		{"balance.readability", measure.Metric.Weighed(d.ReadabilityG, d.ReadabilityG), Practice},
+		{"water.hot", measure.Metric.Temperature(d.HotWater), Practice},
+		{"room.humidity", "50 %", Practice},
+		{"minutes.relief_by_hand", "15 min", Practice},
+		{"minutes.inspection", "30 s", Practice},
+		{"minutes.setup", "15 min", Assumed},
+		{"drain.habit", "poor, 81.5 mL/m2", Assumed},
+		{"room.hood", "", NotSet},
+		{"units", "metric", "default: metric"},
+	} {
+		if got[want.Key] != want {
+			t.Errorf("%+v, wanted %+v", got[want.Key], want)
+		}
+	}
+	s := decodeGood(t, "units = \"us\"\n")
+	if i := slices.IndexFunc(s.Settings(), func(x Setting) bool { return x.Key == "water.hot" }); s.Settings()[i].Value != "203 F" {
+		t.Errorf("%+v", s.Settings()[i])
+	}
+}
+
+func TestReadMissingFile(t *testing.T) {
+	dir := t.TempDir()
+	_, findings, err := Read(filepath.Join(dir, "none.toml"))
+	if !os.IsNotExist(err) || !errors.Is(err, fs.ErrNotExist) || findings != nil {
+		t.Errorf("%v %v", err, findings)
+	}
+	if _, _, err := Read(dir); err == nil || os.IsNotExist(err) || fault.CureOf(err) == "" {
+		t.Errorf("a folder: %v", err)
+	}
+	path := filepath.Join(dir, "shop.toml")
+	if err := os.WriteFile(path, []byte("name = 1\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if s, findings, err := Read(path); err != nil || len(findings) != 1 || findings[0].Place() != path+":1:8" || s.File != "" {
+		t.Errorf("%v %v", findings, err)
+	}
+}
+
+func TestDemoPasses(t *testing.T) {
+	s, findings, err := Read("../../journal/demo/files/shop.toml")
+	if err != nil || len(findings) > 0 {
+		t.Fatal(findings, err)
+	}
+	if s.Name == "" || s.Person == "" || len(s.Vessels) == 0 || !s.Bath.Known["balance"] {
+		t.Errorf("%+v", s)
+	}
+}
+
+// As it stands the template sets nothing; with the marks before its settings taken
+// away it sets everything that there is to set.
+func TestTemplatePassesBothWays(t *testing.T) {
+	text := string(Template())
+	s := decodeGood(t, text)
+	if len(s.given) != 0 {
+		t.Errorf("the template sets %v", s.given)
+	}
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		if len(line) > 1 && line[0] == '#' && line[1] != ' ' {
+			lines[i] = line[1:]
+		} else if line != "" && line[0] != '#' && line[0] != '[' {
+			t.Errorf("line %d is neither comment, setting nor heading: %s", i+1, line)
+		}
+	}
+	s = decodeGood(t, strings.Join(lines, "\n"))
+	for _, one := range s.Settings() {
+		if !s.Given(one.Key) {
+			t.Errorf("the template knows nothing of %s", one.Key)
+		}
+	}
+	for _, key := range []string{"vessel tub", "worker Ben Sample", "rates.reagent.liver-of-sulfur", "limit hydrogen sulfide, our insurer"} {
+		if !s.Given(key) {
+			t.Errorf("%s is not set", key)
+		}
+	}
+	Template()[0] = 'x'
+	if Template()[0] != '#' {
+		t.Error("a caller changed the template")
+	}
+}
+
+// Text of the file that acts on a terminal never gets into a setting.
+func TestSettingsAreClean(t *testing.T) {
+	s := decodeGood(t, good)
+	s.File = "a\x1b[31m/b\x07.toml"
+	for _, one := range s.Settings() {
+		if text := one.Key + one.Value + one.From; measure.Clean(text) != text {
+			t.Errorf("%q", text)
+		}
+	}
+}
+
+func BenchmarkDecode(b *testing.B) {
+	data := []byte(good)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, findings := Decode("shop.toml", data); len(findings) > 0 {
+			b.Fatal(findings)
+		}
+	}
+}
