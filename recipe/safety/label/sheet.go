@@ -1,0 +1,156 @@
+package label
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// Sheet is a page of labels, all lengths in mm. A page that is one label has one column
+// and one row.
+type Sheet struct {
+	Name                  string // "a4-2x4"
+	Page                  Size
+	Columns, Rows         int
+	Label                 Size
+	Left, Top             measure.Millimeters // from the edge of the page to the first label
+	Across, Down          measure.Millimeters // from one label to the next, edge to edge
+	Used                  int                 // places at the start that are already gone
+	ShiftRight, ShiftDown measure.Millimeters // where the printer is off; may be below zero
+}
+
+// millimetersPerInch is exact.
+const millimetersPerInch = 25.4
+
+// Sheets lists the sheets known by name. They are named by their geometry: columns and
+// rows, then the size of a label. Source of label sizes: common practice, no published
+// source; margins are what centring leaves, gutters are assumed: 2.5 mm on A4, 3/16 inch on
+// US Letter. Print one page on plain paper first and hold it against the sheet.
+func Sheets() []Sheet {
+	a4 := Size{210, 297}
+	letter := Size{8.5 * millimetersPerInch, 11 * millimetersPerInch}
+	in := func(x float64) measure.Millimeters { return measure.Millimeters(x * millimetersPerInch) }
+	return []Sheet{
+		centred("a4-2x2", a4, 2, 2, Size{99.1, 139}, 2.5),
+		centred("a4-2x3", a4, 2, 3, Size{99.1, 93.1}, 2.5),
+		centred("a4-2x4", a4, 2, 4, Size{99.1, 67.7}, 2.5),
+		centred("a4-3x8", a4, 3, 8, Size{64.6, 33.8}, 2.5),
+		centred("letter-1x2", letter, 1, 2, Size{in(8), in(5)}, 0),
+		centred("letter-2x3", letter, 2, 3, Size{in(4), in(10.0 / 3)}, in(3.0/16)),
+		centred("letter-2x5", letter, 2, 5, Size{in(4), in(2)}, in(3.0/16)),
+	}
+}
+
+// centred lays labels on a page without gaps between rows.
+func centred(name string, page Size, columns, rows int, l Size, gutter measure.Millimeters) Sheet {
+	wide := l.Width*measure.Millimeters(columns) + gutter*measure.Millimeters(columns-1)
+	tall := l.Height * measure.Millimeters(rows)
+	return Sheet{
+		Name: name, Page: page, Columns: columns, Rows: rows, Label: l,
+		Left: (page.Width - wide) / 2, Top: (page.Height - tall) / 2,
+		Across: l.Width + gutter, Down: l.Height,
+	}
+}
+
+// Single is a page that is one label.
+func Single(size Size) Sheet {
+	return Sheet{
+		Name: fmt.Sprintf("%gx%g mm", float64(size.Width), float64(size.Height)), Page: size,
+		Columns: 1, Rows: 1, Label: size, Across: size.Width, Down: size.Height,
+	}
+}
+
+// Geometry says in words what the sheet is: "A4, 2 x 4 labels of 99.1 x 67.7 mm".
+func (s Sheet) Geometry() string {
+	page := "page of " + s.Page.String()
+	switch {
+	case strings.HasPrefix(s.Name, "a4-"):
+		page = "A4"
+	case strings.HasPrefix(s.Name, "letter-"):
+		page = "US Letter"
+	}
+	if s.Columns*s.Rows == 1 {
+		return "one label of " + s.Label.String()
+	}
+	return fmt.Sprintf("%s, %d x %d labels of %s", page, s.Columns, s.Rows, s.Label)
+}
+
+// String prints a size as "99.1 x 67.7 mm", to a tenth.
+func (s Size) String() string {
+	return shortly(s.Width) + " x " + shortly(s.Height) + " mm"
+}
+
+func shortly(x measure.Millimeters) string {
+	return strings.TrimSuffix(measure.Round(float64(x), 1), ".0")
+}
+
+// FindSheet finds a sheet by its name, or makes a page of one label of a size such as
+// "105x74mm", "105 x 74 mm" or "4x2in". Errors are of kind Usage.
+func FindSheet(name string) (Sheet, error) {
+	name = strings.ToLower(strings.TrimSpace(measure.Clean(name)))
+	var names []string
+	for _, s := range Sheets() {
+		if s.Name == name || strings.HasPrefix(name, s.Name+"-") && name == s.Name+"-"+strings.ReplaceAll(strings.TrimSuffix(s.Label.String(), " mm"), " ", "") {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	if m := regexp.MustCompile(`^(\d{1,4}(?:\.\d{1,3})?) ?x ?(\d{1,4}(?:\.\d{1,3})?) ?(mm|in)$`).FindStringSubmatch(name); m != nil {
+		width, err := measure.ParseLength(m[1] + " " + m[3])
+		if err != nil {
+			return Sheet{}, err
+		}
+		height, err := measure.ParseLength(m[2] + " " + m[3])
+		if err != nil {
+			return Sheet{}, err
+		}
+		size := Size{width, height}
+		return Single(size), size.check()
+	}
+	if len(name) > 40 {
+		name = name[:40] + "..."
+	}
+	cure := "write one of " + join(names) + ", or the size of one label such as 105x74mm"
+	if near := fault.NearestN(name, names, 1); len(near) > 0 {
+		cure = "did you mean " + near[0] + "? " + cure
+	}
+	return Sheet{}, fault.Usagef("no label sheet is called %q", name).Try("%s", cure)
+}
+
+// check tells whether the labels lie on the page.
+func (s Sheet) check() error {
+	if err := s.Label.check(); err != nil {
+		return err
+	}
+	n := s.Columns * s.Rows
+	if s.Columns < 1 || s.Rows < 1 || s.Columns > 50 || s.Rows > 50 {
+		return fault.Usagef("a sheet of %d x %d labels", s.Columns, s.Rows).Try("give 1 to 50 columns and rows")
+	}
+	if s.Used < 0 || s.Used >= n {
+		return fault.Usagef("%d of the %d places of a sheet are used", s.Used, n).Try("give a number from 0 to %d", n-1)
+	}
+	const most, shift, slack = 2000, 20, 0.01
+	for _, x := range []measure.Millimeters{s.Page.Width, s.Page.Height, s.Across, s.Down} {
+		if !(x > 0 && x <= most) {
+			return fault.Usagef("a length of %g mm on the sheet", float64(x)).Try("give lengths above zero, up to %d mm", most)
+		}
+	}
+	for _, x := range []measure.Millimeters{s.ShiftRight, s.ShiftDown} {
+		if !(x >= -shift && x <= shift) {
+			return fault.Usagef("the print is shifted by %g mm", float64(x)).Try("give a shift from -%d to %d mm", shift, shift)
+		}
+	}
+	right := s.Left + s.Across*measure.Millimeters(s.Columns-1) + s.Label.Width
+	low := s.Top + s.Down*measure.Millimeters(s.Rows-1) + s.Label.Height
+	if !(s.Left >= 0 && s.Top >= 0 && right <= s.Page.Width+slack && low <= s.Page.Height+slack) {
+		return fault.Usagef("the labels do not fit on the page: they end at %g x %g mm of %s", float64(right), float64(low), s.Page).
+			Try("check margins, label size and the steps from label to label")
+	}
+	if s.Columns > 1 && s.Across < s.Label.Width-slack || s.Rows > 1 && s.Down < s.Label.Height-slack {
+		return fault.Usagef("labels of %s overlap", s.Label).Try("make the steps from label to label at least as long as a label")
+	}
+	return nil
+}
