@@ -96,7 +96,7 @@ func printFindings(e *env, findings []recipe.Finding) {
 
 // fromFindings makes an error of a recipe that cannot be used.
 func fromFindings(slug string, findings []recipe.Finding) error {
-	if err := recipe.Findings(findings).Err(); err != nil {
+	if err := recipe.Findings(findings).Of("recipe"); err != nil {
 		return err
 	}
 	return fault.Failuref("the recipe %s cannot be read", slug)
