@@ -107,6 +107,9 @@ func sentence(line string) string {
 // plain makes one line of a text: no control characters, no line ends, no text that
 // changes its direction.
 func plain(text string) string {
+	if isPlain(text) {
+		return text
+	}
 	text = strings.Map(func(r rune) rune {
 		switch {
 		case r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0x2028 || r == 0x2029:
@@ -117,6 +120,19 @@ func plain(text string) string {
 		return r
 	}, strings.ToValidUTF8(text, "?"))
 	return strings.Join(strings.Fields(text), " ")
+}
+
+// isPlain tells that [plain] has nothing to do, as with almost every text.
+func isPlain(text string) bool {
+	last := byte(' ')
+	for i := 0; i < len(text); i++ {
+		c := text[i]
+		if c < ' ' || c >= 0x7f || c == ' ' && last == ' ' {
+			return false
+		}
+		last = c
+	}
+	return text == "" || last != ' '
 }
 
 // and joins words: "a", "a and b", "a, b and c".
