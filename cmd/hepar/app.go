@@ -75,7 +75,7 @@ func newApp(e *env) *cli.App {
 		},
 		Commands: []*cli.Command{
 			recipeCommand(e), prepareCommand(e), reviewCommand(e), logCommand(e),
-			journalCommand(e), couponCommand(e), convertCommand(e), demoCommand(e),
+			journalCommand(e), couponCommand(e), convertCommand(e), shopCommand(e), demoCommand(e),
 		},
 	}
 	app.HideVersion = true // the flag above answers; the library's own takes -v

@@ -57,7 +57,7 @@ func runPrepare(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	order, err := orderFrom(c, place.shop.Bath, place.shop.Vessels)
+	order, err := orderFrom(c, place.shop)
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/shop"
 )
 
 // orderFlags are the flags that describe pieces and bath.
@@ -136,8 +137,12 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 }
 
 // orderFrom reads an order. The recipe is set by the caller.
-func orderFrom(c *cli.Context, shop bath.Shop, vessels map[string]bath.Vessel) (bath.Order, error) {
-	o := bath.Order{Shop: shop, Anyway: c.Bool("anyway")}
+func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
+	o := bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway")}
+	if s.HasSetup {
+		o.Shop.SetupMinutes = &s.SetupMinutes
+	}
+	o.Rack = s.BasketPieces
 	kinds := len(c.StringSlice("kind")) > 0
 	if !c.IsSet("pieces") && !kinds {
 		return o, fault.Usagef("how many pieces is not said").At("--pieces").Try("write --pieces 200")
@@ -157,7 +162,7 @@ func orderFrom(c *cli.Context, shop bath.Shop, vessels map[string]bath.Vessel) (
 		},
 		func() error { return take(c, "plate", positive("plate", measure.ParseLength), &o.Plate) },
 		func() error { return take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume) },
-		func() error { return takeVessel(c, vessels, &o) },
+		func() error { return takeVessel(c, s, &o) },
 		func() error { return takeHave(c, &o) },
 		func() error { return takeSupplies(c, &o) },
 		func() error { return takeShop(c, &o.Shop) },
@@ -173,18 +178,19 @@ func orderFrom(c *cli.Context, shop bath.Shop, vessels map[string]bath.Vessel) (
 
 func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, bath.MostPieces) }
 
-func takeVessel(c *cli.Context, vessels map[string]bath.Vessel, o *bath.Order) error {
+// takeVessel reads the vessel; one of the shop file brings its lid and heater along.
+func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 	if !c.IsSet("vessel") {
 		return nil
 	}
 	name := c.String("vessel")
-	if v, ok := vessels[name]; ok {
-		o.Vessel = &v
+	if v, ok := s.Vessels[name]; ok {
+		o.Vessel, o.Lid, o.HeaterW = &v, s.Fittings[name].Lid, s.Fittings[name].HeaterW
 		return nil
 	}
 	v, err := bath.ParseVessel(name)
 	if err != nil {
-		if names := keys(vessels); len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
+		if names := keys(s.Vessels); len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
 			return fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).At("--vessel").Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
 		}
 		return atFlag("vessel", err)

@@ -13,7 +13,7 @@ import (
 
 // takeRun reads how the run is done: what keeps the bath warm, how pieces go in.
 func takeRun(c *cli.Context, o *bath.Order) error {
-	o.Held, o.Lid, o.Basket, o.ByMachine = c.Bool("held"), c.Bool("lid"), c.Bool("basket"), c.Bool("machine")
+	o.Held, o.Lid, o.Basket, o.ByMachine = c.Bool("held"), o.Lid || c.Bool("lid"), c.Bool("basket"), c.Bool("machine")
 	percent := func(name string, to *float64, times float64, mark string) error {
 		if !c.IsSet(name) {
 			return nil

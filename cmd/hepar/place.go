@@ -53,18 +53,11 @@ func shopPath(c *cli.Context) string {
 // touched until it is used.
 func openPlace(e *env, c *cli.Context) (*place, error) {
 	p := &place{}
-	path := shopPath(c)
-	s, findings, err := shop.Read(path)
-	switch {
-	case len(findings) > 0:
-		printFindings(e, findings)
-		return nil, fault.Failuref("the shop file has %d findings", len(findings)).At(path).Try("mend it, or name another with --shop")
-	case err != nil && os.IsNotExist(err) && c.String("shop") == "":
-	case err != nil:
+	var err error
+	if p.shop, err = readShop(e, c); err != nil {
 		return nil, err
 	}
-	p.shop = s
-	if p.units, err = units(c, s.Units); err != nil {
+	if p.units, err = units(c, p.shop.Units); err != nil {
 		return nil, err
 	}
 	dirs, err := ownRecipes(c)
@@ -81,10 +74,14 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	}
 	by := c.String("by")
 	if by == "" {
-		by = s.Person
+		by = p.shop.Person
 	}
 	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by})
 	return p, nil
+}
+
+func noShopFile(path string) error {
+	return fault.Failuref("there is no shop file %s", measure.Clean(path)).At("--shop").Try("hepar shop --write makes one; or leave --shop out")
 }
 
 // ownRecipes is the folder of the user's recipes, if there is one. A folder

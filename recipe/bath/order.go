@@ -80,6 +80,7 @@ type Shop struct {
 	Drain         measure.MillilitersPerSquareM // 0: the plan's default
 	Basket        bool
 	Minutes       yield.Minutes      // those not in its Known: defaults
+	SetupMinutes  *float64           // nil: [MixingMinutes]
 	LabourPerHour float64            // 0: not given
 	PricePerKG    map[string]float64 // of reagents, by substance
 }

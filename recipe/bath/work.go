@@ -50,7 +50,7 @@ func (o *Order) work(s *Sheet) error {
 		s.work("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
 			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), fmt.Sprint(o.start), "binomial distribution; yield: as given")
 	}
-	job := yield.Job{Started: o.count(), Good: o.Pieces + o.count() - o.Pieces - o.Spares, Bath: MixingMinutes,
+	job := yield.Job{Started: o.count(), Good: o.Pieces + o.count() - o.Pieces - o.Spares, Bath: o.setup(),
 		Relief:    slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == "relieve" }),
 		ByMachine: o.ByMachine, LabourPerHour: o.Shop.LabourPerHour, Reagents: o.reagentCost(s)}
 	if s.Run != nil {
@@ -71,6 +71,14 @@ func (o *Order) work(s *Sheet) error {
 	}
 	s.Work = &bill
 	return nil
+}
+
+// setup is the time from the kettle to the first dip, in min.
+func (o *Order) setup() float64 {
+	if o.Shop.SetupMinutes != nil {
+		return *o.Shop.SetupMinutes
+	}
+	return MixingMinutes
 }
 
 // reagentCost is the cost of what is weighed for the job, all its baths, where
