@@ -59,7 +59,7 @@ func runShop(e *env, c *cli.Context) error {
 	if s.File == "" {
 		where += " (not there yet: hepar shop --write makes it)"
 	}
-	e.say("%s\n", e.heading("SHOP FILE "+where))
+	e.say("%s\n%s", e.heading("THE SHOP"), wrap("  ", where))
 	t := table{head: []string{"setting", "value", "from"}}
 	for _, setting := range s.Settings() {
 		t.add(setting.Key, setting.Value, setting.From)
