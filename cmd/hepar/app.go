@@ -52,14 +52,36 @@ EXAMPLES
    hepar log 2026-014 --good 196 --rework 3 --reject 1 --cause spots=4
    hepar journal list`
 
-// newApp is the whole command line. What a command does stands in its own file.
-func newApp(e *env) *cli.App {
+// commands are all there are, in the order of the help. What each does stands in
+// its own file.
+var commands = []struct {
+	name string
+	make func(*env) *cli.Command
+}{
+	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"review", reviewCommand}, {"log", logCommand},
+	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"shop", shopCommand}, {"demo", demoCommand},
+}
+
+// wanted picks the command that the first word names, so that a start pays for the
+// flags of no other; all of them where it names none.
+func wanted(args []string) []func(*env) *cli.Command {
+	var all []func(*env) *cli.Command
+	for _, c := range commands {
+		if len(args) > 0 && args[0] == c.name {
+			return []func(*env) *cli.Command{c.make}
+		}
+		all = append(all, c.make)
+	}
+	return all
+}
+
+// newApp is the command line, as far as args ask for it.
+func newApp(e *env, args []string) *cli.App {
 	app := &cli.App{
 		Name: "hepar", HelpName: "hepar",
 		Usage:                     "the bath book of a small metal-finishing workshop",
 		Description:               appHelp,
-		HideVersion:               false,
-		Version:                   strings.TrimPrefix(versionLine(), "hepar "),
+		HideVersion:               true, // the flag below answers; the library's own takes -v
 		HideHelpCommand:           true,
 		DisableSliceFlagSeparator: true,
 		EnableBashCompletion:      false,
@@ -73,12 +95,10 @@ func newApp(e *env) *cli.App {
 			}
 			return cli.ShowAppHelp(c)
 		},
-		Commands: []*cli.Command{
-			recipeCommand(e), prepareCommand(e), reviewCommand(e), logCommand(e),
-			journalCommand(e), couponCommand(e), convertCommand(e), shopCommand(e), demoCommand(e),
-		},
 	}
-	app.HideVersion = true // the flag above answers; the library's own takes -v
+	for _, make := range wanted(args) {
+		app.Commands = append(app.Commands, make(e))
+	}
 	app.OnUsageError = usageError
 	for _, c := range app.Commands {
 		dress(e, c)

@@ -58,7 +58,7 @@ func run(args []string, e *env) (code int) {
 			code = exitFailure
 		}
 	}()
-	app := newApp(e)
+	app := newApp(e, args)
 	ordered, err := permute(app, args)
 	if err == nil {
 		err = app.Run(append([]string{"hepar"}, ordered...))
