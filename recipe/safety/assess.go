@@ -6,6 +6,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
+	"hepar/recipe/safety/gas"
 )
 
 // The sources that most general points share.
@@ -15,9 +16,10 @@ const (
 )
 
 // Assess reviews a recipe and as much of a batch as is known: emergency lines, and points
-// gravest first and then in the order of the checklist. Amounts must be finite and not
-// negative, in the units of their types; nil recipe or such an amount is an error of kind
-// [fault.Usage]. A review that forbids the work is no error: see [Review.Stopped] and
+// gravest first and then in the order of the checklist, and estimates of the air. Amounts
+// must be finite and not negative, in the units of their types and names, the pH up to 14,
+// the bath from 0 to 100 C, the room one that can be, words among [Withs] and [Shares];
+// nil recipe or anything else is an error of kind [fault.Usage]. A review that forbids the work is no error: see [Review.Stopped] and
 // [Refused].
 func Assess(s Subject) (Review, error) {
 	if s.Recipe == nil {
@@ -26,19 +28,58 @@ func Assess(s Subject) (Review, error) {
 	if err := s.check(); err != nil {
 		return Review{}, err
 	}
-	w := work{Subject: s, vessels: line(s.Recipe, s.extra()...)}
+	legs := s.legs()
+	w := work{Subject: s, vessels: all(legs)}
 	w.agents = everything(w.vessels)
-	var l list
+	var err error
+	if w.air, err = w.breathe(); err != nil {
+		return Review{}, err
+	}
+	l := list{points: make([]Point, 0, 40)}
 	w.neverMeet(&l)
-	for _, p := range sequence(s.Recipe, w.vessels, s.Alloy) {
+	for _, p := range sequence(legs, s.Alloy) {
 		l.add(p)
 	}
 	for _, part := range []func(*list){
-		w.papers, w.acidity, w.gases, w.protection, w.labels, w.waste, w.mixing, w.heat, w.metal, w.dusts, w.substances, w.own, w.close,
+		w.shared, w.papers, w.acidity, w.gases, w.estimated, w.dragged, w.protection, w.persons, w.labels, w.waste, w.mixing, w.roomed,
+		w.heat, w.metal, w.pieces, w.dusts, w.substances, w.own, w.close,
 	} {
 		part(&l)
 	}
-	return Review{Emergency: firstAid(w.agents, s.Recipe), Points: l.ranked()}, nil
+	r := Review{
+		Emergency: firstAid(w.agents, s.Recipe), Points: l.ranked(), Note: gas.Verify,
+		Gas: w.air.estimates, GramsToLimit: w.air.grams, Airflow: w.air.flows, Inputs: w.air.inputs,
+	}
+	if len(r.Airflow) > 0 {
+		r.AirflowM3H = &r.Airflow[0].M3H
+	}
+	r.Limits, err = w.air.limitsListed(s.Limits)
+	return r.filled(), err
+}
+
+// filled puts empty lists where there are none, so that they read as such in JSON.
+func (r Review) filled() Review {
+	if r.Gas == nil {
+		r.Gas = []gas.Estimate{}
+	}
+	if r.GramsToLimit == nil {
+		r.GramsToLimit = []gas.GramsToLimit{}
+	}
+	if r.Airflow == nil {
+		r.Airflow = []gas.Flow{}
+	}
+	return r
+}
+
+// legs gives the recipe with its helpers, in order. What only the batch holds goes into
+// the recipe's own bath.
+func (s Subject) legs() []leg {
+	own := line(s.Recipe, s.extra()...)
+	for i := range own {
+		own[i].main = true
+	}
+	legs := append(join(s.Before), leg{s.Recipe, own})
+	return placed(append(legs, join(s.After)...))
 }
 
 // work is a subject with what follows from it.
@@ -46,6 +87,7 @@ type work struct {
 	Subject
 	vessels []vessel
 	agents  []agent
+	air     air
 }
 
 // any tells whether any substance in the work is as asked.
@@ -71,7 +113,7 @@ func (w work) sulfidic() bool {
 // bathAgents gives the substances of the bath.
 func (w work) bathAgents() []agent {
 	for _, v := range w.vessels {
-		if v.bath {
+		if v.bath && v.main {
 			return v.agents
 		}
 	}
@@ -115,6 +157,23 @@ func (s Subject) check() error {
 		return fault.Usagef("the metal area is not an amount: %v cm2", float64(s.MetalArea)).Try("give the area of the whole batch, or leave it out")
 	case bad(float64(s.Bath)):
 		return fault.Usagef("the bath is not an amount: %v L", float64(s.Bath)).Try("give the volume of the bath, or leave it out")
+	case bad(s.PH) || s.PH > 14:
+		return fault.Usagef("there is no pH of %v", s.PH).Try("give the pH of the bath at working temperature, above 0 and up to 14, or leave it out")
+	case bad(float64(s.BathC)) || s.BathC > 100:
+		return fault.Usagef("a bath of %v C", float64(s.BathC)).Try("give the temperature of the bath from 0 to 100 C, or leave it out")
+	case bad(s.SurfaceCM2) || s.SurfaceCM2 > 1e6:
+		return fault.Usagef("a bath with a surface of %v cm2", s.SurfaceCM2).Try("give the surface open to the air, or leave it out")
+	case bad(s.DragOutMLM2) || s.DragOutMLM2 > 1e4:
+		return fault.Usagef("%v mL/m2 clinging to the pieces", s.DragOutMLM2).Try("give 10 to 1000 mL/m2, or leave it out")
+	}
+	if err := s.Room.Check(); err != nil {
+		return err
+	}
+	if err := checkWith(s.With); err != nil {
+		return err
+	}
+	if err := checkShared(s.Shared); err != nil {
+		return err
 	}
 	for id, g := range s.ReagentG {
 		if bad(float64(g)) {

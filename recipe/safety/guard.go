@@ -8,21 +8,46 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
 )
 
 // acidity gives the pH of a sulfide bath, and what gathers over it.
 func (w work) acidity(l *list) {
-	if w.sulfidic() {
-		l.add(Point{
-			Code: "sulfide-ph", Level: Caution, Source: "Millero 1988 (first ionisation of hydrogen sulfide), calculated",
-			Text: "keep every sulfide bath and rinse at pH 10 or more, tried with a strip or a meter at working temperature: a bath loses about one unit of pH between 25 C and 60 C. At pH 7 about half of the sulfide is hydrogen sulfide at 25 C, at pH 10 about a thousandth. Washing soda or caustic raises it, bicarbonate does not.",
-		})
-		l.add(Point{
-			Code: "sulfide-lid", Level: Caution, Source: "equilibrium of hydrogen sulfide over water (Millero 1988; Sander 2023), calculated",
-			Text: "gas gathers under a lid: with the bath at 60 C and pH 10 the air under it can come to some 250 ppm. Lift a lid under the extraction, away from you, with the face to the side.",
-		})
+	if !w.sulfidic() {
+		return
 	}
+	ph := Point{
+		Code: "sulfide-ph", Level: Caution, Source: "Millero 1988 (first ionisation of hydrogen sulfide), calculated",
+		Text: "keep every sulfide bath and rinse at pH 10 or more, tried with a strip or a meter at working temperature: a bath loses about one unit of pH between 25 C and 60 C. At pH 7 about half of the sulfide is hydrogen sulfide at 25 C, at pH 10 about a thousandth. Washing soda or caustic raises it, bicarbonate does not.",
+	}
+	bath := len(w.air.sulfides) > 0 || w.Recipe.Kind == recipe.Stop
+	if bath && w.PH > 0 && w.PH < tooSour {
+		ph.Level, ph.Cure = StopLevel, "do not use this bath: leave it under the extraction, keep acid away from it, find out where the acid came from, and mix a fresh one"
+		ph.Text = "the bath is at pH " + measure.Plain(w.PH) + ": a large part of its sulfide is hydrogen sulfide already. " + sentenceHead(ph.Text) + ". " + sentence(ph.Cure)
+	} else if bath && w.PH > 0 && w.PH < keepAbove {
+		ph.Level, ph.Cure = CorrectFirst, "bring the bath to pH 10 or more with washing soda or caustic, cold, under the extraction, before it is warmed and before anything goes in"
+		ph.Text = "the bath is at pH " + measure.Plain(w.PH) + ". " + sentenceHead(ph.Text) + ". " + sentence(ph.Cure)
+	}
+	l.add(ph)
+	lid := "gas gathers under a lid, to far more than in the room. Lift a lid under the extraction, away from you, with the face to the side."
+	if len(w.air.sulfides) > 0 {
+		at, text := w.PH, "at the pH given"
+		if at == 0 {
+			at, _ = w.phBand()
+			text = "at pH " + measure.Plain(at)
+		}
+		lid += fmt.Sprintf(" Under a lid on this bath, %s, the air can come to about %s ppm, %s.", text, two(w.air.bath.OverPPM(at)), gas.Verify)
+	}
+	l.add(Point{Code: "sulfide-lid", Level: Caution, Source: "equilibrium of hydrogen sulfide over water (Millero 1988; Sander 2023), calculated", Text: lid})
 }
+
+// The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a
+// thousandth of the sulfide is gas, calculated from Millero 1988); below 8 the gas of
+// an ordinary bath reaches the limits for work, and acid has got into it.
+const (
+	keepAbove = 10.0
+	tooSour   = 8.0
+)
 
 // heat gives hot baths and flames.
 func (w work) heat(l *list) {
@@ -70,6 +95,7 @@ func (w work) protection(l *list) {
 		l.add(Point{Code: "ventilation", Level: Caution, Source: practice,
 			Text: "work with moving air, away from where others eat or sleep, and more of it when the bath is warm."})
 	}
+	w.meter(l)
 	l.add(Point{Code: "ppe", Level: Caution, Text: w.wear(), Source: "ICSC cards 1047 and 0183 (goggles, face shield); glove notes of the family, check the maker's chart"})
 	l.add(Point{
 		Code: "eye-wash", Level: Caution, Source: "WAC 296-800-15030; ANSI Z358.1; 29 CFR 1910.151(c)",

@@ -117,7 +117,7 @@ func nitricOnMetal(l *list, v vessel, families []string) {
 }
 
 // rework says what becomes of pieces that are done again.
-func rework(l *list, r *recipe.Recipe, vs []vessel) {
+func rework(l *list, vs []vessel) {
 	if !anyVessel(vs, agent.sulfide) {
 		return
 	}

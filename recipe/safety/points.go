@@ -96,8 +96,9 @@ func sentence(line string) string {
 	if line == "" {
 		return ""
 	}
-	first, size := utf8.DecodeRuneInString(line)
-	line = string(unicode.ToUpper(first)) + line[size:]
+	if first, size := utf8.DecodeRuneInString(line); unicode.ToUpper(first) != first {
+		line = string(unicode.ToUpper(first)) + line[size:]
+	}
 	if !strings.HasSuffix(line, ".") {
 		line += "."
 	}

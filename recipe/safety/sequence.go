@@ -19,18 +19,73 @@ func Sequence(r *recipe.Recipe) []Point {
 	if r == nil {
 		return nil
 	}
-	return sequence(r, line(r), nil)
+	return sequence([]leg{{r, line(r)}}, nil)
 }
 
-func sequence(r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) []Point {
+// SequenceOf is [Sequence] for recipes that follow one another: a pickle, a finish, a
+// stop. The pieces go through all their steps in order, and what clings to them from
+// one recipe is met in the next. Vessels carry the name of their recipe. Nil is passed
+// over.
+func SequenceOf(recipes ...*recipe.Recipe) []Point { return sequence(join(recipes), nil) }
+
+// leg is one recipe on the way of the pieces, with its vessels.
+type leg struct {
+	recipe  *recipe.Recipe
+	vessels []vessel
+}
+
+// join puts recipes one behind the other.
+func join(recipes []*recipe.Recipe) []leg {
+	var legs []leg
+	for _, r := range recipes {
+		if r != nil {
+			legs = append(legs, leg{r, line(r)})
+		}
+	}
+	return placed(legs)
+}
+
+// placed numbers the vessels of several recipes and names them after their recipe.
+func placed(legs []leg) []leg {
+	at := 0
+	for _, g := range legs {
+		for i := range g.vessels {
+			g.vessels[i].at = at
+			if at++; len(legs) > 1 {
+				g.vessels[i].of = plain(g.recipe.Slug)
+			}
+		}
+	}
+	return legs
+}
+
+// all gives the vessels of all legs in order.
+func all(legs []leg) []vessel {
+	if len(legs) == 1 {
+		return legs[0].vessels
+	}
+	var vs []vessel
+	for _, g := range legs {
+		vs = append(vs, g.vessels...)
+	}
+	return vs
+}
+
+func sequence(legs []leg, alloy *metal.Alloy) []Point {
 	var l list
+	vs := all(legs)
 	walk(&l, vs)
 	for _, p := range unknowns(vs) {
 		l.add(p)
 	}
-	silverKept(&l, r, vs)
-	metals(&l, r, vs, alloy)
-	rework(&l, r, vs)
+	for _, g := range legs {
+		silverKept(&l, g.recipe, g.vessels)
+		metals(&l, g.recipe, g.vessels, alloy)
+	}
+	steelTools(&l, vs)
+	spokenShares(&l, vs)
+	twoStops(&l, legs)
+	rework(&l, vs)
 	return l.ranked()
 }
 
@@ -93,7 +148,7 @@ func (m *meetings) meet(x, y agent, from, to vessel, rinses int) {
 		}
 		for i := range *m {
 			h := &(*m)[i]
-			if h.rule.aName == r.aName && h.rule.bName == r.bName && h.forward == forward && h.from.step == from.step && h.rinses == rinses {
+			if h.rule.aName == r.aName && h.rule.bName == r.bName && h.forward == forward && h.from.at == from.at && h.rinses == rinses {
 				h.first, h.second = append(h.first, x), append(h.second, y)
 				return
 			}
@@ -108,7 +163,7 @@ func (m meetings) tell(l *list) {
 	for _, h := range m {
 		p := Point{Source: h.rule.source, Cure: h.rule.cure}
 		x, y := names(h.first), names(h.second)
-		if h.from.step == h.to.step && h.from.bath == h.to.bath {
+		if h.from.at == h.to.at {
 			p.Code, p.Level = h.rule.aName+"-"+h.rule.bName, h.rule.same
 			p.Text = fmt.Sprintf("%s puts %s together with %s: %s.", h.to, x, y, h.rule.why)
 		} else {

@@ -15,6 +15,7 @@ type agent struct {
 	known  bool // in the list of substances
 	sub    reagent.Substance
 	form   string
+	gPerL  float64 // as weighed, at most; 0 where not given
 	// spoken is true where the substance was read out of the free text of a step.
 	spoken bool
 }
@@ -46,6 +47,29 @@ func (a agent) sour() bool { return a.acid() || a.in(reagent.AcidSalt) }
 // alkaline tells whether it takes acid away. Ammonia counts as well.
 func (a agent) alkaline() bool {
 	return !a.sour() && !a.sulfide() && a.in(reagent.Caustic, reagent.Alkali, reagent.Ammonia)
+}
+
+// heavyLiquid is the density in g/mL that is taken for a liquid whose density is not
+// known: 1.4, more than that of the strong polysulfide solutions sold. From memory.
+const heavyLiquid = 1.4
+
+// density is that of its form in g/mL.
+func (a agent) density() float64 {
+	if f, err := a.sub.Form(a.form); err == nil && f.Density > 0 {
+		return float64(f.Density)
+	}
+	return heavyLiquid
+}
+
+// perLiter turns a concentration in g/L or mL/L into g/L of what is in the jar.
+func (a agent) perLiter(amount float64, unit string) float64 {
+	if !(amount > 0 && amount <= 1e6) {
+		return 0
+	}
+	if unit == "mL/L" {
+		return amount * a.density()
+	}
+	return amount
 }
 
 // nitrate tells whether heating it gives nitrogen dioxide.

@@ -17,6 +17,10 @@ type vessel struct {
 	agents []agent
 	rinses int // how often the pieces are rinsed here in clean water
 	words  string
+	note   string
+	at     int    // place in the whole line, from 0
+	of     string // slug of its recipe, where several are joined
+	main   bool   // of the recipe that is reviewed, not of a helper
 }
 
 // rinsed counts a running rinse for two still ones: fresh water takes the place of
@@ -29,18 +33,20 @@ func line(r *recipe.Recipe, extra ...string) []vessel {
 	var vs []vessel
 	bath := vessel{do: "bath", bath: true}
 	for _, g := range r.Bath.Reagents {
-		bath.put(lookup(g.Substance, g.Form))
+		a := lookup(g.Substance, g.Form)
+		a.gPerL = a.perLiter(g.Concentration.To, g.Unit)
+		bath.put(a)
 		bath.hear(heard(g.Note, true))
 	}
 	for _, id := range extra {
 		bath.put(lookup(id, ""))
 	}
 	for i, s := range r.Steps {
-		v := vessel{step: i + 1, do: s.Do, words: s.How}
+		v := vessel{step: i + 1, do: s.Do, words: s.How, note: s.Note}
 		switch s.Do {
 		case "dip", "coat":
 			v = bath
-			v.step, v.do, v.words, v.agents = i+1, s.Do, s.How, slices.Clone(bath.agents)
+			v.step, v.do, v.words, v.note, v.agents = i+1, s.Do, s.How, s.Note, slices.Clone(bath.agents)
 		case "rinse":
 			v.rinses = max(s.Baths, 1)
 			if s.Running {
@@ -48,7 +54,9 @@ func line(r *recipe.Recipe, extra ...string) []vessel {
 			}
 		}
 		if s.With != "" {
-			v.put(lookup(s.With, ""))
+			a := lookup(s.With, "")
+			a.gPerL = a.perLiter(s.Concentration.To, s.Unit)
+			v.put(a)
 		}
 		if s.Do == "pickle" {
 			v.pickle()
@@ -63,6 +71,9 @@ func line(r *recipe.Recipe, extra ...string) []vessel {
 	// A bath that no step names is taken to come first, where what follows meets it.
 	if !slices.ContainsFunc(vs, func(v vessel) bool { return v.bath }) {
 		vs = slices.Insert(vs, 0, bath)
+	}
+	for i := range vs {
+		vs[i].at = i
 	}
 	return vs
 }
@@ -109,10 +120,14 @@ func (v vessel) has(as func(agent) bool) bool { return slices.ContainsFunc(v.age
 
 // String names the vessel for a reader: "step 2 (pickle)".
 func (v vessel) String() string {
-	if v.step == 0 {
-		return "the bath"
+	text := "the bath"
+	if v.step > 0 {
+		text = fmt.Sprintf("step %d (%s)", v.step, plain(v.do))
 	}
-	return fmt.Sprintf("step %d (%s)", v.step, plain(v.do))
+	if v.of != "" {
+		text += " of " + v.of
+	}
+	return text
 }
 
 // washes tells how many rinses a vessel is worth that is not a rinse: washing with

@@ -110,7 +110,7 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	if b.PH == 0 {
 		words = "pH not measured, " + pH(b.PHFrom) + " to " + measure.Plain(b.PHTo)
 	}
-	list := []Estimate{b.planned("as-planned", "the bath as planned, "+words+at, b.PHFrom, b.PHTo, r)}
+	list := append(make([]Estimate, 0, 12), b.planned("as-planned", "the bath as planned, "+words+at, b.PHFrom, b.PHTo, r))
 	if b.Lid {
 		// A quarter of the height of a vessel stays free: a third of the bath.
 		free := float64(b.Volume) / 1000 / 3
@@ -120,7 +120,7 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	}
 	for _, low := range []float64{9, 8, 7} {
 		if low < b.PHFrom {
-			list = append(list, b.planned("ph-"+measure.Plain(low), "the bath should its pH fall to "+measure.Plain(low)+at, low, low, r))
+			list = append(list, b.planned("ph-"+measure.Plain(low), "the same bath with its pH fallen to "+measure.Plain(low)+","+at, low, low, r))
 		}
 	}
 	all := float64(b.FreeG) / H2SMass

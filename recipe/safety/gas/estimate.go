@@ -28,6 +28,19 @@ type Estimate struct {
 	Note     string  `json:"note"`                    // Verify
 }
 
+// Input is one figure on which estimates rest, and where it came from.
+type Input struct {
+	Name   string  `json:"name"`
+	Value  float64 `json:"value"`
+	Unit   string  `json:"unit"`
+	Source string  `json:"source"` // "given", "assumed: ...", or a published source
+}
+
+// In makes an input, rounded to three figures.
+func In(name string, value float64, unit, source string) Input {
+	return Input{Name: name, Value: figures(value), Unit: unit, Source: source}
+}
+
 // made puts the band round the figures and rounds them.
 func (e Estimate) made(headspace float64) Estimate {
 	e.Factor, e.Note = Factor, Verify
@@ -89,7 +102,7 @@ func ToLimit(substance string, yield float64, r Room, limits []Limit) []GramsToL
 		return nil
 	}
 	r, _, _ = r.Filled()
-	var list []GramsToLimit
+	list := make([]GramsToLimit, 0, len(limits))
 	for _, l := range limits {
 		if l.Unit != ppm || l.Kind == Emergency || l.Gas != HydrogenSulfide {
 			continue

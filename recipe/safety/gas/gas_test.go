@@ -3,6 +3,7 @@ package gas
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -122,6 +123,9 @@ func TestRoomsRefused(t *testing.T) {
 
 // Each limit stands with all that belongs to it, once, and none is from memory.
 func TestLimitsAreWhole(t *testing.T) {
+	if got := names(); len(got) < 12 || len(slices.Compact(slices.Sorted(slices.Values(got)))) != len(got) {
+		t.Errorf("the limits of one gas do not stand together: %q", got)
+	}
 	seen := map[string]bool{}
 	for _, l := range Limits("") {
 		key := l.Gas + "|" + l.List

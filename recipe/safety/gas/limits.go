@@ -65,22 +65,28 @@ var shipped = sync.OnceValue(func() []Limit {
 
 // Limits gives the limits of one gas that ship with the program, all of them for an
 // empty name. None is from memory; superseded and vacated figures are left out. The
-// result is the caller's own.
+// list is shared: do not change it.
 func Limits(gas string) []Limit {
-	var list []Limit
-	for _, l := range shipped() {
-		if gas == "" || l.Gas == gas {
-			list = append(list, l)
-		}
+	list := shipped()
+	if gas == "" {
+		return slices.Clip(list)
 	}
-	return list
+	first := slices.IndexFunc(list, func(l Limit) bool { return l.Gas == gas })
+	if first < 0 {
+		return nil
+	}
+	last := first
+	for last < len(list) && list[last].Gas == gas {
+		last++
+	}
+	return list[first:last:last]
 }
 
-// names lists what has a limit here, once each.
+// names lists what has a limit here, once each; the limits of one gas stand together.
 func names() []string {
 	var list []string
 	for _, l := range shipped() {
-		if !slices.Contains(list, l.Gas) {
+		if len(list) == 0 || list[len(list)-1] != l.Gas {
 			list = append(list, l.Gas)
 		}
 	}
@@ -100,16 +106,21 @@ type Override struct {
 // in a hundred any of these gases is far beyond all lists. Assumed.
 const mostOwnPPM = 10_000.0
 
-// With lays the user's own limits over the shipped ones of a gas. Errors are of kind
-// Usage: an unknown gas, no list, no reason, a figure that is none.
+// With lays the user's own limits over the shipped ones of a gas. The list may be shared:
+// do not change it. Errors are of kind Usage: an unknown gas, no list, no reason, a
+// figure that is none.
 func With(gas string, own []Override) ([]Limit, error) {
 	list := Limits(gas)
+	cloned := false
 	for _, o := range own {
 		if err := o.check(); err != nil {
 			return nil, err
 		}
 		if o.Gas != gas {
 			continue
+		}
+		if !cloned {
+			list, cloned = slices.Clone(list), true
 		}
 		name := line(o.List)
 		l := Limit{

@@ -1,0 +1,203 @@
+package safety
+
+import (
+	"slices"
+
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
+)
+
+// worstSulfideYield is the hydrogen sulfide, in g, that acid frees from a gram of a
+// sulfide about which nothing is known: that of anhydrous sodium sulfide, 34.076/78.0395,
+// the most of any sulfide in the list. From IUPAC 2021 atomic weights.
+const worstSulfideYield = 0.4367
+
+// air is what the review estimates of the room, and what that rests on.
+type air struct {
+	room   gas.Room // filled
+	lowest gas.Limit
+	limits []gas.Limit // of hydrogen sulfide
+
+	sulfides []load
+	bath     gas.Bath // zero where there is no sulfide in it
+
+	estimates []gas.Estimate
+	grams     []gas.GramsToLimit
+	flows     []gas.Flow
+	drag      *drag
+	inputs    []gas.Input
+}
+
+// load is one sulfide in the bath of the recipe.
+type load struct {
+	agent   agent
+	grams   float64
+	yield   float64 // g of gas for each g, at most
+	usual   float64 // as expected
+	guessed bool    // unknown: counted as the worst of its family
+}
+
+// label names the substance for a reader.
+func (d load) label() string {
+	if d.guessed {
+		return d.agent.name + " (UNKNOWN - counted as the worst sulfide)"
+	}
+	return d.agent.name
+}
+
+// liters is the volume of the bath, and whether it had to be assumed.
+func (w work) liters() (measure.Liters, bool) {
+	if w.Bath > 0 {
+		return w.Bath, false
+	}
+	for _, g := range w.Recipe.Bath.Reagents {
+		if grams := w.ReagentG[g.Substance]; grams > 0 && g.Concentration.At > 0 && g.Unit == "g/L" {
+			return measure.Liters(float64(grams) / g.Concentration.At), false
+		}
+	}
+	return 1, true
+}
+
+// inBath gives the grams of a substance in the bath, as weighed: what the batch holds,
+// or else the strongest that the recipe allows.
+func (w work) inBath(a agent) float64 {
+	if g := float64(w.ReagentG[a.id]); g > 0 {
+		return g
+	}
+	liters, _ := w.liters()
+	return min(a.gPerL*float64(liters), 1e9)
+}
+
+// loads gives the sulfides of the bath. What is wholly unknown counts as one.
+func (w work) loads() []load {
+	var list []load
+	for _, a := range w.bathAgents() {
+		d := load{agent: a, grams: w.inBath(a)}
+		switch {
+		case a.known && a.sulfide():
+			d.yield = a.sub.GasGramsPerGram
+			if f, err := a.sub.Form(a.form); err == nil && f.GasUpper > 0 {
+				d.yield, d.usual = f.GasUpper, f.GasExpected
+			}
+			if !(d.usual > 0) {
+				d.usual = d.yield
+			}
+		case !a.known && (a.sulfide() || len(a.groups) == 0):
+			d.yield, d.usual, d.guessed = worstSulfideYield, worstSulfideYield, true
+		default:
+			continue
+		}
+		list = append(list, d)
+	}
+	return list
+}
+
+// phBand is the pH between which a sulfide bath lies that nobody has measured: 10 to
+// 12, and 8.5 to 10 where ammonium sulfide makes it without caustic. From memory.
+func (w work) phBand() (from, to float64) {
+	ammonium, strong := false, false
+	for _, a := range w.bathAgents() {
+		ammonium = ammonium || a.sulfide() && a.in(reagent.AmmoniumSalt)
+		strong = strong || a.in(reagent.Caustic)
+	}
+	if ammonium && !strong {
+		return 8.5, 10
+	}
+	return 10, 12
+}
+
+// breathe works out what could be in the air.
+func (w work) breathe() (air, error) {
+	var volumeAssumed, airAssumed bool
+	a := air{sulfides: w.loads()}
+	a.room, volumeAssumed, airAssumed = w.Room.Filled()
+	var err error
+	if a.limits, err = gas.With(gas.HydrogenSulfide, w.Limits); err != nil {
+		return a, err
+	}
+	a.lowest, _ = gas.Lowest(a.limits)
+	note := func(name string, value float64, unit string, assumed bool, what string) {
+		source := "given"
+		if assumed {
+			source = "assumed: " + what
+		}
+		a.inputs = append(a.inputs, gas.In(name, value, unit, source))
+	}
+	note("room", a.room.VolumeM3, "m3", volumeAssumed, "a small workshop, for scale")
+	note("air changes", a.room.AirChangesPerHour, "1/h", airAssumed, "door and window shut")
+	a.inputs = append(a.inputs,
+		gas.In("mixing factor", gas.MixingFactor, "", "usual choice between 1 and 10, from memory"),
+		gas.In("nearest air", gas.NearM3, "m3", "assumed: an arm's reach"))
+	if len(a.sulfides) > 0 {
+		a.fillBath(w, note)
+		a.estimates = a.bath.Scenarios(a.room, a.lowest.Value)
+		a.flows = a.bath.Flows(a.room, a.lowest)
+		for _, d := range a.sulfides {
+			a.grams = append(a.grams, gas.ToLimit(d.label(), d.yield, a.room, a.limits)...)
+		}
+	}
+	if a.drag = w.dragIn(a, note); a.drag != nil {
+		a.estimates = append(a.estimates, a.drag.estimates...)
+	}
+	others, err := w.otherGases(a.room)
+	a.estimates = append(a.estimates, others...)
+	return a, err
+}
+
+// fillBath describes the sulfide bath to package gas.
+func (a *air) fillBath(w work, note func(name string, value float64, unit string, assumed bool, what string)) {
+	liters, assumed := w.liters()
+	b := gas.Bath{Volume: liters, Temperature: w.BathC, PH: w.PH, Surface: measure.SquareCM(w.SurfaceCM2), Lid: w.Lid}
+	for _, d := range a.sulfides {
+		b.FreeG += measure.Grams(min(d.grams*d.yield, 1e9))
+		b.ExpectedG += measure.Grams(min(d.grams*d.usual, 1e9))
+	}
+	note("bath", float64(liters), "L", assumed, "one liter, for scale")
+	if b.Temperature == 0 {
+		b.Temperature = w.Recipe.Bath.Water.At
+		a.inputs = append(a.inputs, gas.In("bath temperature", float64(b.Temperature), "C", "the recipe"))
+	} else {
+		note("bath temperature", float64(b.Temperature), "C", false, "")
+	}
+	if b.PHFrom, b.PHTo = w.phBand(); b.PH > 0 {
+		note("pH at that temperature", b.PH, "", false, "")
+	} else {
+		note("pH at that temperature, from", b.PHFrom, "", true, "usual for such a bath, not measured")
+		note("pH at that temperature, to", b.PHTo, "", true, "usual for such a bath, not measured")
+	}
+	surface := w.SurfaceCM2
+	if !(surface > 0) {
+		surface = liters.Milliliters() / gas.AssumedDepthCM
+	}
+	note("surface", surface, "cm2", !(w.SurfaceCM2 > 0), "a low tub, 5 cm deep")
+	a.inputs = append(a.inputs,
+		gas.In("hydrogen sulfide in the bath, at most", float64(b.FreeG), "g", "yield of pure substance, atomic weights"),
+		gas.In("hydrogen sulfide in the bath, expected", float64(b.ExpectedG), "g", "yield of the common product, see the list of substances"),
+		gas.In("speed through the surface", gas.Transfer, "m/s", "from memory, right within a factor of five"),
+		gas.In("share as hydrogen sulfide", gas.PK1(b.Temperature), "pK1", "Millero 1988"),
+		gas.In("solubility of hydrogen sulfide", gas.Henry(b.Temperature), "mol/(m3 Pa)", "Sander 2023"))
+	a.bath = b
+}
+
+// limitsListed gives the limits of every gas among the estimates.
+func (a air) limitsListed(own []gas.Override) ([]gas.Limit, error) {
+	list := []gas.Limit{}
+	seen := map[string]bool{}
+	for _, e := range a.estimates {
+		if seen[e.Gas] {
+			continue
+		}
+		seen[e.Gas] = true
+		more, err := gas.With(e.Gas, own)
+		if err != nil {
+			return nil, err
+		}
+		if len(list) == 0 {
+			list = slices.Clip(more) // shared: an append makes a copy
+			continue
+		}
+		list = append(list, more...)
+	}
+	return list, nil
+}
