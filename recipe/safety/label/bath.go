@@ -57,7 +57,8 @@ func (b BathLabel) Discard() time.Time {
 // Bath makes the label of a tank: what it is, recipe and revision, batch, contents, who
 // mixed it and when, when to discard it, hazards, and for sulfides NO ACID in the
 // largest letters. The hazards are those of the substances undiluted. Errors are of
-// kind Usage; contents that must not meet are an error of kind Safety.
+// kind Usage; contents that must not meet, or
+// that no recipe may use, are an error of kind Safety.
 func Bath(b BathLabel) (Label, error) {
 	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of who mixed it", &b.By, "the place of the SDS", &b.SDS, "the note", &b.Note); err != nil {
 		return Label{}, err
@@ -79,6 +80,11 @@ func Bath(b BathLabel) (Label, error) {
 	contents, err := settleAll(b.Contents)
 	if err != nil {
 		return Label{}, err
+	}
+	for _, c := range contents {
+		if c.sub.Banned != "" {
+			return Label{}, fault.Safetyf("%s belongs in no bath: %s", c.Name, c.sub.Banned).Try("choose a recipe without it; there is no flag that lets it through")
+		}
 	}
 	discard := b.Discard()
 	for _, t := range []time.Time{b.Mixed, discard} {

@@ -34,6 +34,7 @@ func Container(c ContainerLabel) (Label, error) {
 	if err != nil {
 		return Label{}, err
 	}
+	c.Content = content
 	if err := tidy("the form", &c.Form, "the supplier", &c.Supplier, "the lot", &c.Lot, "the place of the SDS", &c.SDS, "the note", &c.Note); err != nil {
 		return Label{}, err
 	}

@@ -2,7 +2,6 @@ package label
 
 import (
 	"fmt"
-	"html"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -33,7 +32,7 @@ html, body { margin: 0; padding: 0; background: #fff; color: #000; }
 //
 // It is written with fmt and html.EscapeString. The template library of Go would add two
 // megabytes to the program and time to every start, for one page whose texts all go
-// through one function ([run.write]).
+// through one function (escape).
 func HTML(labels []Label, sheet Sheet) ([]byte, error) {
 	if err := sheet.check(); err != nil {
 		return nil, err
@@ -55,7 +54,7 @@ func HTML(labels []Label, sheet Sheet) ([]byte, error) {
 	var b strings.Builder
 	b.WriteString("<!DOCTYPE html>\n" + `<html lang="en" xmlns="http://www.w3.org/1999/xhtml">` + "\n<head>\n" + `<meta charset="utf-8"/>` + "\n")
 	b.WriteString(`<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'"/>` + "\n")
-	fmt.Fprintf(&b, "<title>Labels, %s</title>\n<style>", html.EscapeString(measure.Clean(sheet.Geometry())))
+	fmt.Fprintf(&b, "<title>Labels, %s</title>\n<style>", escape(sheet.Geometry()))
 	fmt.Fprintf(&b, style, trim(float64(sheet.Page.Width)), trim(float64(sheet.Page.Height)))
 	b.WriteString("</style>\n</head>\n<body>\n")
 	notes(&b, labels, pictures, sheet)
@@ -80,11 +79,11 @@ func HTML(labels []Label, sheet Sheet) ([]byte, error) {
 func notes(b *strings.Builder, labels []Label, pictures []*picture, sheet Sheet) {
 	b.WriteString(`<div class="notes">` + "\n")
 	fmt.Fprintf(b, "<p>%s. Print at 100 %%, with no scaling and no margins; try plain paper first. Hazards on these labels are family defaults unless your own codes were entered: your SDS and your local authority decide.</p>\n",
-		html.EscapeString(measure.Clean(sheet.Geometry())))
+		escape(sheet.Geometry()))
 	var rows []string
 	for i, p := range pictures {
 		if len(p.left) > 0 {
-			rows = append(rows, fmt.Sprintf("<li>label %d, %s: %s</li>\n", i+1, html.EscapeString(labels[i].title), html.EscapeString(strings.Join(p.left, "; "))))
+			rows = append(rows, fmt.Sprintf("<li>label %d, %s: %s</li>\n", i+1, escape(labels[i].title), escape(strings.Join(p.left, "; "))))
 		}
 	}
 	if len(rows) > 0 {

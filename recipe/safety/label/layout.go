@@ -70,7 +70,11 @@ func set(l Label, s Size) (*picture, error) {
 		for _, box := range boxes(l, w, h) {
 			for _, a := range arrangements(len(l.symbols)) {
 				c := setting{Label: l, w: w, h: h, level: level, box: box, how: a}
-				p := c.largest(least, most)
+				from := least
+				if best != nil { // no search where the text would be much smaller
+					from = max(from, 0.92*best.body)
+				}
+				p := c.largest(from, most)
 				if p != nil && (best == nil || p.worth() > best.worth()) {
 					best = p
 				}

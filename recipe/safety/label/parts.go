@@ -34,31 +34,32 @@ func (n *pen) shout(big, why string, body float64) {
 	inner := n.width - 2*pad
 	spans, reason := []span{boldly(big)}, []span{plainly(why)}
 	size := fitting(spans, inner, 1.2*body, n.p.scale.shout*body, 1)
+	n.p.loud = size
 	head := wrap(spans, size, inner)
 	tall := float64(len(head)) * size * lineHeight
-	rest := inner - textWidth(big, true, size) - 1.2*body
-	below := wrap(reason, body, inner)
-	height := tall + float64(len(below))*body*lineHeight + 0.9*pad
-	top := n.y
-	if beside := wrap(reason, body, max(rest, body)); rest > 0.25*inner {
-		text := float64(len(beside)) * body * lineHeight
-		if one := max(tall, text) + 0.8*pad; one < height {
-			n.bar(n.x, top, n.width, one, 0)
-			n.y = top + (one-tall)/2
-			n.lines(head, size, n.x+pad, inner, true)
-			n.y = top + (one-text)/2
-			n.lines(beside, body, n.x+n.width-pad-rest, rest, true)
-			below, height = nil, one
+
+	text, left, width := wrap(reason, body, inner), n.x+pad, inner
+	high := float64(len(text)) * body * lineHeight
+	height, beside := tall+high+0.8*pad, false
+	if rest := inner - textWidth(big, true, size) - 1.2*body; rest > 0.25*inner {
+		narrow := wrap(reason, body, rest)
+		if h := max(tall, float64(len(narrow))*body*lineHeight) + 0.8*pad; h < height {
+			text, left, width, height, beside = narrow, n.x+n.width-pad-rest, rest, h, true
+			high = float64(len(text)) * body * lineHeight
 		}
 	}
-	if len(below) > 0 || rest <= 0.25*inner || why == "" {
-		n.bar(n.x, top, n.width, height, 0)
-		n.y = top + 0.3*pad
-		n.lines(head, size, n.x+pad, inner, true)
-		n.lines(below, body, n.x+pad, inner, true)
+	top := n.y
+	n.bar(n.x, top, n.width, height, 0)
+	n.y = top + 0.3*pad
+	if beside {
+		n.y = top + (height-tall)/2
 	}
+	n.lines(head, size, n.x+pad, inner, true)
+	if beside {
+		n.y = top + (height-high)/2
+	}
+	n.lines(text, body, left, width, true)
 	n.y = top + height + 0.4*body
-	n.p.loud = size
 }
 
 // boxes puts framed figures side by side where they fit, else under each other.

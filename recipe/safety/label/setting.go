@@ -17,7 +17,7 @@ func (c setting) largest(least, most float64) *picture {
 		return nil
 	}
 	low, high := least, most
-	for high-low > 0.05 {
+	for high-low > 0.06 {
 		if mid := (low + high) / 2; c.try(mid) != nil {
 			low = mid
 		} else {

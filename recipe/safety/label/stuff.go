@@ -18,8 +18,9 @@ type Content struct {
 	Codes     []string // hazard codes from your own SDS; empty for the family defaults
 	Signal    string   // signal word from your own SDS: Danger, Warning or empty
 
-	// Family says what it belongs to where the table does not know it. The label then
-	// shows the symbols of the worst of that family.
+	// Family says what it belongs to where the table does not know it; left empty, the
+	// name is searched for words such as acid or sulfide. The label shows the symbols of
+	// the worst of that family, and that the thing itself is unknown.
 	Family []reagent.Group
 
 	sub   reagent.Substance
@@ -68,6 +69,9 @@ func (c Content) settle() (Content, error) {
 			c.Name = c.sub.Name
 		}
 	}
+	if !c.known && len(c.Family) == 0 {
+		c.Family = guess(c.Name)
+	}
 	if c.Name == "" {
 		return c, fault.Usagef("something on the label has no name").Try("give the substance or its name: a label says what is in the container")
 	}
@@ -93,6 +97,30 @@ func (c Content) settle() (Content, error) {
 		return c, fault.Usagef("the signal word of %s is neither Danger nor Warning", c.Name).Try("take it from your own SDS, section 2, or leave it out")
 	}
 	return c, nil
+}
+
+// guess gives the families that the name of something unknown points to, so that an acid
+// is not put with a sulfide for want of an entry in the table.
+func guess(name string) []reagent.Group {
+	var out []reagent.Group
+	name = strings.ToLower(name)
+	for _, f := range []struct {
+		group reagent.Group
+		parts []string
+	}{
+		{reagent.Sulfide, []string{"sulfide", "sulphide", "liver of sul", "hepar", "lime sul"}},
+		{reagent.Cyanide, []string{"cyanid"}},
+		{reagent.Hypochlorite, []string{"bleach", "hypochlor"}},
+		{reagent.OxidizingAcid, []string{"nitric", "aqua fortis", "aqua regia"}},
+		{reagent.Acid, []string{"acid", "vinegar", "pickle", "bisulfate", "bisulphate"}},
+		{reagent.Ammonia, []string{"ammonia"}},
+		{reagent.Caustic, []string{"caustic", "lye", "hydroxide"}},
+	} {
+		if slices.ContainsFunc(f.parts, func(part string) bool { return strings.Contains(name, part) }) {
+			out = append(out, f.group)
+		}
+	}
+	return out
 }
 
 // settleAll does the same for a list and refuses what must not stand in one container.

@@ -5,6 +5,8 @@ import (
 	"html"
 	"strconv"
 	"strings"
+
+	"hepar/recipe/measure"
 )
 
 // unit is how many units of the drawing make a mm: letters of a few units are drawn
@@ -43,7 +45,7 @@ func (p *picture) draw(b *strings.Builder, l Label, style string) {
 	if style != "" {
 		fmt.Fprintf(b, ` style="%s"`, style)
 	}
-	b.WriteString(">\n<title>" + html.EscapeString(strings.Join(l.Text(), ". ")) + "</title>\n")
+	b.WriteString(">\n<title>" + escape(strings.Join(l.Text(), ". ")) + "</title>\n")
 	fmt.Fprintf(b, `<rect width="%s" height="%s" fill="#fff"/>`+"\n", number(p.w), number(p.h))
 	for _, r := range p.bars {
 		if r.line == 0 {
@@ -76,8 +78,12 @@ func (r run) write(b *strings.Builder) {
 	if r.white {
 		b.WriteString(` fill="#fff"`)
 	}
-	b.WriteString(">" + html.EscapeString(r.text) + "</text>\n")
+	b.WriteString(">" + escape(r.text) + "</text>\n")
 }
+
+// escape makes text fit for a document: no control characters, whatever came this far,
+// and no markup.
+func escape(text string) string { return html.EscapeString(measure.Clean(text)) }
 
 // trim writes a length without noise.
 func trim(mm float64) string {

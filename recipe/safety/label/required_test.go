@@ -1,0 +1,130 @@
+package label
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"hepar/recipe/outside"
+)
+
+// What must stand on a label, each with the rule that asks for it. The want column is
+// the element as it should be printed; it is looked for in the drawing itself.
+func TestRequiredElements(t *testing.T) {
+	const (
+		hazcom  = "29 CFR 1910.1200(f)(6)(ii)"
+		shipped = "29 CFR 1910.1200(f)(1)"
+		clp     = "CLP Article 17(1)"
+		sat     = "40 CFR 262.15(a)(5)"
+		central = "40 CFR 262.16(b)(6)(i)"
+		checks  = "review checklist of finishing baths, common practice, no published source"
+	)
+	jar, tank, drum := container(t, jar("liver-of-sulfur")), bath(t, tank()), waste(t, drum())
+	big := mm(148, 105)
+	for _, c := range []struct {
+		label        Label
+		what, source string
+		want         string
+	}{
+		{jar, "product identifier", hazcom, "Liver of sulfur"},
+		{jar, "general hazards in words", hazcom, "Causes severe skin burns and eye damage (H314)"},
+		{jar, "where the full information is", hazcom, "SDS red folder by the door"},
+		{jar, "signal word", shipped + "(ii)", "DANGER"},
+		{jar, "hazard statement", shipped + "(iii)", "Very toxic to aquatic life (H400)"},
+		{jar, "identifier: name", clp + "(d), 18(2)", "Liver of sulfur"},
+		{jar, "identifier: number", clp + "(d), 18(2)", "CAS 39365-88-3"},
+		{jar, "signal word", clp + "(f)", "DANGER"},
+		{jar, "hazard statement", clp + "(g)", "Causes severe skin burns and eye damage"},
+		{jar, "supplemental information", clp + "(i), 25", "Contact with acids liberates toxic gas (EUH031)"},
+		{jar, "who decides", checks, "take the codes from your own SDS"},
+		{jar, "lot", checks, "Lot 4711"},
+		{jar, "opened", checks, "Opened 12 Mar 2026"},
+		{tank, "product identifier", hazcom, "Blue-black on silver"},
+		{tank, "contents", hazcom, "Liver of sulfur 4.5 g/L"},
+		{tank, "general hazards in words", hazcom, "Causes severe skin burns and eye damage"},
+		{tank, "recipe and revision", "21 CFR 211.188 (batch record), by analogy", "recipe silver-black revision 3"},
+		{tank, "batch", "21 CFR 211.188 (batch record), by analogy", "batch 2026-014"},
+		{tank, "mixed, by whom", checks, "Mixed 12 Mar 2026 12:00 by Ada Quill"},
+		{tank, "discard time", checks, "DISCARD AT 12 Mar 2026 16:00"},
+		{tank, "acid kept away", "40 CFR 265 Appendix V, 5-A and 5-B", "NO ACID"},
+		{drum, "the words", sat + "(i)", "Hazardous Waste"},
+		{drum, "indication of the hazards, in words", sat + "(ii)", "Causes severe skin burns and eye damage"},
+		{drum, "the words", central + "(A)", "Hazardous Waste"},
+		{drum, "start of accumulation", central + "(C)", "ACCUMULATION START 12 Mar 2026"},
+		{drum, "contents", checks, "Contents: Spent liver of sulfur bath and its rinses"},
+		{drum, "volume", checks, "VOLUME 3 L of 5 L"},
+		{drum, "kept apart from", "40 CFR 265 Appendix V, 5-A and 5-B", "Keep apart from acids"},
+		{drum, "closed", "40 CFR 262.15(a)(4)", "Keep closed"},
+		{drum, "who decides", checks, "Ask your local authority"},
+	} {
+		drawing := must[[]byte](t)(SVG(c.label, big))
+		got := "nothing of the kind"
+		if strings.Contains(parse(t, drawing).text, c.want) {
+			got = c.want
+		}
+		outside.Text(t, c.label.kind+" label: "+c.what, c.source, c.want, got)
+	}
+	// Pictograms are drawn, one for each that the codes call for.
+	for _, l := range []Label{jar, tank, drum} {
+		p := must[*picture](t)(set(l, big))
+		var got []string
+		for _, m := range p.marks {
+			got = append(got, string(m.symbol))
+		}
+		slices.Sort(got)
+		outside.Text(t, l.kind+" label: pictograms of liver of sulfur", clp+"(e); shared with CLP Annex VI 016-007-00-7 (potassium polysulfides), from memory", "GHS05 GHS09", strings.Join(got, " "))
+	}
+}
+
+// On the smallest sheet that takes it, a jar still says what it must.
+func TestRequiredOnSmallLabels(t *testing.T) {
+	for name, want := range map[string][]string{
+		"a4-2x4":     {"Liver of sulfur", "CAS 39365-88-3", "DANGER", "Causes severe skin burns", "NO ACID", "Lot 4711", "red folder", "your own SDS"},
+		"letter-2x5": {"Liver of sulfur", "CAS 39365-88-3", "DANGER", "Causes severe skin burns", "NO ACID", "Lot 4711", "red folder", "your own SDS"},
+		"a4-3x8":     {"Liver of sulfur", "CAS 39365-88-3", "DANGER", "Burns skin and eyes", "ACID FREES POISONOUS GAS", "NO ACID", "Lot 4711", "red folder", "your own SDS"},
+	} {
+		text := parse(t, must[[]byte](t)(SVG(container(t, jar("liver-of-sulfur")), sheet(t, name).Label))).text
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s: %q is missing in %q", name, w, text)
+			}
+		}
+	}
+}
+
+// A sulfide says NO ACID in letters at least as large as any other, on tanks and drums.
+func TestNoAcidIsLarge(t *testing.T) {
+	for _, l := range []Label{bath(t, tank()), waste(t, drum())} {
+		for _, size := range []Size{mm(99.1, 139), mm(148, 105), mm(203.2, 127)} {
+			p := must[*picture](t)(set(l, size))
+			var largest, acid float64
+			for _, r := range p.runs {
+				if r.text == "NO ACID" {
+					acid = r.size
+				} else if r.text != l.title {
+					largest = max(largest, r.size)
+				}
+			}
+			if acid < largest || acid < 0.05*float64(min(size.Width, size.Height)) {
+				t.Errorf("%s at %s: NO ACID at %.1f mm, others up to %.1f", l.kind, size, acid, largest)
+			}
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	w := drum()
+	w.Words = PlainWords
+	if text := strings.Join(waste(t, w).Text(), " "); !strings.Contains(text, "Waste chemicals") || strings.Contains(text, "Hazardous") {
+		t.Error(text)
+	}
+	b := tank()
+	b.Life = 0
+	p := must[*picture](t)(set(bath(t, b), mm(148, 105)))
+	if !slices.ContainsFunc(p.bars, func(r bar) bool { return r.line == boxStroke }) {
+		t.Error("no frame to write the discard time into")
+	}
+	if !b.Discard().IsZero() {
+		t.Error("a discard time without a life")
+	}
+}
