@@ -56,16 +56,16 @@ func (w work) dragIn(a air, note func(name string, value float64, unit string, a
 		return float64(g)
 	}
 	d.unrinsed = freed(strength)
+	d.unrinsed = min(d.unrinsed, float64(a.bath.FreeG)) // no more than the bath holds
 	d.rinsed = d.unrinsed
 	if d.held = w.traps(); !d.held && d.rinses > 0 {
 		tub, _ := w.liters()
 		if row, err := rinse.NewRow(tub, min(d.rinses, rinse.MostTubs)); err == nil {
-			d.rinsed = freed(row.Dip(strength, d.liquid))
+			d.rinsed = min(freed(row.Dip(strength, d.liquid)), d.unrinsed)
 		}
 	}
 	mol := func(g float64) float64 { return g / gas.H2SMass }
 	unrinsed := a.bath.Acid("drag-in-unrinsed", "acid of "+d.from.String()+" dragged in, unrinsed", mol(d.unrinsed), a.room, a.lowest.Value)
-	d.unrinsed = unrinsed.FreedG // no more than the bath holds
 	d.estimates = append(d.estimates, unrinsed)
 	if d.rinses > 0 && !d.held {
 		d.estimates = append(d.estimates, a.bath.Acid("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", d.rinses), mol(d.rinsed), a.room, a.lowest.Value))

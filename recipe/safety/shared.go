@@ -102,8 +102,6 @@ func gathers(word string) string {
 		return "drain"
 	case "waste", "bottle", "jar", "drum", "can", "canister", "container":
 		return "waste"
-	case "tray":
-		return "tray"
 	}
 	return ""
 }
@@ -130,8 +128,8 @@ func otherWaste(words []string, last string) string {
 		if !(last == "sulfide" && acid || last == "acid" && (w == "sulfide" || w == "sulphide")) {
 			continue
 		}
-		for _, next := range words[i+1 : min(i+3, len(words))] {
-			if what := gathers(next); what != "" && next != "pot" && next != "water" && next != "jar" && next != "can" {
+		if i+1 < len(words) && !slices.Contains([]string{"pot", "water", "jar", "can"}, words[i+1]) {
+			if what := gathers(words[i+1]); what != "" {
 				return what
 			}
 		}

@@ -1,0 +1,219 @@
+package safety
+
+import (
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"hepar/recipe"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/outside"
+	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
+)
+
+// The worked figures of a bath of pure K2S3, 10 g, in a room of 30 m3.
+func TestWorkedRoom(t *testing.T) {
+	r := bathOf("liver-of-sulfur:lump", "dip", "rinse 2")
+	review := assess(t, Subject{Recipe: r, Bath: 2, ReagentG: map[string]measure.Grams{"liver-of-sulfur": 10}, Room: gas.Room{VolumeM3: 30, AirChangesPerHour: 6}, PH: 10.5, BathC: 60, SurfaceCM2: 1000})
+	const source = "yield of K2S3 from atomic weights 0.195 g/g, of the compendial product (12.8 % sulfide sulfur) 0.136; m/V; computed"
+	all := estimated(t, review, "acid-all")
+	outside.Check(t, "10 g of liver of sulfur fully acidified, at most, g of hydrogen sulfide", source, 1.95, all.FreedG, 0.01)
+	outside.Check(t, "the same as expected, g", source, 1.36, estimated(t, review, "acid-expected").FreedG, 0.005)
+	outside.Check(t, "the same in 30 m3, ppm", source, 47, all.RoomPPM, 0.5)
+	outside.Check(t, "the same in the nearest cubic metre, ppm", source, 1400, all.NearPPM, 10)
+	outside.Check(t, "minutes to clear to 1 ppm at 6 air changes, mixing factor 3", "room purge equation, University of Toledo ventilation notes; computed", 115, all.ClearMin, 1)
+	outside.Check(t, "1 mL of 100 g/L bisulfate dragged in, ppm in 30 m3", source, 0.7, estimated(t, review, "pickle-1-ml").RoomPPM, 0.05)
+	outside.Check(t, "the same in the nearest cubic metre, ppm", source, 20, estimated(t, review, "pickle-1-ml").NearPPM, 0.5)
+	for _, g := range review.GramsToLimit {
+		if g.Limit == "ACGIH TLV-TWA" {
+			outside.Check(t, "grams of liver of sulfur that bring 30 m3 to 1 ppm", source, 0.21, g.Grams, 0.005)
+		}
+	}
+	last := review.Airflow[len(review.Airflow)-1]
+	if last.Code != "ph-7" || last.Answer != gas.CaptureOnly {
+		t.Errorf("%+v", last)
+	}
+	if review.AirflowM3H == nil || *review.AirflowM3H != review.Airflow[0].M3H {
+		t.Error("no air flow for the bath as planned")
+	}
+}
+
+// The other gases, from their equations.
+func TestOtherGases(t *testing.T) {
+	room := gas.Room{VolumeM3: 30, AirChangesPerHour: 1}
+	at := func(r *recipe.Recipe) Review { return assess(t, Subject{Recipe: r, Bath: 1, Room: room}) }
+	const weights = "IUPAC 2021 atomic weights, computed"
+	nitric := at(bathOf("nitric-acid", "dip", "rinse 3"))
+	outside.Check(t, "nitrogen dioxide from 1 g of copper in strong nitric acid, g", "Cu + 4 HNO3 -> 2 NO2, "+weights, 1.45, estimated(t, nitric, "nitric-copper-1-g").FreedG, 0.005)
+	outside.Check(t, "the same in 30 m3, ppm", "48 mg/m3, computed", 26, estimated(t, nitric, "nitric-copper-1-g").RoomPPM, 0.5)
+	outside.Check(t, "nitrogen dioxide from 1 g of silver, g", "Ag + 2 HNO3 -> NO2, "+weights, 0.43, estimated(t, nitric, "nitric-silver-1-g").FreedG, 0.005)
+	outside.Check(t, "nitrogen dioxide from 1 g of cupric nitrate trihydrate on hot metal, g", "Cu(NO3)2 -> CuO + 2 NO2 + O, "+weights, 0.38,
+		estimated(t, at(bathOf("copper-nitrate", "dip", "rinse")), "copper-nitrate-hot-1-g").FreedG, 0.005)
+	outside.Check(t, "ammonia from 1 g of ammonium chloride with alkali, g", "NH4Cl + OH-, "+weights, 0.32, nh3PerChloride, 0.005)
+	outside.Check(t, "sulfur dioxide from 1 g of thiosulfate pentahydrate with acid, g", weights, 0.26, so2PerHypo, 0.005)
+	outside.Check(t, "chlorine from 1 g of hypochlorite with acid, g", "NaOCl + 2 HCl -> Cl2, "+weights, 0.95, chlorinePer, 0.005)
+	// 5 g/L of 25 % solution by mass: the strongest that the test recipe has.
+	outside.Check(t, "ammonia in 1 L with 5 g of 25 % solution, g", weights, 1.25, estimated(t, at(bathOf("ammonia", "dip")), "ammonia-all").FreedG, 0.005)
+	bleach := at(bathOf("sodium-hypochlorite, ammonia", "dip"))
+	if estimated(t, bleach, "bleach-ammonia").Gas != gas.Chloramine || !bleach.Stopped() {
+		t.Error("bleach with ammonia")
+	}
+	if text := codes(bleach)["gas-chlorine"].Text; !strings.Contains(text, "must not be made") {
+		t.Errorf("chloramine: %s", text)
+	}
+	for _, e := range at(bathOf("citric-acid", "dip", "rinse 2")).Gas {
+		t.Errorf("a citric pickle is estimated to give %+v", e)
+	}
+}
+
+// The pH decides the level.
+func TestPHDecides(t *testing.T) {
+	r := bathOf("liver-of-sulfur", "dip", "rinse 2")
+	for ph, want := range map[float64]Level{6: StopLevel, 7.9: StopLevel, 8: CorrectFirst, 9.5: CorrectFirst, 10: Caution, 12: Caution, 0: Caution} {
+		if p := codes(assess(t, Subject{Recipe: r, PH: ph, Bath: 1}))["sulfide-ph"]; p.Level != want {
+			t.Errorf("pH %v is %q, want %q", ph, p.Level, want)
+		}
+	}
+	if got, codes := gravestOf(assess(t, Subject{Recipe: bathOf("citric-acid", "dip", "rinse 2"), PH: 3}).Points); got != harmless {
+		t.Errorf("an acid bath is blamed for its pH: %q", codes)
+	}
+	s := Subject{Recipe: r, PH: 8.2, Bath: 20, SurfaceCM2: 5000, Room: gas.Room{VolumeM3: 20, AirChangesPerHour: 0.5}}
+	if p := codes(assess(t, s))["gas-over-limit"]; p.Level != CorrectFirst {
+		t.Errorf("%+v", p)
+	}
+	s.Room.Hood = true
+	if p := codes(assess(t, s))["gas-over-limit"]; p.Level != Caution || !strings.Contains(p.Text, "hood off") {
+		t.Errorf("%+v", p)
+	}
+}
+
+func TestBadRoomsAndFigures(t *testing.T) {
+	r := bathOf("liver-of-sulfur", "dip", "rinse 2")
+	nan, inf := math.NaN(), math.Inf(1)
+	for name, s := range map[string]Subject{
+		"half a cubic metre": {Room: gas.Room{VolumeM3: 0.5}}, "a negative room": {Room: gas.Room{VolumeM3: -3}}, "no number of a room": {Room: gas.Room{VolumeM3: nan}}, "an endless room": {Room: gas.Room{VolumeM3: inf}},
+		"air backwards": {Room: gas.Room{AirChangesPerHour: -1}}, "a gale": {Room: gas.Room{AirChangesPerHour: 1e5}},
+		"pH 15": {PH: 15}, "pH -1": {PH: -1}, "pH nan": {PH: nan}, "a boiling bath": {BathC: 101}, "ice": {BathC: -5}, "surface nan": {SurfaceCM2: nan}, "surface -1": {SurfaceCM2: -1},
+		"drag-out nan": {DragOutMLM2: nan}, "drag-out inf": {DragOutMLM2: inf},
+		"a limit without a reason": {Limits: []gas.Override{{Gas: gas.HydrogenSulfide, List: "x", PPM: 1}}}, "a limit for nothing known": {Limits: []gas.Override{{Gas: "phlogiston", List: "x", PPM: 1, Reason: "y"}}},
+	} {
+		s.Recipe = r
+		_, err := Assess(s)
+		if fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// An unknown sulfide counts as the worst of them all, and says so.
+func TestUnknownIsTheWorst(t *testing.T) {
+	worst := 0.0
+	for _, s := range reagent.All() {
+		if s.In(reagent.Sulfide) {
+			worst = max(worst, s.GasGramsPerGram)
+		}
+	}
+	if worst > worstSulfideYield+1e-9 {
+		t.Errorf("a sulfide of the list gives %v g/g", worst)
+	}
+	for _, id := range []string{"grandfather-s-powder", "lithium-sulfide"} {
+		review := assess(t, Subject{Recipe: bathOf(id, "dip", "rinse 2"), ReagentG: map[string]measure.Grams{id: 10}})
+		if got := estimated(t, review, "acid-all").FreedG; math.Abs(got-10*worstSulfideYield) > 0.01 {
+			t.Errorf("10 g of %s count as %v g of gas", id, got)
+		}
+		text := codes(review)["gas-room"].Text
+		if !strings.Contains(text, "UNKNOWN") || codes(review)["unknown-substance"].Level != CorrectFirst {
+			t.Errorf("%s is not printed as unknown: %s", id, text)
+		}
+	}
+}
+
+func TestOwnLimitIsUsedAndKept(t *testing.T) {
+	r := bathOf("liver-of-sulfur", "dip", "rinse 2")
+	own := gas.Override{Gas: gas.HydrogenSulfide, List: "ACGIH TLV-TWA", PPM: 5, Reason: "the insurer's list of 2026"}
+	review := assess(t, Subject{Recipe: r, Limits: []gas.Override{own}})
+	p := codes(review)["limit-own"]
+	for _, w := range []string{"5 ppm", "the insurer's list of 2026", "1 ppm", "higher"} {
+		if !strings.Contains(p.Text, w) {
+			t.Errorf("no %q in %s", w, p.Text)
+		}
+	}
+	if !slices.ContainsFunc(review.Limits, func(l gas.Limit) bool { return l.Kind == gas.Own && l.Value == 5 && l.Reason == own.Reason }) {
+		t.Error("the limit is not among those listed")
+	}
+	own.Reason = "it is safe"
+	if p := codes(assess(t, Subject{Recipe: r, Limits: []gas.Override{own}}))["limit-own"]; strings.Contains(p.Text, "it is safe") {
+		t.Error(p.Text)
+	}
+}
+
+// The keys of the JSON are stable.
+func TestReviewJSON(t *testing.T) {
+	for _, bath := range []string{"liver-of-sulfur", "detergent"} {
+		data, err := json.Marshal(assess(t, Subject{Recipe: bathOf(bath, "dip", "rinse 2"), Bath: 1}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var m map[string]any
+		if err := json.Unmarshal(data, &m); err != nil {
+			t.Fatal(err)
+		}
+		for _, key := range []string{"emergency", "points", "gas", "grams_to_limit", "airflow_m3_h", "airflow", "limits", "inputs", "note"} {
+			if _, ok := m[key]; !ok {
+				t.Errorf("%s: no key %s", bath, key)
+			}
+		}
+		if bath == "detergent" {
+			if m["airflow_m3_h"] != nil || len(m["gas"].([]any)) != 0 {
+				t.Error("soap gives gas")
+			}
+			continue
+		}
+		e := m["gas"].([]any)[0].(map[string]any)
+		for _, key := range []string{"gas", "scenario", "room_ppm", "near_ppm", "headspace_ppm", "factor", "room_ppm_low", "room_ppm_high", "note"} {
+			if _, ok := e[key]; !ok {
+				t.Errorf("no key %s in an estimate", key)
+			}
+		}
+		g := m["grams_to_limit"].([]any)[0].(map[string]any)
+		for _, key := range []string{"substance", "limit", "ppm", "grams"} {
+			if _, ok := g[key]; !ok {
+				t.Errorf("no key %s in the grams", key)
+			}
+		}
+	}
+}
+
+// The helper baths and brushed recipes are reckoned without a batch as well.
+func TestEveryBuiltinInARoom(t *testing.T) {
+	for _, r := range builtins(t) {
+		for _, a := range r.Alloys[:1] {
+			alloy, err := metal.Find(a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			review := assess(t, Subject{Recipe: r, Alloy: &alloy, Bath: 1.5, MetalArea: 900, PH: 10.8, Room: gas.Room{VolumeM3: 32, AirChangesPerHour: 4}, Lid: true})
+			if got, codes := gravestOf(review.Points); got != harmless {
+				t.Errorf("%s: %q", r.Slug, codes)
+			}
+		}
+	}
+}
+
+func TestSDSHeadings(t *testing.T) {
+	want := strings.Split("identification; hazard identification; composition; first aid; fire fighting; accidental release; handling and storage; exposure controls; physical and chemical properties; stability and reactivity; toxicological; ecological; disposal; transport; regulatory; other information", "; ")
+	got := SDSHeadings()
+	outside.Check(t, "sections of a safety data sheet", "29 CFR 1910.1200 Appendix D", 16, float64(len(got)), 0)
+	for i, w := range want {
+		head := strings.ToLower(strings.ReplaceAll(got[i], "-", " "))
+		if strings.HasPrefix(head, w) {
+			head = w
+		}
+		outside.Text(t, "section of a safety data sheet", "contents of a published data sheet; 29 CFR 1910.1200 Appendix D", w, head)
+	}
+}
