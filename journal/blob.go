@@ -6,17 +6,15 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // putBlob stores content under key as it is.
-func putBlob(b *bolt.Bucket, key, content []byte) error {
+func putBlob(b *shelf, key, content []byte) error {
 	return putRecord(b, key, blobRecord{Length: len(content), Data: content})
 }
 
 // packBlob stores content under key, packed where that makes it smaller.
-func packBlob(b *bolt.Bucket, key, content []byte) error {
+func packBlob(b *shelf, key, content []byte) error {
 	blob := blobRecord{Length: len(content), Data: content}
 	var packed bytes.Buffer
 	w, err := flate.NewWriter(&packed, flate.BestSpeed)
@@ -36,7 +34,7 @@ func packBlob(b *bolt.Bucket, key, content []byte) error {
 }
 
 // getBlob reads what putBlob or packBlob stored and makes sure that it has the digest want.
-func getBlob(b *bolt.Bucket, key, want []byte) ([]byte, error) {
+func getBlob(b *shelf, key, want []byte) ([]byte, error) {
 	record := b.Get(key)
 	if record == nil {
 		return nil, fmt.Errorf("%w: a frozen recipe or sheet is missing", errTangled)

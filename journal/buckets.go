@@ -44,14 +44,19 @@ const (
 var errNoBucket = errors.New("a bucket is missing")
 
 // bucket returns a bucket, or an error where the store would return nil.
-func bucket(tx *bolt.Tx, name string) (*bolt.Bucket, error) {
-	b := tx.Bucket([]byte(name))
+func bucket(tx *bolt.Tx, name string) (*shelf, error) {
+	b, err := openShelf(tx, name)
+	if err != nil {
+		return nil, err
+	}
 	if b == nil {
 		return nil, fmt.Errorf("%w: %s", errNoBucket, name)
 	}
 	switch name {
 	case eventsBucket, batchesBucket, sheetsBucket, indexBucket:
-		b.FillPercent = appended
+		if b.bolt != nil {
+			b.bolt.FillPercent = appended
+		}
 	}
 	return b, nil
 }

@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"fmt"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // contentCheck is one run of the check of what a journal holds. It keeps counts
@@ -228,7 +226,7 @@ func (c *contentCheck) frozen() error {
 	return nil
 }
 
-func entries(b *bolt.Bucket) int {
+func entries(b *shelf) int {
 	n := 0
 	cursor := b.Cursor()
 	for key, _ := cursor.First(); key != nil; key, _ = cursor.Next() {

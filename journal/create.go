@@ -140,7 +140,7 @@ func syncFolder(dir string) error {
 }
 
 // putRecord seals v and puts it under key.
-func putRecord(b *bolt.Bucket, key []byte, v any) error {
+func putRecord(b interface{ Put(key, value []byte) error }, key []byte, v any) error {
 	record, err := seal(v)
 	if err != nil {
 		return err

@@ -4,8 +4,6 @@ import (
 	"bytes"
 	"slices"
 	"strings"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // The tags that begin a key of the index, one for each thing that a batch can be
@@ -68,7 +66,7 @@ func indexKeys(b *batchRecord, slug string) [][]byte {
 
 // reindex takes out what is only in before and puts in what is only in after.
 // Both are sorted.
-func reindex(b *bolt.Bucket, before, after [][]byte) error {
+func reindex(b *shelf, before, after [][]byte) error {
 	for _, key := range before {
 		if _, kept := slices.BinarySearchFunc(after, key, bytes.Compare); !kept {
 			if err := b.Delete(key); err != nil {

@@ -55,6 +55,9 @@ func lock(file *os.File, write bool, wait time.Duration) (held bool, err error) 
 	}
 }
 
+// unlock lets the lock go.
+func unlock(file *os.File) { _ = flock(int(file.Fd()), syscall.LOCK_UN) }
+
 func flock(fd, how int) error {
 	for {
 		if err := syscall.Flock(fd, how); !errors.Is(err, syscall.EINTR) {

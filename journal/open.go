@@ -44,6 +44,7 @@ func (j *Journal) guarded(file *os.File, write bool, fn func(db *bolt.DB) error)
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if r := recover(); r != nil {
+			unlock(file) // the map of the store, which stays, would hold the lock
 			err = j.damaged("reading it failed: %v", r)
 		}
 	}()
@@ -60,9 +61,9 @@ func (j *Journal) guarded(file *os.File, write bool, fn func(db *bolt.DB) error)
 	if err != nil {
 		return j.openFault(err, file)
 	}
-	err = db.View(j.checkAbout)
+	err = catch(func() error { return db.View(j.checkAbout) })
 	if err == nil {
-		err = fn(db)
+		err = catch(func() error { return fn(db) })
 	}
 	if closed := db.Close(); err == nil && closed != nil {
 		err = closed
@@ -123,7 +124,10 @@ func (j *Journal) openFile(write bool) (*os.File, error) {
 
 // checkAbout makes sure that the store is a journal of a format we know.
 func (j *Journal) checkAbout(tx *bolt.Tx) error {
-	b := tx.Bucket([]byte(metaBucket))
+	b, err := openShelf(tx, metaBucket)
+	if err != nil {
+		return err
+	}
 	if b == nil || string(b.Get([]byte(magicKey))) != magic {
 		return fault.Damagedf("%s is a store of another program, not a journal", j.path).
 			Try("name the right file, or move this one away and restore the last backup")

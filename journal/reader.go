@@ -10,8 +10,8 @@ import (
 // reader reads batches within one transaction.
 type reader struct {
 	tx      *bolt.Tx
-	events  *bolt.Bucket
-	batches *bolt.Bucket
+	events  *shelf
+	batches *shelf
 	recipes map[string]*recipeContent // by digest: few recipes, many batches
 }
 

@@ -12,7 +12,7 @@ import (
 // part to part, each time leaping to the first id that the last part allows, so
 // that the cost follows the rarest part and not the commonest.
 type scan struct {
-	cursors  []*bolt.Cursor
+	cursors  []*cursor
 	prefixes [][]byte // one for each cursor; nil for the bucket of batches
 	down     bool     // newest first
 	low      id       // both bounds are included

@@ -89,7 +89,7 @@ func (j *Journal) explain(err error) error {
 	case saidBySystem(err, syscall.EIO):
 		return fault.Failuref("the disk failed under the journal %s", j.path).Because(reason(err)).
 			Try("copy the file to another disk at once and run 'hepar journal verify' on the copy")
-	case errors.Is(err, errChecksum), errors.Is(err, errShort), errors.Is(err, errNoBucket), errors.Is(err, errTangled):
+	case errors.Is(err, errChecksum), errors.Is(err, errShort), errors.Is(err, errNoBucket), errors.Is(err, errTangled), errors.Is(err, errPages):
 		return j.damaged("%v", err)
 	}
 	return fault.Failuref("the journal %s could not be used", j.path).Because(reason(err)).

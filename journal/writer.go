@@ -18,8 +18,8 @@ type Writer struct {
 	reader
 	j       *Journal
 	head    headRecord
-	index   *bolt.Bucket
-	numbers *bolt.Bucket
+	index   *shelf
+	numbers *shelf
 	now     time.Time // of the change at work
 	failed  error
 }
