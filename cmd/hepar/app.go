@@ -59,7 +59,7 @@ var commands = []struct {
 	make func(*env) *cli.Command
 }{
 	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"review", reviewCommand}, {"log", logCommand},
-	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"shop", shopCommand}, {"demo", demoCommand},
+	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand},
 }
 
 // wanted picks the command that the first word names, so that a start pays for the

@@ -29,10 +29,10 @@ to a sulfide is refused with exit code 3.
 EXAMPLES
    hepar review silver-black
    hepar review 2026-014 --acknowledge "M. Lindqvist"`,
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "acknowledge", Usage: "NAME of the person who has read every point"},
 			&cli.StringFlag{Name: "alloy", Usage: "the metal, where a recipe and not a batch is reviewed"},
-		},
+		}, safetyFlags()...),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
 				return err
@@ -66,7 +66,7 @@ func runReview(e *env, c *cli.Context) error {
 			e.note("note: batch %s is %s already\n", b.Number, b.State)
 		}
 		batch = &b
-		if sub, err = batchSubject(b); err != nil {
+		if sub, _, err = frozen(b); err != nil {
 			return err
 		}
 	} else {
@@ -82,6 +82,9 @@ func runReview(e *env, c *cli.Context) error {
 			}
 			sub.Alloy = &a
 		}
+	}
+	if err := takeSafety(c, p, &sub); err != nil {
+		return err
 	}
 	review, err := safety.Assess(sub)
 	if err != nil {
@@ -119,25 +122,25 @@ func runReview(e *env, c *cli.Context) error {
 	return nil
 }
 
-// batchSubject rebuilds what a saved batch was made from: its frozen recipe and sheet.
-func batchSubject(b journal.Batch) (safety.Subject, error) {
+// frozen rebuilds what a saved batch was made from: its frozen recipe and sheet.
+func frozen(b journal.Batch) (safety.Subject, *bath.Sheet, error) {
 	if b.Recipe.Text == "" {
-		return safety.Subject{}, fault.Failuref("batch %s was logged without a sheet, so there is nothing to review", b.Number).
+		return safety.Subject{}, nil, fault.Failuref("batch %s was logged without a sheet, so there is nothing to review", b.Number).
 			Try("review the recipe itself: hepar review %s", b.Recipe.Slug)
 	}
 	r, findings := recipe.Decode(b.Recipe.Slug+".toml", []byte(b.Recipe.Text))
 	if r == nil {
-		return safety.Subject{}, fromFindings(b.Recipe.Slug, findings)
+		return safety.Subject{}, nil, fromFindings(b.Recipe.Slug, findings)
 	}
 	var sheet bath.Sheet
 	if err := json.Unmarshal(b.Sheet, &sheet); err != nil {
-		return safety.Subject{}, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
+		return safety.Subject{}, nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
 	}
 	sub := subject(r, nil, &sheet)
 	if a, err := metal.Find(b.Alloy); err == nil {
 		sub.Alloy = &a
 	}
-	return sub, nil
+	return sub, &sheet, nil
 }
 
 func printEmergency(e *env, r safety.Review) {
@@ -166,6 +169,12 @@ func printPoints(e *env, points []safety.Point) {
 	}
 }
 
+// printReview prints the points and then what they rest on.
+func printReview(e *env, r safety.Review) {
+	printPoints(e, r.Points)
+	printGas(e, r)
+}
+
 // acknowledge prints the points and has them taken on: all with the flag, one by
 // one on a terminal, and not at all where nobody can answer. It gives the name of
 // the person, or the empty string where the points were only read.
@@ -176,7 +185,7 @@ func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
 			return "", fault.Usagef("the name is empty").At("--acknowledge").Try("give the name of the person who has read every point")
 		}
 		if !e.json {
-			printPoints(e, review.Points)
+			printReview(e, review)
 		}
 		return by, nil
 	}
@@ -184,11 +193,15 @@ func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
 		return "", nil
 	}
 	if !e.inTTY || !e.outTTY {
-		printPoints(e, review.Points)
+		printReview(e, review)
 		e.note("not acknowledged: run this on a terminal, or add --acknowledge NAME\n")
 		return "", nil
 	}
-	return askPoints(e, review.Points)
+	name, err := askPoints(e, review.Points)
+	if err == nil {
+		printGas(e, review)
+	}
+	return name, err
 }
 
 func askPoints(e *env, points []safety.Point) (string, error) {

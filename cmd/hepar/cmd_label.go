@@ -1,0 +1,248 @@
+package main
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/safety/label"
+	"hepar/recipe/safety/waste"
+)
+
+func labelCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "label", Usage: "labels for baths, jars and waste",
+		Subcommands: []*cli.Command{labelBath(e), labelStock(e), labelWaste(e)},
+	}
+}
+
+// labelFlags say how a label is set.
+func labelFlags(more ...cli.Flag) []cli.Flag {
+	var sheets []string
+	for _, s := range label.Sheets() {
+		sheets = append(sheets, s.Name)
+	}
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return append(more,
+		text("sheet", "sheet of labels, "+strings.Join(sheets, ", ")+", or the size of one, 105x74mm"),
+		text("copies", "how many of it, 1 if not given"),
+		text("used", "places of the sheet that are gone already"),
+		text("output", "file to write, .html or .svg; standard output if not given"),
+	)
+}
+
+func labelBath(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "bath", Usage: "the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
+		Description: "EXAMPLES\n   hepar label bath 2026-014 --mixed \"2026-03-02 09:10\" --by \"Ilse Tamm\" --output bath.html",
+		Flags: labelFlags(
+			&cli.StringFlag{Name: "mixed", Usage: "when it was mixed, now if not given"},
+			&cli.StringFlag{Name: "by", Usage: "who mixed it"},
+			&cli.StringFlag{Name: "volume", Usage: "how much, \"1.9 L\""},
+			&cli.StringFlag{Name: "note", Usage: "anything else"},
+		),
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
+				return err
+			}
+			return runLabelBath(e, c)
+		},
+	}
+}
+
+// subjectOf finds the recipe of a batch or of a name, and the batch's sheet.
+func subjectOf(p *place, ref string) (r *recipe.Recipe, s *bath.Sheet, number string, err error) {
+	if !isBatch(ref) {
+		r, err = p.recipe(ref)
+		return r, nil, "", err
+	}
+	b, err := p.journal.Get(ref)
+	if err != nil {
+		return nil, nil, "", err
+	}
+	sub, sheet, err := frozen(b)
+	if err != nil {
+		return nil, nil, "", err
+	}
+	return sub.Recipe, sheet, b.Number, nil
+}
+
+func runLabelBath(e *env, c *cli.Context) error {
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	r, sheet, number, err := subjectOf(p, c.Args().First())
+	if err != nil {
+		return err
+	}
+	b := label.BathOf(r)
+	b.Batch, b.By, b.Note, b.Mixed = number, orElse(c.String("by"), p.shop.Person), c.String("note"), e.now()
+	if sheet != nil {
+		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
+	}
+	if c.IsSet("mixed") {
+		if b.Mixed, err = parseWhen(c.String("mixed"), e.now()); err != nil {
+			return atFlag("mixed", err)
+		}
+	}
+	if err := take(c, "volume", positive("bath", measure.ParseVolume), &b.Volume); err != nil {
+		return err
+	}
+	l, err := label.Bath(b)
+	if err != nil {
+		return err
+	}
+	return printLabel(e, c, l, "a4-2x2")
+}
+
+func labelStock(e *env) *cli.Command {
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return &cli.Command{
+		Name: "stock", Usage: "the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
+		Description: "EXAMPLES\n   hepar label stock liver-of-sulfur --lot 4711 --opened 2026-03-02 --sds \"green folder\" --output jar.html",
+		Flags: labelFlags(text("name", "in words, where it is not in the table"), text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"),
+			text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "where the data sheet is"), text("sds-revised", "its revision date"),
+			&cli.StringSliceFlag{Name: "code", Usage: "hazard code of your own SDS, H314; may be given again"}, text("signal", "signal word of your own SDS"), text("note", "anything else")),
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "a substance"); err != nil {
+				return err
+			}
+			jar := label.ContainerLabel{Content: label.Content{Substance: c.Args().First(), Name: c.String("name"), Codes: c.StringSlice("code"), Signal: c.String("signal")},
+				Form: c.String("form"), Lot: c.String("lot"), Supplier: c.String("supplier"), SDS: c.String("sds"), Note: c.String("note")}
+			if err := days(c, e.now(), map[string]*time.Time{"received": &jar.Received, "opened": &jar.Opened, "sds-revised": &jar.SDSRevised}); err != nil {
+				return err
+			}
+			l, err := label.Container(jar)
+			if err != nil {
+				return err
+			}
+			return printLabel(e, c, l, "a4-2x4")
+		},
+	}
+}
+
+// days reads flags that hold a day.
+func days(c *cli.Context, now time.Time, to map[string]*time.Time) error {
+	for _, name := range keys(to) {
+		if !c.IsSet(name) {
+			continue
+		}
+		t, err := parseWhen(c.String(name), now)
+		if err != nil {
+			return atFlag(name, err)
+		}
+		*to[name] = t
+	}
+	return nil
+}
+
+func labelWaste(e *env) *cli.Command {
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return &cli.Command{
+		Name: "waste", Usage: "the label of a waste container", ArgsUsage: "RECIPE|BATCH",
+		Description: `With the number of a batch it also estimates what is in the spent bath, marked as an
+estimate: analysis and your local authority decide.
+
+EXAMPLES
+   hepar label waste 2026-014 --container W-3 --started 2026-03-02 --output waste.html`,
+		Flags: labelFlags(text("container", "number of the container"), text("started", "the first day, today if not given"), text("volume", "in words, \"about 3 L of 5 L\""),
+			text("words", "the heading your place asks for, \""+label.USWords+"\" if not given"), text("hazards", "more about the hazards"), text("note", "anything else")),
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
+				return err
+			}
+			return runLabelWaste(e, c)
+		},
+	}
+}
+
+func runLabelWaste(e *env, c *cli.Context) error {
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	r, sheet, _, err := subjectOf(p, c.Args().First())
+	if err != nil {
+		return err
+	}
+	w := label.WasteLabel{Words: c.String("words"), Shop: p.shop.Name, ID: c.String("container"), Contents: label.ContentsOf(r), Volume: c.String("volume"),
+		Hazards: c.String("hazards"), Note: c.String("note"), Started: e.now()}
+	if err := days(c, e.now(), map[string]*time.Time{"started": &w.Started}); err != nil {
+		return err
+	}
+	if sheet != nil {
+		estimate, err := wasteOf(p, sheet)
+		if err != nil {
+			return err
+		}
+		w.Estimate = estimate.Lines()
+	}
+	l, err := label.Waste(w)
+	if err != nil {
+		return err
+	}
+	return printLabel(e, c, l, "a4-2x2")
+}
+
+// wasteOf estimates what is in the spent bath of a sheet.
+func wasteOf(p *place, s *bath.Sheet) (waste.Estimate, error) {
+	b := waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain}
+	for _, r := range s.Bath.Reagents {
+		if r.Grams != nil {
+			b.Reagents = append(b.Reagents, waste.Reagent{Substance: r.Substance, Form: r.Form, Mass: measure.Grams(*r.Grams)})
+		}
+	}
+	var err error
+	if b.Alloy, err = metal.Find(s.Piece.Alloy); err != nil {
+		return waste.Estimate{}, err
+	}
+	return waste.Reckon(b)
+}
+
+// printLabel sets a label and writes it out.
+func printLabel(e *env, c *cli.Context, l label.Label, usual string) error {
+	sheet, err := label.FindSheet(orElse(c.String("sheet"), usual))
+	if err != nil {
+		return atFlag("sheet", err)
+	}
+	copies := 1
+	if err := take(c, "copies", func(s string) (int, error) { return measure.ParseCount(s, 1, 500) }, &copies); err != nil {
+		return err
+	}
+	if err := take(c, "used", countUpTo(sheet.Columns*sheet.Rows-1), &sheet.Used); err != nil {
+		return err
+	}
+	if e.json {
+		return e.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()})
+	}
+	file := c.String("output")
+	var page []byte
+	if strings.HasSuffix(strings.ToLower(file), ".svg") {
+		page, err = label.SVG(l, sheet.Label)
+	} else {
+		page, err = label.HTML(slices.Repeat([]label.Label{l}, copies), sheet)
+	}
+	if err != nil {
+		return err
+	}
+	if file == "" {
+		e.say("%s", page)
+		return nil
+	}
+	if !strings.HasSuffix(strings.ToLower(file), ".svg") && !strings.HasSuffix(strings.ToLower(file), ".html") {
+		return fault.Usagef("%q is neither .html nor .svg", measure.Clean(file)).At("--output").Try("name the file label.html")
+	}
+	if err := writeNew(file, page); err != nil {
+		return err
+	}
+	e.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
+	return nil
+}

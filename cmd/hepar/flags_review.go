@@ -1,0 +1,138 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+	"hepar/recipe/safety/gas"
+	"hepar/recipe/shop"
+)
+
+// safetyFlags say for which room, bath, pieces and persons a review is.
+func safetyFlags() []cli.Flag {
+	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+	return []cli.Flag{
+		text("room", "volume of the room, \"32 m3\""),
+		text("air-changes", "of the room in an hour, as measured"),
+		&cli.BoolFlag{Name: "hood", Usage: "the gas is caught at the source and led outdoors"},
+		text("ph", "of the sulfide bath, at its working temperature"),
+		text("with", "what the pieces have: "+strings.Join(safety.Withs(), ", ")),
+		text("shared", "what acid and sulfide work have in common: "+strings.Join(safety.Shares(), ", ")),
+		text("before", "helper recipes the pieces go through before, in order"),
+		text("after", "helper recipes the pieces go through afterwards"),
+		text("person", "who works on it: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
+	}
+}
+
+// takeSafety reads them into a subject; what the shop file knows stands in where a
+// flag is not given.
+func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
+	sub.Room = gas.Room{VolumeM3: p.shop.Room.VolumeM3, AirChangesPerHour: p.shop.Room.AirChangesPerHour, Hood: p.shop.Room.Hood || c.Bool("hood")}
+	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
+	for _, l := range p.shop.Limits {
+		sub.Limits = append(sub.Limits, gas.Override{Gas: l.Gas, List: l.List, PPM: l.PPM, Reason: l.Reason})
+	}
+	if c.IsSet("room") {
+		liters, err := positive("room", measure.ParseVolume)(c.String("room"))
+		if err != nil {
+			return atFlag("room", err)
+		}
+		room, err := gas.NewRoom(float64(liters)/1000, 0, sub.Room.Hood)
+		if err != nil {
+			return atFlag("room", err)
+		}
+		sub.Room.VolumeM3 = room.VolumeM3
+	}
+	if err := number(c, "air-changes", 0, 200, &sub.Room.AirChangesPerHour); err != nil {
+		return err
+	}
+	if err := number(c, "ph", 0, 14, &sub.PH); err != nil {
+		return err
+	}
+	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
+	for _, list := range []struct {
+		flag string
+		add  func(slug string) error
+	}{
+		{"before", func(slug string) error {
+			r, err := p.recipe(slug)
+			sub.Before = append(sub.Before, r)
+			return err
+		}},
+		{"after", func(slug string) error {
+			r, err := p.recipe(slug)
+			sub.After = append(sub.After, r)
+			return err
+		}},
+	} {
+		for _, slug := range words(c.String(list.flag)) {
+			if err := list.add(slug); err != nil {
+				return atFlag(list.flag, err)
+			}
+		}
+	}
+	return takePerson(c, p.shop, sub)
+}
+
+// number reads a plain number above low.
+func number(c *cli.Context, name string, low, high float64, to *float64) error {
+	if !c.IsSet(name) {
+		return nil
+	}
+	v, err := strconv.ParseFloat(c.String(name), 64)
+	if err != nil || !(v > low && v <= high) {
+		return fault.Usagef("%q is not a number above %s and up to %s", measure.Clean(c.String(name)), measure.Plain(low), measure.Plain(high)).
+			At("--"+name).Try("write a plain number such as %s", measure.Plain((low+high)/2))
+	}
+	*to = v
+	return nil
+}
+
+// words splits a list at its commas.
+func words(list string) []string {
+	var out []string
+	for _, w := range strings.Split(list, ",") {
+		if w = strings.TrimSpace(w); w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// takePerson finds what holds for the person at the bench. Flags only ever add.
+func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
+	text := orElse(c.String("person"), s.Person)
+	if text == "" {
+		return nil
+	}
+	name, flags, given := strings.Cut(text, "=")
+	person := safety.Person{Name: strings.TrimSpace(name)}
+	if w, ok := s.Worker(name); ok {
+		person = safety.Person{Name: w.Name, NoSmell: w.NoSmell, Pregnant: w.Pregnant, Lungs: w.Lungs, Alone: w.Alone, New: w.New}
+	}
+	if given {
+		for _, f := range words(flags) {
+			switch f {
+			case "no-smell":
+				person.NoSmell = true
+			case "pregnant":
+				person.Pregnant = true
+			case "lungs":
+				person.Lungs = true
+			case "alone":
+				person.Alone = true
+			case "new":
+				person.New = true
+			default:
+				return fault.Usagef("%q says nothing of a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new")
+			}
+		}
+	}
+	sub.Persons = append(sub.Persons, person)
+	return nil
+}

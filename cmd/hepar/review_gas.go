@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+)
+
+// printGas prints what could be in the air, and how little it takes.
+func printGas(e *env, r safety.Review) {
+	if len(r.Gas) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("GAS, ESTIMATED (right within a factor of five at best)"))
+	t := table{head: []string{"gas", "room", "near", "under a lid", "gone in", "if"}, right: []bool{false, true, true, true, true}}
+	for _, g := range r.Gas {
+		lid, clear := "", ""
+		if g.HeadspacePPM != nil {
+			lid = ppm(*g.HeadspacePPM)
+		}
+		if g.ClearMin > 0 {
+			clear = measure.Figures(g.ClearMin, 2) + " min"
+		}
+		t.add(g.Gas, ppm(g.RoomPPM), ppm(g.NearPPM), lid, clear, g.Scenario)
+	}
+	t.write(e.out, "  ")
+	if len(r.GramsToLimit) > 0 {
+		e.say("\n%s\n", e.heading("HOW LITTLE IT TAKES (fully acidified, spread through this room)"))
+		t := table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
+		for _, g := range r.GramsToLimit {
+			t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), ppm(g.PPM), g.Limit+", "+g.Averaging+" ("+g.Source+")")
+		}
+		t.write(e.out, "  ")
+	}
+	for _, f := range r.Airflow {
+		e.say("%s", wrap("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer))
+	}
+	if len(r.Inputs) > 0 {
+		var parts []string
+		for _, in := range r.Inputs {
+			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)))
+		}
+		e.say("%s", wrap("  rests on: ", strings.Join(parts, "; ")))
+	}
+	if r.Note != "" {
+		e.say("%s", e.alarm(wrap("  ", r.Note)))
+	}
+}
+
+// ppm prints parts per million in air, two figures.
+func ppm(x float64) string { return measure.Figures(x, 2) + " ppm" }
