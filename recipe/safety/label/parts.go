@@ -88,8 +88,8 @@ const boxStroke = 0.5
 
 // figures gives the sizes of name and value in a box of a width.
 func (n *pen) figures(b box, body, inner float64) (name, value float64) {
-	return fitting([]span{boldly(b.name)}, inner, 0.8*body, 1.05*body, 1),
-		fitting([]span{boldly(b.value)}, inner, 1.2*body, n.p.scale.figure*body, 1)
+	return fitting([]span{boldly(b.name)}, inner, max(0.8*body, leastFoot), 1.05*body, 1),
+		fitting([]span{boldly(b.value)}, inner, max(0.9*body, leastFoot), n.p.scale.figure*body, 1)
 }
 
 // measure is the width that a box likes to have, at most all there is.

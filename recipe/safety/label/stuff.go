@@ -37,7 +37,11 @@ func ContentsOf(r *recipe.Recipe) []Content {
 	for _, x := range r.Bath.Reagents {
 		amount := ""
 		if x.Concentration.At > 0 {
-			amount = measure.Figures(x.Concentration.At, 3) + " " + x.Unit
+			amount = measure.Figures(x.Concentration.At, 3)
+			if strings.Contains(amount, ".") {
+				amount = strings.TrimRight(strings.TrimRight(amount, "0"), ".")
+			}
+			amount += " " + x.Unit
 		}
 		out = append(out, Content{Substance: x.Substance, Amount: amount})
 	}

@@ -39,9 +39,6 @@ const (
 	lineHeight = 1.19
 )
 
-// wide are scripts whose letters fill a square.
-var wide = []*unicode.RangeTable{unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul}
-
 // glyph estimates the width of one character as a share of the font size. Outside ASCII
 // it errs on the wide side.
 func glyph(r rune, bold bool) float64 {
@@ -58,7 +55,7 @@ func glyph(r rune, bold bool) float64 {
 		return 0.62
 	case r < 0x250 && unicode.IsUpper(r) && r != 'Æ' && r != 'Œ':
 		return 0.83
-	case r < 0x2000 && unicode.IsLetter(r) && !unicode.In(r, wide...):
+	case r < 0x2000 && unicode.IsLetter(r) && !unicode.In(r, unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul):
 		return 0.94
 	}
 	return 1.05
