@@ -2,7 +2,6 @@ package waste
 
 import (
 	"fmt"
-	"slices"
 
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -108,13 +107,4 @@ func (r *reckoning) off(element, name string, grams float64, working, source str
 	r.parts = append(r.parts, part{
 		element: element, name: name, expected: grams, atMost: grams * Factor, assumed: true, working: working, source: source,
 	})
-}
-
-// Metals lists the symbols of the metals that are looked for.
-func Metals() []string {
-	var out []string
-	for _, m := range metals() {
-		out = append(out, m.symbol)
-	}
-	return slices.Clip(out)
 }
