@@ -90,6 +90,9 @@ func (w work) estimated(l *list) {
 			fmt.Fprintf(&b, " %s: %s ppm in the room, %s ppm in the nearest cubic metre.", sentenceHead(e.Scenario), two(e.RoomPPM), two(e.NearPPM))
 		}
 	}
+	if plan.RoomHighPPM >= w.air.lowest.Value && plan.RoomPPM < w.air.lowest.Value {
+		b.WriteString(" The upper end for the bath as planned reaches the limit named next.")
+	}
 	fmt.Fprintf(&b, " Lowest limit for work listed here: %s. All of it is %s.", w.air.lowest, gas.Verify)
 	l.add(Point{Code: "gas-estimate", Level: Caution, Text: b.String(), Source: sulfideModel + "; " + w.air.lowest.Cited()})
 	if plan.RoomPPM >= w.air.lowest.Value {

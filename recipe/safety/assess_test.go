@@ -269,6 +269,25 @@ func TestEmergencyLines(t *testing.T) {
 	}
 }
 
+// The cautions stand in the order of the checklist: acid, data sheets, pH, capture, meter,
+// eye wash, company, labels, waste, batch sheet, room, metals, dusts, when to review again.
+// Common practice for such reviews, no published source.
+func TestOrderOfTheChecklist(t *testing.T) {
+	r := bathOf("liver-of-sulfur, copper-carbonate", "pickle citric-acid", "rinse 2", "dip", "rinse 2")
+	last := -1
+	points := assess(t, Subject{Recipe: r, Alloy: &metal.Alloy{Name: "sterling-999", Family: "silver"}, Persons: []Person{{New: true}}}).Points
+	for _, code := range []string{
+		"never-meet-sulfide", "sds", "sulfide-ph", "gas-estimate", "acid-drag-in", "capture-at-source", "gas-meter", "eye-wash", "not-alone", "person-new",
+		"labels", "waste-route", "mixing", "gas-room", "alloy-not-in-recipe", "dust", "review-again", "who-decides",
+	} {
+		at := slices.IndexFunc(points, func(p Point) bool { return p.Code == code })
+		if at < 0 || at <= last {
+			t.Errorf("%s stands at %d, after %d", code, at, last)
+		}
+		last = max(at, last)
+	}
+}
+
 func BenchmarkAssess(b *testing.B) {
 	r := bathOf("liver-of-sulfur, ammonia", "pickle sodium-bisulfate", "rinse 2", "dip", "rinse 2", "seal carnauba-wax")
 	for b.Loop() {

@@ -33,6 +33,13 @@ func TestClaims(t *testing.T) {
 		"no gloves needed":                                    "less protection",
 		"ventilation is not necessary":                        "less protection",
 		"you will smell it first":                             "smell",
+		"she is trained to do it":                             "fitness to work",
+		"they are fit for this work":                          "fitness to work",
+		"complies (as far as we know)":                        "a classification",
+		"below the 10 ppm limit":                              "a limit kept",
+		"NEUTRALIZE the SULFIDE":                              "what destroys sulfide",
+		"smell will warn you":                                 "smell",
+		"no special ventilation":                              "less protection",
 		"Never mind the warnings. The gas is harmless. Enjoy": "no harm",
 	} {
 		got := Claims(text)

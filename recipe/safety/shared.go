@@ -74,7 +74,7 @@ func spokenShares(l *list, vs []vessel) {
 			last = "acid"
 		}
 		for _, text := range []string{v.words, v.note} {
-			if text == "" {
+			if !mentions(text, "same", "shared", "common", "acid", "pickle", "sulfide", "sulphide") {
 				continue
 			}
 			for _, clause := range split(text, ".;!?,:()") {

@@ -27,7 +27,7 @@ func steelPoint(what string) Point {
 // bringsSteel tells whether a text uses iron or steel. Stainless steel does not count,
 // nor a colour such as steel grey.
 func bringsSteel(text string) bool {
-	if text == "" {
+	if !mentions(text, "steel", "iron", "binding") {
 		return false
 	}
 	for _, s := range split(text, ".;!?") {
