@@ -58,8 +58,8 @@ var commands = []struct {
 	name string
 	make func(*env) *cli.Command
 }{
-	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"review", reviewCommand}, {"log", logCommand},
-	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand},
+	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"log", logCommand},
+	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand},
 }
 
 // wanted picks the command that the first word names, so that a start pays for the

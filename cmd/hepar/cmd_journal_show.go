@@ -79,12 +79,61 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 	}
 	t.add("id", b.ID)
 	t.write(e.out, "  ")
+	for _, row := range bookRows(u, b) {
+		e.say("%s", wrap("  "+row[0]+": ", row[1]))
+	}
+	printEvents(e, b.Events)
+}
+
+// bookRows are what a batch has besides plan and result.
+func bookRows(u measure.System, b journal.Batch) [][2]string {
+	var rows [][2]string
+	if d := b.Dip; d != nil {
+		text := fmt.Sprintf("%s, %d loads%s", d.Started.Format("2006-01-02 15:04 -07:00"), len(d.Loads), byText(d.By))
+		for _, l := range d.Loads {
+			if l.Temperature != nil && l.Time != nil {
+				text += fmt.Sprintf("; %d: %s %s", l.Number, u.Temperature(*l.Temperature), u.Time(*l.Time))
+			}
+		}
+		rows = append(rows, [2]string{"dipped", text})
+	}
+	if b.WithoutReview != "" {
+		rows = append(rows, [2]string{"without review", b.WithoutReview})
+	}
+	for _, use := range b.Lots {
+		amount := u.Mass(use.Grams)
+		if use.ML > 0 {
+			amount = u.Volume(measure.Liters(use.ML / 1000))
+		}
+		rows = append(rows, [2]string{"used", fmt.Sprintf("%s of %s from %s, lot %s", amount, substanceName(use.Substance), use.Container, orElse(use.Lot, "not known"))})
+	}
+	for _, w := range b.Waste {
+		text := fmt.Sprintf("%s into %s", u.Volume(measure.Liters(w.VolumeL)), w.Container)
+		for _, part := range w.Contents {
+			text += fmt.Sprintf("; %s %s mg/L (%s)", part.What, measure.Figures(part.MilligramsPerLiter, 2), part.Source)
+		}
+		rows = append(rows, [2]string{"waste", text})
+	}
+	for _, photo := range b.Photos {
+		rows = append(rows, [2]string{"photo", photo.Path + ", sha256 " + cut(photo.SHA256, 18)})
+	}
+	if s := b.SignedOff; s != nil {
+		rows = append(rows, [2]string{"signed off", strings.Join(nonEmpty(s.By, s.At.Format("2006-01-02 15:04 -07:00"), s.Note), ", ")})
+	}
+	return rows
+}
+
+// printEvents prints the changes, oldest first.
+func printEvents(e *env, events []journal.Event) {
 	e.say("\n%s\n", e.heading("WHAT HAPPENED"))
 	h := table{}
-	for _, ev := range b.Events {
+	for _, ev := range events {
 		what := ev.Kind
 		if ev.Field != "" {
 			what += fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New)
+		}
+		if ev.Amount != "" {
+			what += " " + strings.Join(nonEmpty(ev.Amount, ev.Container, ev.Batch), ", ")
 		}
 		if ev.Reason != "" {
 			what += ", because: " + ev.Reason

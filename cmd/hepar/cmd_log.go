@@ -37,6 +37,7 @@ EXAMPLES
 			text("shade", "the shade in a word"),
 			text("note", "anything worth knowing next time"),
 			text("by", "who did it"),
+			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
 			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
 		},
 		Action: func(c *cli.Context) error {
@@ -70,7 +71,7 @@ func runLog(e *env, c *cli.Context) error {
 				return fault.Usagef("a saved batch has its own").At("--" + flag).Try("leave it out, or leave the batch number out")
 			}
 		}
-		batch, err = p.journal.Log(c.Args().First(), result, c.String("by"), at)
+		batch, err = p.journal.LogWith(c.Args().First(), result, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
 	} else {
 		batch, err = logWithoutSheet(p, c, result, at)
 	}
@@ -83,9 +84,6 @@ func runLog(e *env, c *cli.Context) error {
 	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
 	if missing := batch.Missing(); missing > 0 {
 		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
-	}
-	if batch.Recipe.Text != "" && batch.Review == nil {
-		e.note("note: batch %s has no safety review in the journal; next time run hepar review before dipping\n", batch.Number)
 	}
 	return nil
 }
@@ -151,7 +149,7 @@ func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Ti
 		}
 		b.Alloy = a.Name
 	}
-	return p.journal.LogNew(b, result)
+	return p.journal.LogNewWith(b, result, journal.LogOptions{WithoutReview: c.String("without-review")})
 }
 
 // parseWhen reads a date, or a date and a time, in the zone of now.

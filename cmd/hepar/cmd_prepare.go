@@ -74,6 +74,13 @@ func runPrepare(e *env, c *cli.Context) error {
 		return err
 	}
 	doc := document{Sheet: sheet, Safety: review.Points}
+	warnings, err := shelfWarnings(e, c, place, doc)
+	if err != nil {
+		return err
+	}
+	for _, text := range warnings {
+		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Text: text})
+	}
 	if c.Bool("save") {
 		batch, err := save(place, doc, r, order, c.String("by"), c.String("note"))
 		if err != nil {

@@ -1,0 +1,115 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// book makes a command that adds something to one batch.
+func book(e *env, name, usage, description string, flags []cli.Flag, act func(*cli.Context, *place, string) (journal.Batch, error)) *cli.Command {
+	return &cli.Command{
+		Name: name, Usage: usage, ArgsUsage: "BATCH", Description: description,
+		Flags: append(flags, &cli.StringFlag{Name: "by", Usage: "who"}),
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 1, 1, "the number of a batch"); err != nil {
+				return err
+			}
+			p, err := openPlace(e, c)
+			if err != nil {
+				return err
+			}
+			b, err := act(c, p, c.Args().First())
+			if err != nil {
+				return err
+			}
+			if e.json {
+				return e.printJSON(b.View())
+			}
+			e.say("%s: %s\n", b.Number, b.Events[len(b.Events)-1].Kind)
+			return nil
+		},
+	}
+}
+
+func journalWithdraw(e *env) *cli.Command {
+	return book(e, "withdraw", "take a batch out of the count; it stays readable", "",
+		[]cli.Flag{&cli.StringFlag{Name: "reason", Usage: "why; required"}},
+		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
+			return p.journal.Withdraw(ref, c.String("reason"), c.String("by"))
+		})
+}
+
+func journalSign(e *env) *cli.Command {
+	return book(e, "sign", "sign off a batch as a second person", "",
+		[]cli.Flag{&cli.StringFlag{Name: "note", Usage: "what was looked at"}},
+		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
+			return p.journal.SignOff(ref, c.String("by"), c.String("note"))
+		})
+}
+
+func journalPhoto(e *env) *cli.Command {
+	return book(e, "photo", "keep where a photograph is, and its fingerprint", "The picture stays where it is; its path, size and SHA-256 are kept.",
+		[]cli.Flag{&cli.StringFlag{Name: "file", Usage: "the picture"}, &cli.StringFlag{Name: "note", Usage: "what it shows"}},
+		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
+			if !c.IsSet("file") {
+				return journal.Batch{}, fault.Usagef("no picture is named").At("--file").Try("write --file tokens.jpg")
+			}
+			photo, err := journal.ReadPhoto(c.String("file"))
+			if err != nil {
+				return journal.Batch{}, err
+			}
+			photo.By, photo.Note = c.String("by"), c.String("note")
+			return p.journal.AddPhoto(ref, photo)
+		})
+}
+
+func journalWaste(e *env) *cli.Command {
+	return book(e, "waste", "write down what a batch left and where it is kept",
+		`Keeps volume, container and what is estimated to be in it. An estimate is no analysis
+and no classification: your local authority decides where it may go.
+
+EXAMPLES
+   hepar journal waste 2026-014 --container W-3 --volume 1.9L`,
+		[]cli.Flag{&cli.StringFlag{Name: "container", Usage: "the waste container, as on its label"}, &cli.StringFlag{Name: "volume", Usage: "how much, \"1.9 L\""},
+			&cli.StringFlag{Name: "went", Usage: "where it went, once it has gone"}},
+		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
+			b, err := p.journal.Get(ref)
+			if err != nil {
+				return b, err
+			}
+			w := journal.Waste{Container: c.String("container"), Went: c.String("went"), By: c.String("by")}
+			var volume measure.Liters
+			if err := take(c, "volume", positive("waste", measure.ParseVolume), &volume); err != nil {
+				return b, err
+			}
+			w.VolumeL = float64(volume)
+			if b.Recipe.Text != "" {
+				if err := estimated(p, b, &w); err != nil {
+					return b, err
+				}
+			}
+			return p.journal.AddWaste(b.Number, w)
+		})
+}
+
+// estimated adds to a waste what its batch is estimated to leave in the bath.
+func estimated(p *place, b journal.Batch, w *journal.Waste) error {
+	_, sheet, err := frozen(b)
+	if err != nil {
+		return err
+	}
+	estimate, err := wasteOf(p, sheet)
+	if err != nil {
+		return err
+	}
+	if w.VolumeL == 0 {
+		w.VolumeL = estimate.BathL
+	}
+	for _, f := range estimate.Bath {
+		w.Contents = append(w.Contents, journal.WastePart{What: f.What, MilligramsPerLiter: f.Expected, Source: "estimate: " + f.Source})
+	}
+	return nil
+}
