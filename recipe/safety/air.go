@@ -46,6 +46,14 @@ func (d load) label() string {
 	return d.agent.name
 }
 
+// key names the substance in [gas.GramsToLimit]: its id, and what is unknown as such.
+func (d load) key() string {
+	if d.guessed {
+		return d.label()
+	}
+	return d.agent.id
+}
+
 // liters is the volume of the bath, and whether it had to be assumed.
 func (w work) liters() (measure.Liters, bool) {
 	if w.Bath > 0 {
@@ -134,7 +142,7 @@ func (w work) breathe() (air, error) {
 		a.estimates = a.bath.Scenarios(a.room, a.lowest.Value)
 		a.flows = a.bath.Flows(a.room, a.lowest)
 		for _, d := range a.sulfides {
-			a.grams = append(a.grams, gas.ToLimit(d.label(), d.yield, a.room, a.limits)...)
+			a.grams = append(a.grams, gas.ToLimit(d.key(), d.yield, a.room, a.limits)...)
 		}
 	}
 	if a.drag = w.dragIn(a, note); a.drag != nil {

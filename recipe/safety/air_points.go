@@ -137,7 +137,7 @@ func (w work) roomedSulfide(l *list) {
 	for _, d := range w.air.sulfides {
 		var list []string
 		for _, g := range w.air.grams {
-			if g.Substance != d.label() || g.Limit != w.air.lowest.List && g.Limit != "NIOSH REL ceiling" && g.Limit != "NIOSH IDLH" {
+			if g.Substance != d.key() || g.Limit != w.air.lowest.List && g.Limit != "NIOSH REL ceiling" && g.Limit != "NIOSH IDLH" {
 				continue
 			}
 			list = append(list, fmt.Sprintf("%s g to %s, %s ppm (%s)", two(g.Grams), g.Limit, measure.Plain(g.PPM), g.Averaging))

@@ -30,6 +30,9 @@ func TestWorkedRoom(t *testing.T) {
 	outside.Check(t, "1 mL of 100 g/L bisulfate dragged in, ppm in 30 m3", source, 0.7, estimated(t, review, "pickle-1-ml").RoomPPM, 0.05)
 	outside.Check(t, "the same in the nearest cubic metre, ppm", source, 20, estimated(t, review, "pickle-1-ml").NearPPM, 0.5)
 	for _, g := range review.GramsToLimit {
+		if g.Substance != "liver-of-sulfur" {
+			t.Errorf("%q is no id", g.Substance)
+		}
 		if g.Limit == "ACGIH TLV-TWA" {
 			outside.Check(t, "grams of liver of sulfur that bring 30 m3 to 1 ppm", source, 0.21, g.Grams, 0.005)
 		}
@@ -125,6 +128,9 @@ func TestUnknownIsTheWorst(t *testing.T) {
 		review := assess(t, Subject{Recipe: bathOf(id, "dip", "rinse 2"), ReagentG: map[string]measure.Grams{id: 10}})
 		if got := estimated(t, review, "acid-all").FreedG; math.Abs(got-10*worstSulfideYield) > 0.01 {
 			t.Errorf("10 g of %s count as %v g of gas", id, got)
+		}
+		if !strings.Contains(review.GramsToLimit[0].Substance, "UNKNOWN") {
+			t.Errorf("%s is not unknown in %+v", id, review.GramsToLimit[0])
 		}
 		text := codes(review)["gas-room"].Text
 		if !strings.Contains(text, "UNKNOWN") || codes(review)["unknown-substance"].Level != CorrectFirst {

@@ -82,7 +82,7 @@ func loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, li
 
 // GramsToLimit is how much of a substance, fully acidified, brings the room to a limit.
 type GramsToLimit struct {
-	Substance string  `json:"substance"`
+	Substance string  `json:"substance"` // an id; what is unknown is said to be
 	Limit     string  `json:"limit"`
 	PPM       float64 `json:"ppm"`
 	Grams     float64 `json:"grams"`      // in the whole room, mixed evenly
