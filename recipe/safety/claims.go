@@ -171,11 +171,15 @@ func turned(words []string, at int) bool {
 func Claims(text string) []string {
 	var found []string
 	by := runs()
+	heads := by[""]
 	for _, clause := range split(text, ".;!?()") {
 		words := tokens(clause)
 		for i, w := range words {
-			for _, list := range [2][]run{by[w], by[""]} {
+			for _, list := range [2][]run{by[w], heads} {
 				for _, r := range list {
+					if !r.places[0].holds(w) {
+						continue
+					}
 					if r.within >= 0 && i > r.within || slices.Contains(found, r.claim.name) {
 						continue
 					}

@@ -65,7 +65,7 @@ func (w work) heat(l *list) {
 	}
 	var torch []string
 	for i, s := range w.Recipe.Steps {
-		if anyWord(tokens(strings.ToLower(s.How+" "+s.Note)), "torch", "flame", "burner") {
+		if text := s.How + " " + s.Note; mentions(text, "torch", "flame", "burner") && anyWord(tokens(strings.ToLower(text)), "torch", "flame", "burner") {
 			torch = append(torch, fmt.Sprintf("step %d (%s)", i+1, plain(s.Do)))
 		}
 	}
