@@ -14,7 +14,7 @@ func printGas(e *env, r safety.Review) {
 		return
 	}
 	e.say("\n%s\n", e.heading("GAS, ESTIMATED (right within a factor of five at best)"))
-	t := table{head: []string{"gas", "room", "near", "under a lid", "gone in", "if"}, right: []bool{false, true, true, true, true}}
+	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
 		lid, clear := "", ""
 		if g.HeadspacePPM != nil {
@@ -26,11 +26,12 @@ func printGas(e *env, r safety.Review) {
 		t.add(g.Gas, ppm(g.RoomPPM), ppm(g.NearPPM), lid, clear, g.Scenario)
 	}
 	t.write(e.out, "  ")
+	e.say("%s", wrap("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides."))
 	if len(r.GramsToLimit) > 0 {
 		e.say("\n%s\n", e.heading("HOW LITTLE IT TAKES (fully acidified, spread through this room)"))
 		t := table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
 		for _, g := range r.GramsToLimit {
-			t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), ppm(g.PPM), g.Limit+", "+g.Averaging+" ("+g.Source+")")
+			t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), ppm(g.PPM), g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
 		}
 		t.write(e.out, "  ")
 	}
