@@ -23,8 +23,12 @@ func everyCall(j *journal.Journal) map[string]error {
 	errs := map[string]error{}
 	_, errs["create"] = j.Create(order(1))
 	_, errs["log new"] = j.LogNew(order(1), journal.Result{Good: 1})
-	_, errs["review"] = j.Review("2026-001", journal.Acknowledgement{})
+	_, errs["review"] = j.Review("2026-001", journal.Acknowledgement{Digest: order(1).Recipe.Digest})
+	_, errs["dip"] = j.Dip("2026-001", journal.DipRecord{}, journal.Gate{})
 	_, errs["log"] = j.Log("2026-001", journal.Result{Good: 1}, "", time.Time{})
+	_, errs["add container"] = j.AddContainer(journal.Container{Substance: "soda", AmountG: 1})
+	_, errs["use"] = j.Use(journal.Use{Container: "S-001", Grams: 1}, "", "")
+	_, errs["shelf"] = j.Shelf("soda")
 	_, errs["amend"] = j.Amend("2026-001", "good", "1", "counted again", "")
 	_, errs["withdraw"] = j.Withdraw("2026-001", "never made", "")
 	_, errs["get"] = j.Get("2026-001")

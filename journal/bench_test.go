@@ -120,6 +120,7 @@ func BenchmarkLog(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
+		review(b, j, plan.Number)
 		start := time.Now()
 		if _, err := j.Log(plan.Number, journal.Result{Good: 18, Rework: 2, Shade: "blue-black", Causes: map[string]int{"too-light": 2}}, "", time.Time{}); err != nil {
 			b.Fatal(err)

@@ -10,18 +10,19 @@ import (
 
 // The buckets of a journal file. FORMAT.md says what is in each.
 const (
-	metaBucket    = "meta"    // name -> record: magic, about, head
-	eventsBucket  = "events"  // sequence number -> event
-	batchesBucket = "batches" // id -> the batch as it stands
-	recipesBucket = "recipes" // SHA-256 -> frozen recipe
-	sheetsBucket  = "sheets"  // id of the batch -> frozen sheet
-	numbersBucket = "numbers" // "2026-014" -> id of the batch
-	indexBucket   = "index"   // tag, value, 0, id of the batch -> nothing
+	metaBucket       = "meta"       // name -> record: magic, about, head
+	eventsBucket     = "events"     // sequence number -> event
+	batchesBucket    = "batches"    // id -> the batch as it stands
+	recipesBucket    = "recipes"    // SHA-256 -> frozen recipe
+	sheetsBucket     = "sheets"     // id of the batch -> frozen sheet
+	numbersBucket    = "numbers"    // "2026-014" -> id of the batch, "S-012" -> id of the container
+	containersBucket = "containers" // id -> the container as it stands
+	indexBucket      = "index"      // tag, value, 0, id of the batch -> nothing
 )
 
 // bucketNames returns the names of all buckets.
 func bucketNames() []string {
-	return []string{metaBucket, eventsBucket, batchesBucket, recipesBucket, sheetsBucket, numbersBucket, indexBucket}
+	return []string{metaBucket, eventsBucket, batchesBucket, recipesBucket, sheetsBucket, numbersBucket, containersBucket, indexBucket}
 }
 
 // appended is how full pages are left in buckets whose keys only rise: there is

@@ -29,21 +29,47 @@ func (w *Writer) Create(b Batch) (Batch, error) {
 	return w.done(record, err)
 }
 
-// LogNew adds a result without a saved sheet: a new batch, planned and logged in
-// one. It reads what Create reads; the result counts as had at b.Created.
+// LogNew is LogNewWith without options.
 func (j *Journal) LogNew(b Batch, r Result) (out Batch, err error) {
 	err = j.Update(func(w *Writer) error { out, err = w.LogNew(b, r); return err })
 	return out, err
 }
 
 // LogNew is Journal.LogNew within one transaction.
-func (w *Writer) LogNew(b Batch, r Result) (Batch, error) {
+func (w *Writer) LogNew(b Batch, r Result) (Batch, error) { return w.LogNewWith(b, r, LogOptions{}) }
+
+// LogNewWith adds a result without a saved sheet: a new batch, planned and logged
+// in one. It reads what Create reads; the result counts as had at b.Created, by
+// b.By, unless o says otherwise. There was no sheet to review, so there is no
+// gate; a reason for that is kept where one is given.
+func (j *Journal) LogNewWith(b Batch, r Result, o LogOptions) (out Batch, err error) {
+	err = j.Update(func(w *Writer) error { out, err = w.LogNewWith(b, r, o); return err })
+	return out, err
+}
+
+// LogNewWith is Journal.LogNewWith within one transaction.
+func (w *Writer) LogNewWith(b Batch, r Result, o LogOptions) (Batch, error) {
 	record, created, err := w.plan(b)
 	if err != nil {
 		return w.done(nil, err)
 	}
-	logged, err := logEvent(created.Batch, r, created.By, created.Plan.Created)
+	by, at := created.By, created.Plan.Created
+	if o.By != "" {
+		if by, err = line("name", o.By); err != nil {
+			return w.done(nil, err)
+		}
+	}
+	if !o.At.IsZero() {
+		if err := cleanTime("result", o.At); err != nil {
+			return w.done(nil, err)
+		}
+		at = stampOf(o.At)
+	}
+	logged, err := logEvent(created.Batch, r, by, at)
 	if err != nil {
+		return w.done(nil, err)
+	}
+	if logged.Reason, err = note("reason to go without a review", o.WithoutReview); err != nil {
 		return w.done(nil, err)
 	}
 	trial := batchRecord{Plan: *created.Plan, Result: logged.Result}
@@ -101,13 +127,14 @@ func (w *Writer) reviewEvent(b *batchRecord, a Acknowledgement) (*eventRecord, e
 	if err := cleanTime("review", at); err != nil {
 		return nil, err
 	}
+	if err := w.notAhead("review", at); err != nil {
+		return nil, err
+	}
 	review := &reviewRecord{By: by, At: stampOf(at), Digest: digest, Points: points}
 	return &eventRecord{Batch: b.ID, Kind: ReviewedEvent, At: review.At, By: by, Review: review}, nil
 }
 
-// Log adds the result of a batch. A batch is logged once; Amend mends it after.
-// The counts may not exceed the pieces and spares, nor the causes the pieces to
-// rework and rejected. Zero at means now.
+// Log is LogWith without a reason to go without a review.
 func (j *Journal) Log(ref string, r Result, by string, at time.Time) (out Batch, err error) {
 	err = j.change(func(w *Writer) error { out, err = w.Log(ref, r, by, at); return err })
 	return out, err
@@ -115,6 +142,21 @@ func (j *Journal) Log(ref string, r Result, by string, at time.Time) (out Batch,
 
 // Log is Journal.Log within one transaction.
 func (w *Writer) Log(ref string, r Result, by string, at time.Time) (Batch, error) {
+	return w.LogWith(ref, r, LogOptions{By: by, At: at})
+}
+
+// LogWith adds the result of a batch. A batch is logged once; Amend mends it
+// after. The counts may not exceed the pieces and spares, nor the causes the
+// pieces to rework and rejected. A batch that was dipped (see Dip) was gated then;
+// any other must have been ready at o.At, see Ready, or there must be a reason.
+func (j *Journal) LogWith(ref string, r Result, o LogOptions) (out Batch, err error) {
+	err = j.change(func(w *Writer) error { out, err = w.LogWith(ref, r, o); return err })
+	return out, err
+}
+
+// LogWith is Journal.LogWith within one transaction.
+func (w *Writer) LogWith(ref string, r Result, o LogOptions) (Batch, error) {
+	by, at := o.By, o.At
 	b, err := w.begin(ref)
 	if err != nil {
 		return w.done(nil, err)
@@ -137,6 +179,9 @@ func (w *Writer) Log(ref string, r Result, by string, at time.Time) (Batch, erro
 	}
 	trial := batchRecord{Plan: b.Plan, Result: event.Result}
 	if err = trial.fits(); err == nil {
+		event.Reason, err = w.logGate(b, at, o.WithoutReview)
+	}
+	if err == nil {
 		err = w.append(b, event)
 	}
 	return w.done(b, err)

@@ -59,6 +59,7 @@ func TestRefusedResults(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	review(t, j, b.Number)
 	for name, r := range map[string]journal.Result{
 		"more than were made":   {Good: 49, Rework: 1, Reject: 1},
 		"nothing counted":       {},
@@ -84,7 +85,7 @@ func TestRefusedResults(t *testing.T) {
 			}
 		})
 	}
-	if got, err := j.Get(b.Number); err != nil || got.State != journal.Planned || len(got.Events) != 1 {
+	if got, err := j.Get(b.Number); err != nil || got.State != journal.Reviewed || len(got.Events) != 2 {
 		t.Errorf("after all refusals: %+v, %v; want it untouched", got, err)
 	}
 }
@@ -102,7 +103,9 @@ func TestOrderOfWork(t *testing.T) {
 			t.Errorf("%s: got %v (%q), want done = %v", what, err, fault.CureOf(err), want)
 		}
 	}
-	review := func() (journal.Batch, error) { return j.Review(b.Number, journal.Acknowledgement{}) }
+	review := func() (journal.Batch, error) {
+		return j.Review(b.Number, journal.Acknowledgement{Digest: b.Recipe.Digest})
+	}
 	log := func() (journal.Batch, error) { return j.Log(b.Number, good, "", time.Time{}) }
 	amend := func(field, value string) func() (journal.Batch, error) {
 		return func() (journal.Batch, error) { return j.Amend(b.Number, field, value, "counted again", "") }
@@ -250,6 +253,9 @@ func TestUpdateIsAllOrNothing(t *testing.T) {
 	}
 	err = j.Update(func(w *journal.Writer) error {
 		b, err := w.Create(order(5))
+		if err == nil {
+			_, err = w.Review(b.Number, journal.Acknowledgement{Digest: b.Recipe.Digest})
+		}
 		if err == nil {
 			_, err = w.Log(b.Number, journal.Result{Good: 5}, "", time.Time{})
 		}

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"hepar/journal"
 )
@@ -81,7 +80,7 @@ func playLogger(j *journal.Journal) error {
 		}
 		fmt.Println("planned", b.Number)
 		result := journal.Result{Good: 45, Rework: 3, Reject: 2, Causes: map[string]int{"too-light": 2}, Note: strings.Repeat("dull ", n%200)}
-		if _, err := j.Log(b.Number, result, "child", time.Time{}); err != nil {
+		if _, err := j.LogWith(b.Number, result, journal.LogOptions{By: "child", WithoutReview: "a test"}); err != nil {
 			return err
 		}
 		fmt.Println("logged", b.Number)

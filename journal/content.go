@@ -17,6 +17,9 @@ type contentCheck struct {
 	listed  uint64              // events that batches list as theirs
 	indexed int                 // index entries that must be there
 	sheets  int                 // sheets that must be there
+	shelved uint64              // containers seen
+	booked  uint64              // uses that containers book for batches
+	taken   uint64              // uses that batches say they made
 	used    map[string]struct{} // digests of recipes in use
 }
 
@@ -88,6 +91,7 @@ func (c *contentCheck) allBatches() error {
 		if ms, id := millisOf(b.Plan.Created.Time()), b.ID.millis(); id < ms || id-ms > c.head.LagMS {
 			c.wrong(where, "the time in its id does not fit the time it was created")
 		}
+		c.taken += uint64(len(b.Used))
 		c.used[string(b.Plan.Recipe)] = struct{}{}
 		recipe, err := c.recipe(b)
 		if err != nil {
@@ -112,7 +116,10 @@ func (c *contentCheck) allBatches() error {
 		c.wrong("batches", "there are %d and the head says %d", c.batched, c.head.Batches)
 	}
 	if c.listed != c.head.Seq {
-		c.wrong("events", "there are %d and the batches list %d", c.head.Seq, c.listed)
+		c.wrong("events", "there are %d and the batches and containers list %d", c.head.Seq, c.listed)
+	}
+	if c.taken != c.booked {
+		c.wrong("containers", "batches used them %d times and %d are booked", c.taken, c.booked)
 	}
 	return nil
 }
@@ -154,10 +161,16 @@ func (c *contentCheck) numbers() error {
 	if err != nil {
 		return err
 	}
-	if n := entries(b); uint64(n) != c.batched {
-		c.wrong("numbers", "there are %d numbers and %d batches", n, c.batched)
+	if n := entries(b); uint64(n) != c.batched+c.shelved {
+		c.wrong("numbers", "there are %d numbers and %d batches and containers", n, c.batched+c.shelved)
 	}
 	return b.ForEach(func(key, _ []byte) error {
+		if number, ok := parseContainerNumber(string(key)); ok && number == string(key) {
+			if containerCount(number) > c.head.Container {
+				c.wrong("numbers", "%s is beyond the last that was given out", number)
+			}
+			return nil
+		}
 		number, ok := parseNumber(string(key))
 		if !ok || number != string(key) {
 			c.wrong("numbers", "there is an odd number %q", key)

@@ -33,20 +33,28 @@ func (b *batchRecord) apply(e *eventRecord) error {
 		if e.Review == nil {
 			return fmt.Errorf("%w: event %d has no review", errTangled, e.Seq)
 		}
-		b.State, b.Review = Reviewed, e.Review
+		b.Review = e.Review
+		if b.Dip == nil {
+			b.State = Reviewed
+		}
 	case LoggedEvent:
 		if e.Result == nil {
 			return fmt.Errorf("%w: event %d has no result", errTangled, e.Seq)
 		}
 		b.State, b.Result = Logged, e.Result
+		if e.Reason != "" {
+			b.WithoutReview = e.Reason
+		}
 	case Amended:
-		if err := b.setField(e.Field, e.New); err != nil {
+		if err := b.amend(e); err != nil {
 			return fmt.Errorf("%w: event %d: %w", errTangled, e.Seq, err)
 		}
 	case WithdrawnEvent:
 		b.State = Withdrawn
 	default:
-		return fmt.Errorf("%w: event %d is of the unknown kind %q", errTangled, e.Seq, e.Kind)
+		if err := b.applyMore(e); err != nil {
+			return err
+		}
 	}
 	b.Events = append(b.Events, e.Seq)
 	if e.By != "" && !slices.Contains(b.People, e.By) {

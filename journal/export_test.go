@@ -83,13 +83,13 @@ func TestExportJSONLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Names and shape are a promise: they may only grow.
-	want := `{"alloy":"sterling-925","by":"@SUM(A1)","causes":{"patchy":1},"created":"2026-07-01T09:00:00+02:00",` +
+	want := `{"alloy":"sterling-925","by":"@SUM(A1)","causes":{"patchy":1},"created":"2026-07-01T09:00:00+02:00","dip":null,` +
 		`"events":[{"at":"2026-07-01T09:00:00+02:00","by":"@SUM(A1)","kind":"created","written":"2026-07-01T09:00:00+02:00"},` +
 		`{"at":"2026-07-01T09:00:00+02:00","by":"@SUM(A1)","kind":"logged","written":"2026-07-01T09:00:00+02:00"}],` +
-		`"good":9,"logged":"2026-07-01T09:00:00+02:00","missing":1,"note":"+49 = phone \u003cb\u003e","number":"2026-001",` +
-		`"order":"=HYPERLINK(\"x\")\n+1,\"2\"","pieces":10,"recipe":"antique-black-silver","recipe_digest":"sha256:6c1f","recipe_kind":"dip",` +
-		`"recipe_revision":2,"recipe_title":"Antique black on silver","reject":1,"review":null,"rework":1,"shade":"-brown","shape":"disc",` +
-		`"spares":2,"state":"logged","temperature_c":-5.5,"time_s":12}`
+		`"good":9,"logged":"2026-07-01T09:00:00+02:00","lots":[],"missing":1,"note":"+49 = phone \u003cb\u003e","number":"2026-001",` +
+		`"order":"=HYPERLINK(\"x\")\n+1,\"2\"","photos":[],"pieces":10,"recipe":"antique-black-silver","recipe_digest":"sha256:6c1f","recipe_kind":"dip",` +
+		`"recipe_revision":2,"recipe_title":"Antique black on silver","reject":1,"review":null,"rework":1,"shade":"-brown","shape":"disc","signed_off":null,` +
+		`"spares":2,"state":"logged","temperature_c":-5.5,"time_s":12,"waste":[],"without_review":null}`
 	if string(got) != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}

@@ -17,6 +17,8 @@ type Filter struct {
 	Result string    // ResultGood, ResultRework or ResultReject; logged batches only
 	Cause  string    // of rework or reject; logged batches only
 	By     string    // anyone named in an event, in any case of letters
+	Lot    string    // of a container it used, in any case of letters
+	Waste  string    // container its waste is in, in any case of letters
 	From   time.Time // batches created at From or later
 	To     time.Time // batches created before To
 	Text   string    // in a note, shade, title, alloy, number or order, in any case of letters
@@ -73,7 +75,7 @@ func (f Filter) clean() (Filter, error) {
 		return f, fault.Usagef("the list would end before it begins").Try("give a --from that is before --to")
 	}
 	var err error
-	for _, word := range []*string{&f.Recipe, &f.Alloy, &f.By} {
+	for _, word := range []*string{&f.Recipe, &f.Alloy, &f.By, &f.Lot, &f.Waste} {
 		if *word, err = line("word to look for", *word); err != nil {
 			return f, err
 		}
@@ -94,7 +96,7 @@ func (f Filter) prefixes() [][]byte {
 		tag   byte
 		value string
 	}{
-		{byCause, f.Cause}, {byRecipe, f.Recipe}, {byPerson, foldName(f.By)},
+		{byLot, foldName(f.Lot)}, {byWaste, foldName(f.Waste)}, {byCause, f.Cause}, {byRecipe, f.Recipe}, {byPerson, foldName(f.By)},
 		{byAlloy, f.Alloy}, {byResult, f.Result}, {byState, string(f.State)},
 	} {
 		// What most batches are is not in the index, for an entry would only cost:

@@ -57,6 +57,9 @@ func TestGoldenJournals(t *testing.T) {
 			if !bytes.Equal(got.Bytes(), want) {
 				t.Errorf("got\n%s\nwant\n%s", got.Bytes(), want)
 			}
+			if c, err := j.Container("S-001"); err != nil || c.LeftG != 237.2 || len(c.Events) != 6 {
+				t.Errorf("container %+v, %v", c, err)
+			}
 			if _, err := j.Amend("2026-003", "shade", "blue-black", "seen by daylight", "Tomas Reh"); err != nil {
 				t.Errorf("it cannot be written on: %v", err)
 			}
@@ -71,6 +74,7 @@ func writeGolden(t *testing.T, name string) {
 		By: "Ilka Brandt", Now: func() time.Time { clock.Add(time.Minute); return clock.Now() },
 	})
 	history(t, j)
+	book(t, j)
 	past := order(12)
 	past.Created, past.Sheet, past.Recipe.Text = time.Date(2024, 11, 5, 14, 0, 0, 0, time.FixedZone("", 3600)), nil, ""
 	if _, err := j.LogNew(past, journal.Result{Good: 11, Reject: 1, Temperature: celsius(71.5), Time: seconds(9), Shade: "übergang", Note: "two\nlines"}); err != nil {

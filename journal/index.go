@@ -16,6 +16,8 @@ const (
 	byResult = 'o' // rework, reject; of logged batches only, and not good, which most are
 	byCause  = 'c' // of logged batches only
 	byPerson = 'p' // anyone named in an event, in lower case
+	byLot    = 'l' // of the containers it used, in lower case
+	byWaste  = 'w' // container its waste is in, in lower case
 )
 
 // The words of Filter.Result.
@@ -60,6 +62,7 @@ func indexKeys(b *batchRecord, slug string) [][]byte {
 			add(byCause, cause)
 		}
 	}
+	b.moreKeys(add)
 	slices.SortFunc(keys, bytes.Compare)
 	return slices.CompactFunc(keys, bytes.Equal)
 }

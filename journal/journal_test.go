@@ -20,6 +20,14 @@ func order(pieces int) journal.Batch {
 	}
 }
 
+// review goes through the points of a batch of order.
+func review(t testing.TB, j *journal.Journal, number string) {
+	t.Helper()
+	if _, err := j.Review(number, journal.Acknowledgement{Digest: "sha256:6c1f", Points: []string{"gas"}}); err != nil {
+		t.Fatal(err)
+	}
+}
+
 func TestFromPlanToResult(t *testing.T) {
 	j := journaltest.New(t)
 	planned, err := j.Create(order(48))

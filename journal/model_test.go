@@ -27,6 +27,15 @@ type modelBatch struct {
 	order                       int64 // milliseconds: the clock, or that of the batch before where it went back
 	serial                      int
 	events                      int
+
+	reviewed   time.Time
+	digestFits bool            // of the last review
+	vouched    map[string]bool // who logged or amended it, in lower case
+	signed     bool            // and not amended since
+	loads      int
+	photos     int
+	waste      []string
+	used       []modelUse
 }
 
 func (b *modelBatch) touch(by string) {
@@ -41,6 +50,7 @@ type machine struct {
 	newest int64
 	all    []*modelBatch
 	years  map[int]int
+	shelf  []*modelContainer
 }
 
 func (m *machine) plan(t *rapid.T) (journal.Batch, *modelBatch) {
@@ -113,7 +123,7 @@ func (m *machine) filter(t *rapid.T) journal.Filter {
 	f := journal.Filter{
 		Recipe: maybe("recipe", "black", "black-2", "blac"), Alloy: maybe("alloy", "fine-999"),
 		State: journal.State(maybe("state", "planned", "logged", "withdrawn")), Result: maybe("result", "good", "rework", "reject"),
-		Cause: maybe("cause", "patchy", "Too Light"), By: maybe("by", "ilka brandt", "Uwe"), Text: maybe("text", "museum"),
+		Cause: maybe("cause", "patchy", "Too Light"), Lot: maybe("lot", "a1", "B7"), Waste: maybe("drum", "W1"), By: maybe("by", "ilka brandt", "Uwe"), Text: maybe("text", "museum"),
 		Reverse: rapid.Bool().Draw(t, "reverse"), Offset: rapid.IntRange(0, 3).Draw(t, "offset"), Limit: rapid.IntRange(0, 4).Draw(t, "limit"),
 		Sort: maybe("sort", journal.SortNumber, journal.SortPieces, journal.SortState, journal.SortRecipe, journal.SortCreated),
 	}
@@ -130,6 +140,7 @@ func (b *modelBatch) matches(f journal.Filter) bool {
 		(f.Result == "" || logged && map[string]bool{"good": b.rework+b.reject == 0, "rework": b.rework > 0, "reject": b.reject > 0}[f.Result]) &&
 		(f.Cause == "" || logged && b.causes[strings.ReplaceAll(strings.ToLower(f.Cause), " ", "-")] > 0) &&
 		(f.By == "" || slices.Contains(b.people, strings.ToLower(f.By))) &&
+		(f.Waste == "" || slices.Contains(b.waste, strings.ToLower(f.Waste))) &&
 		(f.Text == "" || strings.Contains(strings.ToLower(b.note), f.Text)) &&
 		(f.From.IsZero() || !b.created.Before(f.From)) && (f.To.IsZero() || b.created.Before(f.To))
 }
@@ -137,7 +148,7 @@ func (b *modelBatch) matches(f journal.Filter) bool {
 func (m *machine) list(f journal.Filter) (out []string) {
 	var found []*modelBatch
 	for _, b := range m.all {
-		if b.matches(f) {
+		if b.matches(f) && (f.Lot == "" || m.tookLot(b, f.Lot)) {
 			found = append(found, b)
 		}
 	}
@@ -189,7 +200,7 @@ func TestAgainstModel(t *testing.T) {
 		if err := m.j.Init(); err != nil {
 			t.Fatal(err)
 		}
-		t.Repeat(map[string]func(*rapid.T){
+		steps := map[string]func(*rapid.T){
 			"create": func(t *rapid.T) {
 				b, mb := m.plan(t)
 				got, err := m.j.Create(b)
@@ -210,28 +221,36 @@ func TestAgainstModel(t *testing.T) {
 					return
 				}
 				mb.touch(b.By)
+				mb.vouch(b.By)
 				m.take(mb, r)
 				m.all = append(m.all, mb)
 			},
 			"review": func(t *rapid.T) {
 				b := m.pick(t)
-				_, err := m.j.Review(b.number, journal.Acknowledgement{By: "Uwe"})
-				allowed := b.state == journal.Planned || b.state == journal.Reviewed
+				digest := rapid.SampledFrom([]string{"sha256:6c1f", "sha256:6c1f", "sha256:0"}).Draw(t, "digest")
+				_, err := m.j.Review(b.number, journal.Acknowledgement{By: "Uwe", Digest: digest})
+				allowed := b.state == journal.Planned || b.state == journal.Reviewed || b.state == journal.Dipped
 				want(t, "review", err, allowed)
 				if allowed {
-					b.state = journal.Reviewed
+					if b.state == journal.Planned {
+						b.state = journal.Reviewed
+					}
+					b.reviewed, b.digestFits = m.now, digest == "sha256:6c1f"
 					b.touch("Uwe")
 				}
 			},
 			"log": func(t *rapid.T) {
 				b := m.pick(t)
 				r, fits := m.result(t, b.made)
-				_, err := m.j.Log(b.number, r, "Tomas Reh", time.Time{})
-				allowed := fits && (b.state == journal.Planned || b.state == journal.Reviewed)
+				reason := rapid.SampledFrom([]string{"", "", "a test"}).Draw(t, "reason")
+				_, err := m.j.LogWith(b.number, r, journal.LogOptions{By: "Tomas Reh", WithoutReview: reason})
+				allowed := fits && (b.state == journal.Dipped ||
+					(b.state == journal.Planned || b.state == journal.Reviewed) && (reason != "" || m.ready(b)))
 				want(t, "log", err, allowed)
 				if allowed {
 					m.take(b, r)
 					b.touch("Tomas Reh")
+					b.vouch("Tomas Reh")
 				}
 			},
 			"amend": func(t *rapid.T) {
@@ -242,7 +261,7 @@ func TestAgainstModel(t *testing.T) {
 				want(t, "amend", err, allowed)
 				if allowed {
 					b.good = good
-					b.touch("Uwe")
+					b.amended("Uwe")
 				}
 			},
 			"withdraw": func(t *rapid.T) {
@@ -281,8 +300,21 @@ func TestAgainstModel(t *testing.T) {
 				if b.state == journal.Logged && (got.Result.Good != b.good || got.Missing() != b.made-b.good-b.rework-b.reject) {
 					t.Fatalf("got %+v, want %+v", *got.Result, *b)
 				}
+				loads := 0
+				if got.Dip != nil {
+					loads = len(got.Dip.Loads)
+				}
+				if loads != b.loads || len(got.Photos) != b.photos || len(got.Waste) != len(b.waste) || len(got.Lots) != len(b.used) {
+					t.Fatalf("got %+v, want %+v", got, *b)
+				}
+				if b.signed != (got.SignedOff != nil && !got.SignedOff.AmendedSince) {
+					t.Fatalf("got signed off %+v, want %v", got.SignedOff, b.signed)
+				}
 			},
-		})
+			"an hour passes": func(t *rapid.T) { m.now = m.now.Add(time.Hour) },
+		}
+		maps.Copy(steps, m.more())
+		t.Repeat(steps)
 		if report, err := m.j.Verify(); err != nil || !report.Sound() || report.Batches != len(m.all) {
 			t.Fatalf("verify: %v, %+v; want %d batches", err, report, len(m.all))
 		}

@@ -113,6 +113,9 @@ func (r *reader) public(b *batchRecord, with detail) (Batch, error) {
 	if b.Result != nil {
 		out.Result, out.Logged = b.Result.public(), b.Result.At.Time()
 	}
+	if err := r.more(b, &out); err != nil {
+		return Batch{}, err
+	}
 	if with.events {
 		out.Events = make([]Event, 0, len(b.Events))
 		for _, seq := range b.Events {
@@ -120,7 +123,15 @@ func (r *reader) public(b *batchRecord, with detail) (Batch, error) {
 			if err != nil {
 				return Batch{}, err
 			}
-			out.Events = append(out.Events, e.public())
+			shown := e.public()
+			if e.Container != nil {
+				c, err := r.containerByID(*e.Container)
+				if err != nil {
+					return Batch{}, err
+				}
+				shown.Container = c.Number
+			}
+			out.Events = append(out.Events, shown)
 		}
 	}
 	if with.frozen {

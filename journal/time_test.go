@@ -102,6 +102,7 @@ func TestLoggedLater(t *testing.T) {
 	start := time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
 	j, clock := atClock(t, start)
 	b := create(t, j)
+	review(t, j, b.Number)
 	clock.Add(48 * time.Hour)
 	had := start.Add(3 * time.Hour)
 	if _, err := j.Log(b.Number, journal.Result{Good: 10}, "Tomas Reh", had); err != nil {
@@ -111,7 +112,7 @@ func TestLoggedLater(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := got.Events[1]
+	e := got.Events[2]
 	if !got.Logged.Equal(had) || !e.At.Equal(had) || !e.Written.Equal(clock.Now()) {
 		t.Errorf("logged %s, event at %s, written %s", got.Logged, e.At, e.Written)
 	}

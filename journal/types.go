@@ -26,6 +26,16 @@ const (
 	LoggedEvent    = "logged"
 	Amended        = "amended"
 	WithdrawnEvent = "withdrawn"
+
+	UsedEvent      = "used" // of a container, beyond what was said when dipping
+	SignedOffEvent = "signed-off"
+	PhotoEvent     = "photo-added"
+	WasteEvent     = "waste-added"
+
+	StockAdded   = "stock-added" // these four are of a container and not of a batch
+	StockChanged = "stock-changed"
+	StockUsed    = "stock-used"
+	StockEmptied = "stock-emptied"
 )
 
 // RecipeRef is the frozen recipe of a batch.
@@ -62,12 +72,16 @@ type Event struct {
 	Kind   string
 	At     time.Time // when it happened, in the local offset of the bench
 	By     string
-	Reason string // of an amendment or a withdrawal
+	Reason string // of an amendment or a withdrawal, or of going on without a review
 	Field  string // of an amendment
 	Old    string // of an amendment: the value before
 	New    string // of an amendment: the value after
 
 	Written time.Time // when it was put into the journal, by its clock
+
+	Container string // of an amendment that comes from a container: its number
+	Batch     string // of the use of a container: the number of the batch it was for
+	Amount    string // of the use of a container: "12.5 g"
 }
 
 // Batch is one batch as it stands after all its events.
@@ -89,4 +103,11 @@ type Batch struct {
 	Events  []Event
 
 	Logged time.Time // when the result was had; zero where there is none
+
+	Dip           *DipRecord // nil where nobody recorded one
+	WithoutReview string     // the reason where it was dipped or logged without a review that holds
+	SignedOff     *SignOff
+	Photos        []Photo
+	Waste         []Waste
+	Lots          []Use // what it took from which container
 }

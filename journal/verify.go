@@ -21,15 +21,16 @@ type Finding struct {
 
 // Report is what Verify found.
 type Report struct {
-	Path     string
-	Format   int
-	ID       string // of the journal
-	Bytes    int64  // size of the file
-	Events   int
-	Batches  int
-	Head     string // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
-	Findings []Finding
-	More     int // findings beyond those listed
+	Path       string
+	Format     int
+	ID         string // of the journal
+	Bytes      int64  // size of the file
+	Events     int
+	Batches    int
+	Containers int
+	Head       string // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
+	Findings   []Finding
+	More       int // findings beyond those listed
 }
 
 // Sound says that nothing was found.
@@ -126,8 +127,9 @@ func checkContent(tx *bolt.Tx, report *Report) error {
 	}
 	report.Format, report.ID, report.Head = about.Format, about.Journal.String(), hex.EncodeToString(head.Digest[:])
 	report.Events, report.Batches = int(head.Seq), int(head.Batches)
+	report.Containers = int(head.Containers)
 	c := &contentCheck{reader: r, head: head, start: chainStart(about.Journal), report: report}
-	for _, step := range []func() error{c.chain, c.allBatches, c.numbers, c.index, c.frozen} {
+	for _, step := range []func() error{c.chain, c.containers, c.allBatches, c.numbers, c.index, c.frozen} {
 		if err := step(); err != nil {
 			return err
 		}

@@ -45,7 +45,8 @@ func history(t testing.TB, j *journal.Journal) (numbers []string) {
 		numbers = append(numbers, must(j.Create(order(48))).Number)
 	}
 	must(j.Review(numbers[1], journal.Acknowledgement{Points: []string{"gas"}}))
-	must(j.Log(numbers[2], journal.Result{Good: 40, Rework: 5, Reject: 3, Causes: map[string]int{"patchy": 4}}, "Tomas Reh", time.Time{}))
+	must(j.LogWith(numbers[2], journal.Result{Good: 40, Rework: 5, Reject: 3, Causes: map[string]int{"patchy": 4}},
+		journal.LogOptions{By: "Tomas Reh", WithoutReview: "found after the fact"}))
 	must(j.Amend(numbers[2], "good", "41", "one was under the cloth", ""))
 	must(j.Withdraw(numbers[3], "order cancelled", ""))
 	numbers = append(numbers, must(j.LogNew(order(12), journal.Result{Good: 12})).Number)
@@ -200,6 +201,11 @@ func TestRandomDamage(t *testing.T) {
 	for range 12 {
 		history(t, source)
 	}
+	book(t, source)
+	shelf, err := source.ListContainers(journal.ContainerFilter{Empty: true})
+	if err != nil {
+		t.Fatal(err)
+	}
 	whole, err := content(source)
 	if err != nil {
 		t.Fatal(err)
@@ -243,6 +249,9 @@ func TestRandomDamage(t *testing.T) {
 		if err == nil && report.Sound() {
 			if all, err := content(j); err != nil || !reflect.DeepEqual(all, whole) {
 				t.Errorf("%s: called sound, but reading gives %v and %d batches", what, err, len(all))
+			}
+			if all, err := j.ListContainers(journal.ContainerFilter{Empty: true}); err != nil || !reflect.DeepEqual(all, shelf) {
+				t.Errorf("%s: called sound, but reading gives %v and %d containers", what, err, len(all))
 			}
 			continue
 		}

@@ -36,6 +36,12 @@ type View struct {
 	Shade          *string         `json:"shade"`
 	Note           *string         `json:"note"`
 	Review         *ReviewView     `json:"review"`
+	Dip            *DipView        `json:"dip"`
+	WithoutReview  *string         `json:"without_review"` // the reason
+	SignedOff      *SignOffView    `json:"signed_off"`
+	Photos         []PhotoView     `json:"photos"` // never null, as the two that follow
+	Waste          []WasteView     `json:"waste"`
+	Lots           []LotView       `json:"lots"`
 	Events         []EventView     `json:"events"`                // never null
 	RecipeText     string          `json:"recipe_text,omitempty"` // where it was read; see Filter.Frozen
 	Sheet          json.RawMessage `json:"sheet,omitempty"`       // likewise
@@ -60,6 +66,10 @@ type EventView struct {
 	Field   string `json:"field,omitempty"`
 	Old     string `json:"old,omitempty"`
 	New     string `json:"new,omitempty"`
+
+	Container string `json:"container,omitempty"` // of an amendment that comes from a container
+	Batch     string `json:"batch,omitempty"`     // of the use of a container
+	Amount    string `json:"amount,omitempty"`    // likewise
 }
 
 // timeText is how a time is written for machines: RFC 3339, with as much of a
@@ -92,11 +102,9 @@ func (b Batch) View() View {
 	if a := b.Review; a != nil {
 		v.Review = &ReviewView{By: a.By, At: timeText(a.At), Digest: a.Digest, Points: append([]string{}, a.Points...)}
 	}
+	b.viewMore(&v)
 	for _, e := range b.Events {
-		v.Events = append(v.Events, EventView{
-			ID: e.ID, Kind: e.Kind, At: timeText(e.At), Written: timeText(e.Written), By: e.By,
-			Reason: e.Reason, Field: e.Field, Old: e.Old, New: e.New,
-		})
+		v.Events = append(v.Events, e.view())
 	}
 	return v
 }

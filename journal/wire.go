@@ -74,6 +74,16 @@ type eventRecord struct {
 	Plan    *planRecord   `cbor:"13,keyasint,omitempty"`
 	Review  *reviewRecord `cbor:"14,keyasint,omitempty"`
 	Result  *resultRecord `cbor:"15,keyasint,omitempty"`
+
+	// See bookwire.go. Of an event of a container, key 3 is the id of the container.
+	Dip       *dipRecord       `cbor:"16,keyasint,omitempty"`
+	SignOff   *signOffRecord   `cbor:"17,keyasint,omitempty"`
+	Photo     *photoRecord     `cbor:"18,keyasint,omitempty"`
+	Waste     *wasteRecord     `cbor:"19,keyasint,omitempty"`
+	Used      []usedRecord     `cbor:"20,keyasint,omitempty"`
+	Stock     *containerRecord `cbor:"21,keyasint,omitempty"`
+	Container *id              `cbor:"22,keyasint,omitempty"` // of an amendment of a batch that comes from a container
+	For       *id              `cbor:"23,keyasint,omitempty"` // of the use of a container: the batch
 }
 
 type batchRecord struct {
@@ -84,6 +94,14 @@ type batchRecord struct {
 	Result *resultRecord `cbor:"5,keyasint,omitempty"`
 	Events []uint64      `cbor:"6,keyasint"` // sequence numbers, rising
 	People []string      `cbor:"7,keyasint,omitempty"`
+
+	Dip           *dipRecord     `cbor:"8,keyasint,omitempty"`
+	WithoutReview string         `cbor:"9,keyasint,omitempty"`
+	SignOff       *signOffRecord `cbor:"10,keyasint,omitempty"`
+	AmendedSince  bool           `cbor:"11,keyasint,omitempty"` // since it was signed off
+	Photos        []photoRecord  `cbor:"12,keyasint,omitempty"`
+	Waste         []wasteRecord  `cbor:"13,keyasint,omitempty"`
+	Used          []usedRecord   `cbor:"14,keyasint,omitempty"`
 }
 
 // recipeContent is the frozen recipe. Its SHA-256 (of the CBOR) is its key.
@@ -118,4 +136,7 @@ type headRecord struct {
 	LagMS   uint64      `cbor:"4,keyasint"` // the most by which the time in an id is ahead of its batch's time
 	Years   map[int]int `cbor:"5,keyasint"` // last number given out, by year
 	Batches uint64      `cbor:"6,keyasint"`
+
+	Container  int    `cbor:"7,keyasint,omitempty"` // last number given out to a container
+	Containers uint64 `cbor:"8,keyasint,omitempty"`
 }

@@ -102,28 +102,13 @@ func (w *Writer) append(b *batchRecord, events ...*eventRecord) error {
 		before = indexKeys(b, recipe.Slug)
 	}
 	for _, e := range events {
-		written := stampOf(w.now)
-		e.Seq = w.head.Seq + 1
-		e.ID = idAfter(w.head.LastID, w.now)
-		e.Prev = w.head.Digest
-		switch e.At {
-		case stamp{}:
-			e.At = written
-		case written:
-		default:
-			e.Written = &written
-		}
+		w.link(e)
 		if err := b.apply(e); err != nil {
 			return err
 		}
-		record, err := seal(e)
-		if err != nil {
+		if err := w.keep(e); err != nil {
 			return err
 		}
-		if err := w.events.Put(seqKey(e.Seq), record); err != nil {
-			return err
-		}
-		w.head.Seq, w.head.LastID, w.head.Digest = e.Seq, e.ID, sha256.Sum256(record)
 	}
 	recipe, err := w.recipe(b)
 	if err != nil {
@@ -133,6 +118,34 @@ func (w *Writer) append(b *batchRecord, events ...*eventRecord) error {
 		return err
 	}
 	return reindex(w.index, before, indexKeys(b, recipe.Slug))
+}
+
+// link gives an event its place: after the last one, by the clock.
+func (w *Writer) link(e *eventRecord) {
+	written := stampOf(w.now)
+	e.Seq = w.head.Seq + 1
+	e.ID = idAfter(w.head.LastID, w.now)
+	e.Prev = w.head.Digest
+	switch e.At {
+	case stamp{}:
+		e.At = written
+	case written:
+	default:
+		e.Written = &written
+	}
+}
+
+// keep writes an event that is linked and applied.
+func (w *Writer) keep(e *eventRecord) error {
+	record, err := seal(e)
+	if err != nil {
+		return err
+	}
+	if err := w.events.Put(seqKey(e.Seq), record); err != nil {
+		return err
+	}
+	w.head.Seq, w.head.LastID, w.head.Digest = e.Seq, e.ID, sha256.Sum256(record)
+	return nil
 }
 
 // freeze stores the recipe once for all batches made from it and gives its key.

@@ -26,7 +26,7 @@ type Entry struct {
 	At       time.Time
 	Batch    journal.Batch
 	Result   journal.Result
-	Reviewed bool
+	Reviewed bool // else it is logged with a reason to go without
 }
 
 // job is something the made-up workshop does again and again.
