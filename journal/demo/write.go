@@ -126,6 +126,10 @@ func put(w *journal.Writer, e Entry, clock *time.Time) error {
 		}
 	}
 	*clock = e.At.Add(3 * time.Hour)
-	_, err = w.Log(b.Number, e.Result, e.Batch.By, *clock)
+	o := journal.LogOptions{By: e.Batch.By, At: *clock}
+	if !e.Reviewed {
+		o.WithoutReview = "same bath as the batch before, reviewed that morning"
+	}
+	_, err = w.LogWith(b.Number, e.Result, o)
 	return err
 }
