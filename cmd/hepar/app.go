@@ -159,6 +159,21 @@ func arguments(c *cli.Context, least, most int, what string) error {
 	return nil
 }
 
+// at makes the action of a command that takes so many plain words and works in a
+// place: its recipes, shop and journal.
+func at(e *env, least, most int, what string, act func(*cli.Context, *place) error) cli.ActionFunc {
+	return func(c *cli.Context) error {
+		if err := arguments(c, least, most, what); err != nil {
+			return err
+		}
+		p, err := openPlace(e, c)
+		if err != nil {
+			return err
+		}
+		return act(c, p)
+	}
+}
+
 // units reads --units; fallback is what the shop file says.
 func units(c *cli.Context, fallback measure.System) (measure.System, error) {
 	switch u := c.String("units"); u {

@@ -13,14 +13,7 @@ func book(e *env, name, usage, description string, flags []cli.Flag, act func(*c
 	return &cli.Command{
 		Name: name, Usage: usage, ArgsUsage: "BATCH", Description: description,
 		Flags: append(flags, &cli.StringFlag{Name: "by", Usage: "who"}),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the number of a batch"); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 1, 1, "the number of a batch", func(c *cli.Context, p *place) error {
 			b, err := act(c, p, c.Args().First())
 			if err != nil {
 				return err
@@ -30,7 +23,7 @@ func book(e *env, name, usage, description string, flags []cli.Flag, act func(*c
 			}
 			e.say("%s: %s\n", b.Number, b.Events[len(b.Events)-1].Kind)
 			return nil
-		},
+		}),
 	}
 }
 

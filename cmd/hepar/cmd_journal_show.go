@@ -19,14 +19,7 @@ func journalShow(e *env) *cli.Command {
 		Name: "show", Usage: "one batch with all its changes", ArgsUsage: "BATCH",
 		Description: "Shows a batch by its number; --sheet prints its frozen batch sheet as well.",
 		Flags:       []cli.Flag{&cli.BoolFlag{Name: "sheet", Usage: "print the frozen batch sheet as well"}},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the number of a batch"); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 1, 1, "the number of a batch", func(c *cli.Context, p *place) error {
 			b, err := p.journal.Get(c.Args().First())
 			if err != nil {
 				return err
@@ -39,7 +32,7 @@ func journalShow(e *env) *cli.Command {
 				return printFrozen(e, p.units, b)
 			}
 			return nil
-		},
+		}),
 	}
 }
 

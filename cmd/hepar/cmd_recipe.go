@@ -25,16 +25,9 @@ func recipeList(e *env) *cli.Command {
 			&cli.StringFlag{Name: "alloy", Usage: "only those for this metal"},
 			&cli.StringFlag{Name: "kind", Usage: "only immersed, brushed, sprayed, pickle or stop"},
 		},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 0, ""); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			return runRecipeList(e, p.library, c.String("alloy"), c.String("kind"))
-		},
+		}),
 	}
 }
 
@@ -72,14 +65,7 @@ func recipeShow(e *env) *cli.Command {
 		Name: "show", Usage: "one recipe in full", ArgsUsage: "RECIPE",
 		Description: "Shows a recipe as it is read; --toml prints the file itself.",
 		Flags:       []cli.Flag{&cli.BoolFlag{Name: "toml", Usage: "print the file itself"}},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 1, 1, "the name of a recipe", func(c *cli.Context, p *place) error {
 			r, err := p.recipe(c.Args().First())
 			if err != nil {
 				return err
@@ -93,7 +79,7 @@ func recipeShow(e *env) *cli.Command {
 				printRecipe(e, p.units, r)
 			}
 			return nil
-		},
+		}),
 	}
 }
 

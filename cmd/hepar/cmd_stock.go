@@ -28,16 +28,9 @@ func stockList(e *env) *cli.Command {
 			&cli.StringFlag{Name: "lot", Usage: "only this lot"},
 			&cli.BoolFlag{Name: "empty", Usage: "those that are empty as well"},
 		},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 0, ""); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			return runStockList(e, p, c)
-		},
+		}),
 	}
 }
 
@@ -179,14 +172,7 @@ func amountFrom(text string) (measure.Grams, float64, error) {
 func stockShow(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "show", Usage: "one jar with all its changes", ArgsUsage: "JAR",
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the number of a jar"); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 1, 1, "the number of a jar", func(c *cli.Context, p *place) error {
 			jar, err := p.journal.Container(c.Args().First())
 			if err != nil {
 				return err
@@ -209,7 +195,7 @@ func stockShow(e *env) *cli.Command {
 			}
 			printEvents(e, jar.Events)
 			return nil
-		},
+		}),
 	}
 }
 
@@ -240,21 +226,15 @@ func stockUse(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "batch", Usage: "for which batch"}, &cli.StringFlag{Name: "by", Usage: "who"}},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a jar and an amount"); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 2, 2, "a jar and an amount", func(c *cli.Context, p *place) error {
 			use := journal.Use{Container: c.Args().First()}
+			var err error
 			if use.Grams, use.ML, err = amountFrom(c.Args().Get(1)); err != nil {
 				return err
 			}
 			jar, err := p.journal.Use(use, c.String("batch"), c.String("by"))
 			return jarDone(e, p, jar, err)
-		},
+		}),
 	}
 }
 
@@ -262,17 +242,10 @@ func stockEmpty(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "empty", Usage: "take an empty or spent jar off the shelf", ArgsUsage: "JAR",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "reason", Usage: "used up, spent, given away"}, &cli.StringFlag{Name: "by", Usage: "who"}},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the number of a jar"); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 1, 1, "the number of a jar", func(c *cli.Context, p *place) error {
 			jar, err := p.journal.Empty(c.Args().First(), c.String("reason"), c.String("by"))
 			return jarDone(e, p, jar, err)
-		},
+		}),
 	}
 }
 
