@@ -27,6 +27,8 @@ type Journal struct {
 	wait time.Duration
 	now  func() time.Time
 	by   string
+
+	anyFormat bool // for an upgrade, which alone may open an older one
 }
 
 // At gives the journal at path. The file need not exist: the first batch

@@ -136,8 +136,12 @@ func (j *Journal) checkAbout(tx *bolt.Tx) error {
 	if err := unseal(b.Get([]byte(aboutKey)), &about); err != nil {
 		return err
 	}
-	if about.Format > fileFormat {
+	switch {
+	case j.anyFormat:
+	case about.Format > fileFormat:
 		return j.newer()
+	case about.Format < fileFormat:
+		return j.older()
 	}
 	return nil
 }
