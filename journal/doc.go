@@ -6,13 +6,17 @@
 //	j := journal.At(path, journal.Options{By: "Ilka Brandt"})
 //	b, err := j.Create(journal.Batch{Recipe: ..., Alloy: "sterling-925", Pieces: 48, Spares: 2})
 //	_, err = j.Review(b.Number, journal.Acknowledgement{...})
-//	_, err = j.Log(b.Number, journal.Result{Good: 47, Reject: 1}, "", time.Time{})
+//	_, err = j.Dip(b.Number, journal.DipRecord{Used: []journal.Use{{Container: "S-012", Grams: 12.5}}}, journal.Gate{})
+//	_, err = j.LogWith(b.Number, journal.Result{Good: 47, Reject: 1}, journal.LogOptions{})
 //	for b, err := range j.List(journal.Filter{Recipe: "antique-black-silver"}) { ... }
 //
 // LogNew adds a result that has no saved sheet, Amend mends a batch and keeps
-// what was there, Withdraw takes it out of the count, Export writes CSV or JSON
-// Lines, Verify proves the file sound, and Update makes several changes at once.
-// Batch.View is a batch as machines read it.
+// what was there, Withdraw takes it out of the count, SignOff is the word of a
+// second person, AddPhoto and AddWaste add what their names say. AddContainer and
+// the calls beside it keep the shelf, and Shelf says what is left of a substance.
+// Export writes CSV or JSON Lines, Verify proves the file sound, and Update makes
+// several changes at once. Batch.View is a batch as machines read it. RECORD.md
+// says what such a record answers.
 //
 // What it promises:
 //
@@ -20,6 +24,8 @@
 //     When it returns an error, the file is as it was.
 //   - Nothing is ever deleted or overwritten: each change is an event, linked to
 //     the one before by its digest, and a batch is what its events make of it.
+//   - A saved batch is not dipped or logged without a safety review that holds
+//     (see Ready), unless a reason is given, which is kept.
 //   - The file is held for one transaction at a time. A call waits for another
 //     process (five seconds, see Options.Wait) and then names it.
 //   - A damaged file gives an error of kind fault.Damaged, never a panic and

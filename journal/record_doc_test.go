@@ -1,0 +1,66 @@
+package journal
+
+import (
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// jsonNames gives the paths of all fields of a view: "dip.loads[].pieces".
+func jsonNames(t reflect.Type, before string) (names []string) {
+	switch t.Kind() {
+	case reflect.Pointer:
+		return jsonNames(t.Elem(), before)
+	case reflect.Slice:
+		return append(jsonNames(t.Elem(), before+"[]"), before+"[]")
+	case reflect.Struct:
+		for f := range t.Fields() {
+			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			path := strings.TrimPrefix(before+"."+name, ".")
+			names = append(append(names, path), jsonNames(f.Type, path)...)
+		}
+	}
+	return names
+}
+
+// The table of RECORD.md names only fields that are there.
+func TestRecordPage(t *testing.T) {
+	text, err := os.ReadFile("RECORD.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := jsonNames(reflect.TypeFor[View](), "")
+	names = append(names, "lot", "substance", "container") // of lots[], named beside it
+	found := 0
+	for i, part := range strings.Split(string(text), "`") {
+		if i%2 == 0 || strings.Contains(part, "--") || strings.HasPrefix(part, "hepar ") {
+			continue
+		}
+		found++
+		if !slices.Contains(names, part) {
+			t.Errorf("there is no field %s", part)
+		}
+	}
+	if found < 30 {
+		t.Errorf("only %d fields are named", found)
+	}
+}
+
+// FORMAT.md knows every kind of event and every bucket.
+func TestFormatPage(t *testing.T) {
+	text, err := os.ReadFile("FORMAT.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds := []string{
+		Created, ReviewedEvent, DippedEvent, UsedEvent, LoggedEvent, Amended, SignedOffEvent, PhotoEvent, WasteEvent, WithdrawnEvent,
+		StockAdded, StockChanged, StockUsed, StockEmptied,
+	}
+	for _, word := range slices.Concat(kinds, bucketNames(), Fields(), StockFields()) {
+		if !strings.Contains(string(text), word) {
+			t.Errorf("it does not name %s", word)
+		}
+	}
+}
