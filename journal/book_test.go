@@ -103,6 +103,9 @@ func TestBookIsKept(t *testing.T) {
 	if string(got) != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
+	if len(b.Events) != 10 { // the lot is put right once, however often the batch took of it
+		t.Errorf("the batch has %d events, want 10", len(b.Events))
+	}
 	last := b.Events[len(b.Events)-1]
 	if last.Kind != journal.Amended || last.Field != "lot" || last.Old != "K-771" || last.New != "K-717" || last.Container != "S-001" {
 		t.Errorf("the last event is %+v", last)
@@ -110,6 +113,12 @@ func TestBookIsKept(t *testing.T) {
 	c, err := j.Container("S-001")
 	if err != nil || c.LeftG != 237.2 || c.AmountG != 250 || c.Observed != "pale" || !c.ObservedAt.Equal(clock.Now()) || c.Lot != "K-717" || c.Empty() {
 		t.Errorf("container %+v, %v", c, err)
+	}
+	view, err := json.Marshal(c.View())
+	if want := `"amount_g":250,"left_g":237.2,"amount_ml":null,"left_ml":null,"observed":"pale","observed_at":"` + at +
+		`","sds":{"place":"sds/liver.pdf","revised":"2024-05","looked_at":"2026-02-01"},"place":"dark cupboard","note":"the good lot","by":"Ilka Brandt","added":"` +
+		at + `","emptied":null,"events":[{`; err != nil || !strings.Contains(string(view), want) {
+		t.Errorf("as machines read it:\n%s\nwant\n%s", view, want)
 	}
 	var story []string
 	for _, e := range c.Events {
@@ -208,6 +217,10 @@ func TestSecondPerson(t *testing.T) {
 	}
 	sign("Uwe Stern", false, "by who amended it")
 	sign("Ilka Brandt", true, "again after an amendment")
+	if got, err := j.Get(b.Number); err != nil || got.SignedOff.AmendedSince {
+		t.Errorf("signed off again: %+v, %v", got.SignedOff, err)
+	}
+	sign("Ruth Kley", false, "a third time")
 	if _, err := j.Withdraw(b.Number, "entered twice", ""); err != nil {
 		t.Fatal(err)
 	}
