@@ -14,8 +14,8 @@ import (
 
 func journalCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "journal", Usage: "the batches: list, show, amend, export, verify",
-		Subcommands: []*cli.Command{journalList(e), journalShow(e), journalAmend(e), journalExport(e), journalWaste(e), journalPhoto(e), journalSign(e), journalWithdraw(e), journalVerify(e)},
+		Name: "journal", Usage: "the batches: list, show, amend, export, verify, backup",
+		Subcommands: []*cli.Command{journalList(e), journalShow(e), journalAmend(e), journalExport(e), journalWaste(e), journalPhoto(e), journalSign(e), journalWithdraw(e), journalVerify(e), journalBackup(e), journalRestore(e), journalCompact(e)},
 	}
 }
 
@@ -83,14 +83,7 @@ EXAMPLES
    hepar journal list --recipe silver-black --from 2026-01-01
    hepar journal list --result reject --cause spots`,
 		Flags: filterFlags(),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 0, ""); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			f, err := filterFrom(e, c)
 			if err != nil {
 				return err
@@ -100,7 +93,7 @@ EXAMPLES
 				return err
 			}
 			return runList(e, p, f)
-		},
+		}),
 	}
 }
 
@@ -226,14 +219,7 @@ EXAMPLES
 func journalVerify(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "verify", Usage: "prove that nothing was altered, dropped or damaged",
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 0, ""); err != nil {
-				return err
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			report, err := p.journal.Verify()
 			if err != nil {
 				return err
@@ -248,13 +234,12 @@ func journalVerify(e *env) *cli.Command {
 				}
 			}
 			if len(report.Findings) > 0 {
-				return fault.Damagedf("the journal has %d findings", len(report.Findings)).At(p.journal.Path()).
-					Try("do not write to it; keep a copy and go back to the last good one")
+				return damaged(p, len(report.Findings))
 			}
 			if !e.json {
 				e.say("nothing wrong found: %d batches, %d events, the chain and every checksum agree\n", report.Batches, report.Events)
 			}
 			return nil
-		},
+		}),
 	}
 }
