@@ -89,6 +89,23 @@ func TestPickleIsNeutralisedByStoichiometry(t *testing.T) {
 	}
 }
 
+// TestRunningRinse: a hundred to one in one tub takes 99 times the drag-out, two
+// tubs against the work far less.
+func TestRunningRinse(t *testing.T) {
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 40, Vessel: tub(), Basket: true})
+	for _, r := range s.Rinses {
+		if r.Do != "rinse" {
+			continue
+		}
+		perMinute := s.MetalAreaDM / 100 * 81.5 / 1000 / s.Run.Totals.Minutes
+		outside.Check(t, "flow over drag-out for 100:1 in one tub", "rinse design notes: (D + Q)/D", 99, r.RunningLMin/perMinute, 1e-6)
+		// n = 2: (q - 1)/(q^3 - 1) = 1/(q^2 + q + 1) = 1/100, so q = 9.46.
+		outside.Check(t, "flow over drag-out for 100:1 through two tubs", "exact counter-flow formula", 9.4624, r.CounterLMin/perMinute, 1e-3)
+		return
+	}
+	t.Fatal("no rinse on the sheet")
+}
+
 func TestWaterReachesTheTemperature(t *testing.T) {
 	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 3})
 	w := s.Bath.Water

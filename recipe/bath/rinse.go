@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/plan"
 	drag "hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -41,6 +42,7 @@ func (o *Order) rinses(s *Sheet) error {
 			}
 			continue
 		case "rinse":
+			o.flows(s, &r)
 			acidPerLiter *= diluted(o.carried(s), volume, r.Baths, step.Running)
 		case "pickle":
 			grams := step.Concentration.At * volume
@@ -82,6 +84,29 @@ func (o *Order) drain() measure.MillilitersPerSquareM {
 		return o.Shop.Drain
 	}
 	return drag.Poor
+}
+
+// RinseShare is what may cling behind a rinse, as a part of the bath: a hundredth.
+// Assumed, common practice, no published source.
+const RinseShare = plan.DefaultRinseShare
+
+// flows finds what running water would do in the place of the tubs of a rinse.
+func (o *Order) flows(s *Sheet, r *Rinse) {
+	if s.Run == nil || s.Run.Totals.Minutes <= 0 {
+		return
+	}
+	perMinute := measure.Liters(o.carried(s) / s.Run.Totals.Minutes)
+	one, err := drag.Running(1, RinseShare, perMinute)
+	if err != nil {
+		return
+	}
+	r.RunningLMin, r.CounterTubs = one, max(r.Baths, 2)
+	if r.CounterLMin, err = drag.Against(1, RinseShare, perMinute, r.CounterTubs); err != nil {
+		r.CounterLMin, r.CounterTubs = 0, 0
+	}
+	s.work(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
+		fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
+		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+" L/min through all", "ideal mixing; drag-out: as assumed or from the shop file")
 }
 
 // diluted is the share of what clings to the metal that is left after rinses of

@@ -124,6 +124,12 @@ type Rinse struct {
 	// LeastGrams is the stoichiometric least for the acid carried over or held.
 	LeastGrams *float64 `json:"least_grams,omitempty"`
 	Note       string   `json:"note,omitempty"`
+	// What running water would do instead of static tubs while the run goes on: the
+	// flow that keeps a hundredth of the bath behind the rinse, in one tub, and against
+	// the work through as many tubs as the step has, or two.
+	RunningLMin float64 `json:"running_l_min,omitempty"`
+	CounterLMin float64 `json:"counter_flow_l_min,omitempty"`
+	CounterTubs int     `json:"counter_flow_tubs,omitempty"`
 }
 
 // Warning is something to read before starting.
