@@ -44,6 +44,9 @@ func getBlob(b *shelf, key, want []byte) ([]byte, error) {
 		return nil, err
 	}
 	content := blob.Data
+	if blob.Lost {
+		return content, nil
+	}
 	if blob.Packed {
 		unpacked := flate.NewReader(bytes.NewReader(blob.Data))
 		var err error

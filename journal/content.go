@@ -21,6 +21,12 @@ type contentCheck struct {
 	booked  uint64              // uses that containers book for batches
 	taken   uint64              // uses that batches say they made
 	used    map[string]struct{} // digests of recipes in use
+
+	gaps   *shelf         // nil unless the journal was salvaged
+	closed *salvageRecord // of the last salvage
+	closes uint64         // events that belong to no batch or container
+	gapped int            // gaps seen
+	gone   uint64         // events lost in gaps
 }
 
 func (c *contentCheck) wrong(where, format string, args ...any) {
@@ -30,19 +36,33 @@ func (c *contentCheck) wrong(where, format string, args ...any) {
 // chain checks that the events are whole, in order, and linked to one another.
 func (c *contentCheck) chain() error {
 	prev, last, seq := c.start, id{}, uint64(0)
+	gaps, err := openGaps(c.tx)
+	if err != nil {
+		return err
+	}
+	c.gaps = gaps
 	cursor := c.events.Cursor()
 	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
+		at := seqOf(key)
+		e, err := decodeEvent(at, value)
+		linked := err == nil && at == seq+1 && e.Prev == prev
+		if !linked && len(key) == len(seqKey(seq)) && err == nil && at > seq && c.gap(seq, prev, e) {
+			seq, linked = at-1, true
+		}
 		seq++
 		where := fmt.Sprintf("event %d", seq)
 		if !bytes.Equal(key, seqKey(seq)) {
 			c.wrong(where, "it is missing: the next key is %x", key)
 			return nil
 		}
-		e, err := decodeEvent(seq, value)
+		if err == nil && e.Kind == JournalSalvaged {
+			c.closed = e.Salvage
+			c.closes++
+		}
 		switch {
 		case err != nil:
 			c.wrong(where, "%v", err)
-		case e.Prev != prev:
+		case !linked:
 			c.wrong(where, "it does not follow from the event before: one of the two was changed")
 		case e.ID.compare(last) <= 0:
 			c.wrong(where, "its id does not follow the id before")
@@ -54,7 +74,8 @@ func (c *contentCheck) chain() error {
 	if seq != c.head.Seq || prev != c.head.Digest {
 		c.wrong("head", "the journal ends at event %d and its head says %d, or the last event was changed", seq, c.head.Seq)
 	}
-	return nil
+	c.report.Events = int(c.head.Seq - min(c.gone, c.head.Seq))
+	return c.closing()
 }
 
 // allBatches checks each batch against its events, its index entries, its number
@@ -100,8 +121,10 @@ func (c *contentCheck) allBatches() error {
 		}
 		if b.Plan.Sheet != nil {
 			c.sheets++
-			if _, err := c.sheet(b); err != nil {
+			if content, err := c.sheet(b); err != nil {
 				c.wrong(where, "%v", err)
+			} else if content == nil {
+				c.missing(where, "its frozen sheet is lost")
 			}
 		}
 		keys := indexKeys(b, recipe.Slug)
@@ -115,11 +138,11 @@ func (c *contentCheck) allBatches() error {
 	if c.batched != c.head.Batches {
 		c.wrong("batches", "there are %d and the head says %d", c.batched, c.head.Batches)
 	}
-	if c.listed != c.head.Seq {
-		c.wrong("events", "there are %d and the batches and containers list %d", c.head.Seq, c.listed)
+	if n := c.head.Seq - c.gone - c.closes; c.listed != n {
+		c.wrong("events", "there are %d and the batches and containers list %d", n, c.listed)
 	}
 	if c.taken != c.booked {
-		c.wrong("containers", "batches used them %d times and %d are booked", c.taken, c.booked)
+		c.missing("containers", "batches used them %d times and %d are booked", c.taken, c.booked)
 	}
 	return nil
 }
@@ -127,23 +150,21 @@ func (c *contentCheck) allBatches() error {
 // replay makes the batch anew from its events and compares.
 func (c *contentCheck) replay(b *batchRecord, stored []byte) error {
 	var again batchRecord
-	before := uint64(0)
-	for _, seq := range b.Events {
-		if seq <= before {
-			return fmt.Errorf("its events are out of order at %d", seq)
-		}
-		before = seq
-		e, err := c.event(seq)
-		if err != nil {
-			return err
-		}
-		if e.Batch != b.ID {
-			return fmt.Errorf("event %d belongs to another batch", seq)
+	events, from, err := c.history(b.ID, b.Events)
+	if err != nil {
+		return err
+	}
+	for i, e := range events {
+		if i < from {
+			again.Events = append(again.Events, e.Seq)
+			continue
 		}
 		if err := again.apply(e); err != nil {
 			return err
 		}
-		c.listed++
+		if e.Kind == Salvaged {
+			c.missing("batch "+b.Plan.Number, "%s", e.Reason)
+		}
 	}
 	record, err := seal(&again)
 	if err != nil {
@@ -231,7 +252,12 @@ func (c *contentCheck) frozen() error {
 		return err
 	}
 	if n := entries(recipes); n != len(c.used) {
-		c.wrong("recipes", "there are %d frozen recipes and %d are in use", n, len(c.used))
+		c.missing("recipes", "there are %d frozen recipes and %d are in use", n, len(c.used))
+	}
+	for key := range c.used {
+		if blobLost(recipes, []byte(key)) {
+			c.missing("recipes", "the frozen recipe %x is lost", key)
+		}
 	}
 	if n := entries(sheets); n != c.sheets {
 		c.wrong("sheets", "there are %d frozen sheets and %d batches with one", n, c.sheets)

@@ -20,7 +20,7 @@ func chainStart(journal id) [32]byte {
 // changes, when writing as in the check that replays all events, and it must
 // give the same answer for an old event for ever.
 func (b *batchRecord) apply(e *eventRecord) error {
-	if e.Kind != Created && b.ID != e.Batch {
+	if e.Kind != Created && e.Kind != Salvaged && b.ID != e.Batch {
 		return fmt.Errorf("%w: event %d belongs to another batch", errTangled, e.Seq)
 	}
 	switch e.Kind {
@@ -51,6 +51,10 @@ func (b *batchRecord) apply(e *eventRecord) error {
 		}
 	case WithdrawnEvent:
 		b.State = Withdrawn
+	case Salvaged:
+		if err := b.salvaged(e); err != nil {
+			return err
+		}
 	default:
 		if err := b.applyMore(e); err != nil {
 			return err

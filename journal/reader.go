@@ -156,5 +156,8 @@ func (r *reader) sheet(b *batchRecord) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("batch %s: %w", b.Plan.Number, err)
 	}
+	if len(content) == 0 { // lost
+		return nil, nil
+	}
 	return bytes.Clone(content), nil
 }

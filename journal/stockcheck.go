@@ -45,20 +45,19 @@ func (c *contentCheck) containers() error {
 // replayContainer makes the container anew from its events and compares.
 func (c *contentCheck) replayContainer(r *containerRecord, stored []byte) error {
 	var again containerRecord
-	before := uint64(0)
-	for _, seq := range r.Events {
-		if seq <= before {
-			return fmt.Errorf("its events are out of order at %d", seq)
-		}
-		before = seq
-		e, err := c.event(seq)
-		if err != nil {
+	events, from, err := c.history(r.ID, r.Events)
+	if err != nil {
+		return err
+	}
+	for i, e := range events {
+		if i < from {
+			again.Events = append(again.Events, e.Seq)
+		} else if err := again.apply(e); err != nil {
 			return err
 		}
-		if err := again.apply(e); err != nil {
-			return err
+		if e.Kind == StockSalvaged {
+			c.missing("container "+r.Number, "%s", e.Reason)
 		}
-		c.listed++
 		if e.Kind != StockUsed || e.For == nil {
 			continue
 		}
@@ -70,7 +69,7 @@ func (c *contentCheck) replayContainer(r *containerRecord, stored []byte) error 
 		if !slices.ContainsFunc(b.Used, func(u usedRecord) bool {
 			return u.Container == r.ID && u.Amount == e.Used[0].Amount && u.Unit == e.Used[0].Unit
 		}) {
-			return fmt.Errorf("batch %s does not say that it used it (event %d)", b.Plan.Number, seq)
+			c.missing("container "+r.Number, "batch %s does not say that it used it (event %d)", b.Plan.Number, e.Seq)
 		}
 	}
 	record, err := seal(&again)

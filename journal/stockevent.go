@@ -9,7 +9,7 @@ import (
 // which a container ever changes, and must give the same answer for ever. It does
 // no sums: an event of use says what is left.
 func (c *containerRecord) apply(e *eventRecord) error {
-	if e.Kind != StockAdded && c.ID != e.Batch {
+	if e.Kind != StockAdded && e.Kind != StockSalvaged && c.ID != e.Batch {
 		return fmt.Errorf("%w: event %d belongs to another container", errTangled, e.Seq)
 	}
 	switch e.Kind {
@@ -28,6 +28,10 @@ func (c *containerRecord) apply(e *eventRecord) error {
 		}
 		if err := c.setField(fieldLeft, e.New, e.At); err != nil {
 			return fmt.Errorf("%w: event %d: %w", errTangled, e.Seq, err)
+		}
+	case StockSalvaged:
+		if err := c.salvaged(e); err != nil {
+			return err
 		}
 	case StockEmptied:
 		c.Left, c.Emptied = 0, &e.At

@@ -36,6 +36,11 @@ const (
 	StockChanged = "stock-changed"
 	StockUsed    = "stock-used"
 	StockEmptied = "stock-emptied"
+
+	// What a salvage adds; see Salvage.
+	Salvaged        = "salvaged"         // a batch put into the state that it had, where events of it are lost
+	StockSalvaged   = "stock-salvaged"   // the same of a container
+	JournalSalvaged = "journal-salvaged" // closes a salvage; of no batch and no container
 )
 
 // RecipeRef is the frozen recipe of a batch.

@@ -31,6 +31,9 @@ type Report struct {
 	Head       string // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
 	Findings   []Finding
 	More       int // findings beyond those listed
+
+	Missing     []Finding // what was lost before the journal was salvaged: no fault of this file
+	MoreMissing int       // beyond those listed
 }
 
 // Sound says that nothing was found.
@@ -51,6 +54,15 @@ func (r *Report) add(where, what string) {
 		return
 	}
 	r.Findings = append(r.Findings, Finding{Where: where, What: what})
+}
+
+// miss adds what was lost before a salvage.
+func (r *Report) miss(where, what string) {
+	if len(r.Missing) == mostFindings {
+		r.MoreMissing++
+		return
+	}
+	r.Missing = append(r.Missing, Finding{Where: where, What: what})
 }
 
 // Verify reads the whole journal and checks that it is sound: the pages of the

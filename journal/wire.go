@@ -84,6 +84,10 @@ type eventRecord struct {
 	Stock     *containerRecord `cbor:"21,keyasint,omitempty"`
 	Container *id              `cbor:"22,keyasint,omitempty"` // of an amendment of a batch that comes from a container
 	For       *id              `cbor:"23,keyasint,omitempty"` // of the use of a container: the batch
+
+	// See lossy.go.
+	Whole   *batchRecord   `cbor:"30,keyasint,omitempty"` // the batch as it stood, without its events
+	Salvage *salvageRecord `cbor:"31,keyasint,omitempty"`
 }
 
 type batchRecord struct {
@@ -119,6 +123,7 @@ type blobRecord struct {
 	Length int    `cbor:"1,keyasint"` // in bytes, unpacked
 	Packed bool   `cbor:"2,keyasint,omitempty"`
 	Data   []byte `cbor:"3,keyasint"`
+	Lost   bool   `cbor:"4,keyasint,omitempty"` // it could not be salvaged; data has what is known of a recipe, and nothing of a sheet
 }
 
 // aboutRecord is written once, when the file is made.

@@ -157,7 +157,13 @@ func (w *Writer) freeze(recipe recipeContent) ([]byte, error) {
 	}
 	key := sha256.Sum256(content)
 	recipes, err := bucket(w.tx, recipesBucket)
-	if err != nil || recipes.Get(key[:]) != nil {
+	if err != nil {
+		return nil, err
+	}
+	if recipes.Get(key[:]) != nil {
+		if blobLost(recipes, key[:]) {
+			err = w.found(recipes, key[:], content, recipe)
+		}
 		return key[:], err
 	}
 	return key[:], putBlob(recipes, key[:], content)
