@@ -60,7 +60,7 @@ func journalPhoto(e *env) *cli.Command {
 }
 
 func journalWaste(e *env) *cli.Command {
-	return book(e, "waste", "write down what a batch left and where it is kept",
+	c := book(e, "waste", "write down what a batch left and where it is kept",
 		`Keeps volume, container and what is estimated to be in it. An estimate is no analysis
 and no classification: your local authority decides where it may go.
 
@@ -86,6 +86,38 @@ EXAMPLES
 			}
 			return p.journal.AddWaste(b.Number, w)
 		})
+	c.Flags = append(c.Flags, &cli.BoolFlag{Name: "list", Usage: "list what is in the waste containers, or in the one of --container"})
+	add := c.Action
+	c.Action = func(ctx *cli.Context) error {
+		if !ctx.Bool("list") {
+			return add(ctx)
+		}
+		return at(e, 0, 0, "", func(ctx *cli.Context, p *place) error { return listWaste(e, p, ctx.String("container")) })(ctx)
+	}
+	return c
+}
+
+// listWaste prints what went into which container.
+func listWaste(e *env, p *place, container string) error {
+	list, err := p.journal.ListWaste(container)
+	if err != nil {
+		return err
+	}
+	t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
+	for _, entry := range list {
+		w := entry.Waste
+		if e.json {
+			if err := e.printJSON(map[string]any{"batch": entry.Batch, "recipe": entry.Recipe, "waste": w.View()}); err != nil {
+				return err
+			}
+			continue
+		}
+		t.add(cut(w.Container, 24), w.At.Format("2006-01-02"), p.units.Volume(measure.Liters(w.VolumeL)), entry.Batch, entry.Recipe)
+	}
+	if !e.json {
+		t.write(e.out, "")
+	}
+	return nil
 }
 
 // estimated adds to a waste what its batch is estimated to leave in the bath.

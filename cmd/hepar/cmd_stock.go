@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"time"
 
@@ -46,7 +47,7 @@ func runStockList(e *env, p *place, c *cli.Context) error {
 	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "! "}
 	for _, jar := range list {
 		if e.json {
-			if err := e.printJSON(jar); err != nil {
+			if err := e.printJSON(jar.View()); err != nil {
 				return err
 			}
 			continue
@@ -87,8 +88,13 @@ func jarTroubles(jar journal.Container, now time.Time) []string {
 	if spent(jar.Observed) {
 		out = append(out, "looks spent: "+jar.Observed)
 	}
-	if jar.SDS.Place == "" {
+	switch place := jar.SDS.Place; {
+	case place == "":
 		out = append(out, "no SDS on file: get it before use")
+	case strings.ContainsAny(place, "/\\") || strings.HasSuffix(strings.ToLower(place), ".pdf"):
+		if _, err := os.Stat(place); err != nil {
+			out = append(out, "its SDS file is not where it should be: "+place)
+		}
 	}
 	return out
 }
@@ -147,7 +153,7 @@ func runStockAdd(e *env, c *cli.Context) error {
 		return err
 	}
 	if e.json {
-		return e.printJSON(added)
+		return e.printJSON(added.View())
 	}
 	e.say("%s: %s of %s\n", added.Number, leftText(p.units, added), substanceName(added.Substance))
 	for _, trouble := range jarTroubles(added, e.now()) {
@@ -178,7 +184,7 @@ func stockShow(e *env) *cli.Command {
 				return err
 			}
 			if e.json {
-				return e.printJSON(jar)
+				return e.printJSON(jar.View())
 			}
 			e.say("%s\n", e.heading("JAR "+jar.Number))
 			t := table{}
@@ -255,7 +261,7 @@ func jarDone(e *env, p *place, jar journal.Container, err error) error {
 		return err
 	}
 	if e.json {
-		return e.printJSON(jar)
+		return e.printJSON(jar.View())
 	}
 	e.say("%s: %s of %s\n", jar.Number, leftText(p.units, jar), substanceName(jar.Substance))
 	return nil
