@@ -85,7 +85,7 @@ func printRinses(e *env, u measure.System, s *bath.Sheet) {
 }
 
 func helperText(u measure.System, r bath.Rinse) string {
-	if r.Substance == "" && r.RunningLMin > 0 {
+	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
 		return fmt.Sprintf("water; or running, %s L/min, or %s L/min against the work through %d tubs", measure.Figures(r.RunningLMin, 2), measure.Figures(r.CounterLMin, 2), r.CounterTubs)
 	}
 	if r.Substance == "" {
