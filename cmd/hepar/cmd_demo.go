@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal/demo"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
@@ -36,6 +37,9 @@ EXAMPLES
 }
 
 func runDemo(e *env, dir string, n int) error {
+	if strings.TrimSpace(dir) == "" {
+		return fault.Usagef("the folder has no name").Try("name a new folder: hepar demo fernholm")
+	}
 	told := func(done int) {
 		if e.errTTY {
 			e.note("\r%d of %d batches", done, n)

@@ -132,6 +132,9 @@ func estimated(p *place, b journal.Batch, w *journal.Waste) error {
 	}
 	if w.VolumeL == 0 {
 		w.VolumeL = estimate.BathL
+		if sheet.Run != nil {
+			w.VolumeL *= float64(max(sheet.Run.Totals.Baths, 1)) // every bath of the run, spent
+		}
 	}
 	for _, f := range estimate.Bath {
 		w.Contents = append(w.Contents, journal.WastePart{What: f.What, MilligramsPerLiter: f.Expected, Source: "estimate: " + f.Source})

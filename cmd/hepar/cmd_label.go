@@ -85,6 +85,9 @@ func runLabelBath(e *env, c *cli.Context) error {
 	}
 	b := label.BathOf(r)
 	b.Batch, b.By, b.Note, b.Mixed = number, orElse(c.String("by"), p.shop.Person), c.String("note"), e.now()
+	if !c.IsSet("mixed") {
+		e.note("note: the label says that the bath was mixed now; give --mixed if it was not\n")
+	}
 	if sheet != nil {
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
 	}

@@ -132,6 +132,9 @@ func frozen(b journal.Batch) (safety.Subject, *bath.Sheet, error) {
 	if r == nil {
 		return safety.Subject{}, nil, fromFindings(b.Recipe.Slug, findings)
 	}
+	if len(b.Sheet) == 0 {
+		return safety.Subject{}, nil, fault.Failuref("batch %s was logged without a sheet", b.Number).Try("use the recipe itself: %s", b.Recipe.Slug)
+	}
 	var sheet bath.Sheet
 	if err := json.Unmarshal(b.Sheet, &sheet); err != nil {
 		return safety.Subject{}, nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
@@ -180,9 +183,9 @@ func printReview(e *env, r safety.Review) {
 // the person, or the empty string where the points were only read.
 func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
 	if c.IsSet("acknowledge") {
-		by := strings.TrimSpace(measure.Clean(c.String("acknowledge")))
-		if by == "" {
-			return "", fault.Usagef("the name is empty").At("--acknowledge").Try("give the name of the person who has read every point")
+		by := strings.TrimSpace(c.String("acknowledge"))
+		if by == "" || by != measure.Clean(by) {
+			return "", fault.Usagef("the name is empty, or no plain text").At("--acknowledge").Try("give the name of the person who has read every point")
 		}
 		if !e.json {
 			printReview(e, review)

@@ -130,7 +130,7 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 	return func(text string) (T, error) {
 		v, err := parse(text)
 		if err == nil && v <= 0 {
-			err = fault.Usagef("%q is not more than nothing", measure.Clean(text)).Try("give the %s of one piece", name)
+			err = fault.Usagef("%q is not more than nothing", measure.Clean(text)).Try("give a %s above zero", name)
 		}
 		return v, err
 	}

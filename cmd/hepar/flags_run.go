@@ -22,8 +22,8 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 		if err != nil {
 			return atFlag(name, err)
 		}
-		if part < 0 {
-			return fault.Usagef("%q is below nothing", measure.Clean(c.String(name))).At("--" + name).Try("write it like \"50 %%\"")
+		if part <= 0 {
+			return fault.Usagef("%q is not more than nothing", measure.Clean(c.String(name))).At("--" + name).Try("write it like \"50 %%\"")
 		}
 		*to = part * times
 		if mark != "" {

@@ -20,15 +20,23 @@ func printHeat(e *env, u measure.System, s *bath.Sheet) {
 	}
 	t := table{right: []bool{false, true}}
 	t.add(star(s, "to hold the bath", "room temperature", "surface of the bath"), watts(r.HoldingWattsOpen), "open; "+watts(r.HoldingWattsLid)+" under a lid")
-	if r.CoolingPerMin > 0 && !r.Held {
-		text := "C a minute, open and unheated; " + measure.Figures(r.CoolingLidPerMin, 2) + " under a lid"
+	if r.CoolingPerMin > 0.01 && !r.Held {
+		text := "a minute, open and unheated; " + degrees(u, r.CoolingLidPerMin) + " under a lid"
 		if r.MinutesInRange > 0 {
 			text += "; in range for " + u.Time(measure.Seconds(r.MinutesInRange*60))
 		}
-		t.add("cools by", measure.Figures(r.CoolingPerMin, 2), text)
+		t.add("cools by", degrees(u, r.CoolingPerMin), text)
 	}
 	e.say("\n%s\n", e.heading("HEAT (estimated, to about a fifth; a thermometer in the bath decides)"))
 	t.write(e.out, "  ")
+}
+
+// degrees is a difference of temperature.
+func degrees(u measure.System, c float64) string {
+	if c = max(c, 0); u == measure.US {
+		return measure.Figures(c*1.8, 2) + " F"
+	}
+	return measure.Figures(c, 2) + " C"
 }
 
 func watts(w float64) string {
@@ -65,7 +73,7 @@ func printLoads(e *env, u measure.System, s *bath.Sheet) {
 			name = fmt.Sprintf("%d to %d", first.Number, s.Loads[j-1].Number)
 		}
 		t.add(name, fmt.Sprint(first.Pieces), fmt.Sprint(first.Bath), clock(first.StartMin), u.Temperature(measure.Celsius(first.TemperatureC)),
-			measure.Figures(first.Strength*100, 2)+" %", fmt.Sprintf("%d s", first.DipS),
+			measure.Figures(first.Strength*100, 2)+" %", secondsText(u, first.DipS),
 			fmt.Sprintf("%s to %s s", measure.Round(first.DipLowS, 0), measure.Round(first.DipHighS, 0)), s.Loads[j-1].RinseNote)
 		var texts []string
 		for j < len(s.Loads) && before(s.Loads[j].Number) {
@@ -90,6 +98,14 @@ func loadsHeading(s *bath.Sheet) string {
 	return text + ")"
 }
 
+// secondsText keeps whole seconds up to two minutes: they are what a hand counts.
+func secondsText(u measure.System, s int) string {
+	if s > 120 {
+		return u.Time(measure.Seconds(s))
+	}
+	return fmt.Sprintf("%d s", s)
+}
+
 // clock is minutes since the first piece went in, as h:mm:ss.
 func clock(minutes float64) string {
 	sec := int(minutes*60 + 0.5)
@@ -103,7 +119,7 @@ func alike(u measure.System, a, b plan.Load) bool {
 }
 
 // printMatch says how well the pieces will match, and what would help.
-func printMatch(e *env, s *bath.Sheet) {
+func printMatch(e *env, u measure.System, s *bath.Sheet) {
 	m, r := s.Match, s.Run
 	if m == nil {
 		return
@@ -117,8 +133,8 @@ func printMatch(e *env, s *bath.Sheet) {
 	}
 	t.add(star(s, "with this plan", "activation energy", "placing one piece"), measure.Figures(m.PlannedSpreadPercent, 2)+" %", how+fmt.Sprintf("; whole seconds cost %s %%, hands %s %%, cooling within a load %s %%",
 		measure.Figures(m.RoundingPercent, 2), measure.Figures(m.HandsPercent, 2), measure.Figures(m.DriftPercent, 2)))
-	t.add("the run takes", clock(r.Totals.Minutes), fmt.Sprintf("h:mm:ss from the first piece in; %s, %s %s of %s, %s L of water, %s L of waste",
-		plural(r.Totals.Baths, "bath"), measure.Figures(r.Totals.Reagent, 3), r.Totals.ReagentUnit, s.Bath.Reagents[0].Name, measure.Figures(r.Totals.WaterL, 2), measure.Figures(r.Totals.WasteL, 2)))
+	t.add("the run takes", clock(r.Totals.Minutes), fmt.Sprintf("h:mm:ss from the first piece in; %s with %s of %s; water for baths and the rinse behind them %s, waste from them %s",
+		plural(r.Totals.Baths, "bath"), reagentTotal(u, r.Totals), s.Bath.Reagents[0].Name, u.Volume(measure.Liters(r.Totals.WaterL)), u.Volume(measure.Liters(r.Totals.WasteL))))
 	if r.Shares.Ends != "" {
 		t.add("strength lost", measure.Figures(r.Shares.LostPerBath*100, 2)+" %", fmt.Sprintf("of each bath, most of it by %s (age %s %%, drag-out %s %%, film %s %%, thinning %s %%)",
 			r.Shares.Ends, measure.Figures(r.Shares.AgePercent, 2), measure.Figures(r.Shares.DragOutPercent, 2), measure.Figures(r.Shares.FilmPercent, 2), measure.Figures(r.Shares.DilutionPercent, 2)))
@@ -137,6 +153,14 @@ func printHelp(e *env, s *bath.Sheet) {
 		t.add(measure.Figures(l.SpreadPercent, 2)+" %", signed(l.ByMinutes, "min"), signed(l.ByReagent, s.Run.Totals.ReagentUnit), fmt.Sprint(l.Loads), l.Text)
 	}
 	t.write(e.out, "  ")
+}
+
+// reagentTotal is the limiting reagent of all baths.
+func reagentTotal(u measure.System, t plan.Totals) string {
+	if t.ReagentUnit == "g" {
+		return u.Mass(measure.Grams(t.Reagent))
+	}
+	return u.Volume(measure.Liters(t.Reagent / 1000))
 }
 
 func plural(n int, what string) string {
@@ -167,6 +191,9 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 	e.say("\n%s\n", e.heading("THE WHOLE JOB"))
 	t := table{right: []bool{false, true, true}}
 	for _, share := range w.Shares {
+		if share.Minutes == 0 && share.Cost == 0 {
+			continue
+		}
 		cost := ""
 		if share.Cost > 0 {
 			cost = measure.Round(share.Cost, 2)

@@ -24,7 +24,7 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe) {
 	printMix(e, u, s, r)
 	printHeat(e, u, s)
 	printLoads(e, u, s)
-	printMatch(e, s)
+	printMatch(e, u, s)
 	printSteps(e, u, r)
 	printRinses(e, u, s)
 	printWork(e, u, s)

@@ -8,6 +8,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
@@ -66,6 +67,13 @@ func (o *Order) loads(s *Sheet) error {
 	s.Working = append(s.Working, p.Working...)
 	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
 		s.warn("per-load", fmt.Sprintf("Loads of %d were asked for, but %s: the loads are cut to %d.", o.PerLoad, limitText(p.Capacity.By), most))
+	}
+	if o.Explain > len(p.Loads) {
+		return fault.Usagef("load %d of %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
+	}
+	if limit, spread := o.Shop.MatchPercent, p.Match.PlannedSpreadPercent; spread > limit {
+		s.warn("match", fmt.Sprintf("The pieces will not match: even with each load its own time they spread by %s %%, more than the %s %% that will do. See what would help.",
+			measure.Figures(spread, 2), num(limit)))
 	}
 	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit && len(p.Loads) <= MostHelped {
 		s.Help = plan.Help(run, limit)

@@ -89,6 +89,24 @@ func TestPickleIsNeutralisedByStoichiometry(t *testing.T) {
 	}
 }
 
+// TestRoundingStaysInRange: a step of the balance does not carry a reagent out of
+// the recipe's range where the next step is inside.
+func TestRoundingStaysInRange(t *testing.T) {
+	s := sheet(t, Order{Recipe: master(t, "bronze-dark-brown"), Piece: piece(t, "bronze-c220", "ball", metal.Dimensions{Diameter: 12}), Pieces: 20, Volume: 1.123})
+	if warned(s, "balance") {
+		t.Errorf("rounding to 0.1 g in 1.123 L leaves the range: %v", s.Warnings)
+	}
+	for _, r := range s.Bath.Reagents {
+		per := r.GramsPerLiter
+		if per == nil {
+			per = r.MillilitersPerLiter
+		}
+		if *per < r.FromPerLiter-1e-9 || *per > r.ToPerLiter+1e-9 {
+			t.Errorf("%s at %g, range %g to %g", r.Substance, *per, r.FromPerLiter, r.ToPerLiter)
+		}
+	}
+}
+
 // TestRunningRinse: a hundred to one in one tub takes 99 times the drag-out, two
 // tubs against the work far less.
 func TestRunningRinse(t *testing.T) {

@@ -137,9 +137,33 @@ func (o *Order) check() error {
 	if n := o.count(); n > MostPieces {
 		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", MostPieces)
 	}
+	if err := o.checkSupplies(); err != nil {
+		return err
+	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
 			Try("give one: --have finds the volume that the reagent makes")
+	}
+	return nil
+}
+
+// MostReadabilityG is the coarsest balance that is taken, in g.
+const MostReadabilityG = 100
+
+// checkSupplies refuses what stands on the shelf for another recipe, and a balance
+// that is none.
+func (o *Order) checkSupplies() error {
+	for id := range o.Supplies {
+		if !slices.ContainsFunc(o.Recipe.Bath.Reagents, func(r recipe.Reagent) bool { return r.Substance == id }) {
+			var ids []string
+			for _, r := range o.Recipe.Bath.Reagents {
+				ids = append(ids, r.Substance)
+			}
+			return fault.Usagef("%s weighs no %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", strings.Join(ids, ", "))
+		}
+	}
+	if g := o.Shop.ReadabilityG; o.Shop.Known["balance"] && !(g > 0 && g <= MostReadabilityG) {
+		return fault.Usagef("a balance that reads %s", measure.Metric.Mass(g)).At("--balance").Try("give the smallest step it shows, such as 0.1 g")
 	}
 	return nil
 }

@@ -160,7 +160,7 @@ func (o *Order) weigh(s *Sheet, d dose) ReagentLine {
 	if d.liquid {
 		step, unit = o.Shop.CylinderML, "mL"
 	}
-	taken := toStep(exact, step)
+	taken := intoRange(toStep(exact, step), step, d.perStated*v, c)
 	if taken == 0 && exact > 0 {
 		s.warn("too-fine", fmt.Sprintf("%s: %s %s is less than one step of %s %s. Make a stronger stock and measure from that, or take a finer %s.",
 			d.what.Name, measure.Figures(exact, 2), unit, measure.Figures(step, 2), unit, map[bool]string{true: "cylinder or syringe", false: "balance"}[d.liquid]))
@@ -190,7 +190,7 @@ func (o *Order) weigh(s *Sheet, d dose) ReagentLine {
 	if results < c.From*(1-1e-9) || results > c.To*(1+1e-9) {
 		s.warn("balance", fmt.Sprintf("%s: the nearest %s %s makes %s %s, outside the %s to %s of the recipe. A finer balance, or a larger bath, is needed.",
 			d.what.Name, measure.Figures(taken, 3), unit, measure.Figures(results, 3), d.line.Unit, measure.Figures(c.From, 3), measure.Figures(c.To, 3)))
-	} else if line.ReadingPercent > 5 {
+	} else if line.ReadingPercent > 5 && taken >= step {
 		s.warn("balance", fmt.Sprintf("%s: a step of %s %s on %s %s leaves the strength uncertain by %s %%. A finer balance helps batches to match.",
 			d.what.Name, measure.Figures(step, 2), unit, measure.Figures(taken, 3), unit, measure.Figures(line.ReadingPercent, 2)))
 	}
@@ -199,6 +199,22 @@ func (o *Order) weigh(s *Sheet, d dose) ReagentLine {
 	}
 	o.solubility(s, d, exact)
 	return line
+}
+
+// intoRange moves a weighed amount by one step where rounding alone has carried it
+// out of the recipe's range and one step brings it back. perUnit is the amount that
+// makes 1 g or mL per litre.
+func intoRange(taken, step, perUnit float64, c recipe.Range[float64]) float64 {
+	inside := func(x float64) bool { return x >= c.From*perUnit && x <= c.To*perUnit }
+	if inside(taken) || perUnit <= 0 {
+		return taken
+	}
+	for _, next := range []float64{toStep(taken+step, step), toStep(taken-step, step)} {
+		if inside(next) {
+			return next
+		}
+	}
+	return taken
 }
 
 // toStep rounds to the nearest whole number of steps, half to even.

@@ -1,9 +1,10 @@
 package yield
 
 import (
-	"fmt"
+	"math"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // The names of the minutes in a shop file and in a [Share].
@@ -79,6 +80,14 @@ func (b Bill) Most() Share {
 	return most
 }
 
+// figure prints a number short: whole as it is, others to four figures.
+func figure(x float64) string {
+	if x == math.Trunc(x) {
+		return measure.Round(x, 0)
+	}
+	return measure.Figures(x, 4)
+}
+
 // Reckon adds up a job. Each step takes its minutes times the pieces started; a
 // piece done again takes its stripping and then cleaning, its part of the bath,
 // relief and inspection once more. Waiting for the tumbler is no work. Errors are
@@ -101,7 +110,7 @@ func Reckon(j Job, m Minutes) (Bill, error) {
 	again := m.Rework + m.Clean + j.Bath/n + relief + m.Inspect
 	shares := []Share{
 		each(Clean, n, m.Clean, m),
-		{Name: Dip, Minutes: j.Bath, Working: fmt.Sprintf("%.4g min at the bath", j.Bath)},
+		{Name: Dip, Minutes: j.Bath, Working: figure(j.Bath) + " min at the bath"},
 	}
 	if j.Relief {
 		shares = append(shares, each(reliefName, n, relief, m))
@@ -129,7 +138,7 @@ func Reckon(j Job, m Minutes) (Bill, error) {
 
 func each(name string, pieces, minutes float64, m Minutes) Share {
 	return Share{Name: name, Minutes: pieces * minutes, Assumed: !m.Known[name],
-		Working: fmt.Sprintf("%.4g pieces x %.4g min", pieces, minutes)}
+		Working: figure(pieces) + " pieces x " + figure(minutes) + " min"}
 }
 
 func (j Job) check() error {
