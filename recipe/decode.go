@@ -36,10 +36,12 @@ func fileKind() strict.Kind {
 // anything is. file is the name used in findings; its last part without .toml
 // becomes the slug, and has to be fit for one. Data over [MaxSize] is refused. Decode
 // never panics.
-func Decode(file string, data []byte) (*Recipe, []Finding) {
+func Decode(file string, data []byte) (*Recipe, []Finding) { return decode(fileKind(), file, data) }
+
+func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 	slug, named := strings.CutSuffix(filepath.Base(file), ".toml")
 	var r *Recipe
-	findings := fileKind().Decode(file, data, func(root strict.Table) {
+	findings := kind.Decode(file, data, func(root strict.Table) {
 		if named && !ValidSlug(slug) {
 			root.Add(badName(file))
 		}

@@ -166,7 +166,9 @@ func (l *Library) read(slug, path string) (*Recipe, []Finding, error) {
 		return nil, nil, fileKind().Unreadable(name, err)
 	}
 	defer file.Close()
-	r, findings, err := readFrom(name, file)
+	kind := fileKind()
+	kind.Shipped = true
+	r, findings, err := readFrom(kind, name, file)
 	if r != nil {
 		r.File, r.Builtin = BuiltinFile, true
 	}

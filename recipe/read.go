@@ -36,11 +36,11 @@ func Read(path string) (*Recipe, []Finding, error) {
 }
 
 // readFrom decodes what comes out of an open file.
-func readFrom(path string, from io.Reader) (*Recipe, []Finding, error) {
-	data, err := fileKind().ReadAll(path, from)
+func readFrom(kind strict.Kind, path string, from io.Reader) (*Recipe, []Finding, error) {
+	data, err := kind.ReadAll(path, from)
 	if err != nil {
 		return nil, nil, err
 	}
-	r, findings := Decode(path, data)
+	r, findings := decode(kind, path, data)
 	return r, findings, nil
 }

@@ -24,7 +24,7 @@ func (broken) Read([]byte) (int, error) { return 0, errors.New("input/output err
 
 func TestReadStopsAtTheLimit(t *testing.T) {
 	var e endless
-	r, findings, err := readFrom("big.toml", &e)
+	r, findings, err := readFrom(fileKind(), "big.toml", &e)
 	if r != nil || err != nil || len(findings) != 1 || !strings.Contains(findings[0].What, "larger than 1 MiB") {
 		t.Errorf("%v %v %v", r, findings, err)
 	}
@@ -69,7 +69,7 @@ func TestReadRefuses(t *testing.T) {
 			t.Errorf("a control character in %q", err)
 		}
 	}
-	if _, _, err := readFrom("x.toml", io.MultiReader(strings.NewReader(good), broken{})); err == nil || !strings.Contains(err.Error(), "input/output error") {
+	if _, _, err := readFrom(fileKind(), "x.toml", io.MultiReader(strings.NewReader(good), broken{})); err == nil || !strings.Contains(err.Error(), "input/output error") {
 		t.Errorf("a bad disk gives %v", err)
 	}
 	path := filepath.Join(dir, "test-grey.toml")
