@@ -39,24 +39,36 @@ func getBlob(b *shelf, key, want []byte) ([]byte, error) {
 	if record == nil {
 		return nil, fmt.Errorf("%w: a frozen recipe or sheet is missing", errTangled)
 	}
-	var blob blobRecord
-	if err := unseal(record, &blob); err != nil {
-		return nil, err
+	content, lost, err := openBlob(record)
+	if err != nil || lost {
+		return content, err
 	}
-	content := blob.Data
-	if blob.Lost {
-		return content, nil
-	}
-	if blob.Packed {
-		unpacked := flate.NewReader(bytes.NewReader(blob.Data))
-		var err error
-		// One byte more than it should be: enough to tell that it is too long.
-		if content, err = io.ReadAll(io.LimitReader(unpacked, int64(blob.Length)+1)); err != nil {
-			return nil, fmt.Errorf("%w: a frozen recipe or sheet cannot be unpacked: %w", errTangled, err)
-		}
-	}
-	if digest := sha256.Sum256(content); len(content) != blob.Length || !bytes.Equal(digest[:], want) {
+	if digest := sha256.Sum256(content); !bytes.Equal(digest[:], want) {
 		return nil, fmt.Errorf("%w: a frozen recipe or sheet is not the one that the batch was made from", errTangled)
 	}
 	return content, nil
+}
+
+// openBlob gives what is in a record of frozen content; lost says that it could
+// not be salvaged.
+func openBlob(record []byte) (content []byte, lost bool, err error) {
+	var blob blobRecord
+	if err := unseal(record, &blob); err != nil {
+		return nil, false, err
+	}
+	if blob.Lost {
+		return blob.Data, true, nil
+	}
+	content = blob.Data
+	if blob.Packed {
+		unpacked := flate.NewReader(bytes.NewReader(blob.Data))
+		// One byte more than it should be: enough to tell that it is too long.
+		if content, err = io.ReadAll(io.LimitReader(unpacked, int64(blob.Length)+1)); err != nil {
+			return nil, false, fmt.Errorf("%w: a frozen recipe or sheet cannot be unpacked: %w", errTangled, err)
+		}
+	}
+	if len(content) != blob.Length {
+		return nil, false, fmt.Errorf("%w: a frozen recipe or sheet is %d bytes long and should be %d", errTangled, len(content), blob.Length)
+	}
+	return content, false, nil
 }

@@ -55,9 +55,10 @@ func (c *contentCheck) chain() error {
 			c.wrong(where, "it is missing: the next key is %x", key)
 			return nil
 		}
-		if err == nil && e.Kind == JournalSalvaged {
+		if err == nil && e.Kind == JournalSalvaged && e.Salvage != nil {
 			c.closed = e.Salvage
 			c.closes++
+			c.told(e)
 		}
 		switch {
 		case err != nil:

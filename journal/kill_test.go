@@ -14,7 +14,7 @@ import (
 
 var (
 	kills   = flag.Int("kills", 30, "how often TestKilled kills a process that logs")
-	damages = flag.Int("damages", 500, "how many bits TestRandomDamage flips")
+	damages = flag.Int("damages", 500, "how many damages by chance TestDamage does, and a thirtieth of it in other tests")
 )
 
 // A process that logs as fast as it can is killed at random. What it has

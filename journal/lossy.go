@@ -30,6 +30,9 @@ type salvageRecord struct {
 	Recipes int      `cbor:"3,keyasint,omitempty"`
 	Sheets  int      `cbor:"4,keyasint,omitempty"`
 	Made    int      `cbor:"5,keyasint,omitempty"` // batches and containers whose events do not tell how they stand
+	Numbers int      `cbor:"6,keyasint,omitempty"` // given out to batches and containers of which nothing is left
+	Tail    bool     `cbor:"7,keyasint,omitempty"` // whether there were events after the last one cannot be told
+	NewID   bool     `cbor:"8,keyasint,omitempty"` // the id of the journal was lost
 }
 
 // ofStock says whether events of a kind belong to a container and not to a batch.
@@ -127,6 +130,20 @@ func eventRange(from, to uint64) string {
 		return fmt.Sprintf("event %d", from)
 	}
 	return fmt.Sprintf("events %d to %d", from, to)
+}
+
+// told says of the event that closed a salvage what no gap says.
+func (c *contentCheck) told(e *eventRecord) {
+	where := fmt.Sprintf("salvage, event %d", e.Seq)
+	if e.Salvage.Tail {
+		c.report.miss(where, "whether the damaged file had more events cannot be told")
+	}
+	if e.Salvage.NewID {
+		c.report.miss(where, "the journal was given a new id, since its own was lost")
+	}
+	if n := e.Salvage.Numbers; n > 0 {
+		c.report.miss(where, fmt.Sprintf("of %d batches or containers nothing was left but the number", n))
+	}
 }
 
 // closing checks the gaps against the event that closed the last salvage.

@@ -22,6 +22,10 @@ const (
 	noFreelist   = ^uint64(0)
 	deepestTree  = 64 // pages from the root to a leaf; a sound tree is below 10
 	mostNestings = 4  // buckets within buckets; ours are not nested
+
+	// mostOverflow is how many bytes a page may go on: a list of eight million free
+	// pages, or many times the largest record. It bounds the memory needed.
+	mostOverflow = 64 << 20
 )
 
 // pageWalk checks that every page is reached once, holds together and is not
@@ -71,6 +75,10 @@ func (w *pageWalk) load(page uint64) []byte {
 	extra := uint64(order.Uint32(head[12:]))
 	if extra >= w.header.pages-page {
 		w.wrong(page, "it claims to go on beyond the end")
+		return nil
+	}
+	if int64(extra) > mostOverflow/w.header.pageSize {
+		w.wrong(page, "it claims to go on over %d pages", extra)
 		return nil
 	}
 	for p := page; p <= page+extra; p++ {

@@ -3,10 +3,7 @@ package journal_test
 import (
 	"bytes"
 	"fmt"
-	"math/rand/v2"
-	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -192,73 +189,4 @@ func content(j *journal.Journal) (all []journal.Batch, err error) {
 		all = append(all, b)
 	}
 	return all, nil
-}
-
-// Random damage never ends in a panic, never in a wrong answer, and what verify
-// calls sound is whole. The long test of ten thousand damages sets -damages.
-func TestRandomDamage(t *testing.T) {
-	source := journal.At(filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{})
-	for range 12 {
-		history(t, source)
-	}
-	book(t, source)
-	shelf, err := source.ListContainers(journal.ContainerFilter{Empty: true})
-	if err != nil {
-		t.Fatal(err)
-	}
-	whole, err := content(source)
-	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(source.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
-	used, err := journal.InUse(source.Path())
-	if err != nil {
-		t.Fatal(err)
-	}
-	seed := rand.Uint64()
-	t.Logf("seed %d", seed)
-	chance := rand.New(rand.NewPCG(seed, 0))
-	page, pages := os.Getpagesize(), int(used)/os.Getpagesize()
-	damage := func(n int) ([]byte, string) {
-		d := bytes.Clone(data)
-		switch {
-		case n < pages:
-			return d[:n*page], fmt.Sprintf("cut at page %d", n)
-		case n < 2*pages:
-			clear(d[(n-pages)*page : (n-pages+1)*page])
-			return d, fmt.Sprintf("page %d zeroed", n-pages)
-		}
-		at := chance.IntN(int(used))
-		bit := byte(1) << chance.IntN(8)
-		d[at] ^= bit
-		return d, fmt.Sprintf("bit %#x flipped at %d (page %d)", bit, at, at/page)
-	}
-	path := filepath.Join(t.TempDir(), "hepar.journal")
-	j := journal.At(path, journal.Options{Wait: -1})
-	found := 0
-	for n := range 2*pages + *damages {
-		d, what := damage(n)
-		_ = os.Remove(path) // a file written over is flushed by some file systems: slow
-		if err := os.WriteFile(path, d, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		report, err := j.Verify()
-		if err == nil && report.Sound() {
-			if all, err := content(j); err != nil || !reflect.DeepEqual(all, whole) {
-				t.Errorf("%s: called sound, but reading gives %v and %d batches", what, err, len(all))
-			}
-			if all, err := j.ListContainers(journal.ContainerFilter{Empty: true}); err != nil || !reflect.DeepEqual(all, shelf) {
-				t.Errorf("%s: called sound, but reading gives %v and %d containers", what, err, len(all))
-			}
-			continue
-		}
-		found++
-	}
-	if found == 0 {
-		t.Error("no damage was found: the test proves nothing")
-	}
-	t.Logf("%d of %d damages found; the others changed nothing that is in use", found, 2*pages+*damages)
 }
