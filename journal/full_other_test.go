@@ -11,3 +11,5 @@ import (
 func playFullDisk(*journal.Journal) error { return errors.ErrUnsupported }
 
 func playNobody(*journal.Journal) error { return errors.ErrUnsupported }
+
+func playCopies(*journal.Journal) error { return errors.ErrUnsupported }
