@@ -15,7 +15,7 @@ import (
 func journalCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "journal", Usage: "the batches: list, show, amend, export, verify, backup",
-		Subcommands: []*cli.Command{journalList(e), journalShow(e), journalAmend(e), journalExport(e), journalWaste(e), journalPhoto(e), journalSign(e), journalWithdraw(e), journalVerify(e), journalBackup(e), journalRestore(e), journalCompact(e)},
+		Subcommands: []*cli.Command{journalList(e), journalShow(e), journalAmend(e), journalExport(e), journalWaste(e), journalPhoto(e), journalSign(e), journalWithdraw(e), journalVerify(e), journalBackup(e), journalRestore(e), journalSalvage(e), journalCompact(e)},
 	}
 }
 
