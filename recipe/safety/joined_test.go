@@ -51,8 +51,9 @@ func TestJoinedRecipes(t *testing.T) {
 	}{
 		{"a pickle without a rinse, then sulfide", []*recipe.Recipe{bare(), black()}, StopLevel, "acid-before-sulfide", "40 CFR 265 Appendix V; drag-in"},
 		{"sulfide without a rinse, then a pickle", []*recipe.Recipe{black(), bare()}, StopLevel, "sulfide-before-acid", "common practice: no coloured piece into pickle"},
-		{"sulfide, rinsed, then the pickle for the next colour", []*recipe.Recipe{get("silver-black"), get("pickle-bisulfate")}, CorrectFirst, "sulfide-before-acid", "the film frees gas in acid; common practice"},
-		{"sulfide, then a nitric dip", []*recipe.Recipe{get("silver-black"), as("nitric", bathOf("nitric-acid", "dip", "rinse 3"))}, CorrectFirst, "sulfide-before-acid", "EPA-600/2-80-076"},
+		{"sulfide, rinsed, then the pickle for the next colour", []*recipe.Recipe{get("silver-black"), get("pickle-bisulfate")}, StopLevel, "sulfide-before-acid", "the film frees gas in acid; common practice"},
+		{"sulfide, rinsed, then the citric pickle", []*recipe.Recipe{get("silver-black"), get("pickle-citric")}, StopLevel, "sulfide-before-acid", "the film frees gas in acid; common practice"},
+		{"sulfide, then a nitric dip", []*recipe.Recipe{get("silver-black"), as("nitric", bathOf("nitric-acid", "dip", "rinse 3"))}, StopLevel, "sulfide-before-acid", "EPA-600/2-80-076"},
 		{"bleach bath straight after a pickle", []*recipe.Recipe{bare(), as("bleach", bathOf("sodium-hypochlorite", "dip", "rinse 3"))}, StopLevel, "acid-before-hypochlorite", "ICSC 0482"},
 		{"ammoniacal copper, then bleach", []*recipe.Recipe{as("amm", bathOf("ammonia, copper-carbonate", "dip")), as("bleach", bathOf("sodium-hypochlorite", "dip", "rinse 3"))}, StopLevel, "ammonia-before-hypochlorite", "ICSC 0482"},
 		{"nitrate green carried into sulfide", []*recipe.Recipe{as("green", bathOf("copper-nitrate", "dip")), black()}, StopLevel, "acid-salt-before-sulfide", "ICSC 1499"},
@@ -162,6 +163,23 @@ func TestDragIn(t *testing.T) {
 	} {
 		if _, ok := codes(assess(t, s))["acid-drag-in"]; ok {
 			t.Errorf("%s: drag-in is reckoned", name)
+		}
+	}
+}
+
+// A coloured piece in acid is stopped in a review as well, however well it was rinsed, and
+// the cure is to rub the film off or to pickle first; what ships by itself is not stopped.
+func TestFilmInAcidIsStopped(t *testing.T) {
+	for _, helper := range []string{"pickle-citric", "pickle-bisulfate"} {
+		r := assess(t, Subject{Recipe: called(t, "silver-black"), After: []*recipe.Recipe{called(t, helper)}})
+		p := codes(r)["sulfide-before-acid"]
+		if p.Level != StopLevel || !strings.Contains(p.Cure, "pickle before colouring") || !strings.Contains(p.Cure, "rubbed off") {
+			t.Errorf("%s: %+v", helper, p)
+		}
+	}
+	for _, r := range builtins(t) {
+		if assess(t, Subject{Recipe: r}).Stopped() {
+			t.Errorf("%s is stopped by itself", r.Slug)
 		}
 	}
 }

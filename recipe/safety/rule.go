@@ -15,6 +15,7 @@ type rule struct {
 	ab     [3]Level // a carried into b: unrinsed, rinsed once, rinsed well; empty for nothing to say
 	ba     [3]Level // b carried into a
 	film   bool     // what b leaves on the metal is not rinsed off: a finds it there
+	onFilm string   // the cure for that, in place of cure
 	why    string   // what happens, in one clause
 	cure   string   // one line, lower case, no full stop
 	source string
@@ -24,7 +25,7 @@ type rule struct {
 var (
 	nothing  = [3]Level{}
 	grave    = [3]Level{StopLevel, CorrectFirst, Caution}
-	filmed   = [3]Level{StopLevel, CorrectFirst, CorrectFirst}
+	filmed   = [3]Level{StopLevel, StopLevel, StopLevel}
 	middling = [3]Level{CorrectFirst, Caution, ""}
 	slight   = [3]Level{Caution, "", ""}
 )
@@ -64,6 +65,7 @@ func sulfideRules() []rule {
 			same: StopLevel, ab: grave, ba: filmed,
 			why:    "any acid, a weak one as well, frees hydrogen sulfide from a sulfide at once, and that gas kills",
 			cure:   "never put an acid into a sulfide bath; after an acid rinse twice, the second time in water with washing soda, and put no sulfide-coloured piece into acid",
+			onFilm: "pickle before colouring; a piece that has its colour goes into acid only in a run of its own, when all of the film has been rubbed off it, wet",
 			source: appendixV + "; ICSC 1047 (sodium sulfide)",
 		},
 		{

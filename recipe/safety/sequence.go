@@ -174,6 +174,12 @@ func (m meetings) tell(l *list) {
 				p.Code = h.rule.bName + "-before-" + h.rule.aName
 			}
 			p.Level = levels[min(h.rinses, 2)]
+			if film && h.rule.onFilm != "" {
+				p.Cure = h.rule.onFilm
+				if h.rinses > 0 && h.to.aside() {
+					p.Level = CorrectFirst // words about rework, which may be read wrongly; no step for every piece
+				}
+			}
 			p.Text = h.carried(x, y, film)
 		}
 		if p.Level == "" {

@@ -130,6 +130,12 @@ func (v vessel) String() string {
 	return text
 }
 
+// aside tells whether what stands in a vessel is only read out of words about what may
+// be done with some of the pieces, as the rework that an inspection speaks of.
+func (v vessel) aside() bool {
+	return slices.Contains([]string{"inspect", "relieve", "wait"}, v.do) && !v.has(func(a agent) bool { return !a.spoken })
+}
+
 // washes tells how many rinses a vessel is worth that is not a rinse: washing with
 // soap in water is worth one.
 func (v vessel) washes() int {
