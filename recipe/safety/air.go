@@ -104,15 +104,20 @@ func (w work) loads() []load {
 // phBand is the pH between which a sulfide bath lies that nobody has measured: 10 to
 // 12, and 8.5 to 10 where ammonium sulfide makes it without caustic. From memory.
 func (w work) phBand() (from, to float64) {
+	if w.selfAlkaline() {
+		return 8.5, 10
+	}
+	return 10, 12
+}
+
+// selfAlkaline tells whether the bath is of ammonium sulfide without caustic.
+func (w work) selfAlkaline() bool {
 	ammonium, strong := false, false
 	for _, a := range w.bathAgents() {
 		ammonium = ammonium || a.sulfide() && a.in(reagent.AmmoniumSalt)
 		strong = strong || a.in(reagent.Caustic)
 	}
-	if ammonium && !strong {
-		return 8.5, 10
-	}
-	return 10, 12
+	return ammonium && !strong
 }
 
 // breathe works out what could be in the air.

@@ -46,6 +46,7 @@ func (w work) otherGases(room gas.Room) ([]gas.Estimate, error) {
 		list = append(list, gas.Loss(name, code, scenario, measure.Grams(min(grams, 1e9)), molar, room, low.Value))
 	}
 	add(gas.Ammonia, "ammonia-all", "all the ammonia of the bath driven off, at most", w.ammonia(), gas.NH3Mass)
+	add(gas.Ammonia, "ammonia-alkali", "only with soda, caustic or another alkali in the bath: all the ammonia of its ammonium salts driven off, at most", w.ammoniaBound(), gas.NH3Mass)
 	w.nitrous(add)
 	bleach, of100 := w.bleach()
 	if bleach > 0 {
@@ -76,10 +77,9 @@ func (a agent) percent() float64 {
 	return 1
 }
 
-// ammonia gives the grams of ammonia that the bath could lose. Ammonium salts count
-// where an alkali is anywhere in the work.
+// ammonia gives the grams of ammonia that the bath could lose by itself. The salts that
+// hold it count where an alkali stands in the bath with them.
 func (w work) ammonia() float64 {
-	alkali := w.any(agent.alkaline)
 	sum := 0.0
 	for _, a := range w.bathAgents() {
 		grams := w.inBath(a) * a.percent()
@@ -90,7 +90,31 @@ func (w work) ammonia() float64 {
 			sum += grams * nh3PerCarbonate
 		case a.is("ammonium-sulfide", "ammonium-polysulfide"):
 			sum += grams * nh3PerSulfide
-		case !alkali:
+		}
+	}
+	if w.alkaliInBath() {
+		sum += w.bound()
+	}
+	return sum
+}
+
+// ammoniaBound gives the grams of ammonia that only an alkali from elsewhere would free.
+func (w work) ammoniaBound() float64 {
+	if w.alkaliInBath() {
+		return 0
+	}
+	return w.bound()
+}
+
+// alkaliInBath tells whether an alkali stands in the bath itself.
+func (w work) alkaliInBath() bool { return slices.ContainsFunc(w.bathAgents(), agent.alkaline) }
+
+// bound gives the ammonia, in g, of the salts of the bath that hold it.
+func (w work) bound() float64 {
+	sum := 0.0
+	for _, a := range w.bathAgents() {
+		grams := w.inBath(a) * a.percent()
+		switch {
 		case a.is("ammonium-chloride"):
 			sum += grams * nh3PerChloride
 		case a.is("ammonium-sulfate"):
@@ -98,6 +122,17 @@ func (w work) ammonia() float64 {
 		}
 	}
 	return sum
+}
+
+// boundAmmonia gives the salts of the bath from which only an alkali frees ammonia; none
+// where one stands in the bath with them.
+func (w work) boundAmmonia() []agent {
+	if w.alkaliInBath() {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool {
+		return !a.is("ammonium-chloride", "ammonium-sulfate")
+	})
 }
 
 // nitrous gives nitrogen dioxide from nitric acid on the metal, and from nitrates on

@@ -27,6 +27,15 @@ func two(x float64) string {
 	return strconv.FormatFloat(x, 'f', places, 64)
 }
 
+// inAir prints a share of the air with its unit. Nearly a million parts are no figure for
+// a reader: that is the gas alone.
+func inAir(x float64) string {
+	if x >= 0.95e6 {
+		return "pure gas (nearly 1000000 ppm, no air left)"
+	}
+	return two(x) + " ppm"
+}
+
 // inRoom words the room once.
 func (a air) inRoom(given gas.Room) string {
 	text := "a room of " + measure.Plain(gas.In("", a.room.VolumeM3, "", "").Value) + " m3"
@@ -80,8 +89,8 @@ func (w work) estimated(l *list) {
 		return
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "hydrogen sulfide estimated for %s, without capture. %s: about %s ppm in the room (%s to %s), %s ppm in the nearest cubic metre, %s ppm in still air over the bath.",
-		w.air.inRoom(w.Room), sentenceHead(plan.Scenario), two(plan.RoomPPM), two(plan.RoomLowPPM), two(plan.RoomHighPPM), two(plan.NearPPM), two(*plan.HeadspacePPM))
+	fmt.Fprintf(&b, "hydrogen sulfide estimated for %s, without capture. %s: about %s ppm in the room (%s to %s), %s ppm in the nearest cubic metre, %s in still air over the bath.",
+		w.air.inRoom(w.Room), sentenceHead(plan.Scenario), two(plan.RoomPPM), two(plan.RoomLowPPM), two(plan.RoomHighPPM), two(plan.NearPPM), inAir(*plan.HeadspacePPM))
 	if w.PH == 0 {
 		b.WriteString(" Measure the pH at working temperature: it decides more than anything else.")
 	}
@@ -96,7 +105,11 @@ func (w work) estimated(l *list) {
 	fmt.Fprintf(&b, " Lowest limit for work listed here: %s. All of it is %s.", w.air.lowest, gas.Verify)
 	l.add(Point{Code: "gas-estimate", Level: Caution, Text: b.String(), Source: sulfideModel + "; " + w.air.lowest.Cited()})
 	if plan.RoomPPM >= w.air.lowest.Value {
-		cure := "capture the gas at the source, bring the pH to 10 or more, take a vessel with less surface or less bath, and measure"
+		raise := ", bring the pH to 10 or more"
+		if w.selfAlkaline() {
+			raise = "" // soda would free ammonia
+		}
+		cure := "capture the gas at the source" + raise + ", take a vessel with less surface or less bath, and measure"
 		text := fmt.Sprintf("the bath as planned is estimated at about %s ppm of hydrogen sulfide in the room, which reaches %s; %s", two(plan.RoomPPM), w.air.lowest, gas.Verify)
 		level := CorrectFirst
 		switch {
@@ -207,7 +220,7 @@ func (w work) gasesNamed() string {
 		}
 	}
 	add(w.sulfidic() || len(w.air.sulfides) > 0, gas.HydrogenSulfide)
-	add(w.any(func(a agent) bool { return a.in(reagent.Ammonia) || a.is("ammonium-carbonate") }), gas.Ammonia)
+	add(w.any(agent.ammoniacal), gas.Ammonia)
 	add(w.any(func(a agent) bool { return a.in(reagent.OxidizingAcid) || a.nitrate() && !a.is("silver-nitrate") }), gas.NitrogenDioxide)
 	add(w.any(of(reagent.Hypochlorite)), gas.Chlorine)
 	add(w.any(of(reagent.Thiosulfate)), gas.SulfurDioxide)

@@ -38,8 +38,12 @@ func firstAid(as []agent, r *recipe.Recipe) []string {
 		}
 	}
 	var lines []string
+	acidBath := r != nil && r.Kind == recipe.Pickle && !sulfide
+	if acidBath {
+		lines = append(lines, "Acid that meets a sulfide, or a piece coloured by one, frees hydrogen sulfide at once.")
+	}
 	switch {
-	case sulfide:
+	case sulfide || acidBath:
 		lines = append(lines,
 			"Gas, a sudden strong smell, or a smell that is suddenly gone: get out at once and take everybody with you.",
 			"Close the door behind you. Call the emergency number from outside and say: hydrogen sulfide.",
@@ -54,7 +58,7 @@ func firstAid(as []agent, r *recipe.Recipe) []string {
 	default:
 		lines = append(lines, "Anything unexpected, fumes or heat: step back, get out, call for help from outside.")
 	}
-	if sulfide && fumes {
+	if acidBath || sulfide && fumes {
 		lines = append(lines, "Brown or biting fumes: the lungs can fail hours later; see a doctor the same day.")
 	}
 	lines = append(lines,

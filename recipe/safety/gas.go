@@ -32,8 +32,12 @@ func (w work) neverMeet(l *list) {
 			Text: w.places(as) + " must never meet acid, ammonia, ammonium salts, sulfides, alcohol or acetone."})
 	}
 	if as := w.those(func(a agent) bool { return a.in(reagent.Ammonia, reagent.AmmoniumSalt) && !a.sulfide() }); len(as) > 0 {
+		text := w.places(as) + " must never meet bleach."
+		if strong := w.those(func(a agent) bool { return a.in(reagent.Ammonia) && !a.sulfide() }); len(strong) > 0 {
+			text += " Keep " + names(strong) + " from silver salts as well, which make an explosive with it on standing."
+		}
 		l.add(Point{Code: "never-meet-ammonia-bleach", Level: Caution, Source: "state health department warnings on mixing cleaners",
-			Text: w.places(as) + " must never meet bleach; keep it from silver salts as well, which make an explosive with ammonia on standing."})
+			Text: text})
 	}
 	if as := w.those(func(a agent) bool { return a.in(reagent.Oxidizer) && !a.nitrate() && !a.in(reagent.Hypochlorite) }); len(as) > 0 {
 		l.add(Point{Code: "never-meet-oxidizer-fuel", Level: Caution, Source: chemistry,
@@ -57,9 +61,20 @@ func (w work) gases(l *list) {
 			Source: "CCOHS CHEMINFO record of hydrogen sulfide; New Jersey fact sheet 1017",
 		})
 	}
-	if as := w.those(func(a agent) bool { return a.in(reagent.Ammonia) || a.is("ammonium-carbonate") }); len(as) > 0 {
+	if as := w.those(agent.ammoniacal); len(as) > 0 {
+		open := ""
+		if liquid := w.those(of(reagent.Ammonia)); len(liquid) > 0 {
+			open += " Open the bottle of " + names(liquid) + " cold and under capture, and pour last."
+		}
+		if w.any(named("ammonium-carbonate")) {
+			open += " Ammonium carbonate is a solid that smells of ammonia: open its jar under capture, weigh quickly, close it at once."
+		}
 		l.add(Point{Code: "gas-ammonia", Level: Caution, Source: "ICSC 0215 (ammonia solution)",
-			Text: "ammonia comes off " + w.places(as) + ", the more the warmer: it bites eyes and lungs. Open the bottle cold and under capture, and pour last." + w.told("ammonia-all")})
+			Text: "ammonia comes off " + w.places(as) + ", the more the warmer: it bites eyes and lungs." + open + w.told("ammonia-all")})
+	}
+	if as := w.boundAmmonia(); len(as) > 0 {
+		l.add(Point{Code: "gas-ammonia-alkali", Level: Caution, Source: "ammonium salts with an alkali, " + chemistry + "; amounts calculated",
+			Text: names(as) + number(as, " gives", " give") + " off ammonia only when soda, caustic or another alkali gets in: none of these in the bath, its rinse or its waste, nor on the pieces." + w.told("ammonia-alkali")})
 	}
 	if as := w.those(of(reagent.OxidizingAcid)); len(as) > 0 {
 		l.add(Point{Code: "gas-nitrogen-dioxide", Level: Caution, Source: "ICSC 0183 (nitric acid)",
@@ -67,7 +82,7 @@ func (w work) gases(l *list) {
 	}
 	if as := w.those(func(a agent) bool { return a.nitrate() && !a.is("silver-nitrate") }); len(as) > 0 {
 		l.add(Point{Code: "nitrates-hot", Level: Caution, Source: "laboratory information profile of cupric nitrate; amounts calculated",
-			Text: names(as) + " on metal heated with a torch or above about 115 C gives off nitrogen dioxide, from copper nitrate about 0.4 g for each gram: only under capture at the source or outdoors. Cloths and brushes wetted with it burn once dry: soak them in water." + w.told(codeOf(as[0].id)+"-hot-1-g")})
+			Text: names(as) + " on metal heated with a torch or above about 115 C" + number(as, " gives", " give") + " off nitrogen dioxide, from copper nitrate about 0.4 g for each gram: only under capture at the source or outdoors. Cloths and brushes wetted with " + number(as, "it", "them") + " burn once dry: soak them in water." + w.told(codeOf(as[0].id)+"-hot-1-g")})
 	}
 	if as := w.those(of(reagent.Hypochlorite)); len(as) > 0 {
 		l.add(Point{Code: "gas-chlorine", Level: Caution, Source: "ICSC 0482 (sodium hypochlorite)",

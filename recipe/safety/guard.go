@@ -20,12 +20,20 @@ func (w work) acidity(l *list) {
 		Code: "sulfide-ph", Level: Caution, Source: "Millero 1988 (first ionisation of hydrogen sulfide), calculated",
 		Text: "keep every sulfide bath and rinse at pH 10 or more, tried with a strip or a meter at working temperature: a bath loses about one unit of pH between 25 C and 60 C. At pH 7 about half of the sulfide is hydrogen sulfide at 25 C, at pH 10 about a thousandth. Washing soda or caustic raises it, bicarbonate does not.",
 	}
-	bath := len(w.air.sulfides) > 0 || w.Recipe.Kind == recipe.Stop
+	bath, keep := len(w.air.sulfides) > 0 || w.Recipe.Kind == recipe.Stop, keepAbove
+	raise := "bring the bath to pH 10 or more with washing soda or caustic, cold, under the extraction, before it is warmed and before anything goes in"
+	if w.selfAlkaline() {
+		keep, _ = w.phBand()
+		raise = "leave the bath under the extraction with the lid on, find out where acid came from, and mix a fresh one; soda or caustic in it would free ammonia"
+		ph.Text = "an ammonium sulfide bath has only its own alkali, about pH 8.5 to 10 fresh, lower than other sulfide baths, and gives off more gas all the time: capture at the source, lid on between pieces, never warmed. Never lower its pH. Do not raise it either: soda or caustic frees ammonia from ammonium salts. Keep the rinse and the stop behind it at pH 10 or more, under the same capture."
+	} else if slices.ContainsFunc(w.bathAgents(), of(reagent.AmmoniumSalt)) {
+		ph.Text += " Soda or caustic frees ammonia from the ammonium salt in this bath: under capture at the source only."
+	}
 	if bath && w.PH > 0 && w.PH < tooSour {
 		ph.Level, ph.Cure = StopLevel, "do not use this bath: leave it under the extraction, keep acid away from it, find out where the acid came from, and mix a fresh one"
 		ph.Text = "the bath is at pH " + measure.Plain(w.PH) + ": a large part of its sulfide is hydrogen sulfide already. " + sentenceHead(ph.Text) + ". " + sentence(ph.Cure)
-	} else if bath && w.PH > 0 && w.PH < keepAbove {
-		ph.Level, ph.Cure = CorrectFirst, "bring the bath to pH 10 or more with washing soda or caustic, cold, under the extraction, before it is warmed and before anything goes in"
+	} else if bath && w.PH > 0 && w.PH < keep {
+		ph.Level, ph.Cure = CorrectFirst, raise
 		ph.Text = "the bath is at pH " + measure.Plain(w.PH) + ". " + sentenceHead(ph.Text) + ". " + sentence(ph.Cure)
 	}
 	l.add(ph)
@@ -36,7 +44,11 @@ func (w work) acidity(l *list) {
 			at, _ = w.phBand()
 			text = "at pH " + measure.Plain(at)
 		}
-		lid += fmt.Sprintf(" Under a lid on this bath, %s, the air can come to about %s ppm, %s.", text, two(w.air.bath.OverPPM(at)), gas.Verify)
+		under := "Under a lid on this bath"
+		if w.Recipe.Coats != nil || w.Recipe.Kind == recipe.Brushed || w.Recipe.Kind == recipe.Sprayed {
+			under = "In the closed jar or pot from which the coats are laid on"
+		}
+		lid += fmt.Sprintf(" %s, %s, the air can come to about %s, %s.", under, text, inAir(w.air.bath.OverPPM(at)), gas.Verify)
 	}
 	l.add(Point{Code: "sulfide-lid", Level: Caution, Source: "equilibrium of hydrogen sulfide over water (Millero 1988; Sander 2023), calculated", Text: lid})
 }
@@ -84,14 +96,20 @@ func (w work) protection(l *list) {
 			Text: "spraying puts " + names(w.bathAgents()) + " into the air as a mist that must not be breathed: a spray booth, or outdoors with the wind from behind and nobody downwind."})
 	}
 	fuming := w.those(func(a agent) bool {
-		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite) || a.nitrate() || a.is("hydrochloric-acid")
+		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite) || a.nitrate() || a.is("hydrochloric-acid", "ammonium-carbonate")
 	})
 	if len(fuming) > 0 {
 		l.add(Point{
 			Code: "capture-at-source", Level: Caution, Source: "ICSC 0183 and 1047 (local exhaust); dilution of a gas source, calculated",
-			Text: names(fuming) + " wants capture at the source: a hood, a slot at the rim of the vessel, or outdoors with the wind from behind. A window fan is no capture, and nothing may be blown into a room where others are.",
+			Text: names(fuming) + number(fuming, " wants", " want") + " capture at the source: a hood, a slot at the rim of the vessel, or outdoors with the wind from behind. A window fan is no capture, and nothing may be blown into a room where others are.",
 		})
-	} else {
+	}
+	steaming := w.steaming()
+	if len(steaming) > 0 {
+		l.add(Point{Code: "capture-steam", Level: Caution, Source: practice,
+			Text: "near boiling the steam and its fine droplets carry " + names(steaming) + ": capture them at the source, over the bath, put the lid on between pieces, and keep the face away when it is lifted."})
+	}
+	if len(fuming) == 0 && len(steaming) == 0 {
 		l.add(Point{Code: "ventilation", Level: Caution, Source: practice,
 			Text: "work with moving air, away from where others eat or sleep, and more of it when the bath is warm."})
 	}
@@ -109,6 +127,21 @@ func (w work) protection(l *list) {
 		l.add(Point{Code: "not-alone", Level: Caution, Source: "NIOSH FACE 89-28",
 			Text: "do not work with sulfide where nobody knows of it, and never alone where acid stands in the same room. Somebody knows when you should be back, and that the answer to a fall is a call and a closed door."})
 	}
+}
+
+// nearBoiling is the temperature from which a bath steams so much that its droplets have
+// to be captured: 80 C. Common practice, no published source.
+const nearBoiling = 80
+
+// steaming gives what the steam of a bath near boiling carries into the air: permanganate
+// and the salts of heavy metals.
+func (w work) steaming() []agent {
+	if w.Recipe.Bath.Water.To < nearBoiling && w.BathC < nearBoiling {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool {
+		return !a.in(reagent.CopperSalt, reagent.AcidSalt, reagent.SilverSalt) && !a.is("potassium-permanganate", "selenous-acid")
+	})
 }
 
 // wear says what to put on, from what is in the work.

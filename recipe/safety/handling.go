@@ -13,7 +13,7 @@ func (w work) mixing(l *list) {
 		text += " Acid into water, never water into acid: " + names(as) + "."
 	}
 	if as := w.those(of(reagent.Caustic)); len(as) > 0 {
-		text += " " + names(as) + " heats the water: cold water, in a vessel that stands heat."
+		text += " " + names(as) + number(as, " heats", " heat") + " the water: cold water, in a vessel that stands heat."
 	}
 	l.add(Point{Code: "mixing", Level: Caution, Text: text, Source: "ICSC 0183 (dilution); " + practice})
 }
@@ -25,7 +25,7 @@ func (w work) dusts(l *list) {
 	})
 	if len(dusty) > 0 {
 		l.add(Point{Code: "dust", Level: Caution, Source: "NIOSH pages on barium, selenium, copper and their compounds",
-			Text: "no dust of " + names(dusty) + ": weigh it under capture, wipe up wet, no sweeping, no food or drink in the room, hands washed after. Colours made with copper salts stay off surfaces that touch skin or food."})
+			Text: "no dust of " + names(dusty) + ": weigh " + number(dusty, "it", "them") + " under capture, wipe up wet, no sweeping, no food or drink in the room, hands washed after. Colours made with copper salts stay off surfaces that touch skin or food."})
 	}
 }
 

@@ -72,6 +72,9 @@ func (a agent) perLiter(amount float64, unit string) float64 {
 	return amount
 }
 
+// ammoniacal tells whether ammonia comes off it by itself.
+func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.is("ammonium-carbonate") }
+
 // nitrate tells whether heating it gives nitrogen dioxide.
 func (a agent) nitrate() bool { return strings.Contains(a.id, "nitrate") }
 

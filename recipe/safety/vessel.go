@@ -160,6 +160,16 @@ func names(as []agent) string {
 	return and(list)
 }
 
+// number gives the word that fits the names of agents: of one, or of more.
+func number(as []agent, one, more string) string {
+	for _, a := range as {
+		if a.name != as[0].name {
+			return more
+		}
+	}
+	return one
+}
+
 // everything gives every agent of the vessels once, in order.
 func everything(vs []vessel) []agent {
 	var all vessel
