@@ -4,6 +4,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"hepar/recipe/measure"
@@ -120,6 +121,28 @@ func TestSheets(t *testing.T) {
 	for _, name := range []string{"", "a4", "a4-2x5", "105x74", "5x5mm", "9999x9999mm", "1e9x2mm", "-4x2in", "a4-2x4-10x10", "\x1b[31m", string(make([]byte, 1000))} {
 		if s, err := FindSheet(name); err == nil {
 			t.Errorf("%q: %s", name, s.Geometry())
+		}
+	}
+}
+
+// The spoken text of a label has one full stop where it has one.
+func TestOneFullStop(t *testing.T) {
+	for parts, want := range map[string]string{"a.|b|c.": "a. b. c.", "(EUH031).|D": "(EUH031). D", "": ""} {
+		if got := spokenOnce(strings.Split(parts, "|")); got != want {
+			t.Errorf("%q: %q, want %q", parts, got, want)
+		}
+	}
+	files, err := filepath.Glob("testdata/*.*")
+	if err != nil || len(files) == 0 {
+		t.Fatal(err, files)
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(data), ".. ") {
+			t.Errorf("%s has two full stops", file)
 		}
 	}
 }

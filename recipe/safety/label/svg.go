@@ -45,7 +45,7 @@ func (p *picture) draw(b *strings.Builder, l Label, style string) {
 	if style != "" {
 		fmt.Fprintf(b, ` style="%s"`, style)
 	}
-	b.WriteString(">\n<title>" + escape(strings.Join(l.Text(), ". ")) + "</title>\n")
+	b.WriteString(">\n<title>" + escape(spokenOnce(l.Text())) + "</title>\n")
 	fmt.Fprintf(b, `<rect width="%s" height="%s" fill="#fff"/>`+"\n", number(p.w), number(p.h))
 	for _, r := range p.bars {
 		if r.line == 0 {
@@ -88,4 +88,17 @@ func escape(text string) string { return html.EscapeString(measure.Clean(text)) 
 // trim writes a length without noise.
 func trim(mm float64) string {
 	return strings.TrimRight(strings.TrimRight(strconv.FormatFloat(mm, 'f', 3, 64), "0"), ".")
+}
+
+// spokenOnce joins what a label says into one text, with one full stop after each part.
+func spokenOnce(parts []string) string {
+	ended := make([]string, len(parts))
+	for i, p := range parts {
+		ended[i] = strings.TrimRight(p, ". ")
+	}
+	text := strings.Join(ended, ". ")
+	if last := len(parts) - 1; last >= 0 && strings.HasSuffix(parts[last], ".") {
+		text += "."
+	}
+	return text
 }
