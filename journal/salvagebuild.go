@@ -28,7 +28,7 @@ func (s *salvage) own(kind byte, i id) (events []*eventRecord, err error) {
 	prefix := append([]byte{kind}, i[:]...)
 	err = s.stage.each(stageOf, prefix, func(key, _ []byte) error {
 		seq := key[len(prefix):]
-		where := s.stage.get(stagePicked, seq)
+		where := s.stage.get(stagePicked, seqKey(^seqOf(seq)))
 		if where == nil {
 			return nil
 		}

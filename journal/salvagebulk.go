@@ -98,6 +98,36 @@ func (b *bulk) each(name string, prefix []byte, fn func(key, value []byte) error
 	}
 }
 
+// eachBack calls fn for each entry from the last to the first. Fn may put.
+func (b *bulk) eachBack(name string, fn func(key, value []byte) error) error {
+	var from []byte
+	for {
+		bucket := b.tx.Bucket([]byte(name))
+		if bucket == nil {
+			return nil
+		}
+		var keys, values [][]byte
+		c := bucket.Cursor()
+		k, v := c.Last()
+		if from != nil {
+			c.Seek(from)
+			k, v = c.Prev()
+		}
+		for ; k != nil && len(keys) < bulkChunk; k, v = c.Prev() {
+			keys, values = append(keys, bytes.Clone(k)), append(values, bytes.Clone(v))
+		}
+		for i, k := range keys {
+			if err := fn(k, values[i]); err != nil {
+				return err
+			}
+		}
+		if len(keys) < bulkChunk {
+			return nil
+		}
+		from = keys[len(keys)-1]
+	}
+}
+
 // first gives the first entry whose key begins with prefix.
 func (b *bulk) first(name string, prefix []byte) (key, value []byte) {
 	bucket := b.tx.Bucket([]byte(name))

@@ -49,7 +49,7 @@ func (s *salvage) choose() error {
 		s.report.SetAside--
 		prev := chosen.prev // the group is used again
 		want = &prev
-		return s.stage.put(stagePicked, seqKey(seq), chosen.where)
+		return s.stage.put(stagePicked, seqKey(^seq), chosen.where)
 	}
 	err := s.stage.each(stageEvents, nil, func(key, value []byte) error {
 		c := readCopy(key, value)
@@ -133,8 +133,8 @@ func (s *salvage) begin() error {
 
 // events writes the chosen events into the new journal, and where some are missing.
 func (s *salvage) events() error {
-	err := s.stage.each(stagePicked, nil, func(key, where []byte) error {
-		seq := seqOf(key)
+	err := s.stage.eachBack(stagePicked, func(key, where []byte) error {
+		seq := ^seqOf(key)
 		record, err := s.fetch(where)
 		if err != nil {
 			return err
@@ -258,7 +258,7 @@ func (s *salvage) belongs(kind byte, key []byte) bool {
 		return false
 	}
 	mine := s.stage.get(stageOf, slices.Concat([]byte{kind}, key[:16], last)) != nil
-	return mine || s.stage.get(stagePicked, last) == nil
+	return mine || s.stage.get(stagePicked, key[16:24]) == nil
 }
 
 // usedBy notes the containers of which the record of a batch speaks.

@@ -23,7 +23,7 @@ const (
 	stageNumbers    = "numbers"    // id, 0 if the tree leads to it -> number
 	stageGaps       = "gaps"       // sequence number -> gap that an earlier salvage left
 	stageLost       = "lost"       // id -> nothing; an earlier salvage found no sheet
-	stagePicked     = "picked"     // sequence number -> place
+	stagePicked     = "picked"     // complement of the sequence number -> place
 	stageOf         = "of"         // b or c, id, sequence number -> nothing
 	stageIDs        = "ids"        // b or c, id -> nothing
 )

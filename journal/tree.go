@@ -45,6 +45,18 @@ func openNode(page uint64, data []byte) (node, error) {
 	if pageHeaderSize+n.count*elementSize > len(data) || !n.leaf && n.count == 0 {
 		return n, fmt.Errorf("%w: page %d claims to have %d entries", errPages, page, n.count)
 	}
+	if n.count == 0 {
+		return n, nil
+	}
+	// The store writes the first key right behind the entries. If it is elsewhere,
+	// the count is wrong, and entries would be passed over in silence.
+	first := data[pageHeaderSize:]
+	if n.leaf {
+		first = first[4:]
+	}
+	if got := int(binary.NativeEndian.Uint32(first)); got != n.count*elementSize {
+		return n, fmt.Errorf("%w: page %d claims to have %d entries and has %d", errPages, page, n.count, got/elementSize)
+	}
 	return n, nil
 }
 
