@@ -115,7 +115,11 @@ func tries(r Run, base Plan) []trial {
 	if half := max(group, largest/2/group*group); half < largest {
 		run := r
 		run.PerLoad = half
-		add("smaller-loads", fmt.Sprintf("put in at most %d pieces at a time", half), run)
+		text := fmt.Sprintf("put in at most %d pieces at a time", half)
+		if half == 1 {
+			text = "put in one piece at a time"
+		}
+		add("smaller-loads", text, run)
 	}
 	if !r.Basket && r.RackPieces == 0 && largest > 1 {
 		run := r
