@@ -33,5 +33,9 @@
 //   - Short numbers ("2026-014") and ids are never given out twice. Order is the
 //     order of writing, even where the clock went back.
 //
+// Backup, Backups, Restore, Compact and Upgrade work on copies beside the file and
+// exchange them in one step; Salvage makes a new journal of what can be read of a
+// damaged one, and both it and the new journal say exactly what is lost.
+//
 // Every error is a *fault.Error. The stored format is described in FORMAT.md.
 package journal
