@@ -42,6 +42,7 @@ type permuter struct {
 	flags    []cli.Flag     // of the command so far, and the common ones
 	path     []string
 	given    []string
+	seen     []string // names of the flags so far
 	words    []string
 	help     bool
 }
@@ -94,6 +95,10 @@ func (p *permuter) flag(args []string) (int, error) {
 	if found == nil {
 		return 0, p.unknown(args[0], name)
 	}
+	if _, many := found.(*cli.StringSliceFlag); !many && slices.Contains(p.seen, name) {
+		return 0, fault.Usagef("it is given twice").At("--" + name).Try("give it once; which of the two counts cannot be guessed")
+	}
+	p.seen = append(p.seen, name)
 	if isBool(found) || hasValue {
 		p.given = append(p.given, args[0])
 		return 0, nil
