@@ -232,9 +232,10 @@ func TestSalvageTellsWhatIsLost(t *testing.T) {
 			c.check(t, report, out)
 			history(t, out) // it is a journal like any other
 			stocked(t, out)
-			// Salvaged again, it comes out as it is: what is lost was told already.
+			// Salvaged again, it comes out as it is: what is lost was told already. (A
+			// sheet that was lost may be found: another batch has the same since.)
 			again, second := salvaged(t, out.Path())
-			if !second.Whole() || everything(t, again) != everything(t, out) || verified(t, again).Head != verified(t, out).Head {
+			if !second.Whole() || report.LostSheetCount == 0 && everything(t, again) != everything(t, out) || verified(t, again).Head != verified(t, out).Head {
 				t.Errorf("salvaged again: %+v", second)
 			}
 		})

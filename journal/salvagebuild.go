@@ -2,11 +2,14 @@ package journal
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 )
+
+var errEnough = errors.New("that is enough")
 
 // lostSlug stands for a recipe of which nothing is left.
 const lostSlug = "lost"
@@ -16,11 +19,32 @@ const lostSlug = "lost"
 func (s *salvage) batches() error {
 	for _, unknown := range []bool{false, true} {
 		err := s.stage.each(stageIDs, []byte{'b'}, func(key, _ []byte) error { return s.batch(id(key[1:]), unknown) })
+		if err == nil && !unknown {
+			err = s.orphans()
+		}
 		if err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// orphans notes the batches of which only a sheet is left: one that no other batch
+// claims. Its key has no checksum, but its digest is in the plan of its batch.
+func (s *salvage) orphans() error {
+	return s.stage.each(stageSheets, nil, func(key, value []byte) error {
+		digest, i := key[:len(key)-len(id{})], key[len(key)-len(id{}):]
+		if s.whole && value[placeSize] != 0 {
+			return nil // of a write that never ended
+		}
+		if s.stage.get(stageClaimed, key) != nil || s.out.get(batchesBucket, i) != nil {
+			return nil
+		}
+		if err := s.stage.put(stageOrphans, i, digest); err != nil {
+			return err
+		}
+		return s.stage.put(stageIDs, append([]byte{'b'}, i...), []byte{})
+	})
 }
 
 // own reads the events of a batch or container, in order.
@@ -175,7 +199,7 @@ func replayed(i id, events []*eventRecord) (b *batchRecord, ok bool) {
 			return b, false
 		}
 	}
-	return b, b.ID == i
+	return b, len(events) > 0 && b.ID == i
 }
 
 // guess gives a batch whose plan is lost what is known of it.
@@ -189,9 +213,7 @@ func (s *salvage) guess(b *batchRecord) error {
 	if b.Plan.Number == "" {
 		b.Plan.Number = s.nextFree(b.Plan.Created.Time().Year())
 	}
-	if key, _ := s.stage.first(stageSheets, b.ID[:]); key != nil {
-		b.Plan.Sheet = key[16:]
-	}
+	b.Plan.Sheet = s.stage.get(stageOrphans, b.ID[:]) // nil where there is none
 	content, err := encoder().Marshal(recipeContent{Slug: s.slug(b.ID), Title: "not known: the plan of the batch is lost"})
 	if err != nil {
 		return err
@@ -311,7 +333,33 @@ func (s *salvage) placeholder(content []byte) ([]byte, error) {
 
 // sheet writes the frozen sheet of a batch.
 func (s *salvage) sheet(b *batchRecord) error {
-	if where := s.stage.get(stageSheets, slices.Concat(b.ID[:], b.Plan.Sheet)); where != nil {
+	where := s.stage.get(stageSheets, slices.Concat(b.Plan.Sheet, b.ID[:]))
+	if where == nil {
+		// The same sheet may stand under a key that is damaged, or belong to another
+		// batch as well: its digest says that it is the same.
+		seen := 0
+		err := s.stage.each(stageSheets, b.Plan.Sheet, func(key, value []byte) error {
+			if seen++; seen > mostFindings {
+				return errEnough
+			}
+			stranger := s.stage.get(stageIDs, append([]byte{'b'}, key[len(b.Plan.Sheet):]...)) == nil
+			if where != nil && !stranger {
+				return nil
+			}
+			where = value
+			if !stranger {
+				return nil
+			}
+			if err := s.stage.put(stageClaimed, key, []byte{}); err != nil {
+				return err
+			}
+			return errEnough
+		})
+		if err != nil && !errors.Is(err, errEnough) {
+			return err
+		}
+	}
+	if where != nil {
 		record, err := s.fetch(where)
 		if err != nil {
 			return err

@@ -128,19 +128,6 @@ func (b *bulk) eachBack(name string, fn func(key, value []byte) error) error {
 	}
 }
 
-// first gives the first entry whose key begins with prefix.
-func (b *bulk) first(name string, prefix []byte) (key, value []byte) {
-	bucket := b.tx.Bucket([]byte(name))
-	if bucket == nil {
-		return nil, nil
-	}
-	k, v := bucket.Cursor().Seek(prefix)
-	if !bytes.HasPrefix(k, prefix) {
-		return nil, nil
-	}
-	return bytes.Clone(k), bytes.Clone(v)
-}
-
 func (b *bulk) commit() (err error) {
 	b.bytes = 0
 	if err := b.tx.Commit(); err != nil {

@@ -222,17 +222,14 @@ func (s *salvage) members(e *eventRecord) error {
 	return nil
 }
 
-// evidence notes the batches and containers of which a record or a sheet is left.
+// evidence notes the batches and containers of which a record is left.
 func (s *salvage) evidence() error {
 	for _, from := range []struct {
 		stage string
 		kind  byte
-	}{{stageBatches, 'b'}, {stageSheets, 'b'}, {stageContainers, 'c'}} {
+	}{{stageBatches, 'b'}, {stageContainers, 'c'}} {
 		err := s.stage.each(from.stage, nil, func(key, value []byte) error {
-			if from.stage == stageSheets && s.whole && value[placeSize] != 0 {
-				return nil // of a write that never ended
-			}
-			if from.stage != stageSheets && !s.belongs(from.kind, key) {
+			if !s.belongs(from.kind, key) {
 				return nil
 			}
 			if from.stage == stageBatches {

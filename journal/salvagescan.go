@@ -18,7 +18,9 @@ const (
 	stageBatches    = "batches"    // id, complement of its last event, digest -> place
 	stageContainers = "containers" // the same
 	stageRecipes    = "recipes"    // key, 1 if it is only marked as lost -> place
-	stageSheets     = "sheets"     // id, digest of the content -> place, 0 if the tree leads to it
+	stageSheets     = "sheets"     // digest of the content, id -> place, 0 if the tree leads to it
+	stageClaimed    = "claimed"    // digest of a sheet, id of its key -> nothing; a batch of another id has it
+	stageOrphans    = "orphans"    // id -> digest of a sheet that no batch claims
 	stageSlugs      = "slugs"      // id, 0 if the tree leads to it -> slug, by the index
 	stageNumbers    = "numbers"    // id, 0 if the tree leads to it -> number
 	stageGaps       = "gaps"       // sequence number -> gap that an earlier salvage left
@@ -245,7 +247,10 @@ func (s *salvage) stageRecord(where, key, value []byte, rank byte) error {
 			return s.stage.put(stageLost, key, []byte{})
 		}
 		sum := sha256.Sum256(content)
-		k := slices.Concat(key, sum[:])
+		if i == (id{}) {
+			return nil // the key is damaged; whoever has the sheet knows its digest
+		}
+		k := slices.Concat(sum[:], key)
 		if rank != 0 && s.stage.get(stageSheets, k) != nil {
 			return nil
 		}
