@@ -91,13 +91,11 @@ func catch(fn func() error) (err error) {
 }
 
 // walked makes sure that the way to key can be gone.
-func (s *shelf) walked(key []byte) *treeCursor {
-	if s.tree == nil {
-		return nil
+func (s *shelf) walked(key []byte) {
+	if s.tree != nil {
+		_, err := s.tree.leaf(key)
+		throw(err)
 	}
-	c := s.tree.cursor()
-	throw(c.path(key))
-	return c
 }
 
 // Get gives the value under key; nil where there is none. It is good until the
@@ -120,7 +118,9 @@ func (s *shelf) Put(key, value []byte) error {
 
 // Delete takes out the entry under key.
 func (s *shelf) Delete(key []byte) error {
-	if c := s.walked(key); c != nil {
+	if s.tree != nil {
+		c := s.tree.cursor()
+		throw(c.path(key))
 		throw(c.neighbours())
 	}
 	return s.bolt.Delete(key)

@@ -134,8 +134,11 @@ func loadNode(source pageSource, page uint64) (node, error) {
 
 // bucket gives the tree of a bucket in the tree of buckets; nil where there is none.
 func (t *tree) bucket(name []byte) (*tree, error) {
-	c := t.cursor()
-	key, value, flags, err := c.seek(name)
+	at, err := t.leaf(name)
+	if err != nil || at.at >= at.count {
+		return nil, err
+	}
+	key, value, flags, err := at.element(at.at)
 	if err != nil || !bytes.Equal(key, name) {
 		return nil, err
 	}
@@ -145,7 +148,7 @@ func (t *tree) bucket(name []byte) (*tree, error) {
 	if root := binary.NativeEndian.Uint64(value); root != 0 {
 		return openTree(t.source, root)
 	}
-	inside, err := openNode(c.top().page, value[bucketHead:])
+	inside, err := openNode(at.page, value[bucketHead:])
 	if err == nil && !inside.leaf {
 		err = fmt.Errorf("%w: the small bucket %s has branches", errPages, name)
 	}
@@ -154,10 +157,31 @@ func (t *tree) bucket(name []byte) (*tree, error) {
 
 // get gives the value under key; nil where there is none.
 func (t *tree) get(key []byte) ([]byte, error) {
-	c := t.cursor()
-	found, value, flags, err := c.seek(key)
+	n, err := t.leaf(key)
+	if err != nil || n.at >= n.count {
+		return nil, err
+	}
+	found, value, flags, err := n.element(n.at)
 	if err != nil || !bytes.Equal(found, key) || flags&bucketFlag != 0 {
 		return nil, err
 	}
 	return value, nil
+}
+
+// leaf goes to the leaf where key must be, as a cursor does, without keeping the way.
+func (t *tree) leaf(key []byte) (node, error) {
+	n := t.root
+	for depth := 0; ; depth++ {
+		if err := n.search(key); err != nil || n.leaf {
+			return n, err
+		}
+		if depth > deepestTree {
+			return n, fmt.Errorf("%w: the tree is too deep at page %d", errPages, n.page)
+		}
+		child, err := childOf(t.source, &n, n.at)
+		if err != nil {
+			return n, err
+		}
+		n = child
+	}
 }

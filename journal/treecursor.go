@@ -39,17 +39,24 @@ func (c *treeCursor) enter() error {
 // child opens the page that entry i of the branch on top leads to. Its keys must
 // lie between those of the entry and the next one.
 func (c *treeCursor) child(i int) (node, error) {
-	above := c.top()
+	n, err := childOf(c.source, c.top(), i)
+	if err != nil {
+		return n, err
+	}
+	for k := range c.stack {
+		if c.stack[k].page == n.page {
+			return node{}, fmt.Errorf("%w: page %d leads back to page %d above it", errPages, c.top().page, n.page)
+		}
+	}
+	return n, nil
+}
+
+func childOf(source pageSource, above *node, i int) (node, error) {
 	low, _, page, err := above.element(i)
 	if err != nil {
 		return node{}, err
 	}
-	for k := range c.stack {
-		if c.stack[k].page == page {
-			return node{}, fmt.Errorf("%w: page %d leads back to page %d above it", errPages, above.page, page)
-		}
-	}
-	n, err := loadNode(c.source, page)
+	n, err := loadNode(source, page)
 	if err != nil {
 		return n, err
 	}
