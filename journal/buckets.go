@@ -25,9 +25,13 @@ func bucketNames() []string {
 	return []string{metaBucket, eventsBucket, batchesBucket, recipesBucket, sheetsBucket, numbersBucket, containersBucket, indexBucket}
 }
 
-// appended is how full pages are left in buckets whose keys only rise: there is
-// nothing to keep room for.
-const appended = 0.9
+// How full pages are left when they are split: the events only ever come at the
+// end, so there is nothing to keep room for; the other keys rise for the most
+// part.
+const (
+	appended = 1.0
+	rising   = 0.9
+)
 
 // fileFormat is the version of the file as a whole.
 const fileFormat = 1
@@ -53,10 +57,12 @@ func bucket(tx *bolt.Tx, name string) (*shelf, error) {
 	if b == nil {
 		return nil, fmt.Errorf("%w: %s", errNoBucket, name)
 	}
-	switch name {
-	case eventsBucket, batchesBucket, sheetsBucket, indexBucket:
-		if b.bolt != nil {
+	if b.bolt != nil {
+		switch name {
+		case eventsBucket:
 			b.bolt.FillPercent = appended
+		case batchesBucket, sheetsBucket, indexBucket, numbersBucket:
+			b.bolt.FillPercent = rising
 		}
 	}
 	return b, nil

@@ -53,6 +53,9 @@ func note(what, text string) (string, error) {
 // printable refuses what could rewrite a terminal, a spreadsheet or the order of
 // the letters on the screen.
 func printable(what, text, allowed string) error {
+	if isPlain(text) {
+		return nil
+	}
 	if !utf8.ValidString(text) {
 		return fault.Usagef("the %s is not valid UTF-8", what).Try("write it again as plain text")
 	}
@@ -64,9 +67,22 @@ func printable(what, text, allowed string) error {
 	return nil
 }
 
+// isPlain says that a text is of printable ASCII alone, as most are.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return true
+}
+
 // causeName cleans the name of a cause: letters, digits and hyphens, lower case,
 // so that "Too light" and "too-light" are one cause and not two.
 func causeName(text string) (string, error) {
+	if isCauseName(text) {
+		return text, nil
+	}
 	var b strings.Builder
 	gap := false
 	for _, r := range strings.TrimSpace(text) {
@@ -88,6 +104,17 @@ func causeName(text string) (string, error) {
 		return "", fault.Usagef("the cause %q has no name", text).Try("use letters, digits and hyphens, as in too-light")
 	}
 	return line("cause", name)
+}
+
+// isCauseName says that a name is clean as it is.
+func isCauseName(text string) bool {
+	for i := range len(text) {
+		c := text[i]
+		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-' && i > 0 && i < len(text)-1 && text[i-1] != '-') {
+			return false
+		}
+	}
+	return text != "" && len(text) <= maxName
 }
 
 func count(what string, n, least int) error {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"fmt"
+	"slices"
 )
 
 // contentCheck is one run of the check of what a journal holds. It keeps counts
@@ -41,6 +42,7 @@ func (c *contentCheck) chain() error {
 		return err
 	}
 	c.gaps = gaps
+	odd := uint64(0) // the first event whose id does not rise and that no event has answered for yet
 	cursor := c.events.Cursor()
 	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
 		at := seqOf(key)
@@ -65,12 +67,26 @@ func (c *contentCheck) chain() error {
 			c.wrong(where, "%v", err)
 		case !linked:
 			c.wrong(where, "it does not follow from the event before: one of the two was changed")
-		case e.ID.compare(last) <= 0:
-			c.wrong(where, "its id does not follow the id before")
-		default:
-			last = e.ID
+		case e.ID.compare(last) <= 0 && odd == 0:
+			odd = seq
+		}
+		if err == nil {
+			if e.Kind == TakenOver {
+				c.listed++ // it belongs to no batch
+				if e.Taken == nil || e.Taken.Events >= seq {
+					c.wrong(where, "it answers for more events than there are")
+				} else if odd >= seq-e.Taken.Events {
+					odd = 0 // what comes from elsewhere has the ids it had there
+				}
+			}
+			if e.ID.compare(last) > 0 {
+				last = e.ID
+			}
 		}
 		prev = sha256.Sum256(value)
+	}
+	if odd != 0 { // in a salvaged journal what answered for it may be lost
+		c.missing(fmt.Sprintf("event %d", odd), "its id does not follow the id before")
 	}
 	if seq != c.head.Seq || prev != c.head.Digest {
 		c.wrong("head", "the journal ends at event %d and its head says %d, or the last event was changed", seq, c.head.Seq)
@@ -90,6 +106,10 @@ func (c *contentCheck) allBatches() error {
 	if err != nil {
 		return err
 	}
+	containers, err := bucket(c.tx, containersBucket)
+	if err != nil {
+		return err
+	}
 	c.used = map[string]struct{}{}
 	cursor := c.batches.Cursor()
 	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
@@ -98,22 +118,37 @@ func (c *contentCheck) allBatches() error {
 			c.wrong("batches", "there is an odd key %x", key)
 			continue
 		}
-		b, err := decodeBatch(id(key), value)
-		if err != nil {
+		var s standing
+		if err := decodeStanding(id(key), value, &s); err != nil {
 			c.wrong("batches", "%v", err)
 			continue
 		}
-		where := "batch " + b.Plan.Number
-		if err := c.replay(b, value); err != nil {
+		where := "batch " + s.number()
+		b, events, err := c.replay(&s)
+		if err != nil {
 			c.wrong(where, "%v", err)
+			continue
 		}
-		if !bytes.Equal(numbers.Get([]byte(b.Plan.Number)), key) {
-			c.wrong(where, "its number does not lead to it")
+		c.listed += uint64(len(events))
+		for i, e := range events {
+			if e.Kind == Salvaged {
+				c.missing(where, "%s", e.Reason)
+			}
+			if i+1 < len(events) && events[i].ID.compare(events[i+1].ID) >= 0 {
+				c.wrong(where, "its events are out of order")
+			}
+		}
+		if err := c.bears(numbers, b); err != nil {
+			c.wrong(where, "%v", err)
 		}
 		if ms, id := millisOf(b.Plan.Created.Time()), b.ID.millis(); id < ms || id-ms > c.head.LagMS {
 			c.wrong(where, "the time in its id does not fit the time it was created")
 		}
-		c.taken += uint64(len(b.Used))
+		for _, u := range b.Used {
+			if containers.Get(u.Container[:]) != nil { // it may stand on the shelf of another bench
+				c.taken++
+			}
+		}
 		c.used[string(b.Plan.Recipe)] = struct{}{}
 		recipe, err := c.recipe(b)
 		if err != nil {
@@ -128,10 +163,17 @@ func (c *contentCheck) allBatches() error {
 				c.missing(where, "its frozen sheet is lost")
 			}
 		}
+		if !bytes.Equal(b.sealStanding(), value) {
+			c.wrong(where, "its events do not lead to it as it stands")
+		}
 		keys := indexKeys(b, recipe.Slug)
 		c.indexed += len(keys)
 		for _, k := range keys {
-			if index.Get(k) == nil {
+			there, err := indexed(index, k)
+			if err != nil {
+				return err
+			}
+			if !there {
 				c.wrong(where, "it is missing from the index %q", k[:len(k)-len(id{})-1])
 			}
 		}
@@ -148,31 +190,17 @@ func (c *contentCheck) allBatches() error {
 	return nil
 }
 
-// replay makes the batch anew from its events and compares.
-func (c *contentCheck) replay(b *batchRecord, stored []byte) error {
-	var again batchRecord
-	events, from, err := c.history(b.ID, b.Events)
+// bears checks that the number of b leads to it.
+func (c *contentCheck) bears(numbers *shelf, b *batchRecord) error {
+	ids, err := bearers(b.Plan.Number, numbers.Get([]byte(b.Plan.Number)))
 	if err != nil {
-		return err
+		return fmt.Errorf("its number does not lead to it")
 	}
-	for i, e := range events {
-		if i < from {
-			again.Events = append(again.Events, e.Seq)
-			continue
-		}
-		if err := again.apply(e); err != nil {
-			return err
-		}
-		if e.Kind == Salvaged {
-			c.missing("batch "+b.Plan.Number, "%s", e.Reason)
-		}
+	if !slices.Contains(ids, b.ID) {
+		return fmt.Errorf("its number does not lead to it")
 	}
-	record, err := seal(&again)
-	if err != nil {
-		return err
-	}
-	if !bytes.Equal(record, stored) {
-		return fmt.Errorf("its events do not lead to it as it stands")
+	if b.Twin != (len(ids) > 1) {
+		return fmt.Errorf("its number is shared and not marked so, or the other way round")
 	}
 	return nil
 }
@@ -183,28 +211,30 @@ func (c *contentCheck) numbers() error {
 	if err != nil {
 		return err
 	}
-	if n := entries(b); uint64(n) != c.batched+c.shelved {
-		c.wrong("numbers", "there are %d numbers and %d batches and containers", n, c.batched+c.shelved)
-	}
-	return b.ForEach(func(key, _ []byte) error {
+	n := uint64(0)
+	err = b.ForEach(func(key, value []byte) error {
 		if number, ok := parseContainerNumber(string(key)); ok && number == string(key) {
+			n++
 			if containerCount(number) > c.head.Container {
 				c.wrong("numbers", "%s is beyond the last that was given out", number)
 			}
 			return nil
 		}
-		number, ok := parseNumber(string(key))
-		if !ok || number != string(key) {
+		number, end, ok := splitNumber(string(key))
+		if !ok || end != "" || number != string(key) || len(value)%idSize != 0 {
 			c.wrong("numbers", "there is an odd number %q", key)
 			return nil
 		}
-		var year int
-		_, _ = fmt.Sscanf(number, "%d", &year)
-		if numberOf(number) > c.head.Years[year] {
+		n += uint64(len(value) / idSize)
+		if numberOf(number) > c.head.Years[yearOf(number)] {
 			c.wrong("numbers", "%s is beyond the last that was given out", number)
 		}
 		return nil
 	})
+	if n != c.batched+c.shelved {
+		c.wrong("numbers", "there are %d numbers and %d batches and containers", n, c.batched+c.shelved)
+	}
+	return err
 }
 
 // index looks for entries that should not be there; those that should were
@@ -214,18 +244,16 @@ func (c *contentCheck) index() error {
 	if err != nil {
 		return err
 	}
-	if entries(b) == c.indexed {
-		return nil
+	n := 0
+	if err := c.eachIndexed(b, func([]byte) error { n++; return nil }); err != nil || n == c.indexed {
+		return err
 	}
-	return b.ForEach(func(key, _ []byte) error {
-		if len(key) < len(id{})+2 {
-			c.wrong("index", "there is an odd key %x", key)
-			return nil
-		}
-		at := len(key) - len(id{})
-		batch, err := c.batch(id(key[at:]))
+	return c.eachIndexed(b, func(key []byte) error {
+		prefix, i := splitKey(key)
+		text := prefix[:len(prefix)-1]
+		batch, err := c.batch(i)
 		if err != nil {
-			c.wrong("index", "the entry %q: %v", key[:at-1], err)
+			c.wrong("index", "the entry %q: %v", text, err)
 			return nil
 		}
 		recipe, err := c.recipe(batch)
@@ -237,7 +265,28 @@ func (c *contentCheck) index() error {
 				return nil
 			}
 		}
-		c.wrong("index", "the entry %q leads to batch %s, which is not so", key[:at-1], batch.Plan.Number)
+		c.wrong("index", "the entry %q leads to batch %s, which is not so", text, batch.Plan.Number)
+		return nil
+	})
+}
+
+// eachIndexed calls fn for every key that stands in the index.
+func (c *contentCheck) eachIndexed(b *shelf, fn func(key []byte) error) error {
+	return b.ForEach(func(key, value []byte) error {
+		if len(key) < idSize+2 || len(value)%idSize != 0 {
+			c.wrong("index", "there is an odd key %x", key)
+			return nil
+		}
+		prefix, first := splitKey(key)
+		u := run{first: first, rest: value}
+		for i := range u.size() {
+			if i > 0 && bytes.Compare(u.bytes(i-1), u.bytes(i)) >= 0 {
+				c.wrong("index", "the entries under %q are out of order", prefix[:len(prefix)-1])
+			}
+			if err := fn(append(prefix, u.bytes(i)...)); err != nil {
+				return err
+			}
+		}
 		return nil
 	})
 }

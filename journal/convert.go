@@ -12,15 +12,24 @@ func (r *resultRecord) public() *Result {
 	if len(r.Causes) > 0 {
 		out.Causes = r.Causes
 	}
-	if r.Celsius != nil {
-		c := measure.Celsius(*r.Celsius)
-		out.Temperature = &c
-	}
-	if r.Seconds != nil {
-		s := measure.Seconds(*r.Seconds)
-		out.Time = &s
-	}
+	out.Temperature, out.Time = celsiusOf(r.Celsius), secondsOf(r.Seconds)
 	return out
+}
+
+func celsiusOf(x *float64) *measure.Celsius {
+	if x == nil {
+		return nil
+	}
+	c := measure.Celsius(*x)
+	return &c
+}
+
+func secondsOf(x *float64) *measure.Seconds {
+	if x == nil {
+		return nil
+	}
+	s := measure.Seconds(*x)
+	return &s
 }
 
 func (r Result) record(at stamp) *resultRecord {

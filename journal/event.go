@@ -33,15 +33,12 @@ func (b *batchRecord) apply(e *eventRecord) error {
 		if e.Review == nil {
 			return fmt.Errorf("%w: event %d has no review", errTangled, e.Seq)
 		}
-		b.Review = e.Review
-		if b.Dip == nil {
-			b.State = Reviewed
-		}
+		b.State, b.Review = b.State.reach(Reviewed), e.Review
 	case LoggedEvent:
 		if e.Result == nil {
 			return fmt.Errorf("%w: event %d has no result", errTangled, e.Seq)
 		}
-		b.State, b.Result = Logged, e.Result
+		b.State, b.Result = b.State.reach(Logged), e.Result
 		if e.Reason != "" {
 			b.WithoutReview = e.Reason
 		}
@@ -67,6 +64,39 @@ func (b *batchRecord) apply(e *eventRecord) error {
 	return nil
 }
 
+// replay applies the events of a batch, in the order of their ids. Those before a
+// salvage cannot be applied, since others between them are lost: its event says
+// how the batch stood.
+func (b *batchRecord) replay(events []*eventRecord) error {
+	from := 0
+	for i, e := range events {
+		if e.Kind == Salvaged {
+			from = i
+		}
+	}
+	for i, e := range events {
+		if i < from {
+			if e.Batch != events[from].Batch {
+				return fmt.Errorf("%w: event %d belongs to another batch", errTangled, e.Seq)
+			}
+			b.Events = append(b.Events, e.Seq)
+		} else if err := b.apply(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// reach gives the later of two states: a batch goes on and never back, also where
+// the events of two benches are put in one order.
+func (s State) reach(next State) State {
+	states := States()
+	if slices.Index(states, next) < slices.Index(states, s) {
+		return s
+	}
+	return next
+}
+
 // public gives the event as it is shown.
 func (e *eventRecord) public() Event {
 	written := e.At
@@ -75,6 +105,20 @@ func (e *eventRecord) public() Event {
 	}
 	return Event{
 		ID: e.ID.String(), Kind: e.Kind, At: e.At.Time(), Written: written.Time(), By: e.By,
-		Reason: e.Reason, Field: e.Field, Old: e.Old, New: e.New,
+		Reason: e.Reason, Field: e.Field, Old: e.Old, New: e.New, Loads: e.loads(), Uses: e.uses(),
 	}
+}
+
+func (e *eventRecord) loads() int {
+	if e.Dip == nil {
+		return 0
+	}
+	return len(e.Dip.Loads)
+}
+
+func (e *eventRecord) uses() int {
+	if e.Kind == StockUsed { // of the container itself
+		return 0
+	}
+	return len(e.Used)
 }

@@ -94,9 +94,10 @@ func csvRow(b Batch) []string {
 }
 
 // cell keeps a spreadsheet from taking a text for a formula: a text that begins
-// like one gets an apostrophe in front.
+// like one gets an apostrophe in front, and so does one that begins with an
+// apostrophe, so that an import can take it off again.
 func cell(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r\n", rune(text[0])) {
+	if text != "" && strings.ContainsRune("=+-@'\t\r\n", rune(text[0])) {
 		return "'" + text
 	}
 	return text

@@ -126,19 +126,23 @@ func (f Filter) span(lagMS uint64) (low, high id) {
 
 // matches checks what the index does not: the exact dates, the text, and what
 // most batches are.
-func (f Filter) matches(r *reader, b *batchRecord) (bool, error) {
-	created := b.Plan.Created.Nanos
+func (f Filter) matches(r *reader, s *standing) (bool, error) {
+	created := s.Created.Nanos
 	if !f.From.IsZero() && created < f.From.UnixNano() || !f.To.IsZero() && created >= f.To.UnixNano() {
 		return false, nil
 	}
-	if f.State != "" && b.State != f.State {
+	if f.State != "" && s.State != f.State {
 		return false, nil
 	}
-	if r := b.Result; f.Result == ResultGood && (b.State != Logged || r == nil || r.Rework > 0 || r.Reject > 0) {
+	if f.Result == ResultGood && (s.State != Logged || !s.HasResult || s.Rework > 0 || s.Reject > 0) {
 		return false, nil
 	}
 	if f.Text == "" {
 		return true, nil
+	}
+	b, _, err := r.replay(s)
+	if err != nil {
+		return false, err
 	}
 	recipe, err := r.recipe(b)
 	if err != nil {

@@ -3,7 +3,6 @@ package journal
 import (
 	"bytes"
 	"fmt"
-	"strconv"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
@@ -36,23 +35,8 @@ func (j *Journal) Get(ref string) (out Batch, err error) {
 // find reads the record of the batch that ref names.
 func (r *reader) find(ref string) (*batchRecord, error) {
 	ref = strings.ToUpper(strings.TrimSpace(ref))
-	if number, ok := parseNumber(ref); ok {
-		numbers, err := bucket(r.tx, numbersBucket)
-		if err != nil {
-			return nil, err
-		}
-		value := numbers.Get([]byte(number))
-		if value == nil {
-			return nil, unknown(number)
-		}
-		if len(value) != len(id{}) {
-			return nil, fmt.Errorf("%w: the number %s leads nowhere", errTangled, number)
-		}
-		b, err := r.batch(id(value))
-		if err == nil && b.Plan.Number != number {
-			err = fmt.Errorf("%w: the number %s leads to batch %s", errTangled, number, b.Plan.Number)
-		}
-		return b, err
+	if number, end, ok := splitNumber(ref); ok {
+		return r.byNumber(number, end)
 	}
 	low, high, ok := idRange(ref)
 	if !ok {
@@ -60,23 +44,23 @@ func (r *reader) find(ref string) (*batchRecord, error) {
 			Try("give a number as in 2026-014, or at least %d characters of the id", leastPrefix)
 	}
 	cursor := r.batches.Cursor()
-	key, value := cursor.Seek(low[:])
+	key, _ := cursor.Seek(low[:])
 	if key == nil || bytes.Compare(key, high[:]) > 0 {
 		return nil, unknown(ref)
 	}
 	if len(key) != len(id{}) {
 		return nil, fmt.Errorf("%w: a batch has an odd key", errTangled)
 	}
-	first, err := decodeBatch(id(key), value)
+	first, err := r.batch(id(key))
 	if err != nil {
 		return nil, err
 	}
-	if next, value := cursor.Next(); next != nil && bytes.Compare(next, high[:]) <= 0 && len(next) == len(id{}) {
-		second, err := decodeBatch(id(next), value)
+	if next, _ := cursor.Next(); next != nil && bytes.Compare(next, high[:]) <= 0 && len(next) == len(id{}) {
+		second, err := r.batch(id(next))
 		if err != nil {
 			return nil, err
 		}
-		return nil, fault.Usagef("%q is the beginning of more than one id: batches %s and %s at least", ref, first.Plan.Number, second.Plan.Number).
+		return nil, fault.Usagef("%q is the beginning of more than one id: batches %s and %s at least", ref, first.number(), second.number()).
 			Try("give more of the id, or the number")
 	}
 	return first, nil
@@ -84,17 +68,6 @@ func (r *reader) find(ref string) (*batchRecord, error) {
 
 func unknown(ref string) error {
 	return fault.Usagef("there is no batch %s in the journal", ref).Try("see the numbers with 'hepar journal list'")
-}
-
-// parseNumber reads "2026-014" (or "2026-14") and writes it as it is stored.
-func parseNumber(ref string) (string, bool) {
-	year, n, found := strings.Cut(ref, "-")
-	if !found || len(year) != 4 || len(n) > 9 {
-		return "", false
-	}
-	y, err1 := strconv.ParseUint(year, 10, 32)
-	i, err2 := strconv.ParseUint(n, 10, 32)
-	return fmt.Sprintf("%04d-%03d", y, i), err1 == nil && err2 == nil
 }
 
 // idRange gives the lowest and the highest id that begin with prefix, in upper case.

@@ -177,7 +177,10 @@ func TestFullFileSystem(t *testing.T) {
 	for call, err := range copyCalls(j) {
 		fmt.Fprintf(&out, "%s: %d: %v | %s\n", call, fault.KindOf(err), err, fault.CureOf(err))
 	}
-	if _, err := j.Create(order(1)); err == nil || fault.KindOf(err) != fault.Failure || !strings.Contains(err.Error(), "disk is full") {
+	large := order(1) // more than the pages that are free in the file can hold
+	large.Note = strings.Repeat("x", 60<<10)
+	large.Recipe.Text = strings.Repeat("y", 900<<10)
+	if _, err := j.Create(large); err == nil || fault.KindOf(err) != fault.Failure || !strings.Contains(err.Error(), "disk is full") {
 		t.Errorf("create: %v", err)
 	}
 	if err := os.Remove(ballast); err != nil {

@@ -72,14 +72,14 @@ func indexKeys(b *batchRecord, slug string) [][]byte {
 func reindex(b *shelf, before, after [][]byte) error {
 	for _, key := range before {
 		if _, kept := slices.BinarySearchFunc(after, key, bytes.Compare); !kept {
-			if err := b.Delete(key); err != nil {
+			if err := dropIndexed(b, key); err != nil {
 				return err
 			}
 		}
 	}
 	for _, key := range after {
 		if _, had := slices.BinarySearchFunc(before, key, bytes.Compare); !had {
-			if err := b.Put(key, nil); err != nil {
+			if err := putIndexed(b, key); err != nil {
 				return err
 			}
 		}

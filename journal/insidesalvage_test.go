@@ -83,11 +83,13 @@ func Unsaved(tx *bolt.Tx, r StoredRecord) string {
 			return fmt.Sprintf("it is %x", got)
 		}
 	case batchesBucket:
-		var was, is batchRecord
-		if unseal(r.Value, &was) != nil || unseal(got, &is) != nil {
+		was, err1 := decodeBatch(id(r.Key), r.Value)
+		is, err2 := decodeBatch(id(r.Key), got)
+		if err1 != nil || err2 != nil {
 			return fmt.Sprintf("it is %x", got)
 		}
 		was.Events, is.Events = nil, nil
+		was.Plan.Recipe, is.Plan.Recipe = nil, nil // where the recipe itself is lost, something stands for it
 		return different(was, is)
 	case containersBucket:
 		var was, is containerRecord

@@ -16,19 +16,28 @@ func Refill(tx *bolt.Tx) error {
 	return putRecord(containers, c.ID[:], c)
 }
 
-// ForgetUse takes the first use out of the first batch that has one.
+// ForgetUse lets the first event in which a batch took something say that it took
+// a gram more, with a checksum that fits.
 func ForgetUse(tx *bolt.Tx) error {
-	batches := tx.Bucket([]byte(batchesBucket))
-	cursor := batches.Cursor()
+	events := tx.Bucket([]byte(eventsBucket))
+	cursor := events.Cursor()
 	for key, value := cursor.First(); key != nil; key, value = cursor.Next() {
-		b, err := decodeBatch(id(key), value)
+		e, err := decodeEvent(seqOf(key), value)
 		if err != nil {
 			return err
 		}
-		if len(b.Used) > 0 {
-			b.Used = b.Used[1:]
-			return putRecord(batches, b.ID[:], b)
+		if len(e.Used) > 0 && !ofContainer(e.Kind) {
+			e.Used[0].Amount++
+			record, err := e.seal()
+			if err != nil {
+				return err
+			}
+			return events.Put(seqKey(e.Seq), record)
 		}
 	}
 	return errTangled
+}
+
+func ofContainer(kind string) bool {
+	return kind == StockAdded || kind == StockChanged || kind == StockUsed || kind == StockEmptied
 }

@@ -45,17 +45,24 @@ func Reword(tx *bolt.Tx, seq uint64, reason string) error {
 		return err
 	}
 	e.Reason = reason
-	return putRecord(b, seqKey(seq), e)
+	record, err := e.seal()
+	if err != nil {
+		return err
+	}
+	return b.Put(seqKey(seq), record)
 }
 
 // Restate gives the first batch one piece more and a checksum that fits.
 func Restate(tx *bolt.Tx) error {
-	c := tx.Bucket([]byte(batchesBucket)).Cursor()
-	key, value := c.First()
-	b, err := decodeBatch(id(key), value)
+	r, err := newReader(tx)
+	if err != nil {
+		return err
+	}
+	key, _ := r.batches.Cursor().First()
+	b, err := r.batch(id(key))
 	if err != nil {
 		return err
 	}
 	b.Plan.Pieces++
-	return putRecord(tx.Bucket([]byte(batchesBucket)), b.ID[:], b)
+	return r.batches.Put(b.ID[:], b.sealStanding())
 }

@@ -49,9 +49,9 @@ func (b *batchRecord) salvaged(e *eventRecord) error {
 	if e.Whole == nil || e.Whole.ID != e.Batch {
 		return fmt.Errorf("%w: event %d salvages nothing", errTangled, e.Seq)
 	}
-	events := b.Events
+	events, twin := b.Events, b.Twin
 	*b = *e.Whole
-	b.Events = events
+	b.Events, b.Twin = events, twin
 	return nil
 }
 
@@ -208,11 +208,9 @@ func (w *Writer) found(recipes *shelf, key, content []byte, recipe recipeContent
 	if was.Slug == recipe.Slug {
 		return nil
 	}
-	prefix := indexPrefix(byRecipe, was.Slug)
-	var move []id
-	cursor := w.index.Cursor()
-	for k, _ := cursor.Seek(prefix); bytes.HasPrefix(k, prefix) && len(k) == len(prefix)+len(id{}); k, _ = cursor.Next() {
-		move = append(move, id(k[len(prefix):]))
+	move, err := w.indexedUnder(indexPrefix(byRecipe, was.Slug))
+	if err != nil {
+		return err
 	}
 	for _, i := range move {
 		b, err := w.batch(i)

@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"fmt"
 	"iter"
 
 	bolt "go.etcd.io/bbolt"
@@ -43,14 +42,14 @@ func (j *Journal) Count(f Filter) (int, error) {
 	}
 	n := 0
 	f.Sort, f.Offset, f.Limit = SortOrder, 0, 0
-	err = j.pages(f, func(*reader, *batchRecord) (keep, more bool, err error) { n++; return false, true, nil }, nil)
+	err = j.pages(f, func(*reader, *standing) (keep, more bool, err error) { n++; return false, true, nil }, nil)
 	return n, err
 }
 
 // inOrder gives batches in the order of the journal.
 func (j *Journal) inOrder(f Filter, yield func(Batch) bool) error {
 	skip, left := f.Offset, f.Limit
-	take := func(*reader, *batchRecord) (keep, more bool, err error) {
+	take := func(*reader, *standing) (keep, more bool, err error) {
 		if skip > 0 {
 			skip--
 			return false, true, nil
@@ -64,7 +63,7 @@ func (j *Journal) inOrder(f Filter, yield func(Batch) bool) error {
 // pages walks the batches of f in the order of the journal. For each, take says
 // whether to keep it for yield and whether to go on. Yield is called while the
 // file is free.
-func (j *Journal) pages(f Filter, take func(*reader, *batchRecord) (keep, more bool, err error), yield func(Batch) bool) error {
+func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool, err error), yield func(Batch) bool) error {
 	var last id
 	started, size := false, firstPage
 	for more := true; more; size = min(size*2, mostPage) {
@@ -92,6 +91,7 @@ func (j *Journal) pages(f Filter, take func(*reader, *batchRecord) (keep, more b
 			if err != nil {
 				return err
 			}
+			var now standing
 			return s.each(func(i id) (bool, error) {
 				if started && i == last {
 					return true, nil
@@ -101,24 +101,18 @@ func (j *Journal) pages(f Filter, take func(*reader, *batchRecord) (keep, more b
 					return false, nil
 				}
 				seen++
-				value := r.batches.Get(i[:])
-				bytes += len(value)
-				if value == nil {
-					return false, fmt.Errorf("%w: the index leads to batch %s, which is missing", errTangled, i)
-				}
-				b, err := decodeBatch(i, value)
-				if err != nil {
+				if err := s.standing(r, i, &now); err != nil {
 					return false, err
 				}
 				last = i
-				if ok, err := f.matches(r, b); err != nil || !ok {
+				if ok, err := f.matches(r, &now); err != nil || !ok {
 					return true, err
 				}
-				keep, goOn, err := take(r, b)
+				keep, goOn, err := take(r, &now)
 				if err == nil && keep {
 					var out Batch
-					out, err = r.public(b, detail{events: !f.Brief, frozen: f.Frozen})
-					bytes += len(out.Sheet) + len(out.Recipe.Text)
+					out, err = r.read(&now, detail{events: !f.Brief, frozen: f.Frozen})
+					bytes += 512 + len(out.Note) + len(out.Sheet) + len(out.Recipe.Text)
 					page = append(page, out)
 				}
 				ended = !goOn

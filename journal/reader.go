@@ -13,6 +13,7 @@ type reader struct {
 	events  *shelf
 	batches *shelf
 	recipes map[string]*recipeContent // by digest: few recipes, many batches
+	begun   map[digestKey]*recipeContent
 }
 
 func newReader(tx *bolt.Tx) (*reader, error) {
@@ -24,28 +25,49 @@ func newReader(tx *bolt.Tx) (*reader, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &reader{tx: tx, events: events, batches: batches, recipes: map[string]*recipeContent{}}, nil
+	return &reader{tx: tx, events: events, batches: batches, recipes: map[string]*recipeContent{}, begun: map[digestKey]*recipeContent{}}, nil
 }
 
-// batch reads the record of the batch with the id; it is a fault of the file
-// where there is none, since ids come from the file itself.
+// batch reads the batch with the id; it is a fault of the file where there is
+// none, since ids come from the file itself.
 func (r *reader) batch(i id) (*batchRecord, error) {
+	var s standing
+	if err := r.standing(i, &s); err != nil {
+		return nil, err
+	}
+	b, _, err := r.replay(&s)
+	return b, err
+}
+
+// standing reads how the batch stands with the id.
+func (r *reader) standing(i id, s *standing) error {
 	value := r.batches.Get(i[:])
 	if value == nil {
-		return nil, fmt.Errorf("%w: batch %s is missing", errTangled, i)
+		return fmt.Errorf("%w: batch %s is missing", errTangled, i)
 	}
-	return decodeBatch(i, value)
+	return decodeStanding(i, value, s)
 }
 
-func decodeBatch(i id, value []byte) (*batchRecord, error) {
-	var b batchRecord
-	if err := unseal(value, &b); err != nil {
-		return nil, fmt.Errorf("batch %s: %w", i, err)
+// replay makes a batch from its events, and gives those too.
+func (r *reader) replay(s *standing) (*batchRecord, []*eventRecord, error) {
+	seqs, err := s.seqs()
+	if err != nil {
+		return nil, nil, err
 	}
-	if b.ID != i {
-		return nil, fmt.Errorf("%w: batch %s stands in the place of %s", errTangled, b.ID, i)
+	events := make([]*eventRecord, len(seqs))
+	for i, seq := range seqs {
+		if events[i], err = r.event(seq); err != nil {
+			return nil, nil, err
+		}
 	}
-	return &b, nil
+	b := &batchRecord{Twin: s.Twin}
+	if err := b.replay(events); err != nil {
+		return nil, nil, err
+	}
+	if b.ID != s.ID {
+		return nil, nil, fmt.Errorf("%w: the events of batch %s are of another", errTangled, s.ID)
+	}
+	return b, events, nil
 }
 
 // event reads the event with the sequence number.
@@ -55,17 +77,6 @@ func (r *reader) event(seq uint64) (*eventRecord, error) {
 		return nil, fmt.Errorf("%w: event %d is missing", errTangled, seq)
 	}
 	return decodeEvent(seq, value)
-}
-
-func decodeEvent(seq uint64, value []byte) (*eventRecord, error) {
-	var e eventRecord
-	if err := unseal(value, &e); err != nil {
-		return nil, fmt.Errorf("event %d: %w", seq, err)
-	}
-	if e.Seq != seq {
-		return nil, fmt.Errorf("%w: event %d stands in the place of %d", errTangled, e.Seq, seq)
-	}
-	return &e, nil
 }
 
 // recipe reads the frozen recipe of a batch.
@@ -89,10 +100,56 @@ func (r *reader) recipe(b *batchRecord) (*recipeContent, error) {
 	return &recipe, nil
 }
 
+// recipeBegun reads the frozen recipe of a batch by the beginning of its digest.
+func (r *reader) recipeBegun(s *standing) (*recipeContent, error) {
+	if known := r.begun[s.Recipe]; known != nil {
+		return known, nil
+	}
+	recipes, err := bucket(r.tx, recipesBucket)
+	if err != nil {
+		return nil, err
+	}
+	key, _ := recipes.Cursor().Seek(s.Recipe[:])
+	if !bytes.HasPrefix(key, s.Recipe[:]) {
+		return nil, fmt.Errorf("%w: the frozen recipe of batch %s is missing", errTangled, s.ID)
+	}
+	recipe, err := r.recipe(&batchRecord{Plan: planRecord{Number: s.number(), Recipe: bytes.Clone(key)}})
+	if err == nil {
+		r.begun[s.Recipe] = recipe
+	}
+	return recipe, err
+}
+
 // detail says how much of a batch is read.
 type detail struct {
 	events bool
 	frozen bool // the text of the recipe, and the sheet
+}
+
+// read gives a batch as callers see it.
+func (r *reader) read(s *standing, with detail) (Batch, error) {
+	b, events, err := r.replay(s)
+	if err != nil {
+		return Batch{}, err
+	}
+	out, err := r.public(b, detail{frozen: with.frozen})
+	if err == nil && with.events {
+		out.Events, err = r.publicEvents(events)
+	}
+	return out, err
+}
+
+func (r *reader) publicEvents(events []*eventRecord) ([]Event, error) {
+	out := publicEvents(events)
+	for i, e := range events {
+		if e.Container != nil {
+			var err error
+			if out[i].Container, err = r.containerName(*e.Container); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return out, nil
 }
 
 // public gives a batch as callers see it.
@@ -102,7 +159,7 @@ func (r *reader) public(b *batchRecord, with detail) (Batch, error) {
 		return Batch{}, err
 	}
 	out := Batch{
-		ID: b.ID.String(), Number: b.Plan.Number, State: b.State, Created: b.Plan.Created.Time(),
+		ID: b.ID.String(), Number: b.number(), State: b.State, Created: b.Plan.Created.Time(),
 		Recipe: RecipeRef{Slug: recipe.Slug, Title: recipe.Title, Kind: recipe.Kind, Revision: recipe.Revision, Digest: recipe.Digest},
 		Alloy:  b.Plan.Alloy, Shape: b.Plan.Shape, Pieces: b.Plan.Pieces, Spares: b.Plan.Spares,
 		By: b.Plan.By, Note: b.Plan.Note,
@@ -117,21 +174,12 @@ func (r *reader) public(b *batchRecord, with detail) (Batch, error) {
 		return Batch{}, err
 	}
 	if with.events {
-		out.Events = make([]Event, 0, len(b.Events))
-		for _, seq := range b.Events {
-			e, err := r.event(seq)
-			if err != nil {
-				return Batch{}, err
-			}
-			shown := e.public()
-			if e.Container != nil {
-				c, err := r.containerByID(*e.Container)
-				if err != nil {
-					return Batch{}, err
-				}
-				shown.Container = c.Number
-			}
-			out.Events = append(out.Events, shown)
+		events, err := r.eventsOf(b)
+		if err != nil {
+			return Batch{}, err
+		}
+		if out.Events, err = r.publicEvents(events); err != nil {
+			return Batch{}, err
 		}
 	}
 	if with.frozen {
@@ -160,4 +208,24 @@ func (r *reader) sheet(b *batchRecord) ([]byte, error) {
 		return nil, nil
 	}
 	return bytes.Clone(content), nil
+}
+
+func publicEvents(events []*eventRecord) []Event {
+	out := make([]Event, len(events))
+	for i, e := range events {
+		out[i] = e.public()
+	}
+	return out
+}
+
+// eventsOf reads all events of a batch.
+func (r *reader) eventsOf(b *batchRecord) ([]*eventRecord, error) {
+	all := make([]*eventRecord, len(b.Events))
+	for i, seq := range b.Events {
+		var err error
+		if all[i], err = r.event(seq); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
 }

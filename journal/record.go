@@ -81,6 +81,35 @@ func unseal(record []byte, v any) error {
 	return nil
 }
 
+// sealUnder gives the record of a body that is stored under key: version, body,
+// CRC-32C of key, version and body. It does not fit under another key.
+func sealUnder(key, body []byte) []byte {
+	record := make([]byte, 1, 1+len(body)+checksumSize)
+	record[0] = recordVersion
+	record = append(record, body...)
+	return binary.BigEndian.AppendUint32(record, checksumUnder(key, record))
+}
+
+func checksumUnder(key, record []byte) uint32 {
+	return crc32.Update(crc32.Checksum(key, castagnoli()), castagnoli(), record)
+}
+
+// unsealUnder checks a record that is stored under key and gives its body, which
+// lies in the record.
+func unsealUnder(key, record []byte) ([]byte, error) {
+	end := len(record) - checksumSize
+	if end < 2 {
+		return nil, errShort
+	}
+	if checksumUnder(key, record[:end]) != binary.BigEndian.Uint32(record[end:]) {
+		return nil, errChecksum
+	}
+	if record[0] != recordVersion {
+		return nil, fmt.Errorf("%w (%d)", errNewer, record[0])
+	}
+	return record[1:end], nil
+}
+
 // withChecksum adds the CRC-32C to a version and a body.
 func withChecksum(record []byte) []byte {
 	return binary.BigEndian.AppendUint32(record, crc32.Checksum(record, castagnoli()))

@@ -147,7 +147,7 @@ func TestRestoreOverDamage(t *testing.T) {
 	for name, hurt := range map[string]func(path string, data []byte) error{
 		"gone":  func(path string, _ []byte) error { return os.Remove(path) },
 		"empty": func(path string, _ []byte) error { return os.Truncate(path, 0) },
-		"half":  func(path string, data []byte) error { return os.Truncate(path, int64(len(data)/2)) },
+		"half":  func(path string, data []byte) error { return os.Truncate(path, int64(6*os.Getpagesize())) },
 		"a page zeroed": func(path string, data []byte) error {
 			clear(data[3*os.Getpagesize() : 9*os.Getpagesize()])
 			return os.WriteFile(path, data, 0o600)

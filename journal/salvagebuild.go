@@ -129,11 +129,14 @@ func (s *salvage) batch(i id, second bool) error {
 			return err
 		}
 	}
-	if s.out.get(numbersBucket, []byte(b.Plan.Number)) != nil {
+	if second && s.out.get(numbersBucket, []byte(b.Plan.Number)) != nil {
 		reason = fmt.Sprintf("its number %s is that of another batch", b.Plan.Number)
 		b.Plan.Number = s.nextFree(b.Plan.Created.Time().Year())
 	}
 	where := "batch " + b.Plan.Number
+	if err := s.findFrozen(b); err != nil {
+		return err
+	}
 	if reason != "" {
 		s.report.incomplete(where, reason)
 		whole := *b
@@ -153,34 +156,63 @@ func (s *salvage) batch(i id, second bool) error {
 // rebuildBatch makes a batch from its events and the newest record of it that
 // there is. The reason is empty where the events alone lead there.
 func rebuildBatch(i id, events []*eventRecord, stored *batchRecord) (*batchRecord, string) {
+	slices.SortStableFunc(events, func(a, b *eventRecord) int { return a.ID.compare(b.ID) })
 	again, whole := replayed(i, events)
 	var missing []uint64
 	if stored != nil {
 		missing = missingFrom(stored.Events, events)
 	}
-	seqs := make([]uint64, len(events))
-	for k, e := range events {
-		seqs[k] = e.Seq
-	}
 	if whole && len(missing) == 0 {
 		return again, ""
 	}
-	b := &batchRecord{ID: i, State: Planned}
+	b := &batchRecord{State: Planned}
 	after := uint64(0)
-	if stored != nil {
-		*b = *stored
-		after = stored.Events[len(stored.Events)-1]
-	}
-	for _, e := range events {
-		if e.Seq > after {
-			trial := *b
-			if e.Kind != Created && trial.apply(e) == nil {
-				*b = trial
-			}
+	apply := func(e *eventRecord) {
+		if trial := *b; trial.apply(e) == nil {
+			*b = trial
 		}
 	}
-	b.Events = seqs
+	seqs := make([]uint64, len(events))
+	for k, e := range events {
+		if seqs[k] = e.Seq; e.Kind != Created && e.Kind != Salvaged {
+			b.ID = i
+		}
+		apply(e)
+	}
+	if b.ID = i; stored != nil {
+		// Its figures are known from its own record, up to there.
+		after = slices.Max(stored.Events)
+		b.figures(stored)
+	}
+	for _, e := range events {
+		if e.Seq > after && stored != nil && e.Kind != Created {
+			apply(e)
+		}
+	}
+	b.Events, b.Twin = seqs, false
 	return b, lossText(missing, stored != nil)
+}
+
+// figures takes over from the record of b all that it tells: figures, and no words.
+func (b *batchRecord) figures(stored *batchRecord) {
+	plan := stored.Plan
+	b.State = stored.State
+	b.Plan.Number, b.Plan.Created, b.Plan.Alloy, b.Plan.Pieces, b.Plan.Spares = plan.Number, plan.Created, plan.Alloy, plan.Pieces, plan.Spares
+	if b.Plan.Recipe == nil { // the event with the plan is lost
+		b.Plan.Recipe, b.Plan.Sheet = plan.Recipe, plan.Sheet
+	}
+	r := stored.Result
+	if r == nil {
+		b.Result = nil
+		return
+	}
+	result := resultRecord{}
+	if b.Result != nil {
+		result = *b.Result
+	}
+	result.Good, result.Rework, result.Reject, result.Causes = r.Good, r.Rework, r.Reject, r.Causes
+	result.Celsius, result.Seconds, result.At = r.Celsius, r.Seconds, r.At
+	b.Result = &result
 }
 
 // replayed applies events to an empty batch; ok says that they lead somewhere.
@@ -206,7 +238,7 @@ func replayed(i id, events []*eventRecord) (b *batchRecord, ok bool) {
 func (s *salvage) guess(b *batchRecord) error {
 	b.Plan.Created = stampOf(time.UnixMilli(int64(b.ID.millis())).UTC())
 	for _, rank := range []byte{0, 1} {
-		if number, ok := parseNumber(string(s.stage.get(stageNumbers, append(b.ID[:], rank)))); ok && b.Plan.Number == "" {
+		if number, _, ok := splitNumber(string(s.stage.get(stageNumbers, append(b.ID[:], rank)))); ok && b.Plan.Number == "" {
 			b.Plan.Number = number
 		}
 	}
@@ -221,6 +253,46 @@ func (s *salvage) guess(b *batchRecord) error {
 	digest, err := s.placeholder(content)
 	b.Plan.Recipe = digest
 	return err
+}
+
+// findFrozen finds the frozen recipe and sheet of a batch by the beginnings of
+// their digests, which are all that its own record has.
+func (s *salvage) findFrozen(b *batchRecord) error {
+	if short := b.Plan.Sheet; len(short) == len(digestKey{}) {
+		b.Plan.Sheet = slices.Concat(short, make([]byte, 32-len(short))) // no digest: the sheet is lost as well
+		if key, err := s.first(stageSheets, short); err != nil {
+			return err
+		} else if key != nil {
+			b.Plan.Sheet = key[:32]
+		}
+	}
+	if len(b.Plan.Recipe) != len(digestKey{}) {
+		return nil
+	}
+	key, err := s.first(stageRecipes, b.Plan.Recipe)
+	if err != nil {
+		return err
+	}
+	if key != nil {
+		b.Plan.Recipe = key[:32]
+		return nil
+	}
+	content, err := encoder().Marshal(recipeContent{Slug: s.slug(b.ID), Title: "not known: the frozen recipe is lost"})
+	if err != nil {
+		return err
+	}
+	lost(&s.report.LostRecipes, &s.report.LostRecipeCount, fmt.Sprintf("%x...", b.Plan.Recipe))
+	b.Plan.Recipe, err = s.placeholder(content)
+	return err
+}
+
+// first gives the first key of a stage that begins with prefix; nil where there is none.
+func (s *salvage) first(stage string, prefix []byte) (first []byte, err error) {
+	err = s.stage.each(stage, prefix, func(key, _ []byte) error { first = key; return errEnough })
+	if errors.Is(err, errEnough) {
+		err = nil
+	}
+	return first, err
 }
 
 // slug gives the name of the recipe of a batch as the index has it.
@@ -275,15 +347,44 @@ func (s *salvage) putBatch(b *batchRecord) error {
 	s.reserve(b.Plan.Number)
 	s.new.Batches++
 	s.report.Batches++
-	if err := s.out.put(numbersBucket, []byte(b.Plan.Number), b.ID[:]); err != nil {
+	if err := s.number(b); err != nil {
 		return err
 	}
 	for _, key := range indexKeys(b, slug) {
-		if err := s.out.put(indexBucket, key, []byte{}); err != nil {
+		if err := s.out.indexed(key); err != nil {
 			return err
 		}
 	}
-	return s.out.record(batchesBucket, b.ID[:], b)
+	return s.out.put(batchesBucket, b.ID[:], b.sealStanding())
+}
+
+// number lets a batch have its number, with others that have it too.
+func (s *salvage) number(b *batchRecord) error {
+	value := s.out.get(numbersBucket, []byte(b.Plan.Number))
+	if b.Twin = value != nil; b.Twin {
+		others, err := bearers(b.Plan.Number, value)
+		if err != nil {
+			return err
+		}
+		for _, i := range others {
+			other, err := decodeBatch(i, s.out.get(batchesBucket, i[:]))
+			if err != nil {
+				return err
+			}
+			other.Twin = true
+			if err := s.out.put(batchesBucket, i[:], other.sealStanding()); err != nil {
+				return err
+			}
+		}
+		others = append(others, b.ID)
+		slices.SortFunc(others, id.compare)
+		value = nil
+		for _, i := range others {
+			value = append(value, i[:]...)
+		}
+		return s.out.put(numbersBucket, []byte(b.Plan.Number), value)
+	}
+	return s.out.put(numbersBucket, []byte(b.Plan.Number), b.ID[:])
 }
 
 // recipe writes the frozen recipe of a batch, unless it is there already, and

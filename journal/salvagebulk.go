@@ -55,6 +55,17 @@ func (b *bulk) put(name string, key, value []byte) error {
 	return bucket.Put(key, bytes.Clone(value)) // the store keeps the value itself until the commit
 }
 
+// indexed puts a key into the index.
+func (b *bulk) indexed(key []byte) error {
+	if b.bytes > bulkStep {
+		if err := b.commit(); err != nil {
+			return err
+		}
+	}
+	b.bytes += longestRun / 2 * idSize
+	return putIndexed(&shelf{bolt: b.tx.Bucket([]byte(indexBucket))}, key)
+}
+
 // record seals v and stores it.
 func (b *bulk) record(name string, key []byte, v any) error {
 	record, err := seal(v)

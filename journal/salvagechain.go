@@ -193,7 +193,7 @@ func (s *salvage) keep(e *eventRecord, record []byte) error {
 // members notes to which batches and containers an event belongs, and of which it
 // speaks.
 func (s *salvage) members(e *eventRecord) error {
-	if e.Kind == JournalSalvaged {
+	if e.Kind == JournalSalvaged || e.Kind == TakenOver {
 		return nil
 	}
 	kind := byte('b')
@@ -280,7 +280,7 @@ func (s *salvage) usedBy(i id, where []byte) error {
 func (s *salvage) add(e *eventRecord) error {
 	now := s.journal.now()
 	e.Seq, e.ID, e.Prev, e.At = s.new.Seq+1, idAfter(s.new.LastID, now), s.new.Digest, stampOf(now)
-	record, err := seal(e)
+	record, err := e.seal()
 	if err != nil {
 		return err
 	}

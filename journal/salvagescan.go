@@ -172,27 +172,35 @@ func (s *salvage) entry(at int64, key, value []byte, page int, claimed bool) err
 	if s.live[page] {
 		rank = 0
 	}
-	if len(value) == 0 {
-		tail := len(key) - len(id{})
-		if key[0] == byRecipe && tail > 2 && key[tail-1] == 0 {
-			return s.stage.put(stageSlugs, append(bytes.Clone(key[tail:]), rank), key[1:tail-1])
+	if tail := len(key) - idSize; tail > 2 && key[tail-1] == 0 && len(value)%idSize == 0 {
+		if key[0] != byRecipe {
+			return nil
+		}
+		for _, i := range slices.Collect(slices.Chunk(slices.Concat(key[tail:], value), idSize)) { // a run of ids
+			if err := s.stage.put(stageSlugs, append(bytes.Clone(i), rank), key[1:tail-1]); err != nil {
+				return err
+			}
 		}
 		return nil
 	}
-	if len(value) == len(id{}) {
-		number, ok := parseNumber(string(key))
+	if len(value) > 0 && len(value)%idSize == 0 && len(key) < idSize {
+		number, end, ok := splitNumber(string(key))
 		if !ok {
 			number, ok = parseContainerNumber(string(key))
 		}
-		if ok && number == string(key) {
-			return s.stage.put(stageNumbers, append(bytes.Clone(value), rank), key)
+		if ok && end == "" && number == string(key) {
+			for _, i := range slices.Collect(slices.Chunk(value, idSize)) {
+				if err := s.stage.put(stageNumbers, append(bytes.Clone(i), rank), key); err != nil {
+					return err
+				}
+			}
+			return nil
 		}
-		return nil
 	}
 	if string(key) == magicKey {
 		return nil
 	}
-	if err := checkRecord(value); err != nil {
+	if err := checkRecord(key, value); err != nil {
 		if claimed {
 			s.report.damage(fmt.Sprintf("page %d", page), fmt.Sprintf("the record %s: %v", keyText(key), err))
 		}
@@ -232,7 +240,7 @@ func (s *salvage) stageRecord(where, key, value []byte, rank byte) error {
 	case len(key) == len(id{}):
 		i := id(key)
 		if b, err := decodeBatch(i, value); err == nil && len(b.Events) > 0 {
-			last := b.Events[len(b.Events)-1]
+			last := slices.Max(b.Events)
 			return s.stage.put(stageBatches, slices.Concat(key, seqKey(^last), digest[:8]), where)
 		}
 		if c, err := decodeContainer(key, value); err == nil && len(c.Events) > 0 {
@@ -279,8 +287,12 @@ func placeOf(at int64, length int) []byte {
 
 const placeSize = 12
 
-// checkRecord checks what every record has.
-func checkRecord(record []byte) error {
+// checkRecord checks what every record has. Those of events and batches are sealed
+// under their key.
+func checkRecord(key, record []byte) error {
+	if _, err := unsealUnder(key, record); err == nil {
+		return nil
+	}
 	end := len(record) - checksumSize
 	switch {
 	case end < 2:

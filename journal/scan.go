@@ -12,25 +12,34 @@ import (
 // part to part, each time leaping to the first id that the last part allows, so
 // that the cost follows the rarest part and not the commonest.
 type scan struct {
-	cursors  []*cursor
-	prefixes [][]byte // one for each cursor; nil for the bucket of batches
-	down     bool     // newest first
-	low      id       // both bounds are included
-	high     id
+	cursors []idCursor
+	down    bool // newest first
+	low     id   // both bounds are included
+	high    id
+}
+
+// idCursor goes through ids in order.
+type idCursor interface {
+	seek(want id, down bool) (id, bool, error) // the first at or above want, or the last at or below it
+	step(down bool) (id, bool, error)
 }
 
 func newScan(tx *bolt.Tx, prefixes [][]byte, low, high id, down bool) (*scan, error) {
-	s := &scan{prefixes: prefixes, low: low, high: high, down: down}
-	name := indexBucket
+	s := &scan{low: low, high: high, down: down}
 	if len(prefixes) == 0 {
-		name, s.prefixes = batchesBucket, [][]byte{nil}
+		b, err := bucket(tx, batchesBucket)
+		if err != nil {
+			return nil, err
+		}
+		s.cursors = []idCursor{&keyCursor{cursor: b.Cursor()}}
+		return s, nil
 	}
-	b, err := bucket(tx, name)
+	b, err := bucket(tx, indexBucket)
 	if err != nil {
 		return nil, err
 	}
-	for range s.prefixes {
-		s.cursors = append(s.cursors, b.Cursor())
+	for _, p := range prefixes {
+		s.cursors = append(s.cursors, &runCursor{cursor: b.Cursor(), prefix: p})
 	}
 	return s, nil
 }
@@ -66,28 +75,51 @@ func (s *scan) each(fn func(i id) (more bool, err error)) error {
 // move brings a cursor to the first id at or beyond target. With past set the
 // cursor stands at target already and goes one on.
 func (s *scan) move(which int, target id, past bool) (found id, ok bool, err error) {
-	cursor, prefix := s.cursors[which], s.prefixes[which]
-	size := len(prefix) + len(target)
-	var key []byte
+	if past {
+		return s.cursors[which].step(s.down)
+	}
+	return s.cursors[which].seek(target, s.down)
+}
+
+// standing reads how the batch stands at which the scan stands.
+func (s *scan) standing(r *reader, i id, to *standing) error {
+	if c, ok := s.cursors[0].(*keyCursor); ok {
+		return decodeStanding(i, c.value, to)
+	}
+	return r.standing(i, to)
+}
+
+// keyCursor goes through the bucket of batches, whose keys are ids.
+type keyCursor struct {
+	cursor *cursor
+	value  []byte // under the id given last
+}
+
+func (c *keyCursor) seek(want id, down bool) (id, bool, error) {
+	key, value := c.cursor.Seek(want[:])
 	switch {
-	case past && s.down:
-		key, _ = cursor.Prev()
-	case past:
-		key, _ = cursor.Next()
-	default:
-		want := append(bytes.Clone(prefix), target[:]...)
-		key, _ = cursor.Seek(want)
-		if s.down && key == nil {
-			key, _ = cursor.Last()
-		} else if s.down && !bytes.Equal(key, want) {
-			key, _ = cursor.Prev()
-		}
+	case down && key == nil:
+		key, value = c.cursor.Last()
+	case down && !bytes.Equal(key, want[:]):
+		key, value = c.cursor.Prev()
 	}
-	if key == nil || !bytes.HasPrefix(key, prefix) {
-		return found, false, nil
+	return c.give(key, value)
+}
+
+func (c *keyCursor) step(down bool) (id, bool, error) {
+	if down {
+		return c.give(c.cursor.Prev())
 	}
-	if len(key) != size {
-		return found, false, fmt.Errorf("%w: a key of the index or of a batch is odd", errTangled)
+	return c.give(c.cursor.Next())
+}
+
+func (c *keyCursor) give(key, value []byte) (i id, ok bool, err error) {
+	c.value = value
+	if key == nil {
+		return i, false, nil
 	}
-	return id(key[len(prefix):]), true, nil
+	if len(key) != idSize {
+		return i, false, fmt.Errorf("%w: a key of a batch is odd", errTangled)
+	}
+	return id(key), true, nil
 }

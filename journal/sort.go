@@ -18,34 +18,44 @@ func (a place) compare(b place) int {
 	return cmp.Or(cmp.Compare(a.word, b.word), cmp.Compare(a.figure, b.figure), a.id.compare(b.id))
 }
 
-func (r *reader) place(b *batchRecord, order string) (place, error) {
-	p := place{id: b.ID}
+// words keeps one copy of each word that many batches share.
+type words map[string]string
+
+func (w words) of(b []byte) string {
+	if known, ok := w[string(b)]; ok {
+		return known
+	}
+	w[string(b)] = string(b)
+	return w[string(b)]
+}
+
+func (r *reader) place(s *standing, order string, known words) (place, error) {
+	p := place{id: s.ID}
 	switch order {
 	case SortRecipe:
-		recipe, err := r.recipe(b)
+		recipe, err := r.recipeBegun(s)
 		if err != nil {
 			return p, err
 		}
 		p.word = recipe.Slug
 	case SortAlloy:
-		p.word = b.Plan.Alloy
+		p.word = known.of(s.Alloy)
 	case SortState:
-		p.figure = float64(slices.Index(States(), b.State))
+		p.figure = float64(slices.Index(States(), s.State))
 	case SortNumber:
-		p.word = b.Plan.Number[:min(5, len(b.Plan.Number))] // "2026-"; the rest may outgrow its three digits
-		p.figure = float64(numberOf(b.Plan.Number))
+		p.figure = float64(s.Year)*1e10 + float64(s.Count) // below 2^53
 	case SortCreated:
-		p.figure = float64(b.Plan.Created.Nanos)
+		p.figure = float64(s.Created.millis())
 	case SortPieces:
-		p.figure = float64(b.Plan.Pieces)
+		p.figure = float64(s.Pieces)
 	case SortLogged:
-		if b.Result != nil {
-			p.figure = float64(b.Result.At.Nanos)
+		if s.HasResult {
+			p.figure = float64(s.Logged.millis())
 		}
 	case SortYield:
 		p.figure = -1 // what is not logged yet comes before the worst
-		if b.Result != nil {
-			p.figure = float64(b.Result.Good) / float64(max(1, b.Result.Good+b.Result.Rework+b.Result.Reject))
+		if s.HasResult {
+			p.figure = float64(s.Good) / float64(max(1, s.Good+s.Rework+s.Reject))
 		}
 	}
 	return p, nil
@@ -71,8 +81,9 @@ func (j *Journal) sorted(f Filter, yield func(Batch) bool) error {
 	most := f.Offset + f.Limit
 	gather := f
 	gather.Reverse = true // of the order of the journal: oldest first
-	err := j.pages(gather, func(r *reader, b *batchRecord) (keep, more bool, err error) {
-		p, err := r.place(b, f.Sort)
+	known := words{}
+	err := j.pages(gather, func(r *reader, s *standing) (keep, more bool, err error) {
+		p, err := r.place(s, f.Sort, known)
 		places = append(places, p)
 		if f.Limit > 0 && len(places) > 2*most+1024 {
 			slices.SortFunc(places, compare)
@@ -96,11 +107,11 @@ func (j *Journal) sorted(f Filter, yield func(Batch) bool) error {
 				return err
 			}
 			for _, p := range part {
-				b, err := r.batch(p.id)
-				if err != nil {
+				var s standing
+				if err := r.standing(p.id, &s); err != nil {
 					return err
 				}
-				out, err := r.public(b, detail{events: !f.Brief, frozen: f.Frozen})
+				out, err := r.read(&s, detail{events: !f.Brief, frozen: f.Frozen})
 				if err != nil {
 					return err
 				}

@@ -107,15 +107,32 @@ func (w *Writer) bookOff(batch id, by string, used []usedRecord) error {
 
 // use gives what was taken as callers see it.
 func (r *reader) use(u usedRecord) (Use, error) {
-	c, err := r.containerByID(u.Container)
+	name, err := r.containerName(u.Container)
 	if err != nil {
 		return Use{}, err
 	}
-	out := Use{Container: c.Number, ContainerID: u.Container.String(), Substance: u.Substance, Lot: u.Lot}
+	out := Use{Container: name, ContainerID: u.Container.String(), Substance: u.Substance, Lot: u.Lot}
 	if u.Unit == unitML {
 		out.ML = u.Amount
 	} else {
 		out.Grams = measure.Grams(u.Amount)
 	}
 	return out, nil
+}
+
+// containerName gives the number of a container, or its id where it stands on the
+// shelf of another bench, whose batches were merged into this journal.
+func (r *reader) containerName(i id) (string, error) {
+	containers, err := bucket(r.tx, containersBucket)
+	if err != nil {
+		return "", err
+	}
+	if containers.Get(i[:]) == nil {
+		return i.String(), nil
+	}
+	c, err := r.containerByID(i)
+	if err != nil {
+		return "", err
+	}
+	return c.Number, nil
 }

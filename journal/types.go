@@ -41,6 +41,8 @@ const (
 	Salvaged        = "salvaged"         // a batch put into the state that it had, where events of it are lost
 	StockSalvaged   = "stock-salvaged"   // the same of a container
 	JournalSalvaged = "journal-salvaged" // closes a salvage; of no batch and no container
+
+	TakenOver = "taken over" // events before it came from elsewhere; it belongs to no batch
 )
 
 // RecipeRef is the frozen recipe of a batch.
@@ -87,6 +89,8 @@ type Event struct {
 	Container string // of an amendment that comes from a container: its number
 	Batch     string // of the use of a container: the number of the batch it was for
 	Amount    string // of the use of a container: "12.5 g"
+	Loads     int    // of a dip: how many loads it added
+	Uses      int    // of a batch: how many uses of containers it added
 }
 
 // Batch is one batch as it stands after all its events.

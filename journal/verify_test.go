@@ -103,7 +103,7 @@ func TestVerifyFindsTampering(t *testing.T) {
 				return err
 			}
 			return b.Put(k2, v1)
-		}, "in the place of"},
+		}, "the checksum does not fit"}, // it covers the key
 		"a batch that its events do not lead to": {func(tx *bolt.Tx) error {
 			return journal.Restate(tx)
 		}, "do not lead to it"},

@@ -70,6 +70,8 @@ type EventView struct {
 	Container string `json:"container,omitempty"` // of an amendment that comes from a container
 	Batch     string `json:"batch,omitempty"`     // of the use of a container
 	Amount    string `json:"amount,omitempty"`    // likewise
+	Loads     int    `json:"loads,omitempty"`     // of a dip: how many loads it added
+	Uses      int    `json:"uses,omitempty"`      // how many uses of containers it added
 }
 
 // timeText is how a time is written for machines: RFC 3339, with as much of a

@@ -71,48 +71,53 @@ func (w *Writer) wasteEvent(b *batchRecord, v Waste) (*eventRecord, error) {
 		return nil, fault.Usagef("batch %s has %d wastes and this one %d parts", b.Plan.Number, len(b.Waste), len(v.Contents)).
 			Try("keep to %d wastes of %d parts", maxLoads, maxWasteParts)
 	}
-	if err := within("volume of the waste", "L", &v.VolumeL, leastWasteLiters, maxWasteLiters); err != nil {
+	v.By = w.j.person(v.By)
+	if v.At.IsZero() {
+		v.At = w.now
+	}
+	out, err := v.clean()
+	if err != nil {
 		return nil, err
 	}
-	out := &wasteRecord{Liters: v.VolumeL}
-	var err error
+	return &eventRecord{Batch: b.ID, Kind: WasteEvent, At: out.At, By: out.By, Waste: &out}, nil
+}
+
+// clean checks a waste in itself.
+func (v Waste) clean() (out wasteRecord, err error) {
+	if err := within("volume of the waste", "L", &v.VolumeL, leastWasteLiters, maxWasteLiters); err != nil {
+		return out, err
+	}
+	out.Liters = v.VolumeL
 	if out.Container, err = line("name of the waste container", v.Container); err != nil {
-		return nil, err
+		return out, err
 	}
 	if out.Container == "" {
-		return nil, fault.Usagef("the container of the waste is not said").Try("give the name on its label")
+		return out, fault.Usagef("the container of the waste is not said").Try("give the name on its label")
 	}
 	if out.Went, err = note("place the waste went to", v.Went); err != nil {
-		return nil, err
+		return out, err
 	}
-	if out.By, err = line("name", w.j.person(v.By)); err != nil {
-		return nil, err
+	if out.By, err = line("name", v.By); err != nil {
+		return out, err
 	}
 	for _, p := range v.Contents {
 		part := wastePartRecord{MilligramsPerLiter: p.MilligramsPerLiter}
 		if part.What, err = line("content of the waste", p.What); err != nil {
-			return nil, err
+			return out, err
 		}
 		if part.What == "" {
-			return nil, fault.Usagef("a content of the waste has no name").Try("name each, as in silver")
+			return out, fault.Usagef("a content of the waste has no name").Try("name each, as in silver")
 		}
 		if err := within("amount of "+part.What, "mg/L", &part.MilligramsPerLiter, 0, maxMilligramsPerLiter); err != nil {
-			return nil, err
+			return out, err
 		}
 		if part.Source, err = note("source of a figure", p.Source); err != nil {
-			return nil, err
+			return out, err
 		}
 		out.Contents = append(out.Contents, part)
 	}
-	at := v.At
-	if at.IsZero() {
-		at = w.now
-	}
-	if err := cleanTime("waste", at); err != nil {
-		return nil, err
-	}
-	out.At = stampOf(at)
-	return &eventRecord{Batch: b.ID, Kind: WasteEvent, At: out.At, By: out.By, Waste: out}, nil
+	out.At = stampOf(v.At)
+	return out, cleanTime("waste", v.At)
 }
 
 // ListWaste gives what went into a waste container (in any case of letters), or
@@ -126,21 +131,36 @@ func (j *Journal) ListWaste(container string) ([]WasteEntry, error) {
 		return nil, err
 	}
 	var all []WasteEntry
-	err = j.pages(f, func(r *reader, b *batchRecord) (keep, more bool, err error) {
-		if len(b.Waste) == 0 {
-			return false, true, nil
-		}
-		recipe, err := r.recipe(b)
+	prefix := []byte{byWaste}
+	if f.Waste != "" {
+		prefix = indexPrefix(byWaste, foldName(f.Waste))
+	}
+	err = j.read(func(tx *bolt.Tx) error {
+		r, err := newReader(tx)
 		if err != nil {
-			return false, false, err
+			return err
 		}
-		for _, v := range b.Waste {
-			if f.Waste == "" || foldName(v.Container) == foldName(f.Waste) {
-				all = append(all, WasteEntry{Batch: b.Plan.Number, Recipe: recipe.Slug, Waste: v.public()})
+		ids, err := r.indexedUnder(prefix)
+		if err != nil {
+			return err
+		}
+		for _, i := range ids {
+			b, err := r.batch(i)
+			if err != nil {
+				return err
+			}
+			recipe, err := r.recipe(b)
+			if err != nil {
+				return err
+			}
+			for _, v := range b.Waste {
+				if f.Waste == "" || foldName(v.Container) == foldName(f.Waste) {
+					all = append(all, WasteEntry{Batch: b.number(), Recipe: recipe.Slug, Waste: v.public()})
+				}
 			}
 		}
-		return false, true, nil
-	}, nil)
+		return nil
+	})
 	return all, err
 }
 

@@ -8,8 +8,8 @@ import (
 // them. What is not in a record is zero, so a new key needs no new version as
 // long as an old program may refuse the record.
 
-// stamp is a moment: nanoseconds since 1970 in UTC, and the minutes by which
-// the bench's clock was ahead of UTC when it was written.
+// stamp is a moment: nanoseconds since 1970 in UTC, whole milliseconds, and the
+// minutes by which the bench's clock was ahead of UTC when it was written.
 type stamp struct {
 	_      struct{} `cbor:",toarray"`
 	Nanos  int64
@@ -18,7 +18,11 @@ type stamp struct {
 
 func stampOf(t time.Time) stamp {
 	_, seconds := t.Zone()
-	return stamp{Nanos: t.UnixNano(), Offset: seconds / 60}
+	return stampAt(t.UnixMilli(), seconds/60)
+}
+
+func stampAt(millis int64, offset int) stamp {
+	return stamp{Nanos: millis * int64(time.Millisecond), Offset: offset}
 }
 
 // Time gives the moment in the offset in which it was written.
@@ -26,9 +30,11 @@ func (s stamp) Time() time.Time {
 	return time.Unix(0, s.Nanos).In(time.FixedZone("", s.Offset*60))
 }
 
+// planRecord, reviewRecord and resultRecord are parts of an event. Where their
+// time and person are those of the event they are not stored again: see lean.go.
 type planRecord struct {
-	Number  string `cbor:"1,keyasint"`
-	Created stamp  `cbor:"2,keyasint"`
+	Number  string `cbor:"1,keyasint,omitempty"`
+	Created stamp  `cbor:"2,keyasint,omitzero"`
 	Recipe  []byte `cbor:"3,keyasint"` // SHA-256 of the frozen recipe, its key in the bucket of recipes
 	Alloy   string `cbor:"4,keyasint,omitempty"`
 	Shape   string `cbor:"5,keyasint,omitempty"`
@@ -41,9 +47,10 @@ type planRecord struct {
 
 type reviewRecord struct {
 	By     string   `cbor:"1,keyasint,omitempty"`
-	At     stamp    `cbor:"2,keyasint"`
+	At     stamp    `cbor:"2,keyasint,omitzero"`
 	Digest string   `cbor:"3,keyasint,omitempty"`
 	Points []string `cbor:"4,keyasint,omitempty"`
+	Packed []byte   `cbor:"5,keyasint,omitempty"` // the digest where it is a SHA-256
 }
 
 type resultRecord struct {
@@ -55,16 +62,20 @@ type resultRecord struct {
 	Seconds *float64       `cbor:"6,keyasint,omitempty"`
 	Shade   string         `cbor:"7,keyasint,omitempty"`
 	Note    string         `cbor:"8,keyasint,omitempty"`
-	At      stamp          `cbor:"9,keyasint"`
+	At      stamp          `cbor:"9,keyasint,omitzero"`
 }
 
+// eventRecord is an event. Its place in the chain is its key and not stored
+// again; the comments say what else is left out where it follows from the rest.
 type eventRecord struct {
-	Seq     uint64        `cbor:"1,keyasint"`
-	ID      id            `cbor:"2,keyasint"`
-	Batch   id            `cbor:"3,keyasint"`
-	Kind    string        `cbor:"4,keyasint"`
-	At      stamp         `cbor:"5,keyasint"`
-	Written *stamp        `cbor:"6,keyasint,omitempty"` // the clock, where it differs from At
+	Seq     uint64        `cbor:"-"`
+	ID      id            `cbor:"1,keyasint"`
+	Batch   id            `cbor:"2,keyasint,omitzero"` // left out where it is the id
+	Kind    string        `cbor:"-"`
+	Code    int           `cbor:"3,keyasint"`           // stored only: number of the kind
+	Zone    int           `cbor:"4,keyasint,omitempty"` // stored only: offset of Written in minutes
+	At      stamp         `cbor:"5,keyasint,omitzero"`  // left out where it is Written
+	Written *stamp        `cbor:"6,keyasint,omitempty"` // the clock, where it differs from At; left out where it is the time in the id
 	By      string        `cbor:"7,keyasint,omitempty"`
 	Prev    [32]byte      `cbor:"8,keyasint"` // SHA-256 of the record of the event before
 	Reason  string        `cbor:"9,keyasint,omitempty"`
@@ -75,7 +86,7 @@ type eventRecord struct {
 	Review  *reviewRecord `cbor:"14,keyasint,omitempty"`
 	Result  *resultRecord `cbor:"15,keyasint,omitempty"`
 
-	// See bookwire.go. Of an event of a container, key 3 is the id of the container.
+	// See bookwire.go. Of an event of a container, key 2 is the id of the container.
 	Dip       *dipRecord       `cbor:"16,keyasint,omitempty"`
 	SignOff   *signOffRecord   `cbor:"17,keyasint,omitempty"`
 	Photo     *photoRecord     `cbor:"18,keyasint,omitempty"`
@@ -88,15 +99,19 @@ type eventRecord struct {
 	// See lossy.go.
 	Whole   *batchRecord   `cbor:"30,keyasint,omitempty"` // the batch as it stood, without its events
 	Salvage *salvageRecord `cbor:"31,keyasint,omitempty"`
+
+	Taken *takenRecord `cbor:"32,keyasint,omitempty"` // of taken over: it belongs to no batch
 }
 
+// batchRecord is a batch as its events make it. What is stored of it is its state:
+// see state.go.
 type batchRecord struct {
 	ID     id            `cbor:"1,keyasint"`
 	State  State         `cbor:"2,keyasint"`
 	Plan   planRecord    `cbor:"3,keyasint"`
 	Review *reviewRecord `cbor:"4,keyasint,omitempty"`
 	Result *resultRecord `cbor:"5,keyasint,omitempty"`
-	Events []uint64      `cbor:"6,keyasint"` // sequence numbers, rising
+	Events []uint64      `cbor:"6,keyasint"` // sequence numbers, in the order of the ids of the events
 	People []string      `cbor:"7,keyasint,omitempty"`
 
 	Dip           *dipRecord     `cbor:"8,keyasint,omitempty"`
@@ -106,6 +121,17 @@ type batchRecord struct {
 	Photos        []photoRecord  `cbor:"12,keyasint,omitempty"`
 	Waste         []wasteRecord  `cbor:"13,keyasint,omitempty"`
 	Used          []usedRecord   `cbor:"14,keyasint,omitempty"`
+
+	Twin bool `cbor:"30,keyasint,omitempty"` // another bench gave its number to another batch
+}
+
+// takenRecord tells that the events before it came from elsewhere.
+type takenRecord struct {
+	How     string   `cbor:"1,keyasint"`           // imported, merged
+	Events  uint64   `cbor:"2,keyasint"`           // how many, just before this one
+	Journal id       `cbor:"3,keyasint,omitzero"`  // from which journal
+	Digest  [32]byte `cbor:"4,keyasint"`           // of the last event of that journal, or of the file
+	Source  string   `cbor:"5,keyasint,omitempty"` // what the file was called
 }
 
 // recipeContent is the frozen recipe. Its SHA-256 (of the CBOR) is its key.

@@ -36,7 +36,12 @@ func (j *Journal) Update(fn func(w *Writer) error) error {
 
 // change is Update for a journal that must exist.
 func (j *Journal) change(fn func(w *Writer) error) error {
-	return j.write(func(tx *bolt.Tx) error {
+	return j.write(j.inWriter(fn))
+}
+
+// inWriter makes fn a function of a transaction.
+func (j *Journal) inWriter(fn func(w *Writer) error) func(tx *bolt.Tx) error {
+	return func(tx *bolt.Tx) error {
 		w, err := j.newWriter(tx)
 		if err != nil {
 			return err
@@ -48,7 +53,7 @@ func (j *Journal) change(fn func(w *Writer) error) error {
 			return w.failed
 		}
 		return w.putHead()
-	})
+	}
 }
 
 func (j *Journal) newWriter(tx *bolt.Tx) (*Writer, error) {
@@ -81,6 +86,14 @@ func readHead(tx *bolt.Tx) (head headRecord, err error) {
 	return head, nil
 }
 
+func readAbout(tx *bolt.Tx) (about aboutRecord, err error) {
+	meta, err := bucket(tx, metaBucket)
+	if err != nil {
+		return about, err
+	}
+	return about, unseal(meta.Get([]byte(aboutKey)), &about)
+}
+
 func (w *Writer) putHead() error {
 	meta, err := bucket(w.tx, metaBucket)
 	if err != nil {
@@ -93,13 +106,9 @@ func (w *Writer) putHead() error {
 // index entries. The caller sets what is particular to each event; this sets the
 // sequence, the id, the link to the event before, and the clock.
 func (w *Writer) append(b *batchRecord, events ...*eventRecord) error {
-	var before [][]byte
-	if len(b.Events) > 0 {
-		recipe, err := w.recipe(b)
-		if err != nil {
-			return err
-		}
-		before = indexKeys(b, recipe.Slug)
+	before, err := w.keysOf(b)
+	if err != nil {
+		return err
 	}
 	for _, e := range events {
 		w.link(e)
@@ -110,22 +119,45 @@ func (w *Writer) append(b *batchRecord, events ...*eventRecord) error {
 			return err
 		}
 	}
+	return w.putBatch(b, before)
+}
+
+// keysOf gives the keys by which the index leads to b; none for a new batch.
+func (w *Writer) keysOf(b *batchRecord) ([][]byte, error) {
+	if len(b.Events) == 0 {
+		return nil, nil
+	}
 	recipe, err := w.recipe(b)
+	if err != nil {
+		return nil, err
+	}
+	return indexKeys(b, recipe.Slug), nil
+}
+
+// putBatch writes the state of b, and its index entries where before were those
+// it had.
+func (w *Writer) putBatch(b *batchRecord, before [][]byte) error {
+	after, err := w.keysOf(b)
 	if err != nil {
 		return err
 	}
-	if err := putRecord(w.batches, b.ID[:], b); err != nil {
+	if err := w.putStanding(b); err != nil {
 		return err
 	}
-	return reindex(w.index, before, indexKeys(b, recipe.Slug))
+	return reindex(w.index, before, after)
 }
 
-// link gives an event its place: after the last one, by the clock.
+func (w *Writer) putStanding(b *batchRecord) error {
+	return w.batches.Put(b.ID[:], b.sealStanding())
+}
+
+// link gives an event its id and place: after the last one, by the clock.
 func (w *Writer) link(e *eventRecord) {
 	written := stampOf(w.now)
-	e.Seq = w.head.Seq + 1
 	e.ID = idAfter(w.head.LastID, w.now)
-	e.Prev = w.head.Digest
+	if e.Batch == w.head.LastID && (e.Kind == Created || e.Kind == StockAdded) { // the id of what it makes was drawn just now: say it once
+		e.ID = e.Batch
+	}
 	switch e.At {
 	case stamp{}:
 		e.At = written
@@ -133,18 +165,25 @@ func (w *Writer) link(e *eventRecord) {
 	default:
 		e.Written = &written
 	}
+	w.chain(e)
 }
+
+// chain gives an event that has an id its place at the end of the chain.
+func (w *Writer) chain(e *eventRecord) { e.Seq, e.Prev = w.head.Seq+1, w.head.Digest }
 
 // keep writes an event that is linked and applied.
 func (w *Writer) keep(e *eventRecord) error {
-	record, err := seal(e)
+	record, err := e.seal()
 	if err != nil {
 		return err
 	}
 	if err := w.events.Put(seqKey(e.Seq), record); err != nil {
 		return err
 	}
-	w.head.Seq, w.head.LastID, w.head.Digest = e.Seq, e.ID, sha256.Sum256(record)
+	w.head.Seq, w.head.Digest = e.Seq, sha256.Sum256(record)
+	if e.ID.compare(w.head.LastID) > 0 {
+		w.head.LastID = e.ID
+	}
 	return nil
 }
 
