@@ -33,6 +33,10 @@
 //   - Short numbers ("2026-014") and ids are never given out twice. Order is the
 //     order of writing, even where the clock went back.
 //
+// Import takes over what Export writes, or the table of people who kept a log by
+// hand (see Mapping), all of it or nothing; Merge takes over the journal of another
+// bench. Schema is the JSON Schema of a line of an export.
+//
 // Backup, Backups, Restore, Compact and Upgrade work on copies beside the file and
 // exchange them in one step; Salvage makes a new journal of what can be read of a
 // damaged one, and both it and the new journal say exactly what is lost.

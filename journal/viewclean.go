@@ -1,0 +1,253 @@
+package journal
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"hepar/recipe/fault"
+)
+
+// maxEvents is how many events a batch may have in an import.
+const maxEvents = 10_000
+
+// row is a batch from elsewhere with its times read and its words clean.
+type row struct {
+	View
+	id      id // zero where the row has none
+	created time.Time
+	logged  time.Time // zero where there is no result
+	review  time.Time
+	events  []rowEvent
+	loose   bool // from a table, which has no events, reviews or kinds
+}
+
+// rowEvent is an event of a row with its id and times read.
+type rowEvent struct {
+	id          id
+	at, written time.Time
+}
+
+// parseTime reads a time as timeText writes it.
+func parseTime(what, text string) (time.Time, error) {
+	t, err := time.Parse(time.RFC3339Nano, text)
+	if err != nil {
+		return t, fault.Usagef("%s is no time: %q", what, cut(text)).Try("write it as in 2026-03-09T08:15:00+01:00")
+	}
+	if _, offset := t.Zone(); offset%60 != 0 {
+		return t, fault.Usagef("the offset of %s has seconds", what).Try("write it as in 2026-03-09T08:15:00+01:00")
+	}
+	return t, cleanTime(what, t)
+}
+
+// parseID reads an id in its 26 characters.
+func parseID(what, text string) (i id, err error) {
+	low, high, ok := idRange(text)
+	if !ok || low != high {
+		return i, fault.Usagef("%s is no id: %q", what, cut(text)).Try("an id has 26 characters, the first from 0 to 7")
+	}
+	if low.millis() > uint64(time.Date(lastYear+1, 1, 1, 0, 0, 0, 0, time.UTC).UnixMilli()) {
+		return i, fault.Usagef("%s has a time after the year %d in it: %s", what, lastYear, text).Try("take the id as the journal wrote it")
+	}
+	return low, nil
+}
+
+// cut shortens a text from outside for a message.
+func cut(text string) string {
+	if utf8.RuneCountInString(text) > 40 {
+		return string([]rune(text)[:37]) + "..."
+	}
+	return text
+}
+
+// cleanView checks everything in a row that can be checked without the journal
+// and puts its words as the journal would have them.
+func cleanView(v View) (*row, error) {
+	r := &row{View: v}
+	var err error
+	for _, w := range []struct {
+		what string
+		text *string
+	}{
+		{"recipe", &r.Recipe}, {"recipe_title", &r.RecipeTitle}, {"recipe_kind", &r.RecipeKind}, {"recipe_digest", &r.RecipeDigest},
+		{"alloy", &r.Alloy}, {"shape", &r.Shape}, {"by", &r.By},
+	} {
+		if *w.text, err = line(w.what, *w.text); err != nil {
+			return nil, err
+		}
+	}
+	if r.Order, err = note("order", r.Order); err != nil {
+		return nil, err
+	}
+	if r.created, err = parseTime("created", r.Created); err != nil {
+		return nil, err
+	}
+	if r.ID != "" {
+		if r.id, err = parseID("id", r.ID); err != nil {
+			return nil, err
+		}
+		if r.id.millis() < millisOf(r.created) {
+			return nil, fault.Usagef("the id %s is of a time before the batch was created", r.ID).Try("take the id as the journal wrote it")
+		}
+	}
+	if r.Number != "" {
+		if _, _, ok := splitNumber(r.Number); !ok {
+			return nil, fault.Usagef("%q is no number of a batch", cut(r.Number)).Try("write it as in 2026-014")
+		}
+	}
+	switch {
+	case r.State == "":
+	case !slices.Contains(States(), State(r.State)):
+		return nil, fault.Usagef("there is no state %q", cut(r.State)).Try("name one of planned, reviewed, dipped, logged, withdrawn")
+	case State(r.State) == Logged && r.Good == nil:
+		return nil, fault.Usagef("the batch is logged and has no result").Try("give good, rework and reject")
+	}
+	if r.Recipe == "" {
+		return nil, fault.Usagef("the row names no recipe").Try("name the recipe it was made by")
+	}
+	if err := count("pieces", r.Pieces, 1); err != nil {
+		return nil, err
+	}
+	if err := count("spares", r.Spares, 0); err != nil {
+		return nil, err
+	}
+	if err := count("the revision of the recipe", r.RecipeRevision, 0); err != nil {
+		return nil, err
+	}
+	if err := r.cleanFrozen(); err != nil {
+		return nil, err
+	}
+	if err := r.cleanResult(); err != nil {
+		return nil, err
+	}
+	if err := r.cleanReview(); err != nil {
+		return nil, err
+	}
+	return r, r.cleanEvents()
+}
+
+func (r *row) cleanFrozen() error {
+	if len(r.RecipeText) > maxText {
+		return fault.Usagef("the recipe is %d bytes long", len(r.RecipeText)).Try("keep a recipe to %d KiB", maxText>>10)
+	}
+	if len(r.Sheet) > maxSheet {
+		return fault.Usagef("the sheet is %d bytes long", len(r.Sheet)).Try("keep a sheet to %d MiB", maxSheet>>20)
+	}
+	if string(r.Sheet) == "null" {
+		r.Sheet = nil
+	}
+	if r.Sheet != nil && !json.Valid(r.Sheet) {
+		return fault.Usagef("the sheet is not JSON").Try("take the sheet as it was exported")
+	}
+	r.Sheet = bytes.Clone(r.Sheet) // it lies in the line, which is read over
+	return nil
+}
+
+func (r *row) cleanResult() (err error) {
+	if r.Good == nil {
+		if r.Rework != nil || r.Reject != nil || len(r.Causes) > 0 || r.Logged != nil {
+			return fault.Usagef("there is a part of a result and no number of good pieces").Try("give good, rework and reject, or none of a result")
+		}
+		return nil
+	}
+	zero := 0
+	if r.Rework == nil {
+		r.Rework = &zero
+	}
+	if r.Reject == nil {
+		r.Reject = &zero
+	}
+	r.logged = r.created
+	if r.Logged != nil {
+		if r.logged, err = parseTime("logged", *r.Logged); err != nil {
+			return err
+		}
+	}
+	result, err := r.result().clean()
+	if err != nil {
+		return err
+	}
+	r.Causes, r.Shade, r.Note = result.Causes, &result.Shade, &result.Note
+	trial := batchRecord{Plan: planRecord{Number: r.Number, Pieces: r.Pieces, Spares: r.Spares}, Result: result.record(stamp{})}
+	return trial.fits()
+}
+
+// result gives the result of a row that has one.
+func (r *row) result() Result {
+	out := Result{Good: *r.Good, Rework: *r.Rework, Reject: *r.Reject, Causes: r.Causes}
+	if r.Shade != nil {
+		out.Shade = *r.Shade
+	}
+	if r.Note != nil {
+		out.Note = *r.Note
+	}
+	out.Temperature, out.Time = celsiusOf(r.TemperatureC), secondsOf(r.TimeS)
+	return out
+}
+
+func (r *row) cleanReview() (err error) {
+	if r.Review == nil {
+		return nil
+	}
+	review := *r.Review
+	if review.By, err = line("by of the review", review.By); err != nil {
+		return err
+	}
+	if review.Digest, err = line("digest of the review", review.Digest); err != nil {
+		return err
+	}
+	if r.review, err = parseTime("time of the review", review.At); err != nil {
+		return err
+	}
+	review.Points = slices.Clone(review.Points)
+	for i, p := range review.Points {
+		if review.Points[i], err = line("point of the review", p); err != nil {
+			return err
+		}
+	}
+	r.View.Review = &review
+	return nil
+}
+
+func (r *row) cleanEvents() (err error) {
+	if len(r.Events) == 0 {
+		return nil
+	}
+	if r.ID == "" {
+		return fault.Usagef("the batch has events and no id").Try("take the line as it was exported, or leave out the events")
+	}
+	r.events = make([]rowEvent, len(r.Events))
+	for i := range r.Events {
+		e, to := &r.Events[i], &r.events[i]
+		what := fmt.Sprintf("event %d", i+1)
+		if to.id, err = parseID("the id of "+what, e.ID); err != nil {
+			return err
+		}
+		if i > 0 && r.events[i-1].id.compare(to.id) >= 0 {
+			return fault.Usagef("%s does not come after the event before it", what).Try("take the events in the order in which they were exported")
+		}
+		if to.at, err = parseTime("the time of "+what, e.At); err != nil {
+			return err
+		}
+		to.written = to.at
+		if e.Written != "" && e.Written != e.At {
+			if to.written, err = parseTime("the time of "+what, e.Written); err != nil {
+				return err
+			}
+		}
+		if e.By, err = line("by of "+what, e.By); err != nil {
+			return err
+		}
+		for _, text := range []*string{&e.Reason, &e.Old, &e.New} {
+			if *text, err = note("text of "+what, *text); err != nil {
+				return err
+			}
+		}
+		e.Field = strings.TrimSpace(e.Field)
+	}
+	return nil
+}
