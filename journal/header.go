@@ -15,6 +15,7 @@ const (
 	boltVersion    = 2
 	pageHeaderSize = 16
 	metaSize       = 64
+	headerPage     = 0x04
 	minPageSize    = 512
 	maxPageSize    = 1 << 20
 )
@@ -48,7 +49,9 @@ func readHeaderPage(r io.ReaderAt, offset int64) (h pageHeader, ok bool) {
 		pages:    order.Uint64(meta[40:]),
 		txid:     order.Uint64(meta[48:]),
 	}
-	fits := h.pageSize >= minPageSize && h.pageSize <= maxPageSize && h.pageSize&(h.pageSize-1) == 0 &&
+	// A header written over the other would bring back the journal of before.
+	own := order.Uint64(page[:]) == uint64(min(offset, 1)) && order.Uint16(page[8:])&headerPage != 0
+	fits := own && h.pageSize >= minPageSize && h.pageSize <= maxPageSize && h.pageSize&(h.pageSize-1) == 0 &&
 		h.pages >= 4 && h.pages < 1<<40 && h.root >= 2 && h.root < h.pages
 	return h, fits
 }

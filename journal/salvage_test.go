@@ -393,3 +393,35 @@ func compacted(t testing.TB, j *journal.Journal) string {
 	}
 	return path
 }
+
+// A header page written over the other would bring back the journal of before its
+// last change, without a trace. It is seen, and the last change is saved.
+func TestHeaderOverTheOther(t *testing.T) {
+	j := journaltest.New(t)
+	history(t, j)
+	want := everything(t, j)
+	data, err := os.ReadFile(j.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := os.Getpagesize()
+	for _, from := range []int{0, page} {
+		hurt := bytes.Clone(data)
+		copy(hurt[page-from:2*page-from], data[from:from+page])
+		path := filepath.Join(t.TempDir(), "hepar.journal")
+		if err := os.WriteFile(path, hurt, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		bad := journal.At(path, journal.Options{})
+		if report, err := bad.Verify(); err != nil || report.Sound() {
+			t.Errorf("verify: %+v, %v", report, err)
+		}
+		if _, err := bad.Count(journal.Filter{}); fault.KindOf(err) != fault.Damaged {
+			t.Errorf("count: %v", err)
+		}
+		out, report := salvaged(t, path)
+		if everything(t, out) != want || !report.TailLost {
+			t.Errorf("salvage: %+v", report)
+		}
+	}
+}
