@@ -3,7 +3,6 @@ package journal
 import (
 	"bufio"
 	"encoding/csv"
-	"encoding/json"
 	"io"
 	"strconv"
 	"strings"
@@ -35,9 +34,14 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error
 		put = func(b Batch) error { return rows.Write(csvRow(b)) }
 		flush = func() error { rows.Flush(); return rows.Error() }
 	case JSONLines:
-		lines := json.NewEncoder(out)
-		lines.SetEscapeHTML(false)
-		put = func(b Batch) error { return lines.Encode(b.View()) }
+		var line []byte
+		put = func(b Batch) (err error) {
+			if line, err = b.View().AppendJSON(line[:0]); err != nil {
+				return err
+			}
+			_, err = out.Write(append(line, '\n'))
+			return err
+		}
 		flush = func() error { return nil }
 	default:
 		return 0, fault.Usagef("there is no export format %q", format).Try("name %s or %s", CSV, JSONLines)

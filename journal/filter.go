@@ -12,6 +12,7 @@ import (
 // batches, newest first. What is set must all be true of a batch.
 type Filter struct {
 	Recipe string    // slug
+	Kind   string    // finish: the kind of the recipe
 	Alloy  string    // name
 	State  State     // see Planned and the rest
 	Result string    // ResultGood, ResultRework or ResultReject; logged batches only
@@ -21,6 +22,8 @@ type Filter struct {
 	Waste  string    // container its waste is in, in any case of letters
 	From   time.Time // batches created at From or later
 	To     time.Time // batches created before To
+	Since  time.Time // results had at Since or later
+	Until  time.Time // results had before Until
 	Text   string    // in a note, shade, title, alloy, number or order, in any case of letters
 
 	Sort    string // one of Sorts; empty means SortOrder
@@ -74,8 +77,11 @@ func (f Filter) clean() (Filter, error) {
 	if !f.From.IsZero() && !f.To.IsZero() && !f.From.Before(f.To) {
 		return f, fault.Usagef("the list would end before it begins").Try("give a --from that is before --to")
 	}
+	if !f.Since.IsZero() && !f.Until.IsZero() && !f.Since.Before(f.Until) {
+		return f, fault.Usagef("the results would end before they begin").Try("give a day from which that is before the day until which")
+	}
 	var err error
-	for _, word := range []*string{&f.Recipe, &f.Alloy, &f.By, &f.Lot, &f.Waste} {
+	for _, word := range []*string{&f.Recipe, &f.Kind, &f.Alloy, &f.By, &f.Lot, &f.Waste} {
 		if *word, err = line("word to look for", *word); err != nil {
 			return f, err
 		}
@@ -133,6 +139,15 @@ func (f Filter) matches(r *reader, s *standing) (bool, error) {
 	}
 	if f.State != "" && s.State != f.State {
 		return false, nil
+	}
+	if logged := s.Logged.Nanos; (!f.Since.IsZero() || !f.Until.IsZero()) && !s.HasResult ||
+		!f.Since.IsZero() && logged < f.Since.UnixNano() || !f.Until.IsZero() && logged >= f.Until.UnixNano() {
+		return false, nil
+	}
+	if f.Kind != "" {
+		if recipe, err := r.recipeBegun(s); err != nil || recipe.Kind != f.Kind {
+			return false, err
+		}
 	}
 	if f.Result == ResultGood && (s.State != Logged || !s.HasResult || s.Rework > 0 || s.Reject > 0) {
 		return false, nil

@@ -130,6 +130,9 @@ func (r *row) invent(batch id, plan planRecord, result *resultRecord) []*eventRe
 	if result != nil {
 		e := event(LoggedEvent, result.At)
 		e.Result = result
+		if r.WithoutReview != nil {
+			e.Reason = *r.WithoutReview
+		}
 		after(e)
 	}
 	if State(r.State) == Withdrawn {

@@ -200,9 +200,7 @@ func (r *row) addMore(b *batchRecord) (err error) {
 		}
 	}
 	if r.WithoutReview != nil {
-		if b.WithoutReview, err = note("without_review", *r.WithoutReview); err != nil {
-			return err
-		}
+		b.WithoutReview = *r.WithoutReview
 	}
 	if v := r.Dip; v != nil {
 		if b.Dip, err = v.record(b); err != nil {

@@ -61,12 +61,8 @@ type ImportReport struct {
 // something was logged meanwhile, the error is of kind fault.Busy and nothing was
 // changed. Memory stays bounded, whatever is in the file.
 func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
-	im := &importer{o: o, report: ImportReport{DryRun: o.DryRun}, most: o.Max}
-	if im.most <= 0 {
-		im.most = 100
-	}
-	im.sum = sha256.New()
-	r = io.TeeReader(r, im.sum)
+	sum := sha256.New()
+	r = io.TeeReader(r, sum)
 	var rows iter.Seq2[int, rowOrError]
 	switch o.Format {
 	case JSONLines:
@@ -75,11 +71,21 @@ func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
 		rows = csvRows(r)
 	case Sheet:
 		if o.Mapping == nil {
-			return im.report, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin with 'hepar journal import --template'")
+			return ImportReport{DryRun: o.DryRun}, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin with 'hepar journal import --template'")
 		}
 		rows = o.Mapping.rows(r)
 	default:
-		return im.report, fault.Usagef("there is no import format %q", strict.Excerpt(o.Format)).Try("name %s, %s or %s", JSONLines, CSV, Sheet)
+		return ImportReport{DryRun: o.DryRun}, fault.Usagef("there is no import format %q", strict.Excerpt(o.Format)).Try("name %s, %s or %s", JSONLines, CSV, Sheet)
+	}
+	return j.importRows(rows, sum, o)
+}
+
+// importRows imports rows; sum has been given the bytes they were read from when
+// the last of them has been given.
+func (j *Journal) importRows(rows iter.Seq2[int, rowOrError], sum hash.Hash, o ImportOptions) (ImportReport, error) {
+	im := &importer{o: o, report: ImportReport{DryRun: o.DryRun}, most: o.Max, sum: sum}
+	if im.most <= 0 {
+		im.most = 100
 	}
 	t := &takeover{j: j, how: howImported, by: o.By, source: o.Source, dry: o.DryRun,
 		digest: func() (d [32]byte) { im.sum.Sum(d[:0]); return d }, each: im.each, accept: im.accept}

@@ -78,8 +78,11 @@ func decodeEvent(seq uint64, record []byte) (*eventRecord, error) {
 		return nil, fmt.Errorf("event %d: %w", seq, err)
 	}
 	e := &eventRecord{Seq: seq}
-	if err := decoder().Unmarshal(body, e); err != nil {
-		return nil, fmt.Errorf("event %d: %w", seq, err)
+	if !quickEvent(body, e) {
+		*e = eventRecord{Seq: seq}
+		if err := decoder().Unmarshal(body, e); err != nil {
+			return nil, fmt.Errorf("event %d: %w", seq, err)
+		}
 	}
 	known := kinds()
 	if e.Code < 1 || e.Code > len(known) {

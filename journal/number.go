@@ -101,6 +101,10 @@ func (w *Writer) shareNumber(number string, batch id) (shared bool, err error) {
 		w.head.Years[year] = n
 	}
 	if value == nil {
+		if w.bulk != nil {
+			w.bulk.numbers[number] = batch
+			return false, nil
+		}
 		return false, w.numbers.Put([]byte(number), batch[:])
 	}
 	others, err := bearers(number, value)

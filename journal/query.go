@@ -11,6 +11,7 @@ import (
 // for a quick first row.
 const (
 	firstPage = 64
+	wholePage = 256
 	mostPage  = 2048
 	mostBytes = 1 << 20 // of stored records in a page
 )
@@ -66,6 +67,9 @@ func (j *Journal) inOrder(f Filter, yield func(Batch) bool) error {
 func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool, err error), yield func(Batch) bool) error {
 	var last id
 	started, size := false, firstPage
+	if f.Limit > 0 { // what fits in one page is read in one
+		size = max(size, min(f.Offset+f.Limit, wholePage))
+	}
 	for more := true; more; size = min(size*2, mostPage) {
 		var page []Batch
 		seen, bytes := 0, 0

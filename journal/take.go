@@ -32,6 +32,19 @@ type Conflict struct {
 
 // bring brings a batch from elsewhere into the journal.
 func (w *Writer) bring(f *foreign) (fate, *Conflict, error) {
+	if w.bulk != nil {
+		// What was gathered is looked at like all else.
+		_, twice := w.bulk.states[f.id]
+		number := ""
+		if f.events[0].Plan != nil {
+			number = f.events[0].Plan.Number
+		}
+		if _, twin := w.bulk.numbers[number]; twice || twin {
+			if err := w.settle(); err != nil {
+				return fateRefused, nil, err
+			}
+		}
+	}
 	if w.batches.Get(f.id[:]) == nil {
 		return fateNew, nil, w.takeNew(f)
 	}
@@ -164,6 +177,8 @@ func (w *Writer) takeFrozen(f *foreign, plan planRecord) error {
 		if err != nil {
 			return err
 		}
+	} else if w.frozen(plan.Recipe) {
+		// It is here, under the digest of what it says.
 	} else if key, err := w.freeze(f.recipe); err != nil {
 		return err
 	} else if !bytes.Equal(key, plan.Recipe) {

@@ -138,6 +138,7 @@ func (t *takeover) many(source iter.Seq2[*foreign, error]) (err error) {
 	for more := true; more; {
 		err := a.update(func(w *Writer) error {
 			t.begin(w)
+			w.bulk = newBulkWriter()
 			bytes := 0
 			for range perTransaction {
 				var f *foreign

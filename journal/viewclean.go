@@ -190,6 +190,13 @@ func (r *row) result() Result {
 }
 
 func (r *row) cleanReview() (err error) {
+	if r.WithoutReview != nil {
+		reason, err := note("without_review", *r.WithoutReview)
+		if err != nil {
+			return err
+		}
+		r.WithoutReview = &reason
+	}
 	if r.Review == nil {
 		return nil
 	}

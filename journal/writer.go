@@ -22,6 +22,8 @@ type Writer struct {
 	numbers *shelf
 	now     time.Time // of the change at work
 	failed  error
+	bulk    *bulkWriter     // gathers what new batches write; nil for the usual way
+	known   map[string]bool // digests of recipes that are here
 }
 
 // Update runs fn in one transaction that is on the disk when Update returns nil.
@@ -51,6 +53,9 @@ func (j *Journal) inWriter(fn func(w *Writer) error) func(tx *bolt.Tx) error {
 		}
 		if w.failed != nil {
 			return w.failed
+		}
+		if err := w.settle(); err != nil {
+			return err
 		}
 		return w.putHead()
 	}
@@ -141,6 +146,11 @@ func (w *Writer) putBatch(b *batchRecord, before [][]byte) error {
 	if err != nil {
 		return err
 	}
+	if w.bulk != nil && before == nil {
+		w.bulk.states[b.ID] = b.sealStanding()
+		w.bulk.keys = append(w.bulk.keys, after...)
+		return nil
+	}
 	if err := w.putStanding(b); err != nil {
 		return err
 	}
@@ -185,6 +195,22 @@ func (w *Writer) keep(e *eventRecord) error {
 		w.head.LastID = e.ID
 	}
 	return nil
+}
+
+// frozen says that a recipe with the digest is here, and not only marked as lost.
+func (w *Writer) frozen(digest []byte) bool {
+	if w.known[string(digest)] {
+		return true
+	}
+	recipes, err := bucket(w.tx, recipesBucket)
+	if err != nil || recipes.Get(digest) == nil || blobLost(recipes, digest) {
+		return false
+	}
+	if w.known == nil {
+		w.known = map[string]bool{}
+	}
+	w.known[string(digest)] = true
+	return true
 }
 
 // freeze stores the recipe once for all batches made from it and gives its key.

@@ -26,7 +26,8 @@ type Entry struct {
 	At       time.Time
 	Batch    journal.Batch
 	Result   journal.Result
-	Reviewed bool // else it is logged with a reason to go without
+	Reviewed bool          // else it is logged with a reason to go without
+	Took     time.Duration // from the plan to the result: three hours, or less where batches follow closely
 }
 
 // job is something the made-up workshop does again and again.
@@ -64,6 +65,10 @@ func Batches(seed uint64, n int, end time.Time, find Finder) iter.Seq2[Entry, er
 		}
 		start := end.AddDate(-2, 0, 0)
 		step := end.Sub(start) / time.Duration(max(n, 1))
+		tick := time.Minute
+		if step < time.Hour {
+			tick = time.Second
+		}
 		for i := range n {
 			pick, j := rng.IntN(total), 0
 			for pick >= jobs[j].share {
@@ -75,8 +80,10 @@ func Batches(seed uint64, n int, end time.Time, find Finder) iter.Seq2[Entry, er
 				yield(Entry{}, err)
 				return
 			}
-			at := start.Add(step*time.Duration(i) + time.Duration(rng.Int64N(int64(step)/2+1))).Truncate(time.Minute)
-			if !yield(entry(rng, jobs[j], r, at), nil) {
+			at := start.Add(step*time.Duration(i) + time.Duration(rng.Int64N(int64(step)/2+1))).Truncate(tick)
+			e := entry(rng, jobs[j], r, at)
+			e.Took = min(3*time.Hour, step*9/20)
+			if !yield(e, nil) {
 				return
 			}
 		}
