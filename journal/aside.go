@@ -3,6 +3,8 @@ package journal
 import (
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -31,6 +33,7 @@ func (j *Journal) openAside() (*aside, error) {
 	if err := makeFolder(dir); err != nil {
 		return nil, noRoom(j.path, err)
 	}
+	j.sweep(dir)
 	file, err := j.newBeside(dir)
 	if err != nil {
 		return nil, err
@@ -56,6 +59,36 @@ func (j *Journal) openAside() (*aside, error) {
 		return nil, noRoom(a.path, err)
 	}
 	return a, nil
+}
+
+// staleAfter is after how long a copy that nobody wrote to is one that was left.
+const staleAfter = time.Hour
+
+// sweep takes away copies that were left when a process was ended in the middle
+// of its work: of this journal, not written to for an hour, and not held.
+func (j *Journal) sweep(dir string) {
+	left, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, entry := range left {
+		if !entry.Type().IsRegular() || !strings.HasPrefix(entry.Name(), "."+filepath.Base(j.path)+".new-") {
+			continue
+		}
+		info, err := entry.Info()
+		if err != nil || time.Since(info.ModTime()) < staleAfter {
+			continue
+		}
+		path := filepath.Join(dir, entry.Name())
+		file, err := os.OpenFile(path, os.O_RDWR, 0)
+		if err != nil {
+			continue
+		}
+		if held, err := lock(file, true, 0); err == nil && held {
+			_ = os.Remove(path)
+		}
+		_ = file.Close()
+	}
 }
 
 // update runs fn in a transaction of the copy.

@@ -341,3 +341,24 @@ func TestImportGivesWay(t *testing.T) {
 		t.Errorf("%d batches, %v; want %d", after, err, n+1)
 	}
 }
+
+// What was left by a process that was ended in the middle is swept up by the next;
+// what another is at work on, or what has another name, is not.
+func TestSweep(t *testing.T) {
+	j := full(t)
+	dir := filepath.Dir(j.Path())
+	long := time.Now().Add(-2 * time.Hour)
+	for name, age := range map[string]time.Time{".hepar.journal.new-1": long, ".hepar.journal.new-2": time.Now(), "hepar.journal.new-3": long, ".other.new-4": long} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte("x"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chtimes(path, age, age); err != nil {
+			t.Fatal(err)
+		}
+	}
+	imported(t, j, exportOf(t, large(t, 600), journal.JSONLines, journal.Filter{}), journal.ImportOptions{Format: journal.JSONLines})
+	if got := fmt.Sprint(names(t, dir)); got != "[.hepar.journal.new-2 .other.new-4 hepar.journal hepar.journal.new-3]" {
+		t.Errorf("there are %s", got)
+	}
+}
