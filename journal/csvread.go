@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -77,14 +78,15 @@ func (t *tableReader) next() (fields []string, line int, end bool, err error) {
 	return nil, 0, true, fault.Failuref("the file cannot be read further").Because(reason(err)).Try("see that the disk or the pipe it comes from is sound")
 }
 
-// csvRows reads a table as Export writes it.
+// csvRows reads a table as Export writes it, or one that ends at the columns of
+// csvHeader. The columns of csvMore are left aside: see csvMore.
 func csvRows(r io.Reader) iter.Seq2[int, rowOrError] {
 	return func(yield func(int, rowOrError) bool) {
 		t := newTableReader(r, ',')
 		names, line, _, err := t.next()
 		want := csvHeader()
-		if err == nil && (len(names) != len(want) || strings.Join(names, ",") != strings.Join(want, ",")) {
-			err = fault.Usagef("the first row is not that of an export: %s", headerTroubleText(names, want)).
+		if trouble := firstRowTrouble(names, want, csvMore()); err == nil && trouble != "" {
+			err = fault.Usagef("the first row is not that of an export: %s", trouble).
 				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one")
 		}
 		if err != nil {
@@ -101,11 +103,15 @@ func csvRows(r io.Reader) iter.Seq2[int, rowOrError] {
 				continue
 			}
 			got := guard(func() rowOrError {
-				v, err := csvView(fields, len(want))
+				v, err := csvView(fields, len(names))
 				if err != nil {
 					return rowOrError{err: err}
 				}
-				return finish(v, true, digests)
+				got := finish(v, true, digests)
+				if got.row != nil {
+					got.row.aside = tellsMore(names, fields)
+				}
+				return got
 			})
 			if !yield(line, got) {
 				return
@@ -114,7 +120,9 @@ func csvRows(r io.Reader) iter.Seq2[int, rowOrError] {
 	}
 }
 
-func headerTroubleText(names, want []string) string {
+// firstRowTrouble says why a first row is not that of an export: it must have all
+// columns that are read, in their order, and beyond them only those that are known.
+func firstRowTrouble(names, want, more []string) string {
 	for i, name := range want {
 		if i >= len(names) {
 			return fmt.Sprintf("the column %q is missing", name)
@@ -123,7 +131,26 @@ func headerTroubleText(names, want []string) string {
 			return fmt.Sprintf("column %d is %q and should be %q", i+1, strict.Excerpt(names[i]), name)
 		}
 	}
-	return fmt.Sprintf("it has %d columns and not %d", len(names), len(want))
+	for i := len(want); i < len(names); i++ {
+		switch {
+		case !slices.Contains(more, names[i]):
+			return fmt.Sprintf("column %d is %q, which no export has", i+1, strict.Excerpt(names[i]))
+		case slices.Contains(names[:i], names[i]):
+			return fmt.Sprintf("the column %q is there twice", names[i])
+		}
+	}
+	return ""
+}
+
+// tellsMore says whether the columns that are left aside hold anything, beside the
+// people, who are named because of what is read as well.
+func tellsMore(names, fields []string) bool {
+	for i := len(csvHeader()); i < len(names); i++ {
+		if f := fields[i]; f != "" && names[i] != "people" && !(names[i] == "photos" && f == "0") {
+			return true
+		}
+	}
+	return false
 }
 
 // csvView makes a View from the fields of a row as csvRow writes them.
@@ -148,7 +175,7 @@ func csvView(fields []string, columns int) (v View, err error) {
 			return v, err
 		}
 	}
-	if fields[13] == "" && strings.Join(fields[14:], "") == "" {
+	if strings.Join(fields[13:len(csvHeader())], "") == "" {
 		return v, nil
 	}
 	v.Logged = &fields[13]

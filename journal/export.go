@@ -16,9 +16,9 @@ const (
 	JSONLines = "jsonl" // one View a line
 )
 
-// Export writes the batches of f to w and returns how many it wrote. CSV has
-// the result without the events; JSON Lines has them, unless f.Brief is set,
-// and the frozen recipes and sheets with f.Frozen.
+// Export writes the batches of f to w and returns how many it wrote. CSV has one
+// row a batch, without the events (FORMAT.md says what is in it); JSON Lines has
+// them, unless f.Brief is set, and the frozen recipes and sheets with f.Frozen.
 func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error) {
 	out := bufio.NewWriterSize(w, 64<<10)
 	var put func(b Batch) error
@@ -27,11 +27,11 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error
 	case CSV:
 		rows := csv.NewWriter(out)
 		rows.UseCRLF = true
-		if err := rows.Write(csvHeader()); err != nil {
+		if err := rows.Write(append(csvHeader(), csvMore()...)); err != nil {
 			return 0, writing(err)
 		}
-		f.Brief, f.Frozen = true, false
-		put = func(b Batch) error { return rows.Write(csvRow(b)) }
+		f.Brief, f.Frozen = false, false // the events say who
+		put = func(b Batch) error { return rows.Write(append(csvRow(b), csvMoreRow(b)...)) }
 		flush = func() error { rows.Flush(); return rows.Error() }
 	case JSONLines:
 		var line []byte
@@ -68,6 +68,7 @@ func writing(err error) error {
 	return fault.Failuref("the export could not be written").Because(reason(err)).Try("see that there is room where it is written to")
 }
 
+// csvHeader are the columns that an import reads. csvMore follow them.
 func csvHeader() []string {
 	return []string{
 		"number", "id", "state", "created", "recipe", "recipe_title", "recipe_revision", "alloy", "shape",
@@ -86,15 +87,8 @@ func csvRow(b Batch) []string {
 	if r == nil {
 		return append(row, make([]string, len(csvHeader())-len(row))...)
 	}
-	temperature, seconds := "", ""
-	if r.Temperature != nil {
-		temperature = strconv.FormatFloat(float64(*r.Temperature), 'f', -1, 64)
-	}
-	if r.Time != nil {
-		seconds = strconv.FormatFloat(float64(*r.Time), 'f', -1, 64)
-	}
 	return append(row, timeText(b.Logged), strconv.Itoa(r.Good), strconv.Itoa(r.Rework), strconv.Itoa(r.Reject),
-		strconv.Itoa(b.Missing()), cell(causesText(r.Causes)), temperature, seconds, cell(r.Shade), cell(r.Note))
+		strconv.Itoa(b.Missing()), cell(causesText(r.Causes)), figureOrNone(r.Temperature), figureOrNone(r.Time), cell(r.Shade), cell(r.Note))
 }
 
 // cell keeps a spreadsheet from taking a text for a formula: a text that begins

@@ -65,6 +65,54 @@ func TestExportCSV(t *testing.T) {
 	}
 }
 
+// What happened around a result stands in lists, those of one table in one order.
+func TestExportCSVTellsAll(t *testing.T) {
+	j := journaltest.Open(t, filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{By: "Ilka Brandt"})
+	number := book(t, j)
+	for _, c := range []journal.Container{{Substance: `=1+1; "x"`, Lot: `a;b\`, AmountG: 10}} {
+		if _, err := j.AddContainer(c); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := j.Use(journal.Use{Container: "S-003", Grams: 1.5}, number, "@Runa"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := j.AddWaste(number, journal.Waste{VolumeL: 0.25, Container: "+Drum; 2", Contents: []journal.WastePart{
+		{What: "silver, as ions", MilligramsPerLiter: 0.5}, {What: "=a=b", MilligramsPerLiter: 12},
+	}}); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(exportOf(t, j, journal.CSV, journal.Filter{}))).ReadAll()
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("%d rows, %v", len(rows), err)
+	}
+	b, err := j.Get(number)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(of time.Time) string { return of.Format(time.RFC3339Nano) }
+	want := [][2]string{
+		{"people", "Ilka Brandt; Tomas Reh; Uwe Stern; '@Runa"}, {"reviewed", at(b.Review.At)}, {"reviewed_by", "Ilka Brandt"}, {"without_review", ""},
+		{"dipped", at(b.Dip.Started)}, {"dipped_by", "Tomas Reh; Ilka Brandt"}, {"loads", "1; 2; 7"}, {"load_pieces (pieces)", "25; 20; 5"},
+		{"load_temperatures (C)", "70.5; ; "}, {"load_times (s)", "12; ; "},
+		{"lot_containers", "S-001; S-002; S-001; S-001; S-003"},
+		{"lot_substances", `liver of sulfur; ammonia; liver of sulfur; liver of sulfur; '=1+1\; "x"`}, {"lots", `K-717; NH-3; K-717; K-717; a\;b\\`},
+		{"lot_masses (g)", "12.5; ; 0.1; 0.2; 1.5"}, {"lot_volumes (mL)", "; 3; ; ; "},
+		{"waste_containers", `Drum 1; '+Drum\; 2`}, {"waste_volumes (L)", "2.5; 0.25"},
+		{"waste_contents (mg/L)", `silver=4.2; silver\, as ions=0.5, '\=a\=b=12`}, {"waste_went", "kept in the yard; "},
+		{"photos", "1"}, {"signed_off", at(b.SignedOff.At)}, {"signed_off_by", "Uwe Stern"}, {"signed_off_note", "counted again"}, {"amended_since", "true"},
+	}
+	for i, w := range want {
+		k := len(rows[0]) - len(want) + i
+		if rows[0][k] != w[0] || rows[1][k] != w[1] {
+			t.Errorf("column %d: got %s: %q, want %s: %q", k+1, rows[0][k], rows[1][k], w[0], w[1])
+		}
+	}
+	if first := rows[0][len(rows[0])-len(want)-1]; first != "note" {
+		t.Errorf("they stand behind %s", first)
+	}
+}
+
 func TestExportJSONLines(t *testing.T) {
 	lines := strings.Split(strings.TrimSuffix(exported(t, journal.JSONLines, journal.Filter{Reverse: true}), "\n"), "\n")
 	if len(lines) != 2 {

@@ -48,6 +48,7 @@ type ImportReport struct {
 	Conflicts   []Conflict
 	More        int // conflicts beyond those listed
 	WithoutText int // batches new here whose recipe came without its text
+	Aside       int // batches new here of which a CSV tells more than an import reads: a review, a dip, lots, waste, photos, a sign-off
 	DryRun      bool
 }
 
@@ -92,7 +93,7 @@ func (j *Journal) importRows(rows iter.Seq2[int, rowOrError], sum hash.Hash, o I
 	err := t.run(im.foreigners(rows))
 	im.report.Events = int(t.events)
 	if err != nil {
-		im.report.New, im.report.Further, im.report.Events = 0, 0, 0
+		im.report.New, im.report.Further, im.report.Events, im.report.Aside = 0, 0, 0, 0
 	}
 	if errors.Is(err, errRefused) {
 		if err = im.refusal(); o.DryRun {
@@ -177,6 +178,9 @@ func (im *importer) each(f *foreign, became fate, c *Conflict) {
 		im.report.New++
 		if f.recipe.Text == "" {
 			im.report.WithoutText++
+		}
+		if f.row != nil && f.row.aside {
+			im.report.Aside++
 		}
 	case fateFurther:
 		im.report.Further++

@@ -2,9 +2,11 @@ package journal_test
 
 import (
 	"bytes"
+	"encoding/csv"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -96,14 +98,66 @@ func TestImportCSV(t *testing.T) {
 	if report.New != report.Rows || report.WithoutText != report.Rows {
 		t.Errorf("%+v", report)
 	}
-	// A table does not tell of reviews and dips: those batches are plans again.
-	want := strings.NewReplacer(",reviewed,", ",planned,", ",dipped,", ",planned,").Replace(text)
-	if got := exportOf(t, other, journal.CSV, journal.Filter{}); got != want {
+	// One was reviewed, one logged without, and one went through everything.
+	if report.Aside != 3 {
+		t.Errorf("of %d batches more is said than is read, want 3", report.Aside)
+	}
+	// An import does not read of reviews and dips: those batches are plans again.
+	old := narrow(t, text)
+	want := strings.NewReplacer(",reviewed,", ",planned,", ",dipped,", ",planned,").Replace(old)
+	if got := narrow(t, exportOf(t, other, journal.CSV, journal.Filter{})); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	for _, o := range []*journal.Journal{other, j} {
-		if report := imported(t, o, text, journal.ImportOptions{Format: journal.CSV}); report.Same != report.Rows {
-			t.Errorf("again: %+v", report)
+	// A table of before the further columns is the same.
+	before := elsewhere(t)
+	if report := imported(t, before, old, journal.ImportOptions{Format: journal.CSV}); report.New != report.Rows || report.Aside != 0 {
+		t.Errorf("without the further columns: %+v", report)
+	}
+	for _, o := range []*journal.Journal{other, j, before} {
+		for _, text := range []string{text, old} {
+			if report := imported(t, o, text, journal.ImportOptions{Format: journal.CSV}); report.Same != report.Rows || report.Aside != 0 {
+				t.Errorf("again: %+v", report)
+			}
+		}
+	}
+}
+
+// narrow leaves of a table the columns that an import reads.
+func narrow(t testing.TB, text string) string {
+	t.Helper()
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	w.UseCRLF = true
+	for _, row := range rows {
+		if err := w.Write(row[:slices.Index(rows[0], "note")+1]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w.Flush()
+	return out.String()
+}
+
+// The columns of a table are those that are known, and never half of them.
+func TestImportCSVRefusesOtherColumns(t *testing.T) {
+	text := exportOf(t, full(t), journal.CSV, journal.Filter{})
+	for name, c := range map[string]struct{ old, new, want string }{
+		"another name":            {"alloy,shape", "metal,shape", `column 8 is "metal" and should be "alloy"`},
+		"two exchanged":           {"alloy,shape", "shape,alloy", `column 8 is "shape"`},
+		"one that is not known":   {"people,reviewed,", "people,glory,", `column 25 is "glory", which no export has`},
+		"one that is there twice": {"people,reviewed,", "people,people,", `the column "people" is there twice`},
+		"one read twice":          {"people,reviewed,", "note,reviewed,", `column 24 is "note", which no export has`},
+	} {
+		if !strings.Contains(text, c.old) {
+			t.Fatalf("%s: the table has no %s", name, c.old)
+		}
+		j := elsewhere(t)
+		report, err := j.Import(strings.NewReader(strings.Replace(text, c.old, c.new, 1)), journal.ImportOptions{Format: journal.CSV})
+		if err == nil || len(report.Errors) != 1 || report.Errors[0].Line != 1 || !strings.Contains(report.Errors[0].What, c.want) {
+			t.Errorf("%s: %v, %+v", name, err, report)
 		}
 	}
 }

@@ -24,6 +24,7 @@ type row struct {
 	review  time.Time
 	events  []rowEvent
 	loose   bool // from a table, which has no events, reviews or kinds
+	aside   bool // the table tells more of it than is read
 }
 
 // rowEvent is an event of a row with its id and times read.
