@@ -2,12 +2,20 @@ package journal
 
 import (
 	"bytes"
-	_ "embed" // for the schema
+	_ "embed" // for the schemas
 )
 
-//go:embed schema.json
-var schema []byte
+var (
+	//go:embed schema.json
+	schema []byte
+	//go:embed schemastock.json
+	stockSchema []byte
+)
 
 // Schema gives the JSON Schema (draft 2020-12) of a line of an export to JSON Lines,
 // which is a View.
 func Schema() []byte { return bytes.Clone(schema) }
+
+// ContainerSchema gives the JSON Schema (draft 2020-12) of a line that
+// ExportContainers writes, which is a ContainerView.
+func ContainerSchema() []byte { return bytes.Clone(stockSchema) }

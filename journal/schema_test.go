@@ -3,11 +3,13 @@ package journal_test
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"maps"
 	"reflect"
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"hepar/journal"
@@ -16,7 +18,19 @@ import (
 // checker holds a value against the parts of JSON Schema that ours uses, as its
 // specification has them (json-schema.org, draft 2020-12, sections 10 and 11 of the
 // core and 6 of the validation vocabulary). What it does not know is an error.
-type checker struct{ root map[string]any }
+type checker struct {
+	root map[string]any
+	seen map[string]bool // what was held against the schema, with a value; nil to keep no account
+}
+
+// saw keeps account of a value at a place of the schema.
+func (c checker) saw(where string) {
+	if c.seen != nil {
+		c.seen[indexes().ReplaceAllString(where, "[]")] = true
+	}
+}
+
+var indexes = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\[\d+\]`) })
 
 func (c checker) check(where string, s map[string]any, v any) error {
 	for _, word := range slices.Sorted(maps.Keys(s)) {
@@ -71,6 +85,7 @@ func (c checker) word(where, word string, arg any, s map[string]any, v any) erro
 		if !slices.ContainsFunc(arg.([]any), func(x any) bool { return reflect.DeepEqual(x, v) }) {
 			return wrong("it is %v", v)
 		}
+		c.saw(fmt.Sprintf("%s = %v", where, v))
 	case "anyOf":
 		for _, one := range arg.([]any) {
 			if c.check(where, one.(map[string]any), v) == nil {
@@ -109,6 +124,9 @@ func (c checker) word(where, word string, arg any, s map[string]any, v any) erro
 				if err := c.check(where+"."+key, p, x); err != nil {
 					return err
 				}
+				if x != nil {
+					c.saw(where + "." + key)
+				}
 			}
 		}
 	case "additionalProperties":
@@ -132,12 +150,170 @@ func (c checker) word(where, word string, arg any, s map[string]any, v any) erro
 	return nil
 }
 
+// places gives every place of a schema that a value can stand at, and every word
+// of an enum, as checker keeps account of them.
+func (c checker) places(where string, s map[string]any) (all []string) {
+	if ref, ok := s["$ref"].(string); ok {
+		all = append(all, c.places(where, c.root["$defs"].(map[string]any)[strings.TrimPrefix(ref, "#/$defs/")].(map[string]any))...)
+	}
+	for _, word := range asList(s["enum"]) {
+		all = append(all, fmt.Sprintf("%s = %v", where, word))
+	}
+	for _, one := range asList(s["anyOf"]) {
+		all = append(all, c.places(where, one.(map[string]any))...)
+	}
+	if items, ok := s["items"].(map[string]any); ok {
+		all = append(all, c.places(where+"[]", items)...)
+	}
+	properties, _ := s["properties"].(map[string]any)
+	for key, p := range properties {
+		all = append(append(all, where+"."+key), c.places(where+"."+key, p.(map[string]any))...)
+	}
+	return all
+}
+
+func asList(v any) []any {
+	list, _ := v.([]any)
+	return list
+}
+
+// spoiled gives copies of a value, each wrong in one place, by what is wrong: of
+// every value its type, of every object a key too many and each key too few.
+func spoiled(where string, v any, give func(what string, v any)) {
+	switch v := v.(type) {
+	case map[string]any:
+		more := maps.Clone(v)
+		more["glory"] = "x"
+		give(where+" with a key too many", more)
+		for key, x := range v {
+			less := maps.Clone(v)
+			delete(less, key)
+			give(where+" without "+key, less)
+			spoiled(where+"."+key, x, func(what string, x any) {
+				other := maps.Clone(v)
+				other[key] = x
+				give(what, other)
+			})
+		}
+	case []any:
+		for i, x := range v {
+			spoiled(fmt.Sprintf("%s[%d]", where, i), x, func(what string, x any) {
+				other := slices.Clone(v)
+				other[i] = x
+				give(what, other)
+			})
+		}
+	}
+	switch v.(type) {
+	case bool:
+		give(where+" as a number", 3.0)
+	default:
+		give(where+" as true or false", true)
+	}
+}
+
+// mayBe says of what spoiled gives that the schema rightly takes it.
+func mayBe(what string) bool {
+	what = indexes().ReplaceAllString(what, "[]")
+	for _, free := range []string{"batch.sheet", "batch without sheet", "batch without recipe_text", "batch.causes without ", "container without events"} {
+		if strings.HasPrefix(what, free) {
+			return true
+		}
+	}
+	_, key, ok := strings.Cut(what, ".events[] without ")
+	return ok && slices.Contains([]string{"reason", "field", "old", "new", "container", "batch", "amount", "loads", "uses"}, key)
+}
+
+// everyKind gives two journals: one with every kind of event there is, and one
+// salvaged from a copy in which an event of a batch and one of a container were lost.
+func everyKind(t *testing.T) []*journal.Journal {
+	t.Helper()
+	j := full(t)
+	spoilt := compacted(t, j)
+	if err := journal.Tamper(spoilt, take("events", seq(7), seq(16))); err != nil { // the amendment; the first use
+		t.Fatal(err)
+	}
+	out, _ := salvaged(t, compacted(t, journal.At(spoilt, journal.Options{})))
+	dipped, err := j.Create(order(6))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := j.Dip(dipped.Number, journal.DipRecord{}, journal.Gate{WithoutReview: "a trial piece"}); err != nil {
+		t.Fatal(err)
+	}
+	return []*journal.Journal{j, out}
+}
+
+// Every line of an export fits the schema, every place and word of the schema is
+// in some line, and a line that is wrong in any one place does not fit.
+func TestSchemasHoldEveryLine(t *testing.T) {
+	journals := everyKind(t)
+	for name, s := range map[string]struct {
+		schema []byte
+		export func(j *journal.Journal, out io.Writer) (int, error)
+	}{
+		"batch": {journal.Schema(), func(j *journal.Journal, out io.Writer) (int, error) {
+			return j.Export(out, journal.JSONLines, journal.Filter{Frozen: true})
+		}},
+		"container": {journal.ContainerSchema(), func(j *journal.Journal, out io.Writer) (int, error) {
+			return j.ExportContainers(out, journal.JSONLines, journal.ContainerFilter{Empty: true})
+		}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var schema map[string]any
+			if err := json.Unmarshal(s.schema, &schema); err != nil {
+				t.Fatal(err)
+			}
+			c := checker{root: schema, seen: map[string]bool{}}
+			var values []any
+			for _, j := range journals {
+				var out strings.Builder
+				n, err := s.export(j, &out)
+				if err != nil || n == 0 || n != strings.Count(out.String(), "\n") {
+					t.Fatalf("%d lines, %v", n, err)
+				}
+				for line := range strings.Lines(out.String()) {
+					var v any
+					if err := json.Unmarshal([]byte(line), &v); err != nil {
+						t.Fatal(err)
+					}
+					if err := c.check(name, schema, v); err != nil {
+						t.Errorf("%v in %s", err, line)
+					}
+					values = append(values, v)
+				}
+			}
+			// A View shares its events with those of containers, which alone have these two.
+			c.seen["batch.events[].batch"], c.seen["batch.events[].amount"] = true, true
+			for _, place := range c.places(name, schema) {
+				if !c.seen[place] {
+					t.Errorf("no line of the test has %s: the test says nothing of it", place)
+				}
+			}
+			c.seen = nil
+			tried := 0
+			for _, v := range values {
+				spoiled(name, v, func(what string, v any) {
+					tried++
+					if err := c.check(name, schema, v); (err == nil) != mayBe(what) {
+						t.Errorf("%s: %v", what, err)
+					}
+				})
+			}
+			if tried < 500 {
+				t.Errorf("only %d things were spoiled", tried)
+			}
+			t.Logf("%d lines, %d spoiled", len(values), tried)
+		})
+	}
+}
+
 func TestSchema(t *testing.T) {
 	var schema map[string]any
 	if err := json.Unmarshal(journal.Schema(), &schema); err != nil {
 		t.Fatal(err)
 	}
-	c := checker{schema}
+	c := checker{root: schema}
 	fits := func(line string) error {
 		var v any
 		if err := json.Unmarshal([]byte(line), &v); err != nil {

@@ -54,8 +54,7 @@ func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 			if err != nil {
 				return err
 			}
-			if (f.Substance == "" || foldName(f.Substance) == foldName(c.Substance)) &&
-				(f.Lot == "" || foldName(f.Lot) == foldName(c.Lot)) && (f.Empty || c.Emptied == nil) {
+			if f.matches(c) {
 				all = append(all, c.public())
 			}
 			return nil
