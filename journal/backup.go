@@ -24,15 +24,15 @@ type BackupOptions struct {
 
 // BackupReport says what Backup did.
 type BackupReport struct {
-	Path    string
-	ID      string // of the journal
-	Bytes   int64
-	Events  int
-	Batches int
-	Head    string        // SHA-256 of the last event
-	Copying time.Duration // how long writers had to wait for it at most
-	Pruned  []string      // older backups that were taken away
-	Left    int           // backups of this journal that there are now
+	Path    string        `json:"path"`
+	ID      string        `json:"id"` // of the journal
+	Bytes   int64         `json:"bytes"`
+	Events  int           `json:"events"`
+	Batches int           `json:"batches"`
+	Head    string        `json:"head"`       // SHA-256 of the last event
+	Copying time.Duration `json:"copying_ns"` // how long writers had to wait for it at most
+	Pruned  []string      `json:"pruned"`     // older backups that were taken away
+	Left    int           `json:"left"`       // backups of this journal that there are now
 }
 
 // BackupDir is where backups go when no folder is named: "backups" beside the journal.
@@ -109,11 +109,11 @@ func (j *Journal) proven(path string) (Report, error) {
 
 // BackupFile is a backup that was made earlier.
 type BackupFile struct {
-	Path   string
-	Made   time.Time // by its name, in UTC
-	Events int
-	ID     string // of the journal
-	Bytes  int64
+	Path   string    `json:"path"`
+	Made   time.Time `json:"made"` // by its name, in UTC
+	Events int       `json:"events"`
+	ID     string    `json:"id"` // of the journal
+	Bytes  int64     `json:"bytes"`
 }
 
 // Backups gives the backups of this journal in dir (empty means BackupDir), newest

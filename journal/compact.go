@@ -17,12 +17,12 @@ const compactStep = 8 << 20
 
 // CompactReport says what Compact did.
 type CompactReport struct {
-	Path    string
-	Before  int64 // size of the file in bytes
-	After   int64
-	Events  int
-	Batches int
-	Head    string // SHA-256 of the last event, the same before and after
+	Path    string `json:"path"`
+	Before  int64  `json:"before"` // size of the file in bytes
+	After   int64  `json:"after"`
+	Events  int    `json:"events"`
+	Batches int    `json:"batches"`
+	Head    string `json:"head"` // SHA-256 of the last event, the same before and after
 }
 
 // Compact writes the journal anew without the room that nothing uses, and puts

@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"errors"
 	"path/filepath"
 	"runtime/debug"
 
@@ -54,7 +55,7 @@ func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
 		err = checked.Err()
 	}
 	if err != nil {
-		return report, err
+		return report, cannotMerge(err)
 	}
 	var head headRecord
 	t := &takeover{j: j, how: howMerged, by: o.By, source: filepath.Base(other), dry: o.DryRun,
@@ -95,6 +96,23 @@ func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
 	})
 	report.Events = int(t.events)
 	return report, err
+}
+
+// cannotMerge says what to do about the journal of the other bench, which is not
+// the one that the cures of other errors speak of.
+func cannotMerge(err error) error {
+	var f *fault.Error
+	if !errors.As(err, &f) {
+		return err
+	}
+	other := *f
+	switch f.Kind {
+	case fault.Damaged:
+		other.Cure = "name the journal of the other bench; if it is the right file, salvage it there first and merge what was saved"
+	case fault.Failure:
+		other.Cure = "name the journal of the other bench"
+	}
+	return &other
 }
 
 // foreigners gives all batches, as another journal takes them.

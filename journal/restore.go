@@ -23,30 +23,30 @@ type RestoreOptions struct {
 
 // RestoreReport says what Restore did, or would do.
 type RestoreReport struct {
-	From    string
-	Path    string
-	ID      string // of the journal restored
-	Events  int
-	Batches int
-	Head    string
+	From    string `json:"from"`
+	Path    string `json:"path"`
+	ID      string `json:"id"` // of the journal restored
+	Events  int    `json:"events"`
+	Batches int    `json:"batches"`
+	Head    string `json:"head"`
 
-	Kept         string      // where the old file is now; empty where there was none
-	Backup       string      // the backup that was made of it first; empty where it was not sound
-	OtherJournal bool        // the old file was another journal
-	OldDamage    string      // why the old file could not be read to the end; empty where it could
-	Lost         []LostEvent // events of the old file that the backup lacks, in their order, at most 200
-	LostCount    int         // how many there are
+	Kept         string      `json:"kept"`          // where the old file is now; empty where there was none
+	Backup       string      `json:"backup"`        // the backup that was made of it first; empty where it was not sound
+	OtherJournal bool        `json:"other_journal"` // the old file was another journal
+	OldDamage    string      `json:"old_damage"`    // why the old file could not be read to the end; empty where it could
+	Lost         []LostEvent `json:"lost"`          // events of the old file that the backup lacks, in their order, at most 200
+	LostCount    int         `json:"lost_count"`    // how many there are
 }
 
 // LostEvent is an event that a restore takes out of the journal. It stays in the
 // file that was kept.
 type LostEvent struct {
-	Seq  uint64
-	ID   string
-	Kind string
-	At   time.Time
-	By   string
-	Of   string // the number of the batch or container
+	Seq  uint64    `json:"seq"`
+	ID   string    `json:"id"`
+	Kind string    `json:"kind"`
+	At   time.Time `json:"at"`
+	By   string    `json:"by"`
+	Of   string    `json:"of"` // the number of the batch or container
 }
 
 // Restore puts the backup at from in the place of the journal. The backup is first

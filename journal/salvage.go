@@ -12,43 +12,46 @@ import (
 // SalvageReport says what Salvage found, and exactly what is lost. Each list has
 // at most 200 entries; the counts are of all.
 type SalvageReport struct {
-	From  string
-	Into  string
-	Bytes int64 // size of the damaged file
-	Pages int
+	From  string `json:"from"`
+	Into  string `json:"into"`
+	Bytes int64  `json:"bytes"` // size of the damaged file
+	Pages int    `json:"pages"`
 
-	ID    string // of the journal
-	NewID bool   // the old one is lost
+	ID    string `json:"id"`     // of the journal
+	NewID bool   `json:"new_id"` // the old one is lost
 
-	Events     int // saved
-	Batches    int // in the new journal, complete or not
-	Containers int
+	Events     int `json:"events"`  // saved
+	Batches    int `json:"batches"` // in the new journal, complete or not
+	Containers int `json:"containers"`
 
-	Damage      []Finding // pages and records that cannot be read
-	DamageCount int
+	Damage      []Finding `json:"damage"` // pages and records that cannot be read
+	DamageCount int       `json:"damage_count"`
 
-	LostEvents uint64       // events that are missing
-	Gaps       []EventRange // where they are missing
-	GapCount   int
-	KnownGaps  int  // gaps that an earlier salvage left: not counted here
-	TailLost   bool // whether events were lost after the last one cannot be told
-	SetAside   int  // sound copies of events that do not belong to the chain, such as those of a write that never ended
+	LostEvents uint64       `json:"lost_events"` // events that are missing
+	Gaps       []EventRange `json:"gaps"`        // where they are missing
+	GapCount   int          `json:"gap_count"`
+	KnownGaps  int          `json:"known_gaps"` // gaps that an earlier salvage left: not counted here
+	TailLost   bool         `json:"tail_lost"`  // whether events were lost after the last one cannot be told
+	SetAside   int          `json:"set_aside"`  // sound copies of events that do not belong to the chain, such as those of a write that never ended
 
-	Incomplete      []Finding // batches and containers of which something is lost, and what
-	IncompleteCount int
-	LostRecipes     []string // SHA-256 of frozen recipes
-	LostRecipeCount int
-	LostSheets      []string // numbers of batches whose frozen sheet is lost
-	LostSheetCount  int
-	LostNumbers     []string // numbers that were given out and of which nothing else is left
-	LostNumberCount int
+	Incomplete      []Finding `json:"incomplete"` // batches and containers of which something is lost, and what
+	IncompleteCount int       `json:"incomplete_count"`
+	LostRecipes     []string  `json:"lost_recipes"` // SHA-256 of frozen recipes
+	LostRecipeCount int       `json:"lost_recipe_count"`
+	LostSheets      []string  `json:"lost_sheets"` // numbers of batches whose frozen sheet is lost
+	LostSheetCount  int       `json:"lost_sheet_count"`
+	LostNumbers     []string  `json:"lost_numbers"` // numbers that were given out and of which nothing else is left
+	LostNumberCount int       `json:"lost_number_count"`
 
-	Verified Report // of the new journal
+	Verified Report `json:"verified"` // of the new journal
 }
 
 // EventRange is a row of events, both ends included. Where To is below From no
 // event is missing, but that numbered From does not follow from the one before.
-type EventRange struct{ From, To uint64 }
+type EventRange struct {
+	From uint64 `json:"from"`
+	To   uint64 `json:"to"`
+}
 
 // Whole says that nothing was lost.
 func (r SalvageReport) Whole() bool {

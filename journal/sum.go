@@ -67,7 +67,7 @@ func SumBys() []string {
 
 // Sum counts and adds up the batches that f asks for, leaving Sort, Offset and
 // Limit aside: all in one group, or with by one of SumBys a group for each value,
-// in the order of the values.
+// in the order of the values. A person is named as their last batch has it.
 func (j *Journal) Sum(f Filter, by string) ([]Group, error) {
 	f, err := f.clean()
 	if err != nil {
@@ -94,11 +94,28 @@ func (j *Journal) Sum(f Filter, by string) ([]Group, error) {
 			return nil, err
 		}
 		if groups[0].Batches > 0 {
-			groups[0].Key = name
+			if groups[0].Key, err = j.written(name); err != nil {
+				return nil, err
+			}
 			all = append(all, groups[0])
 		}
 	}
 	return all, nil
+}
+
+// written gives a name as its last batch has it, since the index has it in lower case.
+func (j *Journal) written(name string) (string, error) {
+	for b, err := range j.List(Filter{By: name, Limit: 1}) {
+		if err != nil {
+			return "", err
+		}
+		for _, e := range b.Events {
+			if foldName(e.By) == name {
+				return e.By, nil
+			}
+		}
+	}
+	return name, nil
 }
 
 // people gives the names of all people as the index has them, or the one asked for.

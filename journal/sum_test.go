@@ -82,8 +82,8 @@ func TestSum(t *testing.T) {
 			journal.ByState:  func(b journal.Batch) []string { return []string{string(b.State)} },
 			journal.ByPerson: func(b journal.Batch) (names []string) {
 				for _, e := range b.Events {
-					if name := strings.ToLower(e.By); name != "" && !slices.Contains(names, name) && (f.By == "" || f.By == name) {
-						names = append(names, name)
+					if e.By != "" && !slices.Contains(names, e.By) && (f.By == "" || f.By == strings.ToLower(e.By)) {
+						names = append(names, e.By)
 					}
 				}
 				return names

@@ -18,11 +18,12 @@ func upgradeSteps() map[int]func(tx *bolt.Tx) error { return nil }
 
 // UpgradeReport says what Upgrade did.
 type UpgradeReport struct {
-	Path     string
-	From, To int    // formats; the same where nothing was to do
-	Kept     string // where the old file is now; empty where nothing was to do
-	Events   int
-	Batches  int
+	Path    string `json:"path"`
+	From    int    `json:"from"` // format it had
+	To      int    `json:"to"`   // format it has; the same where nothing was to do
+	Kept    string `json:"kept"` // where the old file is now; empty where nothing was to do
+	Events  int    `json:"events"`
+	Batches int    `json:"batches"`
 }
 
 // Upgrade brings a journal that an older hepar wrote to the present format. The

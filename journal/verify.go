@@ -15,25 +15,25 @@ const mostFindings = 200
 
 // Finding is one thing that is wrong with a journal.
 type Finding struct {
-	Where string // a page, an event, a batch
-	What  string
+	Where string `json:"where"` // a page, an event, a batch
+	What  string `json:"what"`
 }
 
 // Report is what Verify found.
 type Report struct {
-	Path       string
-	Format     int
-	ID         string // of the journal
-	Bytes      int64  // size of the file
-	Events     int
-	Batches    int
-	Containers int
-	Head       string // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
-	Findings   []Finding
-	More       int // findings beyond those listed
+	Path       string    `json:"path"`
+	Format     int       `json:"format"`
+	ID         string    `json:"id"`    // of the journal
+	Bytes      int64     `json:"bytes"` // size of the file
+	Events     int       `json:"events"`
+	Batches    int       `json:"batches"`
+	Containers int       `json:"containers"`
+	Head       string    `json:"head"` // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
+	Findings   []Finding `json:"findings"`
+	More       int       `json:"more"` // findings beyond those listed
 
-	Missing     []Finding // what was lost before the journal was salvaged: no fault of this file
-	MoreMissing int       // beyond those listed
+	Missing     []Finding `json:"missing"`      // what was lost before the journal was salvaged: no fault of this file
+	MoreMissing int       `json:"more_missing"` // beyond those listed
 }
 
 // Sound says that nothing was found.

@@ -40,15 +40,9 @@ func runDemo(e *env, dir string, n int) error {
 	if strings.TrimSpace(dir) == "" {
 		return fault.Usagef("the folder has no name").Try("name a new folder: hepar demo fernholm")
 	}
-	told := func(done int) {
-		if e.errTTY {
-			e.note("\r%d of %d batches", done, n)
-		}
-	}
-	f, err := demo.Write(dir, n, e.now(), told)
-	if e.errTTY {
-		e.note("\r%40s\r", "")
-	}
+	told := newProgress(e, "batches")
+	f, err := demo.Write(dir, n, e.now(), told.tell)
+	told.end()
 	if err != nil {
 		return err
 	}

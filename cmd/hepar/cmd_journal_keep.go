@@ -50,7 +50,12 @@ func listBackups(e *env, p *place, dir string) error {
 		return err
 	}
 	if e.json {
-		return e.printJSON(list)
+		for _, b := range list {
+			if err := e.printJSON(b); err != nil {
+				return err
+			}
+		}
+		return nil
 	}
 	t := table{head: []string{"made (UTC)", "events", "size", "file"}, right: []bool{false, true, true}}
 	for _, b := range list {
@@ -117,6 +122,28 @@ func journalCompact(e *env) *cli.Command {
 				return e.printJSON(r)
 			}
 			e.say("%s\n", fmt.Sprintf("from %s to %s, %d batches, %d events", bytesText(r.Before), bytesText(r.After), r.Batches, r.Events))
+			return nil
+		}),
+	}
+}
+
+func journalUpgrade(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "upgrade", Usage: "bring a journal that an older hepar wrote to the present format; the old file is kept",
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
+			r, err := p.journal.Upgrade()
+			if err != nil {
+				return err
+			}
+			if e.json {
+				return e.printJSON(r)
+			}
+			if r.From == r.To {
+				e.say("nothing to do: the journal has format %d, the present one\n", r.To)
+				return nil
+			}
+			e.say("%s", wrap("", fmt.Sprintf("upgraded %s from format %d to %d: %d batches, %d events", r.Path, r.From, r.To, r.Batches, r.Events)))
+			e.say("%s", wrap("", "the old file is kept as "+r.Kept))
 			return nil
 		}),
 	}

@@ -121,19 +121,24 @@ func printEvents(e *env, events []journal.Event) {
 	e.say("\n%s\n", e.heading("WHAT HAPPENED"))
 	h := table{}
 	for _, ev := range events {
-		what := ev.Kind
-		if ev.Field != "" {
-			what += fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New)
-		}
-		if ev.Amount != "" {
-			what += " " + strings.Join(nonEmpty(ev.Amount, ev.Container, ev.Batch), ", ")
-		}
-		if ev.Reason != "" {
-			what += ", because: " + ev.Reason
-		}
-		h.add(ev.At.Format("2006-01-02 15:04 -07:00"), orElse(ev.By, "-"), what)
+		h.add(ev.At.Format("2006-01-02 15:04 -07:00"), orElse(ev.By, "-"), eventText(ev))
 	}
 	h.write(e.out, "  ")
+}
+
+// eventText says in words what an event was.
+func eventText(ev journal.Event) string {
+	what := ev.Kind
+	if ev.Field != "" {
+		what += fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New)
+	}
+	if ev.Amount != "" {
+		what += " " + strings.Join(nonEmpty(ev.Amount, ev.Container, ev.Batch), ", ")
+	}
+	if ev.Reason != "" {
+		what += ", because: " + ev.Reason
+	}
+	return what
 }
 
 func byText(by string) string {

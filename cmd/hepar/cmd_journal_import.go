@@ -1,0 +1,172 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+func journalImport(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "import", Usage: "take over batches from a file: an export, or a log kept by hand", ArgsUsage: "FILE",
+		Description: `Reads what journal export wrote (jsonl has everything, csv the batches and their results), or
+the table of a log kept by hand, with a mapping that says what its columns are. All of the
+file is taken over or nothing; what is here already is not added twice. Wrong rows are
+listed with their lines. A file named - is standard input.
+
+EXAMPLES
+   hepar journal import --dry-run batches.jsonl
+   hepar journal import batches.jsonl
+   hepar journal import --template > mapping.toml
+   hepar journal import --mapping mapping.toml log.csv`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "format", Usage: "jsonl, csv or sheet; told by the ending and --mapping if not given"},
+			&cli.StringFlag{Name: "mapping", Usage: "the file that says what the columns of a sheet are"},
+			&cli.BoolFlag{Name: "template", Usage: "print a mapping to begin with"},
+			&cli.BoolFlag{Name: "dry-run", Usage: "only say what would happen"},
+			&cli.BoolFlag{Name: "keep-here", Usage: "where a batch is another here and in the file, leave it as it is here"},
+			&cli.StringFlag{Name: "errors", Usage: "list at most so many errors, 100 if not given"},
+			&cli.StringFlag{Name: "by", Usage: "who takes them over"},
+		},
+		Action: func(c *cli.Context) error {
+			if c.Bool("template") {
+				e.say("%s", journal.MappingTemplate())
+				return nil
+			}
+			return at(e, 1, 1, "the file to import", func(c *cli.Context, p *place) error {
+				return runImport(e, c, p, c.Args().First())
+			})(c)
+		},
+	}
+}
+
+func runImport(e *env, c *cli.Context, p *place, name string) error {
+	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: c.Bool("dry-run"), KeepHere: c.Bool("keep-here"), By: c.String("by")}
+	in, err := source(e, name)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	if o.Format, err = importFormat(c.String("format"), c.IsSet("mapping"), name); err != nil {
+		return err
+	}
+	if err := take(c, "errors", atLeastOne, &o.Max); err != nil {
+		return err
+	}
+	if c.IsSet("mapping") {
+		if o.Mapping, err = journal.ReadMapping(c.String("mapping")); err != nil {
+			return err
+		}
+	}
+	told := newProgress(e, "rows read")
+	o.Progress = told.tell
+	report, err := p.journal.Import(in, o)
+	told.end()
+	listRows(e, name, report)
+	if err != nil {
+		return err
+	}
+	if e.json {
+		err = e.printJSON(report.View())
+	} else {
+		sayImport(e, o.Format, report)
+	}
+	if err == nil && (len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere) {
+		return &foundError{exitFailure}
+	}
+	return err
+}
+
+// importFormat tells what sort of file it is.
+func importFormat(given string, mapped bool, name string) (string, error) {
+	switch given {
+	case "":
+	case journal.CSV, journal.JSONLines, journal.Sheet:
+		if mapped && given != journal.Sheet {
+			return "", fault.Usagef("a mapping is for a sheet, not for %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet")
+		}
+		return given, nil
+	default:
+		return "", fault.Usagef("%q is not a format", measure.Clean(given)).At("--format").Try("write jsonl, csv or sheet")
+	}
+	if mapped {
+		return journal.Sheet, nil
+	}
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".jsonl", ".ndjson", ".json":
+		return journal.JSONLines, nil
+	case ".csv":
+		return journal.CSV, nil
+	}
+	return "", fault.Usagef("it cannot be told what %s is", measure.Clean(name)).At("--format").Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
+}
+
+// source opens the file to read, or standard input.
+func source(e *env, name string) (io.ReadCloser, error) {
+	if name == "-" {
+		return io.NopCloser(e.in), nil
+	}
+	f, err := os.Open(name)
+	if err == nil {
+		var info os.FileInfo
+		if info, err = f.Stat(); err == nil && info.IsDir() {
+			err = syscall.EISDIR
+		}
+	}
+	var path *os.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	if err != nil {
+		return nil, fault.Failuref("%s cannot be read", measure.Clean(name)).Because(err).Try("see that the name is right and that you may read the file")
+	}
+	return f, nil
+}
+
+// listRows prints the rows that are wrong and the batches that are not the same.
+func listRows(e *env, name string, r journal.ImportReport) {
+	for _, bad := range r.Errors {
+		e.note("%s", wrap(fmt.Sprintf("%s:%d: ", oneLine(name), bad.Line), bad.What))
+		e.note("%s", wrap("  do: ", bad.Cure))
+	}
+	if r.MoreErrors > 0 {
+		e.note("... and %s more errors; --errors lists more of them\n", grouped(r.MoreErrors))
+	}
+	listConflicts(e, name, r.Conflicts, r.More)
+}
+
+func sayImport(e *env, format string, r journal.ImportReport) {
+	verb := "imported"
+	if r.DryRun {
+		verb = "would import"
+	}
+	if len(r.Errors) > 0 {
+		e.say("nothing %s: %s of %s rows are wrong\n", verb, grouped(len(r.Errors)+r.MoreErrors), grouped(r.Rows))
+		return
+	}
+	e.say("%s %s of %s batches", verb, grouped(r.New), grouped(r.Rows))
+	e.say("%s", also(grouped(r.Further), "get more events", r.Further))
+	e.say("%s", also(grouped(r.Same), "are here already", r.Same))
+	e.say("\n")
+	if r.WithoutText > 0 && format == journal.JSONLines {
+		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; an export with --whole has them"))
+	}
+}
+
+// also puts a further count behind a sentence, where it is not nothing.
+func also(count, what string, n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %s %s", count, what)
+}

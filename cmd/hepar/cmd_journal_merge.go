@@ -1,0 +1,72 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+)
+
+func journalMerge(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "merge", Usage: "take over what is in the journal of another bench", ArgsUsage: "JOURNAL",
+		Description: `Takes over the batches of another journal with all their events. That journal is only read.
+What is the same in both is known and not doubled, and merging again changes nothing.
+A batch that both benches changed keeps the events of both, and is listed to be looked at.
+Numbers stay; where both gave the same one, it is written with an ending that tells them apart.
+
+EXAMPLES
+   hepar journal merge --dry-run /mnt/stick/bench2.db
+   hepar journal merge /mnt/stick/bench2.db`,
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "dry-run", Usage: "only say what would happen"},
+			&cli.StringFlag{Name: "by", Usage: "who merges"},
+		},
+		Action: at(e, 1, 1, "the journal of the other bench", func(c *cli.Context, p *place) error {
+			told := newProgress(e, "batches compared")
+			r, err := p.journal.Merge(c.Args().First(), journal.MergeOptions{By: c.String("by"), DryRun: c.Bool("dry-run"), Progress: told.tell})
+			told.end()
+			if err != nil {
+				return err
+			}
+			listConflicts(e, c.Args().First(), r.Conflicts, r.More)
+			if e.json {
+				return e.printJSON(r.View())
+			}
+			verb := "merged"
+			if r.DryRun {
+				verb = "would merge"
+			}
+			e.say("%s %s new batches%s%s\n", verb, grouped(r.New), also(grouped(r.Further), "get more events", r.Further), also(grouped(r.Same), "are the same", r.Same))
+			return nil
+		}),
+	}
+}
+
+// listConflicts prints the batches that are not the same here and there.
+func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) {
+	for _, c := range conflicts {
+		where := oneLine(name) + ": "
+		if c.Line > 0 {
+			where = fmt.Sprintf("%s:%d: ", oneLine(name), c.Line)
+		}
+		kept := "kept as it is here"
+		if c.Merged {
+			kept = "the events of both are kept; look at it with hepar journal show " + c.Number
+		}
+		e.note("%s", wrap(where, fmt.Sprintf("batch %s: %s; %s", c.Number, c.What, kept)))
+		listEvents(e, "    only here: ", c.Here)
+		listEvents(e, "    only there: ", c.There)
+	}
+	if more > 0 {
+		e.note("... and %s more batches that are not the same\n", grouped(more))
+	}
+}
+
+func listEvents(e *env, first string, events []journal.Event) {
+	for _, ev := range events {
+		e.note("%s", wrap(first, strings.Join(nonEmpty(ev.At.Format("2006-01-02 15:04 -07:00"), ev.By, eventText(ev)), ", ")))
+	}
+}

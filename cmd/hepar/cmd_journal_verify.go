@@ -1,0 +1,54 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+)
+
+func journalVerify(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "verify", Usage: "prove that nothing was altered, dropped or damaged",
+		Description: `Reads the whole journal: each checksum, the chain of events, the indexes against the batches,
+the pages of the file. Note the digest of the last event elsewhere from time to time: whoever
+has it can tell later that nothing before it was changed.`,
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
+			report, err := p.journal.Verify()
+			if err != nil {
+				return err
+			}
+			if e.json {
+				err = e.printJSON(report)
+			} else {
+				printVerified(e, report)
+			}
+			if err == nil && len(report.Findings) > 0 {
+				return damaged(p, len(report.Findings)+report.More)
+			}
+			return err
+		}),
+	}
+}
+
+func printVerified(e *env, r journal.Report) {
+	for _, f := range r.Findings {
+		e.say("%s", wrap("  ! ", f.Where+": "+f.What))
+	}
+	if len(r.Findings) > 0 {
+		return
+	}
+	e.say("nothing wrong found: %s batches, %s events, the chain and every checksum agree\n", grouped(r.Batches), grouped(r.Events))
+	e.say("digest of the last event: %s\n", r.Head)
+	if len(r.Missing) == 0 {
+		return
+	}
+	e.say("what was lost before this journal was salvaged:\n")
+	for _, f := range r.Missing {
+		e.say("%s", wrap("  - ", f.Where+": "+f.What))
+	}
+	if r.MoreMissing > 0 {
+		e.say("%s", wrap("  - ", fmt.Sprintf("and %s more", grouped(r.MoreMissing))))
+	}
+}

@@ -1,0 +1,50 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+	"time"
+)
+
+// progress tells on one line of the terminal how far long work is. It says nothing
+// in the first second, nor where nobody looks: standard error is then no terminal.
+type progress struct {
+	e     *env
+	what  string // "rows"
+	begun time.Time
+	told  time.Time
+	wide  int
+}
+
+func newProgress(e *env, what string) *progress {
+	now := time.Now()
+	return &progress{e: e, what: what, begun: now, told: now}
+}
+
+// tell says that so much is done, five times a second at most.
+func (p *progress) tell(done int) {
+	now := time.Now()
+	if !p.e.errTTY || now.Sub(p.begun) < time.Second || now.Sub(p.told) < 200*time.Millisecond {
+		return
+	}
+	p.told = now
+	text := grouped(done) + " " + p.what
+	p.e.note("\r%s%s", text, strings.Repeat(" ", max(0, p.wide-len(text))))
+	p.wide = max(p.wide, len(text))
+}
+
+// end takes the line away.
+func (p *progress) end() {
+	if p.wide > 0 {
+		p.e.note("\r%s\r", strings.Repeat(" ", p.wide))
+	}
+}
+
+// grouped writes a count so that a person can read it: 1,234,567.
+func grouped(n int) string {
+	text := strconv.Itoa(n)
+	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
+}
