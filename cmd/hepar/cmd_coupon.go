@@ -29,7 +29,7 @@ EXAMPLES
 		Flags: []cli.Flag{
 			text("zones", "how many zones, 5 if not given"),
 			text("ratio", "from each zone to the next, 1.5 if not given"),
-			text("length", "of the strip that goes in, \"60 mm\" if not given"),
+			text("length", "of the strip that goes in, \"60 mm\" (us: \"2 1/2 in\") if not given"),
 			text("time", "the expected time, the recipe's if not given"),
 			text("temperature", "of the bath, the recipe's if not given"),
 			text("zone", "the zone that came out right; 0 where all are too light"),
@@ -58,7 +58,7 @@ func runCoupon(e *env, c *cli.Context) error {
 	if r.Dip == nil {
 		return fault.Failuref("%s is brushed or sprayed: there is no dip to time", r.Slug).Try("try coats on a piece of the same metal")
 	}
-	zones, ratio, length, at, expected := 5, 1.5, measure.Millimeters(60), r.Bath.Water.At, r.Dip.Time.At
+	zones, ratio, length, at, expected := 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At, r.Dip.Time.At
 	for _, read := range []func() error{
 		func() error {
 			return take(c, "zones", func(s string) (int, error) { return measure.ParseCount(s, 2, coupon.MostZones) }, &zones)
@@ -78,7 +78,7 @@ func runCoupon(e *env, c *cli.Context) error {
 	} else {
 		expected = kinetics.DipTime(expected, r.Bath.Water.At, at, 1, kinetics.Assumed())
 	}
-	strip, err := coupon.Plan(expected, ratio, zones, length)
+	strip, err := coupon.PlanFor(p.units, expected, ratio, zones, length)
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 		u.Time(measure.Seconds(s.ExpectedS)), u.Temperature(at))))
 	t := table{head: []string{"zone", "from the end", "in the bath", "of the expected"}, right: []bool{true, true, true, true}}
 	for _, z := range s.Zones {
-		t.add(fmt.Sprint(z.Number), fmt.Sprintf("%s to %s mm", measure.Plain(z.FromMM), measure.Plain(z.ToMM)), fmt.Sprintf("%d s", z.DipS), measure.Figures(z.TimesNormal*100, 2)+" %")
+		t.add(fmt.Sprint(z.Number), u.Ruler(measure.Millimeters(z.FromMM))+" to "+u.Ruler(measure.Millimeters(z.ToMM)), fmt.Sprintf("%d s", z.DipS), measure.Figures(z.TimesNormal*100, 2)+" %")
 	}
 	e.say("\n")
 	t.write(e.out, "  ")
@@ -111,15 +111,15 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 	}{{"LOWER IT IN STEPS", s.Lower}, {"OR DRAW IT OUT IN STEPS", s.Draw}} {
 		e.say("\n%s\n", e.heading(way.title))
 		for _, cue := range way.cues {
-			e.say("  %s\n", cue.Text)
+			e.say("  %s\n", cue.In(u))
 		}
 	}
 	e.say("\n%s\n", e.heading("WRITE DOWN"))
 	for _, line := range s.WriteDown {
 		e.say("%s", wrap("  - ", line))
 	}
-	for _, w := range s.Warnings {
-		e.say("%s", e.amber(wrap("  ! ", w)))
+	for _, n := range s.Notes {
+		e.say("%s", e.amber(wrap("  ! ", n.In(u))))
 	}
 	e.say("\n%s", wrap("", "Into the journal: hepar coupon "+r.Slug+" with the same flags, --zone and the number of the right zone, --alloy, --save. "+
 		"Review the safety steps first: hepar review "+r.Slug+"."))

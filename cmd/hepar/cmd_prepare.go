@@ -79,7 +79,7 @@ func runPrepare(e *env, c *cli.Context) error {
 		return err
 	}
 	for _, text := range warnings {
-		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Text: text})
+		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Note: measure.Say(text)})
 	}
 	if c.Bool("save") {
 		batch, err := save(place, doc, r, order, c.String("by"), c.String("note"))

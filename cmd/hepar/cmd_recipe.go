@@ -114,7 +114,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	t.add("source", r.Source)
 	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
 	for _, g := range r.Bath.Reagents {
-		text := rangeText(g.Concentration.From, g.Concentration.At, g.Concentration.To, g.Unit)
+		text := rangeText(u, g.Concentration.From, g.Concentration.At, g.Concentration.To, g.Unit)
 		if g.Form != "" {
 			text += ", " + g.Form
 		}
@@ -131,10 +131,10 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		t.add("time in the bath", text)
 	}
 	if c := r.Coats; c != nil {
-		t.add("coats", fmt.Sprintf("%.0f (%.0f to %.0f), %s mL/m2 each", c.Number.At, c.Number.From, c.Number.To, given(float64(c.Spread.At))))
+		t.add("coats", fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At)))
 	}
 	if r.Bath.MaxLoad > 0 {
-		t.add("most metal", given(float64(r.Bath.MaxLoad))+" dm2/L")
+		t.add("most metal", u.Load(r.Bath.MaxLoad))
 	}
 	if r.Bath.Life > 0 {
 		t.add("half-life", u.Time(r.Bath.Life))

@@ -25,7 +25,7 @@ func stepText(u measure.System, s recipe.Step) string {
 	if s.With != "" {
 		text += " with " + substanceName(s.With)
 		if s.Concentration.At > 0 {
-			text += " " + rangeText(s.Concentration.From, s.Concentration.At, s.Concentration.To, s.Unit)
+			text += " " + rangeText(u, s.Concentration.From, s.Concentration.At, s.Concentration.To, s.Unit)
 		}
 	}
 	if s.Baths > 1 {
@@ -55,11 +55,9 @@ func substanceName(id string) string {
 	return id
 }
 
-func rangeText(from, at, to float64, unit string) string {
-	if from == to {
-		return given(at) + " " + unit
-	}
-	return given(at) + " (" + given(from) + " to " + given(to) + ") " + unit
+// rangeText is a concentration of a recipe with its range.
+func rangeText(u measure.System, from, at, to float64, unit string) string {
+	return span(u.Of(from, unit), u.Of(at, unit), u.Of(to, unit))
 }
 
 func printRinses(e *env, u measure.System, s *bath.Sheet) {
@@ -74,7 +72,7 @@ func printRinses(e *env, u measure.System, s *bath.Sheet) {
 			step = fmt.Sprint(r.Step)
 		}
 		if r.VolumeL > 0 {
-			volume = u.Volume(measure.Liters(r.VolumeL))
+			volume = u.Liquid(measure.Liters(r.VolumeL))
 		}
 		if r.Running {
 			volume = "running"
@@ -86,42 +84,45 @@ func printRinses(e *env, u measure.System, s *bath.Sheet) {
 
 func helperText(u measure.System, r bath.Rinse) string {
 	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
-		return fmt.Sprintf("water; or running, %s L/min, or %s L/min against the work through %d tubs", measure.Figures(r.RunningLMin, 2), measure.Figures(r.CounterLMin, 2), r.CounterTubs)
+		return fmt.Sprintf("water; or running, %s a minute, or %s a minute against the work through %d tubs", u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs)
 	}
 	if r.Substance == "" {
 		return "water"
 	}
 	text := substanceName(r.Substance)
 	if r.Grams != nil {
-		text = u.Mass(measure.Grams(*r.Grams)) + " of " + text
+		text = u.Scale(measure.Grams(*r.Grams)) + " of " + text
 	}
 	if r.LeastGrams != nil {
-		text += "; at the least " + u.Mass(measure.Grams(*r.LeastGrams)) + " for the acid"
+		text += "; at the least " + u.Of(*r.LeastGrams, "g") + " for the acid"
 	}
 	if r.Note != "" {
-		text += "; " + r.Note
+		text += "; " + strings.TrimSuffix(r.Note, ".")
+	}
+	if r.FoamG > 0 {
+		text += "; about " + u.Of(r.FoamG, "g") + " of carbon dioxide foams off"
 	}
 	return text
 }
 
-func printWarnings(e *env, s *bath.Sheet) {
+func printWarnings(e *env, u measure.System, s *bath.Sheet) {
 	if len(s.Warnings) == 0 {
 		return
 	}
 	e.say("\n%s\n", e.heading("LOOK OUT"))
 	for _, w := range s.Warnings {
-		e.say("%s", e.amber(wrap("  ! ", w.Text)))
+		e.say("%s", e.amber(wrap("  ! ", w.In(u))))
 	}
 }
 
 // printAssumptions is the footnote to every figure that carries a star.
-func printAssumptions(e *env, s *bath.Sheet) {
+func printAssumptions(e *env, u measure.System, s *bath.Sheet) {
 	if len(s.Assumptions) == 0 {
 		return
 	}
 	e.say("\n%s\n", e.heading("* ASSUMED, because nobody gave it"))
 	for _, a := range s.Assumptions {
-		e.say("%s", wrap("  ", strings.TrimSpace(fmt.Sprintf("%s %s %s", a.Name, given(a.Value), a.Unit))+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")))
+		e.say("%s", wrap("  ", a.Name+" "+u.Of(a.Value, a.Unit)+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")))
 	}
 }
 
@@ -135,8 +136,12 @@ func star(s *bath.Sheet, text string, names ...string) string {
 	return text
 }
 
-func printWorking(e *env, d document) {
+// printWorking keeps the units of the formulas, for which their constants are given.
+func printWorking(e *env, u measure.System, d document) {
 	e.say("\n%s\n", e.heading("WORKING"))
+	if u != measure.Metric {
+		e.say("%s", wrap("  ", "In metric units, in which the formulas and their constants are published."))
+	}
 	for _, w := range d.Working {
 		e.say("%s", wrap("  ", w.Name+" = "+w.Formula))
 		e.say("%s", wrap("      = ", w.Numbers))

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hepar/recipe/bath"
@@ -21,23 +22,18 @@ func printHeat(e *env, u measure.System, s *bath.Sheet) {
 	t := table{right: []bool{false, true}}
 	t.add(star(s, "to hold the bath", "room temperature", "surface of the bath"), watts(r.HoldingWattsOpen), "open; "+watts(r.HoldingWattsLid)+" under a lid")
 	if r.CoolingPerMin > 0.01 && !r.Held {
-		text := "a minute, open and unheated; " + degrees(u, r.CoolingLidPerMin) + " under a lid"
+		text := "a minute, open and unheated; " + u.Degrees(degrees(r.CoolingLidPerMin)) + " under a lid"
 		if r.MinutesInRange > 0 {
 			text += "; in range for " + u.Time(measure.Seconds(r.MinutesInRange*60))
 		}
-		t.add("cools by", degrees(u, r.CoolingPerMin), text)
+		t.add("cools by", u.Degrees(degrees(r.CoolingPerMin)), text)
 	}
 	e.say("\n%s\n", e.heading("HEAT (estimated, to about a fifth; a thermometer in the bath decides)"))
 	t.write(e.out, "  ")
 }
 
-// degrees is a difference of temperature.
-func degrees(u measure.System, c float64) string {
-	if c = max(c, 0); u == measure.US {
-		return measure.Figures(c*1.8, 2) + " F"
-	}
-	return measure.Figures(c, 2) + " C"
-}
+// degrees is how much a bath cools; one that the room warms cools by nothing.
+func degrees(c float64) measure.Degrees { return measure.Degrees(max(c, 0)) }
 
 func watts(w float64) string {
 	if w < 0 {
@@ -77,7 +73,7 @@ func printLoads(e *env, u measure.System, s *bath.Sheet) {
 			fmt.Sprintf("%s to %s s", measure.Round(first.DipLowS, 0), measure.Round(first.DipHighS, 0)), s.Loads[j-1].RinseNote)
 		var texts []string
 		for j < len(s.Loads) && before(s.Loads[j].Number) {
-			texts = append(texts, events[0].Text)
+			texts = append(texts, events[0].Note().In(u))
 			events = events[1:]
 		}
 		t.remark(strings.Join(texts, "; then "))
@@ -92,7 +88,7 @@ func printLoads(e *env, u measure.System, s *bath.Sheet) {
 func loadsHeading(s *bath.Sheet) string {
 	text := fmt.Sprintf("LOADS (%d", len(s.Loads))
 	if r := s.Run; r != nil && r.Capacity.By != "" {
-		text += ", " + map[string]string{"area": "limited by the metal a litre takes", "floor": "limited by what lies in the vessel without touching",
+		text += ", " + map[string]string{"area": "limited by the metal that the bath takes", "floor": "limited by what lies in the vessel without touching",
 			"rack": "limited by the rack", "hands": "limited by what hands place and take in time", "per-load": "limited by --per-load", "all": "all in one"}[r.Capacity.By]
 	}
 	return text + ")"
@@ -134,33 +130,30 @@ func printMatch(e *env, u measure.System, s *bath.Sheet) {
 	t.add(star(s, "with this plan", "activation energy", "placing one piece"), measure.Figures(m.PlannedSpreadPercent, 2)+" %", how+fmt.Sprintf("; whole seconds cost %s %%, hands %s %%, cooling within a load %s %%",
 		measure.Figures(m.RoundingPercent, 2), measure.Figures(m.HandsPercent, 2), measure.Figures(m.DriftPercent, 2)))
 	t.add("the run takes", clock(r.Totals.Minutes), fmt.Sprintf("h:mm:ss from the first piece in; %s with %s of %s; water for baths and the rinse behind them %s, waste from them %s",
-		plural(r.Totals.Baths, "bath"), reagentTotal(u, r.Totals), s.Bath.Reagents[0].Name, u.Volume(measure.Liters(r.Totals.WaterL)), u.Volume(measure.Liters(r.Totals.WasteL))))
+		plural(r.Totals.Baths, "bath"), reagentTotal(u, r.Totals), s.Bath.Reagents[0].Name, u.Liquid(measure.Liters(r.Totals.WaterL)), u.Liquid(measure.Liters(r.Totals.WasteL))))
 	if r.Shares.Ends != "" {
 		t.add("strength lost", measure.Figures(r.Shares.LostPerBath*100, 2)+" %", fmt.Sprintf("of each bath, most of it by %s (age %s %%, drag-out %s %%, film %s %%, thinning %s %%)",
 			r.Shares.Ends, measure.Figures(r.Shares.AgePercent, 2), measure.Figures(r.Shares.DragOutPercent, 2), measure.Figures(r.Shares.FilmPercent, 2), measure.Figures(r.Shares.DilutionPercent, 2)))
 	}
 	t.write(e.out, "  ")
-	printHelp(e, s)
+	printHelp(e, u, s)
 }
 
-func printHelp(e *env, s *bath.Sheet) {
+func printHelp(e *env, u measure.System, s *bath.Sheet) {
 	if len(s.Help) == 0 {
 		return
 	}
 	e.say("\n%s\n", e.heading("WHAT WOULD HELP (one change at a time, the best match first)"))
 	t := table{head: []string{"match", "time", "reagent", "loads", "what"}, right: []bool{true, true, true, true}}
 	for _, l := range s.Help {
-		t.add(measure.Figures(l.SpreadPercent, 2)+" %", signed(l.ByMinutes, "min"), signed(l.ByReagent, s.Run.Totals.ReagentUnit), fmt.Sprint(l.Loads), l.Text)
+		t.add(measure.Figures(l.SpreadPercent, 2)+" %", signed(l.ByMinutes, measure.Figures(math.Abs(l.ByMinutes), 2)+" min"), signed(l.ByReagent, u.Of(math.Abs(l.ByReagent), s.Run.Totals.ReagentUnit)), fmt.Sprint(l.Loads), l.In(u))
 	}
 	t.write(e.out, "  ")
 }
 
 // reagentTotal is the limiting reagent of all baths.
 func reagentTotal(u measure.System, t plan.Totals) string {
-	if t.ReagentUnit == "g" {
-		return u.Mass(measure.Grams(t.Reagent))
-	}
-	return u.Volume(measure.Liters(t.Reagent / 1000))
+	return u.Of(t.Reagent, t.ReagentUnit)
 }
 
 func plural(n int, what string) string {
@@ -170,16 +163,15 @@ func plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// signed prints a change with its sign.
-func signed(x float64, unit string) string {
-	if measure.Round(x, 1) == measure.Round(0, 1) {
+// signed gives the size of a change its sign.
+func signed(x float64, size string) string {
+	switch {
+	case measure.Round(x, 1) == measure.Round(0, 1):
 		return "same"
+	case x > 0:
+		return "+" + size
 	}
-	text := measure.Figures(x, 2) + " " + unit
-	if x > 0 {
-		text = "+" + text
-	}
-	return text
+	return "-" + size
 }
 
 // printWork says what the whole job takes.

@@ -28,11 +28,11 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe) {
 	printSteps(e, u, r)
 	printRinses(e, u, s)
 	printWork(e, u, s)
-	printWarnings(e, s)
+	printWarnings(e, u, s)
 	if len(d.Working) > 0 {
-		printWorking(e, d)
+		printWorking(e, u, d)
 	}
-	printAssumptions(e, s)
+	printAssumptions(e, u, s)
 	e.say("\n%s", wrap("", "Have the SDS of every reagent at hand: it and your local rules decide over anything printed here. "+
 		"Read the safety steps before anything is mixed: hepar review "+orElse(d.Number, r.Slug)+"."))
 }
@@ -68,7 +68,7 @@ func piecesLine(u measure.System, s *bath.Sheet) string {
 	}
 	text += fmt.Sprintf(" of %s, %s: %s each", s.Piece.Alloy, s.Piece.Shape, u.Area(measure.SquareCM(s.Piece.AreaCM2)))
 	if s.Piece.MassG > 0 {
-		text += ", " + u.Mass(measure.Grams(s.Piece.MassG))
+		text += ", " + u.Of(s.Piece.MassG, "g")
 	}
 	text += fmt.Sprintf("; %s in all.", u.Area(measure.SquareCM(s.MetalAreaDM*100)))
 	if s.Spares == 0 {
@@ -102,11 +102,11 @@ func printGuard(e *env, r *recipe.Recipe) {
 func printMix(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.say("\n%s\n", e.heading("MIX"))
 	t := table{right: []bool{false, true}}
-	t.add(star(s, "bath", "bath load", "largest bath on a bench"), u.Volume(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
-	t.add("temperature", u.Temperature(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
+	t.add(star(s, "bath", "bath load", "largest bath on a bench"), u.Liquid(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
+	t.add("temperature", u.Both(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	w := s.Bath.Water
-	t.add(star(s, "hot water", "hot water", "cold water"), u.Volume(measure.Liters(w.HotL)), "at "+u.Temperature(measure.Celsius(w.HotC))+", first into the vessel")
-	t.add(star(s, "cold water", "hot water", "cold water"), u.Volume(measure.Liters(w.ColdL)), "at "+u.Temperature(measure.Celsius(w.ColdC)))
+	t.add(star(s, "hot water", "hot water", "cold water"), u.Liquid(measure.Liters(w.HotL)), "at "+u.Both(measure.Celsius(w.HotC))+", first into the vessel")
+	t.add(star(s, "cold water", "hot water", "cold water"), u.Liquid(measure.Liters(w.ColdL)), "at "+u.Both(measure.Celsius(w.ColdC)))
 	for _, line := range s.Bath.Reagents {
 		amount, note := reagentText(u, line)
 		t.add(star(s, line.Name, "balance readability"), amount, note)
@@ -122,8 +122,8 @@ func printMix(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 		t.add("time in the bath", u.Time(r.Dip.Time.At), strings.TrimPrefix(text, "; "))
 	}
 	if c := s.Coats; c != nil {
-		t.add("coats", fmt.Sprint(c.Number), fmt.Sprintf("(%d to %d), %s mL/m2 each: %s a coat for all pieces", c.FromNumber, c.ToNumber,
-			given(c.SpreadMLM2), u.Volume(measure.Liters(c.PerCoatML/1000))))
+		t.add("coats", fmt.Sprint(c.Number), fmt.Sprintf("(%d to %d), %s each: %s a coat for all pieces", c.FromNumber, c.ToNumber,
+			u.Spread(measure.MillilitersPerSquareM(c.SpreadMLM2)), u.Of(c.PerCoatML, "mL")))
 		if c.WaitS > 0 {
 			t.add("between coats", u.Time(measure.Seconds(c.WaitS)), "")
 		}
@@ -131,9 +131,14 @@ func printMix(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	t.write(e.out, "  ")
 }
 
+// between is a range in brackets, a unit that both ends share at its end only.
 func between(from, to string) string {
 	if from == to {
 		return ""
+	}
+	number, unit, _ := strings.Cut(from, " ")
+	if _, other, _ := strings.Cut(to, " "); other == unit && !strings.ContainsAny(unit, "0123456789(") {
+		from = number
 	}
 	return "(" + from + " to " + to + ")"
 }
@@ -152,7 +157,7 @@ func atMost(x float64, figures int) string {
 var limitWords = map[string]string{
 	"volume":  "as asked for",
 	"vessel":  "limited by the vessel: a quarter of its height stays free",
-	"cover":   "limited by depth: each piece covered by 20 mm",
+	"cover":   "limited by depth: each piece covered by ",
 	"load":    "limited by the metal in at once",
 	"reagent": "limited by the reagent at hand",
 	"bench":   "limited by what a bench carries; give --vessel or --volume",
@@ -161,6 +166,9 @@ var limitWords = map[string]string{
 
 func bathText(u measure.System, s *bath.Sheet) string {
 	text := limitWords[s.Bath.LimitedBy]
+	if s.Bath.LimitedBy == "cover" {
+		text += u.Length(bath.CoverMM)
+	}
 	if s.Bath.DepthMM > 0 {
 		text = u.Length(measure.Millimeters(s.Bath.DepthMM)) + " deep; " + text
 	}
@@ -174,26 +182,22 @@ func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) 
 	}
 	switch {
 	case line.Grams != nil:
-		amount = u.Mass(measure.Grams(*line.Grams))
+		amount = u.Scale(measure.Grams(*line.Grams))
 	case line.Milliliters != nil:
-		amount = u.Volume(measure.Liters(*line.Milliliters / 1000))
+		amount = u.Of(*line.Milliliters, "mL")
 	}
 	var parts []string
 	if line.Form != "" {
 		parts = append(parts, line.Form)
 	}
 	if line.Grams != nil && line.Milliliters != nil {
-		parts = append(parts, "that is "+u.Volume(measure.Liters(*line.Milliliters/1000)))
+		parts = append(parts, "that is "+u.Of(*line.Milliliters, "mL"))
 	}
 	if line.PurityPercent > 0 {
 		parts = append(parts, given(line.PurityPercent)+" % pure")
 	}
 	if per != nil {
-		text := "makes " + measure.Figures(*per, 3) + " " + unit
-		if line.FromPerLiter != line.ToPerLiter {
-			text += " (" + given(line.FromPerLiter) + " to " + given(line.ToPerLiter) + ")"
-		}
-		parts = append(parts, text)
+		parts = append(parts, "makes "+rangeText(u, line.FromPerLiter, *per, line.ToPerLiter, unit))
 	}
 	parts = append(parts, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")
 	return amount, strings.Join(parts, ", ")

@@ -1,7 +1,6 @@
 package bath
 
 import (
-	"fmt"
 	"slices"
 
 	"hepar/recipe"
@@ -59,21 +58,21 @@ func (o *Order) loads(s *Sheet) error {
 	s.Run = &RunLine{p.StartC, p.LowestC, p.HighestC, p.LeastStrength, p.HoldingWattsOpen, p.HoldingWattsLid,
 		p.CoolingPerMin, p.CoolingLidPerMin, p.MinutesInRange, o.Held, o.Lid, p.Capacity, p.Shares, p.Totals}
 	for _, w := range p.Warnings {
-		s.warn(w.Code, w.Text)
+		s.warn(w.Code, w.Note)
 	}
 	for _, a := range p.Assumptions {
 		s.assume(a.Name, a.Value, a.Unit, a.Source)
 	}
 	s.Working = append(s.Working, p.Working...)
 	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
-		s.warn("per-load", fmt.Sprintf("Loads of %d were asked for, but %s: the loads are cut to %d.", o.PerLoad, limitText(p.Capacity.By), most))
+		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for, but ", limitText(p.Capacity.By), ": the loads are cut to ", most, ".")
 	}
 	if o.Explain > len(p.Loads) {
 		return fault.Usagef("load %d of %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
 	}
 	if limit, spread := o.Shop.MatchPercent, p.Match.PlannedSpreadPercent; spread > limit {
-		s.warn("match", fmt.Sprintf("The pieces will not match: even with each load its own time they spread by %s %%, more than the %s %% that will do. See what would help.",
-			measure.Figures(spread, 2), num(limit)))
+		s.warn("match", "The pieces will not match: even with each load its own time they spread by ", measure.Figures(spread, 2), " %, more than the ", num(limit),
+			" % that will do. See what would help.")
 	}
 	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit && len(p.Loads) <= MostHelped {
 		s.Help = plan.Help(run, limit)

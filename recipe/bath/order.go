@@ -208,12 +208,12 @@ func Prepare(o Order) (*Sheet, error) {
 	}
 	for _, l := range o.More {
 		for _, w := range l.Piece.Warnings {
-			s.warn("piece", l.Name+": "+w)
+			s.warn("piece", l.Name, ": ", w)
 		}
 	}
 	if !slices.Contains(r.Alloys, p.Alloy.Name) {
-		s.warn("alloy-anyway", fmt.Sprintf("NOT A RECIPE FOR THIS METAL: %s is written for %s, not for %s. You chose to go on; test one piece first.",
-			r.Slug, strings.Join(r.Alloys, ", "), p.Alloy.Name))
+		s.warn("alloy-anyway", "NOT A RECIPE FOR THIS METAL: ", r.Slug, " is written for ", strings.Join(r.Alloys, ", "), ", not for ", p.Alloy.Name,
+			". You chose to go on; test one piece first.")
 	}
 	o.plate(s)
 	o.settle(s)
@@ -297,6 +297,10 @@ const silverPerFilm = 0.60
 // the trade gives none; colours end near 100 nm and a black is several times that.
 const BlackFilmNM = 500
 
+// PlateMost is the strongest bath for thin plate (Henley: 45 grains to the quart,
+// 3.08 g/L).
+const PlateMost measure.GramsPerLiter = 3.1
+
 func (o *Order) plate(s *Sheet) {
 	r := o.Recipe
 	if o.Plate > 0 {
@@ -306,11 +310,10 @@ func (o *Order) plate(s *Sheet) {
 			fmt.Sprintf("0.60 x %d nm", BlackFilmNM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
 		s.assume("film of a full black", BlackFilmNM, "nm", "assumed")
 		if !r.Plated {
-			s.warn("plate", fmt.Sprintf("This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most 3.1 g/L. The film itself may take about %s um of the %s um of silver.",
-				measure.Figures(eaten, 2), measure.Figures(um, 3)))
+			s.warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
+				". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
 		} else if eaten > 0.2*um {
-			s.warn("plate", fmt.Sprintf("The plate is thin: a full black may take about %s um of its %s um. Stop early and do not relieve with abrasives.",
-				measure.Figures(eaten, 2), measure.Figures(um, 3)))
+			s.warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
 		}
 	} else if r.Plated {
 		s.warn("plate-unknown", "The thickness of the silver plate is not given. Below 1 um a full black can eat through it: ask the plater and give --plate, and test one piece first.")

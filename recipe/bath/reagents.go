@@ -160,10 +160,12 @@ func (o *Order) weigh(s *Sheet, d dose) ReagentLine {
 	if d.liquid {
 		step, unit = o.Shop.CylinderML, "mL"
 	}
+	amount := func(x float64) measure.Figure { return measure.Figure{Value: x, Unit: unit} }
+	per := func(x float64) measure.Figure { return measure.Figure{Value: x, Unit: d.line.Unit} }
 	taken := intoRange(toStep(exact, step), step, d.perStated*v, c)
 	if taken == 0 && exact > 0 {
-		s.warn("too-fine", fmt.Sprintf("%s: %s %s is less than one step of %s %s. Make a stronger stock and measure from that, or take a finer %s.",
-			d.what.Name, measure.Figures(exact, 2), unit, measure.Figures(step, 2), unit, map[bool]string{true: "cylinder or syringe", false: "balance"}[d.liquid]))
+		s.warn("too-fine", d.what.Name, ": ", amount(exact), " is less than one step of ", amount(step), ". Make a stronger stock and measure from that, or take a finer ",
+			map[bool]string{true: "cylinder or syringe", false: "balance"}[d.liquid], ".")
 		taken = exact
 	}
 	results := 0.0
@@ -188,14 +190,14 @@ func (o *Order) weigh(s *Sheet, d dose) ReagentLine {
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken), unit, num(results), d.line.Unit, measure.Figures(line.ReadingPercent, 2)),
 		"concentration: recipe; "+d.formSource()+"reading: 0.408 d, GUM rectangular distribution")
 	if results < c.From*(1-1e-9) || results > c.To*(1+1e-9) {
-		s.warn("balance", fmt.Sprintf("%s: the nearest %s %s makes %s %s, outside the %s to %s of the recipe. A finer balance, or a larger bath, is needed.",
-			d.what.Name, measure.Figures(taken, 3), unit, measure.Figures(results, 3), d.line.Unit, measure.Figures(c.From, 3), measure.Figures(c.To, 3)))
+		s.warn("balance", d.what.Name, ": the nearest ", amount(taken), " makes ", per(results), ", outside the ", per(c.From), " to ", per(c.To),
+			" of the recipe. A finer balance, or a larger bath, is needed.")
 	} else if line.ReadingPercent > 5 && taken >= step {
-		s.warn("balance", fmt.Sprintf("%s: a step of %s %s on %s %s leaves the strength uncertain by %s %%. A finer balance helps batches to match.",
-			d.what.Name, measure.Figures(step, 2), unit, measure.Figures(taken, 3), unit, measure.Figures(line.ReadingPercent, 2)))
+		s.warn("balance", d.what.Name, ": a step of ", amount(step), " on ", amount(taken), " leaves the strength uncertain by ",
+			measure.Figures(line.ReadingPercent, 2), " %. A finer balance helps batches to match.")
 	}
 	if d.stated.StrengthUnknown {
-		s.warn("stock-strength", fmt.Sprintf("%s is a ready-made %s whose strength is not known: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.", d.what.Name, d.stated.Name))
+		s.warn("stock-strength", d.what.Name, " is a ready-made ", d.stated.Name, " whose strength is not known: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.")
 	}
 	o.solubility(s, d, exact)
 	return line
@@ -238,8 +240,8 @@ func (o *Order) solubility(s *Sheet, d dose, amount float64) {
 	at := o.Recipe.Bath.Water.At
 	limit, ok := reagent.SolubilityGPer100g(d.what.ID, at)
 	if ok && amount/s.Bath.VolumeL > limit*10 {
-		s.warn("solubility", fmt.Sprintf("%s dissolves to about %s g/L at %s C; the bath asks for %s g/L, so some stays at the bottom.",
-			d.what.Name, measure.Figures(limit*10, 2), measure.Figures(float64(at), 3), measure.Figures(amount/s.Bath.VolumeL, 3)))
+		s.warn("solubility", d.what.Name, " dissolves to about ", measure.GramsPerLiter(limit*10), " at ", at, "; the bath asks for ",
+			measure.GramsPerLiter(amount/s.Bath.VolumeL), ", so some stays at the bottom.")
 	}
 }
 

@@ -160,7 +160,7 @@ func (o *Order) spentPickle(s *Sheet) error {
 	}
 	least, with := float64(grams), toStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))
 	s.Rinses = append(s.Rinses, Rinse{Do: "spent bath", Baths: 1, VolumeL: s.Bath.VolumeL, Substance: base.ID, Grams: &with, LeastGrams: &least,
-		Note: fmt.Sprintf("for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large: about %s g of carbon dioxide foams off. Only where your local authority lets you treat it; pickle that has met copper is collected.", measure.Figures(float64(co2), 2))})
+		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; pickle that has met copper is collected."})
 	s.work("soda for the spent pickle", "acid x equivalents, and a quarter more",
 		fmt.Sprintf("%s g of %s", num(*first.Grams), acid.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
 	return nil

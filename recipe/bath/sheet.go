@@ -123,7 +123,8 @@ type Rinse struct {
 	Grams     *float64 `json:"grams,omitempty"`
 	// LeastGrams is the stoichiometric least for the acid carried over or held.
 	LeastGrams *float64 `json:"least_grams,omitempty"`
-	Note       string   `json:"note,omitempty"`
+	Note       string   `json:"note,omitempty"`             // in the recipe's own words
+	FoamG      float64  `json:"carbon_dioxide_g,omitempty"` // that foams off while an acid is neutralised
 	// What running water would do instead of static tubs while the run goes on: the
 	// flow that keeps a hundredth of the bath behind the rinse, in one tub, and against
 	// the work through as many tubs as the step has, or two.
@@ -135,7 +136,7 @@ type Rinse struct {
 // Warning is something to read before starting.
 type Warning struct {
 	Code string `json:"code"`
-	Text string `json:"text"`
+	measure.Note
 }
 
 // Assumption is a figure that nobody gave and the sheet rests on.
@@ -146,8 +147,9 @@ type Assumption struct {
 	Source string  `json:"source"`
 }
 
-func (s *Sheet) warn(code, text string) {
-	s.Warnings = append(s.Warnings, Warning{code, text})
+// warn adds a warning, its parts as [measure.Say] takes them.
+func (s *Sheet) warn(code string, parts ...any) {
+	s.Warnings = append(s.Warnings, Warning{code, measure.Say(parts...)})
 }
 
 func (s *Sheet) assume(name string, value float64, unit, source string) {

@@ -55,8 +55,8 @@ func (o *Order) volume(s *Sheet, limiting dose) error {
 		if o.Group > 1 {
 			what = fmt.Sprintf("one set of %d", o.Group)
 		}
-		s.warn("bath-small", fmt.Sprintf("The bath of %s is smaller than the %s that %s asks for at %s dm2/L: each load takes more metal than the recipe allows, so it weakens and cools faster.",
-			measure.Metric.Volume(v), measure.Metric.Volume(least), what, measure.Figures(maxLoad, 2)))
+		s.warn("bath-small", "The bath of ", v, " is smaller than the ", least, " that ", what, " asks for at ", measure.SquareDMPerLiter(maxLoad),
+			": each load takes more metal than the recipe allows, so it weakens and cools faster.")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
 	if o.Vessel != nil {
@@ -81,21 +81,19 @@ func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters,
 	if by == "volume" || by == "reagent" {
 		if v > usable*1.0001 {
 			if by == "reagent" {
-				s.warn("reagent-over", fmt.Sprintf("The reagent at hand would make %s, more than the vessel holds (%s to the fill line): the rest of it stays dry in its jar.",
-					measure.Metric.Volume(v), measure.Metric.Volume(usable)))
+				s.warn("reagent-over", "The reagent at hand would make ", v, ", more than the vessel holds (", usable, " to the fill line): the rest of it stays dry in its jar.")
 				return usable, "vessel", nil
 			}
 			return 0, "", fault.Failuref("%s of bath does not fit the vessel, which holds %s with a quarter of its height free",
 				measure.Metric.Volume(v), measure.Metric.Volume(usable)).At("--volume").Try("lower --volume or take a larger vessel")
 		}
 		if known && v < vessel.At(depth) {
-			s.warn("cover", fmt.Sprintf("%s stands %s deep in this vessel; a piece wants %s to be covered by %s.",
-				measure.Metric.Volume(v), measure.Metric.Length(vessel.Depth(v)), measure.Metric.Length(depth), measure.Metric.Length(CoverMM)))
+			s.warn("cover", v, " stands ", vessel.Depth(v), " deep in this vessel; a piece wants ", depth, " to be covered by ", CoverMM, ".")
 		}
 		return v, by, nil
 	}
 	if !known {
-		s.warn("extent-unknown", "The size of a piece is not known, so whether it fits the vessel was not checked: see that it is covered by 20 mm of liquid.")
+		s.warn("extent-unknown", "The size of a piece is not known, so whether it fits the vessel was not checked: see that it is covered by ", CoverMM, " of liquid.")
 	}
 	cover := vessel.At(depth)
 	if known {
@@ -131,14 +129,12 @@ func (o *Order) coatVolume(s *Sheet, limiting dose) error {
 			return err
 		}
 		if made < v {
-			s.warn("reagent-short", fmt.Sprintf("The reagent at hand makes %s; all pieces with %d coats need %s.",
-				measure.Metric.Volume(made), coats, measure.Metric.Volume(v)))
+			s.warn("reagent-short", "The reagent at hand makes ", made, "; all pieces with ", coats, " coats need ", v, ".")
 		}
 		v, by = made, "reagent"
 	case o.Volume > 0:
 		if o.Volume < v {
-			s.warn("volume-short", fmt.Sprintf("%s was asked for; all pieces with %d coats need %s.",
-				measure.Metric.Volume(o.Volume), coats, measure.Metric.Volume(v)))
+			s.warn("volume-short", o.Volume, " was asked for; all pieces with ", coats, " coats need ", v, ".")
 		}
 		v, by = o.Volume, "volume"
 	}

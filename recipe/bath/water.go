@@ -13,7 +13,9 @@ const (
 	// GlassHeat is the specific heat of glass in J/(g K) (OpenStax University
 	// Physics vol. 2, table of specific heats).
 	GlassHeat = 0.84
-	// WallGramsPerCM2 is the mass of a vessel wall per area, in g/cm2: 3 mm of
+	// WallMM is the thickness of a vessel wall in mm. Assumed.
+	WallMM = 3
+	// WallGramsPerCM2 is the mass of a vessel wall per area, in g/cm2: [WallMM] of
 	// glass at 2.5 g/cm3. Assumed.
 	WallGramsPerCM2 = 0.75
 )
@@ -48,11 +50,10 @@ func (o *Order) water(s *Sheet) error {
 		num(hotG/1000)+" L hot and "+num(coldG/1000)+" L cold", "energy balance; specific heat of water: IAPWS SR6-08")
 	switch {
 	case short > 0.05:
-		s.warn("heat", fmt.Sprintf("Water at %s C is not hot enough: mixed, the bath stands %s C below the %s C wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.",
-			measure.Figures(float64(shop.HotWater), 3), measure.Figures(float64(short), 2), measure.Figures(float64(wanted), 3)))
+		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath stands ", measure.Degrees(short), " below the ", wanted,
+			" wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.")
 	case short < -0.05:
-		s.warn("cool", fmt.Sprintf("The coldest water at hand leaves the bath %s C above the %s C wanted: let it stand, or put the vessel in cold water.",
-			measure.Figures(-float64(short), 2), measure.Figures(float64(wanted), 3)))
+		s.warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
 	}
 	return nil
 }
@@ -62,7 +63,7 @@ func (o *Order) cold(s *Sheet) []reagent.Part {
 	var others []reagent.Part
 	if v := o.Vessel; v != nil {
 		others = append(others, reagent.Part{MassG: measure.Grams(v.WallCM2() * WallGramsPerCM2), SpecificHeat: GlassHeat, Temperature: o.Shop.Ambient})
-		s.assume("vessel wall", WallGramsPerCM2, "g/cm2", "assumed: 3 mm of glass")
+		s.assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
 	}
 	if len(s.Loads) > 0 {
 		unknown := false

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // mostSlender is how many times thicker than wide a disc may come out of its mass
@@ -48,7 +49,7 @@ func disc(w *work) {
 			At("--mass").Try("check the units of --mass and --diameter; for a rod give --shape wire"))
 	}
 	if w.err == nil && w.thick > D {
-		w.warn("This disc is thicker (%s mm) than it is wide (%s mm): check the units and the mass.", fig(w.thick*10), fig(D*10))
+		w.warn("This disc is thicker (", measure.Millimeters(w.thick*10), ") than it is wide (", measure.Millimeters(D*10), "): check the units and the mass.")
 	}
 	// A rim stands proud of the mean thickness and has to be covered as well.
 	w.box = []float64{D, D, max(w.thick, t)}
@@ -101,7 +102,7 @@ func bar(w *work) {
 	w.setArea(2*(L*W+W*T+T*L), "A = 2 (L W + W T + T L)",
 		put("2 x (%s x %s + %s x %s + %s x %s)", L, W, W, T, T, L))
 	if T > L && T > W {
-		w.warn("This bar is thicker (%s mm) than it is long and wide: check the units.", fig(T*10))
+		w.warn("This bar is thicker (", measure.Millimeters(T*10), ") than it is long and wide: check the units.")
 	}
 	w.box = []float64{L, W, max(T, measured)}
 }

@@ -20,26 +20,26 @@ func TestWarnings(t *testing.T) {
 		want  []string // the beginning of each warning
 	}{
 		{"within 10 %", "disc", Dimensions{Diameter: 39, Thickness: 2.5, Mass: 29}, nil},
-		{"a little beyond 10 %", "disc", Dimensions{Diameter: 39, Thickness: 2.5, Mass: 28}, []string{"The mass given (28 g) and the mass of the dimensions (30.931 g) differ by 10 %; the mass and the diameter were used. A raised rim"}},
-		{"heavier than measured", "disc", Dimensions{Diameter: 39, Thickness: 2.5, Mass: 40}, []string{"The mass given (40 g) and the mass of the dimensions (30.931 g) differ by 29 %"}},
+		{"a little beyond 10 %", "disc", Dimensions{Diameter: 39, Thickness: 2.5, Mass: 28}, []string{"The mass given, 28 g, and the mass of the dimensions, 30.9 g, differ by 10 %; the mass and the diameter were used. A raised rim"}},
+		{"heavier than measured", "disc", Dimensions{Diameter: 39, Thickness: 2.5, Mass: 40}, []string{"The mass given, 40 g, and the mass of the dimensions, 30.9 g, differ by 29 %"}},
 		{"a rod", "disc", Dimensions{Diameter: 10, Thickness: 12}, []string{"This disc is thicker (12 mm) than it is wide (10 mm)"}},
-		{"bar", "bar", Dimensions{Length: 50, Width: 28, Thickness: 2.1, Mass: 20}, []string{"The mass given (20 g) and the mass of the dimensions (30.45 g) differ by 52 %; the mass, the length and the width were used."}},
+		{"bar", "bar", Dimensions{Length: 50, Width: 28, Thickness: 2.1, Mass: 20}, []string{"The mass given, 20 g, and the mass of the dimensions, 30.4 g, differ by 52 %; the mass, the length and the width were used."}},
 		{"a bar on end", "bar", Dimensions{Length: 5, Width: 5, Thickness: 21}, []string{"This bar is thicker (21 mm)"}},
-		{"half-round ring", "ring", Dimensions{Diameter: 21, Inside: 18, Width: 6, Mass: 4.5}, []string{"The mass given (4.5 g) and the mass of the dimensions (5.7103 g) differ by 27 %; the mass was used, and the wall that it gives. A rounded profile"}},
-		{"walls at odds", "tube", Dimensions{Diameter: 12, Inside: 10, Thickness: 1.2, Length: 100}, []string{"The wall given (1.2 mm) and the wall between the diameters (1 mm) differ by 20 %; the diameters were used."}},
-		{"wire", "wire", Dimensions{Wire: 1, Length: 1000, Mass: 10}, []string{"The mass given (10 g) and the mass of the dimensions (8.1344 g) differ by 23 %; the mass and the wire diameter were used."}},
+		{"half-round ring", "ring", Dimensions{Diameter: 21, Inside: 18, Width: 6, Mass: 4.5}, []string{"The mass given, 4.5 g, and the mass of the dimensions, 5.71 g, differ by 27 %; the mass was used, and the wall that it gives. A rounded profile"}},
+		{"walls at odds", "tube", Dimensions{Diameter: 12, Inside: 10, Thickness: 1.2, Length: 100}, []string{"The wall given, 1.2 mm, and the wall between the diameters, 1 mm, differ by 20 %; the diameters were used."}},
+		{"wire", "wire", Dimensions{Wire: 1, Length: 1000, Mass: 10}, []string{"The mass given, 10 g, and the mass of the dimensions, 8.13 g, differ by 23 %; the mass and the wire diameter were used."}},
 		{"a stub", "wire", Dimensions{Wire: 3, Length: 2}, []string{"This wire is thicker (3 mm) than it is long (2 mm)"}},
-		{"hollow bead", "ball", Dimensions{Diameter: 10, Mass: 2}, []string{"The mass given (2 g) and the mass of the dimensions (5.4229 g) differ by 170 %; the area is that of the diameter and the mass that of the balance."}},
+		{"hollow bead", "ball", Dimensions{Diameter: 10, Mass: 2}, []string{"The mass given, 2 g, and the mass of the dimensions, 5.42 g, differ by 170 %; the area is that of the diameter and the mass that of the balance."}},
 		{"cable chain", "chain", Dimensions{Wire: 1, Length: 450, Mass: 10}, nil},
-		{"too light a chain", "chain", Dimensions{Wire: 1, Length: 450, Mass: 5}, []string{"The wire that the mass makes (614.68 mm) and the least that links of round wire need for this chain (900 mm) differ by 46 %"}},
-		{"a rope of chains", "chain", Dimensions{Wire: 1, Length: 100, Mass: 30}, []string{"The wire that the mass makes (3688.1 mm) and the most that was expected"}},
-		{"less than a link", "chain", Dimensions{Wire: 1, Inside: 4, Mass: 0.1}, []string{"The mass given (0.1 g) and the mass of one such link (0.12777 g) differ by 28 %"}},
+		{"too light a chain", "chain", Dimensions{Wire: 1, Length: 450, Mass: 5}, []string{"The wire that the mass makes, 61.5 cm, and the least that links of round wire need for this chain, 90 cm, differ by 46 %"}},
+		{"a rope of chains", "chain", Dimensions{Wire: 1, Length: 100, Mass: 30}, []string{"The wire that the mass makes, 3.69 m, and the most that was expected"}},
+		{"less than a link", "chain", Dimensions{Wire: 1, Inside: 4, Mass: 0.1}, []string{"The mass given, 0.1 g, and the mass of one such link, 0.128 g, differ by 28 %"}},
 		{"unweighed", "custom", Dimensions{Area: 40}, []string{"The mass of a piece was not given: the heat that cold metal takes"}},
 		{"weighed", "custom", Dimensions{Area: 40, Mass: 30}, nil},
-		{"too heavy", "custom", Dimensions{Area: 40, Mass: 300}, []string{"The mass given (300 g) and the most that fits such an area and size (246.38 g)"}},
-		{"too heavy for a plate", "custom", Dimensions{Area: 40, Thickness: 2, Mass: 60}, []string{"The mass given (60 g) and the most that fits such an area and size (41.428 g)"}},
-		{"too heavy for its box", "custom", Dimensions{Area: 40, Length: 30, Width: 30, Height: 2, Mass: 30}, []string{"The mass given (30 g) and the most that fits such an area and size (18.643 g)"}},
-		{"too thick and unweighed", "custom", Dimensions{Area: 40, Thickness: 50}, []string{"The thickness given (50 mm) and the thickness of the thickest body of that area (35.682 mm)", "The mass of a piece was not given"}},
+		{"too heavy", "custom", Dimensions{Area: 40, Mass: 300}, []string{"The mass given, 300 g, and the most that fits such an area and size, 246 g"}},
+		{"too heavy for a plate", "custom", Dimensions{Area: 40, Thickness: 2, Mass: 60}, []string{"The mass given, 60 g, and the most that fits such an area and size, 41.4 g"}},
+		{"too heavy for its box", "custom", Dimensions{Area: 40, Length: 30, Width: 30, Height: 2, Mass: 30}, []string{"The mass given, 30 g, and the most that fits such an area and size, 18.6 g"}},
+		{"too thick and unweighed", "custom", Dimensions{Area: 40, Thickness: 50}, []string{"The thickness given, 50 mm, and the thickness of the thickest body of that area, 35.7 mm", "The mass of a piece was not given"}},
 	} {
 		p, err := New(c.shape, sterling(t), c.d)
 		if err != nil {
@@ -47,12 +47,12 @@ func TestWarnings(t *testing.T) {
 			continue
 		}
 		if len(p.Warnings) != len(c.want) {
-			t.Errorf("%s: warnings %q, want %d", c.name, p.Warnings, len(c.want))
+			t.Errorf("%s: warnings %v, want %d", c.name, p.Warnings, len(c.want))
 			continue
 		}
 		for i, want := range c.want {
-			if !strings.HasPrefix(p.Warnings[i], want) || !strings.HasSuffix(p.Warnings[i], ".") {
-				t.Errorf("%s:\n got %s\nwant %s...", c.name, p.Warnings[i], want)
+			if !strings.HasPrefix(p.Warnings[i].Text, want) || !strings.HasSuffix(p.Warnings[i].Text, ".") {
+				t.Errorf("%s:\n got %s\nwant %s...", c.name, p.Warnings[i].Text, want)
 			}
 		}
 		sound(t, p)

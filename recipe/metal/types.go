@@ -42,8 +42,8 @@ type Piece struct {
 	// Extent is the bounding box, largest side first; a zero means not known.
 	Extent   [3]measure.Millimeters
 	Relief   float64
-	Working  []Step   // how each figure came about, in order
-	Warnings []string // contradictions between what was given, in whole sentences
+	Working  []Step         // how each figure came about, in order
+	Warnings []measure.Note // contradictions between what was given, in whole sentences
 }
 
 // Step is one line of working: a formula with the numbers put in.

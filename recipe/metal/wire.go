@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // wire: a straight or bent length of round wire with two cut ends.
@@ -39,7 +40,7 @@ func wire(w *work) {
 		return
 	}
 	if w.err == nil && d > L {
-		w.warn("This wire is thicker (%s mm) than it is long (%s mm): check the units and the mass.", fig(d*10), fig(L*10))
+		w.warn("This wire is thicker (", measure.Millimeters(d*10), ") than it is long (", measure.Millimeters(L*10), "): check the units and the mass.")
 	}
 	w.thick = d
 	w.box = []float64{max(L, w.length), d, d}

@@ -66,8 +66,8 @@ func (w *work) step(name, formula, numbers, result, source string) {
 	w.piece.Working = append(w.piece.Working, Step{name, formula, numbers, result, source})
 }
 
-func (w *work) warn(format string, args ...any) {
-	w.piece.Warnings = append(w.piece.Warnings, fmt.Sprintf(format, args...))
+func (w *work) warn(parts ...any) {
+	w.piece.Warnings = append(w.piece.Warnings, measure.Say(parts...))
 }
 
 // fail keeps the first error.
@@ -135,9 +135,16 @@ func (w *work) compare(flag, nameA string, a float64, nameB string, b float64, u
 			nameA, fig(a), unit, nameB, fig(b), unit, figures(ratio, 2)).At(flag).
 			Try("check the units, a wrong one is the usual reason; or leave out the figure you trust least"))
 	case ratio-1 > warnDiffer:
-		w.warn("The %s (%s %s) and the %s (%s %s) differ by %s %%; %s. %s",
-			nameA, fig(a), unit, nameB, fig(b), unit, figures((ratio-1)*100, 2), used, reason)
+		w.warn("The ", nameA, ", ", typed(a, unit), ", and the ", nameB, ", ", typed(b, unit), ", differ by "+figures((ratio-1)*100, 2)+" %; ", used, ". ", reason)
 	}
+}
+
+// typed gives a figure its unit, g or mm.
+func typed(x float64, unit string) any {
+	if unit == "g" {
+		return measure.Grams(x)
+	}
+	return measure.Millimeters(x)
 }
 
 // finish puts relief on the area and turns cm into the units of [Piece].

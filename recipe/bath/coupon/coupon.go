@@ -34,7 +34,8 @@ type Zone struct {
 	TimesNormal float64 `json:"times_expected"`
 }
 
-// Cue is one thing that the hand does.
+// Cue is one thing that the hand does. Text says it in metric units, [Cue.In] in
+// any.
 type Cue struct {
 	AtS  int     `json:"at_s"`
 	MM   float64 `json:"mm"` // how far; 0 for all the way
@@ -54,6 +55,17 @@ type Strip struct {
 	TotalS    int      `json:"total_s"`
 	WriteDown []string `json:"write_down"`
 	Warnings  []string `json:"warnings"`
+
+	Notes []measure.Note `json:"-"` // the warnings, for any units
+}
+
+// UsualLength is the strip taken where nobody says: five zones of 12 mm or half an
+// inch, wide enough to judge the middle of each. Assumed.
+func UsualLength(u measure.System) measure.Millimeters {
+	if u == measure.US {
+		return 5 * 8 * measure.SixteenthMM
+	}
+	return 60
 }
 
 // Plan lays out a strip of a length in mm with 2 to 12 zones, whose times are in
@@ -64,12 +76,21 @@ type Strip struct {
 // Errors are of kind Usage: a figure out of range, zones too narrow to read, or
 // steps so close that two zones would get the same whole second.
 func Plan(expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
+	return PlanFor(measure.Metric, expected, ratio, zones, length)
+}
+
+// PlanFor is [Plan] for a ruler of a system of units: the steps fall on its marks,
+// whole millimetres or sixteenths of an inch.
+func PlanFor(u measure.System, expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
 	if err := check(expected, ratio, zones, length); err != nil {
 		return nil, err
 	}
-	step := float64(length) / float64(zones)
-	if step >= 2 { // a hand moves by whole millimetres
-		step = math.Floor(step + 1e-9)
+	step, mark := float64(length)/float64(zones), 1.0
+	if u == measure.US {
+		mark = measure.SixteenthMM
+	}
+	if step >= 2*mark { // a hand moves by the marks of its ruler
+		step = mark * math.Floor(step/mark+1e-9)
 	}
 	s := &Strip{ExpectedS: float64(expected), Ratio: ratio, LengthMM: float64(length), StepMM: step, Zones: make([]Zone, zones)}
 	for i := range s.Zones {

@@ -26,8 +26,8 @@ func (s *settled) limits() ([]limit, error) {
 	for i, l := range s.Lots {
 		use := float64(s.Group) * l.AreaCM2.SquareDM() / (float64(s.MaxLoad) * float64(s.Volume))
 		if use > 1+slack {
-			s.warn("bath-small", fmt.Sprintf("%s of %s has %s dm2, more than the %s dm2 that %s L take at %s dm2/L: it goes in alone, and weakens and cools the bath faster.",
-				s.setText(), s.lotName(i), num(float64(s.Group)*l.AreaCM2.SquareDM()), num(float64(s.MaxLoad)*float64(s.Volume)), num(float64(s.Volume)), num(float64(s.MaxLoad))))
+			s.warn("bath-small", s.setText(), " of ", s.lotName(i), " has ", measure.SquareCM(s.Group)*l.AreaCM2, ", more than the ", measure.SquareCM(100*float64(s.MaxLoad)*float64(s.Volume)),
+				" that ", s.Volume, " take at ", s.MaxLoad, ": it goes in alone, and weakens and cools the bath faster.")
 			use = 1
 		}
 		area.use = append(area.use, use)

@@ -39,11 +39,8 @@ func (w *walk) ready(load int) dip {
 func (w *walk) fresh(load int) {
 	v := float64(w.Volume)
 	grams := v * w.Reagent.At * w.StartStrength
-	w.text = w.text.say("mix a fresh bath: ").and(v, 2, " L at ").and(float64(w.Start), 1, " C with ").and(grams, 1, " ")
-	w.text = append(append(w.text, w.ReagentUnit...), "; the old one is down to "...).and(w.strength*100, 0, " % and goes to the waste for this bath")
 	w.event(Event{BeforeLoad: load + 1, Kind: FreshBath, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: w.ChangeMinutes,
-		WaterL: v, WasteL: v, Reagent: grams,
-		Text: string(w.text)})
+		WaterL: v, WasteL: v, Reagent: grams, Unit: w.ReagentUnit})
 	w.clock += w.ChangeMinutes * 60
 	w.totals.WaterL += w.owedL // the old bath was kept at its level
 	w.totals.Baths++
@@ -67,9 +64,7 @@ func (w *walk) warm(load int) {
 		w.fresh(load) // it would not outlive its own reheating
 		return
 	}
-	w.text = w.text.say("reheat to ").and(float64(w.Start), 1, " C; the bath is down to ").and(float64(w.t), 1, " C")
-	w.event(Event{BeforeLoad: load + 1, Kind: Reheat, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: minutes,
-		Text: string(w.text)})
+	w.event(Event{BeforeLoad: load + 1, Kind: Reheat, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: minutes})
 	w.age(minutes * 60)
 	w.clock += minutes * 60
 	w.t = w.Start
@@ -101,14 +96,8 @@ func (w *walk) pour(load int) bool {
 		return false
 	}
 	t = min(t, w.Start)
-	if out > 0.005 {
-		w.text = w.text.say("ladle out ").and(out, 2, " L, then top up with ")
-	} else {
-		w.text = w.text.say("top up with ")
-	}
-	w.text = w.text.and(liters, 2, " L of water at ").and(float64(k.At), 0, " C; the bath is down to ").and(float64(w.t), 1, " C")
 	w.event(Event{BeforeLoad: load + 1, Kind: TopUp, FromC: float64(w.t), ToC: float64(t), Strength: w.strength, Minutes: pourMinutes,
-		WaterL: liters, WasteL: out, Text: string(w.text)})
+		WaterL: liters, WaterC: float64(k.At), WasteL: out})
 	w.lose(&w.lost.dilution, w.strength-left)
 	w.owedL = max(0, w.owedL-liters)
 	w.t = t
@@ -134,9 +123,7 @@ func (w *walk) rinse(l *Load) {
 	}
 	if fresh > 0 {
 		water := float64(fresh) * float64(w.row.Volume())
-		w.text = w.text.say("empty ").and(float64(fresh), 0, " of the rinse tubs into the waste for this bath, move the others up and fill in ").and(water, 2, " L of clean water")
-		w.event(Event{BeforeLoad: l.Number, Kind: ChangeRinse, WaterL: water, WasteL: water, Tubs: fresh,
-			Text: string(w.text)})
+		w.event(Event{BeforeLoad: l.Number, Kind: ChangeRinse, WaterL: water, WasteL: water, Tubs: fresh})
 		l.RinseNote = "fresh rinse"
 		w.totals.WaterL += water
 		w.totals.WasteL += water

@@ -12,8 +12,8 @@ import (
 // Lever is one thing that a person can change, and what the run then looks like.
 // The three changes are against the run as it stands: below zero is less.
 type Lever struct {
-	Name          string  `json:"name"` // "lid", "warm-plate", "larger-bath", "cooler", "weaker", "smaller-loads", "basket", "kettle"
-	Text          string  `json:"text"`
+	Name string `json:"name"` // "lid", "warm-plate", "larger-bath", "cooler", "weaker", "smaller-loads", "basket", "kettle"
+	measure.Note
 	SpreadPercent float64 `json:"spread_percent"`
 	Minutes       float64 `json:"minutes"`
 	Reagent       float64 `json:"reagent"`
@@ -40,7 +40,7 @@ func Help(r Run, limitPercent float64) []Lever {
 		if err != nil || same(p, base) {
 			continue
 		}
-		levers = append(levers, Lever{Name: t.name, Text: t.text, SpreadPercent: p.Match.PlannedSpreadPercent, Minutes: p.Totals.Minutes,
+		levers = append(levers, Lever{Name: t.name, Note: t.note, SpreadPercent: p.Match.PlannedSpreadPercent, Minutes: p.Totals.Minutes,
 			Reagent: p.Totals.Reagent, Loads: p.Totals.Loads, Events: len(p.Events),
 			ByPercent: p.Match.PlannedSpreadPercent - base.Match.PlannedSpreadPercent, ByMinutes: p.Totals.Minutes - base.Totals.Minutes,
 			ByReagent: p.Totals.Reagent - base.Totals.Reagent, Enough: p.Match.PlannedSpreadPercent <= limitPercent})
@@ -68,35 +68,37 @@ func same(a, b Plan) bool {
 }
 
 type trial struct {
-	name, text string
-	run        Run
+	name string
+	run  Run
+	note measure.Note
 }
 
 // tries lists the levers that this run has left.
 func tries(r Run, base Plan) []trial {
 	var list []trial
-	add := func(name, text string, run Run) { list = append(list, trial{name, text, run}) }
+	add := func(name string, run Run, parts ...any) { list = append(list, trial{name, run, measure.Say(parts...)}) }
+	watts := func(w float64) string { return figure(w, 0) + " W" }
 	hot := base.CoolingPerMin > 0 && !r.Held
 	if hot && !r.Lid {
 		run := r
 		run.Lid = true
-		add("lid", fmt.Sprintf("put a lid on between loads: %s W are lost under it, %s W without", figure(base.HoldingWattsLid, 0), figure(base.HoldingWattsOpen, 0)), run)
+		add("lid", run, "put a lid on between loads: "+watts(base.HoldingWattsLid)+" are lost under it, "+watts(base.HoldingWattsOpen)+" without")
 	}
 	if hot {
 		run := r
 		run.Held, run.HeaterW = true, 0
-		add("warm-plate", fmt.Sprintf("hold the bath on a warm plate or in a water bath that gives it about %s W", figure(base.HoldingWattsOpen, 0)), run)
+		add("warm-plate", run, "hold the bath on a warm plate or in a water bath that gives it about "+watts(base.HoldingWattsOpen))
 	}
 	largest := base.Capacity.Pieces
 	if run := larger(r); run.Volume <= 1000 {
 		run.PerLoad = largest // the same loads in more bath
-		add("larger-bath", fmt.Sprintf("take twice the bath, %s L, with the same loads", num(float64(run.Volume))), run)
+		add("larger-bath", run, "take twice the bath, ", run.Volume, ", with the same loads")
 	}
 	start, low := measure.Celsius(base.StartC), measure.Celsius(base.TemperatureFromC)
 	if start-low >= 2 {
 		run := r
 		run.Start = (start + low) / 2
-		add("cooler", fmt.Sprintf("start at %s C instead of %s C: dips are longer, and whole seconds and hands count for less", num(run.Start), num(start)), run)
+		add("cooler", run, "start at ", run.Start, " instead of ", start, ": dips are longer, and whole seconds and hands count for less")
 	}
 	strength := r.StartStrength
 	if strength == 0 {
@@ -105,11 +107,7 @@ func tries(r Run, base Plan) []trial {
 	if strength-base.StrengthFrom >= 0.05 && r.Reagent.At > 0 {
 		run := r
 		run.StartStrength = (strength + base.StrengthFrom) / 2
-		unit := r.ReagentUnit
-		if unit == "" {
-			unit = "g"
-		}
-		add("weaker", fmt.Sprintf("mix it weaker, %s %s/L: dips are longer, and whole seconds and hands count for less", num(r.Reagent.At*run.StartStrength), unit), run)
+		add("weaker", run, "mix it weaker, ", perLiter(r.Reagent.At*run.StartStrength, r.ReagentUnit), ": dips are longer, and whole seconds and hands count for less")
 	}
 	group := max(r.Group, 1)
 	if half := max(group, largest/2/group*group); half < largest {
@@ -119,17 +117,17 @@ func tries(r Run, base Plan) []trial {
 		if half == 1 {
 			text = "put in one piece at a time"
 		}
-		add("smaller-loads", text, run)
+		add("smaller-loads", run, text)
 	}
 	if !r.Basket && r.RackPieces == 0 && largest > 1 {
 		run := r
 		run.Basket = true
-		add("basket", "use a basket, so that all pieces of a load go in and come out as one", run)
+		add("basket", run, "use a basket, so that all pieces of a load go in and come out as one")
 	}
 	if hot && r.Kettle.Most == 0 && start < 95 {
 		run := r
 		run.Kettle = Kettle{At: 95, Most: r.Volume / 4}
-		add("kettle", fmt.Sprintf("top up from a kettle at 95 C instead of reheating, up to %s L at a time", num(float64(r.Volume/4))), run)
+		add("kettle", run, "top up from a kettle at ", run.Kettle.At, " instead of reheating, up to ", run.Kettle.Most, " at a time")
 	}
 	return list
 }

@@ -65,17 +65,17 @@ func (w *walk) fill(p *Plan) {
 // before warns of what needs no walk to be seen.
 func (s *settled) before() {
 	if s.Start < s.lowC || s.Start > s.highC {
-		s.warn("start-out-of-range", "The bath is to start at "+num(float64(s.Start))+" C, outside the "+s.rangeText()+" of the recipe.")
+		s.warn("start-out-of-range", "The bath is to start at ", s.Start, ", outside the ", s.lowC, " to ", s.highC, " of the recipe.")
 	}
 	if high := s.Reagent.To / max(s.Reagent.At, 1e-9); s.StartStrength < s.lowStrength || s.Reagent.At > 0 && s.StartStrength > max(high, 1)+1e-9 {
-		s.warn("start-out-of-range", "The bath is to start at a strength of "+num(s.StartStrength)+" times the recipe's, outside its range.")
+		s.warn("start-out-of-range", "The bath is to start at a strength of ", s.StartStrength, " times the recipe's, outside its range.")
 	}
 	if s.Air.Ambient > s.Start && !s.Held {
-		text := "The room at " + num(float64(s.Air.Ambient)) + " C is warmer than the bath at " + num(float64(s.Start)) + " C and warms it."
+		parts := []any{"The room at ", s.Air.Ambient, " is warmer than the bath at ", s.Start, " and warms it."}
 		if s.Air.Ambient > s.highC {
-			text += " In time it leaves the " + s.rangeText() + " of the recipe: stand the vessel in cold water."
+			parts = append(parts, " In time it leaves the ", s.lowC, " to ", s.highC, " of the recipe: stand the vessel in cold water.")
 		}
-		s.warn("ambient-above", text)
+		s.warn("ambient-above", parts...)
 	}
 	hand := max(s.Hands.InS, s.Hands.OutS)
 	if !s.Basket && s.RackPieces == 0 && s.fixed < s.Hands.InS+s.Hands.OutS {
@@ -86,20 +86,16 @@ func (s *settled) before() {
 			" s. Take a cooler or weaker bath in which the dip is longer.")
 	}
 	if watts := heat.HoldingWatts(s.Start, s.open, s.Air); s.Held && s.HeaterW > 0 && s.HeaterW < watts {
-		s.warn("heater-weak", "The heater gives "+num(s.HeaterW)+" W, but the open bath loses about "+num(watts)+" W at "+num(float64(s.Start))+" C: it cannot hold it, and the bath is planned as one that cools.")
+		s.warn("heater-weak", "The heater gives ", s.HeaterW, " W, but the open bath loses about ", watts, " W at ", s.Start, ": it cannot hold it, and the bath is planned as one that cools.")
 		s.Held = false
 		if s.ReheatMinutes == 0 {
 			take(s, &s.ReheatMinutes, DefaultReheatMin, "reheating on a plate", "min", guess)
 		}
 	}
 	if k := s.Kettle; k.Most > 0 && k.At <= s.Start && !s.Held {
-		s.warn("kettle-cold", "Topping up with water at "+num(float64(k.At))+" C does not warm a bath of "+num(float64(s.Start))+" C: it is left out.")
+		s.warn("kettle-cold", "Topping up with water at ", k.At, " does not warm a bath of ", s.Start, ": it is left out.")
 	}
 	if s.Start >= 95 {
-		s.warn("near-boiling", "At "+num(float64(s.Start))+" C the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
+		s.warn("near-boiling", "At ", s.Start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
 	}
-}
-
-func (s *settled) rangeText() string {
-	return num(float64(s.lowC)) + " to " + num(float64(s.highC)) + " C"
 }

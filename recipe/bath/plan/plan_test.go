@@ -70,7 +70,7 @@ func promised(t failer, r Run, p Plan) {
 	events := map[int]bool{}
 	for _, e := range p.Events {
 		events[e.BeforeLoad] = true
-		if e.AtMin < 0 || e.AtMin > p.Totals.Minutes || e.Minutes < 0 || e.Text == "" {
+		if e.AtMin < 0 || e.AtMin > p.Totals.Minutes || e.Minutes < 0 || e.Note().Text == "" {
 			t.Errorf("event %+v", e)
 		}
 	}

@@ -26,8 +26,9 @@ func (s *settled) assume(name string, value float64, unit, source string) {
 	s.plan.Assumptions = append(s.plan.Assumptions, Assumption{name, value, unit, source})
 }
 
-func (s *settled) warn(code, text string) {
-	s.plan.Warnings = append(s.plan.Warnings, Warning{code, text})
+// warn adds a warning, its parts as [measure.Say] takes them.
+func (s *settled) warn(code string, parts ...any) {
+	s.plan.Warnings = append(s.plan.Warnings, Warning{code, measure.Say(parts...)})
 }
 
 const guess = "assumed, common practice, no published source"

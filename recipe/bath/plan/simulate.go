@@ -31,7 +31,6 @@ type walk struct {
 	found  findings
 
 	batch     batch // the load now going in
-	text      words // of the event being written
 	mostChill measure.Grams
 	mixed     float64 // clock when this bath was mixed
 	fade      float64 // what a pause between two loads leaves of the strength

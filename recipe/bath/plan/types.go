@@ -1,6 +1,9 @@
 package plan
 
-import "hepar/recipe/metal"
+import (
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
 
 // Plan is a run laid out in time.
 type Plan struct {
@@ -60,19 +63,21 @@ const (
 	ChangeRinse = "change-rinse"
 )
 
-// Event is something done before a load.
+// Event is something done before a load. [Event.Note] says it in a sentence, which
+// its JSON carries as "text", in metric units.
 type Event struct {
 	BeforeLoad int     `json:"before_load"`
 	AtMin      float64 `json:"at_min"`
 	Kind       string  `json:"kind"`
-	Text       string  `json:"text"`
 	FromC      float64 `json:"from_c,omitempty"`
 	ToC        float64 `json:"to_c,omitempty"`
 	Strength   float64 `json:"strength,omitempty"` // before
 	Minutes    float64 `json:"minutes"`
 	WaterL     float64 `json:"water_l,omitempty"`
+	WaterC     float64 `json:"water_c,omitempty"` // of the water that tops it up
 	WasteL     float64 `json:"waste_l,omitempty"`
-	Reagent    float64 `json:"reagent,omitempty"` // g or mL
+	Reagent    float64 `json:"reagent,omitempty"`
+	Unit       string  `json:"reagent_unit,omitempty"` // "g" or "mL"
 	Tubs       int     `json:"tubs,omitempty"`
 }
 
@@ -128,7 +133,7 @@ type Totals struct {
 // Warning is something to read before starting.
 type Warning struct {
 	Code string `json:"code"`
-	Text string `json:"text"`
+	measure.Note
 }
 
 // Assumption is a figure that nobody gave and the plan rests on.

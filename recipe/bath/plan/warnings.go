@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/measure"
 )
 
 // tally counts the loads of which something is true.
@@ -71,11 +72,11 @@ func (w *walk) note(i int, x dip) {
 func (w *walk) after() {
 	f := w.found
 	if f.cold.count > 0 {
-		w.warn("load-out-of-range", fmt.Sprintf("%s cools below the %s C of the recipe before the last piece is out (down to %s C), although the bath starts hot: take smaller loads, warm the pieces first, or hold the bath.",
-			f.cold.loads(), num(float64(w.lowC)), num(f.cold.worst)))
+		w.warn("load-out-of-range", f.cold.loads(), " cools below the ", w.lowC, " of the recipe before the last piece is out (down to ", measure.Celsius(f.cold.worst),
+			"), although the bath starts hot: take smaller loads, warm the pieces first, or hold the bath.")
 	}
 	if f.hot.count > 0 {
-		w.warn("load-out-of-range", fmt.Sprintf("%s goes in above the %s C of the recipe (up to %s C): cool the bath first.", f.hot.loads(), num(float64(w.highC)), num(f.hot.worst)))
+		w.warn("load-out-of-range", f.hot.loads(), " goes in above the ", w.highC, " of the recipe (up to ", measure.Celsius(f.hot.worst), "): cool the bath first.")
 	}
 	if f.weak.count > 0 {
 		w.warn("load-out-of-range", fmt.Sprintf("%s meets a bath below %s %% of its strength (down to %s %%), although it is fresh: it takes too much out of it. Take a larger bath or smaller loads.",
@@ -88,11 +89,11 @@ func (w *walk) after() {
 		w.warn("dip-out-of-limits", fmt.Sprintf("%s would need %s s, above the %s s of the recipe: start hotter or with a stronger bath, within the recipe.", f.slow.loads(), num(f.slow.worst), num(float64(w.Dip.To))))
 	}
 	if f.rinse.count > 0 {
-		w.warn("rinse-short", fmt.Sprintf("%s leaves more than %s %s/L behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.",
-			f.rinse.loads(), num(w.Rinse.LimitPerL), w.ReagentUnit))
+		w.warn("rinse-short", f.rinse.loads(), " leaves more than ", perLiter(w.Rinse.LimitPerL, w.ReagentUnit),
+			" behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.")
 	}
 	if t, err := heat.AfterLoad(w.Start, w.capacity, w.mostChill, 1, w.metal()); w.Held && err == nil && w.Start-t > heldChillC {
-		w.warn("held-chill", fmt.Sprintf("The bath is held, but a load of cold metal takes %s C out of it for a moment, which no plate makes good within a dip: warm the pieces in hot water first.", figure(float64(w.Start-t), 1)))
+		w.warn("held-chill", "The bath is held, but a load of cold metal takes ", measure.Degrees(w.Start-t), " out of it for a moment, which no plate makes good within a dip: warm the pieces in hot water first.")
 	}
 	w.hold()
 }
@@ -115,21 +116,22 @@ func (w *walk) hold() {
 	if w.HeaterW >= p.HoldingWattsOpen || !leaves && p.HighestC-p.LowestC < driftC {
 		return
 	}
-	text := fmt.Sprintf("An open bath of %s L at %s C in a room of %s C loses about %s W and cools %s C a minute", num(float64(w.Volume)), num(p.StartC),
-		num(float64(w.Air.Ambient)), figure(p.HoldingWattsOpen, 0), figure(p.CoolingPerMin, 1))
+	parts := []any{"An open bath of ", w.Volume, " at ", w.Start, " in a room of ", w.Air.Ambient, " loses about " + figure(p.HoldingWattsOpen, 0) + " W and cools ",
+		measure.Degrees(p.CoolingPerMin), " a minute"}
+	say := func(more ...any) { parts = append(parts, more...) }
 	switch {
 	case p.MinutesInRange > 0 && leaves:
-		text += fmt.Sprintf(": left alone it falls below %s C after about %s min. This run takes %s min, so that the bath cannot be kept in its range of %s by pouring it hot once.",
-			num(p.TemperatureFromC), figure(p.MinutesInRange, 1), figure(w.totals.Minutes, 0), w.rangeText())
+		say(": left alone it falls below ", w.lowC, " after about "+figure(p.MinutesInRange, 1)+" min. This run takes "+figure(w.totals.Minutes, 0)+
+			" min, so that the bath cannot be kept in its range of ", w.lowC, " to ", w.highC, " by pouring it hot once.")
 	case leaves:
-		text += fmt.Sprintf(", so that it cannot be kept in its range of %s by pouring it hot once.", w.rangeText())
+		say(", so that it cannot be kept in its range of ", w.lowC, " to ", w.highC, " by pouring it hot once.")
 	default:
-		text += fmt.Sprintf(": it stays in its range, but between the loads it falls from %s to %s C, and one fixed time would not serve.", num(p.HighestC), num(p.LowestC))
+		say(": it stays in its range, but between the loads it falls from ", measure.Celsius(p.HighestC), " to ", measure.Celsius(p.LowestC), ", and one fixed time would not serve.")
 	}
 	if w.HeaterW > 0 {
-		text += fmt.Sprintf(" The heater of %s W slows that down.", num(w.HeaterW))
+		say(" The heater of " + num(w.HeaterW) + " W slows that down.")
 	}
-	text += fmt.Sprintf(" A warm plate that gives it about %s W would hold it (%s W under a lid); losses are good to a fifth, so trust the thermometer.",
-		figure(p.HoldingWattsOpen, 0), figure(p.HoldingWattsLid, 0))
-	w.warn("cannot-hold", text)
+	say(" A warm plate that gives it about " + figure(p.HoldingWattsOpen, 0) + " W would hold it (" + figure(p.HoldingWattsLid, 0) +
+		" W under a lid); losses are good to a fifth, so trust the thermometer.")
+	w.warn("cannot-hold", parts...)
 }

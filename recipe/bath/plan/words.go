@@ -6,17 +6,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-// words builds the text of an event in a buffer that serves for all of them: a run
-// may have a hundred thousand.
-type words []byte
-
-// say starts a text; and, with a figure between, goes on with it.
-func (w words) say(text string) words { return append(w[:0], text...) }
-
-func (w words) and(figure float64, decimals int, text string) words {
-	return append(strconv.AppendFloat(w, figure, 'f', decimals, 64), text...)
-}
-
 // figure prints with a fixed number of decimals.
 func figure(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
 
@@ -34,4 +23,12 @@ func long[T ~float64](x T) string {
 		return text
 	}
 	return measure.Figures(float64(x), 6)
+}
+
+// perLiter gives a concentration its unit, "g" or "mL" per L.
+func perLiter(x float64, unit string) any {
+	if unit == "mL" {
+		return measure.MillilitersPerLiter(x)
+	}
+	return measure.GramsPerLiter(x)
 }

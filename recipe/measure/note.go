@@ -1,0 +1,142 @@
+package measure
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Degrees is a difference of two temperatures, in K: by how much a bath cools, not
+// how hot it is.
+type Degrees float64
+
+// Note is a sentence with figures in it that can be printed in the units of its
+// reader. Text has them in metric units. It is made by [Say], read by [Note.In],
+// and goes through JSON without loss.
+type Note struct {
+	Text    string   `json:"text"`
+	Figures []Figure `json:"figures,omitempty"` // in the order of the text
+}
+
+// Figure is one figure of a [Note]: Text[From:To], in bytes, is how it stands
+// there.
+type Figure struct {
+	From  int     `json:"from"`
+	To    int     `json:"to"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"` // one that [System.Of] takes
+}
+
+// Say makes a note of its parts, joined as they stand. Quantities of this package
+// become figures, and so does a [Figure] with a value and a unit; a plain float64 is printed short, a time and everything else as
+// it is in both systems; notes are taken in with their figures.
+func Say(parts ...any) Note {
+	var n Note
+	var text strings.Builder
+	quantity := func(x float64, unit string) {
+		f := Figure{From: text.Len(), Value: x, Unit: unit}
+		text.WriteString(Metric.Of(x, unit))
+		f.To = text.Len()
+		n.Figures = append(n.Figures, f)
+	}
+	for _, part := range parts {
+		switch v := part.(type) {
+		case string:
+			text.WriteString(v)
+		case Note:
+			for _, f := range v.Figures {
+				f.From, f.To = f.From+text.Len(), f.To+text.Len()
+				n.Figures = append(n.Figures, f)
+			}
+			text.WriteString(v.Text)
+		case Figure: // one that was made by hand, of a value and a unit
+			quantity(v.Value, v.Unit)
+		case Grams:
+			quantity(float64(v), "g")
+		case Liters:
+			quantity(float64(v), "L")
+		case Millimeters:
+			quantity(float64(v), "mm")
+		case SquareCM:
+			quantity(float64(v), "cm2")
+		case Celsius:
+			quantity(float64(v), "C")
+		case Degrees:
+			quantity(float64(v), "K")
+		case GramsPerLiter:
+			quantity(float64(v), "g/L")
+		case MillilitersPerLiter:
+			quantity(float64(v), "mL/L")
+		case SquareDMPerLiter:
+			quantity(float64(v), "dm2/L")
+		case MillilitersPerSquareM:
+			quantity(float64(v), "mL/m2")
+		case Seconds:
+			text.WriteString(Metric.Time(v))
+		case float64:
+			text.WriteString(sensible(v))
+		default:
+			fmt.Fprint(&text, v)
+		}
+	}
+	n.Text = text.String()
+	return n
+}
+
+// In gives the sentence with its figures in the units of a system. A note whose
+// figures do not belong to its text (one read from a damaged file) is given as its
+// text stands.
+func (n Note) In(s System) string {
+	if s == Metric || len(n.Figures) == 0 {
+		return n.Text
+	}
+	var b strings.Builder
+	at := 0
+	for _, f := range n.Figures {
+		if f.From < at || f.To < f.From || f.To > len(n.Text) {
+			return n.Text
+		}
+		b.WriteString(n.Text[at:f.From])
+		b.WriteString(s.Of(f.Value, f.Unit))
+		at = f.To
+	}
+	b.WriteString(n.Text[at:])
+	return b.String()
+}
+
+// Of prints a figure of a unit that packages reckon in: g, L, mL, mm, cm2, dm2, C
+// (how hot), K (by how much hotter), g/L, mL/L, dm2/L, mL/m2. A figure in any other
+// unit (s, W, nm, %) is printed short and with its unit in both systems.
+func (s System) Of(x float64, unit string) string {
+	switch unit {
+	case "g":
+		if s == US { // benches weigh in grams
+			return Metric.Mass(Grams(x)) + " (" + ounces(Grams(x)) + ")"
+		}
+		return s.Mass(Grams(x))
+	case "L":
+		return s.Liquid(Liters(x))
+	case "mL":
+		return s.Lab(Liters(x / 1000))
+	case "mm":
+		return s.Length(Millimeters(x))
+	case "cm2":
+		return s.Area(SquareCM(x))
+	case "dm2":
+		return s.Area(SquareCM(x * 100))
+	case "C":
+		return s.Temperature(Celsius(x))
+	case "K":
+		return s.Degrees(Degrees(x))
+	case "g/L":
+		return s.MassConcentration(GramsPerLiter(x))
+	case "mL/L":
+		return s.VolumeConcentration(MillilitersPerLiter(x))
+	case "dm2/L":
+		return s.Load(SquareDMPerLiter(x))
+	case "mL/m2":
+		return s.Spread(MillilitersPerSquareM(x))
+	case "":
+		return sensible(x)
+	}
+	return sensible(x) + " " + unit
+}
