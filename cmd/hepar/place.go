@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"time"
@@ -93,11 +94,15 @@ func ownRecipes(c *cli.Context) ([]string, error) {
 	case err == nil && info.IsDir():
 		return []string{dir}, nil
 	case err == nil:
-		return nil, fault.Usagef("%s is not a folder", measure.Clean(dir)).At("--recipes").Try("name a folder of .toml files")
+		return nil, fault.Failuref("%s is not a folder", measure.Clean(dir)).At("--recipes").Try("name a folder of .toml files")
 	case os.IsNotExist(err) && c.String("recipes") == "":
 		return nil, nil
 	}
-	return nil, fault.Usagef("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(err).Try("name a folder of .toml files")
+	var path *os.PathError
+	if errors.As(err, &path) {
+		err = path.Err // the path is said once
+	}
+	return nil, fault.Failuref("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(err).Try("name a folder of .toml files")
 }
 
 // recipe finds one recipe; what is wrong in its file is an error.

@@ -20,7 +20,8 @@ func (k Kind) tooLarge(file string) Finding {
 
 // ReadFile gives the bytes of a file, for [Kind.Decode]. The error says that the
 // file cannot be read at all: missing, a directory, a device or a pipe. Never more
-// than [MaxSize] bytes and one are read; Decode refuses a longer file.
+// than [MaxSize] bytes and one are read; Decode refuses a longer file. The error is
+// of kind Failure, as all that is wrong with a file.
 func (k Kind) ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path) // before opening: opening a pipe would wait for a writer
 	if err == nil && !info.Mode().IsRegular() {
@@ -28,7 +29,7 @@ func (k Kind) ReadFile(path string) ([]byte, error) {
 		if info.IsDir() {
 			what = fmt.Sprintf("a directory, not a %s", k.file())
 		}
-		return nil, fault.Usagef("%s", what).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
+		return nil, fault.Failuref("%s", what).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
 	}
 	if err != nil {
 		return nil, k.Unreadable(path, err)
