@@ -10,14 +10,14 @@ import (
 
 // The buckets of a journal file. FORMAT.md says what is in each.
 const (
-	metaBucket       = "meta"       // name -> record: magic, about, head
+	metaBucket       = "meta"       // name -> record: magic, about, head, fresh
 	eventsBucket     = "events"     // sequence number -> event
 	batchesBucket    = "batches"    // id -> the batch as it stands
 	recipesBucket    = "recipes"    // SHA-256 -> frozen recipe
 	sheetsBucket     = "sheets"     // id of the batch -> frozen sheet
 	numbersBucket    = "numbers"    // "2026-014" -> id of the batch, "S-012" -> id of the container
 	containersBucket = "containers" // id -> the container as it stands
-	indexBucket      = "index"      // tag, value, 0, id of the batch -> nothing
+	indexBucket      = "index"      // tag, value, 0, id of a batch -> the ids that follow
 )
 
 // bucketNames returns the names of all buckets.
@@ -44,6 +44,7 @@ const (
 	magicKey = "magic"
 	aboutKey = "about"
 	headKey  = "head"
+	freshKey = "fresh"
 )
 
 var errNoBucket = errors.New("a bucket is missing")

@@ -37,20 +37,28 @@ func (w *Writer) settle() error {
 		}
 	}
 	slices.SortFunc(b.keys, bytes.Compare)
-	for from := 0; from < len(b.keys); {
-		prefix, _ := splitKey(b.keys[from])
-		to := from + 1
-		for to < len(b.keys) && len(b.keys[to]) == len(b.keys[from]) && bytes.HasPrefix(b.keys[to], prefix) {
-			to++
-		}
-		if err := putIndexedAll(w.index, prefix, b.keys[from:to]); err != nil {
-			return err
-		}
-		from = to
+	if err := putIndexedKeys(w.index, b.keys); err != nil {
+		return err
 	}
 	clear(b.states)
 	clear(b.numbers)
 	b.keys = b.keys[:0]
+	return nil
+}
+
+// putIndexedKeys puts keys, which rise, into the index.
+func putIndexedKeys(index *shelf, keys [][]byte) error {
+	for from := 0; from < len(keys); {
+		prefix, _ := splitKey(keys[from])
+		to := from + 1
+		for to < len(keys) && len(keys[to]) == len(keys[from]) && bytes.HasPrefix(keys[to], prefix) {
+			to++
+		}
+		if err := putIndexedAll(index, prefix, keys[from:to]); err != nil {
+			return err
+		}
+		from = to
+	}
 	return nil
 }
 

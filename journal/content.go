@@ -169,7 +169,7 @@ func (c *contentCheck) allBatches() error {
 		keys := indexKeys(b, recipe.Slug)
 		c.indexed += len(keys)
 		for _, k := range keys {
-			there, err := indexed(index, k)
+			there, err := c.stands(index, k)
 			if err != nil {
 				return err
 			}
@@ -270,8 +270,33 @@ func (c *contentCheck) index() error {
 	})
 }
 
+// stands says whether a key stands in the index.
+func (c *contentCheck) stands(index *shelf, key []byte) (bool, error) {
+	f, err := c.waiting()
+	if err != nil {
+		return false, err
+	}
+	prefix, i := splitKey(key)
+	put, drop := f.says(prefix, i)
+	there, err := indexed(index, key)
+	if put && there || drop && !there {
+		c.wrong("index", "what is fresh under %q does not fit the rest", prefix[:len(prefix)-1])
+	}
+	return put || there && !drop, err
+}
+
 // eachIndexed calls fn for every key that stands in the index.
 func (c *contentCheck) eachIndexed(b *shelf, fn func(key []byte) error) error {
+	f, err := c.waiting()
+	if err != nil {
+		return err
+	}
+	put, _ := f.keys()
+	for _, key := range put {
+		if err := fn(key); err != nil {
+			return err
+		}
+	}
 	return b.ForEach(func(key, value []byte) error {
 		if len(key) < idSize+2 || len(value)%idSize != 0 {
 			c.wrong("index", "there is an odd key %x", key)
@@ -282,6 +307,9 @@ func (c *contentCheck) eachIndexed(b *shelf, fn func(key []byte) error) error {
 		for i := range u.size() {
 			if i > 0 && bytes.Compare(u.bytes(i-1), u.bytes(i)) >= 0 {
 				c.wrong("index", "the entries under %q are out of order", prefix[:len(prefix)-1])
+			}
+			if _, drop := f.says(prefix, u.at(i)); drop {
+				continue
 			}
 			if err := fn(append(prefix, u.bytes(i)...)); err != nil {
 				return err

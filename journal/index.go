@@ -66,23 +66,3 @@ func indexKeys(b *batchRecord, slug string) [][]byte {
 	slices.SortFunc(keys, bytes.Compare)
 	return slices.CompactFunc(keys, bytes.Equal)
 }
-
-// reindex takes out what is only in before and puts in what is only in after.
-// Both are sorted.
-func reindex(b *shelf, before, after [][]byte) error {
-	for _, key := range before {
-		if _, kept := slices.BinarySearchFunc(after, key, bytes.Compare); !kept {
-			if err := dropIndexed(b, key); err != nil {
-				return err
-			}
-		}
-	}
-	for _, key := range after {
-		if _, had := slices.BinarySearchFunc(before, key, bytes.Compare); !had {
-			if err := putIndexed(b, key); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}

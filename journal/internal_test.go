@@ -15,14 +15,35 @@ func RaiseFormat(path string) error {
 	})
 }
 
-// Tamper changes a journal behind its back.
+// Tamper changes a journal behind its back, with all of its index in the runs.
 func Tamper(path string, fn func(tx *bolt.Tx) error) error {
 	db, err := bolt.Open(path, 0o600, nil)
 	if err != nil {
 		return err
 	}
 	defer db.Close()
-	return db.Update(fn)
+	return db.Update(func(tx *bolt.Tx) error {
+		if err := FoldIndex(tx); err != nil {
+			return err
+		}
+		return fn(tx)
+	})
+}
+
+// FoldIndex puts what is fresh of the index into the runs.
+func FoldIndex(tx *bolt.Tx) error {
+	index, err := bucket(tx, indexBucket)
+	if err != nil {
+		return err
+	}
+	f, err := readFresh(tx)
+	if err != nil {
+		return err
+	}
+	if err := f.fold(index); err != nil {
+		return err
+	}
+	return tx.Bucket([]byte(metaBucket)).Put([]byte(freshKey), f.seal())
 }
 
 // InUse gives the length in bytes of what is in use of the file at path; what

@@ -220,7 +220,7 @@ func (w *Writer) found(recipes *shelf, key, content []byte, recipe recipeContent
 		if !bytes.Equal(b.Plan.Recipe, key) {
 			continue
 		}
-		if err := reindex(w.index, indexKeys(b, was.Slug), indexKeys(b, recipe.Slug)); err != nil {
+		if err := w.reindex(indexKeys(b, was.Slug), indexKeys(b, recipe.Slug)); err != nil {
 			return err
 		}
 	}

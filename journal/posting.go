@@ -93,7 +93,7 @@ func splitKey(key []byte) (prefix []byte, i id) {
 	return key[:at:at], id(key[at:])
 }
 
-// indexed says whether a key stands in the index.
+// indexed says whether a key stands in the runs.
 func indexed(b *shelf, key []byte) (bool, error) {
 	prefix, i := splitKey(key)
 	u, ok, err := runFor(b.Cursor(), prefix, i)
@@ -171,16 +171,29 @@ func (r *reader) indexedUnder(prefix []byte) ([]id, error) {
 	if err != nil {
 		return nil, err
 	}
+	f, err := r.waiting()
+	if err != nil {
+		return nil, err
+	}
 	var all []id
 	cursor := index.Cursor()
 	for key, value := cursor.Seek(prefix); bytes.HasPrefix(key, prefix); key, value = cursor.Next() {
 		if len(key) < idSize+2 || len(value)%idSize != 0 {
 			return nil, fmt.Errorf("%w: a key of the index is odd", errTangled)
 		}
-		_, first := splitKey(key)
+		under, first := splitKey(key)
 		u := run{first: first, rest: value}
 		for i := range u.size() {
-			all = append(all, u.at(i))
+			if _, drop := f.says(under, u.at(i)); !drop {
+				all = append(all, u.at(i))
+			}
+		}
+	}
+	put, _ := f.keys()
+	for _, key := range put {
+		if bytes.HasPrefix(key, prefix) {
+			_, i := splitKey(key)
+			all = append(all, i)
 		}
 	}
 	slices.SortFunc(all, id.compare)

@@ -91,7 +91,7 @@ func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool
 			} else if started {
 				low = last
 			}
-			s, err := newScan(tx, f.prefixes(), low, high, down)
+			s, err := newScan(r, f.prefixes(), low, high, down)
 			if err != nil {
 				return err
 			}

@@ -14,6 +14,7 @@ type reader struct {
 	batches *shelf
 	recipes map[string]*recipeContent // by digest: few recipes, many batches
 	begun   map[digestKey]*recipeContent
+	fresh   *fresh // see waiting
 }
 
 func newReader(tx *bolt.Tx) (*reader, error) {

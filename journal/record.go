@@ -65,6 +65,17 @@ func seal(v any) ([]byte, error) {
 // unseal checks a record and decodes it into v. Nothing of v points into
 // record afterwards.
 func unseal(record []byte, v any) error {
+	if err := checkPlain(record); err != nil {
+		return err
+	}
+	if err := decoder().Unmarshal(record[1:len(record)-checksumSize], v); err != nil {
+		return fmt.Errorf("decode record: %w", err)
+	}
+	return nil
+}
+
+// checkPlain checks a record that is sealed without its key.
+func checkPlain(record []byte) error {
 	end := len(record) - checksumSize
 	if end < 2 {
 		return errShort
@@ -74,9 +85,6 @@ func unseal(record []byte, v any) error {
 	}
 	if record[0] != recordVersion {
 		return fmt.Errorf("%w (%d)", errNewer, record[0])
-	}
-	if err := decoder().Unmarshal(record[1:end], v); err != nil {
-		return fmt.Errorf("decode record: %w", err)
 	}
 	return nil
 }

@@ -200,6 +200,19 @@ func (s *salvage) entry(at int64, key, value []byte, page int, claimed bool) err
 	if string(key) == magicKey {
 		return nil
 	}
+	if f := new(fresh); string(key) == freshKey && f.unseal(value) == nil {
+		for _, o := range f.of {
+			for _, v := range o.put {
+				if v[0] != byRecipe {
+					continue
+				}
+				if err := s.stage.put(stageSlugs, append(bytes.Clone(o.batch[:]), rank), v[1:]); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
 	if err := checkRecord(key, value); err != nil {
 		if claimed {
 			s.report.damage(fmt.Sprintf("page %d", page), fmt.Sprintf("the record %s: %v", keyText(key), err))
@@ -320,7 +333,7 @@ func keyText(key []byte) string {
 	case len(key) == len(id{}):
 		return "of " + id(key).String()
 	}
-	if s := string(key); s == aboutKey || s == headKey {
+	if s := string(key); s == aboutKey || s == headKey || s == freshKey {
 		return s
 	}
 	return fmt.Sprintf("%x", key)

@@ -3,8 +3,6 @@ package journal
 import (
 	"bytes"
 	"fmt"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // scan walks the batches that stand in every one of some parts of the index, or
@@ -24,22 +22,22 @@ type idCursor interface {
 	step(down bool) (id, bool, error)
 }
 
-func newScan(tx *bolt.Tx, prefixes [][]byte, low, high id, down bool) (*scan, error) {
+func newScan(r *reader, prefixes [][]byte, low, high id, down bool) (*scan, error) {
 	s := &scan{low: low, high: high, down: down}
 	if len(prefixes) == 0 {
-		b, err := bucket(tx, batchesBucket)
-		if err != nil {
-			return nil, err
-		}
-		s.cursors = []idCursor{&keyCursor{cursor: b.Cursor()}}
+		s.cursors = []idCursor{&keyCursor{cursor: r.batches.Cursor()}}
 		return s, nil
 	}
-	b, err := bucket(tx, indexBucket)
+	b, err := bucket(r.tx, indexBucket)
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range prefixes {
-		s.cursors = append(s.cursors, &runCursor{cursor: b.Cursor(), prefix: p})
+		c, err := r.newIndexCursor(b, p)
+		if err != nil {
+			return nil, err
+		}
+		s.cursors = append(s.cursors, c)
 	}
 	return s, nil
 }

@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"bytes"
 	"cmp"
 	"maps"
 	"math"
@@ -124,17 +123,11 @@ func (j *Journal) people(only string) (names []string, err error) {
 		return []string{foldName(only)}, nil
 	}
 	err = j.read(func(tx *bolt.Tx) error {
-		index, err := bucket(tx, indexBucket)
-		if err != nil {
-			return err
+		r, err := newReader(tx)
+		if err == nil {
+			names, err = r.valuesOf(byPerson)
 		}
-		c := index.Cursor()
-		for key, _ := c.Seek([]byte{byPerson}); len(key) > idSize+1 && key[0] == byPerson; {
-			prefix, _ := splitKey(key)
-			names = append(names, string(prefix[1:len(prefix)-1]))
-			key, _ = c.Seek(append(bytes.Clone(prefix[:len(prefix)-1]), 1)) // beyond all ids under this name
-		}
-		return nil
+		return err
 	})
 	return names, err
 }

@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"slices"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -171,19 +170,13 @@ func (j *Journal) WasteContainers() (names []string, err error) {
 		return nil, err
 	}
 	err = j.read(func(tx *bolt.Tx) error {
-		index, err := bucket(tx, indexBucket)
-		if err != nil {
-			return err
+		r, err := newReader(tx)
+		if err == nil {
+			names, err = r.valuesOf(byWaste)
 		}
-		cursor := index.Cursor()
-		for key, _ := cursor.Seek([]byte{byWaste}); len(key) > len(id{})+2 && key[0] == byWaste; {
-			name := string(key[1 : len(key)-len(id{})-1])
-			names = append(names, name)
-			key, _ = cursor.Seek(append(indexPrefix(byWaste, name)[:len(name)+1], 1)) // beyond its zero byte
-		}
-		return nil
+		return err
 	})
-	return slices.Clip(names), err
+	return names, err
 }
 
 func (v wasteRecord) public() Waste {

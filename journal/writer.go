@@ -104,6 +104,9 @@ func (w *Writer) putHead() error {
 	if err != nil {
 		return err
 	}
+	if err := w.putFresh(meta); err != nil {
+		return err
+	}
 	return putRecord(meta, []byte(headKey), w.head)
 }
 
@@ -154,7 +157,7 @@ func (w *Writer) putBatch(b *batchRecord, before [][]byte) error {
 	if err := w.putStanding(b); err != nil {
 		return err
 	}
-	return reindex(w.index, before, after)
+	return w.reindex(before, after)
 }
 
 func (w *Writer) putStanding(b *batchRecord) error {
