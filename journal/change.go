@@ -1,8 +1,6 @@
 package journal
 
 import (
-	"encoding/json"
-	"strings"
 	"time"
 
 	"hepar/recipe/fault"
@@ -262,14 +260,6 @@ func (w *Writer) cleanPlan(b Batch) (plan *planRecord, recipe recipeContent, err
 	switch {
 	case recipe.Slug == "":
 		return nil, recipe, fault.Usagef("the batch names no recipe").Try("name the recipe it is made by")
-	case len(recipe.Text) > maxText:
-		return nil, recipe, fault.Usagef("the recipe is %d bytes long", len(recipe.Text)).Try("keep a recipe to %d KiB", maxText>>10)
-	case strings.ToValidUTF8(recipe.Text, "") != recipe.Text:
-		return nil, recipe, fault.Usagef("the text of the recipe is not valid UTF-8").Try("write it again as plain text")
-	case len(b.Sheet) > maxSheet:
-		return nil, recipe, fault.Usagef("the sheet is %d bytes long", len(b.Sheet)).Try("keep a sheet to %d MiB", maxSheet>>20)
-	case len(b.Sheet) > 0 && !json.Valid(b.Sheet):
-		return nil, recipe, fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json")
 	}
-	return plan, recipe, nil
+	return plan, recipe, cleanFrozen(recipe.Text, b.Sheet)
 }

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"encoding/json"
 	"maps"
 	"math"
 	"slices"
@@ -115,6 +116,26 @@ func isCauseName(text string) bool {
 		}
 	}
 	return text != "" && len(text) <= maxName
+}
+
+// cleanFrozen refuses a recipe or a sheet that could be frozen and then not be given
+// to others: a sheet must be JSON as an import takes it.
+func cleanFrozen(recipe string, sheet []byte) error {
+	switch {
+	case len(recipe) > maxText:
+		return fault.Usagef("the recipe is %d bytes long", len(recipe)).Try("keep a recipe to %d KiB", maxText>>10)
+	case !utf8.ValidString(recipe) || strings.IndexByte(recipe, 0) >= 0:
+		return fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text")
+	case len(sheet) > maxSheet:
+		return fault.Usagef("the sheet is %d bytes long", len(sheet)).Try("keep a sheet to %d MiB", maxSheet>>20)
+	case len(sheet) == 0:
+		return nil
+	}
+	read := jsonReader{text: sheet}
+	if !json.Valid(sheet) || read.pass(0) != nil {
+		return fault.Usagef("the sheet is not JSON that every program reads").Try("freeze the sheet as it was printed with --json")
+	}
+	return nil
 }
 
 func count(what string, n, least int) error {

@@ -150,6 +150,37 @@ func TestExportJSONLines(t *testing.T) {
 	}
 }
 
+// What is frozen goes out with an export, so nothing is frozen that others would
+// not take: then one batch would keep all others from being loaded.
+func TestFrozenIsForEveryone(t *testing.T) {
+	j := journaltest.New(t)
+	for name, c := range map[string]struct{ recipe, sheet string }{
+		"no JSON": {"", "{"}, "more than JSON": {"", "{} {}"}, "JSON with the character zero": {"", `{"a":"x\u0000"}`}, "half a surrogate": {"", `["\ud800"]`},
+		"not UTF-8": {"", "[\"\xff\"]"}, "very deep": {"", strings.Repeat("[", 200) + strings.Repeat("]", 200)},
+		"a recipe with the character zero": {"title = \"x\x00\"", "{}"}, "a recipe that is not UTF-8": {"title = \"x\xff\"", "{}"},
+	} {
+		b := order(3)
+		b.Sheet, b.Recipe.Text = []byte(c.sheet), c.recipe
+		if _, err := j.Create(b); fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
+			t.Errorf("%s: created, %v", name, err)
+		}
+		b.Created = time.Date(2026, 3, 9, 8, 0, 0, 0, time.UTC)
+		report, err := j.ImportBatches(func(yield func(journal.Batch, error) bool) { yield(b, nil) }, journal.ImportOptions{})
+		if err == nil || len(report.Errors) != 1 {
+			t.Errorf("%s: imported, %+v", name, report)
+		}
+	}
+	b := order(3)
+	b.Sheet = []byte(`{"a":"\\u0000 \ud83d\ude00 \u0001","b":[1e300,{"c":null}]}`)
+	if _, err := j.Create(b); err != nil {
+		t.Error(err)
+	}
+	text := exportOf(t, j, journal.JSONLines, journal.Filter{Frozen: true})
+	if r := imported(t, elsewhere(t), text, journal.ImportOptions{Format: journal.JSONLines}); r.New != 1 {
+		t.Errorf("%+v", r)
+	}
+}
+
 // brokenPipe fails after a few bytes, as a full disk or a closed pipe does.
 type brokenPipe struct{ left int }
 

@@ -20,6 +20,7 @@ var (
 	errJSONEnd  = errors.New("the line ends too early")
 	errJSONDeep = fmt.Errorf("it nests deeper than %d levels", deepestJSON)
 	errUTF8     = errors.New("it is not valid UTF-8")
+	errZero     = errors.New("it holds the character zero, which no other program takes")
 )
 
 // jsonReader reads one value after the other from text.
@@ -208,6 +209,9 @@ func (r *jsonReader) escaped(start, from int) ([]byte, error) {
 				return nil, r.wrong("an escape")
 			}
 			i += 4
+			if c == 0 {
+				return nil, errZero
+			}
 			if utf16.IsSurrogate(c) {
 				low, ok := rune(0), false
 				if bytes.HasPrefix(r.text[i:], []byte(`\u`)) {

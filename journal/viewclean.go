@@ -2,7 +2,6 @@ package journal
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -132,17 +131,11 @@ func cleanView(v View) (*row, error) {
 }
 
 func (r *row) cleanFrozen() error {
-	if len(r.RecipeText) > maxText {
-		return fault.Usagef("the recipe is %d bytes long", len(r.RecipeText)).Try("keep a recipe to %d KiB", maxText>>10)
-	}
-	if len(r.Sheet) > maxSheet {
-		return fault.Usagef("the sheet is %d bytes long", len(r.Sheet)).Try("keep a sheet to %d MiB", maxSheet>>20)
-	}
 	if string(r.Sheet) == "null" {
 		r.Sheet = nil
 	}
-	if r.Sheet != nil && !json.Valid(r.Sheet) {
-		return fault.Usagef("the sheet is not JSON").Try("take the sheet as it was exported")
+	if err := cleanFrozen(r.RecipeText, r.Sheet); err != nil {
+		return err
 	}
 	r.Sheet = bytes.Clone(r.Sheet) // it lies in the line, which is read over
 	return nil
