@@ -30,17 +30,67 @@ func Capacity(volume measure.Liters, at measure.Celsius, also ...reagent.Part) f
 // below it, but the evaporation is too rough to say how many.
 func Step(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) measure.Celsius {
 	s := settle(tub, air)
-	t, _ := s.run(float64(liquid(bath, air.Ambient)), capacityJPerK, heaterW, span(dt), false)
-	return measure.Celsius(t)
+	x, _ := s.run(s.point(float64(liquid(bath, air.Ambient))), capacityJPerK, heaterW, span(dt), false)
+	return measure.Celsius(x.t)
 }
 
 // After is [Step] with the water that evaporates on the way, in L at the
 // temperature of the room. The capacity stays what it was: a long run in an open
 // bath is best cut at each topping up.
 func After(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
-	s := settle(tub, air)
-	t, grams := s.run(float64(liquid(bath, air.Ambient)), capacityJPerK, heaterW, span(dt), true)
-	return measure.Celsius(t), measure.Liters(grams / 1000 / float64(reagent.WaterDensity(air.Ambient)))
+	return Stand(tub, air).After(bath, capacityJPerK, heaterW, dt)
+}
+
+// Place is a tub in a room, reckoned once for a run of many steps, with what the
+// bath lost at the last two temperatures: where one step ends the next begins. It
+// is not for several goroutines at once.
+type Place struct {
+	surroundings
+	room     measure.Celsius
+	perGram  float64 // L of water of the room for each g
+	known    [2]point
+	replaced int // of known, the next to be replaced
+}
+
+// point is what a bath loses at a temperature.
+type point struct {
+	t, slope float64
+	loss     Loss
+}
+
+// Stand makes a place ready.
+func Stand(tub Tub, air Air) *Place {
+	return &Place{surroundings: settle(tub, air), room: air.Ambient, perGram: 1 / 1000.0 / float64(reagent.WaterDensity(air.Ambient)),
+		known: [2]point{{t: math.NaN()}, {t: math.NaN()}}}
+}
+
+// After is [After] in this place.
+func (p *Place) After(bath measure.Celsius, capacityJPerK float64, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
+	from := p.point(float64(liquid(bath, p.room)))
+	to, grams := p.run(from, capacityJPerK, heaterW, span(dt), true)
+	p.keep(to)
+	return measure.Celsius(to.t), measure.Liters(grams * p.perGram)
+}
+
+func (p *Place) point(t float64) point {
+	for i := range p.known {
+		if p.known[i].t == t {
+			return p.known[i]
+		}
+	}
+	x := p.surroundings.point(t)
+	p.keep(x)
+	return x
+}
+
+func (p *Place) keep(x point) {
+	p.known[p.replaced] = x
+	p.replaced = 1 - p.replaced
+}
+
+func (s *surroundings) point(t float64) point {
+	loss, slope := s.at(t)
+	return point{t, slope, loss}
 }
 
 // cutK is the most that the bath moves in one cut of a step, in K. With 2 K a
@@ -50,41 +100,45 @@ const cutK = 2
 // mostCuts ends a step that does not come to an end by itself.
 const mostCuts = 1000
 
-// run gives the temperature after left seconds and, where steam is to be counted,
-// the water evaporated, in g.
-func (s *surroundings) run(t, capacity, heaterW, left float64, count bool) (float64, float64) {
+// run gives where the bath stands after left seconds and, where steam is to be
+// counted, the water evaporated, in g. Without, the losses of the last point are
+// not reckoned.
+func (s *surroundings) run(x point, capacity, heaterW, left float64, count bool) (point, float64) {
 	capacity = clamp(capacity, 1, 1e12)
 	heaterW = clamp(heaterW, 0, 1e9)
+	t := x.t
 	low, high := max(0, min(t, s.ambient)), 100.0
 	if heaterW == 0 {
 		high = min(high, max(t, s.ambient))
 	}
 	grams := 0.0
-	loss, slope := s.at(t)
 	for range mostCuts {
 		if left <= 0 {
 			break
 		}
-		rate := (heaterW - loss.TotalW) / capacity // K/s
+		rate := (heaterW - x.loss.TotalW) / capacity // K/s
 		h := left
 		if most := cutK / math.Abs(rate); h > most {
 			h = most
 		}
-		next := clamp(t+rate*h*share(slope*h/capacity), low, high)
+		next := clamp(t+rate*h*share(x.slope*h/capacity), low, high)
 		if next == t { // held, or at an end of the range: so it stays
 			h = left
 		}
 		left -= h
 		if left > 0 || count {
-			later, laterSlope := s.at(next)
-			if count {
-				grams += h / 2 * (steam(&loss, t) + steam(&later, next))
+			later := x
+			if next != t {
+				later = s.point(next)
 			}
-			loss, slope = later, laterSlope
+			if count {
+				grams += h / 2 * (steam(&x.loss, t) + steam(&later.loss, next))
+			}
+			x = later
 		}
-		t = next
+		t, x.t = next, next
 	}
-	return t, grams
+	return x, grams
 }
 
 // steam is the water that a loss takes as vapour, in g/s.
@@ -94,8 +148,8 @@ func steam(loss *Loss, t float64) float64 {
 
 // share is (1 - exp(-x)) / x, the part of a straight step that a relaxing one makes.
 func share(x float64) float64 {
-	if x < 1e-8 {
-		return 1
+	if math.Abs(x) < 0.1 { // the series, whose next term is below 1e-14, is quicker
+		return 1 - x/2*(1-x/3*(1-x/4*(1-x/5*(1-x/6*(1-x/7*(1-x/8))))))
 	}
 	return -math.Expm1(-x) / x
 }

@@ -36,14 +36,62 @@ func Assumed() Rate {
 // without strength gets Longest. Constants of a rate outside their range count
 // as the nearer end.
 func DipTime(t0 measure.Seconds, at0, at measure.Celsius, strength float64, r Rate) measure.Seconds {
-	inverse, logStrength, ok := distance(at0, at, strength)
-	if !(t0 > 0) {
+	return r.From(t0, at0).Time(at, strength)
+}
+
+// Law is the dip-time law with its constants put in, for many loads.
+type Law struct {
+	t0, k0                    float64 // s, K
+	energy, order             float64 // K, 1
+	energySpread, orderSpread float64
+}
+
+// From makes the law for a time t0 that belongs to the temperature at0 and a
+// strength of 1.
+func (r Rate) From(t0 measure.Seconds, at0 measure.Celsius) Law {
+	return Law{t0: float64(t0), k0: at0.Kelvin(), energy: r.energy(), order: r.order(),
+		energySpread: clamp(r.EaSpreadKJ, 0, mostEaKJ) * 1000 / GasConstant, orderSpread: clamp(r.OrderSpread, 0, mostOrder)}
+}
+
+// Time is [DipTime] by this law.
+func (l Law) Time(at measure.Celsius, strength float64) measure.Seconds {
+	inverse, logStrength, ok := l.distance(at, strength)
+	if !(l.t0 > 0) {
 		return 0
 	}
 	if !ok {
 		return Longest
 	}
-	return limit(float64(t0) * math.Exp(r.energy()*inverse-r.order()*logStrength))
+	return limit(l.t0 * math.Exp(l.energy*inverse-l.order*logStrength))
+}
+
+// Band is [Band] by this law.
+func (l Law) Band(at measure.Celsius, strength float64) (low, high measure.Seconds) {
+	inverse, logStrength, ok := l.distance(at, strength)
+	if !(l.t0 > 0) {
+		return 0, 0
+	}
+	if !ok {
+		return Longest, Longest
+	}
+	middle, factor := l.t0*math.Exp(l.energy*inverse-l.order*logStrength), l.factor(inverse, logStrength)
+	return limit(middle / factor), limit(middle * factor)
+}
+
+// Around is [Law.Band] where the time is known already, from [Law.Time].
+func (l Law) Around(time measure.Seconds, at measure.Celsius, strength float64) (low, high measure.Seconds) {
+	inverse, logStrength, ok := l.distance(at, strength)
+	if !ok || !(time > 0 && time < Longest) {
+		return l.Band(at, strength)
+	}
+	factor := l.factor(inverse, logStrength)
+	return time / measure.Seconds(factor), limit(float64(time) * factor)
+}
+
+// factor is what the spread of both constants makes of a time.
+func (l Law) factor(inverse, logStrength float64) float64 {
+	e, o := l.energySpread*inverse, l.orderSpread*logStrength
+	return math.Exp(math.Sqrt(e*e + o*o))
 }
 
 // Band gives the shortest and the longest time that the spread of both constants
@@ -53,26 +101,17 @@ func DipTime(t0 measure.Seconds, at0, at measure.Celsius, strength float64, r Ra
 // they are taken to be independent. At the recipe's own temperature and strength
 // the band is empty, for nothing is inferred there. Low <= [DipTime] <= high.
 func Band(t0 measure.Seconds, at0, at measure.Celsius, strength float64, r Rate) (low, high measure.Seconds) {
-	inverse, logStrength, ok := distance(at0, at, strength)
-	if !(t0 > 0) {
-		return 0, 0
-	}
-	if !ok {
-		return Longest, Longest
-	}
-	middle := r.energy()*inverse - r.order()*logStrength
-	sigma := math.Hypot(clamp(r.EaSpreadKJ, 0, mostEaKJ)*1000/GasConstant*inverse, clamp(r.OrderSpread, 0, mostOrder)*logStrength)
-	return limit(float64(t0) * math.Exp(middle-sigma)), limit(float64(t0) * math.Exp(middle+sigma))
+	return r.From(t0, at0).Band(at, strength)
 }
 
 // distance is how far a bath is from that of the recipe: 1/T - 1/T0 in 1/K and
 // ln C/C0.
-func distance(at0, at measure.Celsius, strength float64) (inverse, logStrength float64, ok bool) {
-	k0, k := at0.Kelvin(), at.Kelvin()
-	if !(k0 > 0 && k > 0 && strength > 0) || math.IsInf(k0, 0) || math.IsInf(k, 0) || math.IsInf(strength, 0) {
+func (l Law) distance(at measure.Celsius, strength float64) (inverse, logStrength float64, ok bool) {
+	k := at.Kelvin()
+	if !(l.k0 > 0 && k > 0 && strength > 0) || math.IsInf(l.k0, 0) || math.IsInf(k, 0) || math.IsInf(strength, 0) {
 		return 0, 0, false
 	}
-	return 1/k - 1/k0, math.Log(strength), true
+	return 1/k - 1/l.k0, math.Log(strength), true
 }
 
 const (

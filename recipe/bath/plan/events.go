@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
@@ -138,5 +140,9 @@ func (w *walk) rinse(l *Load) {
 
 func (w *walk) event(e Event) {
 	e.AtMin = w.clock / 60
+	if len(w.events) == cap(w.events) && len(w.loads) > 0 {
+		// They come as often to the end as they came so far; a tenth more for luck.
+		w.events = slices.Grow(w.events, 64+len(w.events)*(w.totals.Loads-len(w.loads))/len(w.loads)*11/10)
+	}
 	w.events = append(w.events, e)
 }

@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 
-	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 )
@@ -71,7 +70,7 @@ func (w *walk) compare(x dip) (first, last float64) {
 }
 
 func (s *settled) needAt(t measure.Celsius, strength float64) float64 {
-	return float64(kinetics.DipTime(s.Dip.At, s.Water.At, t, strength, s.Rate))
+	return float64(s.law.Time(t, strength))
 }
 
 func (w *walk) matched() Match {

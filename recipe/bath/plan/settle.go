@@ -15,8 +15,9 @@ type settled struct {
 	lowC, highC measure.Celsius // the bath may be
 	lowStrength float64
 	open, shut  heat.Tub // while hands are in it; between loads
-	capacity    float64  // J/K
-	perLiter    float64  // heat capacity of a litre of bath, J/K
+	law         kinetics.Law
+	capacity    float64 // J/K
+	perLiter    float64 // heat capacity of a litre of bath, J/K
 	sulfur      measure.Grams
 	fixed       float64 // s, at the planned start
 	plan        *Plan
@@ -54,7 +55,8 @@ func settle(r Run, p *Plan) *settled {
 	s.open.Lid, s.shut.Lid = false, s.Lid
 	s.capacity = heat.Capacity(s.Volume, s.Start) + s.VesselHeatJPerK
 	s.perLiter = heat.Capacity(1, s.Start)
-	s.fixed = float64(kinetics.DipTime(s.Dip.At, s.Water.At, s.Start, s.StartStrength, s.Rate))
+	s.law = s.Rate.From(s.Dip.At, s.Water.At)
+	s.fixed = float64(s.law.Time(s.Start, s.StartStrength))
 	return s
 }
 

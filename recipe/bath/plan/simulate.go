@@ -21,6 +21,8 @@ type walk struct {
 	owedL    float64 // steamed off and dragged out since the level was last made up
 	row      rinse.Row
 
+	wet, idle *heat.Place // the bath while hands are in it; between loads
+
 	loads  []Load
 	traced trace // of the load that the working shows
 	events []Event
@@ -73,6 +75,7 @@ type trace struct {
 func (s *settled) walk(d deal, fixedS int) (*walk, error) {
 	w := &walk{settled: s, fixedS: fixedS, t: s.Start, strength: s.StartStrength,
 		loads: make([]Load, 0, d.loads), parts: make([]Part, 0, d.loads)}
+	w.wet, w.idle = heat.Stand(s.open, s.Air), heat.Stand(s.shut, s.Air)
 	w.fade = kinetics.Aged(1, w.Between, w.Life)
 	w.totals.Baths, w.totals.Loads, w.totals.ReagentUnit = 1, d.loads, s.ReagentUnit
 	w.match = newMatcher(s.fixedWhole())
@@ -142,7 +145,7 @@ func (w *walk) try() dip {
 	}
 	for range 12 {
 		x.half = lead + guess/2
-		x.mid, x.steamL = w.cool(x.wet, &w.open, x.half)
+		x.mid, x.steamL = w.cool(x.wet, w.wet, x.half)
 		x.strength = max(0, kinetics.Aged(w.strength, measure.Seconds(x.half), w.Life)-w.batch.bound/2)
 		x.need = w.needAt(x.mid, x.strength)
 		if w.fixedS > 0 || math.Abs(x.need-guess) < 0.5+0.005*guess {
@@ -161,7 +164,7 @@ func (w *walk) try() dip {
 	}
 	x.whole = float64(x.given) + between*max(w.Hands.InS, w.Hands.OutS)
 	if fall := x.wet - x.mid; fall > 1 {
-		x.end, _ = w.cool(x.mid, &w.open, x.whole-x.half)
+		x.end, _ = w.cool(x.mid, w.wet, x.whole-x.half)
 	} else { // a straight line is as good
 		x.end = x.mid - fall*measure.Celsius((x.whole-x.half)/max(x.half, 1e-3))
 	}
@@ -170,11 +173,11 @@ func (w *walk) try() dip {
 
 // cool takes the bath through some seconds; a heater does not lift it above the
 // start temperature.
-func (w *walk) cool(t measure.Celsius, tub *heat.Tub, seconds float64) (measure.Celsius, float64) {
+func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure.Celsius, float64) {
 	if w.Held {
 		return t, 0
 	}
-	next, steam := heat.After(t, w.capacity, *tub, w.Air, w.HeaterW, measure.Seconds(seconds))
+	next, steam := in.After(t, w.capacity, w.HeaterW, measure.Seconds(seconds))
 	if w.HeaterW > 0 && next > w.Start {
 		next = max(w.Start, w.Air.Ambient)
 	}
@@ -191,7 +194,7 @@ func (s *settled) strengthOf(sulfur measure.Grams) float64 {
 
 // settle writes a load down and lets the bath go on to the next one.
 func (w *walk) settle(i int, x dip) {
-	low, high := kinetics.Band(w.Dip.At, w.Water.At, x.mid, x.strength, w.Rate)
+	low, high := w.law.Around(measure.Seconds(x.need), x.mid, x.strength)
 	l := Load{Number: i + 1, Pieces: w.batch.pieces, ByLot: w.batch.parts, Bath: w.totals.Baths, StartMin: w.clock / 60,
 		TemperatureC: float64(x.mid), Strength: x.strength, DipS: x.given, NeedS: x.need, DipLowS: float64(low), DipHighS: float64(high)}
 	w.rinse(&l)
@@ -218,10 +221,10 @@ func (w *walk) settle(i int, x dip) {
 	if !w.Lid { // the same air over both
 		rest, pause = rest+pause, 0
 	}
-	t, steam := w.cool(x.mid, &w.open, rest)
+	t, steam := w.cool(x.mid, w.wet, rest)
 	w.steam(x.steamL + steam)
 	if pause > 0 {
-		t, steam = w.cool(t, &w.shut, pause)
+		t, steam = w.cool(t, w.idle, pause)
 		w.steam(steam)
 	}
 	w.t = t
