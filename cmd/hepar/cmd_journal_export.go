@@ -51,7 +51,7 @@ func runExport(e *env, c *cli.Context, p *place) error {
 	n, err := p.journal.Export(&counted{Writer: e.out, each: told.tell}, format, f)
 	told.end()
 	if err == nil {
-		e.note("%s batches written\n", grouped(n))
+		e.note("%s written\n", batchesText(n))
 	}
 	return err
 }
@@ -68,4 +68,11 @@ func (w *counted) Write(b []byte) (int, error) {
 	w.bytes += n
 	w.each(w.bytes >> 10)
 	return n, err
+}
+
+func batchesText(n int) string {
+	if n == 1 {
+		return "1 batch"
+	}
+	return grouped(n) + " batches"
 }

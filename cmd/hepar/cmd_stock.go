@@ -17,7 +17,7 @@ import (
 func stockCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "stock", Usage: "the reagents on the shelf, their lots and data sheets",
-		Subcommands: []*cli.Command{stockList(e), stockAdd(e), stockShow(e), stockChange(e), stockUse(e), stockEmpty(e)},
+		Subcommands: []*cli.Command{stockList(e), stockAdd(e), stockShow(e), stockChange(e), stockUse(e), stockEmpty(e), stockExport(e)},
 	}
 }
 

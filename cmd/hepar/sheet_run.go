@@ -160,7 +160,7 @@ func plural(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return grouped(n) + " " + what + "s"
 }
 
 // signed gives the size of a change its sign.
