@@ -34,7 +34,7 @@ const (
 )
 
 // fileFormat is the version of the file as a whole.
-const fileFormat = 1
+const fileFormat = 2
 
 // magic is the value under the key "magic" of the bucket meta.
 const magic = "hepar journal"

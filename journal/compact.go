@@ -108,22 +108,8 @@ func sameRecords(a, b *plain) bool {
 // squeeze writes what is in the copy was of the journal into the empty file at
 // path, and makes it durable.
 func (j *Journal) squeeze(path string, was *os.File) error {
-	info, err := was.Stat()
-	if err != nil {
-		return j.explain(err)
-	}
-	header, err := readHeader(was)
-	if err != nil {
-		return j.headerFault(err)
-	}
-	var found *fault.Error
-	walkPages(was, info.Size(), header, func(where, what string) {
-		if found == nil {
-			found = j.damaged("%s: %s", where, what)
-		}
-	})
-	if found != nil {
-		return found
+	if err := j.soundPages(was); err != nil {
+		return err
 	}
 	out, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: boltWait, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: true})
 	if err != nil {
@@ -149,6 +135,28 @@ func (j *Journal) squeeze(path string, was *os.File) error {
 	}
 	if wrote != nil {
 		return noRoom(path, wrote)
+	}
+	return nil
+}
+
+// soundPages looks at all pages of a copy of the journal.
+func (j *Journal) soundPages(was *os.File) error {
+	info, err := was.Stat()
+	if err != nil {
+		return j.explain(err)
+	}
+	header, err := readHeader(was)
+	if err != nil {
+		return j.headerFault(err)
+	}
+	var found *fault.Error
+	walkPages(was, info.Size(), header, func(where, what string) {
+		if found == nil {
+			found = j.damaged("%s: %s", where, what)
+		}
+	})
+	if found != nil {
+		return found
 	}
 	return nil
 }

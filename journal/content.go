@@ -24,7 +24,7 @@ type contentCheck struct {
 	used    map[string]struct{} // digests of recipes in use
 
 	gaps   *shelf         // nil unless the journal was salvaged
-	closed *salvageRecord // of the last salvage
+	closed *salvageRecord // of the last salvage, or an upgrade since
 	closes uint64         // events that belong to no batch or container
 	gapped int            // gaps seen
 	gone   uint64         // events lost in gaps
@@ -61,6 +61,10 @@ func (c *contentCheck) chain() error {
 			c.closed = e.Salvage
 			c.closes++
 			c.told(e)
+		}
+		if err == nil && e.Kind == Upgraded {
+			c.closes++
+			c.upgraded(where, e)
 		}
 		switch {
 		case err != nil:

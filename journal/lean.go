@@ -17,8 +17,13 @@ import (
 func kinds() []string {
 	return []string{
 		Created, ReviewedEvent, DippedEvent, LoggedEvent, Amended, WithdrawnEvent, UsedEvent, SignedOffEvent, PhotoEvent, WasteEvent,
-		StockAdded, StockChanged, StockUsed, StockEmptied, TakenOver, Salvaged, StockSalvaged, JournalSalvaged,
+		StockAdded, StockChanged, StockUsed, StockEmptied, TakenOver, Salvaged, StockSalvaged, JournalSalvaged, Upgraded,
 	}
+}
+
+// ofNone says whether events of a kind belong to no batch and no container.
+func ofNone(kind string) bool {
+	return kind == TakenOver || kind == JournalSalvaged || kind == Upgraded
 }
 
 // someone is stored for a person who is not named where the event names one.
@@ -100,7 +105,7 @@ func decodeEvent(seq uint64, record []byte) (*eventRecord, error) {
 	if e.Written = &written; written == e.At {
 		e.Written = nil
 	}
-	if e.Batch == (id{}) && e.Kind != TakenOver && e.Kind != JournalSalvaged {
+	if e.Batch == (id{}) && !ofNone(e.Kind) {
 		e.Batch = e.ID
 	}
 	if p := e.Plan; p != nil {

@@ -3,6 +3,7 @@ package journal
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 
 	bolt "go.etcd.io/bbolt"
@@ -144,6 +145,22 @@ func (c *contentCheck) told(e *eventRecord) {
 	if n := e.Salvage.Numbers; n > 0 {
 		c.report.miss(where, fmt.Sprintf("of %d batches or containers nothing was left but the number", n))
 	}
+}
+
+// upgraded notes what an upgrade tells: of what file the events before it were, and
+// how the gaps are now written.
+func (c *contentCheck) upgraded(where string, e *eventRecord) {
+	u := e.Upgrade
+	if u == nil || u.From >= fileFormat || u.Last != e.Seq-1 {
+		c.wrong(where, "it does not tell what was upgraded")
+		return
+	}
+	if c.closed != nil && len(u.Gaps) == len(c.closed.Gaps) {
+		again := *c.closed
+		again.Gaps = [32]byte(u.Gaps)
+		c.closed = &again
+	}
+	c.report.Upgrades = append(c.report.Upgrades, UpgradeNote{Format: u.From, Events: int(u.Last), Head: hex.EncodeToString(u.Digest[:])})
 }
 
 // closing checks the gaps against the event that closed the last salvage.

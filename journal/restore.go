@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -30,12 +31,13 @@ type RestoreReport struct {
 	Batches int    `json:"batches"`
 	Head    string `json:"head"`
 
-	Kept         string      `json:"kept"`          // where the old file is now; empty where there was none
-	Backup       string      `json:"backup"`        // the backup that was made of it first; empty where it was not sound
-	OtherJournal bool        `json:"other_journal"` // the old file was another journal
-	OldDamage    string      `json:"old_damage"`    // why the old file could not be read to the end; empty where it could
-	Lost         []LostEvent `json:"lost"`          // events of the old file that the backup lacks, in their order, at most 200
-	LostCount    int         `json:"lost_count"`    // how many there are
+	Upgraded     int         `json:"upgraded,omitempty"` // format of the backup, where that was an older one: what is restored is of the present one
+	Kept         string      `json:"kept"`               // where the old file is now; empty where there was none
+	Backup       string      `json:"backup"`             // the backup that was made of it first; empty where it was not sound or of an older format
+	OtherJournal bool        `json:"other_journal"`      // the old file was another journal
+	OldDamage    string      `json:"old_damage"`         // why the old file could not be read to the end; empty where it could
+	Lost         []LostEvent `json:"lost"`               // events of the old file that the backup lacks, in their order, at most 200
+	LostCount    int         `json:"lost_count"`         // how many there are
 }
 
 // LostEvent is an event that a restore takes out of the journal. It stays in the
@@ -74,7 +76,7 @@ func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) 
 // restore is one attempt; again says that somebody wrote meanwhile.
 func (j *Journal) restore(from string, o RestoreOptions) (report RestoreReport, again bool, err error) {
 	report.From, report.Path = from, j.path
-	source := At(from, Options{Wait: j.wait, Now: j.now})
+	source := At(from, Options{Wait: j.wait, Now: j.now, By: j.by})
 	if err := j.notItself(from); err != nil {
 		return report, false, err
 	}
@@ -88,13 +90,26 @@ func (j *Journal) restore(from string, o RestoreOptions) (report RestoreReport, 
 	}
 	defer os.Remove(file.Name())
 	defer file.Close()
-	if _, _, err := source.snapshot(file); err != nil {
+	source.anyFormat = true
+	then, _, err := source.snapshot(file)
+	if err != nil {
 		return report, false, err
+	}
+	path := file.Name()
+	switch format := then.about.Format; {
+	case format > fileFormat:
+		return report, false, source.newer()
+	case format < fileFormat:
+		if path, err = source.rewrite(file, format, upgradeSteps()); err != nil {
+			return report, false, err
+		}
+		defer os.Remove(path)
+		report.Upgraded = format
 	}
 	if err := file.Close(); err != nil {
 		return report, false, noRoom(file.Name(), err)
 	}
-	made := At(file.Name(), Options{Wait: j.wait, Now: j.now})
+	made := At(path, Options{Wait: j.wait, Now: j.now})
 	before, err := j.old(source, made, &report)
 	if err != nil {
 		return report, false, err
@@ -107,7 +122,7 @@ func (j *Journal) restore(from string, o RestoreOptions) (report RestoreReport, 
 	if err := report.refusal(o); err != nil || o.DryRun {
 		return report, false, err
 	}
-	if before != nil && report.OldDamage == "" {
+	if before != nil && report.OldDamage == "" && before.format == fileFormat {
 		b, err := j.Backup(o.Backups, BackupOptions{Keep: KeepAll()})
 		if fault.KindOf(err) == fault.Damaged {
 			report.OldDamage = err.Error()
@@ -142,7 +157,7 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 			Try("name a backup of this one, or say that you want the other in its place: --other-journal")
 	case r.LostCount > 0 && !o.LoseEvents && !r.OtherJournal:
 		first := r.Lost[0]
-		return fault.Failuref("the journal has %d events that %s lacks, the first of %s (%s %s)", r.LostCount, r.From, first.At.Format("2006-01-02 15:04"), first.Kind, first.Of).
+		return fault.Failuref("the journal has %d events that %s lacks, the first of %s (%s)", r.LostCount, r.From, first.At.Format("2006-01-02 15:04"), strings.TrimSpace(first.Kind+" "+first.Of)).
 			Try("look at them with --dry-run; to go back all the same, say --lose-events (the file of now is kept beside)")
 	}
 	return nil
@@ -157,6 +172,7 @@ type state struct {
 	mod    time.Time
 	header pageHeader
 	seq    uint64
+	format int
 }
 
 func (s *state) events() uint64 {
@@ -198,13 +214,8 @@ func stateOf(file *os.File) (*state, error) {
 // lacks, and carries over to made the numbers and the last id given out.
 func (j *Journal) old(source, made *Journal, report *RestoreReport) (*state, error) {
 	then, err := peek(made.path)
-	switch {
-	case err != nil:
+	if err != nil {
 		return nil, source.damaged("%v", err)
-	case then.about.Format > fileFormat:
-		return nil, source.newer()
-	case then.about.Format < fileFormat:
-		return nil, source.older()
 	}
 	file, err := j.hold(false)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -223,7 +234,10 @@ func (j *Journal) old(source, made *Journal, report *RestoreReport) (*state, err
 		report.OldDamage = err.Error()
 		return s, nil
 	}
-	s.seq = now.head.Seq
+	s.seq, s.format = now.head.Seq, now.about.Format
+	if s.format > fileFormat {
+		return nil, j.newer()
+	}
 	if now.about.Journal != then.about.Journal {
 		report.OtherJournal = true
 		return s, nil

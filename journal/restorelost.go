@@ -36,7 +36,16 @@ func (r *RestoreReport) compare(now *plain, made string) error {
 		if err1 != nil || err2 != nil {
 			return fmt.Errorf("event %d: %w", middle, firstOf(err1, err2))
 		}
-		if a != nil && b != nil && sha256.Sum256(a) == sha256.Sum256(b) {
+		same := a != nil && b != nil && sha256.Sum256(a) == sha256.Sum256(b)
+		if a != nil && b != nil && now.about.Format < fileFormat { // there it is written otherwise
+			one, err1 := now.event(middle, a)
+			two, err2 := then.event(middle, b)
+			if err := firstOf(err1, err2); err != nil {
+				return err
+			}
+			same = one.ID == two.ID
+		}
+		if same {
 			low = middle
 		} else {
 			high = middle - 1
@@ -49,7 +58,7 @@ func (r *RestoreReport) compare(now *plain, made string) error {
 		if err != nil {
 			return err
 		}
-		e, err := decodeEvent(seq, value)
+		e, err := then.event(seq, value)
 		if err != nil {
 			return err
 		}
@@ -58,13 +67,13 @@ func (r *RestoreReport) compare(now *plain, made string) error {
 	cursor := mine.cursor()
 	key, value, _, err := cursor.seek(seqKey(low + 1))
 	for ; err == nil && key != nil; key, value, _, err = cursor.step(false) {
-		e, err := decodeEvent(seqOf(key), value)
+		e, err := now.event(seqOf(key), value)
 		if err != nil {
 			broken = firstOf(broken, err)
 			r.LostCount++
 			continue
 		}
-		if known[e.ID] {
+		if known[e.ID] || e.Kind == Upgraded { // nothing that somebody did
 			continue
 		}
 		r.LostCount++
@@ -77,8 +86,23 @@ func (r *RestoreReport) compare(now *plain, made string) error {
 	return firstOf(broken, err)
 }
 
+// event reads an event in the format of the file.
+func (p *plain) event(seq uint64, record []byte) (*eventRecord, error) {
+	if p.about.Format >= fileFormat {
+		return decodeEvent(seq, record)
+	}
+	e, err := f1DecodeEvent(seqKey(seq), record)
+	if err != nil {
+		return nil, err
+	}
+	return e.now(), nil
+}
+
 // numberOf gives the short number of a batch or a container, or its id.
 func (p *plain) numberOf(i id) string {
+	if i == (id{}) { // of an event of the journal as a whole
+		return ""
+	}
 	if containers, err := p.bucket(containersBucket); err == nil {
 		if value, err := containers.get(i[:]); err == nil && value != nil {
 			if c, err := decodeContainer(i[:], value); err == nil {
@@ -88,6 +112,10 @@ func (p *plain) numberOf(i id) string {
 	}
 	if batches, err := p.bucket(batchesBucket); err == nil {
 		if value, err := batches.get(i[:]); err == nil && value != nil {
+			var old f1Batch
+			if p.about.Format < fileFormat && unseal(value, &old) == nil {
+				return old.Plan.Number
+			}
 			if b, err := decodeBatch(i, value); err == nil {
 				return b.Plan.Number
 			}

@@ -133,6 +133,7 @@ type salvage struct {
 	about    *aboutRecord
 	head     *headRecord
 	headLive bool // the head is that of the tree, and not one from before
+	old      int  // sound events of format 1
 
 	top    uint64   // last event there was, as far as can be told
 	saved  uint64   // sequence number of the last event saved
@@ -147,12 +148,26 @@ func (s *salvage) run() error {
 	if err := s.measure(); err != nil {
 		return err
 	}
-	for _, step := range []func() error{s.scan, s.choose, s.begin, s.events, s.batches, s.containers, s.close} {
+	for _, step := range []func() error{s.scan, s.ofFormat, s.choose, s.begin, s.events, s.batches, s.containers, s.close} {
 		if err := step(); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// ofFormat refuses a file of another format. What it is made of says which it has,
+// where the record that does is lost.
+func (s *salvage) ofFormat() error {
+	switch {
+	case s.about != nil && s.about.Format > fileFormat:
+		return s.journal.newer()
+	case s.about != nil && s.about.Format < fileFormat:
+	case s.about == nil && s.old > 0 && s.top == 0:
+	default:
+		return nil
+	}
+	return s.journal.older().Try("'hepar journal upgrade' brings it to the present format if it is sound; if not, %s; it was not touched", oldDamage)
 }
 
 func (s *salvage) remove() {

@@ -193,7 +193,7 @@ func (s *salvage) keep(e *eventRecord, record []byte) error {
 // members notes to which batches and containers an event belongs, and of which it
 // speaks.
 func (s *salvage) members(e *eventRecord) error {
-	if e.Kind == JournalSalvaged || e.Kind == TakenOver {
+	if ofNone(e.Kind) {
 		return nil
 	}
 	kind := byte('b')

@@ -245,6 +245,9 @@ func (s *salvage) stageRecord(where, key, value []byte, rank byte) error {
 			if unseal(value, &g) == nil {
 				return s.stage.put(stageGaps, key, value)
 			}
+			if _, err := f1DecodeEvent(key, value); err == nil {
+				s.old++
+			}
 			return nil
 		}
 		s.top = max(s.top, e.Seq)

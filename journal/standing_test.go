@@ -87,7 +87,7 @@ func TestLeanEvent(t *testing.T) {
 			Seq: rapid.Uint64().Draw(t, "seq"), ID: drawID(t, "id", times[rapid.IntRange(0, 1).Draw(t, "ms")].millis()),
 			Kind: rapid.SampledFrom(kinds()).Draw(t, "kind"), At: when("at"), By: who("by"), Reason: who("reason"),
 		}
-		if e.Kind != TakenOver && e.Kind != JournalSalvaged {
+		if !ofNone(e.Kind) {
 			e.Batch = rapid.SampledFrom([]id{e.ID, drawID(t, "batch", 5e11)}).Draw(t, "which")
 		}
 		if w := when("written"); w != e.At {

@@ -43,6 +43,7 @@ const (
 	JournalSalvaged = "journal-salvaged" // closes a salvage; of no batch and no container
 
 	TakenOver = "taken over" // events before it came from elsewhere; it belongs to no batch
+	Upgraded  = "upgraded"   // all before it was written in an older format; it belongs to no batch
 )
 
 // RecipeRef is the frozen recipe of a batch.

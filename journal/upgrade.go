@@ -2,19 +2,24 @@ package journal
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 
 	bolt "go.etcd.io/bbolt"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
+// upgradeStep reads the journal of an older format in tx and writes it into out as
+// one of the present format: all of it, or an error that says what does not hold.
+type upgradeStep func(tx *bolt.Tx, out *anew) error
+
 // upgradeSteps gives, for each format that came before the present one, what
-// brings a file of it to the next. A step changes all that it must in one
-// transaction and leaves the events as they are; it does not set the format. Old
-// steps stay for ever. There is none yet: this is the first format.
-func upgradeSteps() map[int]func(tx *bolt.Tx) error { return nil }
+// writes a journal of it anew in the present one. A step has stored shapes of its
+// own, which never change; old steps stay for ever.
+func upgradeSteps() map[int]upgradeStep { return map[int]upgradeStep{1: fromFormat1} }
 
 // UpgradeReport says what Upgrade did.
 type UpgradeReport struct {
@@ -24,15 +29,17 @@ type UpgradeReport struct {
 	Kept    string `json:"kept"` // where the old file is now; empty where nothing was to do
 	Events  int    `json:"events"`
 	Batches int    `json:"batches"`
+	OldHead string `json:"old_head,omitempty"` // SHA-256 of the last event of the old file; Verify goes on telling it
 }
 
-// Upgrade brings a journal that an older hepar wrote to the present format. The
-// work is done on a copy beside the journal, which must pass the full test of
-// Verify; then the copy takes its place under its lock, and the old file is kept
-// beside it under a dated name, as it was to the last byte.
+// Upgrade brings a journal that an older hepar wrote to the present format. It is
+// written anew from a copy, record by record, in a file beside it, which must pass
+// the full test of Verify; then that file takes its place under its lock, and the
+// old one is kept beside it under a dated name, as it was to the last byte. One in
+// which anything does not hold is refused, and nothing is changed.
 func (j *Journal) Upgrade() (UpgradeReport, error) { return j.upgrade(fileFormat, upgradeSteps()) }
 
-func (j *Journal) upgrade(to int, steps map[int]func(tx *bolt.Tx) error) (report UpgradeReport, err error) {
+func (j *Journal) upgrade(to int, steps map[int]upgradeStep) (report UpgradeReport, err error) {
 	for range 3 {
 		if report, err = j.upgradeOnce(to, steps); !errors.Is(err, errChanged) {
 			return report, err
@@ -41,7 +48,7 @@ func (j *Journal) upgrade(to int, steps map[int]func(tx *bolt.Tx) error) (report
 	return report, j.busy("somebody who keeps writing to it")
 }
 
-func (j *Journal) upgradeOnce(to int, steps map[int]func(tx *bolt.Tx) error) (UpgradeReport, error) {
+func (j *Journal) upgradeOnce(to int, steps map[int]upgradeStep) (UpgradeReport, error) {
 	report := UpgradeReport{Path: j.path, To: to}
 	dir := filepath.Dir(j.path)
 	now, err := j.format()
@@ -56,6 +63,7 @@ func (j *Journal) upgradeOnce(to int, steps map[int]func(tx *bolt.Tx) error) (Up
 	case report.From > to:
 		return report, j.newer()
 	}
+	j.sweep(dir)
 	file, err := j.newBeside(dir)
 	if err != nil {
 		return report, err
@@ -68,31 +76,19 @@ func (j *Journal) upgradeOnce(to int, steps map[int]func(tx *bolt.Tx) error) (Up
 	if err != nil {
 		return report, err
 	}
-	made := &Journal{path: file.Name(), wait: j.wait, now: j.now, anyFormat: true}
-	for at := report.From; at < to; at++ {
-		step := steps[at]
-		if step == nil {
-			return report, fault.Failuref("this hepar cannot read the journal %s of format %d", j.path, at).
-				Try("upgrade it with an older hepar first; the file was not touched")
-		}
-		err := made.write(func(tx *bolt.Tx) error {
-			if err := step(tx); err != nil {
-				return err
-			}
-			return setFormat(tx, at+1)
-		})
-		if fault.KindOf(err) == fault.Damaged {
-			return report, j.damaged("%v", err)
-		}
-		if err != nil {
-			return report, noRoom(made.path, err)
-		}
-	}
-	if _, err := j.proven(made.path); err != nil {
+	made, err := j.rewrite(file, snap.about.Format, steps)
+	if err != nil {
 		return report, err
 	}
+	defer os.Remove(made)
+	found, err := j.proven(made)
+	if err != nil {
+		return report, err
+	}
+	report.Events, report.Batches = found.Events, found.Batches
+	report.OldHead = fmt.Sprintf("%x", snap.head.Digest)
 	kept := filepath.Join(dir, j.datedName(j.now(), snap.head.Seq, ".before-upgrade"))
-	report.Kept, err = j.swap(made.path, kept, func(old *os.File) error {
+	report.Kept, err = j.swap(made, kept, func(old *os.File) error {
 		if old == nil {
 			return errChanged
 		}
@@ -108,6 +104,68 @@ func (j *Journal) upgradeOnce(to int, steps map[int]func(tx *bolt.Tx) error) (Up
 	return report, err
 }
 
+// rewrite writes the copy was of a journal of an older format anew, beside the
+// copy, and gives where; the caller takes it away.
+func (j *Journal) rewrite(was *os.File, format int, steps map[int]upgradeStep) (path string, err error) {
+	step := steps[format]
+	if step == nil {
+		return "", fault.Failuref("this hepar cannot read the journal %s of format %d", j.path, format).
+			Try("upgrade it with an older hepar first; the file was not touched")
+	}
+	if err := j.soundPages(was); err != nil {
+		return "", j.cannotUpgrade(format, err)
+	}
+	b, err := newBulk(filepath.Dir(was.Name()), "."+filepath.Base(j.path)+".new-*")
+	out := &anew{bulk: b, j: j}
+	defer func() {
+		if path == "" && b != nil {
+			b.drop()
+		}
+	}()
+	if err == nil {
+		err = out.layOut()
+	}
+	if err != nil {
+		return "", noRoom(was.Name(), err)
+	}
+	copied := &Journal{path: was.Name(), wait: j.wait, now: j.now, anyFormat: true}
+	var wrong error
+	err = copied.read(func(tx *bolt.Tx) error {
+		wrong = catch(func() error { return step(tx, out) })
+		return nil
+	})
+	var known *fault.Error
+	switch {
+	case out.failed != nil:
+		return "", noRoom(b.path, out.failed)
+	case wrong != nil && !errors.As(wrong, &known):
+		return "", j.cannotUpgrade(format, j.damaged("%v", wrong))
+	case wrong != nil:
+		return "", wrong
+	case err != nil:
+		return "", j.cannotUpgrade(format, err)
+	}
+	if err := b.close(); err != nil {
+		return "", noRoom(b.path, err)
+	}
+	return b.path, nil
+}
+
+// cannotUpgrade says what to do about a damaged journal of an older format.
+func (j *Journal) cannotUpgrade(format int, err error) error {
+	if fault.KindOf(err) != fault.Damaged {
+		return err
+	}
+	cause := err
+	for inner := errors.Unwrap(cause); inner != nil; inner = errors.Unwrap(cause) { // the outer ones name a copy
+		cause = inner
+	}
+	return j.damaged("%v", cause).Try("it has format %d and was not touched: %s", format, oldDamage)
+}
+
+// oldDamage is what to do about a damaged file of an older format.
+const oldDamage = "restore the last backup, which brings that to the present format, or salvage the file with the hepar that wrote it"
+
 // format reads what the journal says it is, under its lock.
 func (j *Journal) format() (*plain, error) {
 	file, err := j.hold(false)
@@ -122,17 +180,9 @@ func (j *Journal) format() (*plain, error) {
 	return p, nil
 }
 
-func setFormat(tx *bolt.Tx, format int) error {
-	meta, err := bucket(tx, metaBucket)
-	if err != nil {
-		return err
-	}
-	var about aboutRecord
-	if err := unseal(meta.Get([]byte(aboutKey)), &about); err != nil {
-		return err
-	}
-	about.Format = format
-	return putRecord(meta, []byte(aboutKey), about)
+// otherOlder refuses a journal from elsewhere that must be upgraded before it is used.
+func (j *Journal) otherOlder() *fault.Error {
+	return j.older().Try("bring it to the present format first: 'hepar journal upgrade --journal %s'; the old file is kept beside", measure.Clean(j.path))
 }
 
 // older refuses a journal that must be upgraded before it is used.

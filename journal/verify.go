@@ -32,8 +32,18 @@ type Report struct {
 	Findings   []Finding `json:"findings"`
 	More       int       `json:"more"` // findings beyond those listed
 
+	Upgrades []UpgradeNote `json:"upgrades,omitempty"` // in their order
+
 	Missing     []Finding `json:"missing"`      // what was lost before the journal was salvaged: no fault of this file
 	MoreMissing int       `json:"more_missing"` // beyond those listed
+}
+
+// UpgradeNote says of what file a journal was made anew in a later format. The file
+// that was kept is the right one if it has this last event.
+type UpgradeNote struct {
+	Format int    `json:"format"` // it had
+	Events int    `json:"events"` // it had; its last had this number
+	Head   string `json:"head"`   // SHA-256 of that event
 }
 
 // Sound says that nothing was found.

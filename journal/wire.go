@@ -100,7 +100,8 @@ type eventRecord struct {
 	Whole   *batchRecord   `cbor:"30,keyasint,omitempty"` // the batch as it stood, without its events
 	Salvage *salvageRecord `cbor:"31,keyasint,omitempty"`
 
-	Taken *takenRecord `cbor:"32,keyasint,omitempty"` // of taken over: it belongs to no batch
+	Taken   *takenRecord   `cbor:"32,keyasint,omitempty"` // of taken over: it belongs to no batch
+	Upgrade *upgradeRecord `cbor:"33,keyasint,omitempty"` // of upgraded: likewise
 }
 
 // batchRecord is a batch as its events make it. What is stored of it is its state:
@@ -132,6 +133,14 @@ type takenRecord struct {
 	Journal id       `cbor:"3,keyasint,omitzero"`  // from which journal
 	Digest  [32]byte `cbor:"4,keyasint"`           // of the last event of that journal, or of the file
 	Source  string   `cbor:"5,keyasint,omitempty"` // what the file was called
+}
+
+// upgradeRecord tells what the journal was before an upgrade.
+type upgradeRecord struct {
+	From   int      `cbor:"1,keyasint"`           // its format
+	Last   uint64   `cbor:"2,keyasint"`           // its last event
+	Digest [32]byte `cbor:"3,keyasint"`           // of the record of that event as it was
+	Gaps   []byte   `cbor:"4,keyasint,omitempty"` // SHA-256 of all keys and records of the gaps, as they are now written
 }
 
 // recipeContent is the frozen recipe. Its SHA-256 (of the CBOR) is its key.
