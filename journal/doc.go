@@ -14,9 +14,9 @@
 // what was there, Withdraw takes it out of the count, SignOff is the word of a
 // second person, AddPhoto and AddWaste add what their names say. AddContainer and
 // the calls beside it keep the shelf, and Shelf says what is left of a substance.
-// Export writes CSV or JSON Lines, Verify proves the file sound, and Update makes
-// several changes at once. Batch.View is a batch as machines read it. RECORD.md
-// says what such a record answers.
+// Export writes CSV or JSON Lines, and ExportContainers the shelf; Verify proves
+// the file sound, and Update makes several changes at once. Batch.View is a batch
+// as machines read it. RECORD.md says what such a record answers.
 //
 // What it promises:
 //
@@ -35,7 +35,8 @@
 //
 // Import takes over what Export writes, or the table of people who kept a log by
 // hand (see Mapping), all of it or nothing; Merge takes over the journal of another
-// bench. Schema is the JSON Schema of a line of an export.
+// bench. Schema and ContainerSchema are the JSON Schemas of a line of an export, and
+// FORMAT.md shows how such lines load into a database.
 //
 // Backup, Backups, Restore, Compact and Upgrade work on copies beside the file and
 // exchange them in one step; Salvage makes a new journal of what can be read of a

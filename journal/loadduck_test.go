@@ -54,7 +54,7 @@ func TestLoadIntoDuckDB(t *testing.T) {
 	for _, row := range ask("SELECT CAST(json AS VARCHAR) AS line FROM read_ndjson_objects('batches.jsonl');\n") {
 		back.WriteString(row["line"].(string) + "\n")
 	}
-	sameLines(t, back.String(), lines)
+	sameLines(t, back.String(), lines, 400)
 	var rows []map[string]string
 	for _, row := range ask(`SELECT id, number, CAST(epoch_ms(created) AS VARCHAR) AS created, CAST(epoch_ms(logged) AS VARCHAR) AS logged, "by" AS person, alloy, note, shade FROM batches;` + "\n") {
 		texts := map[string]string{}
