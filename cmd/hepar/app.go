@@ -118,7 +118,7 @@ func dress(e *env, c *cli.Command) {
 		c.Action = func(ctx *cli.Context) error { return cli.ShowSubcommandHelp(ctx) }
 		return
 	}
-	c.Flags = append(c.Flags, commonFlags()...)
+	c.Flags = knowNames(append(c.Flags, commonFlags()...))
 	if c.Description != "" {
 		c.Description += "\n\n" + exitHelp
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"io"
 	"strings"
 	"text/tabwriter"
@@ -15,31 +16,40 @@ const pageWidth = 100
 // wrap breaks text at spaces so that no line is wider than pageWidth. The first
 // line starts with first, the others are indented to the same depth.
 func wrap(first, text string) string {
-	indent := strings.Repeat(" ", utf8.RuneCountInString(first))
+	indent := utf8.RuneCountInString(first)
 	var b strings.Builder
-	line, used := first, 0
-	for _, word := range strings.Fields(measure.Clean(text)) {
-		for utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > pageWidth && used > 0 {
-			b.WriteString(strings.TrimRight(line, " ") + "\n")
-			line, used = indent, 0
+	b.Grow(len(text) + len(text)/pageWidth*(indent+2) + indent + 2)
+	line := make([]byte, 0, 4*pageWidth) // the one being filled
+	line = append(line, first...)
+	width, used := indent, 0 // in columns; words in it
+	next := func() {
+		b.Write(bytes.TrimRight(line, " "))
+		b.WriteByte('\n')
+		line, width, used = line[:0], indent, 0
+		for range indent {
+			line = append(line, ' ')
+		}
+	}
+	for word := range strings.FieldsSeq(measure.Clean(text)) {
+		n := utf8.RuneCountInString(word)
+		if used > 0 && width+1+n > pageWidth {
+			next()
 		}
 		// A word longer than a line is cut rather than let through.
-		for utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > pageWidth {
-			room := pageWidth - utf8.RuneCountInString(line)
-			if room < 1 {
-				break
-			}
+		for width+n > pageWidth && width < pageWidth {
+			room := pageWidth - width
 			r := []rune(word)
-			b.WriteString(line + string(r[:room]) + "\n")
-			word, line, used = string(r[room:]), indent, 0
+			line = append(line, string(r[:room])...)
+			next()
+			word, n = string(r[room:]), n-room
 		}
 		if used > 0 {
-			line += " "
+			line, width = append(line, ' '), width+1
 		}
-		line += word
+		line, width = append(line, word...), width+n
 		used++
 	}
-	b.WriteString(strings.TrimRight(line, " ") + "\n")
+	next()
 	return b.String()
 }
 

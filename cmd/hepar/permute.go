@@ -95,7 +95,7 @@ func (p *permuter) flag(args []string) (int, error) {
 	if found == nil {
 		return 0, p.unknown(args[0], name)
 	}
-	if _, many := found.(*cli.StringSliceFlag); !many && slices.Contains(p.seen, name) {
+	if !isMany(found) && slices.Contains(p.seen, name) {
 		return 0, fault.Usagef("it is given twice").At("--" + name).Try("give it once; which of the two counts cannot be guessed")
 	}
 	p.seen = append(p.seen, name)
@@ -151,8 +151,19 @@ func findFlag(flags []cli.Flag, name string) cli.Flag {
 }
 
 func isBool(f cli.Flag) bool {
-	_, ok := f.(*cli.BoolFlag)
-	return ok
+	switch f.(type) {
+	case *cli.BoolFlag, *namedBool:
+		return true
+	}
+	return false
+}
+
+func isMany(f cli.Flag) bool {
+	switch f.(type) {
+	case *cli.StringSliceFlag, *namedStrings:
+		return true
+	}
+	return false
 }
 
 func usageOf(f cli.Flag) string {
