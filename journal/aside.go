@@ -109,7 +109,7 @@ func (a *aside) drop() {
 // have changed meanwhile.
 func (a *aside) put() error {
 	a.store.NoFreelistSync = false
-	err := a.store.Update(func(*bolt.Tx) error { return nil })
+	err := a.store.Update(setMoment)
 	if err == nil {
 		err = a.store.Sync()
 	}

@@ -100,8 +100,8 @@ func (j *Journal) compact() (report CompactReport, again bool, err error) {
 
 // sameRecords says whether two files are the same journal at the same event.
 func sameRecords(a, b *plain) bool {
-	one, err1 := seal(a.head)
-	two, err2 := seal(b.head)
+	one, err1 := seal(a.head.anytime())
+	two, err2 := seal(b.head.anytime())
 	return err1 == nil && err2 == nil && bytes.Equal(one, two) && a.about == b.about
 }
 
@@ -118,7 +118,9 @@ func (j *Journal) squeeze(path string, was *os.File) error {
 	copying := At(was.Name(), Options{Wait: j.wait, Now: j.now})
 	var wrote error
 	err = copying.session(false, func(in *bolt.DB) error {
-		wrote = bolt.Compact(out, in, compactStep)
+		if wrote = bolt.Compact(out, in, compactStep); wrote == nil {
+			wrote = out.Update(setMoment)
+		}
 		return nil
 	})
 	if err == nil && wrote == nil {

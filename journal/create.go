@@ -100,7 +100,7 @@ func (j *Journal) layOut(path string) error {
 		if err := putRecord(meta, []byte(aboutKey), about); err != nil {
 			return err
 		}
-		return putRecord(meta, []byte(headKey), headRecord{Digest: chainStart(about.Journal)})
+		return putRecord(meta, []byte(headKey), headRecord{Digest: chainStart(about.Journal), Moment: uint64(tx.ID())})
 	})
 	if closed := db.Close(); err == nil {
 		err = closed

@@ -127,29 +127,7 @@ func TestDamage(t *testing.T) {
 	total := 2*d.used/d.page + *damages
 	for n := range total {
 		hurt, what := d.hurt(n, chance)
-		_ = os.Remove(path) // a file written over is flushed by some file systems: slow
-		if err := os.WriteFile(path, hurt, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		j := journal.At(path, journal.Options{Wait: -1})
-		report, err := j.Verify()
-		all, err2 := content(j)
-		shelf, err3 := j.ListContainers(journal.ContainerFilter{Empty: true})
-		right := reflect.DeepEqual(all, d.batches) && reflect.DeepEqual(shelf, d.shelf)
-		switch {
-		case err == nil && report.Sound():
-			if err2 != nil || err3 != nil || !right {
-				t.Errorf("%s: called sound, but reading gives %v, %v, %d batches and %d containers", what, err2, err3, len(all), len(shelf))
-			}
-		default:
-			count["found"]++
-			if err2 == nil && err3 == nil && !right {
-				// A page of before in the place of one that is in use: only verify sees that.
-				count["misread"]++
-				t.Logf("%s: read without an error, but wrongly", what)
-			}
-		}
-		d.salvage(t, what, path, into, hurt, count)
+		j := d.check(t, what, path, into, hurt, count)
 		if n%20 == 0 { // changes end as well, and say so where they cannot be made
 			for call, err := range everyCall(j) {
 				if err != nil && fault.CureOf(err) == "" {
@@ -166,6 +144,36 @@ func TestDamage(t *testing.T) {
 	}
 	t.Logf("%d damages: %d found (the others changed nothing in use); salvage gave back %d records of intact pages and lost %d of %d on others; %d salvages lost nothing, %d found nothing at all; %d times a list was wrong that verify found to be so",
 		total, count["found"], count["records kept"], count["records lost"], count["records hurt"], count["whole"], count["nothing"], count["misread"])
+}
+
+// check holds what is said of the damaged file, and salvaged from it, against what
+// went in.
+func (d *damaged) check(t *testing.T, what, path, into string, hurt []byte, count map[string]int) *journal.Journal {
+	t.Helper()
+	_ = os.Remove(path) // a file written over is flushed by some file systems: slow
+	if err := os.WriteFile(path, hurt, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	j := journal.At(path, journal.Options{Wait: -1})
+	report, err := j.Verify()
+	all, err2 := content(j)
+	shelf, err3 := j.ListContainers(journal.ContainerFilter{Empty: true})
+	right := reflect.DeepEqual(all, d.batches) && reflect.DeepEqual(shelf, d.shelf)
+	switch {
+	case err == nil && report.Sound():
+		if err2 != nil || err3 != nil || !right {
+			t.Errorf("%s: called sound, but reading gives %v, %v, %d batches and %d containers", what, err2, err3, len(all), len(shelf))
+		}
+	default:
+		count["found"]++
+		if err2 == nil && err3 == nil && !right {
+			// A page of before in the place of one that is in use: only verify sees that.
+			count["misread"]++
+			t.Logf("%s: read without an error, but wrongly", what)
+		}
+	}
+	d.salvage(t, what, path, into, hurt, count)
+	return j
 }
 
 // salvage salvages the file and holds what came out against what went in.

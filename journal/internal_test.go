@@ -26,8 +26,17 @@ func Tamper(path string, fn func(tx *bolt.Tx) error) error {
 		if err := FoldIndex(tx); err != nil {
 			return err
 		}
-		return fn(tx)
+		if err := fn(tx); err != nil {
+			return err
+		}
+		return SetMoment(tx)
 	})
+}
+
+// SetMoment lets the head, where there still is one, know the transaction.
+func SetMoment(tx *bolt.Tx) error {
+	_ = catch(func() error { return setMoment(tx) })
+	return nil
 }
 
 // FoldIndex puts what is fresh of the index into the runs.

@@ -32,7 +32,14 @@ func (j *Journal) session(write bool, fn func(db *bolt.DB) error) error {
 	if err != nil {
 		return err
 	}
-	err = j.guarded(file, write, fn)
+	err = j.guarded(file, write, func(db *bolt.DB) error {
+		if !j.anyFormat { // what the last change left can be told of the present format only
+			if err := db.View(endsWell); err != nil {
+				return err
+			}
+		}
+		return fn(db)
+	})
 	_ = file.Close() // a second close where the store has closed it; lets the lock go where it has not
 	return err
 }

@@ -71,7 +71,10 @@ func openPlain(file *os.File) (*plain, error) {
 	if err := p.record(meta, aboutKey, &p.about); err != nil {
 		return nil, err
 	}
-	return p, p.record(meta, headKey, &p.head)
+	if err := p.record(meta, headKey, &p.head); err != nil {
+		return p, err
+	}
+	return p, p.head.of(p.header.txid)
 }
 
 func (p *plain) bucket(name string) (*tree, error) {

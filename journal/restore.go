@@ -273,5 +273,6 @@ func carryOver(tx *bolt.Tx, now headRecord) error {
 	if err != nil {
 		return err
 	}
+	then.Moment = uint64(tx.ID())
 	return putRecord(meta, []byte(headKey), then)
 }

@@ -125,6 +125,7 @@ type salvage struct {
 	pageSize int64
 	sure     bool   // both header pages are sound
 	whole    bool   // the tree can be gone to its end
+	moment   uint64 // transaction that the header is of
 	live     []bool // pages to which the tree leads, as far as it can be gone
 	stage    *bulk  // where each record is in the damaged file, in an order of use
 	out      *bulk  // the new journal

@@ -391,6 +391,9 @@ func compacted(t testing.TB, j *journal.Journal) string {
 	if err := bolt.Compact(out, in, 0); err != nil {
 		t.Fatal(err)
 	}
+	if err := out.Update(journal.SetMoment); err != nil {
+		t.Fatal(err)
+	}
 	return path
 }
 

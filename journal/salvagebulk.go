@@ -150,7 +150,10 @@ func (b *bulk) commit() (err error) {
 
 // close makes the store durable.
 func (b *bulk) close() error {
-	err := b.tx.Commit()
+	err := setMoment(b.tx)
+	if err == nil {
+		err = b.tx.Commit()
+	}
 	if err == nil {
 		err = b.db.Sync()
 	}

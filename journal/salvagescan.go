@@ -62,6 +62,27 @@ func (s *salvage) measure() error {
 		w := &pageWalk{file: s.file, header: header, seen: s.live, report: s.report.damage}
 		w.tree(header.root, 0, 0)
 		s.whole = s.sure && s.report.DamageCount == 0
+		if s.whole {
+			// What the tree does not lead to must be free, or parts of it are of before.
+			odd := 0
+			free := &pageWalk{file: s.file, header: header, seen: slices.Clone(s.live[:header.pages]), report: func(string, string) { odd++ }}
+			free.seen[0], free.seen[1] = true, true
+			if header.freelist != noFreelist {
+				free.freelist()
+			}
+			if odd > 0 {
+				s.whole = false
+				s.report.damage("file", "the pages in use and the list of those that are free do not fit each other")
+			}
+		}
+		s.moment = header.txid
+		if p, err := openPlain(s.file); err != nil {
+			s.whole = false
+			s.report.damage("file", err.Error())
+			if p != nil && p.head.of(header.txid) != nil {
+				s.live = make([]bool, pages) // the tree is one of before, and leads to pages that were given up since
+			}
+		}
 	}
 	return nil
 }
@@ -232,10 +253,13 @@ func (s *salvage) stageRecord(where, key, value []byte, rank byte) error {
 		}
 	case string(key) == headKey:
 		var head headRecord
+		if unseal(value, &head) != nil {
+			return nil
+		}
 		// Of two header pages one may be newer than the one that is left: then the
 		// tree is perhaps that of before the last write, and proves nothing.
-		sure := rank == 0 && s.sure
-		if unseal(value, &head) == nil && (s.head == nil || sure || !s.headLive && head.Seq > s.head.Seq) {
+		sure := s.sure && (head.Moment == s.moment || head.Moment == 0 && rank == 0)
+		if s.head == nil || sure || !s.headLive && head.Seq > s.head.Seq {
 			s.head, s.headLive = &head, sure
 		}
 	case len(key) == len(seqKey(0)):

@@ -147,6 +147,9 @@ func checkContent(tx *bolt.Tx, report *Report) error {
 	if err != nil {
 		return err
 	}
+	if err := head.of(uint64(tx.ID())); err != nil {
+		report.add("head", err.Error())
+	}
 	report.Format, report.ID, report.Head = about.Format, about.Journal.String(), hex.EncodeToString(head.Digest[:])
 	report.Events, report.Batches = int(head.Seq), int(head.Batches)
 	report.Containers = int(head.Containers)

@@ -179,4 +179,5 @@ type headRecord struct {
 
 	Container  int    `cbor:"7,keyasint,omitempty"` // last number given out to a container
 	Containers uint64 `cbor:"8,keyasint,omitempty"`
+	Moment     uint64 `cbor:"9,keyasint,omitempty"` // number of the store's transaction that wrote it; 0 where it is not known
 }

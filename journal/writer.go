@@ -107,6 +107,7 @@ func (w *Writer) putHead() error {
 	if err := w.putFresh(meta); err != nil {
 		return err
 	}
+	w.head.Moment = uint64(w.tx.ID())
 	return putRecord(meta, []byte(headKey), w.head)
 }
 
