@@ -60,26 +60,27 @@ func openBare(b testing.TB, path string) *bolt.DB {
 
 func (s *bare) update(b testing.TB, db *bolt.DB, value []byte) {
 	b.Helper()
-	err := db.Update(func(tx *bolt.Tx) error {
-		records, err := tx.CreateBucketIfNotExists([]byte("records"))
-		if err != nil {
-			return err
-		}
-		records.FillPercent = 0.9
-		index, err := tx.CreateBucketIfNotExists([]byte("index"))
-		if err != nil {
-			return err
-		}
-		s.n++
-		key := binary.BigEndian.AppendUint64(nil, s.n)
-		if err := records.Put(key, value); err != nil {
-			return err
-		}
-		return index.Put(fmt.Appendf(nil, "recipe-%d\x00%s", s.n%20, key), nil)
-	})
-	if err != nil {
+	if err := db.Update(func(tx *bolt.Tx) error { return s.put(tx, value) }); err != nil {
 		b.Fatal(err)
 	}
+}
+
+func (s *bare) put(tx *bolt.Tx, value []byte) error {
+	records, err := tx.CreateBucketIfNotExists([]byte("records"))
+	if err != nil {
+		return err
+	}
+	records.FillPercent = 0.9
+	index, err := tx.CreateBucketIfNotExists([]byte("index"))
+	if err != nil {
+		return err
+	}
+	s.n++
+	key := binary.BigEndian.AppendUint64(nil, s.n)
+	if err := records.Put(key, value); err != nil {
+		return err
+	}
+	return index.Put(fmt.Appendf(nil, "recipe-%d\x00%s", s.n%20, key), nil)
 }
 
 func median(d []time.Duration) float64 {

@@ -14,6 +14,7 @@ var errOdd = fmt.Errorf("%w: a record is odd", errTangled)
 type cborReader struct {
 	b   []byte
 	bad bool
+	in  *scratch // where what is read goes, and then texts are not copied; nil for the heap
 }
 
 // head reads the head of an item.
@@ -132,8 +133,9 @@ func (s *standing) eachCause(each func(name []byte, pieces int)) {
 }
 
 // seqs gives the sequence numbers of the events.
-func (s *standing) seqs() ([]uint64, error) {
-	var all []uint64
+func (s *standing) seqs() ([]uint64, error) { return s.appendSeqs(nil) }
+
+func (s *standing) appendSeqs(all []uint64) ([]uint64, error) {
 	last := uint64(0)
 	for b := s.events; len(b) > 0; {
 		step, n := binary.Varint(b)

@@ -21,6 +21,9 @@ const (
 // them, unless f.Brief is set, and the frozen recipes and sheets with f.Frozen.
 func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error) {
 	out := bufio.NewWriterSize(w, 64<<10)
+	if format == JSONLines {
+		return j.exportLines(out, f)
+	}
 	var put func(b Batch) error
 	var flush func() error
 	switch format {
@@ -33,16 +36,6 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error
 		f.Brief, f.Frozen = false, false // the events say who
 		put = func(b Batch) error { return rows.Write(append(csvRow(b), csvMoreRow(b)...)) }
 		flush = func() error { rows.Flush(); return rows.Error() }
-	case JSONLines:
-		var line []byte
-		put = func(b Batch) (err error) {
-			if line, err = b.View().AppendJSON(line[:0]); err != nil {
-				return err
-			}
-			_, err = out.Write(append(line, '\n'))
-			return err
-		}
-		flush = func() error { return nil }
 	default:
 		return 0, fault.Usagef("there is no export format %q", format).Try("name %s or %s", CSV, JSONLines)
 	}
@@ -57,6 +50,26 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (n int, err error
 	}
 	if err := flush(); err != nil {
 		return n, writing(err)
+	}
+	if err := out.Flush(); err != nil {
+		return n, writing(err)
+	}
+	return n, nil
+}
+
+// exportLines writes JSON Lines.
+func (j *Journal) exportLines(out *bufio.Writer, f Filter) (n int, err error) {
+	for line, err := range j.Lines(f) {
+		if err != nil {
+			return n, err
+		}
+		if _, err := out.Write(line); err != nil {
+			return n, writing(err)
+		}
+		if err := out.WriteByte('\n'); err != nil {
+			return n, writing(err)
+		}
+		n++
 	}
 	if err := out.Flush(); err != nil {
 		return n, writing(err)

@@ -16,15 +16,16 @@ type id [16]byte
 const crockford = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 
 // String writes the id in 26 characters of five bits, the first of three.
-func (i id) String() string {
-	var text [26]byte
+func (i id) String() string { text := i.text(); return string(text[:]) }
+
+func (i id) text() (text [26]byte) {
 	high, low := binary.BigEndian.Uint64(i[:8]), binary.BigEndian.Uint64(i[8:])
 	for k := len(text) - 1; k >= 0; k-- {
 		text[k] = crockford[low&31]
 		low = low>>5 | high<<59
 		high >>= 5
 	}
-	return string(text[:])
+	return text
 }
 
 // millis gives the time in the id, in milliseconds since 1970.

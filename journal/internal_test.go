@@ -67,6 +67,25 @@ func InUse(path string) (int64, error) {
 	return int64(h.pages) * h.pageSize, err
 }
 
+// StoredBytes gives the length in bytes of the last event of a batch and of the
+// batch as it stands, with their keys.
+func StoredBytes(path, number string) (n int, err error) {
+	err = At(path, Options{}).read(func(tx *bolt.Tx) error {
+		r, err := newReader(tx)
+		if err != nil {
+			return err
+		}
+		b, err := r.find(number)
+		if err != nil {
+			return err
+		}
+		last := seqKey(b.Events[len(b.Events)-1])
+		n = len(last) + len(r.events.Get(last)) + len(b.ID) + len(r.batches.Get(b.ID[:]))
+		return nil
+	})
+	return n, err
+}
+
 // Reword gives an event another reason and a checksum that fits.
 func Reword(tx *bolt.Tx, seq uint64, reason string) error {
 	b := tx.Bucket([]byte(eventsBucket))

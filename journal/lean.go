@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"encoding/binary"
 	"encoding/hex"
 	"fmt"
 	"slices"
@@ -14,8 +15,10 @@ import (
 
 // kinds gives every kind of event the number it is stored by: its place, from 1.
 // New kinds come at the end.
-func kinds() []string {
-	return []string{
+func kinds() []string { list := kindList(); return list[:] }
+
+func kindList() [19]string {
+	return [...]string{
 		Created, ReviewedEvent, DippedEvent, LoggedEvent, Amended, WithdrawnEvent, UsedEvent, SignedOffEvent, PhotoEvent, WasteEvent,
 		StockAdded, StockChanged, StockUsed, StockEmptied, TakenOver, Salvaged, StockSalvaged, JournalSalvaged, Upgraded,
 	}
@@ -24,6 +27,15 @@ func kinds() []string {
 // ofNone says whether events of a kind belong to no batch and no container.
 func ofNone(kind string) bool {
 	return kind == TakenOver || kind == JournalSalvaged || kind == Upgraded
+}
+
+// kindOf gives the kind with a number; empty where there is none.
+func kindOf(code int) string {
+	known := kindList()
+	if code < 1 || code > len(known) {
+		return ""
+	}
+	return known[code-1]
 }
 
 // someone is stored for a person who is not named where the event names one.
@@ -78,22 +90,36 @@ func (e *eventRecord) seal() ([]byte, error) {
 
 // decodeEvent reads the record of the event with the sequence number.
 func decodeEvent(seq uint64, record []byte) (*eventRecord, error) {
-	body, err := unsealUnder(seqKey(seq), record)
+	e := &eventRecord{}
+	_, err := e.read(seq, record, nil)
 	if err != nil {
-		return nil, fmt.Errorf("event %d: %w", seq, err)
+		return nil, err
 	}
-	e := &eventRecord{Seq: seq}
-	if !quickEvent(body, e) {
+	return e, nil
+}
+
+// read reads the record of the event with the sequence number. With room for it, it
+// reads only what is read by hand, and says whether it did.
+func (e *eventRecord) read(seq uint64, record []byte, in *scratch) (quick bool, err error) {
+	var key [8]byte
+	binary.BigEndian.PutUint64(key[:], seq)
+	body, err := unsealUnder(key[:], record)
+	if err != nil {
+		return false, fmt.Errorf("event %d: %w", seq, err)
+	}
+	*e = eventRecord{Seq: seq}
+	if quick = quickEvent(body, e, in); !quick {
+		if in != nil {
+			return false, nil
+		}
 		*e = eventRecord{Seq: seq}
 		if err := decoder().Unmarshal(body, e); err != nil {
-			return nil, fmt.Errorf("event %d: %w", seq, err)
+			return false, fmt.Errorf("event %d: %w", seq, err)
 		}
 	}
-	known := kinds()
-	if e.Code < 1 || e.Code > len(known) {
-		return nil, fmt.Errorf("event %d: %w: its kind is unknown", seq, errTangled)
+	if e.Kind, e.Code = kindOf(e.Code), 0; e.Kind == "" {
+		return quick, fmt.Errorf("event %d: %w: its kind is unknown", seq, errTangled)
 	}
-	e.Kind, e.Code = known[e.Code-1], 0
 	written := stampAt(int64(e.ID.millis()), e.Zone)
 	if e.Written != nil {
 		written = *e.Written
@@ -102,8 +128,13 @@ func decodeEvent(seq uint64, record []byte) (*eventRecord, error) {
 	if e.At == (stamp{}) {
 		e.At = written
 	}
-	if e.Written = &written; written == e.At {
+	switch {
+	case written == e.At:
 		e.Written = nil
+	case e.Written == nil:
+		r := cborReader{in: in}
+		e.Written = r.newStamp()
+		*e.Written = written
 	}
 	if e.Batch == (id{}) && !ofNone(e.Kind) {
 		e.Batch = e.ID
@@ -120,7 +151,7 @@ func decodeEvent(seq uint64, record []byte) (*eventRecord, error) {
 	if r := e.Result; r != nil {
 		r.At = fillTime(r.At, e.At)
 	}
-	return e, nil
+	return quick, nil
 }
 
 func leaveTime(t, event stamp) stamp {

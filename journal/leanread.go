@@ -3,6 +3,7 @@ package journal
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -11,9 +12,10 @@ import (
 // these, or is not laid out as it should be, is left to the library, whose answer
 // then counts.
 
-// quickEvent reads the body of an event into e; false leaves it to the library.
-func quickEvent(body []byte, e *eventRecord) bool {
-	r := cborReader{b: body}
+// quickEvent reads the body of an event into e; false leaves it to the library. It
+// copies nothing where there is room for it.
+func quickEvent(body []byte, e *eventRecord, in *scratch) bool {
+	r := cborReader{b: body, in: in}
 	for n, last := r.fields(), int64(0); n > 0 && !r.bad; n-- {
 		switch key := r.key(&last); key {
 		case 1:
@@ -27,8 +29,8 @@ func quickEvent(body []byte, e *eventRecord) bool {
 		case 5:
 			e.At = r.stamp()
 		case 6:
-			written := r.stamp()
-			e.Written = &written
+			e.Written = r.newStamp()
+			*e.Written = r.stamp()
 		case 7:
 			e.By = r.text()
 		case 8:
@@ -79,10 +81,73 @@ func (r *cborReader) fixed(to []byte) {
 func (r *cborReader) text() string {
 	b := r.bytes(3)
 	r.bad = r.bad || !utf8.Valid(b)
+	if r.in != nil {
+		return inPlace(b)
+	}
 	return string(b)
 }
 
-func (r *cborReader) own() []byte { return append([]byte{}, r.bytes(2)...) }
+func (r *cborReader) own() []byte {
+	if r.in != nil {
+		return r.bytes(2)
+	}
+	return append([]byte{}, r.bytes(2)...)
+}
+
+// newStamp and those that follow give room for what is read.
+func (r *cborReader) newStamp() *stamp {
+	if r.in != nil {
+		return room(&r.in.stamps)
+	}
+	return &stamp{}
+}
+
+func (r *cborReader) newFloat(x float64) *float64 {
+	if r.in == nil {
+		return &x
+	}
+	p := room(&r.in.floats)
+	*p = x
+	return p
+}
+
+func (r *cborReader) newPlan() *planRecord {
+	if r.in != nil {
+		return room(&r.in.plans)
+	}
+	return &planRecord{}
+}
+
+func (r *cborReader) newReview() *reviewRecord {
+	if r.in != nil {
+		return room(&r.in.reviews)
+	}
+	return &reviewRecord{}
+}
+
+func (r *cborReader) newResult() *resultRecord {
+	if r.in != nil {
+		return room(&r.in.results)
+	}
+	return &resultRecord{}
+}
+
+func (r *cborReader) newPoints(n int) []string {
+	if r.in == nil {
+		return make([]string, 0, n)
+	}
+	from := len(r.in.points)
+	r.in.points = slices.Grow(r.in.points, n)
+	r.in.points = r.in.points[:from+n]
+	return r.in.points[from : from : from+n]
+}
+
+func (r *cborReader) newCauses() map[string]int {
+	if r.in != nil {
+		return r.in.counts()
+	}
+	return map[string]int{}
+}
 
 func (r *cborReader) stamp() stamp {
 	major, n := r.head()
@@ -120,7 +185,7 @@ func (r *cborReader) float() *float64 {
 		x = math.Float64frombits(binary.BigEndian.Uint64(b))
 	}
 	r.b = r.b[size:]
-	return &x
+	return r.newFloat(x)
 }
 
 // half gives the value of a float of 16 bits (RFC 8949, appendix D).
@@ -144,7 +209,7 @@ func half(h uint16) float64 {
 }
 
 func (r *cborReader) plan() *planRecord {
-	p := &planRecord{}
+	p := r.newPlan()
 	for n, last := r.fields(), int64(0); n > 0 && !r.bad; n-- {
 		switch r.key(&last) {
 		case 1:
@@ -175,7 +240,7 @@ func (r *cborReader) plan() *planRecord {
 }
 
 func (r *cborReader) review() *reviewRecord {
-	v := &reviewRecord{}
+	v := r.newReview()
 	for n, last := r.fields(), int64(0); n > 0 && !r.bad; n-- {
 		switch r.key(&last) {
 		case 1:
@@ -187,7 +252,7 @@ func (r *cborReader) review() *reviewRecord {
 		case 4:
 			major, count := r.head()
 			r.bad = r.bad || major != 4 || count > uint64(len(r.b))
-			v.Points = make([]string, 0, min(count, maxPoints))
+			v.Points = r.newPoints(int(min(count, maxPoints)))
 			for ; count > 0 && !r.bad; count-- {
 				v.Points = append(v.Points, r.text())
 			}
@@ -201,7 +266,7 @@ func (r *cborReader) review() *reviewRecord {
 }
 
 func (r *cborReader) result() *resultRecord {
-	v := &resultRecord{}
+	v := r.newResult()
 	for n, last := r.fields(), int64(0); n > 0 && !r.bad; n-- {
 		switch r.key(&last) {
 		case 1:
@@ -211,12 +276,16 @@ func (r *cborReader) result() *resultRecord {
 		case 3:
 			v.Reject = int(r.integer())
 		case 4:
-			v.Causes = map[string]int{}
+			v.Causes = r.newCauses()
 			count := 0
 			r.causes(func(name []byte, pieces int) {
 				count++
 				r.bad = r.bad || !utf8.Valid(name)
-				v.Causes[string(name)] = pieces
+				if r.in != nil {
+					v.Causes[inPlace(name)] = pieces
+				} else {
+					v.Causes[string(name)] = pieces
+				}
 			})
 			r.bad = r.bad || count != len(v.Causes) // a name twice
 		case 5:

@@ -43,14 +43,33 @@ func (j *Journal) Count(f Filter) (int, error) {
 	}
 	n := 0
 	f.Sort, f.Offset, f.Limit = SortOrder, 0, 0
-	err = j.pages(f, func(*reader, *standing) (keep, more bool, err error) { n++; return false, true, nil }, nil)
+	err = j.pages(f, func(*reader, *standing) (keep, more bool, err error) { n++; return false, true, nil }, nil, nil)
 	return n, err
 }
 
 // inOrder gives batches in the order of the journal.
 func (j *Journal) inOrder(f Filter, yield func(Batch) bool) error {
+	var page []Batch
+	return j.pages(f, counted(f), func(r *reader, s *standing) (size int, err error) {
+		b, err := r.read(s, detail{events: !f.Brief, frozen: f.Frozen})
+		page = append(page, b)
+		return 512 + len(b.Note) + len(b.Sheet) + len(b.Recipe.Text), err
+	}, func() bool {
+		for _, b := range page {
+			if !yield(b) {
+				return false
+			}
+		}
+		clear(page)
+		page = page[:0]
+		return true
+	})
+}
+
+// counted keeps what offset and limit say.
+func counted(f Filter) func(*reader, *standing) (keep, more bool, err error) {
 	skip, left := f.Offset, f.Limit
-	take := func(*reader, *standing) (keep, more bool, err error) {
+	return func(*reader, *standing) (keep, more bool, err error) {
 		if skip > 0 {
 			skip--
 			return false, true, nil
@@ -58,21 +77,20 @@ func (j *Journal) inOrder(f Filter, yield func(Batch) bool) error {
 		left--
 		return true, left != 0, nil
 	}
-	return j.pages(f, take, yield)
 }
 
 // pages walks the batches of f in the order of the journal. For each, take says
-// whether to keep it for yield and whether to go on. Yield is called while the
-// file is free.
-func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool, err error), yield func(Batch) bool) error {
+// whether to keep it and whether to go on. What is kept goes to keep, which says how
+// many bytes it takes, and give is called while the file is free, and says whether
+// to go on.
+func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool, err error), keep func(*reader, *standing) (int, error), give func() bool) error {
 	var last id
 	started, size := false, firstPage
 	if f.Limit > 0 { // what fits in one page is read in one
 		size = max(size, min(f.Offset+f.Limit, wholePage))
 	}
 	for more := true; more; size = min(size*2, mostPage) {
-		var page []Batch
-		seen, bytes := 0, 0
+		seen, kept, bytes := 0, 0, 0
 		more = false // until the page turns out to be full
 		ended := false
 		err := j.read(func(tx *bolt.Tx) error {
@@ -100,7 +118,7 @@ func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool
 				if started && i == last {
 					return true, nil
 				}
-				if seen >= size*4 || len(page) >= size || bytes >= mostBytes {
+				if seen >= size*4 || kept >= size || bytes >= mostBytes {
 					more = true
 					return false, nil
 				}
@@ -112,12 +130,12 @@ func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool
 				if ok, err := f.matches(r, &now); err != nil || !ok {
 					return true, err
 				}
-				keep, goOn, err := take(r, &now)
-				if err == nil && keep {
-					var out Batch
-					out, err = r.read(&now, detail{events: !f.Brief, frozen: f.Frozen})
-					bytes += 512 + len(out.Note) + len(out.Sheet) + len(out.Recipe.Text)
-					page = append(page, out)
+				wanted, goOn, err := take(r, &now)
+				if err == nil && wanted {
+					n := 0
+					n, err = keep(r, &now)
+					kept++
+					bytes += n
 				}
 				ended = !goOn
 				return goOn, err
@@ -127,12 +145,7 @@ func (j *Journal) pages(f Filter, take func(*reader, *standing) (keep, more bool
 			return err
 		}
 		started = started || seen > 0
-		for _, b := range page {
-			if !yield(b) {
-				return nil
-			}
-		}
-		if ended {
+		if give != nil && !give() || ended {
 			return nil
 		}
 	}

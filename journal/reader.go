@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 
 	bolt "go.etcd.io/bbolt"
@@ -66,18 +67,32 @@ func (r *reader) replay(s *standing) (*batchRecord, []*eventRecord, error) {
 		return nil, nil, err
 	}
 	if b.ID != s.ID {
-		return nil, nil, fmt.Errorf("%w: the events of batch %s are of another", errTangled, s.ID)
+		return nil, nil, notMine(s)
 	}
 	return b, events, nil
 }
 
+func notMine(s *standing) error {
+	return fmt.Errorf("%w: the events of batch %s are of another", errTangled, s.ID)
+}
+
 // event reads the event with the sequence number.
 func (r *reader) event(seq uint64) (*eventRecord, error) {
-	value := r.events.Get(seqKey(seq))
-	if value == nil {
+	record, err := r.eventBytes(seq)
+	if err != nil {
+		return nil, err
+	}
+	return decodeEvent(seq, record)
+}
+
+func (r *reader) eventBytes(seq uint64) ([]byte, error) {
+	var key [8]byte
+	binary.BigEndian.PutUint64(key[:], seq)
+	record := r.events.Get(key[:])
+	if record == nil {
 		return nil, fmt.Errorf("%w: event %d is missing", errTangled, seq)
 	}
-	return decodeEvent(seq, value)
+	return record, nil
 }
 
 // recipe reads the frozen recipe of a batch.

@@ -90,7 +90,7 @@ func (j *Journal) sorted(f Filter, yield func(Batch) bool) error {
 			places = places[:most]
 		}
 		return false, true, err
-	}, nil)
+	}, nil, nil)
 	if err != nil {
 		return err
 	}

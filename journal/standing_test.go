@@ -109,7 +109,7 @@ func TestLeanEvent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !quickEvent(record[1:len(record)-checksumSize], &eventRecord{}) {
+		if !quickEvent(record[1:len(record)-checksumSize], &eventRecord{}, nil) {
 			t.Fatal("it was not read by hand")
 		}
 		got, err := decodeEvent(e.Seq, record)
@@ -213,7 +213,7 @@ func FuzzDecode(f *testing.F) {
 	f.Fuzz(func(t *testing.T, body []byte) {
 		_, _ = decodeEvent(1, sealUnder(seqKey(1), body))
 		var quick, slow eventRecord
-		if quickEvent(body, &quick) { // what is read by hand is what the library reads
+		if quickEvent(body, &quick, nil) { // what is read by hand is what the library reads
 			if err := decoder().Unmarshal(body, &slow); err != nil || !reflect.DeepEqual(quick, slow) && !notANumber(quick) {
 				t.Fatalf("by hand\n%+v\nand by the library %v\n%+v", quick, err, slow)
 			}

@@ -151,7 +151,7 @@ func (j *Journal) sum(f Filter, by string) ([]Group, error) {
 		}
 		last.add(s)
 		return false, true, nil
-	}, nil)
+	}, nil, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -3,9 +3,7 @@ package journal
 import (
 	"bytes"
 	"encoding/json"
-	"maps"
 	"math"
-	"slices"
 	"strconv"
 	"unicode/utf8"
 )
@@ -121,15 +119,20 @@ func (w *jsonWriter) counts(name string, counts map[string]int) {
 		w.null()
 		return
 	}
-	w.b = append(w.b, '{')
-	for _, cause := range slices.Sorted(maps.Keys(counts)) {
-		if w.b[len(w.b)-1] != '{' {
+	w.countsOf(counts)
+}
+
+func appendWhole(b []byte, n int) []byte { return strconv.AppendInt(b, int64(n), 10) }
+
+func jsonRaw(b []byte) json.RawMessage { return b }
+
+func (w *jsonWriter) texts(all []string) {
+	for i, text := range all {
+		if i > 0 {
 			w.b = append(w.b, ',')
 		}
-		w.b = append(appendJSONText(w.b, cause), ':')
-		w.b = strconv.AppendInt(w.b, int64(counts[cause]), 10)
+		w.b = appendJSONText(w.b, text)
 	}
-	w.b = append(w.b, '}')
 }
 
 // other leaves what few batches have to the library; usual is written where it is
@@ -165,12 +168,7 @@ func (w *jsonWriter) review(v *ReviewView) {
 		w.null()
 	} else {
 		w.b = append(w.b, '[')
-		for i, p := range v.Points {
-			if i > 0 {
-				w.b = append(w.b, ',')
-			}
-			w.b = appendJSONText(w.b, p)
-		}
+		w.texts(v.Points)
 		w.b = append(w.b, ']')
 	}
 	w.b = append(w.b, '}')

@@ -91,16 +91,15 @@ func runList(e *env, p *place, f journal.Filter) error {
 
 // streamList writes each batch as it comes.
 func streamList(e *env, p *place, f journal.Filter) error {
-	var line []byte
-	for b, err := range p.journal.List(f) {
-		if err == nil {
-			line, err = b.View().AppendJSON(line[:0])
-		}
+	for line, err := range p.journal.Lines(f) {
 		if err != nil {
 			return err
 		}
-		if _, err := e.out.Write(append(line, '\n')); err != nil {
+		if _, err := e.out.Write(line); err != nil {
 			return nil // flush says why, where it is no reader that has gone away
+		}
+		if err := e.out.WriteByte('\n'); err != nil {
+			return nil
 		}
 	}
 	return nil
