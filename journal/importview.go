@@ -9,6 +9,7 @@ type ImportView struct {
 	Same        int             `json:"same"`
 	Events      int             `json:"events"`
 	WithoutText int             `json:"without_recipe_text"`
+	Aside       int             `json:"aside"`       // batches of which the table told more than an import reads
 	Errors      []LineErrorView `json:"errors"`      // never null
 	MoreErrors  int             `json:"more_errors"` // beyond those listed
 	Conflicts   []ConflictView  `json:"conflicts"`   // never null
@@ -46,7 +47,7 @@ type MergeView struct {
 
 // View gives the report as machines read it.
 func (r ImportReport) View() ImportView {
-	v := ImportView{DryRun: r.DryRun, Rows: r.Rows, New: r.New, Further: r.Further, Same: r.Same, Events: r.Events, WithoutText: r.WithoutText,
+	v := ImportView{DryRun: r.DryRun, Rows: r.Rows, New: r.New, Further: r.Further, Same: r.Same, Events: r.Events, WithoutText: r.WithoutText, Aside: r.Aside,
 		Errors: []LineErrorView{}, MoreErrors: r.MoreErrors, Conflicts: conflictViews(r.Conflicts), More: r.More}
 	for _, bad := range r.Errors {
 		v.Errors = append(v.Errors, LineErrorView{Line: bad.Line, What: bad.What, Do: bad.Cure})

@@ -158,6 +158,9 @@ func sayImport(e *env, format string, r journal.ImportReport) {
 	e.say("%s", also(grouped(r.Further), "get more events", r.Further))
 	e.say("%s", also(grouped(r.Same), "are here already", r.Same))
 	e.say("\n")
+	if r.Aside > 0 {
+		e.note("%s", wrap("note: ", grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which a table does not give back; an export with --format jsonl does"))
+	}
 	if r.WithoutText > 0 && format == journal.JSONLines {
 		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; an export with --whole has them"))
 	}
