@@ -13,145 +13,164 @@ import (
 // so that digests of two layouts can never be taken for one another.
 const canonicalFormat = 1
 
-// figure is a number of the canonical content: ten significant digits, which no
-// balance or clock reaches, so that 4.5 g/L and 4500 mg/L give the same text.
-type figure float64
-
-// MarshalJSON gives the shortest text of the figure at ten digits; a figure that
-// is none (which Decode never lets through) becomes null.
-func (f figure) MarshalJSON() ([]byte, error) {
-	v := float64(f)
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return []byte("null"), nil
-	}
-	if v == 0 {
-		v = 0 // no minus zero
-	}
-	short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 9, 64), 64)
-	if err != nil {
-		return nil, err
-	}
-	return strconv.AppendFloat(nil, short, 'g', -1, 64), nil
-}
-
-type canonRange struct {
-	At   figure `json:"at"`
-	From figure `json:"from"`
-	To   figure `json:"to"`
-}
-
-func canonOf[T ~float64](r Range[T]) canonRange {
-	return canonRange{figure(r.At), figure(r.From), figure(r.To)}
-}
-
-// The fields stand in the order of their JSON names.
-type canonRecipe struct {
-	Alloys   []string    `json:"alloys"`
-	Bath     canonBath   `json:"bath"`
-	Coats    *canonCoats `json:"coats"`
-	Dip      *canonDip   `json:"dip"`
-	Format   int         `json:"format"`
-	Hazards  canonHazard `json:"hazards"`
-	Kind     Kind        `json:"kind"`
-	Look     string      `json:"look"`
-	Plated   bool        `json:"plated"`
-	Revision int         `json:"revision"`
-	Source   string      `json:"source"`
-	Steps    []canonStep `json:"steps"`
-	Title    string      `json:"title"`
-}
-
-type canonBath struct {
-	LifeS          figure         `json:"life_s"`
-	MaxLoadDM2PerL figure         `json:"max_load_dm2_per_l"`
-	Reagents       []canonReagent `json:"reagents"`
-	Vessel         string         `json:"vessel"`
-	WaterC         canonRange     `json:"water_c"`
-}
-
-type canonReagent struct {
-	Concentration canonRange `json:"concentration"`
-	Form          string     `json:"form"`
-	Note          string     `json:"note"`
-	Substance     string     `json:"substance"`
-	Unit          string     `json:"unit"`
-}
-
-type canonDip struct {
-	Dips   int        `json:"dips"`
-	StopAt string     `json:"stop_at"`
-	TimeS  canonRange `json:"time_s"`
-}
-
-type canonCoats struct {
-	Number        canonRange `json:"number"`
-	SpreadMLPerM2 canonRange `json:"spread_ml_per_m2"`
-	WaitS         canonRange `json:"wait_s"`
-}
-
-type canonStep struct {
-	Baths         int        `json:"baths"`
-	Concentration canonRange `json:"concentration"`
-	Do            string     `json:"do"`
-	HasWater      bool       `json:"has_water"`
-	How           string     `json:"how"`
-	Note          string     `json:"note"`
-	Running       bool       `json:"running"`
-	TimeS         canonRange `json:"time_s"`
-	Unit          string     `json:"unit"`
-	WaterC        canonRange `json:"water_c"`
-	With          string     `json:"with"`
-}
-
-type canonHazard struct {
-	Disposal    string   `json:"disposal"`
-	Gas         []string `json:"gas"`
-	Notes       []string `json:"notes"`
-	PPE         []string `json:"ppe"`
-	Ventilation string   `json:"ventilation"`
-}
-
 // Canonical gives what the recipe says, and nothing of how the file says it: one
 // line of JSON with the keys in alphabetical order and every figure in the unit
 // of its name. Comments, layout, the order of keys and equivalent units do not
 // change it; any figure, word or step does. Slug, place and line numbers are not
 // in it.
 func Canonical(r *Recipe) []byte {
-	c := canonRecipe{
-		Alloys: list(r.Alloys), Format: canonicalFormat, Kind: r.Kind, Look: r.Look, Plated: r.Plated,
-		Revision: r.Revision, Source: r.Source, Title: r.Title, Steps: []canonStep{},
-		Bath: canonBath{LifeS: figure(r.Bath.Life), MaxLoadDM2PerL: figure(r.Bath.MaxLoad), Reagents: []canonReagent{},
-			Vessel: r.Bath.Vessel, WaterC: canonOf(r.Bath.Water)},
-		Hazards: canonHazard{r.Hazards.Disposal, list(r.Hazards.Gas), list(r.Hazards.Notes), list(r.Hazards.PPE), r.Hazards.Ventilation},
-	}
-	for _, g := range r.Bath.Reagents {
-		c.Bath.Reagents = append(c.Bath.Reagents, canonReagent{canonOf(g.Concentration), g.Form, g.Note, g.Substance, g.Unit})
-	}
-	if d := r.Dip; d != nil {
-		c.Dip = &canonDip{d.Dips, d.StopAt, canonOf(d.Time)}
-	}
+	// Written by hand: making a writer of JSON for nine types would cost a command
+	// more than reading the recipe.
+	c := canon{out: make([]byte, 0, 2*len(r.Text)+512)}
+	c.list("{\"alloys\":", r.Alloys)
+	c.bath(r.Bath)
+	c.word(",\"coats\":")
 	if l := r.Coats; l != nil {
-		c.Coats = &canonCoats{canonOf(l.Number), canonOf(l.Spread), canonOf(l.Wait)}
+		canonRange(&c, "{\"number\":", l.Number)
+		canonRange(&c, ",\"spread_ml_per_m2\":", l.Spread)
+		canonRange(&c, ",\"wait_s\":", l.Wait)
+		c.word("}")
+	} else {
+		c.word("null")
 	}
-	for _, s := range r.Steps {
-		c.Steps = append(c.Steps, canonStep{s.Baths, canonOf(s.Concentration), s.Do, s.HasWater, s.How, s.Note, s.Running,
-			canonOf(s.Time), s.Unit, canonOf(s.Water), s.With})
+	c.word(",\"dip\":")
+	if d := r.Dip; d != nil {
+		c.whole("{\"dips\":", d.Dips)
+		c.text(",\"stop_at\":", d.StopAt)
+		canonRange(&c, ",\"time_s\":", d.Time)
+		c.word("}")
+	} else {
+		c.word("null")
 	}
-	var out bytes.Buffer
-	enc := json.NewEncoder(&out)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(c); err != nil {
-		return nil // cannot happen: the fields hold only texts, numbers and lists
+	c.whole(",\"format\":", canonicalFormat)
+	c.text(",\"hazards\":{\"disposal\":", r.Hazards.Disposal)
+	c.list(",\"gas\":", r.Hazards.Gas)
+	c.list(",\"notes\":", r.Hazards.Notes)
+	c.list(",\"ppe\":", r.Hazards.PPE)
+	c.text(",\"ventilation\":", r.Hazards.Ventilation)
+	c.text("},\"kind\":", string(r.Kind))
+	c.text(",\"look\":", r.Look)
+	c.flag(",\"plated\":", r.Plated)
+	c.whole(",\"revision\":", r.Revision)
+	c.text(",\"source\":", r.Source)
+	c.word(",\"steps\":[")
+	for i, s := range r.Steps {
+		c.comma(i)
+		c.step(s)
 	}
-	return bytes.TrimSuffix(out.Bytes(), []byte("\n"))
+	c.text("],\"title\":", r.Title)
+	c.word("}")
+	return c.out
+}
+
+func (c *canon) bath(b Bath) {
+	c.figure(",\"bath\":{\"life_s\":", float64(b.Life))
+	c.figure(",\"max_load_dm2_per_l\":", float64(b.MaxLoad))
+	c.word(",\"reagents\":[")
+	for i, g := range b.Reagents {
+		c.comma(i)
+		canonRange(c, "{\"concentration\":", g.Concentration)
+		c.text(",\"form\":", g.Form)
+		c.text(",\"note\":", g.Note)
+		c.text(",\"substance\":", g.Substance)
+		c.text(",\"unit\":", g.Unit)
+		c.word("}")
+	}
+	c.text("],\"vessel\":", b.Vessel)
+	canonRange(c, ",\"water_c\":", b.Water)
+	c.word("}")
+}
+
+func (c *canon) step(s Step) {
+	c.whole("{\"baths\":", s.Baths)
+	canonRange(c, ",\"concentration\":", s.Concentration)
+	c.text(",\"do\":", s.Do)
+	c.flag(",\"has_water\":", s.HasWater)
+	c.text(",\"how\":", s.How)
+	c.text(",\"note\":", s.Note)
+	c.flag(",\"running\":", s.Running)
+	canonRange(c, ",\"time_s\":", s.Time)
+	c.text(",\"unit\":", s.Unit)
+	canonRange(c, ",\"water_c\":", s.Water)
+	c.text(",\"with\":", s.With)
+	c.word("}")
+}
+
+// canon writes the canonical content, each value behind its key.
+type canon struct{ out []byte }
+
+func (c *canon) word(s string) { c.out = append(c.out, s...) }
+
+func (c *canon) comma(i int) {
+	if i > 0 {
+		c.out = append(c.out, ',')
+	}
+}
+
+func (c *canon) whole(key string, n int) {
+	c.out = strconv.AppendInt(append(c.out, key...), int64(n), 10)
+}
+
+func (c *canon) flag(key string, on bool) {
+	c.out = strconv.AppendBool(append(c.out, key...), on)
+}
+
+// figure writes a number with ten significant digits, which no balance or clock
+// reaches, so that 4.5 g/L and 4500 mg/L give the same text: the shortest text of
+// the figure at ten digits. One that is none (which Decode never lets through)
+// becomes null.
+func (c *canon) figure(key string, v float64) {
+	c.word(key)
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		c.word("null")
+		return
+	}
+	if v == 0 {
+		v = 0 // no minus zero
+	}
+	var room [32]byte
+	short, err := strconv.ParseFloat(string(strconv.AppendFloat(room[:0], v, 'e', 9, 64)), 64)
+	if err != nil { // cannot happen
+		short = v
+	}
+	c.out = strconv.AppendFloat(c.out, short, 'g', -1, 64)
+}
+
+func canonRange[T ~float64](c *canon, key string, r Range[T]) {
+	c.word(key)
+	c.figure("{\"at\":", float64(r.At))
+	c.figure(",\"from\":", float64(r.From))
+	c.figure(",\"to\":", float64(r.To))
+	c.word("}")
+}
+
+// text writes a text as JSON. Nearly all are plain; what is not goes through the
+// library.
+func (c *canon) text(key, s string) {
+	c.word(key)
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' || s[i] == '"' || s[i] == '\\' {
+			var out bytes.Buffer
+			enc := json.NewEncoder(&out)
+			enc.SetEscapeHTML(false)
+			if enc.Encode(s) == nil { // a text always goes
+				c.out = append(c.out, bytes.TrimSuffix(out.Bytes(), []byte("\n"))...)
+			}
+			return
+		}
+	}
+	c.out = append(append(append(c.out, '"'), s...), '"')
 }
 
 // list writes an absent list and an empty one alike.
-func list(items []string) []string {
-	if items == nil {
-		return []string{}
+func (c *canon) list(key string, items []string) {
+	c.word(key)
+	c.word("[")
+	for i, item := range items {
+		c.comma(i)
+		c.text("", item)
 	}
-	return items
+	c.word("]")
 }
 
 // Digest gives "sha256:" and the hex digest of [Canonical]. Two recipes with the

@@ -161,18 +161,17 @@ func (l *Library) read(slug, path string) (*Recipe, []Finding, error) {
 		return Read(path)
 	}
 	name := slug + ".toml"
-	file, err := l.builtin.Open(name)
+	data, err := fs.ReadFile(l.builtin, name)
 	if err != nil {
 		return nil, nil, fileKind().Unreadable(name, err)
 	}
-	defer file.Close()
 	kind := fileKind()
 	kind.Shipped = true
-	r, findings, err := readFrom(kind, name, file)
+	r, findings := decode(kind, name, data)
 	if r != nil {
 		r.File, r.Builtin = BuiltinFile, true
 	}
-	return r, findings, err
+	return r, findings, nil
 }
 
 // All reads every recipe. It gives the sound ones in alphabetical order and, in
