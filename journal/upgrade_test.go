@@ -2,6 +2,7 @@ package journal_test
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -72,6 +73,38 @@ func TestUpgrade(t *testing.T) {
 	}
 	if c, err := j.AddContainer(journal.Container{Substance: "soda", AmountG: 1}); err != nil || c.Number != "S-003" {
 		t.Errorf("got %+v, %v", c, err)
+	}
+}
+
+// What a salvage could not save in the older format is still told after the
+// upgrade. The file is one that the program of format 1 salvaged.
+func TestUpgradeOfSalvagedJournal(t *testing.T) {
+	path, lines := golden(t, "format1-salvaged")
+	j := journaltest.Open(t, path, journal.Options{By: "Uwe Stern"})
+	if _, err := j.Upgrade(); err != nil {
+		t.Fatal(err)
+	}
+	tellsAsMuch(t, []byte(everything(t, j)), lines)
+	found := verified(t, j)
+	told := map[string]int{}
+	for _, m := range found.Missing {
+		for _, what := range []string{"frozen sheet is lost", "of it are lost", "does not follow", "lost before the journal was salvaged", "given a new id", "more events"} {
+			if strings.Contains(m.What, what) {
+				told[what]++
+			}
+		}
+	}
+	want := map[string]int{"frozen sheet is lost": 26, "of it are lost": 18, "does not follow": 1, "lost before the journal was salvaged": 1, "given a new id": 1, "more events": 1}
+	if len(found.Missing) != 50 || !maps.Equal(told, want) {
+		t.Errorf("%d are told: %v; want %v", len(found.Missing), told, want)
+	}
+	// It can be salvaged again, and that too is told.
+	into := filepath.Join(t.TempDir(), "again")
+	if report, err := j.Salvage(into); err != nil || report.GapCount != 0 || report.KnownGaps != 2 {
+		t.Errorf("salvaged again: %+v, %v", report, err)
+	}
+	if again := verified(t, journal.At(into, journal.Options{})); len(again.Missing) < 50 || len(again.Upgrades) != 1 {
+		t.Errorf("the second salvage tells %d losses and %+v", len(again.Missing), again.Upgrades)
 	}
 }
 
