@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -55,8 +56,14 @@ func runCoupon(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if r.Dip == nil {
+	switch {
+	case r.Dip == nil:
 		return fault.Failuref("%s is brushed or sprayed: there is no dip to time", r.Slug).Try("try coats on a piece of the same metal")
+	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
+		return fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says, and look")
+	}
+	if err := stripMetal(c, r); err != nil {
+		return err
 	}
 	zones, ratio, length, at, expected := 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At, r.Dip.Time.At
 	for _, read := range []func() error{
@@ -71,6 +78,9 @@ func runCoupon(e *env, c *cli.Context) error {
 			return err
 		}
 	}
+	if err := coupon.CheckBath(at); err != nil {
+		return err
+	}
 	if c.IsSet("time") {
 		if err := take(c, "time", positive("time", measure.ParseDuration), &expected); err != nil {
 			return err
@@ -82,6 +92,7 @@ func runCoupon(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	strip.Outside(at, r.Bath.Water.From, r.Bath.Water.To)
 	if c.IsSet("zone") {
 		return readCoupon(e, c, p, r, strip, at)
 	}
@@ -123,6 +134,22 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 	}
 	e.say("\n%s", wrap("", "Into the journal: hepar coupon "+r.Slug+" with the same flags, --zone and the number of the right zone, --alloy, --save. "+
 		"Review the safety steps first: hepar review "+r.Slug+"."))
+}
+
+// stripMetal refuses a strip of another metal than the recipe's: it would tell a
+// time that no piece has.
+func stripMetal(c *cli.Context, r *recipe.Recipe) error {
+	if !c.IsSet("alloy") {
+		return nil
+	}
+	alloy, err := metal.Find(c.String("alloy"))
+	if err != nil {
+		return atFlag("alloy", err)
+	}
+	if !slices.Contains(r.Alloys, alloy.Name) {
+		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; take a strip of the pieces' own metal", strings.Join(r.Alloys, ", "))
+	}
+	return nil
 }
 
 // readCoupon turns the zone that came out right into readings.

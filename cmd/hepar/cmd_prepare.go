@@ -8,6 +8,7 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety"
@@ -49,6 +50,9 @@ type document struct {
 }
 
 func runPrepare(e *env, c *cli.Context) error {
+	if err := idleFlags(c); err != nil {
+		return err
+	}
 	place, err := openPlace(e, c)
 	if err != nil {
 		return err
@@ -88,13 +92,27 @@ func runPrepare(e *env, c *cli.Context) error {
 		}
 		doc.Number = batch.Number
 	}
-	if c.Bool("working") {
+	if c.Bool("working") || c.IsSet("explain") {
 		doc.Working = sheet.Working
 	}
 	if e.json {
 		return e.printJSON(doc)
 	}
 	printSheet(e, place.units, doc, r)
+	return nil
+}
+
+// idleFlags refuses flags that would do nothing beside the others: whoever writes one
+// counts on it.
+func idleFlags(c *cli.Context) error {
+	switch {
+	case c.IsSet("confidence") && !c.IsSet("yield"):
+		return fault.Usagef("it is a confidence in nothing without a yield").At("--confidence").Try("add --yield, the share that is good at the first go")
+	case c.IsSet("kettle") && c.Bool("held"):
+		return fault.Usagef("a bath that is held is not topped up").At("--kettle").Try("leave out --kettle or --held")
+	case c.IsSet("note") && !c.Bool("save"):
+		return fault.Usagef("the note would be kept nowhere").At("--note").Try("add --save, or leave the note out")
+	}
 	return nil
 }
 

@@ -56,7 +56,7 @@ func orderFlags() []cli.Flag {
 		text("yield", "share that is good at the first go, \"95 %\"; finds the spares"),
 		text("confidence", "how sure you want to be of enough good pieces, \"95 %\""),
 		&cli.BoolFlag{Name: "machine", Usage: "relief in a tumbler or on a wheel, not by hand"},
-		text("explain", "load whose --working is shown"),
+		text("explain", "number of a load: --working with the working of that one"),
 		&cli.BoolFlag{Name: "anyway", Usage: "go on with a metal that the recipe is not for; the sheet is marked"},
 	}
 }

@@ -116,6 +116,14 @@ func PlanFor(u measure.System, expected measure.Seconds, ratio float64, zones in
 	return s, nil
 }
 
+// CheckBath refuses a bath that would be ice or steam. It is an error of kind Usage.
+func CheckBath(at measure.Celsius) error {
+	if !(at > 0 && at < 100) {
+		return fault.Usagef("a bath of %s", measure.Metric.Temperature(at)).At("--temperature").Try("give one between 0 and 100 C")
+	}
+	return nil
+}
+
 func check(expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) error {
 	if !(expected > 0 && expected <= LongestS) {
 		return fault.Usagef("an expected time of %g s", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")

@@ -70,6 +70,13 @@ func (s *Strip) notes() {
 	s.warn("The liquid climbs about ", ClimbMM, " at each border: judge the middle of a zone.")
 }
 
+// Outside warns where the bath is not as warm as its recipe has it.
+func (s *Strip) Outside(at, from, to measure.Celsius) {
+	if at < from || at > to {
+		s.warn("The recipe has its bath at ", from, " to ", to, ": at ", at, " the strip finds the time of another bath.")
+	}
+}
+
 // ClimbMM is how far water climbs up a wetted strip, in mm (capillary length 2.7 mm,
 // from memory).
 const ClimbMM measure.Millimeters = 3

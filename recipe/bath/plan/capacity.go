@@ -26,7 +26,7 @@ func (s *settled) limits() ([]limit, error) {
 	for i, l := range s.Lots {
 		use := float64(s.Group) * l.AreaCM2.SquareDM() / (float64(s.MaxLoad) * float64(s.Volume))
 		if use > 1+slack {
-			s.warn("bath-small", s.setText(), " of ", s.lotName(i), " has ", measure.SquareCM(s.Group)*l.AreaCM2, ", more than the ", measure.SquareCM(100*float64(s.MaxLoad)*float64(s.Volume)),
+			s.warn("bath-small", s.setText(i), " has ", measure.SquareCM(s.Group)*l.AreaCM2, ", more than the ", measure.SquareCM(100*float64(s.MaxLoad)*float64(s.Volume)),
 				" that ", s.Volume, " take at ", s.MaxLoad, ": it goes in alone, and weakens and cools the bath faster.")
 			use = 1
 		}
@@ -187,11 +187,16 @@ func (v Vessel) round(a, b, gap measure.Millimeters) int {
 	return min(best, MostPieces)
 }
 
-func (s *settled) setText() string {
-	if s.Group == 1 {
-		return "One piece"
+// setText calls what goes in together at the least: a piece or a set of a kind.
+func (s *settled) setText(lot int) string {
+	text := "One piece"
+	if s.Group > 1 {
+		text = fmt.Sprintf("One set of %d", s.Group)
 	}
-	return fmt.Sprintf("One set of %d", s.Group)
+	if len(s.Lots) == 1 && s.Lots[lot].Name == "" {
+		return text
+	}
+	return text + " of " + s.lotName(lot)
 }
 
 func (s *settled) lotName(i int) string {

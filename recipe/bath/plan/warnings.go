@@ -35,11 +35,12 @@ func (t *tally) higher(load int, x float64) {
 	t.add(load)
 }
 
-func (t tally) loads() string {
+// loads names them, with the verb for one or the verb for several.
+func (t tally) loads(one, several string) string {
 	if t.count == 1 {
-		return fmt.Sprintf("Load %d", t.first)
+		return fmt.Sprintf("Load %d %s", t.first, one)
 	}
-	return fmt.Sprintf("%d loads, the first of them load %d,", t.count, t.first)
+	return fmt.Sprintf("%d loads, the first of them load %d, %s", t.count, t.first, several)
 }
 
 // findings is what is wrong with the loads of a walk.
@@ -72,24 +73,24 @@ func (w *walk) note(i int, x dip) {
 func (w *walk) after() {
 	f := w.found
 	if f.cold.count > 0 {
-		w.warn("load-out-of-range", f.cold.loads(), " cools below the ", w.lowC, " of the recipe before the last piece is out (down to ", measure.Celsius(f.cold.worst),
+		w.warn("load-out-of-range", f.cold.loads("cools", "cool"), " below the ", w.lowC, " of the recipe before the last piece is out (down to ", measure.Celsius(f.cold.worst),
 			"), although the bath starts hot: take smaller loads, warm the pieces first, or hold the bath.")
 	}
 	if f.hot.count > 0 {
-		w.warn("load-out-of-range", f.hot.loads(), " goes in above the ", w.highC, " of the recipe (up to ", measure.Celsius(f.hot.worst), "): cool the bath first.")
+		w.warn("load-out-of-range", f.hot.loads("goes", "go"), " in above the ", w.highC, " of the recipe (up to ", measure.Celsius(f.hot.worst), "): cool the bath first.")
 	}
 	if f.weak.count > 0 {
-		w.warn("load-out-of-range", fmt.Sprintf("%s meets a bath below %s %% of its strength (down to %s %%), although it is fresh: it takes too much out of it. Take a larger bath or smaller loads.",
-			f.weak.loads(), num(w.lowStrength*100), num(f.weak.worst*100)))
+		w.warn("load-out-of-range", fmt.Sprintf("%s a bath below %s %% of its strength (down to %s %%), although it is fresh: it takes too much out of it. Take a larger bath or smaller loads.",
+			f.weak.loads("meets", "meet"), num(w.lowStrength*100), num(f.weak.worst*100)))
 	}
 	if f.quick.count > 0 {
-		w.warn("dip-out-of-limits", fmt.Sprintf("%s would need only %s s, below the %s s of the recipe: start cooler or weaker.", f.quick.loads(), num(f.quick.worst), num(float64(w.Dip.From))))
+		w.warn("dip-out-of-limits", fmt.Sprintf("%s only %s s, below the %s s of the recipe: start cooler or weaker.", f.quick.loads("would need", "would need"), num(f.quick.worst), num(float64(w.Dip.From))))
 	}
 	if f.slow.count > 0 {
-		w.warn("dip-out-of-limits", fmt.Sprintf("%s would need %s s, above the %s s of the recipe: start hotter or with a stronger bath, within the recipe.", f.slow.loads(), num(f.slow.worst), num(float64(w.Dip.To))))
+		w.warn("dip-out-of-limits", fmt.Sprintf("%s %s s, above the %s s of the recipe: start hotter or with a stronger bath, within the recipe.", f.slow.loads("would need", "would need"), num(f.slow.worst), num(float64(w.Dip.To))))
 	}
 	if f.rinse.count > 0 {
-		w.warn("rinse-short", f.rinse.loads(), " leaves more than ", perLiter(w.Rinse.LimitPerL, w.ReagentUnit),
+		w.warn("rinse-short", f.rinse.loads("leaves", "leave"), " more than ", perLiter(w.Rinse.LimitPerL, w.ReagentUnit),
 			" behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.")
 	}
 	if t, err := heat.AfterLoad(w.Start, w.capacity, w.mostChill, 1, w.metal()); w.Held && err == nil && w.Start-t > heldChillC {
