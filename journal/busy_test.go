@@ -46,8 +46,15 @@ func TestBusyNamesTheHolder(t *testing.T) {
 		}
 	}
 	// One that waits gives up in its time, and leaves no lock behind when it does.
-	if _, err := journal.At(path, journal.Options{Wait: 50 * time.Millisecond}).Create(order(1)); fault.KindOf(err) != fault.Busy {
-		t.Errorf("after 50 ms: got %v, want busy", err)
+	for name, call := range map[string]func(j *journal.Journal) error{
+		"write": func(j *journal.Journal) error { _, err := j.Create(order(1)); return err },
+		"read":  func(j *journal.Journal) error { _, err := j.Get("2026-001"); return err },
+	} {
+		begun := time.Now()
+		err := call(journal.At(path, journal.Options{Wait: 50 * time.Millisecond}))
+		if waited := time.Since(begun); fault.KindOf(err) != fault.Busy || waited < 50*time.Millisecond || waited > 3*time.Second {
+			t.Errorf("%s: after %v: got %v, want busy after 50 ms", name, waited, err)
+		}
 	}
 	// One that waits longer gets its turn once the holder is done.
 	time.AfterFunc(50*time.Millisecond, func() { c.stdin.Close() })
@@ -135,5 +142,67 @@ func TestGoroutines(t *testing.T) {
 	all.Wait()
 	if n, err := j.Count(journal.Filter{}); n != 40 || err != nil {
 		t.Errorf("%d batches, %v; want 40", n, err)
+	}
+}
+
+// playReader lists all batches over and over.
+func playReader(j *journal.Journal) error {
+	fmt.Println("ready")
+	for {
+		if _, err := content(j); err != nil {
+			return err
+		}
+	}
+}
+
+// Readers share the lock. Their turns overlap without end where several are at
+// work, and a writer must get his between them all the same.
+func TestReadersLetAWriterIn(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("there is no turnstile here")
+	}
+	j := large(t, 2000)
+	journaltest.Sound(t, j)
+	for range 4 {
+		c := startChild(t, "read", j.Path(), 0)
+		if line, err := c.out.ReadString('\n'); err != nil {
+			t.Fatalf("a reader said %q, %v: %s", line, err, c.err)
+		}
+	}
+	time.Sleep(100 * time.Millisecond) // until all of them read
+	// Without the turnstile a writer waits for as long as chance has it: 0.7 s on average here.
+	writer := journal.At(j.Path(), journal.Options{Wait: time.Second})
+	var worst time.Duration
+	for range 40 {
+		begun := time.Now()
+		if _, err := writer.Create(order(1)); err != nil {
+			t.Fatal(err)
+		}
+		worst = max(worst, time.Since(begun))
+	}
+	t.Logf("a writer waited %v at most", worst)
+}
+
+// Readers do not keep each other out, not even those that do not wait.
+func TestReadersShare(t *testing.T) {
+	j := large(t, 50)
+	journaltest.Sound(t, j)
+	impatient := journal.At(j.Path(), journal.Options{Wait: -1})
+	err := journal.Held(j, func() error {
+		if _, err := impatient.Get("2018-001"); err != nil {
+			return err
+		}
+		if _, err := impatient.Create(order(1)); fault.KindOf(err) != fault.Busy || !strings.Contains(err.Error(), "this very process") {
+			t.Errorf("a writer got %v, want busy", err)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Error(err)
+	}
+	// Within a change the same journal cannot be read: that would wait for itself.
+	err = j.Update(func(*journal.Writer) error { _, err := impatient.Get("2018-001"); return err })
+	if fault.KindOf(err) != fault.Busy || !strings.Contains(err.Error(), "this very process") {
+		t.Errorf("within a change: %v", err)
 	}
 }

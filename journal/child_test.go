@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 		os.Exit(m.Run())
 	}
 	play := map[string]func(*journal.Journal) error{
-		"log": playLogger, "hold": playHolder, "full": playFullDisk, "nobody": playNobody, "copies": playCopies,
+		"log": playLogger, "hold": playHolder, "full": playFullDisk, "nobody": playNobody, "copies": playCopies, "read": playReader, "make": playMaker,
 	}[role]
 	if err := play(journal.At(os.Getenv(pathVariable), journal.Options{By: "child"})); err != nil {
 		fmt.Fprintln(os.Stderr, err)

@@ -115,3 +115,8 @@ func Restate(tx *bolt.Tx) error {
 	b.Plan.Pieces++
 	return r.batches.Put(b.ID[:], b.sealStanding())
 }
+
+// Held calls fn while a reader holds the journal.
+func Held(j *Journal, fn func() error) error {
+	return j.read(func(*bolt.Tx) error { return fn() })
+}

@@ -2,7 +2,9 @@ package journal_test
 
 import (
 	"flag"
+	"fmt"
 	"math/rand/v2"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -62,4 +64,54 @@ func TestKilled(t *testing.T) {
 		t.Fatal("nothing was logged before the kills: the test proves nothing")
 	}
 	t.Logf("%d kills, %d batches acknowledged, none lost", *kills, len(state))
+}
+
+// playMaker makes journals, each in a folder of its own.
+func playMaker(j *journal.Journal) error {
+	fmt.Println("ready")
+	for n := 0; ; n++ {
+		dir := filepath.Join(filepath.Dir(j.Path()), fmt.Sprint(n))
+		if err := os.MkdirAll(dir, 0o700); err != nil {
+			return err
+		}
+		if err := journal.At(filepath.Join(dir, "hepar.journal"), journal.Options{}).Init(); err != nil {
+			return err
+		}
+	}
+}
+
+// A store file that is being laid out when the process ends is a ruin. So it is laid
+// out beside, and what has the name of a journal is one.
+func TestKilledWhileMade(t *testing.T) {
+	seed := rand.Uint64()
+	t.Logf("seed %d", seed)
+	chance := rand.New(rand.NewPCG(seed, 0))
+	whole, beside := 0, 0
+	for range max(5, *kills/3) {
+		dir := t.TempDir()
+		c := startChild(t, "make", filepath.Join(dir, "hepar.journal"), 0)
+		if line, err := c.out.ReadString('\n'); err != nil {
+			t.Fatalf("the process that makes journals said %q, %v: %s", line, err, c.err)
+		}
+		time.Sleep(time.Duration(chance.IntN(60_000)) * time.Microsecond)
+		_ = c.Process.Kill()
+		_ = c.Wait()
+		files, err := filepath.Glob(filepath.Join(dir, "*", "hepar.journal"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, file := range files {
+			journaltest.Sound(t, journal.At(file, journal.Options{}))
+			whole++
+		}
+		left, err := filepath.Glob(filepath.Join(dir, "*", ".hepar.journal.new-*"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		beside += len(left)
+	}
+	if whole == 0 || *kills >= 30 && beside == 0 {
+		t.Errorf("%d journals made and %d left half made: the test proves nothing", whole, beside)
+	}
+	t.Logf("%d journals made, %d left half made beside their place", whole, beside)
 }
