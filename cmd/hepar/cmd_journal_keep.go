@@ -102,6 +102,9 @@ file under a dated name.`,
 				verb = "would restore"
 			}
 			e.say("%s", wrap("", fmt.Sprintf("%s %s from %s: %d batches, %d events; %d events of the old file are not in it", verb, r.Path, r.From, r.Batches, r.Events, r.LostCount)))
+			if r.Upgraded != 0 {
+				e.say("%s", wrap("", fmt.Sprintf("the backup has format %d; what is restored is of the present one", r.Upgraded)))
+			}
 			if r.Kept != "" {
 				e.say("%s", wrap("", "the old file is kept as "+r.Kept))
 			}

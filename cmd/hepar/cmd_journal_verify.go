@@ -41,6 +41,9 @@ func printVerified(e *env, r journal.Report) {
 	}
 	e.say("nothing wrong found: %s batches, %s events, the chain and every checksum agree\n", grouped(r.Batches), grouped(r.Events))
 	e.say("digest of the last event: %s\n", r.Head)
+	for _, u := range r.Upgrades {
+		e.say("brought up from format %d after event %s, whose digest was\n  %s\n", u.Format, grouped(u.Events), u.Head)
+	}
 	if len(r.Missing) == 0 {
 		return
 	}

@@ -1,8 +1,12 @@
 package main
 
 import (
+	"compress/gzip"
 	"errors"
+	"io"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -48,4 +52,19 @@ func maxWidth(ts *testscript.TestScript, neg bool, args []string) {
 			ts.Fatalf("%d columns: %s", n, line)
 		}
 	}
+}
+
+// unpackGolden writes a golden journal of a format into a file: unpack format1 old.db.
+func unpackGolden(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: unpack NAME FILE")
+	}
+	packed, err := os.Open(filepath.Join("..", "..", "journal", "testdata", args[0]+".journal.gz"))
+	ts.Check(err)
+	defer packed.Close()
+	unpacked, err := gzip.NewReader(packed)
+	ts.Check(err)
+	data, err := io.ReadAll(unpacked)
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
 }

@@ -31,6 +31,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exitcode": exitCodeIs,
 			"maxwidth": maxWidth,
+			"unpack":   unpackGolden,
 		},
 	})
 }
