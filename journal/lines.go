@@ -38,33 +38,48 @@ func (j *Journal) Lines(f Filter) iter.Seq2[[]byte, error] {
 	}
 }
 
-// linePage is a page of lines.
+// linePage is a page of lines. They lie in sheets of a few lines each: one that
+// grew would be copied again and again, and the first touch of memory is what most
+// of the time of a short list goes into.
 type linePage struct {
-	with  detail
-	yield func([]byte, error) bool
-	text  []byte
-	ends  []int
-	s     scratch
+	with   detail
+	yield  func([]byte, error) bool
+	sheets [][]byte
+	used   int // of the sheets
+	lines  [][]byte
+	s      scratch
 }
 
+const (
+	lineSheet = 16 << 10 // bytes
+	lineRoom  = 2 << 10  // that should be left for a line; most are shorter
+)
+
 func (p *linePage) keep(r *reader, s *standing) (size int, err error) {
-	before := len(p.text)
-	if p.text, err = r.appendLine(p.text, s, p.with, &p.s); err != nil {
+	if p.used == 0 || cap(p.sheets[p.used-1])-len(p.sheets[p.used-1]) < lineRoom {
+		if p.used == len(p.sheets) {
+			p.sheets = append(p.sheets, make([]byte, 0, lineSheet))
+		}
+		p.sheets[p.used] = p.sheets[p.used][:0]
+		p.used++
+	}
+	sheet := &p.sheets[p.used-1]
+	from := len(*sheet)
+	if *sheet, err = r.appendLine(*sheet, s, p.with, &p.s); err != nil {
 		return 0, err
 	}
-	p.ends = append(p.ends, len(p.text))
-	return len(p.text) - before, nil
+	line := (*sheet)[from:]
+	p.lines = append(p.lines, slices.Clip(line))
+	return len(line), nil
 }
 
 func (p *linePage) give() bool {
-	from := 0
-	for _, end := range p.ends {
-		if !p.yield(p.text[from:end:end], nil) {
+	for _, line := range p.lines {
+		if !p.yield(line, nil) {
 			return false
 		}
-		from = end
 	}
-	p.text, p.ends = p.text[:0], p.ends[:0]
+	p.lines, p.used = p.lines[:0], 0
 	return true
 }
 
