@@ -25,6 +25,9 @@ func (w *Writer) settle() error {
 	if b == nil || len(b.states) == 0 {
 		return nil
 	}
+	for _, s := range []*shelf{w.batches, w.numbers, w.index} { // for the most part it goes on where it ended
+		s.bolt.FillPercent = appended
+	}
 	for _, i := range slices.SortedFunc(maps.Keys(b.states), id.compare) {
 		if err := w.batches.Put(i[:], b.states[i]); err != nil {
 			return err

@@ -81,11 +81,17 @@ func (e *eventRecord) seal() ([]byte, error) {
 		result.At = leaveTime(result.At, e.At)
 		lean.Result = &result
 	}
-	body, err := encoder().Marshal(&lean)
-	if err != nil {
-		return nil, fmt.Errorf("encode event: %w", err)
+	record, quick := lean.appendBody(append(make([]byte, 0, 320), recordVersion))
+	if !quick {
+		body, err := encoder().Marshal(&lean)
+		if err != nil {
+			return nil, fmt.Errorf("encode event: %w", err)
+		}
+		record = append(record[:1], body...)
 	}
-	return sealUnder(seqKey(e.Seq), body), nil
+	var key [8]byte
+	binary.BigEndian.PutUint64(key[:], e.Seq)
+	return binary.BigEndian.AppendUint32(record, checksumUnder(key[:], record)), nil
 }
 
 // decodeEvent reads the record of the event with the sequence number.

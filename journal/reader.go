@@ -109,6 +109,10 @@ func (r *reader) recipe(b *batchRecord) (*recipeContent, error) {
 		return nil, fmt.Errorf("batch %s: %w", b.Plan.Number, err)
 	}
 	var recipe recipeContent
+	if recipe.quick(content) {
+		r.recipes[string(b.Plan.Recipe)] = &recipe
+		return &recipe, nil
+	}
 	if err := decoder().Unmarshal(content, &recipe); err != nil {
 		return nil, fmt.Errorf("%w: the recipe of batch %s: %w", errTangled, b.Plan.Number, err)
 	}

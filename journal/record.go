@@ -52,6 +52,9 @@ var decoder = sync.OnceValue(func() cbor.DecMode {
 
 // seal gives the record of v: version, CBOR, CRC-32C of both (big endian).
 func seal(v any) ([]byte, error) {
+	if byHand, ok := v.(interface{ appendRecord(b []byte) []byte }); ok {
+		return withChecksum(byHand.appendRecord(append(make([]byte, 0, 160), recordVersion))), nil
+	}
 	body, err := encoder().Marshal(v)
 	if err != nil {
 		return nil, fmt.Errorf("encode record: %w", err)
@@ -68,7 +71,11 @@ func unseal(record []byte, v any) error {
 	if err := checkPlain(record); err != nil {
 		return err
 	}
-	if err := decoder().Unmarshal(record[1:len(record)-checksumSize], v); err != nil {
+	body := record[1 : len(record)-checksumSize]
+	if byHand, ok := v.(interface{ quick(body []byte) bool }); ok && byHand.quick(body) {
+		return nil
+	}
+	if err := decoder().Unmarshal(body, v); err != nil {
 		return fmt.Errorf("decode record: %w", err)
 	}
 	return nil

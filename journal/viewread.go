@@ -32,8 +32,9 @@ func reviewKeys() []string { return []string{"by", "at", "digest", "points"} }
 type viewReader struct {
 	jsonReader
 	view, event, review []string
-	guess               [3]int // where the next key is likely to be found
-	where               string // the key at work, for the message
+	guess               [3]int    // where the next key is likely to be found
+	where               [3]string // the keys at work, for the message
+	deep                int
 }
 
 func newViewReader() *viewReader {
@@ -42,15 +43,15 @@ func newViewReader() *viewReader {
 
 // read reads one line. What is wrong with it is an error that names the key.
 func (r *viewReader) read(line []byte) (v View, err error) {
-	r.text, r.at, r.where = line, 0, ""
+	r.text, r.at, r.deep = line, 0, 0
 	v.Events = nil
 	err = r.fields(0, r.view, func(key int) error { return r.viewField(&v, key) })
 	if err == nil {
-		r.where = ""
+		r.deep = 0
 		err = r.end()
 	}
-	if err != nil && r.where != "" {
-		err = fmt.Errorf("%s: %w", r.where, err)
+	if err != nil && r.deep > 0 {
+		err = fmt.Errorf("%s: %w", strings.Join(r.where[:r.deep], "."), err)
 	}
 	return v, err
 }
@@ -70,12 +71,13 @@ func (r *viewReader) fields(level int, keys []string, each func(key int) error) 
 			return fmt.Errorf("the key %q stands twice", keys[i])
 		}
 		seen |= 1 << i
-		outer := r.where
-		r.where = strings.TrimPrefix(outer+"."+keys[i], ".")
+		outer := r.deep
+		r.where[outer] = keys[i]
+		r.deep = outer + 1
 		if err := each(i); err != nil {
 			return err
 		}
-		r.where = outer
+		r.deep = outer
 		return nil
 	})
 }
