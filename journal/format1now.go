@@ -32,14 +32,14 @@ func (d *f1Dip) now() *dipRecord {
 	}
 	out := &dipRecord{By: d.By, Started: d.Started.now()}
 	for _, l := range d.Loads {
-		out.Loads = append(out.Loads, loadRecord{Number: l.Number, Pieces: l.Pieces, Celsius: l.Celsius, Seconds: l.Seconds, Note: l.Note})
+		out.Loads = append(out.Loads, loadRecord(l))
 	}
 	return out
 }
 
 func f1UsedNow(all []f1Used) (out []usedRecord) {
 	for _, u := range all {
-		out = append(out, usedRecord{Container: u.Container, Substance: u.Substance, Lot: u.Lot, Amount: u.Amount, Unit: u.Unit})
+		out = append(out, usedRecord(u))
 	}
 	return out
 }
@@ -64,7 +64,7 @@ func (v *f1Waste) now() *wasteRecord {
 	}
 	out := &wasteRecord{Liters: v.Liters, Container: v.Container, Went: v.Went, By: v.By, At: v.At.now()}
 	for _, c := range v.Contents {
-		out.Contents = append(out.Contents, wastePartRecord{What: c.What, MilligramsPerLiter: c.MilligramsPerLiter, Source: c.Source})
+		out.Contents = append(out.Contents, wastePartRecord(c))
 	}
 	return out
 }
