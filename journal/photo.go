@@ -45,6 +45,9 @@ func ReadPhoto(path string) (Photo, error) {
 	if err != nil {
 		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(reason(err)).Try("copy it to a sound disk")
 	}
+	if n == 0 {
+		return Photo{}, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
+	}
 	return Photo{Path: path, SHA256: hex.EncodeToString(sum.Sum(nil)), Bytes: n, Taken: info.ModTime()}, nil
 }
 

@@ -52,13 +52,19 @@ EXAMPLES
 
 func runImport(e *env, c *cli.Context, p *place, name string) error {
 	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: c.Bool("dry-run"), KeepHere: c.Bool("keep-here"), By: c.String("by")}
+	var err error
+	if o.Format, err = importFormat(c.String("format"), c.IsSet("mapping")); err != nil {
+		return err
+	}
 	in, err := source(e, name)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
-	if o.Format, err = importFormat(c.String("format"), c.IsSet("mapping"), name); err != nil {
-		return err
+	if o.Format == "" {
+		if o.Format, err = formatOf(name); err != nil {
+			return err
+		}
 	}
 	if err := take(c, "errors", atLeastOne, &o.Max); err != nil {
 		return err
@@ -87,8 +93,8 @@ func runImport(e *env, c *cli.Context, p *place, name string) error {
 	return err
 }
 
-// importFormat tells what sort of file it is.
-func importFormat(given string, mapped bool, name string) (string, error) {
+// importFormat tells from the flags what sort of file it is; empty where they do not say.
+func importFormat(given string, mapped bool) (string, error) {
 	switch given {
 	case "":
 	case journal.CSV, journal.JSONLines, journal.Sheet:
@@ -102,6 +108,11 @@ func importFormat(given string, mapped bool, name string) (string, error) {
 	if mapped {
 		return journal.Sheet, nil
 	}
+	return "", nil
+}
+
+// formatOf tells what sort of file it is from its name.
+func formatOf(name string) (string, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".jsonl", ".ndjson", ".json":
 		return journal.JSONLines, nil
