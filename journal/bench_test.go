@@ -92,8 +92,12 @@ func median(d []time.Duration) float64 {
 // bytes with one index in the same run, each opening and closing its file (as a
 // command does), and against one that keeps its file open.
 func BenchmarkLog(b *testing.B) {
-	const batches, stored = 10_000, 560 // bytes: an event, the batch as it stands
+	const batches = 10_000
 	j := large(b, batches)
+	stored, err := journal.StoredBytes(j.Path(), "2018-500")
+	if err != nil {
+		b.Fatal(err)
+	}
 	s := &bare{path: filepath.Join(b.TempDir(), "bare")}
 	kept := &bare{path: filepath.Join(b.TempDir(), "kept")}
 	keptDB := openBare(b, kept.path)

@@ -113,7 +113,7 @@ func (g *goals) importing(lines, again, db string, n int) {
 		_, took, memory := g.watched(watch, "", g.hepar, "journal", "import", lines, "--journal", again)
 		return took, memory
 	}
-	f := pair(max(1, *goalRuns/2), func() float64 { took, _ := imported(false); return took }, func() float64 {
+	f := pair(min(3, *goalRuns), func() float64 { took, _ := imported(false); return took }, func() float64 {
 		if err := os.RemoveAll(db); err != nil {
 			g.Fatal(err)
 		}

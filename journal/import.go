@@ -120,7 +120,7 @@ type rowOrError struct {
 }
 
 // errRefused ends an import that has errors.
-var errRefused = fault.Failuref("refused")
+var errRefused = &fault.Error{Kind: fault.Failure, What: "refused"}
 
 func (im *importer) refusal() error {
 	conflicts := len(im.report.Conflicts) + im.report.More

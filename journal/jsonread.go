@@ -14,11 +14,11 @@ import (
 // and quick, since a journal of twenty years is a gigabyte of it.
 
 // deepestJSON is how deep a sheet may nest; ours needs five.
-const deepestJSON = 64
+const deepestJSON = 64 // errJSONDeep says it
 
 var (
 	errJSONEnd  = errors.New("the line ends too early")
-	errJSONDeep = fmt.Errorf("it nests deeper than %d levels", deepestJSON)
+	errJSONDeep = errors.New("it nests deeper than 64 levels")
 	errUTF8     = errors.New("it is not valid UTF-8")
 	errZero     = errors.New("it holds the character zero, which no other program takes")
 )

@@ -15,7 +15,7 @@ import (
 // of the largest size, written with escapes, fit.
 const longestRow = 8 << 20
 
-var errLongRow = fault.Usagef("the row is longer than 8 MiB").Try("leave it out; no batch is as long")
+var errLongRow = &fault.Error{Kind: fault.Usage, What: "the row is longer than 8 MiB", Cure: "leave it out; no batch is as long"}
 
 // lineReader gives one line after the other, and passes over those that are too
 // long without keeping them.

@@ -124,7 +124,7 @@ func (t *takeover) few(all []*foreign) error {
 }
 
 // errDry ends the transaction of a trial.
-var errDry = fault.Failuref("this was a trial")
+var errDry = &fault.Error{Kind: fault.Failure, What: "this was a trial"}
 
 // many takes over any number of batches, on a copy beside the journal.
 func (t *takeover) many(source iter.Seq2[*foreign, error]) (err error) {
