@@ -35,7 +35,9 @@ func Tamper(path string, fn func(tx *bolt.Tx) error) error {
 
 // SetMoment lets the head, where there still is one, know the transaction.
 func SetMoment(tx *bolt.Tx) error {
-	_ = catch(func() error { return setMoment(tx) })
+	if tx.Bucket([]byte(metaBucket)) != nil {
+		_ = catch(func() error { return setMoment(tx) })
+	}
 	return nil
 }
 

@@ -7,18 +7,29 @@ import (
 
 // Network names the network file system on which the journal lies, or would lie,
 // and is empty for a local disk. Locks and syncs over a network are not to be
-// trusted: warn of it. The numbers are those of Linux's linux/magic.h.
+// trusted: warn of it.
 func (j *Journal) Network() string {
-	var at syscall.Statfs_t
-	path := j.path
-	for syscall.Statfs(path, &at) != nil {
+	return networkOf(j.path, func(path string) (uint32, error) {
+		var at syscall.Statfs_t
+		err := syscall.Statfs(path, &at)
+		return uint32(at.Type), err
+	})
+}
+
+// networkOf names the network file system of path, or of what there is of the
+// folders above it, by the type that the system gives. The numbers are those of
+// Linux's linux/magic.h.
+func networkOf(path string, typeOf func(path string) (uint32, error)) string {
+	kind, err := typeOf(path)
+	for err != nil {
 		parent := filepath.Dir(path)
 		if parent == path {
 			return ""
 		}
 		path = parent
+		kind, err = typeOf(path)
 	}
-	switch uint32(at.Type) {
+	switch kind {
 	case 0x6969:
 		return "NFS"
 	case 0x517b, 0xff534d42, 0xfe534d42:

@@ -14,6 +14,7 @@ import (
 	"github.com/fatih/color"
 	"golang.org/x/term"
 
+	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -29,6 +30,7 @@ type env struct {
 	errTTY   bool
 	getenv   func(string) string
 	now      func() time.Time
+	network  func(*journal.Journal) string // of a test; else the journal says it itself
 	json     bool
 	paintOut bool
 	paintErr bool

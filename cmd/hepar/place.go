@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/adrg/xdg"
@@ -78,7 +79,32 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 		by = p.shop.Person
 	}
 	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by})
+	if usesJournal(c) {
+		e.warnOfNetwork(p.journal)
+	}
 	return p, nil
+}
+
+// usesJournal says whether the command is one that is about the journal.
+func usesJournal(c *cli.Context) bool {
+	for _, above := range c.Lineage() {
+		if above.Command != nil && slices.Contains([]string{"journal", "log", "dip", "stock", "review"}, above.Command.Name) {
+			return true
+		}
+	}
+	return c.Bool("save")
+}
+
+// warnOfNetwork says that the journal lies where locks are not to be trusted.
+func (e *env) warnOfNetwork(j *journal.Journal) {
+	name := j.Network()
+	if e.network != nil {
+		name = e.network(j)
+	}
+	if name != "" {
+		e.note("note: the journal %s lies on a network file system (%s): two at work at once can spoil it there; keep it on a local disk and its backups on the network\n",
+			measure.Clean(j.Path()), name)
+	}
 }
 
 func noShopFile(path string) error {

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"strings"
+	"testing"
+	"time"
+
+	"hepar/journal"
+)
+
+// The colour library looks at standard output alone, and once, and colours standard
+// error by it. Here each stream is decided by itself.
+func TestColourIsForEachStream(t *testing.T) {
+	for name, c := range map[string]struct {
+		when           string
+		outTTY, errTTY bool
+		environment    map[string]string
+		out, err       bool
+	}{
+		"both terminals":                 {"auto", true, true, nil, true, true},
+		"output in a pipe":               {"auto", false, true, nil, false, true},
+		"messages in a file":             {"auto", true, false, nil, true, false},
+		"no colour wanted":               {"auto", true, true, map[string]string{"NO_COLOR": "1"}, false, false},
+		"a NO_COLOR that says nothing":   {"auto", true, true, map[string]string{"NO_COLOR": ""}, true, true},
+		"a dumb terminal":                {"auto", true, true, map[string]string{"TERM": "dumb"}, false, false},
+		"always, in pipes":               {"always", false, false, map[string]string{"NO_COLOR": "1"}, true, true},
+		"never, on terminals":            {"never", true, true, nil, false, false},
+		"a terminal that takes more":     {"auto", true, true, map[string]string{"COLORTERM": "truecolor"}, true, true},
+		"forced by what we do not heed":  {"auto", false, false, map[string]string{"CLICOLOR": "1"}, false, false},
+		"NO_COLOR beside an odd TERM":    {"auto", true, true, map[string]string{"NO_COLOR": "0", "TERM": "xterm"}, false, false},
+		"output is a terminal, dumb too": {"auto", true, false, map[string]string{"TERM": "dumb"}, false, false},
+	} {
+		e := &env{outTTY: c.outTTY, errTTY: c.errTTY, getenv: func(name string) string { return c.environment[name] }}
+		e.decidePaint(c.when)
+		if e.paintOut != c.out || e.paintErr != c.err {
+			t.Errorf("%s: output %v, messages %v; want %v, %v", name, e.paintOut, e.paintErr, c.out, c.err)
+		}
+		// The library's own idea of it, which here is that of a test, changes nothing.
+		if got := strings.Contains(e.alarm("x"), "\x1b"); got != c.out {
+			t.Errorf("%s: coloured %v, want %v", name, got, c.out)
+		}
+	}
+}
+
+// A network file system is named, and warned of, where the journal is used.
+func TestNetworkIsWarnedOf(t *testing.T) {
+	file := t.TempDir() + "/journal.db"
+	run := func(network string, args ...string) (int, string) {
+		var stdout, stderr bytes.Buffer
+		e := &env{in: strings.NewReader(""), out: bufio.NewWriter(&stdout), err: &stderr, getenv: func(string) string { return "" },
+			now: func() time.Time { return time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC) }, network: func(*journal.Journal) string { return network }}
+		return run(append(args, "--journal", file), e), stderr.String()
+	}
+	logged := []string{"log", "--recipe", "silver-black", "--pieces", "3", "--good", "3"}
+	for _, args := range [][]string{logged, {"journal", "list"}, {"journal", "verify"}, {"journal", "backup"}, {"stock", "list"}} {
+		code, errs := run("NFS", args...)
+		if code != exitDone || !strings.Contains(errs, "network file system (NFS)") || !strings.Contains(errs, "local disk") || strings.Count(errs, "note: the journal") != 1 {
+			t.Errorf("%v: exit %d: %q", args, code, errs)
+		}
+		if code, errs := run("", args...); code != exitDone || strings.Contains(errs, "network") {
+			t.Errorf("%v on a local disk: exit %d: %q", args, code, errs)
+		}
+	}
+	if _, errs := run("NFS", "recipe", "list"); errs != "" {
+		t.Errorf("a command without a journal says %q", errs)
+	}
+}
