@@ -27,12 +27,16 @@ func TestKilled(t *testing.T) {
 	t.Logf("seed %d", seed)
 	chance := rand.New(rand.NewPCG(seed, 0))
 	state := map[string]string{} // number -> the last that was acknowledged
-	for range *kills {
+	for n := range *kills {
 		c := startChild(t, "log", path, 0)
 		if line, err := c.out.ReadString('\n'); err != nil {
 			t.Fatalf("the process that logs said %q, %v: %s", line, err, c.err)
 		}
-		time.AfterFunc(time.Duration(chance.IntN(60_000))*time.Microsecond, func() { _ = c.Process.Kill() })
+		most := 60_000 // microseconds: soon, so that many kills meet the beginning of the work
+		if n%2 == 1 {
+			most = 600_000 // late, so that many meet a journal in full swing
+		}
+		time.AfterFunc(time.Duration(chance.IntN(most))*time.Microsecond, func() { _ = c.Process.Kill() })
 		for {
 			line, err := c.out.ReadString('\n')
 			if err != nil {
