@@ -126,6 +126,53 @@ func TestVerifySeesWhatChecksumsDoNot(t *testing.T) {
 		"a use that is booked for no batch": {func(tx *bolt.Tx) error {
 			return rechained(tx, 7, func(e *eventRecord) { e.For = nil })
 		}, "batches used them 1 times and 0 are booked"},
+		"more left of a container than there was": {func(tx *bolt.Tx) error {
+			if err := rechained(tx, 7, func(e *eventRecord) { e.New = "20 g" }); err != nil {
+				return err
+			}
+			r, err := newReader(tx)
+			if err != nil {
+				return err
+			}
+			containers := tx.Bucket([]byte(containersBucket))
+			key, _ := containers.Cursor().First()
+			var again containerRecord
+			for _, seq := range []uint64{5, 7} {
+				e, err := r.event(seq)
+				if err == nil {
+					err = again.apply(e)
+				}
+				if err != nil {
+					return err
+				}
+			}
+			return putRecord(containers, bytes.Clone(key), again)
+		}, "it has 20 \"g\" left of 10"},
+		"an event that nobody lists": {func(tx *bolt.Tx) error {
+			r, err := newReader(tx)
+			if err != nil {
+				return err
+			}
+			reviewed, err := r.event(4)
+			if err != nil {
+				return err
+			}
+			b, err := r.batch(reviewed.Batch)
+			if err != nil {
+				return err
+			}
+			again := batchRecord{Twin: b.Twin}
+			for _, seq := range b.Events {
+				if e, err := r.event(seq); err != nil {
+					return err
+				} else if seq != 4 {
+					if err := again.apply(e); err != nil {
+						return err
+					}
+				}
+			}
+			return r.batches.Put(again.ID[:], again.sealStanding())
+		}, "there are 13 and the batches and containers list 12"},
 		"the lag of the clock": {headed(func(h *headRecord) { h.LagMS = 0 }), "the time in its id does not fit"},
 		"the last number":      {headed(func(h *headRecord) { h.Years[2026] = 1 }), "beyond the last that was given out"},
 		"the last container":   {headed(func(h *headRecord) { h.Container = 0 }), "beyond the last that was given out"},
