@@ -96,7 +96,9 @@ func (j *Journal) Backup(dir string, o BackupOptions) (BackupReport, error) {
 
 // proven puts a copy of the journal to the full test.
 func (j *Journal) proven(path string) (Report, error) {
-	report, err := At(path, Options{Wait: j.wait, Now: j.now}).Verify()
+	made := At(path, Options{Wait: j.wait, Now: j.now, Watch: j.watch})
+	made.alone = true
+	report, err := made.Verify()
 	if err != nil {
 		return report, err
 	}

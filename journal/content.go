@@ -14,6 +14,7 @@ type contentCheck struct {
 	head    headRecord
 	start   [32]byte
 	report  *Report
+	watch   func(events int)
 	batched uint64              // batches seen
 	listed  uint64              // events that batches list as theirs
 	indexed int                 // index entries that must be there
@@ -52,6 +53,9 @@ func (c *contentCheck) chain() error {
 			seq, linked = at-1, true
 		}
 		seq++
+		if c.watch != nil && seq%4096 == 0 {
+			c.watch(int(seq))
+		}
 		where := fmt.Sprintf("event %d", seq)
 		if !bytes.Equal(key, seqKey(seq)) {
 			c.wrong(where, "it is missing: the next key is %x", key)

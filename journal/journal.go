@@ -17,6 +17,9 @@ type Options struct {
 	Now func() time.Time
 	// By is the person named in an event where the call names nobody.
 	By string
+	// Watch is told from time to time how many events Verify has read, and what rests
+	// on it: Backup, Restore, Compact and Upgrade verify what they made. May be nil.
+	Watch func(events int)
 }
 
 // Journal is the path of a journal file and how to treat it. It holds nothing
@@ -28,13 +31,15 @@ type Journal struct {
 	now  func() time.Time
 	by   string
 
+	watch     func(events int)
 	anyFormat bool // for an upgrade, which alone may open an older one
+	alone     bool // nobody else knows of the file: it may be held for long
 }
 
 // At gives the journal at path. The file need not exist: the first batch
 // written makes it, and the folders above it.
 func At(path string, o Options) *Journal {
-	j := &Journal{path: path, wait: o.Wait, now: o.Now, by: o.By}
+	j := &Journal{path: path, wait: o.Wait, now: o.Now, by: o.By, watch: o.Watch}
 	if j.wait == 0 {
 		j.wait = DefaultWait
 	}

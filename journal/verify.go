@@ -3,7 +3,9 @@ package journal
 import (
 	"encoding/hex"
 	"errors"
+	"io"
 	"os"
+	"path/filepath"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -80,7 +82,8 @@ func (r *Report) miss(where, what string) {
 // replaying the events of each batch gives the batch as it stands, that the
 // frozen recipes and sheets are those the batches were made from, and that the
 // indexes and the batches agree both ways. What is wrong is in the report; an
-// error means that it could not look. Writers wait while it reads.
+// error means that it could not look. Of a large journal a copy is read, so that
+// writers wait only while it is made.
 func (j *Journal) Verify() (Report, error) {
 	report := Report{Path: j.path}
 	file, err := j.hold(false)
@@ -93,6 +96,13 @@ func (j *Journal) Verify() (Report, error) {
 		return report, j.explain(err)
 	}
 	report.Bytes = info.Size()
+	if report.Bytes >= verifyCopied && !j.alone {
+		if copied := j.copyOf(file); copied != nil {
+			defer copied.Close()
+			file.Close()
+			file = copied
+		}
+	}
 	if err := j.verify(file, &report); err != nil {
 		if fault.KindOf(err) != fault.Damaged {
 			return report, err
@@ -105,6 +115,29 @@ func (j *Journal) Verify() (Report, error) {
 		report.add("file", what.Error())
 	}
 	return report, nil
+}
+
+// verifyCopied is the size in bytes from which Verify reads a copy: about half a
+// second of reading, during which others may well wait.
+const verifyCopied = 16 << 20
+
+// copyOf copies a file that is held, as it lies there, into one beside it that has
+// no name and goes when it is closed; nil where that cannot be done. The system
+// copies without reading where it can.
+func (j *Journal) copyOf(file *os.File) *os.File {
+	copied, err := j.newBeside(filepath.Dir(j.path))
+	if err != nil {
+		return nil // no room or no right to write there: the file itself is read
+	}
+	named := os.Remove(copied.Name()) != nil
+	if _, err := io.Copy(copied, file); err != nil || named {
+		copied.Close()
+		if named {
+			_ = os.Remove(copied.Name())
+		}
+		return nil
+	}
+	return copied
 }
 
 func (j *Journal) verify(file *os.File, report *Report) error {
@@ -124,13 +157,13 @@ func (j *Journal) verify(file *os.File, report *Report) error {
 			if !report.Sound() {
 				return nil
 			}
-			return checkContent(tx, report)
+			return j.checkContent(tx, report)
 		})
 	})
 }
 
 // checkContent checks what the store holds.
-func checkContent(tx *bolt.Tx, report *Report) error {
+func (j *Journal) checkContent(tx *bolt.Tx, report *Report) error {
 	r, err := newReader(tx)
 	if err != nil {
 		return err
@@ -153,7 +186,7 @@ func checkContent(tx *bolt.Tx, report *Report) error {
 	report.Format, report.ID, report.Head = about.Format, about.Journal.String(), hex.EncodeToString(head.Digest[:])
 	report.Events, report.Batches = int(head.Seq), int(head.Batches)
 	report.Containers = int(head.Containers)
-	c := &contentCheck{reader: r, head: head, start: chainStart(about.Journal), report: report}
+	c := &contentCheck{reader: r, head: head, start: chainStart(about.Journal), report: report, watch: j.watch}
 	for _, step := range []func() error{c.chain, c.containers, c.allBatches, c.numbers, c.index, c.frozen} {
 		if err := step(); err != nil {
 			return err

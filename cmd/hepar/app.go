@@ -170,6 +170,7 @@ func at(e *env, least, most int, what string, act func(*cli.Context, *place) err
 		if err != nil {
 			return err
 		}
+		defer p.told.end()
 		return act(c, p)
 	}
 }

@@ -25,6 +25,7 @@ type place struct {
 	units   measure.System
 	library *recipe.Library
 	journal *journal.Journal
+	told    *progress // of the verifying that long work on the journal ends with
 }
 
 // journalWait is how long a command waits for another to let go of the journal.
@@ -78,7 +79,8 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	if by == "" {
 		by = p.shop.Person
 	}
-	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by})
+	p.told = newProgress(e, "events checked")
+	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: p.told.tell})
 	if usesJournal(c) {
 		e.warnOfNetwork(p.journal)
 	}
