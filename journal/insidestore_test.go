@@ -177,3 +177,42 @@ func TestNothingPointsIntoTheFile(t *testing.T) {
 		listed[0].Sheet[i] = ' '
 	}
 }
+
+// Ids that come in order, one way or the other, leave full runs behind: half full
+// ones would make the index twice as large.
+func TestRunsAreFull(t *testing.T) {
+	db, err := bolt.Open(filepath.Join(t.TempDir(), "runs"), 0o600, &bolt.Options{NoSync: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	const runs = 10
+	for name, order := range map[string]func(i int) int{
+		"rising":  func(i int) int { return i },
+		"falling": func(i int) int { return runs*longestRun - i },
+	} {
+		err := db.Update(func(tx *bolt.Tx) error {
+			b, err := tx.CreateBucket([]byte(name))
+			if err != nil {
+				return err
+			}
+			for i := range runs * longestRun {
+				key := append([]byte("rblack\x00"), make([]byte, idSize)...)
+				n := order(i)
+				key[len(key)-2], key[len(key)-1] = byte(n>>8), byte(n)
+				if err := putIndexed(&shelf{bolt: b}, key); err != nil {
+					return err
+				}
+			}
+			n := 0
+			_ = b.ForEach(func(_, _ []byte) error { n++; return nil })
+			if n > runs+1 {
+				t.Errorf("%s: %d runs, want %d", name, n, runs)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}

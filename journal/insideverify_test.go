@@ -173,6 +173,22 @@ func TestVerifySeesWhatChecksumsDoNot(t *testing.T) {
 			}
 			return r.batches.Put(again.ID[:], again.sealStanding())
 		}, "there are 13 and the batches and containers list 12"},
+		"a batch that lists the event of another": {func(tx *bolt.Tx) error {
+			r, err := newReader(tx)
+			if err != nil {
+				return err
+			}
+			made, err := r.event(1)
+			if err != nil {
+				return err
+			}
+			b, err := r.batch(made.Batch)
+			if err != nil {
+				return err
+			}
+			b.Events = []uint64{1, 2, 4}
+			return r.batches.Put(b.ID[:], b.sealStanding())
+		}, "event 4 belongs to another batch"},
 		"the lag of the clock": {headed(func(h *headRecord) { h.LagMS = 0 }), "the time in its id does not fit"},
 		"the last number":      {headed(func(h *headRecord) { h.Years[2026] = 1 }), "beyond the last that was given out"},
 		"the last container":   {headed(func(h *headRecord) { h.Container = 0 }), "beyond the last that was given out"},
