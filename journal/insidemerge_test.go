@@ -171,3 +171,38 @@ func TestThreeBenchesOneNumber(t *testing.T) {
 		}
 	}
 }
+
+// An amendment says its values in one form. A line that says them in another would
+// make other bytes of the same event.
+func TestImportOfAnAmendmentInOtherWords(t *testing.T) {
+	j := told(t)
+	b := reviewed(t, j)
+	if _, err := j.LogWith(b.ID, Result{Good: 12, Note: "kettle late"}, LogOptions{WithoutReview: "a test"}); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := j.Amend(b.ID, "time", "11 s", "read the clock again", ""); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := j.Amend(b.ID, "time", "12 s", "and again", ""); err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if _, err := j.Export(&out, JSONLines, Filter{State: Logged, Frozen: true}); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(out.String()) {
+		if !strings.Contains(line, b.ID) {
+			continue
+		}
+		for text, right := range map[string]bool{"11 s": true, "11.0 s": false, "11s": false, "0011 s": false} {
+			other := strings.ReplaceAll(line, `"11 s"`, `"`+text+`"`)
+			if !right && other == line {
+				t.Fatalf("%s does not say 11 s", line)
+			}
+			into := At(filepath.Join(t.TempDir(), "hepar.journal"), Options{})
+			if report, err := into.Import(strings.NewReader(other), ImportOptions{Format: JSONLines}); (err == nil) != right {
+				t.Errorf("%q: %+v, %v", text, report, err)
+			}
+		}
+	}
+}
