@@ -74,6 +74,10 @@ func (j *Journal) swap(made, kept string, ready func(old *os.File) error) (strin
 		return "", err
 	}
 	defer old.Close()
+	if j.twice(old) {
+		return "", fault.Failuref("%s has a second name (a hard link), which would go on naming the old file", j.path).
+			Try("take the other name away; the journal was not changed")
+	}
 	if err := ready(old); err != nil {
 		return "", err
 	}
@@ -89,6 +93,23 @@ func (j *Journal) swap(made, kept string, ready func(old *os.File) error) (strin
 		return kept, j.explain(err)
 	}
 	return kept, nil
+}
+
+// twice says whether the journal has a second name, once those are taken away
+// that were left when a process was ended while it gave the file its name.
+func (j *Journal) twice(file *os.File) bool {
+	info, err := file.Stat()
+	if err != nil || links(info) < 2 {
+		return false
+	}
+	left, _ := filepath.Glob(filepath.Join(filepath.Dir(j.path), "."+filepath.Base(j.path)+".new-*"))
+	for _, name := range left {
+		if other, err := os.Lstat(name); err == nil && os.SameFile(info, other) {
+			_ = os.Remove(name)
+		}
+	}
+	info, err = file.Stat()
+	return err == nil && links(info) > 1
 }
 
 // settle is swap where there is no journal yet.

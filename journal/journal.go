@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"path/filepath"
 	"time"
 )
 
@@ -37,8 +38,12 @@ type Journal struct {
 }
 
 // At gives the journal at path. The file need not exist: the first batch
-// written makes it, and the folders above it.
+// written makes it, and the folders above it. A symbolic link is followed once and
+// for all: what takes the place of the journal must not take that of the link.
 func At(path string, o Options) *Journal {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
 	j := &Journal{path: path, wait: o.Wait, now: o.Now, by: o.By, watch: o.Watch}
 	if j.wait == 0 {
 		j.wait = DefaultWait
@@ -49,7 +54,7 @@ func At(path string, o Options) *Journal {
 	return j
 }
 
-// Path returns the path of the file as it was given to At.
+// Path returns the path of the file, with links followed.
 func (j *Journal) Path() string { return j.path }
 
 // person returns by, or the person of the options where by is empty.

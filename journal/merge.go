@@ -3,6 +3,7 @@ package journal
 import (
 	"bytes"
 	"errors"
+	"os"
 	"path/filepath"
 	"runtime/debug"
 
@@ -45,16 +46,10 @@ type MergeReport struct {
 func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
 	report := MergeReport{DryRun: o.DryRun}
 	from := At(other, Options{Wait: j.wait, Now: j.now})
-	if mine, err1 := filepath.Abs(j.path); err1 == nil {
-		if theirs, err2 := filepath.Abs(other); err2 == nil && mine == theirs {
+	if mine, err := os.Stat(j.path); err == nil {
+		if theirs, err := os.Stat(other); err == nil && os.SameFile(mine, theirs) {
 			return report, fault.Usagef("%s is this journal itself", measure.Clean(other)).Try("name the journal of the other bench")
 		}
-	}
-	if p, err := peek(other); err == nil && p.about.Format != fileFormat {
-		if p.about.Format < fileFormat {
-			return report, from.otherOlder()
-		}
-		return report, from.newer()
 	}
 	checked, err := from.Verify()
 	if err == nil {
