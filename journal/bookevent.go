@@ -17,7 +17,7 @@ func (b *batchRecord) applyMore(e *eventRecord) error {
 			dip = *b.Dip
 			dip.Loads = slices.Concat(b.Dip.Loads, e.Dip.Loads)
 		}
-		b.State, b.Dip = Dipped, &dip
+		b.State, b.Dip = b.State.reach(Dipped), &dip
 		b.Used = slices.Concat(b.Used, e.Used)
 		if e.Reason != "" {
 			b.WithoutReview = e.Reason

@@ -120,6 +120,7 @@ func (e Event) view() EventView {
 	return EventView{
 		ID: e.ID, Kind: e.Kind, At: timeText(e.At), Written: timeText(e.Written), By: e.By,
 		Reason: e.Reason, Field: e.Field, Old: e.Old, New: e.New, Container: e.Container, Batch: e.Batch, Amount: e.Amount, Loads: e.Loads, Uses: e.Uses,
+		Result: e.Result.view(), Review: e.Review.view(), Note: e.Note,
 	}
 }
 

@@ -17,6 +17,12 @@ func Fields() []string {
 	return []string{"alloy", "shape", "pieces", "spares", "order", "good", "rework", "reject", "causes", "temperature", "time", "shade", "note"}
 }
 
+// resultField says whether a field is one of the result.
+func resultField(field string) bool {
+	fields := Fields()
+	return slices.Contains(fields[slices.Index(fields, "good"):], field)
+}
+
 // An amendment is kept as text in one fixed form, so that replaying it never
 // depends on how people write quantities: "71.5 C", "12 s", "patchy=2, too-light=1".
 const (

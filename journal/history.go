@@ -15,7 +15,7 @@ import (
 func (r *row) history(end *batchRecord) ([]*eventRecord, error) {
 	now := *end
 	all := make([]*eventRecord, len(r.Events))
-	simple := true
+	simple, results := true, 0
 	for i := len(r.Events) - 1; i >= 0; i-- {
 		v, at := &r.Events[i], r.events[i]
 		e := &eventRecord{ID: at.id, Batch: end.ID, Kind: v.Kind, At: stampOf(at.at), By: v.By, Reason: v.Reason, Field: v.Field, Old: v.Old, New: v.New}
@@ -24,11 +24,15 @@ func (r *row) history(end *batchRecord) ([]*eventRecord, error) {
 		}
 		all[i] = e
 		switch e.Kind {
-		case Created, ReviewedEvent, LoggedEvent:
+		case LoggedEvent:
+			if results++; results > 1 {
+				simple = false
+			}
+		case Created, ReviewedEvent:
 		default:
 			simple = false
 		}
-		if err := r.takeOff(&now, e, i); err != nil {
+		if err := r.takeOff(&now, end, e, i); err != nil {
 			return nil, err
 		}
 	}
@@ -44,7 +48,7 @@ func (r *row) odd(i int, format string, args ...any) error {
 }
 
 // takeOff undoes the event at place i, and puts into it what it must have held.
-func (r *row) takeOff(now *batchRecord, e *eventRecord, i int) error {
+func (r *row) takeOff(now, end *batchRecord, e *eventRecord, i int) error {
 	switch e.Kind {
 	case Created:
 		if i > 0 {
@@ -53,12 +57,18 @@ func (r *row) takeOff(now *batchRecord, e *eventRecord, i int) error {
 		plan := now.Plan
 		e.Plan = &plan
 	case ReviewedEvent:
-		if now.Review != nil { // the line has only the last
+		if now.Review != nil {
 			e.Review, now.Review = now.Review, nil
+		} else if r.events[i].review != nil {
+			e.Review = r.events[i].review
 		} else if e.Review = (&reviewRecord{By: e.By, At: e.At}); r.Review == nil {
 			return r.odd(i, "it was reviewed and there is no review")
 		}
 	case LoggedEvent:
+		if now.Result == nil && r.events[i].result != nil { // a later one took its place
+			e.Result = r.events[i].result
+			return nil
+		}
 		if now.Result == nil {
 			return r.odd(i, "it was logged and there is no result")
 		}
@@ -66,7 +76,7 @@ func (r *row) takeOff(now *batchRecord, e *eventRecord, i int) error {
 		result.At = e.At
 		e.Result, now.Result = &result, nil
 	case Amended:
-		return r.takeOffAmendment(now, e, i)
+		return r.takeOffAmendment(now, end, e, i)
 	case WithdrawnEvent:
 	default:
 		return r.takeOffMore(now, e, i)
@@ -74,7 +84,7 @@ func (r *row) takeOff(now *batchRecord, e *eventRecord, i int) error {
 	return nil
 }
 
-func (r *row) takeOffAmendment(now *batchRecord, e *eventRecord, i int) error {
+func (r *row) takeOffAmendment(now, end *batchRecord, e *eventRecord, i int) error {
 	if name := r.Events[i].Container; name != "" {
 		for _, l := range r.Lots {
 			if l.Container == name {
@@ -94,9 +104,20 @@ func (r *row) takeOffAmendment(now *batchRecord, e *eventRecord, i int) error {
 		}
 		return nil
 	}
+	if resultField(e.Field) && now.Result == nil && end.Result != nil {
+		return nil // of a result that a later one took the place of
+	}
+	// Where two benches amended the same, the one that is later in the order of the
+	// events is what the batch says: going forward again tells whether all is right.
 	is, err := now.field(e.Field)
 	if err != nil || is != e.New {
-		return r.odd(i, "it made the %s %q, which was %q afterwards", cut(e.Field), cut(e.New), cut(is))
+		doubt := r.odd(i, "it made the %s %q, which was %q afterwards", cut(e.Field), cut(e.New), cut(is))
+		if err != nil {
+			return doubt
+		}
+		if r.doubt == nil {
+			r.doubt = doubt
+		}
 	}
 	if err := now.setField(e.Field, e.Old); err != nil {
 		return r.odd(i, "%s cannot have been %q", cut(e.Field), cut(e.Old))
@@ -136,7 +157,7 @@ func (r *row) takeOffMore(now *batchRecord, e *eventRecord, i int) error {
 	case SignedOffEvent:
 		if now.SignOff != nil {
 			e.SignOff, now.SignOff = now.SignOff, nil
-		} else if e.SignOff = (&signOffRecord{By: e.By, At: e.At}); r.SignedOff == nil {
+		} else if e.SignOff = (&signOffRecord{By: e.By, At: e.At, Note: r.events[i].note}); r.SignedOff == nil {
 			return r.odd(i, "it was signed off and there is no sign-off")
 		}
 	case PhotoEvent:
@@ -184,10 +205,28 @@ func (r *row) leadsBack(events []*eventRecord, end *batchRecord, simple bool) er
 			what = "they give something else"
 		}
 	}
+	if what != "" && r.doubt != nil {
+		return r.doubt
+	}
 	if what != "" {
 		return fault.Usagef("its events do not lead to the batch: %s", what).Try("take the line as it was exported")
 	}
+	if r.benches() {
+		return nil
+	}
 	return b.fits()
+}
+
+// benches says whether the events may be those of two benches, which together may
+// have made what one bench would have refused: counts that do not fit one another.
+func (r *row) benches() bool {
+	changes := 0
+	for i := range r.Events {
+		if kind := r.Events[i].Kind; kind == Amended || kind == LoggedEvent {
+			changes++
+		}
+	}
+	return changes > 1
 }
 
 // addMore puts into b what the row tells of the review and of what happened around
@@ -258,11 +297,22 @@ func (v *DipView) record(b *batchRecord) (*dipRecord, error) {
 	if out.Started, err = parseStamp("time of the dip", v.Started); err != nil {
 		return nil, err
 	}
-	var loads []DipLoad
 	for _, l := range v.Loads {
-		loads = append(loads, DipLoad{Number: l.Number, Pieces: l.Pieces, Temperature: celsiusOf(l.TemperatureC), Time: secondsOf(l.TimeS), Note: l.Note})
+		// One by one: two benches may have dipped loads of the same number, and the
+		// pieces may have been amended since.
+		load := DipLoad{Number: l.Number, Pieces: l.Pieces, Temperature: celsiusOf(l.TemperatureC), Time: secondsOf(l.TimeS), Note: l.Note}
+		if l.Number < 1 {
+			return nil, fault.Usagef("a load has the number %d", l.Number).Try("take the line as it was exported")
+		}
+		clean, err := cleanLoads(&batchRecord{Plan: planRecord{Number: b.Plan.Number, Pieces: maxPieces}}, []DipLoad{load})
+		if err != nil {
+			return nil, err
+		}
+		out.Loads = append(out.Loads, clean...)
 	}
-	out.Loads, err = cleanLoads(&batchRecord{Plan: planRecord{Number: b.Plan.Number, Pieces: maxPieces}}, loads) // the pieces may have been amended since
+	if len(out.Loads) > maxLoads {
+		return nil, fault.Usagef("there are %d loads", len(out.Loads)).Try("keep to %d in a batch", maxLoads)
+	}
 	return out, err
 }
 

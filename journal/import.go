@@ -128,7 +128,11 @@ func (im *importer) refusal() error {
 		return fault.Failuref("nothing was imported: %d of %d rows are wrong", im.wrong, im.report.Rows).
 			Try("mend the rows that are listed and import the file again")
 	}
-	return fault.Failuref("nothing was imported: %d batches are not the same here and in the file", conflicts).
+	are := fmt.Sprintf("%d batches are", conflicts)
+	if conflicts == 1 {
+		are = "1 batch is"
+	}
+	return fault.Failuref("nothing was imported: %s not the same here and in the file", are).
 		Try("look at those that are listed; leave them as they are here with --keep-here")
 }
 

@@ -138,6 +138,7 @@ func (r *reader) usual(s *standing, in *scratch) (_ bool, err error) {
 		return false, err
 	}
 	in.begin(len(in.seqs))
+	results, reviews := 0, 0
 	for i, seq := range in.seqs {
 		record, err := r.eventBytes(seq)
 		if err != nil {
@@ -146,6 +147,16 @@ func (r *reader) usual(s *standing, in *scratch) (_ bool, err error) {
 		e := &in.events[i]
 		if quick, err := e.read(seq, record, in); err != nil || !quick {
 			return false, err
+		}
+		// Where there are two of a kind, the first tells more than is written here.
+		if e.Kind == LoggedEvent {
+			results++
+		}
+		if e.Kind == ReviewedEvent {
+			reviews++
+		}
+		if results > 1 || reviews > 1 {
+			return false, nil
 		}
 		in.each = append(in.each, e)
 	}

@@ -51,6 +51,12 @@ func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
 			return report, fault.Usagef("%s is this journal itself", measure.Clean(other)).Try("name the journal of the other bench")
 		}
 	}
+	if p, err := peek(other); err == nil && p.about.Format != fileFormat {
+		if p.about.Format < fileFormat {
+			return report, from.otherOlder()
+		}
+		return report, from.newer()
+	}
 	checked, err := from.Verify()
 	if err == nil {
 		err = checked.Err()

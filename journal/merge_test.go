@@ -132,6 +132,75 @@ func TestMergeRefuses(t *testing.T) {
 	}
 }
 
+// bothLogged gives a batch that two benches dipped, logged and had signed off, each
+// twice, and what merging them said.
+func bothLogged(t *testing.T) (*journal.Journal, journal.Batch, journal.MergeReport) {
+	t.Helper()
+	start := time.Date(2026, 3, 9, 8, 0, 0, 0, time.FixedZone("", 3600))
+	a, b := bench(t, "a", start), bench(t, "b", start.Add(time.Hour))
+	number := create(t, a).Number
+	must := func(_ journal.Batch, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	must(a.Amend(number, "pieces", "60", "more came", ""))
+	merged(t, b, a)
+	for j, good := range map[*journal.Journal]int{a: 42, b: 40} {
+		for _, points := range [][]string{{"gas"}, {"gas", "lye"}} {
+			must(j.Review(number, journal.Acknowledgement{Digest: order(1).Recipe.Digest, Points: points}))
+		}
+		must(j.Dip(number, journal.DipRecord{Loads: []journal.DipLoad{{Pieces: good}}}, journal.Gate{}))
+		must(j.LogWith(number, journal.Result{Good: good, Reject: 1, Causes: map[string]int{"patchy": 1}, Temperature: celsius(71.5), Time: seconds(11), Shade: "brown", Note: "in haste"}, journal.LogOptions{}))
+		must(j.SignOff(number, "Runa", "looked at ten"))
+		must(j.Amend(number, "shade", "dark brown", "by daylight", ""))
+		must(j.SignOff(number, "Runa", "looked at all"))
+	}
+	r := merged(t, a, b)
+	got, err := a.Get(number)
+	must(got, err)
+	return a, got, r
+}
+
+// Where both benches dipped and logged the same batch, what the one said is not lost
+// behind what the other said: it is told with the event, and survives an export.
+func TestMergeTellsBothResults(t *testing.T) {
+	a, got, r := bothLogged(t)
+	if len(r.Conflicts) != 1 || !r.Conflicts[0].Merged {
+		t.Fatalf("%+v", r)
+	}
+	for _, side := range []struct {
+		events []journal.Event
+		good   int
+	}{{r.Conflicts[0].Here, 42}, {r.Conflicts[0].There, 40}} {
+		if !slices.ContainsFunc(side.events, func(e journal.Event) bool { return e.Result != nil && e.Result.Good == side.good }) {
+			t.Errorf("the conflict does not tell the result of %d good: %+v", side.good, side.events)
+		}
+	}
+	if got.Result.Good != 40 || got.State != journal.Logged || len(got.Dip.Loads) != 2 {
+		t.Errorf("the batch as it stands: %+v, %+v", got.Result, got.Dip)
+	}
+	told := 0
+	for _, e := range got.Events {
+		if e.Result != nil {
+			told++
+			if e.Result.Good != 42 || e.Result.Causes["patchy"] != 1 || e.Result.Shade != "brown" {
+				t.Errorf("the result before: %+v", e.Result)
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("%d results are told with their events, want the one before the last", told)
+	}
+	text := exportOf(t, a, journal.JSONLines, journal.Filter{Frozen: true})
+	other := elsewhere(t)
+	imported(t, other, text, journal.ImportOptions{Format: journal.JSONLines})
+	if again := exportOf(t, other, journal.JSONLines, journal.Filter{Frozen: true}); again != text {
+		t.Errorf("exported again:\n%s\nwant\n%s", again, text)
+	}
+}
+
 // Benches that work each for itself and merge now and then, in any order, end
 // with the same batches: merging is idempotent, commutative and associative.
 func TestMergeProperties(t *testing.T) {
@@ -188,6 +257,17 @@ func TestMergeProperties(t *testing.T) {
 			t.Fatalf("the other order gave something new: %+v", r)
 		}
 		want := lines(t, left)
+		// What is exported of it makes the same journal elsewhere.
+		again := open("again")
+		if report, err := again.Import(strings.NewReader(strings.Join(want, "\n")), journal.ImportOptions{Format: journal.JSONLines}); err != nil || report.New != report.Rows {
+			t.Fatalf("its own export is not taken: %v, %+v\n%s", err, report, strings.Join(want, "\n"))
+		}
+		if got := lines(t, again); !slices.Equal(got, want) {
+			t.Fatalf("exported again: got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+		}
+		if report, err := again.Verify(); err != nil || !report.Sound() {
+			t.Fatalf("%v, %+v", err, report.Findings)
+		}
 		for _, j := range []*journal.Journal{right, inner, a, b, c} {
 			merged(t, j, left)
 			if r := merged(t, j, left); r.Events != 0 {
@@ -212,7 +292,7 @@ func work(t *rapid.T, j *journal.Journal, all []*journal.Journal) {
 		}
 		numbers = append(numbers, b.Number)
 	}
-	what := rapid.SampledFrom([]string{"create", "create", "log new", "review", "log", "amend", "amend", "amend", "withdraw", "photo", "merge", "merge"}).Draw(t, "what")
+	what := rapid.SampledFrom([]string{"create", "create", "log new", "review", "log", "amend", "amend", "amend", "withdraw", "photo", "dip", "sign", "merge", "merge"}).Draw(t, "what")
 	if len(numbers) == 0 && what != "merge" {
 		what = "create"
 	}
@@ -235,6 +315,10 @@ func work(t *rapid.T, j *journal.Journal, all []*journal.Journal) {
 		_, err = j.Amend(number, field, fmt.Sprint(rapid.IntRange(1, 9).Draw(t, "value")), "counted again", "")
 	case "withdraw":
 		_, err = j.Withdraw(number, "a mistake", "")
+	case "dip":
+		_, err = j.Dip(number, journal.DipRecord{Loads: []journal.DipLoad{{Pieces: 1, Note: "first"}}}, journal.Gate{WithoutReview: "a trial"})
+	case "sign":
+		_, err = j.SignOff(number, rapid.SampledFrom([]string{"Runa", "Ilse"}).Draw(t, "who"), "looked through")
 	case "photo":
 		_, err = j.AddPhoto(number, journal.Photo{Path: "x.jpg", Bytes: 1, SHA256: strings.Repeat("ab", 32)})
 	case "merge":

@@ -160,7 +160,7 @@ func (r *reader) read(s *standing, with detail) (Batch, error) {
 }
 
 func (r *reader) publicEvents(events []*eventRecord) ([]Event, error) {
-	out := publicEvents(events)
+	out := publicEvents(events, true)
 	for i, e := range events {
 		if e.Container != nil {
 			var err error
@@ -185,7 +185,7 @@ func (r *reader) public(b *batchRecord, with detail) (Batch, error) {
 		By: b.Plan.By, Note: b.Plan.Note,
 	}
 	if b.Review != nil {
-		out.Review = &Acknowledgement{By: b.Review.By, At: b.Review.At.Time(), Digest: b.Review.Digest, Points: b.Review.Points}
+		out.Review = b.Review.public()
 	}
 	if b.Result != nil {
 		out.Result, out.Logged = b.Result.public(), b.Result.At.Time()
@@ -230,12 +230,37 @@ func (r *reader) sheet(b *batchRecord) ([]byte, error) {
 	return bytes.Clone(content), nil
 }
 
-func publicEvents(events []*eventRecord) []Event {
+// publicEvents gives events as callers see them. Those of a whole batch leave out
+// what the batch itself says.
+func publicEvents(events []*eventRecord, whole bool) []Event {
 	out := make([]Event, len(events))
-	for i, e := range events {
+	logged, reviewed, signed := !whole, !whole, !whole // whether a later one has been seen
+	for i := len(events) - 1; i >= 0; i-- {
+		e := events[i]
 		out[i] = e.public()
+		switch {
+		case e.Kind == LoggedEvent && e.Result != nil:
+			if logged {
+				out[i].Result = e.Result.public()
+			}
+			logged = true
+		case e.Kind == ReviewedEvent && e.Review != nil:
+			if reviewed {
+				out[i].Review = e.Review.public()
+			}
+			reviewed = true
+		case e.Kind == SignedOffEvent && e.SignOff != nil:
+			if signed {
+				out[i].Note = e.SignOff.Note
+			}
+			signed = true
+		}
 	}
 	return out
+}
+
+func (v *reviewRecord) public() *Acknowledgement {
+	return &Acknowledgement{By: v.By, At: v.At.Time(), Digest: v.Digest, Points: v.Points}
 }
 
 // eventsOf reads all events of a batch.

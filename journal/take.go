@@ -73,7 +73,7 @@ func (w *Writer) bring(f *foreign) (fate, *Conflict, error) {
 		return fateSame, nil, nil
 	}
 	conflict := b.conflict(f, "both sides changed it")
-	conflict.Merged, conflict.Here, conflict.There = true, publicEvents(onlyHere), publicEvents(onlyThere)
+	conflict.Merged, conflict.Here, conflict.There = true, publicEvents(onlyHere, false), publicEvents(onlyThere, false)
 	if len(onlyHere) > 0 && f.row != nil {
 		conflict.Merged = false
 		return fateRefused, conflict, nil // a file is only words: it does not win against what is here

@@ -92,6 +92,12 @@ type Event struct {
 	Amount    string // of the use of a container: "12.5 g"
 	Loads     int    // of a dip: how many loads it added
 	Uses      int    // of a batch: how many uses of containers it added
+
+	// What an event said that a later one of its kind took the place of. What the
+	// last one said is in the batch itself.
+	Result *Result
+	Review *Acknowledgement
+	Note   string // of a sign-off
 }
 
 // Batch is one batch as it stands after all its events.

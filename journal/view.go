@@ -72,6 +72,46 @@ type EventView struct {
 	Amount    string `json:"amount,omitempty"`    // likewise
 	Loads     int    `json:"loads,omitempty"`     // of a dip: how many loads it added
 	Uses      int    `json:"uses,omitempty"`      // how many uses of containers it added
+
+	Result *ResultView `json:"result,omitempty"` // of what was logged before the last time
+	Review *ReviewView `json:"review,omitempty"` // of a review before the last
+	Note   string      `json:"note,omitempty"`   // of a sign-off before the last
+}
+
+// ResultView is a result in an EventView.
+type ResultView struct {
+	Good         int            `json:"good"`
+	Rework       int            `json:"rework"`
+	Reject       int            `json:"reject"`
+	Causes       map[string]int `json:"causes"` // never null
+	TemperatureC *float64       `json:"temperature_c"`
+	TimeS        *float64       `json:"time_s"`
+	Shade        string         `json:"shade"`
+	Note         string         `json:"note"`
+}
+
+func (r *Result) view() *ResultView {
+	if r == nil {
+		return nil
+	}
+	v := &ResultView{Good: r.Good, Rework: r.Rework, Reject: r.Reject, Causes: map[string]int{}, Shade: r.Shade, Note: r.Note}
+	maps.Copy(v.Causes, r.Causes)
+	if r.Temperature != nil {
+		c := float64(*r.Temperature)
+		v.TemperatureC = &c
+	}
+	if r.Time != nil {
+		s := float64(*r.Time)
+		v.TimeS = &s
+	}
+	return v
+}
+
+func (a *Acknowledgement) view() *ReviewView {
+	if a == nil {
+		return nil
+	}
+	return &ReviewView{By: a.By, At: timeText(a.At), Digest: a.Digest, Points: append([]string{}, a.Points...)}
 }
 
 // timeText is how a time is written for machines: RFC 3339, with as much of a
@@ -101,9 +141,7 @@ func (b Batch) View() View {
 			v.TimeS = &s
 		}
 	}
-	if a := b.Review; a != nil {
-		v.Review = &ReviewView{By: a.By, At: timeText(a.At), Digest: a.Digest, Points: append([]string{}, a.Points...)}
-	}
+	v.Review = b.Review.view()
 	b.viewMore(&v)
 	for _, e := range b.Events {
 		v.Events = append(v.Events, e.view())

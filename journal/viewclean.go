@@ -22,14 +22,60 @@ type row struct {
 	logged  time.Time // zero where there is no result
 	review  time.Time
 	events  []rowEvent
-	loose   bool // from a table, which has no events, reviews or kinds
-	aside   bool // the table tells more of it than is read
+	loose   bool  // from a table, which has no events, reviews or kinds
+	aside   bool  // the table tells more of it than is read
+	doubt   error // what would be wrong if its events did not lead to it
 }
 
 // rowEvent is an event of a row with its id and times read.
 type rowEvent struct {
 	id          id
 	at, written time.Time
+	// What it said that a later one took the place of.
+	result *resultRecord
+	review *reviewRecord
+	note   string
+}
+
+// cleanBefore reads what an event said that a later one took the place of.
+func (v *EventView) cleanBefore(to *rowEvent, what string) (err error) {
+	if r := v.Result; r != nil {
+		result, err := Result{Good: r.Good, Rework: r.Rework, Reject: r.Reject, Causes: r.Causes, Temperature: celsiusOf(r.TemperatureC),
+			Time: secondsOf(r.TimeS), Shade: r.Shade, Note: r.Note}.clean()
+		if err != nil {
+			return err
+		}
+		to.result = result.record(stampOf(to.at))
+	}
+	if r := v.Review; r != nil {
+		if to.review, err = r.record("review of " + what); err != nil {
+			return err
+		}
+	}
+	to.note, err = note("note of "+what, v.Note)
+	return err
+}
+
+// record reads a review.
+func (v *ReviewView) record(what string) (*reviewRecord, error) {
+	out := &reviewRecord{}
+	var err error
+	if out.By, err = line("by of the "+what, v.By); err != nil {
+		return nil, err
+	}
+	if out.Digest, err = line("digest of the "+what, v.Digest); err != nil {
+		return nil, err
+	}
+	if out.At, err = parseStamp("time of the "+what, v.At); err != nil {
+		return nil, err
+	}
+	for _, p := range v.Points {
+		if p, err = line("point of the "+what, p); err != nil {
+			return nil, err
+		}
+		out.Points = append(out.Points, p)
+	}
+	return out, nil
 }
 
 // parseTime reads a time as timeText writes it.
@@ -167,7 +213,10 @@ func (r *row) cleanResult() (err error) {
 	}
 	r.Causes, r.Shade, r.Note = result.Causes, &result.Shade, &result.Note
 	trial := batchRecord{Plan: planRecord{Number: r.Number, Pieces: r.Pieces, Spares: r.Spares}, Result: result.record(stamp{})}
-	return trial.fits()
+	if err = trial.fits(); err != nil && r.benches() {
+		r.doubt, err = err, nil // the events will tell whether two benches made it so
+	}
+	return err
 }
 
 // result gives the result of a row that has one.
@@ -249,6 +298,9 @@ func (r *row) cleanEvents() (err error) {
 			}
 		}
 		e.Field = strings.TrimSpace(e.Field)
+		if err := e.cleanBefore(to, what); err != nil {
+			return err
+		}
 	}
 	return nil
 }

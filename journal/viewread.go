@@ -23,7 +23,7 @@ func viewKeys() []string {
 }
 
 func eventKeys() []string {
-	return []string{"id", "kind", "at", "written", "by", "reason", "field", "old", "new", "container", "batch", "amount", "loads", "uses"}
+	return []string{"id", "kind", "at", "written", "by", "reason", "field", "old", "new", "container", "batch", "amount", "loads", "uses", "result", "review", "note"}
 }
 
 func reviewKeys() []string { return []string{"by", "at", "digest", "points"} }
@@ -211,6 +211,15 @@ func (r *viewReader) eventField(v *EventView, key int) (err error) {
 		return err
 	case "uses":
 		v.Uses, err = r.integer()
+		return err
+	case "result":
+		v.Result, err = record[ResultView](r)
+		return err
+	case "review":
+		v.Review, err = record[ReviewView](r)
+		return err
+	case "note":
+		v.Note, err = r.str()
 		return err
 	}
 	to := [...]*string{&v.ID, &v.Kind, &v.At, &v.Written, &v.By, &v.Reason, &v.Field, &v.Old, &v.New, &v.Container, &v.Batch, &v.Amount}

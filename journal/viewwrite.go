@@ -205,6 +205,13 @@ func (w *jsonWriter) events(all []EventView) {
 		if v.Uses != 0 {
 			w.whole("uses", &v.Uses)
 		}
+		if v.Result != nil {
+			w.other("result", v.Result, false, "")
+		}
+		if v.Review != nil {
+			w.other("review", v.Review, false, "")
+		}
+		w.some("note", v.Note)
 		w.b = append(w.b, '}')
 	}
 	w.b = append(w.b, ']')

@@ -165,10 +165,8 @@ func sayImport(e *env, format string, r journal.ImportReport) {
 		e.say("nothing %s: %s of %s rows are wrong\n", verb, grouped(len(r.Errors)+r.MoreErrors), grouped(r.Rows))
 		return
 	}
-	e.say("%s %s of %s batches", verb, grouped(r.New), grouped(r.Rows))
-	e.say("%s", also(grouped(r.Further), "get more events", r.Further))
-	e.say("%s", also(grouped(r.Same), "are here already", r.Same))
-	e.say("\n")
+	e.say("%s %s of %s%s%s%s\n", verb, grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
+		also(r.Same, "is here already", "are here already"), also(len(r.Conflicts)+r.More, "is kept as it is here", "are kept as they are here"))
 	if r.Aside > 0 {
 		e.note("%s", wrap("note: ", grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which a table does not give back; an export with --format jsonl does"))
 	}
@@ -178,9 +176,12 @@ func sayImport(e *env, format string, r journal.ImportReport) {
 }
 
 // also puts a further count behind a sentence, where it is not nothing.
-func also(count, what string, n int) string {
-	if n == 0 {
+func also(n int, one, many string) string {
+	switch n {
+	case 0:
 		return ""
+	case 1:
+		return ", 1 " + one
 	}
-	return fmt.Sprintf(", %s %s", count, what)
+	return fmt.Sprintf(", %s %s", grouped(n), many)
 }

@@ -35,7 +35,7 @@ EXAMPLES
 			if e.json {
 				return e.printJSON(r)
 			}
-			e.say("%s", wrap("", fmt.Sprintf("wrote and verified %s: %d batches, %d events, %s", r.Path, r.Batches, r.Events, bytesText(r.Bytes))))
+			e.say("%s", wrap("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes))))
 			for _, old := range r.Pruned {
 				e.say("%s", wrap("pruned ", old))
 			}
@@ -101,7 +101,14 @@ file under a dated name.`,
 			if c.Bool("dry-run") {
 				verb = "would restore"
 			}
-			e.say("%s", wrap("", fmt.Sprintf("%s %s from %s: %d batches, %d events; %d events of the old file are not in it", verb, r.Path, r.From, r.Batches, r.Events, r.LostCount)))
+			text := fmt.Sprintf("%s %s from %s: %s, %s", verb, r.Path, r.From, batchesText(r.Batches), plural(r.Events, "event"))
+			switch {
+			case r.OtherJournal:
+				text += "; the old file was another journal, of which nothing is in it"
+			case r.LostCount > 0:
+				text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
+			}
+			e.say("%s", wrap("", text))
 			if r.Upgraded != 0 {
 				e.say("%s", wrap("", fmt.Sprintf("the backup has format %d; what is restored is of the present one", r.Upgraded)))
 			}
@@ -124,7 +131,7 @@ func journalCompact(e *env) *cli.Command {
 			if e.json {
 				return e.printJSON(r)
 			}
-			e.say("%s\n", fmt.Sprintf("from %s to %s, %d batches, %d events", bytesText(r.Before), bytesText(r.After), r.Batches, r.Events))
+			e.say("%s\n", fmt.Sprintf("from %s to %s, %s, %s", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event")))
 			return nil
 		}),
 	}
@@ -145,7 +152,7 @@ func journalUpgrade(e *env) *cli.Command {
 				e.say("nothing to do: the journal has format %d, the present one\n", r.To)
 				return nil
 			}
-			e.say("%s", wrap("", fmt.Sprintf("upgraded %s from format %d to %d: %d batches, %d events", r.Path, r.From, r.To, r.Batches, r.Events)))
+			e.say("%s", wrap("", fmt.Sprintf("upgraded %s from format %d to %d: %s, %s", r.Path, r.From, r.To, batchesText(r.Batches), plural(r.Events, "event"))))
 			e.say("%s", wrap("", "the old file is kept as "+r.Kept))
 			return nil
 		}),
@@ -154,6 +161,6 @@ func journalUpgrade(e *env) *cli.Command {
 
 // damaged turns findings into the error that ends a command.
 func damaged(p *place, n int) error {
-	return fault.Damagedf("the journal has %d findings", n).At(measure.Clean(p.journal.Path())).
+	return fault.Damagedf("the journal has %s", plural(n, "finding")).At(measure.Clean(p.journal.Path())).
 		Try("do not write to it; keep a copy, then hepar journal restore a backup, or hepar journal salvage what can be read")
 }

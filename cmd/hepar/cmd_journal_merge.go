@@ -39,7 +39,12 @@ EXAMPLES
 			if r.DryRun {
 				verb = "would merge"
 			}
-			e.say("%s %s new batches%s%s\n", verb, grouped(r.New), also(grouped(r.Further), "get more events", r.Further), also(grouped(r.Same), "are the same", r.Same))
+			fresh := "new batches"
+			if r.New == 1 {
+				fresh = "new batch"
+			}
+			e.say("%s %s %s%s%s%s\n", verb, grouped(r.New), fresh, also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
+				also(len(r.Conflicts)+r.More, "was changed at both benches", "were changed at both benches"))
 			return nil
 		}),
 	}

@@ -31,7 +31,7 @@ EXAMPLES
 }
 
 func printSalvage(e *env, r journal.SalvageReport) {
-	e.say("%s", wrap("", fmt.Sprintf("saved %d events in %d batches and %d containers into %s", r.Events, r.Batches, r.Containers, r.Into)))
+	e.say("%s", wrap("", fmt.Sprintf("saved %s in %s and %s into %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into)))
 	if r.DamageCount+int(r.LostEvents)+r.IncompleteCount+r.LostRecipeCount == 0 && !r.TailLost {
 		e.say("nothing is lost\n")
 		return
@@ -39,7 +39,11 @@ func printSalvage(e *env, r journal.SalvageReport) {
 	e.say("%s\n", e.heading("WHAT IS LOST"))
 	t := table{right: []bool{false, true}}
 	t.add("pages and records that cannot be read", fmt.Sprint(r.DamageCount))
-	t.add("events missing", fmt.Sprint(r.LostEvents))
+	missing := fmt.Sprint(r.LostEvents)
+	if r.TailLost {
+		missing = "at least " + missing
+	}
+	t.add("events missing", missing)
 	t.add("batches and containers of which something is lost", fmt.Sprint(r.IncompleteCount))
 	t.add("frozen recipes", fmt.Sprint(r.LostRecipeCount))
 	t.write(e.out, "  ")

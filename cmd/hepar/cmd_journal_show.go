@@ -112,6 +112,9 @@ func bookRows(u measure.System, b journal.Batch) [][2]string {
 	}
 	if s := b.SignedOff; s != nil {
 		rows = append(rows, [2]string{"signed off", strings.Join(nonEmpty(s.By, s.At.Format("2006-01-02 15:04 -07:00"), s.Note), ", ")})
+		if s.AmendedSince {
+			rows = append(rows, [2]string{"since then", "the record was amended: it may be signed off again"})
+		}
 	}
 	return rows
 }
@@ -135,10 +138,30 @@ func eventText(ev journal.Event) string {
 	if ev.Amount != "" {
 		what += " " + strings.Join(nonEmpty(ev.Amount, ev.Container, ev.Batch), ", ")
 	}
+	if r := ev.Result; r != nil {
+		what += fmt.Sprintf(" %d good, %d to rework, %d rejected", r.Good, r.Rework, r.Reject)
+		if more := nonEmpty(causesText(r.Causes), r.Shade, r.Note); len(more) > 0 {
+			what += " (" + strings.Join(more, "; ") + ")"
+		}
+	}
+	if ev.Review != nil {
+		what += fmt.Sprintf(" %d points", len(ev.Review.Points))
+	}
+	if ev.Loads > 0 {
+		what += " " + plural(ev.Loads, "load")
+	}
+	what += wordsIf(": ", ev.Note)
 	if ev.Reason != "" {
 		what += ", because: " + ev.Reason
 	}
 	return what
+}
+
+func wordsIf(before, text string) string {
+	if text == "" {
+		return ""
+	}
+	return before + text
 }
 
 func byText(by string) string {

@@ -39,7 +39,7 @@ func printVerified(e *env, r journal.Report) {
 	if len(r.Findings) > 0 {
 		return
 	}
-	e.say("nothing wrong found: %s batches, %s events, the chain and every checksum agree\n", grouped(r.Batches), grouped(r.Events))
+	e.say("nothing wrong found: %s, %s, the chain and every checksum agree\n", batchesText(r.Batches), plural(r.Events, "event"))
 	e.say("digest of the last event: %s\n", r.Head)
 	for _, u := range r.Upgrades {
 		e.say("brought up from format %d after event %s, whose digest was\n  %s\n", u.Format, grouped(u.Events), u.Head)
