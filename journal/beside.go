@@ -28,7 +28,7 @@ func (j *Journal) datedName(at time.Time, events uint64, ending string) string {
 // newBeside makes an empty file in dir, for the owner alone, that has no name of
 // its own yet.
 func (j *Journal) newBeside(dir string) (*os.File, error) {
-	file, err := os.CreateTemp(dir, "."+filepath.Base(j.path)+".new-*")
+	file, err := makeCopy(dir, "."+filepath.Base(j.path)+".new-*")
 	if err != nil {
 		return nil, noRoom(dir, err)
 	}

@@ -53,7 +53,7 @@ func (j *Journal) create() error {
 	if err := makeFolder(dir); err != nil {
 		return err
 	}
-	beside, err := os.CreateTemp(dir, "."+filepath.Base(j.path)+".new-*") // mode 0600
+	beside, err := makeCopy(dir, "."+filepath.Base(j.path)+".new-*") // mode 0600
 	if err != nil {
 		return err
 	}

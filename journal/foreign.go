@@ -17,6 +17,9 @@ type foreign struct {
 	recipeLost []byte
 	row        *row // what it was made from; nil for a batch of another journal
 	line       int  // of the file; 0 for a batch of another journal
+	// near is how many milliseconds its time may be off that of the same row taken
+	// over before, where the id follows from a row: see alike.go.
+	near uint64
 }
 
 // content gives what an event says, without its place in a chain. The number is

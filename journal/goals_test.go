@@ -53,7 +53,7 @@ func TestGoals(t *testing.T) {
 		g.size(n)
 	}
 	t.Logf("goals at %d batches\n%s", *goalBatches, g.table())
-	t.Logf("cost of each by number of batches\n%s", g.costs())
+	t.Logf("cost of each by number of batches, with its ratio\n%s", g.costs())
 }
 
 // goals are the measurements of one test.
@@ -116,6 +116,9 @@ func (g *goals) costs() string {
 			fmt.Fprint(w, r.what)
 			for _, f := range r.of {
 				fmt.Fprintf(w, "\t%.2f", f.ours)
+				if f.theirs > 0 {
+					fmt.Fprintf(w, " (%.2f)", f.ours/f.theirs)
+				}
 			}
 			fmt.Fprintf(w, "\t%s\n", r.of[0].unit)
 		}

@@ -105,6 +105,33 @@ func TestImportSheetByKey(t *testing.T) {
 	if _, err := j.Import(strings.NewReader(text+"8;2024-11-06;black;12\n"), o); err == nil {
 		t.Error("a key that stands twice was taken")
 	}
+	// A corrected date is no other batch; the same number in another year is one.
+	r, err = j.Import(strings.NewReader(strings.Replace(text, "2024-11-06", "2024-10-06", 1)), o)
+	if err == nil || len(r.Conflicts) != 1 || r.Conflicts[0].Line != 3 || !strings.Contains(r.Conflicts[0].What, "created") || r.New != 0 {
+		t.Errorf("a corrected date: %v, %+v", err, r)
+	}
+	if r := imported(t, j, strings.ReplaceAll(text, "2024", "2025"), o); r.New != 2 {
+		t.Errorf("the numbers of the next year: %+v", r)
+	}
+}
+
+// The same file on a machine that stands in another zone adds nothing.
+func TestImportSheetInAnotherZone(t *testing.T) {
+	text := "When;How;Good\n2024-11-05;black;11\n2024-11-05;black;11\n2024-11-06;black;12\n"
+	in := func(zone string) journal.ImportOptions {
+		return journal.ImportOptions{Format: journal.Sheet, Mapping: mapping(t, "delimiter = \";\"\nzone = \""+zone+"\"\n"+
+			"dates = [\"YYYY-MM-DD\"]\n[columns]\ncreated = \"When\"\nrecipe = \"How\"\ngood = \"Good\"\n")}
+	}
+	j := elsewhere(t)
+	imported(t, j, text, in("+01:00"))
+	for _, zone := range []string{"+01:00", "-08:00", "+00:00"} {
+		if r := imported(t, j, text, in(zone)); r.New != 0 || r.Same != 3 {
+			t.Errorf("%s: %+v", zone, r)
+		}
+	}
+	if r := imported(t, j, strings.ReplaceAll(text, "2024-11-05", "2024-11-08"), in("+01:00")); r.New != 2 || r.Same != 1 {
+		t.Errorf("another day: %+v", r)
+	}
 }
 
 func TestImportSheetRefuses(t *testing.T) {

@@ -23,7 +23,7 @@ const (
 )
 
 func newBulk(dir, pattern string) (*bulk, error) {
-	file, err := os.CreateTemp(dir, pattern)
+	file, err := makeCopy(dir, pattern)
 	if err != nil {
 		return nil, err
 	}

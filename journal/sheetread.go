@@ -137,8 +137,13 @@ func (s *sheetReader) row(fields []string, digests *recipeDigests, same map[stri
 		return rowOrError{err: err}
 	}
 	r.loose = true
-	identity := r.identity()
+	// By the clock on the wall, as the table has it: the zone may be that of the
+	// machine, and another one next time.
+	wall := *r
+	wall.Created = r.created.Format("2006-01-02T15:04:05")
+	identity, near := wall.identity(), uint64(nearClock)
 	if s.key >= 0 {
+		near = nearKey
 		if s.key >= len(fields) || strings.TrimSpace(fields[s.key]) == "" {
 			return rowOrError{err: fault.Usagef("there is nothing in the column %q", s.Mapping.key).Try("fill it in, or leave the key out of the mapping")}
 		}
@@ -156,6 +161,9 @@ func (s *sheetReader) row(fields []string, digests *recipeDigests, same map[stri
 	r.id = derivedID(ms, 0, "sheet", identity)
 	r.ID = r.id.String()
 	f, err := r.foreign(digests)
+	if err == nil {
+		f.near = near
+	}
 	return rowOrError{row: r, f: f, err: err}
 }
 

@@ -45,10 +45,21 @@ func (w *Writer) bring(f *foreign) (fate, *Conflict, error) {
 			}
 		}
 	}
+	here := f.id
 	if w.batches.Get(f.id[:]) == nil {
-		return fateNew, nil, w.takeNew(f)
+		known, there, err := w.alike(f)
+		if err != nil {
+			return fateRefused, nil, err
+		}
+		if !there {
+			return fateNew, nil, w.takeNew(f)
+		}
+		if f.near == nearClock {
+			return fateSame, nil, nil // the rest of its id is all that the row says
+		}
+		here = known
 	}
-	b, err := w.batch(f.id)
+	b, err := w.batch(here)
 	if err != nil {
 		return fateRefused, nil, err
 	}
@@ -59,11 +70,11 @@ func (w *Writer) bring(f *foreign) (fate, *Conflict, error) {
 			return fateRefused, b.conflict(f, what), nil
 		}
 	}
-	here, err := w.eventsOf(b)
+	events, err := w.eventsOf(b)
 	if err != nil {
 		return fateRefused, nil, err
 	}
-	onlyHere, onlyThere, what, err := compareEvents(here, f)
+	onlyHere, onlyThere, what, err := compareEvents(events, f)
 	switch {
 	case err != nil:
 		return fateRefused, nil, err
@@ -78,7 +89,7 @@ func (w *Writer) bring(f *foreign) (fate, *Conflict, error) {
 		conflict.Merged = false
 		return fateRefused, conflict, nil // a file is only words: it does not win against what is here
 	}
-	if err := w.adopt(b, here, onlyThere); err != nil {
+	if err := w.adopt(b, events, onlyThere); err != nil {
 		return fateRefused, nil, err
 	}
 	if len(onlyHere) > 0 {

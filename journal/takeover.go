@@ -38,7 +38,8 @@ type takeover struct {
 	// accept says at the end whether to keep what was done.
 	accept func() error
 
-	events uint64 // taken over
+	events  uint64 // taken over
+	derived derivedIDs
 }
 
 // weight is about how many bytes a batch takes in memory.
@@ -168,7 +169,10 @@ func (t *takeover) many(source iter.Seq2[*foreign, error]) (err error) {
 	return a.put()
 }
 
-func (t *takeover) begin(w *Writer) { w.now = t.j.now() }
+func (t *takeover) begin(w *Writer) {
+	w.now = t.j.now()
+	w.derived = &t.derived
+}
 
 func (t *takeover) bring(w *Writer, f *foreign) error {
 	before := w.head.Seq

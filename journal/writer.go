@@ -24,6 +24,7 @@ type Writer struct {
 	failed  error
 	bulk    *bulkWriter     // gathers what new batches write; nil for the usual way
 	known   map[string]bool // digests of recipes that are here
+	derived *derivedIDs     // see alike.go; nil until it is asked for
 }
 
 // Update runs fn in one transaction that is on the disk when Update returns nil.

@@ -14,6 +14,7 @@ import (
 	"runtime/debug"
 	"syscall"
 
+	"hepar/journal"
 	"hepar/recipe/fault"
 )
 
@@ -38,6 +39,7 @@ func main() {
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	go func() {
 		<-signals
+		journal.DropCopies()
 		// Nothing is held that a stop could spoil: every write is one transaction
 		// or one rename.
 		fmt.Fprintln(os.Stderr, "\nhepar: interrupted; nothing half done was kept")
