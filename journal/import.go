@@ -50,6 +50,8 @@ type ImportReport struct {
 	WithoutText int // batches new here whose recipe came without its text
 	Aside       int // batches new here of which a CSV tells more than an import reads: a review, a dip, lots, waste, photos, a sign-off
 	DryRun      bool
+	Recipes     map[string]int // new batches by recipe and by alloy, as they are written
+	Alloys      map[string]int // after the names of a mapping: for whoever knows which there are
 }
 
 // Import reads batches from r and adds those that are not here, all of them or,
@@ -180,6 +182,10 @@ func (im *importer) each(f *foreign, became fate, c *Conflict) {
 	switch became {
 	case fateNew:
 		im.report.New++
+		tally(&im.report.Recipes, f.recipe.Slug)
+		if plan := f.events[0].Plan; plan != nil {
+			tally(&im.report.Alloys, plan.Alloy)
+		}
 		if f.recipe.Text == "" {
 			im.report.WithoutText++
 		}
@@ -198,6 +204,18 @@ func (im *importer) each(f *foreign, became fate, c *Conflict) {
 		im.report.Conflicts = append(im.report.Conflicts, *c)
 	default:
 		im.report.More++
+	}
+}
+
+// mostWords is how many different words a tally counts: far more than a workshop has.
+const mostWords = 1000
+
+func tally(counts *map[string]int, word string) {
+	if *counts == nil {
+		*counts = map[string]int{}
+	}
+	if _, there := (*counts)[word]; there || len(*counts) < mostWords {
+		(*counts)[strings.Clone(word)]++
 	}
 }
 

@@ -9,6 +9,8 @@ type ImportView struct {
 	Same        int             `json:"same"`
 	Events      int             `json:"events"`
 	WithoutText int             `json:"without_recipe_text"`
+	Recipes     map[string]int  `json:"recipes"` // new batches by slug
+	Alloys      map[string]int  `json:"alloys"`
 	Aside       int             `json:"aside"`       // batches of which the table told more than an import reads
 	Errors      []LineErrorView `json:"errors"`      // never null
 	MoreErrors  int             `json:"more_errors"` // beyond those listed
@@ -47,7 +49,7 @@ type MergeView struct {
 
 // View gives the report as machines read it.
 func (r ImportReport) View() ImportView {
-	v := ImportView{DryRun: r.DryRun, Rows: r.Rows, New: r.New, Further: r.Further, Same: r.Same, Events: r.Events, WithoutText: r.WithoutText, Aside: r.Aside,
+	v := ImportView{DryRun: r.DryRun, Rows: r.Rows, New: r.New, Further: r.Further, Same: r.Same, Events: r.Events, WithoutText: r.WithoutText, Aside: r.Aside, Recipes: neverNull(r.Recipes), Alloys: neverNull(r.Alloys),
 		Errors: []LineErrorView{}, MoreErrors: r.MoreErrors, Conflicts: conflictViews(r.Conflicts), More: r.More}
 	for _, bad := range r.Errors {
 		v.Errors = append(v.Errors, LineErrorView{Line: bad.Line, What: bad.What, Do: bad.Cure})
@@ -74,4 +76,11 @@ func eventViews(events []Event) []EventView {
 		all = append(all, e.view())
 	}
 	return all
+}
+
+func neverNull(counts map[string]int) map[string]int {
+	if counts == nil {
+		return map[string]int{}
+	}
+	return counts
 }

@@ -36,9 +36,9 @@ EXAMPLES
 }
 
 func runExport(e *env, c *cli.Context, p *place) error {
-	format := c.String("format")
-	if format != journal.CSV && format != journal.JSONLines {
-		return fault.Usagef("%q is not a format", measure.Clean(format)).At("--format").Try("write csv or jsonl")
+	format, err := exportFormat(e, c)
+	if err != nil {
+		return err
 	}
 	f, err := filterFrom(e, c)
 	if err != nil {
@@ -54,6 +54,20 @@ func runExport(e *env, c *cli.Context, p *place) error {
 		e.note("%s written\n", batchesText(n))
 	}
 	return err
+}
+
+// exportFormat reads the format of an export; --json asks for lines of JSON.
+func exportFormat(e *env, c *cli.Context) (string, error) {
+	format := c.String("format")
+	switch {
+	case format != journal.CSV && format != journal.JSONLines:
+		return "", fault.Usagef("%q is not a format", measure.Clean(format)).At("--format").Try("write csv or jsonl")
+	case e.json && c.IsSet("format") && format != journal.JSONLines:
+		return "", fault.Usagef("it asks for another format than --json").At("--format").Try("leave one of the two out")
+	case e.json:
+		return journal.JSONLines, nil
+	}
+	return format, nil
 }
 
 // counted tells how many KiB went through.

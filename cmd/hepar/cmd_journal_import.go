@@ -14,6 +14,7 @@ import (
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 )
 
 func journalImport(e *env) *cli.Command {
@@ -86,6 +87,10 @@ func runImport(e *env, c *cli.Context, p *place, name string) error {
 		err = e.printJSON(report.View())
 	} else {
 		sayImport(e, o.Format, report)
+		if o.Format != journal.JSONLines { // those have their recipe with them
+			sayUnknown(e, "recipe", report.Recipes, func(slug string) bool { return p.library.Where(slug) != "" })
+			sayUnknown(e, "alloy", report.Alloys, func(name string) bool { _, err := metal.Find(name); return err == nil })
+		}
 	}
 	if err == nil && (len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere) {
 		return &foundError{exitFailure}
@@ -172,6 +177,19 @@ func sayImport(e *env, format string, r journal.ImportReport) {
 	}
 	if r.WithoutText > 0 && format == journal.JSONLines {
 		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; an export with --whole has them"))
+	}
+}
+
+// sayUnknown names the words of a table that are none of ours: a slip in the mapping
+// that is taken over can only be withdrawn.
+func sayUnknown(e *env, what string, counts map[string]int, known func(string) bool) {
+	for _, word := range keys(counts) {
+		switch {
+		case word == "":
+			e.note("note: %s without the %s\n", batchesText(counts[word]), what)
+		case !known(word):
+			e.note("%s", wrap("note: ", fmt.Sprintf("%s of the %s %q, which is none that hepar knows: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what)))
+		}
 	}
 }
 

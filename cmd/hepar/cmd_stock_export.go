@@ -4,8 +4,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
-	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 )
 
 func stockExport(e *env) *cli.Command {
@@ -29,9 +27,9 @@ EXAMPLES
 				_, err := e.out.Write(journal.ContainerSchema())
 				return err
 			}
-			format := c.String("format")
-			if format != journal.CSV && format != journal.JSONLines {
-				return fault.Usagef("%q is not a format", measure.Clean(format)).At("--format").Try("write csv or jsonl")
+			format, err := exportFormat(e, c)
+			if err != nil {
+				return err
 			}
 			n, err := p.journal.ExportContainers(e.out, format, journal.ContainerFilter{Substance: c.String("substance"), Lot: c.String("lot"), Empty: true})
 			if err == nil {

@@ -90,6 +90,7 @@ func (e *env) flush() error {
 	if err == nil || errors.Is(err, syscall.EPIPE) {
 		return nil
 	}
+	e.out.Reset(io.Discard) // said once is enough
 	return fault.Failuref("the output could not be written").Because(err).Try("see that the disk is not full and the place can be written to")
 }
 
