@@ -196,5 +196,5 @@ func saveCoupon(c *cli.Context, p *place, r *recipe.Recipe, readings []coupon.Re
 		}
 	}
 	return p.journal.LogNew(journal.Batch{By: c.String("by"), Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Note: "coupon",
-		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest}}, result)
+		Recipe: frozenRecipe(r)}, result)
 }

@@ -21,6 +21,7 @@ func book(e *env, name, usage, description string, flags []cli.Flag, act func(*c
 			if e.json {
 				return e.printJSON(b.View())
 			}
+			noteNobody(e, b)
 			e.say("%s: %s\n", b.Number, b.Events[len(b.Events)-1].Kind)
 			return nil
 		}),

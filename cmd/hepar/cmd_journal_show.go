@@ -221,6 +221,7 @@ EXAMPLES
 			if e.json {
 				return e.printJSON(b.View())
 			}
+			noteNobody(e, b)
 			last := b.Events[len(b.Events)-1]
 			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
 			return nil

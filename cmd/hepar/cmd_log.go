@@ -64,6 +64,10 @@ func runLog(e *env, c *cli.Context) error {
 			return err
 		}
 	}
+	there, err := p.journal.Exists()
+	if err != nil {
+		return err
+	}
 	var batch journal.Batch
 	if c.NArg() == 1 {
 		for _, flag := range []string{"recipe", "pieces", "alloy"} {
@@ -81,11 +85,22 @@ func runLog(e *env, c *cli.Context) error {
 	if e.json {
 		return e.printJSON(batch.View())
 	}
+	if !there {
+		e.note("%s", wrap("note: ", "this is the first batch of a new journal, "+p.journal.Path()))
+	}
+	noteNobody(e, batch)
 	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
 	if missing := batch.Missing(); missing > 0 {
 		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
 	}
 	return nil
+}
+
+// noteNobody says that the last event of a batch names nobody.
+func noteNobody(e *env, b journal.Batch) {
+	if n := len(b.Events); n > 0 && b.Events[n-1].By == "" {
+		e.note("note: nobody is named for this; --by NAME says who, or a person in the shop file\n")
+	}
 }
 
 func resultFrom(c *cli.Context) (journal.Result, error) {
@@ -137,8 +152,7 @@ func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Ti
 	if err != nil {
 		return journal.Batch{}, atFlag("recipe", err)
 	}
-	b := journal.Batch{By: c.String("by"), Created: at,
-		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest}}
+	b := journal.Batch{By: c.String("by"), Created: at, Recipe: frozenRecipe(r)}
 	if err := take(c, "pieces", atLeastOne, &b.Pieces); err != nil {
 		return b, err
 	}

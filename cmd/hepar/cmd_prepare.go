@@ -142,8 +142,13 @@ func save(p *place, doc document, r *recipe.Recipe, o bath.Order, by, note strin
 		return journal.Batch{}, err
 	}
 	return p.journal.Create(journal.Batch{
-		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text},
+		Recipe: frozenRecipe(r),
 		Alloy:  o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: doc.Pieces, Spares: doc.Spares,
 		Sheet: text, By: by, Note: note,
 	})
+}
+
+// frozenRecipe is what a batch keeps of its recipe for ever.
+func frozenRecipe(r *recipe.Recipe) journal.RecipeRef {
+	return journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text}
 }
