@@ -135,6 +135,9 @@ func (j *Journal) squeeze(path string, was *os.File) error {
 	if err != nil {
 		return err
 	}
+	if wrote == nil {
+		wrote = cutUnused(path)
+	}
 	if wrote != nil {
 		return noRoom(path, wrote)
 	}
@@ -161,4 +164,22 @@ func (j *Journal) soundPages(was *os.File) error {
 		return found
 	}
 	return nil
+}
+
+// cutUnused takes away the end of a finished file that no page in use reaches: the
+// store makes its files larger in steps of up to 16 MiB.
+func cutUnused(path string) error {
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	header, err := readHeader(file)
+	if err != nil {
+		return err
+	}
+	if err := file.Truncate(int64(header.pages) * header.pageSize); err != nil {
+		return err
+	}
+	return file.Sync()
 }

@@ -42,6 +42,15 @@ func TestCompact(t *testing.T) {
 	if report.Before != before.Bytes || report.After != after.Bytes || after.Bytes >= before.Bytes-4<<20 {
 		t.Errorf("from %d to %d bytes; the report says %+v", before.Bytes, after.Bytes, report)
 	}
+	// A second time there is nothing to gain, and nothing grows.
+	again, err := j.Compact()
+	if err != nil || again.After > report.After {
+		t.Errorf("again: %v, %+v after %+v", err, again, report)
+	}
+	backup, err := j.Backup(t.TempDir(), journal.BackupOptions{})
+	if err != nil || again.After > backup.Bytes+64<<10 {
+		t.Errorf("%v; compacted it has %d bytes and its backup %d", err, again.After, backup.Bytes)
+	}
 	if after.Head != before.Head || after.ID != before.ID || report.Head != before.Head || everything(t, j) != want {
 		t.Error("it is another journal now")
 	}
