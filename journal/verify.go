@@ -97,7 +97,7 @@ func (j *Journal) Verify() (Report, error) {
 	}
 	report.Bytes = info.Size()
 	if report.Bytes >= verifyCopied && !j.alone {
-		if copied := j.copyOf(file); copied != nil {
+		if copied := j.copyOf(file, report.Bytes); copied != nil {
 			defer copied.Close()
 			file.Close()
 			file = copied
@@ -124,7 +124,10 @@ const verifyCopied = 16 << 20
 // copyOf copies a file that is held, as it lies there, into one beside it that has
 // no name and goes when it is closed; nil where that cannot be done. The system
 // copies without reading where it can.
-func (j *Journal) copyOf(file *os.File) *os.File {
+func (j *Journal) copyOf(file *os.File, size int64) *os.File {
+	if free, known := freeBytes(filepath.Dir(j.path)); !copyFits(size, free, known) {
+		return nil
+	}
 	copied, err := j.newBeside(filepath.Dir(j.path))
 	if err != nil {
 		return nil // no room or no right to write there: the file itself is read
@@ -139,6 +142,10 @@ func (j *Journal) copyOf(file *os.File) *os.File {
 	}
 	return copied
 }
+
+// copyFits says whether a copy of so many bytes leaves as much room again: others who
+// write meanwhile must not find the disk full by it. Where it cannot be told, it may.
+func copyFits(size int64, free uint64, known bool) bool { return !known || free/2 >= uint64(size) }
 
 func (j *Journal) verify(file *os.File, report *Report) error {
 	header, err := readHeader(file)
