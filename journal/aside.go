@@ -3,7 +3,6 @@ package journal
 import (
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -67,19 +66,10 @@ const staleAfter = time.Hour
 // sweep takes away copies that were left when a process was ended in the middle
 // of its work: of this journal, not written to for an hour, and not held.
 func (j *Journal) sweep(dir string) {
-	left, err := os.ReadDir(dir)
-	if err != nil {
-		return
-	}
-	for _, entry := range left {
-		if !entry.Type().IsRegular() || !strings.HasPrefix(entry.Name(), "."+filepath.Base(j.path)+".new-") {
+	for path, info := range j.leftBeside(dir) {
+		if time.Since(info.ModTime()) < staleAfter {
 			continue
 		}
-		info, err := entry.Info()
-		if err != nil || time.Since(info.ModTime()) < staleAfter {
-			continue
-		}
-		path := filepath.Join(dir, entry.Name())
 		file, err := os.OpenFile(path, os.O_RDWR, 0)
 		if err != nil {
 			continue

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"iter"
 	"os"
 	"path/filepath"
 	"strings"
@@ -33,6 +34,25 @@ func (j *Journal) newBeside(dir string) (*os.File, error) {
 		return nil, noRoom(dir, err)
 	}
 	return file, nil
+}
+
+// leftBeside gives the files in dir that were made by newBeside for this journal, at
+// work or left by a process that was ended.
+func (j *Journal) leftBeside(dir string) iter.Seq2[string, fs.FileInfo] {
+	return func(yield func(string, fs.FileInfo) bool) {
+		entries, err := os.ReadDir(dir)
+		if err != nil {
+			return
+		}
+		for _, entry := range entries {
+			if !entry.Type().IsRegular() || !strings.HasPrefix(entry.Name(), "."+filepath.Base(j.path)+".new-") {
+				continue
+			}
+			if info, err := entry.Info(); err == nil && !yield(filepath.Join(dir, entry.Name()), info) {
+				return
+			}
+		}
+	}
 }
 
 // nameFile gives the file at from the name to, or to with a count where that is
@@ -102,10 +122,9 @@ func (j *Journal) twice(file *os.File) bool {
 	if err != nil || links(info) < 2 {
 		return false
 	}
-	left, _ := filepath.Glob(filepath.Join(filepath.Dir(j.path), "."+filepath.Base(j.path)+".new-*"))
-	for _, name := range left {
-		if other, err := os.Lstat(name); err == nil && os.SameFile(info, other) {
-			_ = os.Remove(name)
+	for path, other := range j.leftBeside(filepath.Dir(j.path)) {
+		if os.SameFile(info, other) {
+			_ = os.Remove(path)
 		}
 	}
 	info, err = file.Stat()

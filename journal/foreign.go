@@ -124,10 +124,9 @@ func (r *row) invent(batch id, plan planRecord, result *resultRecord) []*eventRe
 		e.ID[6] = byte(len(all) + 1) // rises within a millisecond too
 		all = append(all, e)
 	}
-	if r.Review != nil && !r.loose {
-		e := event(ReviewedEvent, stampOf(r.review))
-		e.Review = &reviewRecord{By: r.Review.By, At: e.At, Digest: r.Review.Digest, Points: r.Review.Points}
-		e.By = r.Review.By
+	if r.review != nil && !r.loose {
+		e := event(ReviewedEvent, r.review.At)
+		e.Review, e.By = r.review, r.review.By
 		after(e)
 	}
 	if result != nil {

@@ -232,12 +232,7 @@ func (r *row) benches() bool {
 // addMore puts into b what the row tells of the review and of what happened around
 // the result.
 func (r *row) addMore(b *batchRecord) (err error) {
-	if v := r.Review; v != nil {
-		b.Review = &reviewRecord{By: v.By, At: stampOf(r.review), Digest: v.Digest, Points: v.Points}
-		if len(v.Points) == 0 {
-			b.Review.Points = nil
-		}
-	}
+	b.Review = r.review
 	if r.WithoutReview != nil {
 		b.WithoutReview = *r.WithoutReview
 	}

@@ -1,7 +1,6 @@
 package journal_test
 
 import (
-	"flag"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -204,13 +203,7 @@ func TestMergeTellsBothResults(t *testing.T) {
 // Benches that work each for itself and merge now and then, in any order, end
 // with the same batches: merging is idempotent, commutative and associative.
 func TestMergeProperties(t *testing.T) {
-	// Every step waits for the disk: a fifth of the usual runs, unless asked for more.
-	if runs := flag.Lookup("rapid.checks"); runs.Value.String() == runs.DefValue {
-		if err := runs.Value.Set("20"); err != nil {
-			t.Fatal(err)
-		}
-		defer runs.Value.Set(runs.DefValue)
-	}
+	fewerRuns(t, 20)
 	dir, n, conflicts := t.TempDir(), 0, 0
 	defer func() {
 		if conflicts == 0 {

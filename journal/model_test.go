@@ -7,6 +7,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -185,13 +186,7 @@ func (m *machine) list(f journal.Filter) (out []string) {
 
 // Random work on a journal gives what the simplest journal gives.
 func TestAgainstModel(t *testing.T) {
-	// Every step waits for the disk: a third of the usual runs, unless asked for more.
-	if runs := flag.Lookup("rapid.checks"); runs.Value.String() == runs.DefValue {
-		if err := runs.Value.Set("30"); err != nil {
-			t.Fatal(err)
-		}
-		defer runs.Value.Set(runs.DefValue)
-	}
+	fewerRuns(t, 30)
 	dir, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++
@@ -319,4 +314,18 @@ func TestAgainstModel(t *testing.T) {
 			t.Fatalf("verify: %v, %+v; want %d batches", err, report, len(m.all))
 		}
 	})
+}
+
+// fewerRuns lowers the runs of a property test of which every step waits for the
+// disk, unless somebody asked for a number of them.
+func fewerRuns(t *testing.T, n int) {
+	t.Helper()
+	runs := flag.Lookup("rapid.checks")
+	if runs.Value.String() != runs.DefValue {
+		return
+	}
+	if err := runs.Value.Set(strconv.Itoa(n)); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = runs.Value.Set(runs.DefValue) })
 }

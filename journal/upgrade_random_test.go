@@ -2,7 +2,6 @@ package journal_test
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -195,13 +194,7 @@ func differ(got, want []string) string {
 
 // Whatever work there was in a journal of format 1, its upgrade tells the same.
 func TestUpgradeOfRandomWork(t *testing.T) {
-	// Every upgrade waits for the disk: fewer runs than usual, unless asked for more.
-	if runs := flag.Lookup("rapid.checks"); runs.Value.String() == runs.DefValue {
-		if err := runs.Value.Set("15"); err != nil {
-			t.Fatal(err)
-		}
-		defer runs.Value.Set(runs.DefValue)
-	}
+	fewerRuns(t, 15)
 	dir, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++

@@ -19,8 +19,8 @@ type row struct {
 	View
 	id      id // zero where the row has none
 	created time.Time
-	logged  time.Time // zero where there is no result
-	review  time.Time
+	logged  time.Time     // zero where there is no result
+	review  *reviewRecord // nil where there is none
 	events  []rowEvent
 	loose   bool  // from a table, which has no events, reviews or kinds
 	aside   bool  // the table tells more of it than is read
@@ -240,27 +240,10 @@ func (r *row) cleanReview() (err error) {
 		}
 		r.WithoutReview = &reason
 	}
-	if r.Review == nil {
-		return nil
+	if r.Review != nil {
+		r.review, err = r.Review.record("review")
 	}
-	review := *r.Review
-	if review.By, err = line("by of the review", review.By); err != nil {
-		return err
-	}
-	if review.Digest, err = line("digest of the review", review.Digest); err != nil {
-		return err
-	}
-	if r.review, err = parseTime("time of the review", review.At); err != nil {
-		return err
-	}
-	review.Points = slices.Clone(review.Points)
-	for i, p := range review.Points {
-		if review.Points[i], err = line("point of the review", p); err != nil {
-			return err
-		}
-	}
-	r.View.Review = &review
-	return nil
+	return err
 }
 
 func (r *row) cleanEvents() (err error) {
