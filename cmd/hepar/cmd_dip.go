@@ -77,6 +77,7 @@ func runDip(e *env, c *cli.Context) error {
 	if e.json {
 		return e.printJSON(b.View())
 	}
+	noteNobody(e, b)
 	e.say("dipped %s: %d loads; now hepar log %s --good ...\n", b.Number, len(record.Loads), b.Number)
 	return nil
 }

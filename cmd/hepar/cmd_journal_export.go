@@ -84,9 +84,4 @@ func (w *counted) Write(b []byte) (int, error) {
 	return n, err
 }
 
-func batchesText(n int) string {
-	if n == 1 {
-		return "1 batch"
-	}
-	return grouped(n) + " batches"
-}
+func batchesText(n int) string { return isOrAre(n, "batch", "batches") }

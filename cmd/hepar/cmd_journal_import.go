@@ -86,7 +86,7 @@ func runImport(e *env, c *cli.Context, p *place, name string) error {
 	if e.json {
 		err = e.printJSON(report.View())
 	} else {
-		sayImport(e, o.Format, report)
+		sayImport(e, o.Format, o.KeepHere, report)
 		if o.Format != journal.JSONLines { // those have their recipe with them
 			sayUnknown(e, "recipe", report.Recipes, func(slug string) bool { return p.library.Where(slug) != "" })
 			sayUnknown(e, "alloy", report.Alloys, func(name string) bool { _, err := metal.Find(name); return err == nil })
@@ -161,22 +161,27 @@ func listRows(e *env, name string, r journal.ImportReport) {
 	listConflicts(e, name, r.Conflicts, r.More)
 }
 
-func sayImport(e *env, format string, r journal.ImportReport) {
+func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
 	verb := "imported"
 	if r.DryRun {
 		verb = "would import"
 	}
-	if len(r.Errors) > 0 {
-		e.say("nothing %s: %s of %s rows are wrong\n", verb, grouped(len(r.Errors)+r.MoreErrors), grouped(r.Rows))
+	conflicts := len(r.Conflicts) + r.More
+	switch {
+	case len(r.Errors) > 0: // of a trial: the import itself ends with an error
+		e.say("nothing would be imported: %s of %s wrong\n", grouped(len(r.Errors)+r.MoreErrors), rowsAre(r.Rows))
+		return
+	case conflicts > 0 && !keepHere:
+		e.say("nothing would be imported: %s not the same here and in the file\n", isOrAre(conflicts, "batch is", "batches are"))
 		return
 	}
 	e.say("%s %s of %s%s%s%s\n", verb, grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
-		also(r.Same, "is here already", "are here already"), also(len(r.Conflicts)+r.More, "is kept as it is here", "are kept as they are here"))
+		also(r.Same, "is here already", "are here already"), also(conflicts, "is kept as it is here", "are kept as they are here"))
 	if r.Aside > 0 {
 		e.note("%s", wrap("note: ", grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which a table does not give back; an export with --format jsonl does"))
 	}
 	if r.WithoutText > 0 && format == journal.JSONLines {
-		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; an export with --whole has them"))
+		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; an export with --whole has those that there are"))
 	}
 }
 
@@ -186,20 +191,27 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 	for _, word := range keys(counts) {
 		switch {
 		case word == "":
-			e.note("note: %s without the %s\n", batchesText(counts[word]), what)
+			e.note("note: %s without an %s\n", batchesText(counts[word]), what) // an alloy: every row has a recipe
 		case !known(word):
 			e.note("%s", wrap("note: ", fmt.Sprintf("%s of the %s %q, which is none that hepar knows: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what)))
 		}
 	}
 }
 
+func rowsAre(rows int) string { return isOrAre(rows, "row is", "rows are") }
+
+// isOrAre puts a count before what agrees with it.
+func isOrAre(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return grouped(n) + " " + many
+}
+
 // also puts a further count behind a sentence, where it is not nothing.
 func also(n int, one, many string) string {
-	switch n {
-	case 0:
+	if n == 0 {
 		return ""
-	case 1:
-		return ", 1 " + one
 	}
-	return fmt.Sprintf(", %s %s", grouped(n), many)
+	return ", " + isOrAre(n, one, many)
 }

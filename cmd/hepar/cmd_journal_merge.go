@@ -39,11 +39,7 @@ EXAMPLES
 			if r.DryRun {
 				verb = "would merge"
 			}
-			fresh := "new batches"
-			if r.New == 1 {
-				fresh = "new batch"
-			}
-			e.say("%s %s %s%s%s%s\n", verb, grouped(r.New), fresh, also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
+			e.say("%s %s%s%s%s\n", verb, isOrAre(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
 				also(len(r.Conflicts)+r.More, "was changed at both benches", "were changed at both benches"))
 			return nil
 		}),
@@ -57,7 +53,7 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 		if c.Line > 0 {
 			where = fmt.Sprintf("%s:%d: ", oneLine(name), c.Line)
 		}
-		kept := "kept as it is here"
+		kept := "it stays as it is here"
 		if c.Merged {
 			kept = "the events of both are kept; look at it with hepar journal show " + c.Number
 		}

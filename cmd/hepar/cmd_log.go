@@ -64,7 +64,7 @@ func runLog(e *env, c *cli.Context) error {
 			return err
 		}
 	}
-	there, err := p.journal.Exists()
+	fresh, err := p.newJournal()
 	if err != nil {
 		return err
 	}
@@ -82,11 +82,9 @@ func runLog(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	fresh(e)
 	if e.json {
 		return e.printJSON(batch.View())
-	}
-	if !there {
-		e.note("%s", wrap("note: ", "this is the first batch of a new journal, "+p.journal.Path()))
 	}
 	noteNobody(e, batch)
 	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))

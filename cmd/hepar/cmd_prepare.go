@@ -86,11 +86,16 @@ func runPrepare(e *env, c *cli.Context) error {
 		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Note: measure.Say(text)})
 	}
 	if c.Bool("save") {
+		fresh, err := place.newJournal()
+		if err != nil {
+			return err
+		}
 		batch, err := save(place, doc, r, order, c.String("by"), c.String("note"))
 		if err != nil {
 			return err
 		}
 		doc.Number = batch.Number
+		fresh(e)
 	}
 	if c.Bool("working") || c.IsSet("explain") {
 		doc.Working = sheet.Working

@@ -148,10 +148,15 @@ func runStockAdd(e *env, c *cli.Context) error {
 			return err
 		}
 	}
+	fresh, err := p.newJournal()
+	if err != nil {
+		return err
+	}
 	added, err := p.journal.AddContainer(jar)
 	if err != nil {
 		return err
 	}
+	fresh(e)
 	if e.json {
 		return e.printJSON(added.View())
 	}

@@ -87,6 +87,17 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	return p, nil
 }
 
+// newJournal is asked before a journal may be made, and gives what tells afterwards
+// that it was: a path mistyped, or a stick that is not there, would make one too.
+func (p *place) newJournal() (tell func(*env), err error) {
+	there, err := p.journal.Exists()
+	return func(e *env) {
+		if !there {
+			e.note("%s", wrap("note: ", "a new journal was made: "+p.journal.Path()))
+		}
+	}, err
+}
+
 // usesJournal says whether the command is one that is about the journal.
 func usesJournal(c *cli.Context) bool {
 	for _, above := range c.Lineage() {

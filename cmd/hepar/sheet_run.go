@@ -157,10 +157,7 @@ func reagentTotal(u measure.System, t plan.Totals) string {
 }
 
 func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return grouped(n) + " " + what + "s"
+	return isOrAre(n, what, what+"s")
 }
 
 // signed gives the size of a change its sign.
