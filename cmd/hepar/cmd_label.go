@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -18,7 +17,7 @@ import (
 
 func labelCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "label", Usage: "labels for baths, jars and waste",
+		Name: "label", Usage: "print labels for baths, jars and waste",
 		Subcommands: []*cli.Command{labelBath(e), labelStock(e), labelWaste(e)},
 	}
 }
@@ -31,22 +30,22 @@ func labelFlags(more ...cli.Flag) []cli.Flag {
 	}
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return append(more,
-		text("sheet", "sheet of labels, "+strings.Join(sheets, ", ")+", or the size of one, 105x74mm"),
-		text("copies", "how many of it, 1 if not given"),
-		text("used", "places of the sheet that are gone already"),
-		text("output", "file to write, .html or .svg; standard output if not given"),
+		text("sheet", "sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
+		text("copies", "number of copies (default: 1)"),
+		text("used", "number of places already used on the first sheet"),
+		text("output", "HTML file to write (default: standard output)"),
 	)
 }
 
 func labelBath(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "bath", Usage: "the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
+		Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
 		Description: "EXAMPLES\n   hepar label bath 2026-014 --mixed \"2026-03-02 09:10\" --by \"Ilse Tamm\" --output bath.html",
 		Flags: labelFlags(
-			&cli.StringFlag{Name: "mixed", Usage: "when it was mixed, now if not given"},
-			&cli.StringFlag{Name: "by", Usage: "who mixed it"},
-			&cli.StringFlag{Name: "volume", Usage: "how much, \"1.9 L\""},
-			&cli.StringFlag{Name: "note", Usage: "anything else"},
+			&cli.StringFlag{Name: "mixed", Usage: "time of mixing (default: now)"},
+			&cli.StringFlag{Name: "by", Usage: "person who mixed it"},
+			&cli.StringFlag{Name: "volume", Usage: "volume of the bath, \"1.9 L\""},
+			&cli.StringFlag{Name: "note", Usage: "note to print on the label"},
 		),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
@@ -86,7 +85,7 @@ func runLabelBath(e *env, c *cli.Context) error {
 	b := label.BathOf(r)
 	b.Batch, b.By, b.Note, b.Mixed = number, orElse(c.String("by"), p.shop.Person), c.String("note"), e.now()
 	if !c.IsSet("mixed") {
-		e.note("note: the label says that the bath was mixed now; give --mixed if it was not\n")
+		e.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
 	}
 	if sheet != nil {
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
@@ -109,11 +108,11 @@ func runLabelBath(e *env, c *cli.Context) error {
 func labelStock(e *env) *cli.Command {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
-		Name: "stock", Usage: "the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
+		Name: "stock", Usage: "print the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
 		Description: "EXAMPLES\n   hepar label stock liver-of-sulfur --lot 4711 --opened 2026-03-02 --sds \"green folder\" --output jar.html",
-		Flags: labelFlags(text("name", "in words, where it is not in the table"), text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"),
-			text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "where the data sheet is"), text("sds-revised", "its revision date"),
-			&cli.StringSliceFlag{Name: "code", Usage: "hazard code of your own SDS, H314; may be given again"}, text("signal", "signal word of your own SDS"), text("note", "anything else")),
+		Flags: labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
+			text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
+			&cli.StringSliceFlag{Name: "code", Usage: "hazard code of your own SDS, H314; repeat for more"}, text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label")),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "a substance"); err != nil {
 				return err
@@ -150,14 +149,14 @@ func days(c *cli.Context, now time.Time, to map[string]*time.Time) error {
 func labelWaste(e *env) *cli.Command {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
-		Name: "waste", Usage: "the label of a waste container", ArgsUsage: "RECIPE|BATCH",
-		Description: `With the number of a batch it also estimates what is in the spent bath, marked as an
+		Name: "waste", Usage: "print the label of a waste container", ArgsUsage: "RECIPE|BATCH",
+		Description: `For a batch the label also estimates what is in the spent bath. It is marked as an
 estimate: analysis and your local authority decide.
 
 EXAMPLES
    hepar label waste 2026-014 --container W-3 --started 2026-03-02 --output waste.html`,
-		Flags: labelFlags(text("container", "number of the container"), text("started", "the first day, today if not given"), text("volume", "in words, \"about 3 L of 5 L\""),
-			text("words", "the heading your place asks for, \""+label.USWords+"\" if not given"), text("hazards", "more about the hazards"), text("note", "anything else")),
+		Flags: labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
+			text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label")),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
 				return err
@@ -210,7 +209,7 @@ func wasteOf(p *place, s *bath.Sheet) (waste.Estimate, error) {
 	return waste.Reckon(b)
 }
 
-// printLabel sets a label and writes it out.
+// printLabel prints a label on a sheet.
 func printLabel(e *env, c *cli.Context, l label.Label, usual string) error {
 	sheet, err := label.FindSheet(orElse(c.String("sheet"), usual))
 	if err != nil {
@@ -227,21 +226,19 @@ func printLabel(e *env, c *cli.Context, l label.Label, usual string) error {
 		return e.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()})
 	}
 	file := c.String("output")
-	var page []byte
-	if strings.HasSuffix(strings.ToLower(file), ".svg") {
-		page, err = label.SVG(l, sheet.Label)
-	} else {
-		page, err = label.HTML(slices.Repeat([]label.Label{l}, copies), sheet)
+	if file != "" && !strings.HasSuffix(strings.ToLower(file), ".html") {
+		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file label.html; a browser prints it")
 	}
+	page, notes, err := label.Page([]label.Label{l}, copies, sheet)
 	if err != nil {
 		return err
+	}
+	for _, note := range notes {
+		e.note("note: %s\n", note)
 	}
 	if file == "" {
 		e.say("%s", page)
 		return nil
-	}
-	if !strings.HasSuffix(strings.ToLower(file), ".svg") && !strings.HasSuffix(strings.ToLower(file), ".html") {
-		return fault.Usagef("%q is neither .html nor .svg", measure.Clean(file)).At("--output").Try("name the file label.html")
 	}
 	if err := writeNew(file, page); err != nil {
 		return err

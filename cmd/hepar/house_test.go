@@ -14,7 +14,7 @@ import (
 
 // order is the one way in which imports run: a room may know those before it.
 var order = []string{
-	"hepar/recipe/fault", "hepar/recipe/outside", "hepar/recipe/measure", "hepar/recipe/metal", "hepar/recipe/reagent",
+	"hepar/recipe/fault", "hepar/recipe/outside", "hepar/recipe/measure", "hepar/recipe/paper", "hepar/recipe/metal", "hepar/recipe/reagent",
 	"hepar/recipe/strict", "hepar/recipe", "hepar/recipes",
 	"hepar/recipe/bath/heat", "hepar/recipe/bath/kinetics", "hepar/recipe/bath/rinse", "hepar/recipe/bath/yield", "hepar/recipe/bath/coupon",
 	"hepar/recipe/bath/plan", "hepar/recipe/bath/job", "hepar/recipe/bath", "hepar/recipe/safety/gas", "hepar/recipe/safety", "hepar/recipe/safety/waste", "hepar/recipe/safety/label", "hepar/recipe/film",

@@ -2,7 +2,6 @@ package label
 
 import (
 	"math"
-	"slices"
 	"strconv"
 	"time"
 
@@ -12,70 +11,73 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// BathLabel is what stands on a tank. Its name, what is in it and when it was mixed must
-// be given.
+// BathLabel is what stands on a tank. It needs a name, contents and the mixing time.
 type BathLabel struct {
 	Name     string // what it is: "Blue-black on silver"
 	Recipe   string // slug
 	Revision int    // 0 where there is none
 	Batch    string // number, "2026-014"
 	Contents []Content
-	Volume   measure.Liters  // 0 where not given
-	At       measure.Celsius // working temperature
-	HasAt    bool
+	Volume   measure.Liters  // 0 where not known
+	At       measure.Celsius // working temperature, from -20 to 400
 	Mixed    time.Time
 	By       string          // who mixed it
 	Life     measure.Seconds // from mixing to discarding; 0: a blank to write in
-	SDS      string          // where the data sheets are
 	Note     string
 }
 
 // BathOf fills in what a recipe knows of its bath. The rest is up to the caller: batch,
-// mixing time, who. A nil recipe gives an empty BathLabel.
+// mixing time, who. A nil recipe returns an empty BathLabel.
 func BathOf(r *recipe.Recipe) BathLabel {
 	if r == nil {
 		return BathLabel{}
 	}
-	return BathLabel{
-		Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r),
-		At: r.Bath.Water.At, HasAt: true, Life: r.Bath.Life,
-	}
+	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r), At: r.Bath.Water.At, Life: r.Bath.Life}
 }
 
-// longestLife is ten years: nothing mixed in a tank is kept longer.
-const longestLife = 10 * 366 * 24 * 3600
-
-// Discard is the time at which the bath has to go: mixing time plus life. It is the zero
-// time where either is not given or makes no sense.
+// Discard returns the time at which the bath has to go: mixing time plus life. It is the
+// zero time where there is no life.
 func (b BathLabel) Discard() time.Time {
-	if b.Mixed.IsZero() || !(b.Life > 0 && b.Life <= longestLife) {
+	if b.Life == 0 {
 		return time.Time{}
 	}
 	return b.Mixed.Add(time.Duration(float64(b.Life) * float64(time.Second)))
 }
 
+// check returns an error of kind Usage for what a bath label cannot say.
+func (b BathLabel) check() error {
+	const longestLife = 10 * 366 * 24 * 3600 // ten years: nothing mixed in a tank is kept longer
+	switch {
+	case b.Name == "":
+		return fault.Usagef("the bath has no name").Try("say what it is")
+	case len(b.Contents) == 0:
+		return fault.Usagef("the bath has no contents").Try("list the substances of the recipe")
+	case b.Mixed.IsZero():
+		return fault.Usagef("the bath has no mixing time").Try("state the date and time; the discard time counts from it")
+	case b.Life != 0 && !(b.Life > 0 && b.Life <= longestLife):
+		return fault.Usagef("the life of the bath cannot be %g s", float64(b.Life)).Try("choose a time above zero and up to ten years, or none")
+	case b.Volume != 0 && !(b.Volume > 0 && b.Volume <= 1e6):
+		return fault.Usagef("the volume of the bath cannot be %g L", float64(b.Volume)).Try("choose a volume above zero, or none")
+	case math.IsNaN(float64(b.At)) || b.At < -20 || b.At > 400:
+		return fault.Usagef("the bath cannot be at %g °C", float64(b.At)).Try("state the temperature of the bath in °C")
+	}
+	if err := dated("the mixing time", b.Mixed); err != nil {
+		return err
+	}
+	return dated("the discard time", b.Discard())
+}
+
 // Bath makes the label of a tank: what it is, recipe and revision, batch, contents, who
 // mixed it and when, when to discard it, hazards, and for sulfides NO ACID in the
 // largest letters. The hazards are those of the substances undiluted. Errors are of
-// kind Usage; contents that must not meet, or
-// that no recipe may use, are an error of kind Safety.
+// kind Usage; contents that must not meet, or that no recipe may use, are an error of kind
+// Safety.
 func Bath(b BathLabel) (Label, error) {
-	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of who mixed it", &b.By, "the place of the SDS", &b.SDS, "the note", &b.Note); err != nil {
+	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of who mixed it", &b.By, "the note", &b.Note); err != nil {
 		return Label{}, err
 	}
-	switch {
-	case b.Name == "":
-		return Label{}, fault.Usagef("the bath has no name").Try("say what it is")
-	case len(b.Contents) == 0:
-		return Label{}, fault.Usagef("nothing is in the bath").Try("give the substances of the recipe")
-	case b.Mixed.IsZero():
-		return Label{}, fault.Usagef("when the bath was mixed is not given").Try("give the date and time; the discard time is counted from it")
-	case b.Life != 0 && !(b.Life > 0 && b.Life <= longestLife):
-		return Label{}, fault.Usagef("a bath life of %g s", float64(b.Life)).Try("give a time above zero and below ten years, or none")
-	case b.Volume != 0 && !(b.Volume > 0 && b.Volume <= 1e6):
-		return Label{}, fault.Usagef("a bath of %g L", float64(b.Volume)).Try("give a volume above zero, or none")
-	case b.HasAt && (math.IsNaN(float64(b.At)) || b.At < -20 || b.At > 400):
-		return Label{}, fault.Usagef("a bath at %g C", float64(b.At)).Try("give the temperature of the bath in degrees C")
+	if err := b.check(); err != nil {
+		return Label{}, err
 	}
 	contents, err := settleAll(b.Contents)
 	if err != nil {
@@ -83,40 +85,43 @@ func Bath(b BathLabel) (Label, error) {
 	}
 	for _, c := range contents {
 		if c.sub.Banned != "" {
-			return Label{}, fault.Safetyf("%s belongs in no bath: %s", c.Name, c.sub.Banned).Try("choose a recipe without it; there is no flag that lets it through")
+			return Label{}, fault.Safetyf("%s belongs in no bath: %s", c.Name, c.sub.Banned).Try("choose a recipe without it; no flag lets it through")
 		}
 	}
-	discard := b.Discard()
-	for _, t := range []time.Time{b.Mixed, discard} {
-		if err := dated("the time of mixing or discarding", t); err != nil {
-			return Label{}, err
-		}
+	holds := list(contents)
+	if b.Volume > 0 {
+		holds = append(holds, plainly("· "+measure.Metric.Volume(b.Volume)))
+	}
+	holds = append(holds, plainly("· at "+measure.Round(float64(b.At), 0)+" °C"))
+	l := Label{kind: "bath", title: upper(b.Name)}
+	l.head = []part{
+		{Class: "kicker", Spans: b.reference(), scale: 0.95},
+		{Class: "title", Spans: []span{boldly(l.title)}, scale: 2.6},
+		{Class: "text", Spans: holds, scale: 1},
 	}
 	d := dangers(contents)
-	l := Label{kind: "bath", title: upper(b.Name), kicker: b.reference(), under: []block{{spans: b.holds(contents), scale: 1}}}
-	l.take(d)
-	end := box{name: "DISCARD AT"}
-	if !discard.IsZero() {
-		end.value = minute(discard)
+	l.warn(d)
+	discard := ""
+	if at := b.Discard(); !at.IsZero() {
+		discard = minute(at)
 	}
-	l.boxes = []box{end}
 	mixed := []span{boldly("Mixed"), plainly(minute(b.Mixed))}
 	if b.By != "" {
 		mixed = append(mixed, plainly("by"), boldly(b.By))
 	}
-	l.lines = append(l.lines, block{spans: mixed, scale: 1.05})
-	l.keep(contents)
-	if slices.ContainsFunc(contents, func(c Content) bool { return c.in(reagent.Sulfide) }) {
-		l.lines = append(l.lines, block{spans: []span{plainly("Past its time it is still sulfide: into the sulfide waste.")}, scale: 0.95, last: inBrief})
+	l.body = append(l.body, part{Class: "boxes", Parts: []part{figure("DISCARD AT", discard)}}, part{Class: "text", Spans: mixed, scale: 1.05})
+	l.keepApart(contents)
+	if anyIn(contents, reagent.Sulfide) {
+		l.body = append(l.body, optional(0.95, "Past its time it is still sulfide: pour it into the sulfide waste."))
 	}
 	if b.Note != "" {
-		l.lines = append(l.lines, block{spans: []span{plainly(b.Note)}, scale: 0.95, last: inBrief})
+		l.body = append(l.body, optional(0.95, b.Note))
 	}
-	l.foot.spans = append([]span{plainly("Hazards as of the substances undiluted.")}, d.origin(false)...)
-	l.foot.brief = append([]span{plainly("Hazards as if undiluted.")}, d.origin(true)...)
-	if b.SDS != "" {
-		l.foot.spans = append(l.foot.spans, boldly("SDS"), plainly(b.SDS))
-	}
+	l.end = append(l.end, part{
+		Class: "foot", scale: 0.88,
+		Spans: append([]span{plainly("Hazards are those of the undiluted substances.")}, d.origin(false)...),
+		brief: append([]span{plainly("Hazards if undiluted.")}, d.origin(true)...),
+	})
 	return l, nil
 }
 
@@ -131,43 +136,6 @@ func (b BathLabel) reference() []span {
 		if b.Revision > 0 {
 			out = append(out, plainly("revision "+strconv.Itoa(b.Revision)))
 		}
-	}
-	return out
-}
-
-// holds is what is in the tank: substances, water, temperature.
-func (b BathLabel) holds(contents []Content) []span {
-	out := list(contents)
-	last := ""
-	if b.Volume > 0 {
-		last += " " + measure.Metric.Volume(b.Volume)
-	}
-	if b.HasAt {
-		last += " at " + measure.Round(float64(b.At), 0) + " °C"
-	}
-	if last != "" {
-		out = append(out, plainly("·"+last))
-	}
-	return out
-}
-
-// list writes the contents with their amounts.
-func list(contents []Content) []span {
-	var out []span
-	for i, c := range contents {
-		name := c.Name
-		if i == 0 {
-			name = upper(name)
-		}
-		end := ""
-		if i < len(contents)-1 {
-			end = ","
-		}
-		if c.Amount == "" {
-			out = append(out, boldly(name+end))
-			continue
-		}
-		out = append(out, boldly(name), plainly(c.Amount+end))
 	}
 	return out
 }

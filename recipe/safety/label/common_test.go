@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -12,7 +13,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// An invented workshop.
+// The invented workshop Fernholm Medals.
 var noon = time.Date(2026, 3, 12, 12, 0, 0, 0, time.FixedZone("", 3600))
 
 func jar(id string) ContainerLabel {
@@ -25,13 +26,13 @@ func tank() BathLabel {
 	return BathLabel{
 		Name: "Blue-black on silver", Recipe: "silver-black", Revision: 3, Batch: "2026-014",
 		Contents: []Content{{Substance: "liver-of-sulfur", Amount: "4.5 g/L"}},
-		Volume:   4, At: 75, HasAt: true, Mixed: noon, By: "Ada Quill", Life: 4 * 3600, SDS: "red folder by the door",
+		Volume:   4, At: 75, Mixed: noon, By: "Ilse Tamm", Life: 4 * 3600,
 	}
 }
 
 func drum() WasteLabel {
 	return WasteLabel{
-		Shop: "Quill & Daughters", ID: "W-3", Started: noon, Volume: "3 L of 5 L",
+		Shop: "Fernholm Medals", ID: "W-3", Started: noon, Volume: "3 L of 5 L",
 		Contents: []Content{{Substance: "liver-of-sulfur", Name: "spent liver of sulfur bath and its rinses"}},
 	}
 }
@@ -50,18 +51,25 @@ func must[T any](t testing.TB) func(T, error) T {
 func container(t testing.TB, c ContainerLabel) Label { return must[Label](t)(Container(c)) }
 func bath(t testing.TB, b BathLabel) Label           { return must[Label](t)(Bath(b)) }
 func waste(t testing.TB, w WasteLabel) Label         { return must[Label](t)(Waste(w)) }
+func sheet(t testing.TB, name string) Sheet          { return must[Sheet](t)(FindSheet(name)) }
+func mm(w, h measure.Millimeters) Size               { return Size{w, h} }
 
-func sheet(t testing.TB, name string) Sheet { return must[Sheet](t)(FindSheet(name)) }
-
-// mm gives a size.
-func mm(w, h measure.Millimeters) Size { return Size{w, h} }
+// print returns one label as a page of its size.
+func print(t testing.TB, l Label, s Size) []byte {
+	t.Helper()
+	page, _, err := Page([]Label{l}, 1, Single(s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return page
+}
 
 // parsed is what a strict reader finds in a page or drawing.
 type parsed struct {
 	names map[string]int // of elements
 	attrs []xml.Attr
-	text  string // of all text elements, joined by spaces
-	all   string // every character of text
+	lines []string // of the labels: class and text of each part, name of each symbol
+	text  string   // of the labels, joined by spaces
 }
 
 // parse fails the test where the document is not well formed.
@@ -69,27 +77,50 @@ func parse(t testing.TB, doc []byte) parsed {
 	t.Helper()
 	d := xml.NewDecoder(bytes.NewReader(doc))
 	p := parsed{names: map[string]int{}}
-	var stack []string
+	var classes []string
+	var text string
+	flush := func() {
+		if text = strings.Join(strings.Fields(text), " "); text != "" && slices.ContainsFunc(classes, func(c string) bool { return strings.HasPrefix(c, "label ") }) {
+			p.lines = append(p.lines, classes[len(classes)-1]+": "+text)
+			p.text = strings.TrimSpace(p.text + " " + text)
+		}
+		text = ""
+	}
 	for {
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) {
 			return p
 		}
 		if err != nil {
-			t.Fatalf("not well formed: %v", err)
+			t.Fatalf("not well formed: %v\n%s", err, doc)
 		}
 		switch x := token.(type) {
 		case xml.StartElement:
-			stack = append(stack, x.Name.Local)
 			p.names[x.Name.Local]++
 			p.attrs = append(p.attrs, x.Attr...)
-		case xml.EndElement:
-			stack = stack[:len(stack)-1]
-		case xml.CharData:
-			p.all += string(x)
-			if len(stack) > 0 && stack[len(stack)-1] == "text" {
-				p.text = strings.TrimSpace(p.text + " " + string(x))
+			if x.Name.Local == "b" {
+				continue
 			}
+			flush()
+			class := ""
+			for _, a := range x.Attr {
+				switch a.Name.Local {
+				case "class":
+					class = a.Value
+				case "aria-label":
+					p.lines = append(p.lines, "symbol: "+a.Value)
+				}
+			}
+			if classes = append(classes, class); strings.HasPrefix(class, "label ") {
+				p.lines = append(p.lines, class)
+			}
+		case xml.EndElement:
+			if x.Name.Local != "b" {
+				flush()
+				classes = classes[:len(classes)-1]
+			}
+		case xml.CharData:
+			text += string(x)
 		}
 	}
 }

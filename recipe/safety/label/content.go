@@ -1,179 +1,213 @@
 package label
 
 import (
+	"slices"
 	"strings"
-	"time"
-	"unicode/utf8"
 
+	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
-	"hepar/recipe/safety"
+	"hepar/recipe/reagent"
 )
 
-// Label is what a label says, made by [Container], [Bath] or [Waste]. It is not changed
-// afterwards, and can be set at several sizes.
-type Label struct {
-	kind    string
-	kicker  []span   // a small line over the title
-	title   string   // the largest line, white on black
-	under   []block  // right below it
-	signal  string   // signal word, in capitals
-	symbols []Symbol // never left out
-	hazards []span   // in full: the standard statements
-	short   []span   // the same in few words, where there is no room
-	boxes   []box    // framed: a date, a time
-	lines   []block  // the rest of the text
-	shout   string   // the large words of the last bar
-	why     string   // what stands beside them
-	foot    block    // small, at the bottom
-	frame   bool     // a heavy line around it all
+// Content is one thing in a container.
+type Content struct {
+	Substance string   // id of package reagent; empty for what is not in its table
+	Name      string   // in words; empty for the name in the table
+	Amount    string   // "4.5 g/L"; may be empty
+	Codes     []string // hazard codes from your own SDS; empty for the family defaults
+	Signal    string   // signal word from your own SDS: Danger, Warning or empty
+
+	sub      reagent.Substance
+	known    bool
+	families []reagent.Group // of the substance, or what the name of an unknown one points to
 }
 
-// block is a paragraph.
-type block struct {
-	spans []span
-	brief []span  // the same in fewer words, from level 1 on; nil where there are none
-	scale float64 // of the size of the body text
-	last  int     // the last level at which it is there; 0 stands for all of them
-}
-
-// The levels of how much is left out: nothing; the short forms; what is optional and
-// the words beside the last bar; what the last bar says already.
-const (
-	everything = iota
-	inBrief
-	required
-	barest
-)
-
-// at gives what a block says at a level, nil where it is left out.
-func (b block) at(level int) []span {
-	switch {
-	case b.last > 0 && level > b.last:
+// ContentsOf lists what a recipe puts into its bath, with the concentration at which
+// the recipe aims. A nil recipe has none.
+func ContentsOf(r *recipe.Recipe) []Content {
+	if r == nil {
 		return nil
-	case level > everything && b.brief != nil:
-		return b.brief
 	}
-	return b.spans
-}
-
-// box is a framed figure with its name over it. Without a value it is filled in by hand.
-type box struct{ name, value string }
-
-// Text lists what the label says, in reading order, for tests and for people who do not
-// see it. The symbols are named.
-func (l Label) Text() []string {
-	var out []string
-	add := func(spans ...span) {
-		var parts []string
-		for _, s := range spans {
-			parts = append(parts, strings.TrimSpace(s.text))
+	var out []Content
+	for _, x := range r.Bath.Reagents {
+		amount := ""
+		if x.Concentration.At > 0 {
+			amount = measure.Figures(x.Concentration.At, 3)
+			if strings.Contains(amount, ".") {
+				amount = strings.TrimRight(strings.TrimRight(amount, "0"), ".")
+			}
+			amount += " " + x.Unit
 		}
-		if text := strings.TrimSpace(strings.Join(parts, " ")); text != "" {
-			out = append(out, text)
-		}
+		out = append(out, Content{Substance: x.Substance, Amount: amount})
 	}
-	add(l.kicker...)
-	add(span{text: l.title})
-	for _, b := range l.under {
-		add(b.spans...)
-	}
-	add(span{text: l.signal})
-	for _, s := range l.symbols {
-		out = append(out, s.Name())
-	}
-	add(l.hazards...)
-	for _, b := range l.boxes {
-		add(span{text: b.name}, span{text: b.value})
-	}
-	for _, b := range l.lines {
-		add(b.spans...)
-	}
-	add(span{text: l.shout}, span{text: l.why})
-	add(l.foot.spans...)
 	return out
 }
 
-// mostRunes is the longest text that a field of a label takes, in characters.
-const mostRunes = 200
+// mostContents and mostCodes bound what a label is asked to hold.
+const (
+	mostContents = 20
+	mostCodes    = 40
+)
 
-// text cleans one field for print: no control characters, no terminal escapes, one line.
-func text(field, value string) (string, error) {
-	if len(value) > 64*mostRunes { // do not clean what is refused anyhow
-		return "", tooLong(field)
-	}
-	value = strings.Join(strings.Fields(measure.Clean(value)), " ")
-	if utf8.RuneCountInString(value) > mostRunes {
-		return "", tooLong(field)
-	}
-	return value, nil
-}
-
-func tooLong(field string) error {
-	return fault.Usagef("%s is longer than %d characters", field, mostRunes).Try("shorten it; a label is read in passing")
-}
-
-// prose is text that may not promise what no label of this program promises.
-func prose(field, value string) (string, error) {
-	value, err := text(field, value)
+// settle cleans the texts of a content and looks it up.
+func (c Content) settle() (Content, error) {
+	id, err := text("the substance", c.Substance)
 	if err != nil {
-		return "", err
+		return c, err
 	}
-	if found := safety.Claims(value); len(found) > 0 {
-		return "", fault.Usagef("%s speaks of: %s", field, strings.Join(found, ", ")).
-			Try("take it out; the data sheet and the local authority decide, not a label")
+	if err := tidy("the name", &c.Name, "the amount", &c.Amount); err != nil {
+		return c, err
 	}
-	return value, nil
-}
-
-// tidy cleans several fields in place, each given by name and pointer, as prose.
-func tidy(fields ...any) error {
-	for i := 0; i+1 < len(fields); i += 2 {
-		name, at := fields[i].(string), fields[i+1].(*string)
-		clean, err := prose(name, *at)
-		if err != nil {
-			return err
+	if s, err := reagent.Find(id); err == nil {
+		c.sub, c.known = s, true
+	}
+	switch {
+	case c.Name != "":
+	case c.known:
+		c.Name = c.sub.Name
+	case id != "":
+		c.Name = strings.ReplaceAll(id, "-", " ")
+	default:
+		return c, fault.Usagef("a substance on the label has no name").Try("name it; a label says what is in the container")
+	}
+	if c.families = c.sub.Groups; !c.known {
+		c.families = familiesIn(c.Name)
+	}
+	if len(c.Codes) > mostCodes {
+		return c, fault.Usagef("%s has %d hazard codes", c.Name, len(c.Codes)).Try("list at most %d", mostCodes)
+	}
+	codes := apart(c.Codes)
+	for i := range codes {
+		if codes[i], err = text("a hazard code", codes[i]); err != nil {
+			return c, err
 		}
-		*at = clean
 	}
-	return nil
+	c.Codes = unique(codes)
+	switch word := strings.ToLower(strings.TrimSpace(c.Signal)); word {
+	case "", "danger", "warning":
+		c.Signal = upper(word)
+	default:
+		return c, fault.Usagef("the signal word of %s is neither Danger nor Warning", c.Name).Try("copy it from your own SDS, section 2, or leave it out")
+	}
+	return c, nil
 }
 
-// Blank is what stands where something is written by hand.
-const blank = "___________"
-
-// day prints a date that no country misreads: 2 Jan 2026.
-func day(t time.Time) string {
-	if t.IsZero() {
-		return blank
+// familiesIn returns the families that the name of something unknown points to, so that an
+// acid does not go to a sulfide for want of an entry in the table.
+func familiesIn(name string) []reagent.Group {
+	var out []reagent.Group
+	name = strings.ToLower(name)
+	for _, f := range []struct {
+		group reagent.Group
+		parts []string
+	}{
+		{reagent.Sulfide, []string{"sulfide", "sulphide", "liver of sul", "hepar", "lime sul"}},
+		{reagent.Cyanide, []string{"cyanid"}},
+		{reagent.Hypochlorite, []string{"bleach", "hypochlor"}},
+		{reagent.OxidizingAcid, []string{"nitric", "aqua fortis", "aqua regia"}},
+		{reagent.Acid, []string{"acid", "vinegar", "pickle", "bisulfate", "bisulphate"}},
+		{reagent.Ammonia, []string{"ammonia"}},
+		{reagent.Caustic, []string{"caustic", "lye", "hydroxide"}},
+	} {
+		if slices.ContainsFunc(f.parts, func(part string) bool { return strings.Contains(name, part) }) {
+			out = append(out, f.group)
+		}
 	}
-	return t.Format("2 Jan 2006")
+	return out
 }
 
-// minute prints a date and time of day.
-func minute(t time.Time) string {
-	if t.IsZero() {
-		return blank
+// settleAll settles a list and refuses what must not stand in one container.
+func settleAll(list []Content) ([]Content, error) {
+	if len(list) > mostContents {
+		return nil, fault.Usagef("the label has %d contents", len(list)).Try("list at most %d", mostContents)
 	}
-	return t.Format("2 Jan 2006 15:04")
+	var out []Content
+	for _, c := range list {
+		c, err := c.settle()
+		if err != nil {
+			return nil, err
+		}
+		for _, other := range out {
+			if why := mustNotMeet(other, c); why != "" {
+				return nil, fault.Safetyf("%s and %s must not meet in one container: %s", other.Name, c.Name, why).
+					Try("keep them in separate containers, each with its own label")
+			}
+		}
+		out = append(out, c)
+	}
+	return out, nil
 }
 
-// dated tells whether a time can be printed: years 1 to 9999, or not given.
-func dated(field string, t time.Time) error {
-	if y := t.Year(); y < 1 || y > 9999 {
-		return fault.Usagef("%s lies in the year %d", field, y).Try("give a date from the years 1 to 9999")
+// mustNotMeet returns why two contents have no place in one vessel, or "". That holds from
+// severity 4, see [reagent.Incompatible].
+func mustNotMeet(a, b Content) string {
+	const refused = 4
+	for _, x := range a.families {
+		for _, y := range b.families {
+			if h, ok := reagent.Between(x, y); ok && h.Severity >= refused {
+				return h.Why
+			}
+		}
 	}
-	return nil
+	if a.known && b.known {
+		if h, ok := reagent.Incompatible(a.sub, b.sub); ok && h.Severity >= refused {
+			return h.Why
+		}
+	}
+	return ""
 }
 
-// upper makes the first letter of a title a capital.
-func upper(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 || r == utf8.RuneError {
-		return s
-	}
-	return strings.ToUpper(string(r)) + s[n:]
+func (c Content) in(groups ...reagent.Group) bool {
+	return slices.ContainsFunc(groups, func(g reagent.Group) bool { return slices.Contains(c.families, g) })
 }
 
-func plainly(text string) span { return span{text: text} }
-func boldly(text string) span  { return span{text: text, bold: true} }
+// anyIn tells whether one of the contents belongs to one of the groups.
+func anyIn(contents []Content, groups ...reagent.Group) bool {
+	return slices.ContainsFunc(contents, func(c Content) bool { return c.in(groups...) })
+}
+
+// defaults returns the codes of the table: its own, or the worst of its family.
+func (c Content) defaults() []string {
+	if c.known {
+		return c.sub.HCodes
+	}
+	var out []string
+	for _, s := range reagent.All() {
+		if s.Banned == "" && c.in(s.Groups...) {
+			out = append(out, s.HCodes...)
+		}
+	}
+	return unique(out)
+}
+
+// list writes the contents with their amounts.
+func list(contents []Content) []span {
+	var out []span
+	for i, c := range contents {
+		name, end := c.Name, ","
+		if i == 0 {
+			name = upper(name)
+		}
+		if i == len(contents)-1 {
+			end = ""
+		}
+		if c.Amount == "" {
+			out = append(out, boldly(name+end))
+		} else {
+			out = append(out, boldly(name), plainly(c.Amount+end))
+		}
+	}
+	return out
+}
+
+// unique drops what stands in a list twice.
+func unique(list []string) []string {
+	var out []string
+	for _, s := range list {
+		if !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -13,7 +13,7 @@ type danger struct {
 	symbols []Symbol
 	signal  string   // capitals; empty where there is none
 	unknown []string // names of contents, or codes, that are not known
-	more    []string // family codes that your own SDS does not give
+	more    []string // family codes that your own SDS does not list
 	own     bool     // every code is from your own SDS
 	seen    bool     // every family default was read in its source
 }
@@ -24,8 +24,7 @@ func dangers(contents []Content) danger {
 	var all []string
 	for _, c := range contents {
 		codes, signal := c.Codes, c.Signal
-		switch {
-		case len(codes) > 0:
+		if len(codes) > 0 {
 			for _, code := range c.defaults() {
 				if c.known && !slices.Contains(codes, code) {
 					d.more = append(d.more, code)
@@ -34,13 +33,13 @@ func dangers(contents []Content) danger {
 			if signal == "" {
 				signal = SignalFor(codes)
 			}
-		default:
+		} else {
 			d.own = false
+			d.seen = d.seen && c.known && c.sub.Evidence == reagent.Opened
 			codes = c.defaults()
-			if signal == "" && c.known {
+			if signal == "" {
 				signal = c.sub.Signal
 			}
-			d.seen = d.seen && c.known && c.sub.Evidence == reagent.Opened
 			if !c.known {
 				d.unknown, signal = append(d.unknown, c.Name), "Danger"
 			}
@@ -52,78 +51,24 @@ func dangers(contents []Content) danger {
 	}
 	all = unique(all)
 	var codes []string
-	d.symbols, codes = SymbolsFor(all)
-	d.unknown = unique(append(d.unknown, codes...))
-	if len(codes) > 0 {
+	if d.symbols, codes = SymbolsFor(all); len(codes) > 0 {
 		d.signal = "DANGER"
 	}
-	d.codes = spare(all)
-	d.more = unique(d.more)
+	d.unknown = unique(append(d.unknown, codes...))
+	d.codes, d.more = withoutLesser(all), unique(d.more)
 	return d
 }
 
-// spare leaves out codes that say less than another one there. Source: CLP Article 27
-// (no evident repetition), from memory.
-func spare(codes []string) []string {
-	has := func(any ...string) bool {
-		return slices.ContainsFunc(codes, func(c string) bool { return slices.Contains(any, codeOf(c)) })
-	}
-	var out []string
-	for _, code := range codes {
-		var less bool
-		switch codeOf(code) {
-		case "H315", "H318":
-			less = has("H314")
-		case "H319":
-			less = has("H314", "H318")
-		case "H301":
-			less = has("H300")
-		case "H302":
-			less = has("H300", "H301")
-		case "H311":
-			less = has("H310")
-		case "H312":
-			less = has("H310", "H311")
-		case "H331":
-			less = has("H330")
-		case "H332":
-			less = has("H330", "H331")
-		case "H335":
-			less = has("EUH071")
-		case "H373":
-			less = has("H372")
-		case "H400":
-			less = has("H410")
-		case "H411":
-			less = has("H400", "H410")
-		case "H412":
-			less = has("H400", "H410", "H411")
-		case "EUH031":
-			less = has("EUH032")
-		}
-		if !less {
-			out = append(out, code)
-		}
-	}
-	return out
-}
-
-// full gives the statements, one after the other.
-func (d danger) full() []span { return d.say(statement, ". ") }
-
-// brief gives the same in few words.
-func (d danger) brief() []span { return d.say(shortWords, "; ") }
-
+// say writes the hazards one after the other.
 func (d danger) say(how func(string) string, between string) []span {
 	var parts []string
 	for _, code := range d.codes {
 		parts = append(parts, how(code))
 	}
-	parts = unique(parts)
 	if len(parts) == 0 {
 		return nil
 	}
-	return []span{plainly(upper(strings.Join(parts, between)) + ".")}
+	return []span{plainly(upper(strings.Join(unique(parts), between)) + ".")}
 }
 
 // origin says where the codes come from and who decides, in full or in few words. It is
@@ -134,7 +79,7 @@ func (d danger) origin(brief bool) []span {
 		out = append(out, boldly(upper(join(d.unknown))+": "+Unknown+"."))
 	}
 	if len(d.codes) == 0 && len(d.unknown) == 0 {
-		out = append(out, plainly("No code in the family default, which is no reason to skip the SDS."))
+		out = append(out, plainly("The family default has no code. Read the SDS all the same."))
 	}
 	switch {
 	case brief && !d.own:
@@ -149,5 +94,129 @@ func (d danger) origin(brief bool) []span {
 	if len(d.more) > 0 {
 		out = append(out, boldly("The family also has "+join(d.more)+": check your SDS."))
 	}
+	if brief {
+		out = append(out, plainly("Shortened: see the SDS."))
+	} else {
+		out = append(out, plainly("Workplace label, own drawing; not a supplier label."))
+	}
 	return out
+}
+
+// warn puts signal word, symbols and hazard statements on a label.
+func (l *Label) warn(d danger) {
+	l.signal, l.symbols = d.signal, d.symbols
+	if d.signal != "" {
+		l.body = append(l.body, part{Class: "signal", Spans: []span{boldly(d.signal)}, scale: 2.2})
+	}
+	if full := d.say(statement, ". "); full != nil {
+		l.body = append(l.body, part{Class: "hazards", Spans: full, brief: d.say(shortWords, "; "), scale: 1})
+	}
+}
+
+// keepApart puts on a label what the contents must be kept apart from, and the bar with
+// what kills first.
+func (l *Label) keepApart(contents []Content) {
+	from := apartFrom(contents)
+	if len(from) == 0 && slices.ContainsFunc(contents, func(c Content) bool { return len(c.families) == 0 }) {
+		from = []string{"everything, until you have read its SDS"}
+	}
+	shout, why := shoutFor(contents)
+	if len(from) > 0 {
+		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(join(from) + ".")}, scale: 1}
+		if shout != "" && l.kind != "waste" {
+			p.last = inBrief // the bar says the gravest of it
+		}
+		l.body = append(l.body, p)
+	}
+	if l.shout = shout; shout != "" {
+		l.end = append(l.end, part{Class: "bar", Parts: []part{
+			{Class: "shout", Spans: []span{boldly(shout)}, scale: 3.6},
+			{Class: "why", Spans: []span{plainly(why)}, scale: 1},
+		}})
+	}
+}
+
+// familyWords names a group as a person at the bench would.
+func familyWords(g reagent.Group) string {
+	switch g {
+	case reagent.Sulfide, reagent.Acid, reagent.Oxidizer, reagent.Solvent, reagent.SilverSalt, reagent.CopperSalt, reagent.AmmoniumSalt, reagent.Metal:
+		return strings.Replace(string(g), "iz", "is", 1) + "s"
+	case reagent.OxidizingAcid:
+		return "nitric acid"
+	case reagent.AcidSalt:
+		return "iron, copper and zinc salts"
+	case reagent.Hypochlorite:
+		return "bleach"
+	}
+	return string(g)
+}
+
+// apartFrom lists, gravest first, what the contents must be kept apart from, by the rules
+// of [reagent.Pairs] from severity 3: strong heat or gas.
+func apartFrom(contents []Content) []string {
+	const gravest, keptApart = 5, 3
+	var out []string
+	for severity := gravest; severity >= keptApart; severity-- {
+		for _, h := range reagent.Pairs() {
+			for _, c := range contents {
+				if h.Severity == severity && c.member(h.A, h.OnlyA) {
+					out = append(out, partner(h.B, h.OnlyB)...)
+				}
+				if h.Severity == severity && c.member(h.B, h.OnlyB) {
+					out = append(out, partner(h.A, h.OnlyA)...)
+				}
+			}
+		}
+	}
+	out = unique(out)
+	if slices.Contains(out, familyWords(reagent.Acid)) {
+		out = slices.DeleteFunc(out, func(s string) bool { return s == familyWords(reagent.OxidizingAcid) })
+	}
+	return out
+}
+
+func (c Content) member(g reagent.Group, only []string) bool {
+	return c.in(g) && (len(only) == 0 || slices.Contains(only, c.sub.ID))
+}
+
+// partner names the other side of a rule. What no workshop should have is left out.
+func partner(g reagent.Group, only []string) []string {
+	if g == reagent.Cyanide || g == reagent.Fluoride {
+		return nil
+	}
+	if len(only) == 0 {
+		return []string{familyWords(g)}
+	}
+	var names []string
+	for _, id := range only {
+		s, err := reagent.Find(id)
+		switch {
+		case err != nil || s.Banned != "":
+		case strings.HasSuffix(s.ID, "-chlorate"):
+			names = append(names, "chlorates")
+		default:
+			names = append(names, strings.TrimSuffix(s.Name, " solution"))
+		}
+	}
+	return names
+}
+
+// shoutFor returns the words of the bar and the reason: what kills first.
+func shoutFor(contents []Content) (shout, why string) {
+	switch {
+	case anyIn(contents, reagent.Cyanide):
+		return "NO ACID", "Any acid frees hydrogen cyanide, which kills. Not even a drop, not even a wet tool."
+	case anyIn(contents, reagent.Sulfide):
+		return "NO ACID", "Any acid, even vinegar or a film of pickle, frees hydrogen sulfide, which kills. The nose stops smelling it."
+	case anyIn(contents, reagent.Hypochlorite):
+		return "NO ACID, NO AMMONIA", "Either frees poisonous gas from bleach: chlorine or chloramines."
+	case anyIn(contents, reagent.Acid, reagent.OxidizingAcid):
+		return "NO SULFIDE, NO BLEACH", "Acid frees hydrogen sulfide from any sulfide and chlorine from bleach."
+	case anyIn(contents, reagent.AcidSalt):
+		return "NO SULFIDE", "The solution is acid enough to free hydrogen sulfide."
+	}
+	if slices.ContainsFunc(contents, func(c Content) bool { return len(c.families)+len(c.Codes) == 0 }) {
+		return "UNKNOWN", "Treat as the worst known family; read its SDS before use."
+	}
+	return "", ""
 }

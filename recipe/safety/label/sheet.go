@@ -12,14 +12,13 @@ import (
 // Sheet is a page of labels, all lengths in mm. A page that is one label has one column
 // and one row.
 type Sheet struct {
-	Name                  string // "a4-2x4"
-	Page                  Size
-	Columns, Rows         int
-	Label                 Size
-	Left, Top             measure.Millimeters // from the edge of the page to the first label
-	Across, Down          measure.Millimeters // from one label to the next, edge to edge
-	Used                  int                 // places at the start that are already gone
-	ShiftRight, ShiftDown measure.Millimeters // where the printer is off; may be below zero
+	Name          string // "a4-2x4"
+	Page          Size
+	Columns, Rows int
+	Label         Size
+	Left, Top     measure.Millimeters // from the edge of the page to the first label
+	Across        measure.Millimeters // from one label to the next; rows have no gap
+	Used          int                 // places at the start that are already gone
 }
 
 // millimetersPerInch is exact.
@@ -51,7 +50,7 @@ func centred(name string, page Size, columns, rows int, l Size, gutter measure.M
 	return Sheet{
 		Name: name, Page: page, Columns: columns, Rows: rows, Label: l,
 		Left: (page.Width - wide) / 2, Top: (page.Height - tall) / 2,
-		Across: l.Width + gutter, Down: l.Height,
+		Across: l.Width + gutter,
 	}
 }
 
@@ -59,7 +58,7 @@ func centred(name string, page Size, columns, rows int, l Size, gutter measure.M
 func Single(size Size) Sheet {
 	return Sheet{
 		Name: fmt.Sprintf("%gx%g mm", float64(size.Width), float64(size.Height)), Page: size,
-		Columns: 1, Rows: 1, Label: size, Across: size.Width, Down: size.Height,
+		Columns: 1, Rows: 1, Label: size, Across: size.Width,
 	}
 }
 
@@ -120,37 +119,10 @@ func FindSheet(name string) (Sheet, error) {
 	return Sheet{}, fault.Usagef("no label sheet is called %q", name).Try("%s", cure)
 }
 
-// check tells whether the labels lie on the page.
+// check returns an error of kind Usage for a label or a number of used places that cannot be.
 func (s Sheet) check() error {
-	if err := s.Label.check(); err != nil {
-		return err
+	if n := s.Columns * s.Rows; s.Used < 0 || s.Used >= max(n, 1) {
+		return fault.Usagef("%d of the %d places on the sheet are used", s.Used, n).Try("choose a number from 0 to %d", n-1)
 	}
-	n := s.Columns * s.Rows
-	if s.Columns < 1 || s.Rows < 1 || s.Columns > 50 || s.Rows > 50 {
-		return fault.Usagef("a sheet of %d x %d labels", s.Columns, s.Rows).Try("give 1 to 50 columns and rows")
-	}
-	if s.Used < 0 || s.Used >= n {
-		return fault.Usagef("%d of the %d places of a sheet are used", s.Used, n).Try("give a number from 0 to %d", n-1)
-	}
-	const most, shift, slack = 2000, 20, 0.01
-	for _, x := range []measure.Millimeters{s.Page.Width, s.Page.Height, s.Across, s.Down} {
-		if !(x > 0 && x <= most) {
-			return fault.Usagef("a length of %g mm on the sheet", float64(x)).Try("give lengths above zero, up to %d mm", most)
-		}
-	}
-	for _, x := range []measure.Millimeters{s.ShiftRight, s.ShiftDown} {
-		if !(x >= -shift && x <= shift) {
-			return fault.Usagef("the print is shifted by %g mm", float64(x)).Try("give a shift from -%d to %d mm", shift, shift)
-		}
-	}
-	right := s.Left + s.Across*measure.Millimeters(s.Columns-1) + s.Label.Width
-	low := s.Top + s.Down*measure.Millimeters(s.Rows-1) + s.Label.Height
-	if !(s.Left >= 0 && s.Top >= 0 && right <= s.Page.Width+slack && low <= s.Page.Height+slack) {
-		return fault.Usagef("the labels do not fit on the page: they end at %g x %g mm of %s", float64(right), float64(low), s.Page).
-			Try("check margins, label size and the steps from label to label")
-	}
-	if s.Columns > 1 && s.Across < s.Label.Width-slack || s.Rows > 1 && s.Down < s.Label.Height-slack {
-		return fault.Usagef("labels of %s overlap", s.Label).Try("make the steps from label to label at least as long as a label")
-	}
-	return nil
+	return s.Label.check()
 }

@@ -59,17 +59,13 @@ func TestSignals(t *testing.T) {
 	}
 }
 
-// Every code of the table of substances has a symbol or is listed as having none, and
-// has words in full and in short.
+// Every code of the table of substances stands in the table of codes, and has words in full
+// and in short.
 func TestEveryCodeOfTheTable(t *testing.T) {
 	for _, s := range reagent.All() {
 		for _, code := range s.HCodes {
-			m := meaningOf(code)
-			if m.why == notKnown {
-				t.Errorf("%s: %s has neither a symbol nor a place among those without", s.ID, code)
-			}
-			if (m.why == noSymbol) != (len(m.symbols) == 0) {
-				t.Errorf("%s: %v", code, m)
+			if _, known := meaningOf(code); !known {
+				t.Errorf("%s: the table of codes lacks %s", s.ID, code)
 			}
 			if words := shortWords(code); words == statement(code) || strings.Contains(statement(code), "see the SDS") {
 				t.Errorf("%s has no words: %q, %q", code, words, statement(code))
@@ -82,18 +78,20 @@ func TestEveryCodeOfTheTable(t *testing.T) {
 	}
 }
 
+// Every symbol has a file of black and white shapes that loads nothing.
 func TestDrawings(t *testing.T) {
-	if len(Symbols()) != 9 {
-		t.Fatalf("%d symbols", len(Symbols()))
+	files, err := drawings.ReadDir("symbols")
+	if err != nil || len(files) != 9 || len(symbols) != 9 {
+		t.Fatalf("%d files, %d symbols, %v", len(files), len(symbols), err)
 	}
-	for _, s := range Symbols() {
-		if s.inside() == "" || s.Name() == "" {
-			t.Errorf("%s is not drawn or has no name", s)
+	for _, s := range symbols {
+		if s.Name() == "" {
+			t.Errorf("%s has no name", s)
 		}
-		parse(t, []byte("<svg>"+border+s.inside()+"</svg>"))
+		check(t, string(s), []byte(s.Drawing()))
 	}
-	if Symbol("GHS10").inside() != "" || Symbol("x").Name() != "" {
-		t.Error("a symbol that is none is drawn")
+	if Symbol("GHS10").Drawing() != "" || Symbol("x").Name() != "" {
+		t.Error("something that is no symbol has a drawing or a name")
 	}
 }
 
@@ -154,7 +152,7 @@ func TestSymbolProperties(t *testing.T) {
 		if again, _ := SymbolsFor(list); !slices.Equal(again, symbols) {
 			t.Fatalf("the order of the codes matters: %v, %v", symbols, again)
 		}
-		if kept, _ := SymbolsFor(spare(unique(apart(list)))); slices.Contains(symbols, Corrosion) != slices.Contains(kept, Corrosion) ||
+		if kept, _ := SymbolsFor(withoutLesser(apart(list))); slices.Contains(symbols, Corrosion) != slices.Contains(kept, Corrosion) ||
 			slices.Contains(symbols, Skull) != slices.Contains(kept, Skull) || slices.Contains(symbols, Environment) != slices.Contains(kept, Environment) {
 			t.Fatalf("leaving out lesser codes lost a symbol: %v, %v", symbols, kept)
 		}

@@ -7,13 +7,11 @@ import (
 	"hepar/recipe/fault"
 )
 
-// Words that a waste container may carry; others can be given.
-const (
-	USWords    = "Hazardous Waste" // the words of 40 CFR 262.15(a)(5)(i) and 262.16(b)(6)(i)
-	PlainWords = "Waste chemicals"
-)
+// USWords are the words of 40 CFR 262.15(a)(5)(i) and 262.16(b)(6)(i) for a waste
+// container; others can be chosen.
+const USWords = "Hazardous Waste"
 
-// WasteLabel is what stands on a waste container. What is in it must be given.
+// WasteLabel is what stands on a waste container. It needs the contents.
 type WasteLabel struct {
 	Words    string // the heading; empty for [USWords]
 	Shop     string // name of the workshop
@@ -22,7 +20,6 @@ type WasteLabel struct {
 	Volume   string    // in words: "about 3 L of 5 L"; empty: a blank to write in
 	Hazards  string    // more about the hazards, in words
 	Started  time.Time // the first day; zero: a blank to write in
-	Full     time.Time // the day it was full; zero where it is not
 	Estimate []string  // lines of package waste, marked there as estimates
 	Note     string
 }
@@ -41,58 +38,65 @@ func Waste(w WasteLabel) (Label, error) {
 		w.Words = USWords
 	}
 	if len(w.Contents) == 0 {
-		return Label{}, fault.Usagef("what is in the waste container is not given").Try("name the contents in words")
+		return Label{}, fault.Usagef("the waste container has no contents").Try("name the contents in words")
 	}
 	contents, err := settleAll(w.Contents)
 	if err != nil {
 		return Label{}, err
 	}
-	for _, t := range []time.Time{w.Started, w.Full} {
-		if err := dated("a date of the waste", t); err != nil {
-			return Label{}, err
-		}
-	}
-	if !w.Full.IsZero() && w.Full.Before(w.Started) {
-		return Label{}, fault.Usagef("the container was full on %s, before it was started on %s", day(w.Full), day(w.Started)).Try("look at the two dates")
+	if err := dated("the start of the waste", w.Started); err != nil {
+		return Label{}, err
 	}
 	if len(w.Estimate) > mostContents {
-		return Label{}, fault.Usagef("%d lines of estimate on one label", len(w.Estimate)).Try("give at most %d", mostContents)
+		return Label{}, fault.Usagef("the label has %d lines of estimate", len(w.Estimate)).Try("list at most %d", mostContents)
 	}
-	d := dangers(contents)
-	l := Label{kind: "waste", frame: true, title: upper(w.Words)}
-	for _, s := range []struct{ name, value string }{{"", w.Shop}, {"container", w.ID}} {
-		if s.value != "" {
-			if len(l.kicker) > 0 {
-				l.kicker = append(l.kicker, plainly("·"))
-			}
-			l.kicker = append(l.kicker, plainly(s.name), boldly(s.value))
-		}
-	}
-	l.under = []block{{spans: append([]span{plainly("Contents:")}, list(contents)...), scale: 1.15}}
-	l.take(d)
-	start := box{name: "ACCUMULATION START"}
+	started := ""
 	if !w.Started.IsZero() {
-		start.value = day(w.Started)
+		started = day(w.Started)
 	}
-	l.boxes = []box{start, {name: "VOLUME", value: w.Volume}}
+	l := Label{kind: "waste", title: upper(w.Words)}
+	if reference := w.reference(); len(reference) > 0 {
+		l.head = append(l.head, part{Class: "kicker", Spans: reference, scale: 0.95})
+	}
+	l.head = append(l.head,
+		part{Class: "title", Spans: []span{boldly(l.title)}, scale: 3.4},
+		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...), scale: 1.15})
+	d := dangers(contents)
+	l.warn(d)
+	l.body = append(l.body, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", started), figure("VOLUME", w.Volume)}})
 	if w.Hazards != "" {
-		l.lines = append(l.lines, block{spans: []span{boldly(upper(w.Hazards))}, scale: 1})
+		l.body = append(l.body, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}, scale: 1})
 	}
-	if !w.Full.IsZero() {
-		l.boxes = append(l.boxes, box{name: "FULL", value: day(w.Full)})
-	}
-	l.keep(contents)
+	l.keepApart(contents)
 	for _, line := range w.Estimate {
 		if line, err = prose("the estimate", line); err != nil {
 			return Label{}, err
 		}
-		l.lines = append(l.lines, block{spans: []span{plainly(line)}, scale: 0.9, last: inBrief})
+		l.body = append(l.body, optional(0.9, line))
 	}
 	if w.Note != "" {
-		l.lines = append(l.lines, block{spans: []span{plainly(w.Note)}, scale: 0.95, last: inBrief})
+		l.body = append(l.body, optional(0.95, w.Note))
 	}
-	ask := []span{boldly("Keep closed. Ask your local authority"), plainly("which collection takes it; no drain.")}
-	l.foot.spans = append(slices.Clone(ask), d.origin(false)...)
-	l.foot.brief = append(slices.Clone(ask), d.origin(true)...)
+	ask := []span{boldly("Keep closed. Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
+	l.end = append(l.end, part{
+		Class: "foot", scale: 0.88,
+		Spans: append(slices.Clone(ask), d.origin(false)...),
+		brief: append(slices.Clone(ask), d.origin(true)...),
+	})
 	return l, nil
+}
+
+// reference is the line over the heading: workshop and container.
+func (w WasteLabel) reference() []span {
+	var out []span
+	if w.Shop != "" {
+		out = append(out, boldly(w.Shop))
+	}
+	if w.Shop != "" && w.ID != "" {
+		out = append(out, plainly("·"))
+	}
+	if w.ID != "" {
+		out = append(out, plainly("container"), boldly(w.ID))
+	}
+	return out
 }

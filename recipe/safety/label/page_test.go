@@ -1,0 +1,118 @@
+package label
+
+import (
+	"flag"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"hepar/recipe/measure"
+)
+
+var update = flag.Bool("update", false, "write the golden file again")
+
+// What the labels tell: class and text of each part, and the symbols. Look at them in a
+// browser when they change.
+func TestGolden(t *testing.T) {
+	const file = "testdata/labels.txt"
+	small := container(t, ContainerLabel{Content: Content{Substance: "sodium-bisulfate"}, Lot: "12-7", Opened: noon, SDS: "red folder"})
+	var got []string
+	for _, c := range []struct {
+		label Label
+		size  Size
+	}{
+		{container(t, jar("liver-of-sulfur")), mm(99.1, 67.7)},
+		{bath(t, tank()), mm(105, 74)},
+		{waste(t, drum()), mm(148, 105)},
+		{small, sheet(t, "a4-3x8").Label},
+	} {
+		got = append(got, c.size.String())
+		got = append(got, parse(t, print(t, c.label, c.size)).lines...)
+	}
+	if *update {
+		if err := os.WriteFile(file, []byte(strings.Join(got, "\n")+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if lines := strings.Split(strings.TrimSpace(strings.ReplaceAll(string(want), "\r", "")), "\n"); !slices.Equal(lines, got) {
+		t.Errorf("the labels tell something else; run go test -update if it is right:\n%s", strings.Join(got, "\n"))
+	}
+	if strings.Contains(strings.Join(got, "\n"), "..") {
+		t.Error("a sentence has two full stops")
+	}
+}
+
+func withUsed(s Sheet, n int) Sheet { s.Used = n; return s }
+
+// Places on the page: eight to a sheet, the first seven used, so two pages.
+func TestPages(t *testing.T) {
+	page, _, err := Page([]Label{container(t, jar("ethanol"))}, 3, withUsed(sheet(t, "a4-2x4"), 7))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := parse(t, page)
+	pages, at := 0, map[string]int{}
+	for _, a := range p.attrs {
+		if a.Name.Local == "class" && a.Value == "page" {
+			pages++
+		}
+		if left, _, ok := strings.Cut(a.Value, "; padding"); ok {
+			at[left]++
+		}
+	}
+	if pages != 2 || p.names["section"] != 3 {
+		t.Errorf("%d pages, %d labels", pages, p.names["section"])
+	}
+	for _, want := range []string{"left: 106.25mm; top: 216.2mm", "left: 4.65mm; top: 13.1mm", "left: 106.25mm; top: 13.1mm"} {
+		if at[want] != 1 {
+			t.Errorf("no label at %q: %v", want, at)
+		}
+	}
+	if !strings.Contains(string(page), "@page { size: 210mm 297mm; margin: 0; }") {
+		t.Error("the page has no size")
+	}
+}
+
+func TestSheets(t *testing.T) {
+	seen := map[string]bool{}
+	for _, s := range Sheets() {
+		if err := s.check(); err != nil {
+			t.Errorf("%s: %v", s.Name, err)
+		}
+		if seen[s.Name] {
+			t.Errorf("%s comes twice", s.Name)
+		}
+		seen[s.Name] = true
+		// Left over at both sides alike.
+		right := s.Page.Width - (s.Left + s.Across*measure.Millimeters(s.Columns-1) + s.Label.Width)
+		if d := right - s.Left; d > 0.01 || d < -0.01 {
+			t.Errorf("%s: %.2f mm at the left, %.2f at the right", s.Name, float64(s.Left), float64(right))
+		}
+		if found := sheet(t, s.Name); found != s {
+			t.Errorf("%s is not found", s.Name)
+		}
+	}
+	for name, want := range map[string]string{
+		"A4-2x4":           "A4, 2 x 4 labels of 99.1 x 67.7 mm",
+		"a4-2x4-99.1x67.7": "A4, 2 x 4 labels of 99.1 x 67.7 mm",
+		"a4-3x8":           "A4, 3 x 8 labels of 64.6 x 33.8 mm",
+		"letter-2x5":       "US Letter, 2 x 5 labels of 101.6 x 50.8 mm",
+		"105x74mm":         "one label of 105 x 74 mm",
+		" 105 x 74 mm ":    "one label of 105 x 74 mm",
+		"4x2in":            "one label of 101.6 x 50.8 mm",
+	} {
+		if got := sheet(t, name).Geometry(); got != want {
+			t.Errorf("%q: %s", name, got)
+		}
+	}
+	for _, name := range []string{"", "a4", "a4-2x5", "105x74", "5x5mm", "9999x9999mm", "1e9x2mm", "-4x2in", "a4-2x4-10x10", "\x1b[31m", string(make([]byte, 1000))} {
+		if s, err := FindSheet(name); err == nil {
+			t.Errorf("%q: %s", name, s.Geometry())
+		}
+	}
+}
