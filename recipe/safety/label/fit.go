@@ -36,8 +36,10 @@ const (
 	leastFoot  = 1.76
 	// mostText keeps the text of a large label in proportion, in mm. Chosen here.
 	mostText = 7
-	// comfort is text that is easy to read, as a multiple of the least. Chosen here.
-	comfort = 1.1
+	// comfort is text that is easy to read, as a multiple of the least and as a share of the
+	// most. Chosen here.
+	comfort      = 1.1
+	comfortShare = 0.4
 )
 
 // The least and greatest side of a label, in mm.
@@ -122,24 +124,23 @@ func set(l Label, s Size) (setting, error) {
 	most := min(mostText, max(least, h/13, w/24))
 	for _, v := range steps {
 		var best setting
-		for _, box := range boxes(l, w, h) {
-			for _, p := range []place{beside, below, aside} {
-				for _, a := range arrangements(len(l.symbols), p) {
-					from := max(least, best.Body*1.03) // another way has to be worth it
-					if p == aside {
-						from = max(least, best.Body*1.15) // and this one narrows the last bar
-					}
-					if found, ok := largest(l, s, v, a, p, box, from, most); ok && from <= most {
-						best = found
+		for _, places := range [][]place{{beside, below}, {aside}} { // title and bar like the full width
+			for _, box := range boxes(l, w, h) {
+				if best.Body > max(comfort*least, most*comfortShare) {
+					break // larger symbols come before larger text that is easy to read already
+				}
+				for _, p := range places {
+					for _, a := range arrangements(len(l.symbols), p) {
+						from := max(least, best.Body*1.03) // another way has to be worth it
+						if found, ok := largest(l, s, v, a, p, box, from, most); ok && from <= most {
+							best = found
+						}
 					}
 				}
 			}
-			if best.Body > max(comfort*least, most/2.5) {
-				break // larger symbols come before larger text that is easy to read already
+			if best.Body > 0 {
+				return best, nil
 			}
-		}
-		if best.Body > 0 {
-			return best, nil
 		}
 	}
 	return setting{}, fault.Usagef("a label of %s has no room for all that must be on it (%s)", s, l.title).
