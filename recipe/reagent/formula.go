@@ -35,7 +35,7 @@ func MolarMass(formula string) (float64, error) {
 // to 1; for instance the silver in silver nitrate. The formula is read as in
 // [MolarMass].
 func MassFraction(formula, element string) (float64, error) {
-	weight, ok := atomicWeight(element)
+	weight, ok := atomicWeight[element]
 	if !ok {
 		return 0, fault.Usagef("unknown element %q", clip(element)).Try("write the symbol of an element, such as Ag")
 	}

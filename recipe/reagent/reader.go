@@ -61,7 +61,7 @@ func (r *reader) group(depth int) ([]atom, *slip) {
 				r.at++
 			}
 			symbol := r.text[start:r.at]
-			weight, ok := atomicWeight(symbol)
+			weight, ok := atomicWeight[symbol]
 			if !ok {
 				return nil, slipf("has an unknown element %q", symbol)
 			}

@@ -10,8 +10,8 @@ func acids() []Substance {
 	return []Substance{
 		{
 			ID: "sodium-bisulfate", Name: "sodium bisulfate",
-			Synonyms: []string{"sodium hydrogen sulfate", "dry acid pickle", "pool acid, dry", "sodium bisulphate"},
-			CAS:      "7681-38-1", Groups: []Group{Acid},
+			Names: []string{"sodium hydrogen sulfate", "sodium acid sulfate", "bisulfate", "bisulfate of soda", "dry acid", "dry acid pickle", "pickle", "pickling salt", "pickle salt", "pool acid", "ph minus", "niter cake", "nitre cake", "nahso4"},
+			CAS:   "7681-38-1", Groups: []Group{Acid},
 			Forms: []Form{
 				solid("anhydrous", "NaHSO4", 120.0538, ""),
 				solid("monohydrate", "NaHSO4.H2O", 138.0688, "10034-88-5"),
@@ -25,7 +25,8 @@ func acids() []Substance {
 		},
 		{
 			ID: "citric-acid", Name: "citric acid",
-			CAS: "77-92-9", Groups: []Group{Acid},
+			Names: []string{"citric", "citric pickle", "lemon", "lemon juice", "lime juice", "sour salt"},
+			CAS:   "77-92-9", Groups: []Group{Acid, OrganicAcid},
 			Forms: []Form{
 				solid("anhydrous", "C6H8O7", 192.123, ""),
 				solid("monohydrate", "C6H8O7.H2O", 210.138, "5949-29-1"),
@@ -36,8 +37,8 @@ func acids() []Substance {
 		},
 		{
 			ID: "sulfamic-acid", Name: "sulfamic acid",
-			Synonyms: []string{"amidosulfuric acid"},
-			CAS:      "5329-14-6", Groups: []Group{Acid},
+			Names: []string{"amidosulfuric acid", "aminosulfonic acid", "descaler", "descaling powder", "limescale remover"},
+			CAS:   "5329-14-6", Groups: []Group{Acid},
 			Forms:  []Form{solid("crystals", "H3NSO3", 97.088, "")},
 			Signal: "Warning", HCodes: []string{"H315", "H319", "H412"}, Storage: acidShelf, Gloves: "nitrile",
 			Hazards:         []string{meetsSulfide, "with bleach: chlorine and chloramines"},
@@ -45,8 +46,8 @@ func acids() []Substance {
 		},
 		{
 			ID: "acetic-acid", Name: "acetic acid",
-			Synonyms: []string{"vinegar", "ethanoic acid"},
-			CAS:      "64-19-7", Groups: []Group{Acid},
+			Names: []string{"vinegar", "white vinegar", "spirit vinegar", "wine vinegar", "cider vinegar", "malt vinegar", "vinegar essence", "wood vinegar", "pyroligneous acid", "glacial acetic acid", "ethanoic acid"},
+			CAS:   "64-19-7", Groups: []Group{Acid, OrganicAcid},
 			Forms: []Form{
 				solution("glacial", "C2H4O2", 60.052, 99.5, 1.05, commercial),
 				solution("vinegar 5 %", "C2H4O2", 60.052, 5, 1.005, "density from memory; 5 % is the usual label figure"),
@@ -58,8 +59,8 @@ func acids() []Substance {
 		},
 		{
 			ID: "oxalic-acid", Name: "oxalic acid",
-			Synonyms: []string{"ethanedioic acid", "wood bleach"},
-			CAS:      "144-62-7", Groups: []Group{Acid},
+			Names: []string{"ethanedioic acid", "wood bleach", "acid of sugar"},
+			CAS:   "144-62-7", Groups: []Group{Acid, OrganicAcid},
 			Forms: []Form{
 				solid("dihydrate", "C2H2O4.2H2O", 126.064, "6153-56-6"),
 				solid("anhydrous", "C2H2O4", 90.034, ""),
@@ -70,8 +71,8 @@ func acids() []Substance {
 		},
 		{
 			ID: "selenous-acid", Name: "selenous acid",
-			Synonyms: []string{"selenious acid"},
-			CAS:      "7783-00-8", Groups: []Group{Acid},
+			Names: []string{"selenious acid", "gun blue", "gun bluing", "cold blue"},
+			CAS:   "7783-00-8", Groups: []Group{Acid},
 			Forms:  []Form{solid("crystals", "H2SeO3", 128.984, "")},
 			Signal: "Danger", HCodes: []string{"H301", "H331", "H373", "H410"},
 			Storage: "locked, dry, away from sulfides, acids, reducing agents, zinc and aluminium",
@@ -82,6 +83,42 @@ func acids() []Substance {
 				meetsSulfide,
 			},
 			Source: "INCHEM ICSC 0945 (UN 3283, burns); codes: " + annexVI, Evidence: PartlyOpened,
+		},
+		{
+			ID: "tartaric-acid", Name: "tartaric acid",
+			Names: []string{"tartaric", "acid of tartar"},
+			CAS:   "87-69-4", Groups: []Group{Acid, OrganicAcid},
+			Forms:  []Form{solid("crystals", "C4H6O6", 150.086, "")},
+			Signal: "Danger", HCodes: []string{"H318"}, Storage: acidShelf, Gloves: "nitrile",
+			Hazards:         []string{meetsSulfide, meetsBleach, "seriously damages eyes"},
+			AcidEquivalents: 2, Source: "registrant classification, from memory", Evidence: FromMemory,
+		},
+		{
+			ID: "potassium-bitartrate", Name: "potassium bitartrate",
+			Names: []string{"cream of tartar", "potassium hydrogen tartrate", "tartar", "argol", "bitartrate of potash"},
+			CAS:   "868-14-4", Groups: []Group{Acid, OrganicAcid},
+			Forms:   []Form{solid("powder", "KC4H5O6", 188.1763, "")},
+			Storage: "dry, away from sulfides and hypochlorite", Gloves: "any",
+			Hazards:         []string{meetsSulfide, meetsBleach},
+			AcidEquivalents: 1, Source: "not classified, from memory", Evidence: FromMemory,
+		},
+		{
+			ID: "silver-dip", Name: "silver dip",
+			Names: []string{"tarnish dip", "tarnish remover", "silver cleaner", "dip cleaner"},
+			NoCAS: "a blend", Groups: []Group{Acid},
+			Forms:  []Form{{Name: "as sold", Liquid: true, StrengthUnknown: true, Source: "a blend: the label decides"}},
+			Signal: "Danger", HCodes: []string{"H302", "H318", "H351", "H361d", "H411"}, Storage: acidShelf, Gloves: "nitrile",
+			Hazards: []string{meetsSulfide, meetsBleach, "a typical blend of acid and thiourea is meant here: take the codes from the SDS of your own"},
+			Source:  "typical blend, from memory", Evidence: FromMemory,
+		},
+		{
+			ID: "selenium-dioxide", Name: "selenium dioxide",
+			Names: []string{"selenous anhydride", "selenium oxide"},
+			CAS:   "7446-08-4", Groups: []Group{Acid},
+			Forms:  []Form{solid("crystals", "SeO2", 110.969, "")},
+			Signal: "Danger", HCodes: []string{"H301", "H331", "H373", "H410"}, Storage: "locked, dry, away from sulfides, acids, reducing agents, zinc and aluminium", Gloves: "double nitrile; " + checkChart,
+			Hazards: []string{"poisonous when swallowed, breathed or through the skin; in water it is selenous acid", meetsSulfide},
+			Source:  "dictionary entry (risk phrases, EC number); codes: " + annexVI, Evidence: PartlyOpened,
 		},
 	}
 }

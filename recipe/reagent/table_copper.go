@@ -10,8 +10,8 @@ func copperSalts() []Substance {
 	return []Substance{
 		{
 			ID: "copper-nitrate", Name: "copper nitrate",
-			Synonyms: []string{"cupric nitrate", "copper(II) nitrate"},
-			CAS:      "3251-23-8", Groups: []Group{CopperSalt, AcidSalt, Oxidizer},
+			Names: []string{"cupric nitrate", "copper(ii) nitrate", "nitrate of copper"},
+			CAS:   "3251-23-8", Groups: []Group{CopperSalt, AcidSalt, Oxidizer, Nitrate},
 			Forms: []Form{
 				solid("trihydrate", "Cu(NO3)2.3H2O", 241.599, "10031-43-3"),
 				solid("hemipentahydrate", "Cu(NO3)2·2.5H2O", 232.5915, "19004-19-4"),
@@ -23,8 +23,8 @@ func copperSalts() []Substance {
 		},
 		{
 			ID: "copper-sulfate", Name: "copper sulfate",
-			Synonyms: []string{"cupric sulfate", "blue vitriol", "bluestone", "copper sulphate"},
-			CAS:      "7758-98-7", Groups: []Group{CopperSalt, AcidSalt},
+			Names: []string{"cupric sulfate", "copper(ii) sulfate", "sulfate of copper", "blue vitriol", "roman vitriol", "copper vitriol", "bluestone", "blue copperas", "cuso4"},
+			CAS:   "7758-98-7", Groups: []Group{CopperSalt, AcidSalt},
 			Forms: []Form{
 				solid("pentahydrate", "CuSO4.5H2O", 249.677, "7758-99-8"),
 				solid("anhydrous", "CuSO4", 159.602, "7758-98-7"),
@@ -35,8 +35,8 @@ func copperSalts() []Substance {
 		},
 		{
 			ID: "copper-chloride", Name: "copper chloride",
-			Synonyms: []string{"cupric chloride", "copper(II) chloride"},
-			CAS:      "7447-39-4", Groups: []Group{CopperSalt, AcidSalt},
+			Names: []string{"cupric chloride", "copper(ii) chloride", "chloride of copper"},
+			CAS:   "7447-39-4", Groups: []Group{CopperSalt, AcidSalt},
 			Forms: []Form{
 				solid("dihydrate", "CuCl2.2H2O", 170.476, "10125-13-0"),
 				solid("anhydrous", "CuCl2", 134.446, "7447-39-4"),
@@ -47,8 +47,8 @@ func copperSalts() []Substance {
 		},
 		{
 			ID: "copper-acetate", Name: "copper acetate",
-			Synonyms: []string{"cupric acetate", "verdigris", "neutral verdigris"},
-			CAS:      "142-71-2", Groups: []Group{CopperSalt, AcidSalt},
+			Names: []string{"cupric acetate", "acetate of copper", "verdigris", "neutral verdigris", "crystallized verdigris", "distilled verdigris"},
+			CAS:   "142-71-2", Groups: []Group{CopperSalt, AcidSalt},
 			Forms:  []Form{solid("monohydrate", "Cu(C2H3O2)2.H2O", 199.649, "6046-93-1")},
 			Signal: "Danger", HCodes: []string{"H302", "H314", "H410"}, Storage: "closed", Gloves: "nitrile; " + checkChart,
 			Hazards: []string{"burns or at least damages eyes: makers differ", sourSulfide, copperWaste},
@@ -56,8 +56,8 @@ func copperSalts() []Substance {
 		},
 		{
 			ID: "copper-carbonate", Name: "basic copper carbonate",
-			Synonyms: []string{"basic cupric carbonate", "malachite, artificial"},
-			CAS:      "12069-69-1", Groups: []Group{CopperSalt},
+			Names: []string{"copper carbonate", "basic cupric carbonate", "carbonate of copper", "artificial malachite", "green verditer"},
+			CAS:   "12069-69-1", Groups: []Group{CopperSalt, Carbonate},
 			Forms:  []Form{solid("basic", "Cu2(CO3)(OH)2", 221.114, "")},
 			Signal: "Warning", HCodes: []string{"H302", "H319", "H332", "H410"}, Storage: "closed, away from acids", Gloves: "nitrile",
 			GasWithAcid: carbonDioxide,

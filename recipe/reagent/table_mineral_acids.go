@@ -6,8 +6,8 @@ func mineralAcids() []Substance {
 	return []Substance{
 		{
 			ID: "sulfuric-acid", Name: "sulfuric acid",
-			Synonyms: []string{"oil of vitriol", "battery acid", "sulphuric acid"},
-			CAS:      "7664-93-9", Groups: []Group{Acid},
+			Names: []string{"oil of vitriol", "spirit of vitriol", "vitriolic acid", "battery acid", "accumulator acid", "h2so4"},
+			CAS:   "7664-93-9", Groups: []Group{Acid, Sulfuric},
 			Forms:  []Form{solution("96 %", "H2SO4", 98.072, 96, 1.84, commercial)},
 			Signal: "Danger", HCodes: []string{"H290", "H314"}, Storage: acidShelf, Gloves: acidGloves,
 			Hazards:         []string{"acid into cold water, never water into acid: it boils and spits", meetsSulfide, meetsBleach, "chars cloth and skin"},
@@ -15,8 +15,8 @@ func mineralAcids() []Substance {
 		},
 		{
 			ID: "hydrochloric-acid", Name: "hydrochloric acid",
-			Synonyms: []string{"muriatic acid", "spirits of salt"},
-			CAS:      "7647-01-0", Groups: []Group{Acid},
+			Names: []string{"muriatic acid", "spirits of salt", "spirit of salt", "marine acid", "brick cleaner", "hydrogen chloride", "hcl"},
+			CAS:   "7647-01-0", Groups: []Group{Acid, Hydrochloric},
 			Forms: []Form{
 				solution("37 %", "HCl", 36.458, 37, 1.18, "usual label figures; the book row is 36 %, 1.18 g/mL: "+commercial),
 				solution("36 %", "HCl", 36.458, 36, 1.18, commercial),
@@ -27,8 +27,8 @@ func mineralAcids() []Substance {
 		},
 		{
 			ID: "nitric-acid", Name: "nitric acid",
-			Synonyms: []string{"aqua fortis"},
-			CAS:      "7697-37-2", Groups: []Group{Acid, OxidizingAcid},
+			Names: []string{"aqua fortis", "aquafortis", "spirit of nitre", "spirits of nitre", "spirit of niter", "parting acid", "aqua regia", "hno3"},
+			CAS:   "7697-37-2", Groups: []Group{Acid, OxidizingAcid},
 			Forms: []Form{
 				solution("70 %", "HNO3", 63.012, 70, 1.41, "usual label figures"),
 				solution("71 %", "HNO3", 63.012, 71, 1.42, commercial),
@@ -45,7 +45,8 @@ func mineralAcids() []Substance {
 		},
 		{
 			ID: "phosphoric-acid", Name: "phosphoric acid",
-			CAS: "7664-38-2", Groups: []Group{Acid},
+			Names: []string{"orthophosphoric acid", "cola", "rust remover", "rust converter", "h3po4"},
+			CAS:   "7664-38-2", Groups: []Group{Acid},
 			Forms:  []Form{solution("85 %", "H3PO4", 97.9938, 85, 1.70, commercial)},
 			Signal: "Danger", HCodes: []string{"H290", "H314"}, Storage: acidShelf, Gloves: acidGloves,
 			Hazards: []string{meetsSulfide, meetsBleach, "burns; acid into water"},

@@ -4,8 +4,8 @@ func oxidizers() []Substance {
 	return []Substance{
 		{
 			ID: "potassium-permanganate", Name: "potassium permanganate",
-			Synonyms: []string{"permanganate of potash", "Condy's crystals"},
-			CAS:      "7722-64-7", Groups: []Group{Oxidizer},
+			Names: []string{"permanganate", "permanganate of potash", "condy's crystals", "kmno4"},
+			CAS:   "7722-64-7", Groups: []Group{Oxidizer, StrongOxidizer, Permanganate},
 			Forms:  []Form{solid("crystals", "KMnO4", 158.032, "")},
 			Signal: "Danger", HCodes: []string{"H272", "H302", "H314", "H361d", "H373", "H410"},
 			Storage: awayFromFuel + "; away from peroxide and acids", Gloves: nitrile,
@@ -17,7 +17,8 @@ func oxidizers() []Substance {
 		},
 		{
 			ID: "sodium-chlorate", Name: "sodium chlorate",
-			CAS: "7775-09-9", Groups: []Group{Oxidizer},
+			Names: []string{"chlorate of soda", "naclo3"},
+			CAS:   "7775-09-9", Groups: []Group{Oxidizer, StrongOxidizer, Chlorate},
 			Forms:  []Form{solid("crystals", "NaClO3", 106.4368, "")},
 			Signal: "Danger", HCodes: []string{"H271", "H302", "H411"}, Storage: awayFromFuel + "; away from acids and ammonium salts", Gloves: nitrile,
 			Hazards: []string{"never with sulfides, sulfur, acids, ammonium salts or anything that burns: fire, explosion, chlorine dioxide", "clothes wetted with it burn like a fuse when dry"},
@@ -25,7 +26,8 @@ func oxidizers() []Substance {
 		},
 		{
 			ID: "potassium-chlorate", Name: "potassium chlorate",
-			CAS: "3811-04-9", Groups: []Group{Oxidizer},
+			Names: []string{"chlorate", "chlorate of potash", "kclo3"},
+			CAS:   "3811-04-9", Groups: []Group{Oxidizer, StrongOxidizer, Chlorate},
 			Forms:  []Form{solid("crystals", "KClO3", 122.5453, "")},
 			Signal: "Danger", HCodes: []string{"H271", "H302", "H332", "H411"}, Storage: awayFromFuel + "; away from acids and ammonium salts", Gloves: nitrile,
 			Hazards: []string{"never with sulfides, sulfur, acids, ammonium salts or anything that burns: fire, explosion, chlorine dioxide"},
@@ -33,8 +35,8 @@ func oxidizers() []Substance {
 		},
 		{
 			ID: "sodium-hypochlorite", Name: "sodium hypochlorite solution",
-			Synonyms: []string{"bleach", "household bleach", "chlorine bleach"},
-			CAS:      "7681-52-9", Groups: []Group{Hypochlorite, Oxidizer},
+			Names: []string{"bleach", "household bleach", "chlorine bleach", "laundry bleach", "hypochlorite", "javel water", "javelle water", "eau de javel", "pool chlorine", "naocl"},
+			CAS:   "7681-52-9", Groups: []Group{Hypochlorite, Oxidizer},
 			Forms: []Form{
 				solution("5 % bleach", "NaClO", 74.4388, 5, 1.07, "density from memory; bleach loses strength in the jar").frees(0.0476, 0.0476),
 				solution("12 % solution", "NaClO", 74.4388, 12, 1.19, "density from memory; it loses strength in the jar").frees(0.1143, 0.1143),
@@ -50,8 +52,8 @@ func oxidizers() []Substance {
 		},
 		{
 			ID: "hydrogen-peroxide", Name: "hydrogen peroxide solution",
-			Synonyms: []string{"peroxide"},
-			CAS:      "7722-84-1", Groups: []Group{Oxidizer},
+			Names: []string{"peroxide", "hydrogen peroxide", "peroxide of hydrogen", "perhydrol", "h2o2"},
+			CAS:   "7722-84-1", Groups: []Group{Oxidizer, Peroxide},
 			Forms: []Form{
 				solution("3 %", "H2O2", 34.014, 3, 1.01, "density from memory"),
 				solution("30 %", "H2O2", 34.014, 30, 1.11, "density from memory"),
@@ -64,6 +66,24 @@ func oxidizers() []Substance {
 			},
 			Source: "two supplier sheets of 30-32 %", Evidence: Opened,
 		},
+		{
+			ID: "potassium-nitrate", Name: "potassium nitrate",
+			Names: []string{"saltpetre", "saltpeter", "niter", "nitre", "nitrate of potash", "kno3"},
+			CAS:   "7757-79-1", Groups: []Group{Oxidizer, Nitrate},
+			Forms:  []Form{solid("crystals", "KNO3", 101.1023, "")},
+			Signal: "Warning", HCodes: []string{"H272"}, Storage: awayFromFuel, Gloves: nitrile,
+			Hazards: []string{"paper and cloth wetted with it burn fiercely once dry", "never with sulfides or sulfur"},
+			Source:  annexVI, Evidence: FromMemory,
+		},
+		{
+			ID: "sodium-percarbonate", Name: "sodium percarbonate",
+			Names: []string{"oxygen bleach", "oxygen cleaner", "stain remover powder"},
+			CAS:   "15630-89-4", Groups: []Group{Oxidizer, Peroxide, Alkali, Carbonate},
+			Forms:  []Form{solid("granules", "Na2CO3·1.5H2O2", 157.0085, "").frees(0.2803, 0.2803)},
+			Signal: "Danger", HCodes: []string{"H272", "H302", "H318"}, Storage: awayFromFuel + "; dry, vented cap", Gloves: "nitrile",
+			Hazards:     []string{"gives hydrogen peroxide in water: never with sulfides, bleach, permanganate or acetone, nor in a closed bottle", "foams with acids"},
+			GasWithAcid: carbonDioxide, Source: annexVI, Evidence: FromMemory,
+		},
 	}
 }
 
@@ -71,8 +91,8 @@ func silverSalts() []Substance {
 	return []Substance{
 		{
 			ID: "silver-nitrate", Name: "silver nitrate",
-			Synonyms: []string{"lunar caustic"},
-			CAS:      "7761-88-8", Groups: []Group{SilverSalt, Oxidizer},
+			Names: []string{"lunar caustic", "nitrate of silver", "caustic pencil", "agno3"},
+			CAS:   "7761-88-8", Groups: []Group{SilverSalt, Oxidizer, Nitrate},
 			Forms:  []Form{solid("crystals", "AgNO3", 169.8722, "")},
 			Signal: "Danger", HCodes: []string{"H272", "H290", "H314", "H410"}, Storage: awayFromFuel + "; dark; away from ammonia and acetylene", Gloves: nitrile,
 			Hazards: []string{
@@ -83,7 +103,8 @@ func silverSalts() []Substance {
 		},
 		{
 			ID: "bismuth-nitrate", Name: "bismuth nitrate",
-			CAS: "10361-44-1", Groups: []Group{AcidSalt, Oxidizer},
+			Names: []string{"nitrate of bismuth"},
+			CAS:   "10361-44-1", Groups: []Group{AcidSalt, Oxidizer, Nitrate},
 			Forms:  []Form{solid("pentahydrate", "Bi(NO3)3.5H2O", 485.0674, "10035-06-0")},
 			Signal: "Danger", HCodes: []string{"H272", "H315", "H319", "H335"}, Storage: awayFromFuel, Gloves: nitrile,
 			Hazards: []string{nitrateFumes, sourSulfide},

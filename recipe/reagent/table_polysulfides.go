@@ -11,8 +11,8 @@ func polysulfides() []Substance {
 	return []Substance{
 		{
 			ID: "liver-of-sulfur", Name: "liver of sulfur",
-			Synonyms: []string{"sulfurated potash", "hepar sulfuris", "liver of sulphur", "potassium polysulfide", "potassium pentasulfide"},
-			CAS:      "39365-88-3", Groups: []Group{Sulfide},
+			Names: []string{"sulfurated potash", "hepar sulfuris", "hepar sulfur", "potassium polysulfide", "potassium pentasulfide", "sulfurated potassa", "potassa sulfurata", "sulfuret of potash"},
+			CAS:   "39365-88-3", Groups: []Group{Sulfide},
 			Forms: []Form{
 				{
 					Name: "lump", GasUpper: 0.1954, GasExpected: 0.1360,
@@ -32,7 +32,8 @@ func polysulfides() []Substance {
 		},
 		{
 			ID: "ammonium-polysulfide", Name: "ammonium polysulfide solution",
-			CAS: "9080-17-5", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt},
+			Names: []string{"yellow ammonium sulfide", "boyle's fuming liquor"},
+			CAS:   "9080-17-5", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt},
 			Forms:  []Form{unknownStrength("solution", 0.2576, "upper: pure (NH4)2S3 (computed); the strength is on the label")},
 			Signal: "Danger", HCodes: []string{"H314", "H400", "EUH031"},
 			GasWithAcid: hydrogenSulfide, Storage: awayFromAcid, Gloves: sulfideGloves,
@@ -41,8 +42,8 @@ func polysulfides() []Substance {
 		},
 		{
 			ID: "sodium-polysulfide", Name: "sodium polysulfide",
-			Synonyms: []string{"soda liver of sulfur"},
-			CAS:      "1344-08-7", Groups: []Group{Sulfide},
+			Names: []string{"soda liver of sulfur", "sodium tetrasulfide"},
+			CAS:   "1344-08-7", Groups: []Group{Sulfide},
 			Forms: []Form{
 				{Name: "lump", GasUpper: 0.3095, GasExpected: 0.1956, Source: "upper: pure Na2S2, expected: pure Na2S4 (computed)"},
 				unknownStrength("solution", 0.3095, "upper: as for lumps; the strength is on the label"),
@@ -54,8 +55,8 @@ func polysulfides() []Substance {
 		},
 		{
 			ID: "calcium-polysulfide", Name: "calcium polysulfide",
-			Synonyms: []string{"lime sulfur"},
-			CAS:      "1344-81-6", Groups: []Group{Sulfide},
+			Names: []string{"lime sulfur", "calcium pentasulfide"},
+			CAS:   "1344-81-6", Groups: []Group{Sulfide},
 			Forms:  []Form{unknownStrength("solution", 0.1701, "upper: pure CaS5 (computed); the strength is on the label")},
 			Signal: "Warning", HCodes: []string{"H315", "H319", "H335", "H400", "EUH031"},
 			GasWithAcid: hydrogenSulfide, Storage: awayFromAcid, Gloves: sulfideGloves,

@@ -12,8 +12,8 @@ func sulfides() []Substance {
 	return []Substance{
 		{
 			ID: "potassium-sulfide", Name: "potassium sulfide",
-			Synonyms: []string{"dipotassium sulfide"},
-			CAS:      "1312-73-8", Groups: []Group{Sulfide},
+			Names: []string{"dipotassium sulfide", "potassium monosulfide", "sulfide of potassium", "sulfuret of potassium"},
+			CAS:   "1312-73-8", Groups: []Group{Sulfide},
 			Forms:  []Form{solid("anhydrous", "K2S", 110.2566, "").frees(0.3091, 0.3091)},
 			Signal: "Danger", HCodes: []string{"H314", "H400", "EUH031"},
 			GasWithAcid: hydrogenSulfide, Storage: awayFromAcid, Gloves: sulfideGloves,
@@ -26,8 +26,8 @@ func sulfides() []Substance {
 		},
 		{
 			ID: "sodium-sulfide", Name: "sodium sulfide",
-			Synonyms: []string{"disodium sulfide", "sodium sulphide"},
-			CAS:      "1313-82-2", Groups: []Group{Sulfide},
+			Names: []string{"disodium sulfide", "sodium monosulfide", "sulfide of soda", "sulfide of sodium", "sulfuret of sodium"},
+			CAS:   "1313-82-2", Groups: []Group{Sulfide},
 			Forms: []Form{
 				solid("nonahydrate", "Na2S.9H2O", 240.1745, "1313-84-4").frees(0.1419, 0.1419),
 				{
@@ -49,8 +49,8 @@ func sulfides() []Substance {
 		},
 		{
 			ID: "ammonium-sulfide", Name: "ammonium sulfide solution",
-			Synonyms: []string{"ammonium sulphide", "ammonium hydrosulfide"},
-			CAS:      "12135-76-1", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt},
+			Names: []string{"ammonium hydrosulfide", "ammonium hydrogen sulfide", "sulfide of ammonia", "sulfide of ammonium", "hydrosulfate of ammonia", "hydrosulfuret of ammonia"},
+			CAS:   "12135-76-1", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt},
 			Forms: []Form{
 				solution("20 % solution", "(NH4)2S", 68.138, 20, 1.00, "density from memory; strength: supplier sheet 20-22 %").frees(0.1000, 0.1000),
 			},
@@ -66,8 +66,8 @@ func sulfides() []Substance {
 		},
 		{
 			ID: "barium-sulfide", Name: "barium sulfide",
-			Synonyms: []string{"black ash"},
-			CAS:      "21109-95-5", Groups: []Group{Sulfide},
+			Names: []string{"black ash", "sulfide of barium", "sulfuret of barium"},
+			CAS:   "21109-95-5", Groups: []Group{Sulfide},
 			Forms:  []Form{solid("powder", "BaS", 169.387, "").frees(0.2012, 0.2012)},
 			Signal: "Warning", HCodes: []string{"H302", "H332", "H400", "EUH031"},
 			GasWithAcid: hydrogenSulfide, Storage: awayFromAcid, Gloves: sulfideGloves,

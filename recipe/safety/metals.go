@@ -10,37 +10,6 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// freshSeconds is how long an ammoniacal silver bath may be in use: two hours.
-// Source: histology laboratory safety pages on ammoniacal silver.
-const freshSeconds = 2 * 60 * 60
-
-// silverKept stops a silver bath with ammonia that the recipe means to keep.
-func silverKept(l *list, r *recipe.Recipe, vs []vessel) {
-	for _, v := range vs {
-		if !v.has(func(a agent) bool { return a.in(reagent.SilverSalt) }) || !v.has(func(a agent) bool { return a.in(reagent.Ammonia) }) {
-			continue
-		}
-		texts := []string{v.words}
-		if v.bath {
-			texts = append(texts, r.Hazards.Notes...)
-			for _, g := range r.Bath.Reagents {
-				texts = append(texts, g.Note)
-			}
-		}
-		long := v.bath && (float64(r.Bath.Life) > freshSeconds ||
-			r.Coats != nil && r.Coats.Number.To*float64(r.Coats.Wait.To) > freshSeconds)
-		if !long && !kept(texts...) {
-			continue
-		}
-		cure := "mix only what one session of less than two hours uses, let none stand, and destroy the rest the same day as the supplier's sheet says"
-		l.add(Point{
-			Code: "silver-ammonia-kept", Level: StopLevel, Cure: cure,
-			Text:   fmt.Sprintf("%s keeps silver in ammonia for hours: on standing it makes a silver nitride that explodes at a touch. %s", v, sentence(cure)),
-			Source: "histology laboratory safety pages on ammoniacal silver (opened: never stored, discarded the same day)",
-		})
-	}
-}
-
 // metals looks at the metal of the pieces, and of the vessel, against the vessels.
 func metals(l *list, r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) {
 	var list []string // families

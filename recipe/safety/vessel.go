@@ -86,17 +86,15 @@ func (v *vessel) put(a agent) {
 }
 
 // hear adds what the free text names.
-func (v *vessel) hear(ids []string) {
-	for _, id := range ids {
-		a := lookup(id, "")
-		a.spoken = true
-		switch id {
-		case "acetic-acid":
-			a.name = "vinegar"
-		case "pickle":
+func (v *vessel) hear(found []reagent.Match) {
+	for _, m := range found {
+		a := lookup(m.ID, "")
+		a.name = strings.ToLower(m.Name)
+		if a.name == "pickle" || a.name == "pickles" {
 			a = pickleAcid
-			a.id, a.spoken = "pickle", true
+			a.id = "pickle"
 		}
+		a.spoken = true
 		v.put(a)
 	}
 }

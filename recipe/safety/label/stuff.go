@@ -149,22 +149,9 @@ func settleAll(list []Content) ([]Content, error) {
 	return out, nil
 }
 
-// noPlaceTogether is the severity from which two families have no place in one vessel,
-// see [reagent.Incompatible].
-const noPlaceTogether = 4
-
 func mustNotMeet(a, b Content) string {
-	for _, x := range a.groups() {
-		for _, y := range b.groups() {
-			if h, ok := reagent.Between(x, y); ok && h.Severity >= noPlaceTogether {
-				return h.Why
-			}
-		}
-	}
-	if a.known && b.known {
-		if h, ok := reagent.Incompatible(a.sub, b.sub); ok && h.Severity >= noPlaceTogether {
-			return h.Why
-		}
+	if all := reagent.Meetings(a.groups(), b.groups()); len(all) > 0 && all[0].Severity >= reagent.Forbidden {
+		return all[0].Why
 	}
 	return ""
 }
@@ -178,10 +165,6 @@ func (c Content) groups() []reagent.Group {
 
 func (c Content) in(groups ...reagent.Group) bool {
 	return slices.ContainsFunc(groups, func(g reagent.Group) bool { return slices.Contains(c.groups(), g) })
-}
-
-func (c Content) member(g reagent.Group, only []string) bool {
-	return c.in(g) && (len(only) == 0 || slices.Contains(only, c.sub.ID))
 }
 
 // defaults gives the codes of the table: its own, or the worst of its family.

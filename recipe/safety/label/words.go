@@ -101,35 +101,6 @@ func shortWords(code string) string {
 	return statement(code)
 }
 
-// familyWords names a group as a person at the bench would.
-func familyWords(g reagent.Group) string {
-	switch g {
-	case reagent.Sulfide:
-		return "sulfides"
-	case reagent.Acid:
-		return "acids"
-	case reagent.OxidizingAcid:
-		return "nitric acid"
-	case reagent.AcidSalt:
-		return "iron, copper and zinc salts"
-	case reagent.Hypochlorite:
-		return "bleach"
-	case reagent.Oxidizer:
-		return "oxidisers"
-	case reagent.Solvent:
-		return "solvents"
-	case reagent.SilverSalt:
-		return "silver salts"
-	case reagent.CopperSalt:
-		return "copper salts"
-	case reagent.AmmoniumSalt:
-		return "ammonium salts"
-	case reagent.Metal:
-		return "metals"
-	}
-	return string(g)
-}
-
 // keepFrom is the severity from which a meeting is printed: 3, strong heat or gas.
 const keepFrom = 3
 
@@ -142,43 +113,32 @@ func apartFrom(contents []Content) []string {
 			if h.Severity != severity {
 				continue
 			}
+			if h.Severity < reagent.Forbidden && h.B == reagent.Sulfide {
+				continue // frees gas slowly, in a bath: nothing for the shelf
+			}
 			for _, c := range contents {
-				if c.member(h.A, h.OnlyA) {
-					out = append(out, partner(h.B, h.OnlyB)...)
+				if c.in(h.A) {
+					out = append(out, partner(h.B)...)
 				}
-				if c.member(h.B, h.OnlyB) {
-					out = append(out, partner(h.A, h.OnlyA)...)
+				if c.in(h.B) {
+					out = append(out, partner(h.A)...)
 				}
 			}
 		}
 	}
 	out = unique(out)
-	if slices.Contains(out, familyWords(reagent.Acid)) {
-		out = slices.DeleteFunc(out, func(s string) bool { return s == familyWords(reagent.OxidizingAcid) })
+	if slices.Contains(out, reagent.Acid.Plural()) {
+		out = slices.DeleteFunc(out, func(s string) bool { return s == reagent.OxidizingAcid.Plural() })
 	}
 	return out
 }
 
-// partner names the other side of a rule. What no workshop should have is left out.
-func partner(g reagent.Group, only []string) []string {
+// partner names the other side of a pair. What no workshop should have is left out.
+func partner(g reagent.Group) []string {
 	if g == reagent.Cyanide || g == reagent.Fluoride {
 		return nil
 	}
-	if len(only) == 0 {
-		return []string{familyWords(g)}
-	}
-	var names []string
-	for _, id := range only {
-		s, err := reagent.Find(id)
-		switch {
-		case err != nil || s.Banned != "":
-		case strings.HasSuffix(s.ID, "-chlorate"):
-			names = append(names, "chlorates")
-		default:
-			names = append(names, strings.TrimSuffix(s.Name, " solution"))
-		}
-	}
-	return names
+	return []string{g.Plural()}
 }
 
 func unique(list []string) []string {
