@@ -111,46 +111,15 @@ func vulgarOr(whole, s, text string) (float64, string, error) {
 	return count(whole), s, nil
 }
 
+// vulgar returns the two figures of a single-character fraction, and 0 for other characters.
 func vulgar(r rune) (top, bottom float64) {
-	switch r {
-	case '½':
-		return 1, 2
-	case '⅓':
-		return 1, 3
-	case '⅔':
-		return 2, 3
-	case '¼':
-		return 1, 4
-	case '¾':
-		return 3, 4
-	case '⅕':
-		return 1, 5
-	case '⅖':
-		return 2, 5
-	case '⅗':
-		return 3, 5
-	case '⅘':
-		return 4, 5
-	case '⅙':
-		return 1, 6
-	case '⅚':
-		return 5, 6
-	case '⅐':
-		return 1, 7
-	case '⅛':
-		return 1, 8
-	case '⅜':
-		return 3, 8
-	case '⅝':
-		return 5, 8
-	case '⅞':
-		return 7, 8
-	case '⅑':
-		return 1, 9
-	case '⅒':
-		return 1, 10
-	}
-	return 0, 0
+	f := vulgars[r]
+	return f[0], f[1]
+}
+
+var vulgars = map[rune][2]float64{
+	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4}, '⅕': {1, 5}, '⅖': {2, 5}, '⅗': {3, 5}, '⅘': {4, 5},
+	'⅙': {1, 6}, '⅚': {5, 6}, '⅐': {1, 7}, '⅛': {1, 8}, '⅜': {3, 8}, '⅝': {5, 8}, '⅞': {7, 8}, '⅑': {1, 9}, '⅒': {1, 10},
 }
 
 // count reads digits that are known to be digits; the text is short, so the

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -83,25 +84,8 @@ func parseAs(text string, want Dimension) (float64, error) {
 	return q.base()
 }
 
-// NoteOf returns the note that goes with the units of a text ("gal read as the US
-// gallon...") or the empty string, also where the text cannot be read. The typed
-// parsers return bare numbers; callers that use them print this beside.
-func NoteOf(text string) string {
-	q, err := Parse(text)
-	if err != nil {
-		return ""
-	}
-	return q.Note()
-}
-
 // digitAfterUnit finds a second number after the unit, as in "1 lb 3 oz".
 func digitAfterUnit(unit string) bool {
-	_, after, ok := strings.Cut(unit, " ")
-	for ok {
-		if after != "" && digit(after[0]) && !strings.Contains(unit, "/1") {
-			return true
-		}
-		_, after, ok = strings.Cut(after, " ")
-	}
-	return false
+	_, after, _ := strings.Cut(unit, " ")
+	return !strings.Contains(unit, "/1") && slices.ContainsFunc(strings.Fields(after), func(w string) bool { return digit(w[0]) })
 }

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -48,30 +49,20 @@ func unknownUnit(unit string) *fault.Error {
 
 // otherCase looks for a unit that differs by capitals only.
 func otherCase(unit string) string {
-	if over, under, ok := strings.Cut(unit, "/"); ok {
-		over, under = rightCase(over), rightCase(under)
-		if over == "" || under == "" {
+	parts := strings.Split(unit, "/")
+	for i, part := range parts {
+		u, ok := simple(part)
+		at := slices.IndexFunc(table, func(e entry) bool { return strings.EqualFold(e.unit.Symbol, part) })
+		switch {
+		case ok:
+			parts[i] = u.Symbol
+		case at >= 0:
+			parts[i] = table[at].unit.Symbol
+		default:
 			return ""
 		}
-		return over + "/" + under
 	}
-	for i := range table {
-		if strings.EqualFold(table[i].unit.Symbol, unit) {
-			return table[i].unit.Symbol
-		}
-	}
-	return ""
-}
-
-// rightCase gives the symbol of a unit whose capitals may be wrong.
-func rightCase(unit string) string {
-	if u, ok := simple(unit); ok {
-		return u.Symbol
-	}
-	if strings.Contains(unit, "/") {
-		return ""
-	}
-	return otherCase(unit)
+	return strings.Join(parts, "/")
 }
 
 func wrongKind(text string, is, want Dimension) *fault.Error {
