@@ -38,7 +38,7 @@ func New(shape string, alloy Alloy, d Dimensions) (Piece, error) {
 	}
 	if rho := float64(alloy.Density); math.IsNaN(rho) || rho < 0.5 || rho > 25 {
 		return Piece{}, fault.Usagef("%.60q has no believable density (%v g/cm3)", alloy.Name, rho).
-			At("--alloy").Try("take an alloy of the table, or work the density out from its elements")
+			At("--alloy").Try("choose an alloy of the table, or enter the density of the alloy")
 	}
 	if err := d.check(f); err != nil {
 		return Piece{}, err
