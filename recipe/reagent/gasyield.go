@@ -24,9 +24,8 @@ func GasFreed(s Substance, f Form, mass measure.Grams) (upper, expected measure.
 	if upper, err = finite(mass * measure.Grams(f.GasUpper)); err != nil {
 		return 0, 0, err
 	}
-	expected = upper
-	if f.GasExpected > 0 {
-		expected = mass * measure.Grams(f.GasExpected)
+	if f.GasExpected == 0 {
+		return upper, upper, nil
 	}
-	return upper, expected, nil
+	return upper, mass * measure.Grams(f.GasExpected), nil
 }

@@ -28,7 +28,7 @@ const (
 	Carbonate       Group = "carbonate"   // foams with acid
 	Bicarbonate     Group = "bicarbonate" // holds water near pH 8.3
 	CopperSalt      Group = "copper salt"
-	IronSalt        Group = "iron salt"
+	MetalSalt       Group = "metal salt" // of copper, iron or silver: breaks peroxide up
 	SilverSalt      Group = "silver salt"
 	Solvent         Group = "solvent"
 	Alcohol         Group = "alcohol"

@@ -127,14 +127,11 @@ func (c name) begins(list []word) bool {
 
 // singular returns the word and what it may be the plural of.
 func singular(w string) []string {
-	list := []string{w}
-	if short, ok := strings.CutSuffix(w, "s"); ok && len(short) > 2 {
-		list = append(list, short)
-		if short, ok := strings.CutSuffix(short, "e"); ok && len(short) > 2 {
-			list = append(list, short)
-		}
+	short, ok := strings.CutSuffix(w, "s")
+	if !ok || len(short) < 3 {
+		return []string{w}
 	}
-	return list
+	return []string{w, short, strings.TrimSuffix(short, "e")}
 }
 
 // nearest returns up to three ids that someone may have meant by a word: those that

@@ -63,10 +63,7 @@ func sulfidePairs() []Pair {
 		Cure:   "leave the ammonium salt out of the sulfide bath and check the pH at working temperature: 10 or more",
 		Source: generalChem, Evidence: FromMemory,
 	}, {
-		A: CopperSalt, B: Sulfide, Severity: 2, Carried: 2, Why: "the copper falls out as a black sulfide sludge and the bath is spent",
-		Cure: rinseSulfide, Source: generalChem, Evidence: FromMemory,
-	}, {
-		A: SilverSalt, B: Sulfide, Severity: 2, Carried: 2, Why: "the silver falls out as a black sulfide sludge and the bath is spent",
+		A: MetalSalt, B: Sulfide, Severity: 2, Carried: 2, Why: "the metal falls out as a black sulfide sludge and the bath is spent",
 		Cure: rinseSulfide, Source: generalChem, Evidence: FromMemory,
 	}}
 }
@@ -175,13 +172,7 @@ func oxidizerPairs() []Pair {
 		Why:  "peroxide and acetone, above all with a trace of acid, make an explosive that needs no spark",
 		Cure: "never let the two into one vessel, nor into one waste bottle", Source: authority, Evidence: Opened,
 	}, {
-		A: Peroxide, B: CopperSalt, Severity: 3, Why: "copper salts make peroxide boil over, and a closed bottle bursts",
-		Cure: openVessel, Source: authority, Evidence: Opened,
-	}, {
-		A: Peroxide, B: IronSalt, Severity: 3, Why: "iron salts make peroxide boil over, and a closed bottle bursts",
-		Cure: openVessel, Source: authority, Evidence: Opened,
-	}, {
-		A: Peroxide, B: SilverSalt, Severity: 3, Why: "silver salts make peroxide boil over, and a closed bottle bursts",
+		A: Peroxide, B: MetalSalt, Severity: 3, Why: "copper, iron and silver salts make peroxide boil over, and a closed bottle bursts",
 		Cure: openVessel, Source: authority, Evidence: Opened,
 	}, {
 		A: Peroxide, B: OrganicAcid, Severity: 2, Why: "organic acids and peroxide give off oxygen and biting vapour: a closed bottle bursts",

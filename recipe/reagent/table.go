@@ -13,8 +13,7 @@ import (
 // that a command that needs no substance pays nothing for it.
 var table = sync.OnceValue(func() []Substance {
 	list := slices.Concat(
-		sulfides(), polysulfides(), alkalis(), acids(), mineralAcids(),
-		copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
+		sulfides(), alkalis(), acids(), copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
 		oxidizers(), solvents(), shopGoods(), banned(),
 	)
 	for i := range list {

@@ -76,7 +76,7 @@ func silverSalts() []Substance {
 	return []Substance{{
 		ID: "silver-nitrate", Name: "silver nitrate",
 		Names: []string{"lunar caustic", "nitrate of silver", "caustic pencil", "agno3"},
-		CAS:   "7761-88-8", Groups: []Group{SilverSalt, Oxidizer, Nitrate}, Forms: []Form{solid("crystals", "AgNO3", 169.8722, "")},
+		CAS:   "7761-88-8", Groups: []Group{SilverSalt, MetalSalt, Oxidizer, Nitrate}, Forms: []Form{solid("crystals", "AgNO3", 169.8722, "")},
 		Signal: "Danger", HCodes: []string{"H272", "H290", "H314", "H410"}, Storage: awayFromFuel + "; dark; away from ammonia and acetylene", Gloves: nitrile,
 		Hazards: []string{
 			"with ammonia: make it fresh, use it up, destroy it the same day under a written procedure; never keep it, it explodes",

@@ -6,14 +6,14 @@ func ironSalts() []Substance {
 	return []Substance{{
 		ID: "ferric-nitrate", Name: "ferric nitrate",
 		Names: []string{"iron nitrate", "iron(iii) nitrate", "nitrate of iron", "pernitrate of iron"},
-		CAS:   "10421-48-4", Groups: []Group{IronSalt, AcidSalt, Oxidizer, Nitrate},
+		CAS:   "10421-48-4", Groups: []Group{MetalSalt, AcidSalt, Oxidizer, Nitrate},
 		Forms:  []Form{solid("nonahydrate", "Fe(NO3)3.9H2O", 403.992, "7782-61-8")},
 		Signal: "Warning", HCodes: []string{"H272", "H315", "H319"}, Storage: awayFromFuel, Gloves: nitrile,
 		Hazards: []string{nitrateFumes, "strongly acid in water: frees hydrogen sulfide from a sulfide bath"}, Source: annexVI, Evidence: FromMemory,
 	}, {
 		ID: "ferric-chloride", Name: "ferric chloride",
 		Names: []string{"iron chloride", "iron(iii) chloride", "chloride of iron", "perchloride of iron", "iron perchloride", "muriate of iron", "etchant", "circuit board etchant", "fecl3"},
-		CAS:   "7705-08-0", Groups: []Group{IronSalt, AcidSalt},
+		CAS:   "7705-08-0", Groups: []Group{MetalSalt, AcidSalt},
 		Forms: []Form{
 			solid("hexahydrate", "FeCl3.6H2O", 270.285, "10025-77-1"),
 			solid("anhydrous", "FeCl3", 162.195, "7705-08-0"),
@@ -25,7 +25,7 @@ func ironSalts() []Substance {
 	}, {
 		ID: "ferrous-sulfate", Name: "ferrous sulfate",
 		Names: []string{"iron sulfate", "iron(ii) sulfate", "green vitriol", "iron vitriol", "copperas", "sulfate of iron", "protosulfate of iron", "feso4"},
-		CAS:   "7720-78-7", Groups: []Group{IronSalt, AcidSalt}, Forms: []Form{solid("heptahydrate", "FeSO4.7H2O", 278.006, "7782-63-0")},
+		CAS:   "7720-78-7", Groups: []Group{MetalSalt, AcidSalt}, Forms: []Form{solid("heptahydrate", "FeSO4.7H2O", 278.006, "7782-63-0")},
 		Signal: "Warning", HCodes: []string{"H302", "H315", "H319"}, Storage: "closed", Gloves: nitrile,
 		Hazards: []string{"harmful when swallowed, most of all to children", sourSulfide}, Source: "supplier sheet", Evidence: Opened,
 	}}

@@ -67,7 +67,7 @@ func TestFormsThatRecipesName(t *testing.T) {
 
 // TestTableIsSound is the integrity test of the whole table.
 func TestTableIsSound(t *testing.T) {
-	tags := []string{reagent.Opened, reagent.OpenedSecondary, reagent.PartlyOpened, reagent.FromMemory, reagent.Computed}
+	tags := []string{reagent.Opened, reagent.PartlyOpened, reagent.FromMemory}
 	names := map[string]string{}
 	numbers := map[string]string{}
 	for _, s := range reagent.All() {

@@ -22,11 +22,9 @@ type Form struct {
 // The tags of Evidence: how well a fact was checked. Show anything but Opened as
 // not verified.
 const (
-	Opened          = "opened"             // the text with the fact was read
-	OpenedSecondary = "opened (secondary)" // read as a quotation in another work
-	PartlyOpened    = "partly opened"      // some facts read, the others from memory
-	FromMemory      = "from memory"        // not read: verify
-	Computed        = "computed"           // worked out here from stated figures
+	Opened       = "opened"        // the text with the fact was read
+	PartlyOpened = "partly opened" // some facts read, the others from memory
+	FromMemory   = "from memory"   // not read: verify
 )
 
 // Substance is one thing that a recipe may name. All that the program knows of it
