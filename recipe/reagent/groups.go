@@ -28,7 +28,8 @@ const (
 	Carbonate       Group = "carbonate"   // foams with acid
 	Bicarbonate     Group = "bicarbonate" // holds water near pH 8.3
 	CopperSalt      Group = "copper salt"
-	MetalSalt       Group = "metal salt" // of copper, iron or silver: breaks peroxide up
+	MetalSalt       Group = "metal salt"  // of copper, iron or silver: breaks peroxide up
+	HeavyMetal      Group = "heavy metal" // compounds of metals that poison people and water: no dust, no drain
 	SilverSalt      Group = "silver salt"
 	Solvent         Group = "solvent"
 	Alcohol         Group = "alcohol"

@@ -119,9 +119,9 @@ func TestPairsAreSound(t *testing.T) {
 		}
 		seen[p.A], seen[p.B] = true, true
 	}
-	// Neutral substances meet anything without a word. A copper salt is a metal salt as
-	// well, in whose pairs it is.
-	harmless := []reagent.Group{reagent.Neutral, reagent.CopperSalt}
+	// Neutral substances meet anything without a word. Copper salts stand in the pairs of
+	// metal salts. What a heavy metal must not meet follows from its other groups.
+	harmless := []reagent.Group{reagent.Neutral, reagent.CopperSalt, reagent.HeavyMetal}
 	for _, s := range reagent.All() {
 		for _, g := range s.Groups {
 			if !seen[g] && !slices.Contains(harmless, g) {

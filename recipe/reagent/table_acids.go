@@ -54,7 +54,7 @@ func acids() []Substance {
 		AcidEquivalents: 2, Source: annexVI, Evidence: FromMemory,
 	}, {
 		ID: "selenous-acid", Name: "selenous acid",
-		Names: []string{"selenious acid", "gun blue", "gun bluing", "cold blue"}, CAS: "7783-00-8", Groups: []Group{Acid},
+		Names: []string{"selenious acid", "gun blue", "gun bluing", "cold blue"}, CAS: "7783-00-8", Groups: []Group{Acid, HeavyMetal},
 		Forms: []Form{solid("crystals", "H2SeO3", 128.984, "")}, Signal: "Danger", HCodes: []string{"H301", "H331", "H373", "H410"},
 		Storage: "locked, dry, away from sulfides, acids, reducing agents, zinc and aluminium", Gloves: "double nitrile; " + checkChart,
 		Hazards: []string{
@@ -84,7 +84,7 @@ func acids() []Substance {
 		Source:  "typical blend, from memory", Evidence: FromMemory,
 	}, {
 		ID: "selenium-dioxide", Name: "selenium dioxide",
-		Names: []string{"selenous anhydride", "selenium oxide"}, CAS: "7446-08-4", Groups: []Group{Acid},
+		Names: []string{"selenous anhydride", "selenium oxide"}, CAS: "7446-08-4", Groups: []Group{Acid, HeavyMetal},
 		Forms:  []Form{solid("crystals", "SeO2", 110.969, "")},
 		Signal: "Danger", HCodes: []string{"H301", "H331", "H373", "H410"}, Storage: "locked, dry, away from sulfides, acids, reducing agents, zinc and aluminium", Gloves: "double nitrile; " + checkChart,
 		Hazards: []string{"poisonous when swallowed, breathed or through the skin; in water it is selenous acid", meetsSulfide},

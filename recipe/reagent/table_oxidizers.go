@@ -4,7 +4,7 @@ func oxidizers() []Substance {
 	return []Substance{{
 		ID: "potassium-permanganate", Name: "potassium permanganate",
 		Names: []string{"permanganate", "permanganate of potash", "condy's crystals", "kmno4"},
-		CAS:   "7722-64-7", Groups: []Group{Oxidizer, StrongOxidizer, Permanganate}, Forms: []Form{solid("crystals", "KMnO4", 158.032, "")},
+		CAS:   "7722-64-7", Groups: []Group{Oxidizer, StrongOxidizer, Permanganate, HeavyMetal}, Forms: []Form{solid("crystals", "KMnO4", 158.032, "")},
 		Signal: "Danger", HCodes: []string{"H272", "H302", "H314", "H361d", "H373", "H410"},
 		Storage: awayFromFuel + "; away from peroxide and acids", Gloves: nitrile,
 		Hazards: []string{
@@ -76,7 +76,7 @@ func silverSalts() []Substance {
 	return []Substance{{
 		ID: "silver-nitrate", Name: "silver nitrate",
 		Names: []string{"lunar caustic", "nitrate of silver", "caustic pencil", "agno3"},
-		CAS:   "7761-88-8", Groups: []Group{SilverSalt, MetalSalt, Oxidizer, Nitrate}, Forms: []Form{solid("crystals", "AgNO3", 169.8722, "")},
+		CAS:   "7761-88-8", Groups: []Group{SilverSalt, MetalSalt, Oxidizer, Nitrate, HeavyMetal}, Forms: []Form{solid("crystals", "AgNO3", 169.8722, "")},
 		Signal: "Danger", HCodes: []string{"H272", "H290", "H314", "H410"}, Storage: awayFromFuel + "; dark; away from ammonia and acetylene", Gloves: nitrile,
 		Hazards: []string{
 			"with ammonia: make it fresh, use it up, destroy it the same day under a written procedure; never keep it, it explodes",
@@ -85,7 +85,7 @@ func silverSalts() []Substance {
 		Source: "supplier sheets (H272, H314, H410; UN 1493)", Evidence: PartlyOpened,
 	}, {
 		ID: "bismuth-nitrate", Name: "bismuth nitrate",
-		Names: []string{"nitrate of bismuth"}, CAS: "10361-44-1", Groups: []Group{AcidSalt, Oxidizer, Nitrate},
+		Names: []string{"nitrate of bismuth"}, CAS: "10361-44-1", Groups: []Group{AcidSalt, Oxidizer, Nitrate, HeavyMetal},
 		Forms:  []Form{solid("pentahydrate", "Bi(NO3)3.5H2O", 485.0674, "10035-06-0")},
 		Signal: "Danger", HCodes: []string{"H272", "H315", "H319", "H335"}, Storage: awayFromFuel, Gloves: nitrile,
 		Hazards: []string{nitrateFumes, sourSulfide}, Source: "registrant classification, from memory", Evidence: FromMemory,

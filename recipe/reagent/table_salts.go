@@ -65,7 +65,7 @@ func salts() []Substance {
 	}, {
 		ID: "zinc-chloride", Name: "zinc chloride",
 		Names: []string{"chloride of zinc", "butter of zinc", "muriate of zinc", "killed spirits", "killed spirits of salt", "soldering fluid"},
-		CAS:   "7646-85-7", Groups: []Group{AcidSalt}, Forms: []Form{solid("anhydrous", "ZnCl2", 136.28, "")},
+		CAS:   "7646-85-7", Groups: []Group{AcidSalt, HeavyMetal}, Forms: []Form{solid("anhydrous", "ZnCl2", 136.28, "")},
 		Signal: "Danger", HCodes: []string{"H302", "H314", "H410"}, Storage: "dry, closed", Gloves: "nitrile or neoprene; " + checkChart,
 		Hazards: []string{"burns; its fume is dangerous to the lungs", sourSulfide}, Source: annexVI, Evidence: FromMemory,
 	}, {
@@ -96,14 +96,14 @@ func salts() []Substance {
 		Hazards: []string{sourSulfide, "a solution of alum and salt is an acid pickle"}, Source: "not classified, from memory", Evidence: FromMemory,
 	}, {
 		ID: "zinc-sulfate", Name: "zinc sulfate",
-		Names: []string{"white vitriol", "zinc vitriol", "sulfate of zinc", "white copperas"}, CAS: "7733-02-0", Groups: []Group{AcidSalt},
+		Names: []string{"white vitriol", "zinc vitriol", "sulfate of zinc", "white copperas"}, CAS: "7733-02-0", Groups: []Group{AcidSalt, HeavyMetal},
 		Forms:  []Form{solid("heptahydrate", "ZnSO4.7H2O", 287.541, "7446-20-0")},
 		Signal: "Danger", HCodes: []string{"H302", "H318", "H410"}, Storage: "closed, no way to a drain", Gloves: nitrile,
 		Hazards: []string{"seriously damages eyes", sourSulfide, "poisons water: no drain without leave of the local authority"},
 		Source:  annexVI, Evidence: FromMemory,
 	}, {
 		ID: "antimony-trichloride", Name: "antimony trichloride",
-		Names: []string{"butter of antimony", "antimony chloride", "chloride of antimony"}, CAS: "10025-91-9", Groups: []Group{AcidSalt},
+		Names: []string{"butter of antimony", "antimony chloride", "chloride of antimony"}, CAS: "10025-91-9", Groups: []Group{AcidSalt, HeavyMetal},
 		Forms:  []Form{solid("crystals", "SbCl3", 228.11, "")},
 		Signal: "Danger", HCodes: []string{"H314", "H411"}, Storage: "dry, closed, away from sulfides and alkalis", Gloves: "nitrile; " + checkChart,
 		Hazards: []string{"burns; fumes hydrochloric acid with water", "strongly acid in water: frees hydrogen sulfide from a sulfide bath"},

@@ -23,7 +23,7 @@ func sulfides() []Substance {
 		},
 		Source: "dictionary entry (class, EC number) and " + annexVI, Evidence: PartlyOpened,
 	}, {
-		ID: "sodium-sulfide", Name: "sodium sulfide",
+		ID: "sodium-sulfide", Name: "sodium sulfide", FlushMinutes: 30,
 		Names: []string{"disodium sulfide", "sodium monosulfide", "sulfide of soda", "sulfide of sodium", "sulfuret of sodium"},
 		CAS:   "1313-82-2", Groups: []Group{Sulfide},
 		Forms: []Form{
@@ -45,7 +45,7 @@ func sulfides() []Substance {
 		},
 		Source: "INCHEM ICSC 1047; New Jersey fact sheet 1728; codes: " + annexVI, Evidence: PartlyOpened,
 	}, {
-		ID: "ammonium-sulfide", Name: "ammonium sulfide solution",
+		ID: "ammonium-sulfide", Name: "ammonium sulfide solution", FlushMinutes: 30,
 		Names: []string{"ammonium hydrosulfide", "ammonium hydrogen sulfide", "sulfide of ammonia", "sulfide of ammonium", "hydrosulfate of ammonia", "hydrosulfuret of ammonia"},
 		CAS:   "12135-76-1", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt},
 		Forms: []Form{
@@ -61,7 +61,7 @@ func sulfides() []Substance {
 		Source: "dictionary entry (risk phrases, UN 2683); New Jersey fact sheet 0115", Evidence: PartlyOpened,
 	}, {
 		ID: "barium-sulfide", Name: "barium sulfide",
-		Names: []string{"black ash", "sulfide of barium", "sulfuret of barium"}, CAS: "21109-95-5", Groups: []Group{Sulfide},
+		Names: []string{"black ash", "sulfide of barium", "sulfuret of barium"}, CAS: "21109-95-5", Groups: []Group{Sulfide, HeavyMetal},
 		Forms:  []Form{solid("powder", "BaS", 169.387, "").frees(0.2012, 0.2012)},
 		Signal: "Warning", HCodes: []string{"H302", "H332", "H400", "EUH031"},
 		GasWithAcid: hydrogenSulfide, Storage: awayFromAcid, Gloves: sulfideGloves,
@@ -88,14 +88,14 @@ func sulfides() []Substance {
 		},
 		Source: "no official sheet was found for this CAS number: codes of the potassium polysulfides, " + annexVI, Evidence: FromMemory,
 	}, {
-		ID: "ammonium-polysulfide", Name: "ammonium polysulfide solution",
+		ID: "ammonium-polysulfide", Name: "ammonium polysulfide solution", FlushMinutes: 30,
 		Names: []string{"yellow ammonium sulfide", "boyle's fuming liquor"}, CAS: "9080-17-5", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt},
 		Forms:  []Form{unknownStrength("solution", 0.2576, "upper: pure (NH4)2S3 (computed); the strength is on the label")},
 		Signal: "Danger", HCodes: []string{"H314", "H400", "EUH031"}, GasWithAcid: hydrogenSulfide, Storage: awayFromAcid, Gloves: sulfideGloves,
 		Hazards: []string{neverAcid, "gives off hydrogen sulfide and ammonia at room temperature; burns"},
 		Source:  "dictionary entry (UN 2818); codes: " + annexVI, Evidence: PartlyOpened,
 	}, {
-		ID: "sodium-polysulfide", Name: "sodium polysulfide",
+		ID: "sodium-polysulfide", Name: "sodium polysulfide", FlushMinutes: 30,
 		Names: []string{"soda liver of sulfur", "sodium tetrasulfide"}, CAS: "1344-08-7", Groups: []Group{Sulfide},
 		Forms: []Form{
 			{Name: "lump", GasUpper: 0.3095, GasExpected: 0.1956, Source: "upper: pure Na2S2, expected: pure Na2S4 (computed)"},

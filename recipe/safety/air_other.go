@@ -145,7 +145,7 @@ func (w work) nitrous(add func(name, code, scenario string, grams, molar float64
 		}
 	}
 	for _, a := range w.agents {
-		if !a.nitrate() || a.is("silver-nitrate") {
+		if !a.nitrate() || a.in(reagent.SilverSalt) {
 			continue
 		}
 		yield := no2PerNitrate

@@ -33,7 +33,7 @@ func firstAid(as []agent, r *recipe.Recipe) []string {
 		fumes = fumes || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Ammonia) || a.nitrate()
 		corrosive = corrosive || a.sour() || a.in(reagent.Caustic, reagent.Ammonia, reagent.Hypochlorite, reagent.Oxidizer)
 		solvent = solvent || a.in(reagent.Solvent)
-		if a.is("sodium-sulfide", "ammonium-sulfide", "ammonium-polysulfide", "sodium-polysulfide") || !a.known {
+		if a.sub.FlushMinutes > 15 || !a.known {
 			minutes = "30 minutes"
 		}
 	}

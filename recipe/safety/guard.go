@@ -96,7 +96,7 @@ func (w work) protection(l *list) {
 			Text: "spraying puts " + names(w.bathAgents()) + " into the air as a mist that must not be breathed: a spray booth, or outdoors with the wind from behind and nobody downwind."})
 	}
 	fuming := w.those(func(a agent) bool {
-		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite) || a.nitrate() || a.is("hydrochloric-acid", "ammonium-carbonate")
+		return a.sulfide() || a.ammoniacal() || a.nitrate() || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
 	})
 	if len(fuming) > 0 {
 		l.add(Point{
@@ -140,7 +140,7 @@ func (w work) steaming() []agent {
 		return nil
 	}
 	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool {
-		return !a.in(reagent.CopperSalt, reagent.AcidSalt, reagent.SilverSalt) && !a.is("potassium-permanganate", "selenous-acid")
+		return !a.in(reagent.AcidSalt, reagent.HeavyMetal)
 	})
 }
 
@@ -170,5 +170,10 @@ func (w work) wear() string {
 
 // strong tells whether it is bought as a strong acid that heats up with water.
 func (a agent) strong() bool {
-	return a.is("sulfuric-acid", "hydrochloric-acid", "nitric-acid", "phosphoric-acid") || a.is("acetic-acid") && a.form == "glacial"
+	return a.acid() && slices.Contains(a.sub.HCodes, "H314") && !strings.Contains(a.name+a.form, "vinegar")
+}
+
+// biting tells whether its vapour or mist bites when it is hot or strong.
+func (a agent) biting() bool {
+	return a.acid() && (a.sub.ID == "" || slices.Contains(a.sub.HCodes, "H314") || slices.Contains(a.sub.HCodes, "H318"))
 }

@@ -62,7 +62,7 @@ func lightMetal(l *list, v vessel) {
 				Code: "light-metal-in-acid", Level: Caution, Source: "40 CFR 265 Appendix V, pair 2-A/2-B",
 				Text: fmt.Sprintf("%s: aluminium or zinc in %s gives off hydrogen; no flame near, and no lid.", v, a.name),
 			})
-		case a.is("sodium-carbonate", "potassium-carbonate"):
+		case a.in(reagent.Alkali) && !a.in(reagent.Bicarbonate):
 			l.add(Point{
 				Code: "light-metal-in-soda", Level: Caution, Source: "general chemistry, from memory",
 				Text: fmt.Sprintf("%s: hot %s eats aluminium and dulls zinc, with hydrogen coming off; keep it short and open.", v, a.name),

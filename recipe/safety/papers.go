@@ -30,9 +30,7 @@ func (w work) waste(l *list) {
 	if as := w.those(agent.acid); len(as) > 0 {
 		text += " Acid that metal has been in carries that metal."
 	}
-	metal := w.those(func(a agent) bool {
-		return a.in(reagent.CopperSalt, reagent.SilverSalt) || a.is("barium-sulfide", "selenous-acid", "bismuth-nitrate", "zinc-chloride", "potassium-permanganate")
-	})
+	metal := w.those(of(reagent.HeavyMetal))
 	if len(metal) > 0 {
 		text += " " + sentence(names(metal)+": metal that poisons water; ask for the collection that takes it")
 	}

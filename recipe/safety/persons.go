@@ -82,8 +82,8 @@ func (w work) alone(point func(code string, level Level, source, text, cure stri
 // fuming gives the substances that give off a gas by themselves or on the metal.
 func (w work) fuming() []agent {
 	return w.those(func(a agent) bool {
-		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Thiosulfate) || a.nitrate() ||
-			a.is("hydrochloric-acid", "ammonium-carbonate")
+		return a.sulfide() || a.ammoniacal() || a.nitrate() ||
+			a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Thiosulfate, reagent.Hydrochloric)
 	})
 }
 

@@ -73,7 +73,10 @@ func (a agent) perLiter(amount float64, unit string) float64 {
 }
 
 // ammoniacal tells whether ammonia comes off it by itself.
-func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.is("ammonium-carbonate") }
+func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.smelling() }
+
+// smelling tells whether it is a solid that gives off ammonia by itself.
+func (a agent) smelling() bool { return a.in(reagent.AmmoniumSalt) && a.in(reagent.Carbonate) }
 
 // nitrate tells whether heating it gives nitrogen dioxide.
 func (a agent) nitrate() bool { return a.in(reagent.Nitrate) }
@@ -127,11 +130,7 @@ func guess(id string) []reagent.Group {
 	return groups
 }
 
-// of returns a test for the groups, named one for the substances of the given ids.
+// of returns a test for the groups.
 func of(groups ...reagent.Group) func(agent) bool {
 	return func(a agent) bool { return a.in(groups...) }
-}
-
-func named(ids ...string) func(agent) bool {
-	return func(a agent) bool { return a.is(ids...) }
 }
