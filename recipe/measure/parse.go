@@ -45,11 +45,11 @@ func parse(text string, want Dimension) (Quantity, error) {
 		if word, _ := letters(rest); want == Time && word == "m" {
 			return Quantity{}, fault.Usagef("m in %s is the meter", quote(text)).Try("write min for minutes, as in 1 min 30 s")
 		}
-		return Quantity{}, fault.Usagef("%s holds more than one quantity", quote(text)).
+		return Quantity{}, fault.Usagef("%s contains more than one quantity", quote(text)).
 			Try("write one number with one unit; only times are added up, as in 1 min 30 s")
 	}
 	if want == Volume && ounceWord(rest) {
-		return Quantity{}, fault.Usagef("%s could be a weight or one of two liquid ounces", quote(text)).
+		return Quantity{}, fault.Usagef("%s could be a weight or one of two fluid ounces", quote(text)).
 			Try("write US fl oz (29.57 mL) or imp fl oz (28.41 mL)")
 	}
 	unit, err := find(rest)

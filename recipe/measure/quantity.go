@@ -99,9 +99,9 @@ func (q Quantity) base() (float64, error) {
 func inRange(x float64, text string) error {
 	switch {
 	case math.IsNaN(x) || math.Abs(x) > largest:
-		return fault.Usagef("%s is too large to be meant", quote(text)).Try("check the number and the unit")
+		return fault.Usagef("%s is too large", quote(text)).Try("check the number and the unit")
 	case x != 0 && math.Abs(x) < smallest:
-		return fault.Usagef("%s is too small to be meant", quote(text)).Try("check the number and the unit")
+		return fault.Usagef("%s is too small", quote(text)).Try("check the number and the unit")
 	}
 	return nil
 }

@@ -148,7 +148,7 @@ func compound(over, under, text string) (Unit, error) {
 	}
 	dimension, num, den := together(a.Dimension, b.Dimension)
 	if dimension == 0 {
-		return Unit{}, fault.Usagef("the unit %s is of no use here: %s over %s", quote(text), a.Dimension, b.Dimension).
+		return Unit{}, fault.Usagef("the unit %s has no meaning here: %s divided by %s", quote(text), a.Dimension, b.Dimension).
 			Try("write a concentration such as g/L, a load such as dm2/L or a spread such as mL/m2")
 	}
 	u := Unit{Symbol: a.Symbol + "/" + prefix + b.Symbol, Dimension: dimension, note: a.note}

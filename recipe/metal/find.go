@@ -31,7 +31,7 @@ func Find(name string) (Alloy, error) {
 	}
 	err := fault.Usagef("unknown alloy %.60q", name).At("--alloy")
 	if strings.TrimSpace(name) == "" {
-		err = fault.Usagef("no alloy given").At("--alloy")
+		err = fault.Usagef("--alloy is required").At("--alloy")
 	}
 	near := nearest(name)
 	const most = 6 // names in one line; more would not be read

@@ -81,7 +81,7 @@ func formOf(shape string) (form, bool) {
 
 func unknownShape(shape string) *fault.Error {
 	if strings.TrimSpace(shape) == "" {
-		return fault.Usagef("no shape given").At("--shape").Try("write one of %s", strings.Join(Shapes(), ", "))
+		return fault.Usagef("--shape is required").At("--shape").Try("write one of %s", strings.Join(Shapes(), ", "))
 	}
 	err := fault.Usagef("unknown shape %.40q", shape).At("--shape")
 	word := strings.ToLower(strings.TrimSpace(shape))

@@ -11,7 +11,7 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// acidity gives the pH of a sulfide bath, and what gathers over it.
+// acidity returns the pH of a sulfide bath, and what gathers over it.
 func (w work) acidity(l *list) {
 	if !w.sulfidic() {
 		return
@@ -61,7 +61,7 @@ const (
 	tooSour   = 8.0
 )
 
-// heat gives hot baths and flames.
+// heat returns hot baths and flames.
 func (w work) heat(l *list) {
 	hottest := w.Recipe.Bath.Water.To
 	for _, s := range w.Recipe.Steps {
@@ -89,7 +89,7 @@ func (w work) heat(l *list) {
 	}
 }
 
-// protection gives capture, eyes, hands, company.
+// protection returns capture, eyes, hands, company.
 func (w work) protection(l *list) {
 	if w.Recipe.Kind == recipe.Sprayed {
 		l.add(Point{Code: "spray-mist", Level: Caution, Source: practice,
@@ -133,7 +133,7 @@ func (w work) protection(l *list) {
 // to be captured: 80 C. Common practice, no published source.
 const nearBoiling = 80
 
-// steaming gives what the steam of a bath near boiling carries into the air: permanganate
+// steaming returns what the steam of a bath near boiling carries into the air: permanganate
 // and the salts of heavy metals.
 func (w work) steaming() []agent {
 	if w.Recipe.Bath.Water.To < nearBoiling && w.BathC < nearBoiling {

@@ -6,7 +6,7 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// mixing gives the order of pouring.
+// mixing returns the order of pouring.
 func (w work) mixing(l *list) {
 	text := "write the batch sheet before mixing, put the vessels in the order of the steps, and weigh on a dry bench. Water first, then the substance, a little at a time."
 	if as := w.those(func(a agent) bool { return a.acid() && !a.spoken }); len(as) > 0 {

@@ -79,7 +79,7 @@ func (w work) alone(point func(code string, level Level, source, text, cure stri
 	}
 }
 
-// fuming gives the substances that give off a gas by themselves or on the metal.
+// fuming returns the substances that give off a gas by themselves or on the metal.
 func (w work) fuming() []agent {
 	return w.those(func(a agent) bool {
 		return a.sulfide() || a.ammoniacal() || a.nitrate() ||
@@ -97,7 +97,7 @@ func (a agent) harmsUnborn() bool {
 	return !a.known
 }
 
-// called gives a name to print.
+// called returns a name to print.
 func (p Person) called() string {
 	name := short(p.Name)
 	if name == "" || len(Claims(name)) > 0 {

@@ -14,7 +14,7 @@ import (
 // gives what is wrong with the meetings on the way, gravest first: in one vessel, by
 // drag-in on the pieces, and by what a bath leaves on the metal. It looks at the alloys
 // that the recipe names; [Assess] looks at the one chosen. A harmless order gives
-// neither a stop nor a "correct first". Nil gives none.
+// neither a stop nor a "correct first". Nil returns none.
 func Sequence(r *recipe.Recipe) []Point {
 	if r == nil {
 		return nil
@@ -59,7 +59,7 @@ func placed(legs []leg) []leg {
 	return legs
 }
 
-// all gives the vessels of all legs in order.
+// all returns the vessels of all legs in order.
 func all(legs []leg) []vessel {
 	if len(legs) == 1 {
 		return legs[0].vessels
@@ -125,7 +125,7 @@ func walk(l *list, vs []vessel) {
 	}
 }
 
-// unknowns gives what must be said of substances that are not in the list.
+// unknowns returns what must be said of substances that are not in the list.
 func unknowns(vs []vessel) []Point {
 	var ps []Point
 	for _, v := range vs {

@@ -78,7 +78,7 @@ func split(text, marks string) []string {
 	return list
 }
 
-// tokens gives the words of a clause.
+// tokens returns the words of a clause.
 func tokens(clause string) []string {
 	list := make([]string, 0, 16)
 	from := -1
