@@ -39,7 +39,7 @@ func parse(text string, want Dimension) (Quantity, error) {
 		return Quantity{}, noUnit(text, want)
 	}
 	if seconds, ok, err := compoundTime(number, rest, text); ok || err != nil {
-		return Quantity{Number: seconds, Unit: secondUnit()}, err
+		return Quantity{Number: seconds, Unit: Unit{Symbol: "s", Dimension: Time, num: 1, den: 1}}, err
 	}
 	if digitAfterUnit(rest) {
 		if word, _ := letters(rest); want == Time && word == "m" {

@@ -59,9 +59,8 @@ func sulfidePairs() []Pair {
 		Source: "share of hydrogen sulfide at pH 8.3 from Millero et al. 1988", Evidence: PartlyOpened,
 	}, {
 		A: AmmoniumSalt, B: Sulfide, Gas: hydrogenSulfide, Severity: 3, Carried: 2,
-		Why:    "an ammonium salt draws the pH of a sulfide bath down, and both ammonia and hydrogen sulfide come off",
-		Cure:   "leave the ammonium salt out of the sulfide bath and check the pH at working temperature: 10 or more",
-		Source: generalChem, Evidence: FromMemory,
+		Why:  "an ammonium salt draws the pH of a sulfide bath down, and both ammonia and hydrogen sulfide come off",
+		Cure: "leave the ammonium salt out of the sulfide bath and check the pH at working temperature: 10 or more", Source: generalChem, Evidence: FromMemory,
 	}, {
 		A: MetalSalt, B: Sulfide, Severity: 2, Carried: 2, Why: "the metal falls out as a black sulfide sludge and the bath is spent",
 		Cure: rinseSulfide, Source: generalChem, Evidence: FromMemory,
@@ -80,11 +79,9 @@ func bleachPairs() []Pair {
 		Why: "bleach and ammonia make chloramine gas, for which no working limit was found", Cure: noBleach, Source: bleachText, Evidence: Opened,
 	}, {
 		A: Hypochlorite, B: AmmoniumSalt, Gas: "chloramine", Severity: 5, Carried: 4,
-		Why:  "bleach and ammonium salts make chloramine gas, for which no working limit was found",
-		Cure: noBleach, Source: bleachText, Evidence: Opened,
+		Why: "bleach and ammonium salts make chloramine gas, for which no working limit was found", Cure: noBleach, Source: bleachText, Evidence: Opened,
 	}, {
-		A: Hypochlorite, B: Peroxide, Severity: 4, Carried: 2,
-		Why:  "bleach and peroxide drive oxygen out at once, with heat, and burst a closed vessel",
+		A: Hypochlorite, B: Peroxide, Severity: 4, Carried: 2, Why: "bleach and peroxide drive oxygen out at once, with heat, and burst a closed vessel",
 		Cure: "use one or the other, never both in one vessel", Source: bleachText, Evidence: Opened,
 	}, {
 		A: Hypochlorite, B: Solvent, Gas: "chloroform", Severity: 4, Carried: 3,
@@ -153,8 +150,7 @@ func oxidizerPairs() []Pair {
 		A: Chlorate, B: Acid, Gas: "chlorine dioxide", Severity: 5, Carried: 3, Why: "acid makes chlorine dioxide of a chlorate, which explodes",
 		Cure: rinseBetween, Source: generalChem, Evidence: FromMemory,
 	}, {
-		A: Oxidizer, B: ElementalSulfur, Severity: 5, Carried: 3,
-		Why:  "sulfur and an oxidizer make a mixture that explodes when it is rubbed or struck",
+		A: Oxidizer, B: ElementalSulfur, Severity: 5, Carried: 3, Why: "sulfur and an oxidizer make a mixture that explodes when it is rubbed or struck",
 		Cure: "keep sulfur out of this recipe", Source: generalChem, Evidence: FromMemory,
 	}, {
 		A: StrongOxidizer, B: AmmoniumSalt, Severity: 5, Carried: 3,
@@ -168,8 +164,7 @@ func oxidizerPairs() []Pair {
 		A: Nitrate, B: Fuel, Severity: 3, Why: "cloth, wax, paper and solvents wetted with a nitrate burn fiercely once dry",
 		Cure: "soak used cloths and brushes in water before they dry", Source: "laboratory profile: paper wetted with copper nitrate is easily set on fire", Evidence: PartlyOpened,
 	}, {
-		A: Peroxide, B: Ketone, Severity: 5, Carried: 2,
-		Why:  "peroxide and acetone, above all with a trace of acid, make an explosive that needs no spark",
+		A: Peroxide, B: Ketone, Severity: 5, Carried: 2, Why: "peroxide and acetone, above all with a trace of acid, make an explosive that needs no spark",
 		Cure: "never let the two into one vessel, nor into one waste bottle", Source: authority, Evidence: Opened,
 	}, {
 		A: Peroxide, B: MetalSalt, Severity: 3, Why: "copper, iron and silver salts make peroxide boil over, and a closed bottle bursts",
@@ -187,8 +182,7 @@ func otherPairs() []Pair {
 		Cure:   "keep silver salts and ammonia in separate vessels and separate waste; never store a mixture",
 		Source: "histology laboratory safety pages on ammoniacal silver (opened: never stored, discarded the same day)", Evidence: Opened,
 	}, {
-		A: SilverSalt, B: Alcohol, Severity: 4, Carried: 2,
-		Why:  "silver nitrate and alcohol make silver fulminate, an explosive, when nitric acid is there too",
+		A: SilverSalt, B: Alcohol, Severity: 4, Carried: 2, Why: "silver nitrate and alcohol make silver fulminate, an explosive, when nitric acid is there too",
 		Cure: "keep alcohol out of the silver bath and its waste", Source: "historical text on how fulminate is made", Evidence: Opened,
 	}, {
 		A: AmmoniumSalt, B: Caustic, Gas: "ammonia", Severity: 3, Carried: 2, Why: "caustic soda frees ammonia from ammonium salts",

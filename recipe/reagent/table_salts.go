@@ -6,8 +6,7 @@ func ironSalts() []Substance {
 	return []Substance{{
 		ID: "ferric-nitrate", Name: "ferric nitrate",
 		Names: []string{"iron nitrate", "iron(iii) nitrate", "nitrate of iron", "pernitrate of iron"},
-		CAS:   "10421-48-4", Groups: []Group{MetalSalt, AcidSalt, Oxidizer, Nitrate},
-		Forms:  []Form{solid("nonahydrate", "Fe(NO3)3.9H2O", 403.992, "7782-61-8")},
+		CAS:   "10421-48-4", Groups: []Group{MetalSalt, AcidSalt, Oxidizer, Nitrate}, Forms: []Form{solid("nonahydrate", "Fe(NO3)3.9H2O", 403.992, "7782-61-8")},
 		Signal: "Warning", HCodes: []string{"H272", "H315", "H319"}, Storage: awayFromFuel, Gloves: nitrile,
 		Hazards: []string{nitrateFumes, "strongly acid in water: frees hydrogen sulfide from a sulfide bath"}, Source: annexVI, Evidence: FromMemory,
 	}, {
@@ -60,8 +59,7 @@ func salts() []Substance {
 		Names: []string{"chloride of calcium", "muriate of lime", "moisture absorber"}, CAS: "10043-52-4", Groups: []Group{Neutral},
 		Forms:  []Form{solid("anhydrous", "CaCl2", 110.978, ""), solid("dihydrate", "CaCl2.2H2O", 147.008, "10035-04-8")},
 		Signal: "Warning", HCodes: []string{"H319"}, Storage: "dry, closed: it draws water", Gloves: nitrile,
-		Hazards: []string{"irritates the eyes", "the anhydrous salt heats water strongly: salt into cold water"},
-		Source:  annexVI, Evidence: FromMemory,
+		Hazards: []string{"irritates the eyes", "the anhydrous salt heats water strongly: salt into cold water"}, Source: annexVI, Evidence: FromMemory,
 	}, {
 		ID: "zinc-chloride", Name: "zinc chloride",
 		Names: []string{"chloride of zinc", "butter of zinc", "muriate of zinc", "killed spirits", "killed spirits of salt", "soldering fluid"},
