@@ -12,7 +12,7 @@ import (
 // tabs and line ends become one space; bytes that are no text become U+FFFD. The
 // result holds only characters that print. Clean of clean text changes nothing.
 func Clean(text string) string {
-	if isClean(text) {
+	if !strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r >= 0x7f }) {
 		return text
 	}
 	var b strings.Builder
@@ -40,24 +40,6 @@ func Clean(text string) string {
 		space = false
 	}
 	return b.String()
-}
-
-func isClean(text string) bool {
-	for i := 0; i < len(text); i++ {
-		if c := text[i]; c < ' ' || c >= 0x7f {
-			return false
-		}
-	}
-	return true
-}
-
-// CleanLines is [Clean] for text of several lines: the line ends stay.
-func CleanLines(text string) string {
-	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
-	for i, line := range lines {
-		lines[i] = Clean(line)
-	}
-	return strings.Join(lines, "\n")
 }
 
 // escape returns the length of the terminal escape at the start of s, or 0 if

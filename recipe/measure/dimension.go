@@ -24,74 +24,38 @@ const (
 	Power                                // W
 )
 
+// dimensions holds the name of each with its article, and a few well-formed
+// quantities of it for a cure.
+var dimensions = map[Dimension]struct{ name, example string }{
+	Mass:            {"a mass", "14.5 g, 0.5 oz or 1 ozt"},
+	Volume:          {"a volume", "850 mL, 1.5 L or 2 US qt"},
+	Length:          {"a length", "32 mm, 3.9 cm or 1 1/4 in"},
+	Area:            {"an area", "27 cm2, 0.27 dm2 or 4 in2"},
+	Temperature:     {"a temperature", "75 C, 167 F or 348 K"},
+	Time:            {"a time", "10 s, 1 min 30 s or 4 h"},
+	Amount:          {"an amount of substance", "0.5 mol"},
+	MassPerVolume:   {"a mass per volume", "7.5 g/L, 0.75 % w/v or 1 oz/US gal"},
+	VolumePerVolume: {"a volume per volume", "20 mL/L, 2 % v/v or 2.5 US fl oz/US gal"},
+	MassFraction:    {"a mass fraction", "20 % w/w"},
+	Molar:           {"a molar concentration", "0.1 mol/L"},
+	Ratio:           {"a ratio", "0.1, 10 % or 1:10"},
+	Load:            {"an area per volume", "2 dm2/L or 0.8 ft2/US gal"},
+	Spread:          {"a volume per area", "80 mL/m2 or 2 US gal/1000 ft2"},
+	Power:           {"a power", "7.5 g/L"},
+}
+
 // String names the dimension with its article, as in "a mass".
 func (d Dimension) String() string {
-	switch d {
-	case Mass:
-		return "a mass"
-	case Volume:
-		return "a volume"
-	case Length:
-		return "a length"
-	case Area:
-		return "an area"
-	case Temperature:
-		return "a temperature"
-	case Time:
-		return "a time"
-	case Amount:
-		return "an amount of substance"
-	case MassPerVolume:
-		return "a mass per volume"
-	case VolumePerVolume:
-		return "a volume per volume"
-	case MassFraction:
-		return "a mass fraction"
-	case Molar:
-		return "a molar concentration"
-	case Ratio:
-		return "a ratio"
-	case Load:
-		return "an area per volume"
-	case Spread:
-		return "a volume per area"
-	case Power:
-		return "a power"
+	if known, ok := dimensions[d]; ok {
+		return known.name
 	}
 	return "an unknown kind of quantity"
 }
 
-// example gives a few well-formed quantities of the dimension, for a cure.
+// example returns a few well-formed quantities of the dimension.
 func (d Dimension) example() string {
-	switch d {
-	case Mass:
-		return "14.5 g, 0.5 oz or 1 ozt"
-	case Volume:
-		return "850 mL, 1.5 L or 2 US qt"
-	case Length:
-		return "32 mm, 3.9 cm or 1 1/4 in"
-	case Area:
-		return "27 cm2, 0.27 dm2 or 4 in2"
-	case Temperature:
-		return "75 C, 167 F or 348 K"
-	case Time:
-		return "10 s, 1 min 30 s or 4 h"
-	case Amount:
-		return "0.5 mol"
-	case MassPerVolume:
-		return "7.5 g/L, 0.75 % w/v or 1 oz/US gal"
-	case VolumePerVolume:
-		return "20 mL/L, 2 % v/v or 2.5 US fl oz/US gal"
-	case MassFraction:
-		return "20 % w/w"
-	case Molar:
-		return "0.1 mol/L"
-	case Ratio:
-		return "0.1, 10 % or 1:10"
-	case Load:
-		return "2 dm2/L or 0.8 ft2/US gal"
-	case Spread:
-		return "80 mL/m2 or 2 US gal/1000 ft2"
+	if known, ok := dimensions[d]; ok {
+		return known.example
 	}
 	return "7.5 g/L"
 }

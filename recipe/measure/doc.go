@@ -15,8 +15,8 @@
 // exponent, a range, a word for a size ("pea") or a heat ("hot tap"), a dram, a
 // bare ppm or percent, an "oz" where a volume is wanted, a spoon of a solid: each
 // is a usage error that names the choices. A name that custom reads in one way but
-// that has a namesake (gal, pint, oz, gr, tsp) is read that way and the quantity
-// carries a note that says so: [Quantity.Note], [NoteOf]. Callers print it.
+// that has a namesake (gal, pint, oz, gr, tsp) is read that way, and the quantity
+// carries a note that says so, [Quantity.Note], for the caller to print.
 //
 // # Between
 //

@@ -6,9 +6,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// secondUnit is the unit in which a time of several parts is held.
-func secondUnit() Unit { return Unit{Symbol: "s", Dimension: Time, num: 1, den: 1} }
-
 // compoundTime adds up a time of several parts such as "1 h 30 min" or "1min30s".
 // number and rest are what stands before and after the end of the first number. ok
 // is false when this is not such a time. The parts run from long to short; all but

@@ -5,10 +5,6 @@ import (
 	"strings"
 )
 
-// Degrees is a difference of two temperatures, in K: by how much a bath cools, not
-// how hot it is.
-type Degrees float64
-
 // Note is a sentence with figures in it that can be printed in the units of its
 // reader. Text has them in metric units. It is made by [Say], read by [Note.In],
 // and goes through JSON without loss.
@@ -26,9 +22,26 @@ type Figure struct {
 	Unit  string  `json:"unit"` // one that [System.Of] takes
 }
 
+// figure is a quantity that a [Note] prints in the units of its reader.
+type figure interface {
+	figure() (x float64, unit string)
+}
+
+func (x Grams) figure() (float64, string)                 { return float64(x), "g" }
+func (x Liters) figure() (float64, string)                { return float64(x), "L" }
+func (x Millimeters) figure() (float64, string)           { return float64(x), "mm" }
+func (x SquareCM) figure() (float64, string)              { return float64(x), "cm2" }
+func (x Celsius) figure() (float64, string)               { return float64(x), "C" }
+func (x Degrees) figure() (float64, string)               { return float64(x), "K" }
+func (x GramsPerLiter) figure() (float64, string)         { return float64(x), "g/L" }
+func (x MillilitersPerLiter) figure() (float64, string)   { return float64(x), "mL/L" }
+func (x SquareDMPerLiter) figure() (float64, string)      { return float64(x), "dm2/L" }
+func (x MillilitersPerSquareM) figure() (float64, string) { return float64(x), "mL/m2" }
+
 // Say makes a note of its parts, joined as they stand. Quantities of this package
-// become figures, and so does a [Figure] with a value and a unit; a plain float64 is printed short, a time and everything else as
-// it is in both systems; notes are taken in with their figures.
+// become figures, and so does a [Figure] with a value and a unit; a plain float64 is
+// printed short, a time and everything else as it is in both systems; notes are taken
+// in with their figures.
 func Say(parts ...any) Note {
 	var n Note
 	var text strings.Builder
@@ -50,26 +63,8 @@ func Say(parts ...any) Note {
 			text.WriteString(v.Text)
 		case Figure: // one that was made by hand, of a value and a unit
 			quantity(v.Value, v.Unit)
-		case Grams:
-			quantity(float64(v), "g")
-		case Liters:
-			quantity(float64(v), "L")
-		case Millimeters:
-			quantity(float64(v), "mm")
-		case SquareCM:
-			quantity(float64(v), "cm2")
-		case Celsius:
-			quantity(float64(v), "C")
-		case Degrees:
-			quantity(float64(v), "K")
-		case GramsPerLiter:
-			quantity(float64(v), "g/L")
-		case MillilitersPerLiter:
-			quantity(float64(v), "mL/L")
-		case SquareDMPerLiter:
-			quantity(float64(v), "dm2/L")
-		case MillilitersPerSquareM:
-			quantity(float64(v), "mL/m2")
+		case figure:
+			quantity(v.figure())
 		case Seconds:
 			text.WriteString(Metric.Time(v))
 		case float64:
@@ -82,8 +77,8 @@ func Say(parts ...any) Note {
 	return n
 }
 
-// In gives the sentence with its figures in the units of a system. A note whose
-// figures do not belong to its text (one read from a damaged file) is given as its
+// In returns the sentence with its figures in the units of a system. A note whose
+// figures do not belong to its text (one read from a damaged file) is returned as its
 // text stands.
 func (n Note) In(s System) string {
 	if s == Metric || len(n.Figures) == 0 {

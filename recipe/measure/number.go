@@ -79,10 +79,10 @@ func decimal(whole, s, text string) (float64, string, error) {
 func fraction(whole float64, top, s, text string) (float64, string, error) {
 	bottom, rest, ok := digits(s)
 	if word, _ := letters(s); !ok && word != "" {
-		return 0, "", fault.Usagef("%s has no unit over the stroke", quote(text)).Try("write it like 7.5 g/L")
+		return 0, "", fault.Usagef("%s has no unit before the slash", quote(text)).Try("write it like 7.5 g/L")
 	}
 	if !ok {
-		return 0, "", fault.Usagef("%s has a fraction without its lower figure", quote(text)).Try("write it like 3/8 in or 1 1/4 in")
+		return 0, "", fault.Usagef("%s has a fraction without a denominator", quote(text)).Try("write it like 3/8 in or 1 1/4 in")
 	}
 	if len(top) > 6 || len(bottom) > 6 || whole > 1e6 {
 		return 0, "", fault.Usagef("the fraction in %s has too many digits", quote(text)).Try("write it as a decimal such as 0.375")
@@ -92,7 +92,7 @@ func fraction(whole float64, top, s, text string) (float64, string, error) {
 		return 0, "", fault.Usagef("%s divides by zero", quote(text)).Try("write a fraction such as 3/8")
 	}
 	if whole > 0 && t >= b {
-		return 0, "", fault.Usagef("the fraction in %s is one or more", quote(text)).Try("write a mixed number such as 1 1/4, or a decimal")
+		return 0, "", fault.Usagef("the fraction in %s is not less than 1", quote(text)).Try("write a mixed number such as 1 1/4, or a decimal")
 	}
 	return (whole*b + t) / b, rest, nil
 }
@@ -111,46 +111,15 @@ func vulgarOr(whole, s, text string) (float64, string, error) {
 	return count(whole), s, nil
 }
 
+// vulgar returns the two figures of a single-character fraction, and 0 for other characters.
 func vulgar(r rune) (top, bottom float64) {
-	switch r {
-	case '½':
-		return 1, 2
-	case '⅓':
-		return 1, 3
-	case '⅔':
-		return 2, 3
-	case '¼':
-		return 1, 4
-	case '¾':
-		return 3, 4
-	case '⅕':
-		return 1, 5
-	case '⅖':
-		return 2, 5
-	case '⅗':
-		return 3, 5
-	case '⅘':
-		return 4, 5
-	case '⅙':
-		return 1, 6
-	case '⅚':
-		return 5, 6
-	case '⅐':
-		return 1, 7
-	case '⅛':
-		return 1, 8
-	case '⅜':
-		return 3, 8
-	case '⅝':
-		return 5, 8
-	case '⅞':
-		return 7, 8
-	case '⅑':
-		return 1, 9
-	case '⅒':
-		return 1, 10
-	}
-	return 0, 0
+	f := vulgars[r]
+	return f[0], f[1]
+}
+
+var vulgars = map[rune][2]float64{
+	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4}, '⅕': {1, 5}, '⅖': {2, 5}, '⅗': {3, 5}, '⅘': {4, 5},
+	'⅙': {1, 6}, '⅚': {5, 6}, '⅐': {1, 7}, '⅛': {1, 8}, '⅜': {3, 8}, '⅝': {5, 8}, '⅞': {7, 8}, '⅑': {1, 9}, '⅒': {1, 10},
 }
 
 // count reads digits that are known to be digits; the text is short, so the
@@ -174,7 +143,7 @@ func afterNumber(rest, text string) error {
 	case c == ',':
 		return commaIn(rest, text)
 	case (c == '\'' || c == '_') && len(rest) > 1 && digit(rest[1]), c == ' ' && next != "" && digit(next[0]):
-		return fault.Usagef("%s has a break inside its number", quote(text)).Try("write the number without spaces or marks between its digits, such as 1500")
+		return fault.Usagef("%s has a space or mark between the digits of its number", quote(text)).Try("write the number without spaces or marks between its digits, such as 1500")
 	case (c == 'e' || c == 'E') && exponent(rest[1:]):
 		return fault.Usagef("%s has an exponent", quote(text)).Try("write the number out as a plain decimal")
 	case (c == 'x' || c == 'X') && len(rest) > 1:
@@ -182,9 +151,9 @@ func afterNumber(rest, text string) error {
 	case c == '.':
 		return fault.Usagef("%s has two points in its number", quote(text)).Try("write a plain decimal such as 7.5")
 	case c == '/' && next != "":
-		return fault.Usagef("%s has no unit over the stroke", quote(text)).Try("write it like 7.5 g/L")
+		return fault.Usagef("%s has no unit before the slash", quote(text)).Try("write it like 7.5 g/L")
 	case next != "" && (next[0] == '-' || strings.HasPrefix(next, "to ") || next[0] == '+'):
-		return fault.Usagef("%s is a range and one figure is wanted", quote(text)).Try("give one figure; in a recipe write { at = ..., from = ..., to = ... }")
+		return fault.Usagef("%s is a range: one figure is expected", quote(text)).Try("write one figure; in a recipe write { at = ..., from = ..., to = ... }")
 	case next != "" && (next[0] == '*' || next[0] == ':'):
 		return fault.Usagef("%s is not one number with a unit", quote(text)).Try("write one number with its unit, such as 7.5 g/L or 1 min 30 s")
 	}

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -38,17 +39,17 @@ func parse(text string, want Dimension) (Quantity, error) {
 		return Quantity{}, noUnit(text, want)
 	}
 	if seconds, ok, err := compoundTime(number, rest, text); ok || err != nil {
-		return Quantity{Number: seconds, Unit: secondUnit()}, err
+		return Quantity{Number: seconds, Unit: Unit{Symbol: "s", Dimension: Time, num: 1, den: 1}}, err
 	}
 	if digitAfterUnit(rest) {
 		if word, _ := letters(rest); want == Time && word == "m" {
 			return Quantity{}, fault.Usagef("m in %s is the meter", quote(text)).Try("write min for minutes, as in 1 min 30 s")
 		}
-		return Quantity{}, fault.Usagef("%s holds more than one quantity", quote(text)).
+		return Quantity{}, fault.Usagef("%s contains more than one quantity", quote(text)).
 			Try("write one number with one unit; only times are added up, as in 1 min 30 s")
 	}
 	if want == Volume && ounceWord(rest) {
-		return Quantity{}, fault.Usagef("%s could be a weight or one of two liquid ounces", quote(text)).
+		return Quantity{}, fault.Usagef("%s could be a weight or one of two fluid ounces", quote(text)).
 			Try("write US fl oz (29.57 mL) or imp fl oz (28.41 mL)")
 	}
 	unit, err := find(rest)
@@ -83,25 +84,8 @@ func parseAs(text string, want Dimension) (float64, error) {
 	return q.base()
 }
 
-// NoteOf returns the note that goes with the units of a text ("gal read as the US
-// gallon...") or the empty string, also where the text cannot be read. The typed
-// parsers return bare numbers; callers that use them print this beside.
-func NoteOf(text string) string {
-	q, err := Parse(text)
-	if err != nil {
-		return ""
-	}
-	return q.Note()
-}
-
 // digitAfterUnit finds a second number after the unit, as in "1 lb 3 oz".
 func digitAfterUnit(unit string) bool {
-	_, after, ok := strings.Cut(unit, " ")
-	for ok {
-		if after != "" && digit(after[0]) && !strings.Contains(unit, "/1") {
-			return true
-		}
-		_, after, ok = strings.Cut(after, " ")
-	}
-	return false
+	_, after, _ := strings.Cut(unit, " ")
+	return !strings.Contains(unit, "/1") && slices.ContainsFunc(strings.Fields(after), func(w string) bool { return digit(w[0]) })
 }

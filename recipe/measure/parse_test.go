@@ -108,16 +108,16 @@ func TestParse(t *testing.T) {
 // A name with a namesake carries a note; a full name does not.
 func TestNotes(t *testing.T) {
 	for _, text := range []string{"1 gal", "1 qt", "1 pint", "1 cup", "1 tbsp", "1 tsp", "1 fl oz", "1 oz", "1 gr", "1 g/gal", "1 oz/L"} {
-		if NoteOf(text) == "" {
+		if noteOf(text) == "" {
 			t.Errorf("%q carries no note", text)
 		}
 	}
 	for _, text := range []string{"1 US gal", "1 imp qt", "1 ozt", "1 oz av", "1 grain", "1 g", "75 C", "no quantity", "5 %"} {
-		if note := NoteOf(text); note != "" {
+		if note := noteOf(text); note != "" {
 			t.Errorf("%q carries the note %q", text, note)
 		}
 	}
-	if note := NoteOf("3 oz/gal"); note != noteOunce+"; "+noteGallon {
+	if note := noteOf("3 oz/gal"); note != noteOunce+"; "+noteGallon {
 		t.Errorf("3 oz/gal carries %q", note)
 	}
 }
@@ -180,4 +180,13 @@ func TestSolidAmount(t *testing.T) {
 	if _, err := ParseSolidAmount("3 in", 1); err == nil {
 		t.Error("a length passed for an amount of a solid")
 	}
+}
+
+// noteOf returns the note that goes with the unit of a text.
+func noteOf(text string) string {
+	q, err := Parse(text)
+	if err != nil {
+		return ""
+	}
+	return q.Note()
 }

@@ -3,8 +3,6 @@ package measure
 import (
 	"math"
 	"strings"
-
-	"hepar/recipe/fault"
 )
 
 // System is the set of units in which quantities are printed.
@@ -16,18 +14,7 @@ const (
 	US
 )
 
-// ParseSystem reads "metric" or "us".
-func ParseSystem(text string) (System, error) {
-	switch strings.ToLower(strings.TrimSpace(text)) {
-	case "metric":
-		return Metric, nil
-	case "us":
-		return US, nil
-	}
-	return Metric, fault.Usagef("the system of units %s is not known", quote(text)).Try("write metric or us")
-}
-
-// String gives the word that [ParseSystem] reads.
+// String returns "metric" or "us".
 func (s System) String() string {
 	if s == US {
 		return "us"
@@ -57,33 +44,13 @@ var (
 // Mass prints a mass: mg below 0.1 g, g, and kg from 1000 g; US: grains below a
 // quarter of an ounce, oz, and lb from 16 oz.
 func (s System) Mass(m Grams) string {
-	if s == US {
-		return climb(float64(m), massUS, 0.25)
-	}
-	return climb(float64(m), massMetric, 0.1)
-}
-
-// Weighed prints a mass in grams to the last place of a balance that reads in steps
-// of readability g (0.01 g: two decimals), for either system: it is what the balance
-// will show. A readability of 0 prints three figures.
-func (s System) Weighed(m, readability Grams) string {
-	if !(readability > 0) || readability > 1 {
-		return s.Mass(m)
-	}
-	decimals := 0
-	for size := 1.0; decimals < 6 && size > float64(readability)*1.000001; size /= 10 {
-		decimals++
-	}
-	return Round(float64(m), decimals) + " g"
+	return s.climb(float64(m), massMetric, 0.1, massUS, 0.25)
 }
 
 // Volume prints a volume: mL, and L from 1000 mL; US: fl oz, quarts from 32 fl oz
 // and gallons from 4 quarts, all named as US measures.
 func (s System) Volume(v Liters) string {
-	if s == US {
-		return climb(float64(v), volumeUS, 1)
-	}
-	return climb(float64(v), volumeMetric, 1)
+	return s.climb(float64(v), volumeMetric, 1, volumeUS, 1)
 }
 
 // Length prints a length: mm, cm from 100 mm, m from 1000 mm; US: in, ft from 36 in.
@@ -152,40 +119,36 @@ func (s System) Time(t Seconds) string {
 
 // MassConcentration prints a concentration of mass: g/L, mg/L below 0.1 g/L; US: oz/US gal.
 func (s System) MassConcentration(c GramsPerLiter) string {
-	if s == US {
-		return climb(float64(c), []step{{"oz/US gal", 28.349523125 / 3.785411784}}, 1)
-	}
-	return climb(float64(c), []step{{"mg/L", 1e-3}, {"g/L", 1}}, 0.1)
+	return s.climb(float64(c), []step{{"mg/L", 1e-3}, {"g/L", 1}}, 0.1, []step{{"oz/US gal", 28.349523125 / 3.785411784}}, 1)
 }
 
 // VolumeConcentration prints a concentration of volume: mL/L; US: US fl oz/US gal
 // (1 fl oz in a gallon of 128 fl oz is 7.8125 mL/L, exact).
 func (s System) VolumeConcentration(c MillilitersPerLiter) string {
-	if s == US {
-		return climb(float64(c), []step{{"US fl oz/US gal", 7.8125}}, 1)
-	}
-	return climb(float64(c), []step{{"mL/L", 1}}, 1)
+	return s.climb(float64(c), []step{{"mL/L", 1}}, 1, []step{{"US fl oz/US gal", 7.8125}}, 1)
 }
 
 // Load prints a bath load: dm2/L; US: ft2/US gal.
 func (s System) Load(l SquareDMPerLiter) string {
-	if s == US {
-		return climb(float64(l), []step{{"ft2/US gal", 9.290304 / 3.785411784}}, 1)
-	}
-	return climb(float64(l), []step{{"dm2/L", 1}}, 1)
+	return s.climb(float64(l), []step{{"dm2/L", 1}}, 1, []step{{"ft2/US gal", 9.290304 / 3.785411784}}, 1)
 }
 
 // Spread prints how far a liquid goes: mL/m2; US: US gal/1000 ft2.
 func (s System) Spread(x MillilitersPerSquareM) string {
-	if s == US {
-		return climb(float64(x), []step{{"US gal/1000 ft2", 3785.411784 / 92.90304}}, 1)
-	}
-	return climb(float64(x), []step{{"mL/m2", 1}}, 1)
+	return s.climb(float64(x), []step{{"mL/m2", 1}}, 1, []step{{"US gal/1000 ft2", 3785.411784 / 92.90304}}, 1)
 }
 
 // Density prints a density in g/cm3 for either system.
 func (s System) Density(d GramsPerCM3) string {
 	return climb(float64(d), []step{{"g/cm3", 1}}, 1)
+}
+
+// climb picks the ladder of the system.
+func (s System) climb(x float64, metric []step, second float64, us []step, secondUS float64) string {
+	if s == US {
+		return climb(x, us, secondUS)
+	}
+	return climb(x, metric, second)
 }
 
 // climb picks the largest unit of the ladder of which there is at least one once

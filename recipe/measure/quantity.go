@@ -53,7 +53,7 @@ func (q Quantity) to(u Unit) (Quantity, error) {
 		return Quantity{}, e.Try("%s", bridge(q.Unit.Dimension, u.Dimension))
 	}
 	if q.Unit == u {
-		return q, q.sound()
+		return q, inRange(q.Number, q.String())
 	}
 	base, ok := q.rat()
 	if !ok {
@@ -68,7 +68,7 @@ func (q Quantity) to(u Unit) (Quantity, error) {
 	return Quantity{Number: x + 0, Unit: u}, nil
 }
 
-// rat gives the exact value in the unit of the dimension. The number is taken at
+// rat returns the exact value in the unit of the dimension. The number is taken at
 // its decimal face value: 0.1 is one tenth.
 func (q Quantity) rat() (*big.Rat, bool) {
 	if math.IsNaN(q.Number) || math.Abs(q.Number) > largest {
@@ -82,10 +82,10 @@ func (q Quantity) rat() (*big.Rat, bool) {
 	return r.Mul(r, big.NewRat(q.Unit.num, q.Unit.den)), true
 }
 
-// base gives the value in the unit of the dimension.
+// base returns the value in the unit of the dimension.
 func (q Quantity) base() (float64, error) {
 	if q.Unit.num == 1 && q.Unit.den == 1 && q.Unit.shift == 0 {
-		return q.Number, q.sound()
+		return q.Number, inRange(q.Number, q.String())
 	}
 	r, ok := q.rat()
 	if !ok {
@@ -95,21 +95,13 @@ func (q Quantity) base() (float64, error) {
 	return x, inRange(x, q.String())
 }
 
-// sound refuses a number that is none or is beyond all measure.
-func (q Quantity) sound() error {
-	if size := math.Abs(q.Number); q.Number == 0 || size >= smallest && size <= largest {
-		return nil
-	}
-	return inRange(q.Number, q.String())
-}
-
 // inRange refuses a figure that is no figure or is beyond all measure.
 func inRange(x float64, text string) error {
 	switch {
 	case math.IsNaN(x) || math.Abs(x) > largest:
-		return fault.Usagef("%s is too large to be meant", quote(text)).Try("check the number and the unit")
+		return fault.Usagef("%s is too large", quote(text)).Try("check the number and the unit")
 	case x != 0 && math.Abs(x) < smallest:
-		return fault.Usagef("%s is too small to be meant", quote(text)).Try("check the number and the unit")
+		return fault.Usagef("%s is too small", quote(text)).Try("check the number and the unit")
 	}
 	return nil
 }

@@ -20,129 +20,82 @@ func Plain(x float64) string {
 }
 
 // Round prints x with that many decimals (negative: to tens, hundreds), as a plain
-// decimal. It rounds half to even on the decimal value, once: 2.675 gives 2.68 and
-// 45.45 gives 45.4, whatever their binary neighbours are. What is no number prints
+// decimal. It rounds half to even on the decimal value, once: 2.675 rounds to 2.68
+// and 45.45 to 45.4, whatever their binary neighbours are. What is no number prints
 // as "?".
 func Round(x float64, decimals int) string {
-	d, ok := decimalOf(x)
+	digits, exponent, ok := decimalOf(x)
 	if !ok {
 		return "?"
 	}
-	d.cut(d.point + clamp(decimals))
-	return d.text(max(clamp(decimals), 0))
+	return written(x < 0, digits, exponent, min(max(decimals, -400), 400))
 }
 
 // Figures prints x rounded to n significant figures (at least one) by the same
 // rule as [Round], and keeps trailing zeros after the point that are significant.
 // Zero prints as "0".
 func Figures(x float64, n int) string {
-	d, ok := decimalOf(x)
-	if !ok {
+	digits, exponent, ok := decimalOf(x)
+	switch {
+	case !ok:
 		return "?"
-	}
-	n = max(1, clamp(n))
-	d.cut(n)
-	if len(d.digits) == 0 {
+	case digits == 0:
 		return "0"
 	}
-	return d.text(max(n-d.point, 0))
+	n = min(max(n, 1), 400)
+	text := written(x < 0, digits, exponent, n-1-exponent)
+	if more := strings.TrimLeft(strings.Replace(text, ".", "", 1), "-0"); len(more) > n && strings.Contains(text, ".") {
+		return strings.TrimSuffix(text[:len(text)-1], ".") // rounded up to one figure more: 9.99 to 10.0
+	}
+	return text
 }
 
-func clamp(n int) int { return min(max(n, -400), 400) }
-
-// value is a decimal number: 0.digits times ten to the point. No digits is zero.
-type value struct {
-	negative bool
-	digits   []byte
-	point    int
-}
-
-// decimalOf takes x at the face value of its first 15 significant digits.
-func decimalOf(x float64) (*value, bool) {
+// decimalOf returns the first 15 significant digits of x without its sign, as a whole
+// number, and the power of ten of the first of them.
+func decimalOf(x float64) (digits int64, exponent int, ok bool) {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil, false
+		return 0, 0, false
 	}
-	d := &value{negative: x < 0}
-	var room [32]byte
-	text := strconv.AppendFloat(room[:0], math.Abs(x), 'e', noise-1, 64)
-	mantissa, exponent, _ := strings.Cut(string(text), "e")
-	e, err := strconv.Atoi(exponent)
+	mantissa, power, _ := strings.Cut(strconv.FormatFloat(math.Abs(x), 'e', noise-1, 64), "e")
+	digits, err := strconv.ParseInt(strings.Replace(mantissa, ".", "", 1), 10, 64)
 	if err != nil {
-		return nil, false
+		return 0, 0, false
 	}
-	d.point = e + 1
-	d.digits = append([]byte{mantissa[0]}, mantissa[2:]...)
-	d.trim()
-	return d, true
+	exponent, err = strconv.Atoi(power)
+	return digits, exponent, err == nil
 }
 
-// trim drops zeros at the end.
-func (d *value) trim() {
-	for len(d.digits) > 0 && d.digits[len(d.digits)-1] == '0' {
-		d.digits = d.digits[:len(d.digits)-1]
-	}
-	if len(d.digits) == 0 {
-		d.point, d.negative = 0, false
-	}
-}
-
-// cut rounds to n digits, half to even.
-func (d *value) cut(n int) {
-	if n >= len(d.digits) {
-		return
-	}
-	if n < 0 {
-		d.digits = nil
-		d.trim()
-		return
-	}
-	rest := d.digits[n:]
-	last := byte('0')
-	if n > 0 {
-		last = d.digits[n-1]
-	}
-	// digits are trimmed, so rest is exactly a half only when it is a lone 5
-	up := rest[0] > '5' || rest[0] == '5' && (len(rest) > 1 || last%2 == 1)
-	d.digits = append([]byte{'0'}, d.digits[:n]...)
-	if up {
-		i := n
-		for d.digits[i] == '9' {
-			d.digits[i] = '0'
-			i--
+// written rounds the 15 digits to that many decimals and writes them out.
+func written(negative bool, digits int64, exponent, decimals int) string {
+	last := exponent - noise + 1 // the power of ten of the last digit
+	if drop := -decimals - last; drop > noise {
+		digits, last = 0, -decimals
+	} else if drop > 0 {
+		by := int64(math.Pow10(drop))
+		rest := digits % by
+		if digits /= by; rest*2 > by || rest*2 == by && digits%2 == 1 {
+			digits++
 		}
-		d.digits[i]++
+		last = -decimals
 	}
-	d.point++
-	if d.digits[0] == '0' {
-		d.digits = d.digits[1:]
-		d.point--
+	text := strconv.FormatInt(digits, 10)
+	if digits != 0 && last > 0 {
+		text += strings.Repeat("0", last)
 	}
-	d.trim()
-}
-
-// text writes the number with that many decimals; it has no more digits than that.
-func (d *value) text(decimals int) string {
-	var b strings.Builder
-	if d.negative {
-		b.WriteByte('-')
-	}
-	at := func(i int) byte { // the digit for ten to the power point-1-i
-		if i >= 0 && i < len(d.digits) {
-			return d.digits[i]
+	if places := max(-last, 0); places > 0 {
+		if short := places + 1 - len(text); short > 0 {
+			text = strings.Repeat("0", short) + text
 		}
-		return '0'
+		text = text[:len(text)-places] + "." + text[len(text)-places:]
 	}
-	if d.point <= 0 {
-		b.WriteByte('0')
-	}
-	for i := 0; i < d.point; i++ {
-		b.WriteByte(at(i))
-	}
-	if decimals > 0 {
-		b.WriteByte('.')
-		for i := d.point; i < d.point+decimals; i++ {
-			b.WriteByte(at(i))
+	if missing := max(decimals, 0) - max(-last, 0); missing > 0 {
+		if last >= 0 {
+			text += "."
 		}
+		text += strings.Repeat("0", missing)
 	}
-	return b.String()
+	if negative && digits != 0 {
+		text = "-" + text
+	}
+	return text
 }

@@ -35,8 +35,8 @@ func TestUnitsAgainstDefinitions(t *testing.T) {
 			continue
 		}
 		exact, _ := new(big.Rat).SetString(value)
-		n, d := q.Unit.Factor()
-		n2, d2 := got.Unit.Factor()
+		n, d := q.Unit.num, q.Unit.den
+		n2, d2 := got.Unit.num, got.Unit.den
 		if have := new(big.Rat).Mul(big.NewRat(n, d), big.NewRat(d2, n2)); have.Cmp(exact) != 0 {
 			t.Errorf("1 %s is %s %s, not exactly %s", symbol, have, in, value)
 		}

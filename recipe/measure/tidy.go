@@ -19,27 +19,10 @@ func tidy(text string) string {
 	runes := []rune(text)
 	scale := false // a degree sign came just before
 	for i, r := range runes {
+		if plain, ok := plainer[r]; ok {
+			r = plain
+		}
 		switch r {
-		case 'µ', 'μ':
-			r = 'u'
-		case '²':
-			r = '2'
-		case '³':
-			r = '3'
-		case '−', '‐', '‑', '–': // minus, hyphens, en dash
-			r = '-'
-		case '⁄', '∕': // fraction slash, division slash
-			r = '/'
-		case '“', '”', '″':
-			r = '"'
-		case '’', '′':
-			r = '\''
-		case '\u00a0', '\u2009', '\u202f', '\t': // no-break and thin spaces
-			r = ' '
-		case '℃':
-			r = 'C'
-		case '℉':
-			r = 'F'
 		case '°', 'º', '˚':
 			if ofDegrees(runes[i+1:]) {
 				scale = true
@@ -76,6 +59,13 @@ func tidy(text string) string {
 		out = strings.Join(strings.Fields(out), " ")
 	}
 	return out
+}
+
+// plainer holds the plain character for each that is typed in its place: micro,
+// powers, minus and hyphens, strokes, quotes, no-break and thin spaces.
+var plainer = map[rune]rune{
+	'µ': 'u', 'μ': 'u', '²': '2', '³': '3', '−': '-', '‐': '-', '‑': '-', '–': '-', '⁄': '/', '∕': '/', '“': '"', '”': '"', '″': '"',
+	'’': '\'', '′': '\'', '\u00a0': ' ', '\u2009': ' ', '\u202f': ' ', '\t': ' ', '℃': 'C', '℉': 'F',
 }
 
 // ofDegrees tells whether a degree sign belongs to a temperature: a scale follows,

@@ -79,7 +79,7 @@ func ParseSolidAmount(text string, bulk GramsPerCM3) (Grams, error) {
 		return ParseMass(text)
 	}
 	if !(bulk > 0) || bulk > heaviest {
-		return 0, fault.Usagef("%s of a solid has no fixed mass", quote(text)).Try("weigh it and give grams, or give the bulk density of the solid")
+		return 0, fault.Usagef("%s of a solid has no fixed mass", quote(text)).Try("weigh it and write grams, or enter the bulk density of the solid")
 	}
 	liters, err := q.base()
 	return Grams(liters * 1000 * float64(bulk)), err
@@ -146,7 +146,7 @@ func Positive[T ~float64](x T, err error) (T, error) {
 		return 0, err
 	}
 	if !(x > 0) {
-		return 0, fault.Usagef("the quantity is not more than zero").Try("give a figure above zero")
+		return 0, fault.Usagef("the quantity is not more than zero").Try("write a figure above zero")
 	}
 	return x, nil
 }

@@ -3,28 +3,18 @@ package measure
 // The named quantities that travel between packages. Each is a float64 in the
 // unit of its name, so that no unit lives in anybody's head.
 type (
-	// Grams is a mass in g.
-	Grams float64
-	// Liters is a volume in L.
-	Liters float64
-	// Millimeters is a length in mm.
-	Millimeters float64
-	// SquareCM is an area in cm2.
-	SquareCM float64
-	// Celsius is a temperature in degrees C.
-	Celsius float64
-	// Seconds is a length of time in s.
-	Seconds float64
-	// GramsPerLiter is a concentration in g of substance per L of finished bath.
-	GramsPerLiter float64
-	// MillilitersPerLiter is a concentration in mL of a liquid per L of finished bath.
-	MillilitersPerLiter float64
-	// SquareDMPerLiter is a bath load in dm2 of metal per L of bath.
-	SquareDMPerLiter float64
-	// MillilitersPerSquareM is a spread of liquid over a face in mL/m2.
-	MillilitersPerSquareM float64
-	// GramsPerCM3 is a density in g/cm3, which is also g/mL and kg/L.
-	GramsPerCM3 float64
+	Grams                 float64 // mass in g
+	Liters                float64 // volume in L
+	Millimeters           float64 // length in mm
+	SquareCM              float64 // area in cm2
+	Celsius               float64 // temperature in degrees C
+	Degrees               float64 // difference of two temperatures in K: by how much a bath cools, not how hot it is
+	Seconds               float64 // time in s
+	GramsPerLiter         float64 // g of substance per L of finished bath
+	MillilitersPerLiter   float64 // mL of a liquid per L of finished bath
+	SquareDMPerLiter      float64 // bath load, dm2 of metal per L of bath
+	MillilitersPerSquareM float64 // spread of liquid over a face in mL/m2
+	GramsPerCM3           float64 // density in g/cm3, which is also g/mL and kg/L
 )
 
 // SquareDM returns the area in dm2 (1 dm2 = 100 cm2).

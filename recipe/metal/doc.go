@@ -19,6 +19,5 @@
 // that cannot be known is zero and a warning says so. Errors name the flags of the
 // command line and say what would complete the input.
 //
-// An alloy that is not in the table can be put together: fill in an [Alloy]
-// whose Density comes from [DensityOf].
+// An alloy that is not in the table can be put together: fill in an [Alloy].
 package metal

@@ -19,15 +19,6 @@ func Alloys() []Alloy {
 	return all
 }
 
-// Names returns the names of [Alloys], in the same order.
-func Names() []string {
-	names := make([]string, len(table))
-	for i := range table {
-		names[i] = table[i].name
-	}
-	return names
-}
-
 // Find returns the alloy of that name. A name must be written in full: "925" or
 // "sterling" is refused with an error of kind [fault.Usage] whose cure names what
 // was probably meant, because an alloy taken by guess would put a wrong density on
@@ -40,7 +31,7 @@ func Find(name string) (Alloy, error) {
 	}
 	err := fault.Usagef("unknown alloy %.60q", name).At("--alloy")
 	if strings.TrimSpace(name) == "" {
-		err = fault.Usagef("no alloy given").At("--alloy")
+		err = fault.Usagef("--alloy is required").At("--alloy")
 	}
 	near := nearest(name)
 	const most = 6 // names in one line; more would not be read
@@ -60,7 +51,7 @@ func Find(name string) (Alloy, error) {
 // shortened: two, but never more than a quarter of the word. Chosen.
 const slip = 2
 
-// nearest gives the names that text may have meant: a name with a slip in it; else
+// nearest returns the names that text may have meant: a name with a slip in it; else
 // those which share most words with it ("925", "silver 925"), in the order of the
 // table; else those with the fewest changes.
 func nearest(text string) []string {

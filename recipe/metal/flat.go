@@ -46,7 +46,7 @@ func disc(w *work) {
 	}
 	if t == 0 && w.thick > mostSlender*D {
 		w.fail(fault.Usagef("%s g on a diameter of %s mm makes a rod %s mm long, not a disc", fig(m), fig(D*10), fig(w.thick*10)).
-			At("--mass").Try("check the units of --mass and --diameter; for a rod give --shape wire"))
+			At("--mass").Try("check the units of --mass and --diameter; for a rod use --shape wire"))
 	}
 	if w.err == nil && w.thick > D {
 		w.warn("This disc is thicker (", measure.Millimeters(w.thick*10), ") than it is wide (", measure.Millimeters(D*10), "): check the units and the mass.")
@@ -161,7 +161,7 @@ func custom(w *work) {
 	}
 }
 
-// customBox gives the outer sizes in cm: a round piece has a diameter and one
+// customBox returns the outer sizes in cm: a round piece has a diameter and one
 // more, a square one length, width, height. A thickness fills in for a side
 // that is missing.
 func (w *work) customBox() []float64 {
@@ -178,8 +178,8 @@ func (w *work) customBox() []float64 {
 		box = append(box, w.thickness)
 	}
 	if len(box) > 3 {
-		w.fail(fault.Usagef("more outer sizes than a piece has sides").At("--diameter").
-			Try("give --diameter and --height for a round piece, or --length, --width and --height"))
+		w.fail(fault.Usagef("too many outer sizes").At("--diameter").
+			Try("use --diameter and --height for a round piece, or --length, --width and --height"))
 		return nil
 	}
 	for _, side := range box {

@@ -52,7 +52,7 @@ func (d Dimensions) flags() []flagged {
 func (d Dimensions) check(f form) error {
 	if r := d.Relief; r != 0 && (math.IsNaN(r) || r < leastRelief || r > mostRelief) {
 		return fault.Usagef("a relief of %v is not between %d and %d", r, leastRelief, mostRelief).At("--relief").
-			Try("give the area of the textured face over that of a flat one, such as 1.15; leave it out for smooth pieces")
+			Try("enter the area of the textured face divided by that of a flat one, such as 1.15; leave it out for smooth pieces")
 	}
 	var foreign []string
 	for _, g := range d.flags() {
@@ -61,15 +61,15 @@ func (d Dimensions) check(f form) error {
 		}
 		switch {
 		case math.IsNaN(g.value) || math.IsInf(g.value, 0):
-			return fault.Usagef("not a number").At(g.flag).Try("give a size above zero, with its unit")
+			return fault.Usagef("not a number").At(g.flag).Try("write a size above zero, with its unit")
 		case g.value < 0:
-			return fault.Usagef("%s %s is below zero", measure.Plain(g.value), g.unit).At(g.flag).Try("give a size above zero, with its unit")
+			return fault.Usagef("%s %s is below zero", measure.Plain(g.value), g.unit).At(g.flag).Try("write a size above zero, with its unit")
 		case g.value < g.least:
 			return fault.Usagef("%s %s is too small for a piece", measure.Plain(g.value), g.unit).At(g.flag).
 				Try("check the unit; the least is %s %s", measure.Plain(g.least), g.unit)
 		case g.value > g.most:
 			return fault.Usagef("%s %s is too much for one piece", measure.Plain(g.value), g.unit).At(g.flag).
-				Try("check the unit, and give the size of one piece; the most is %s %s", measure.Plain(g.most), g.unit)
+				Try("check the unit, and enter the size of one piece; the most is %s %s", measure.Plain(g.most), g.unit)
 		}
 		if !slices.Contains(f.takes, g.flag) {
 			foreign = append(foreign, g.flag)
@@ -84,7 +84,7 @@ func (d Dimensions) check(f form) error {
 	}
 	err := fault.Usagef("%s to a %s", does, f.noun).At(strings.Join(foreign, ", "))
 	if others := takersOf(foreign); len(others) > 0 {
-		return err.Try("leave %s out (a %s takes %s), or give --shape %s", it, f.noun, andList(f.takes), orList(others))
+		return err.Try("leave %s out (a %s takes %s), or use --shape %s", it, f.noun, andList(f.takes), orList(others))
 	}
 	return err.Try("leave %s out; a %s takes %s", it, f.noun, andList(f.takes))
 }

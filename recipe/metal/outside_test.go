@@ -116,14 +116,6 @@ func number(t *testing.T, text string) float64 {
 	return v
 }
 
-func TestDensityRuleOutside(t *testing.T) {
-	got, err := DensityOf(map[string]float64{"Au": 0.583, "Ag": 0.104, "Cu": 0.313})
-	if err != nil {
-		t.Fatal(err)
-	}
-	outside.Check(t, "density of 14-karat gold 583/104/313 in g/cm3", gravitiesTxt, 13.33, float64(got), 0.005)
-}
-
 // Each check of a table value names where the figure was seen; the silver-copper
 // row says from what it is computed.
 func TestTableOutside(t *testing.T) {

@@ -67,10 +67,10 @@ func (w *work) crossSection() (given int, ok bool) {
 	switch {
 	case D > 0 && d >= D:
 		w.fail(fault.Usagef("the inside diameter, %s mm, is not smaller than the outside one, %s mm", fig(d*10), fig(D*10)).
-			At("--inside").Try("give the outside as --diameter and the hole as --inside"))
+			At("--inside").Try("write the outside as --diameter and the hole as --inside"))
 	case D > 0 && 2*t >= D:
 		w.fail(fault.Usagef("a wall of %s mm does not fit into a diameter of %s mm", fig(t*10), fig(D*10)).
-			At("--thickness").Try("give the wall as --thickness, less than half the diameter; the breadth of a ring is --width"))
+			At("--thickness").Try("write the wall as --thickness, less than half the diameter; the breadth of a ring is --width"))
 	case D > 0 && d > 0:
 		wall := (D - d) / 2
 		if t > 0 {

@@ -38,7 +38,7 @@ func New(shape string, alloy Alloy, d Dimensions) (Piece, error) {
 	}
 	if rho := float64(alloy.Density); math.IsNaN(rho) || rho < 0.5 || rho > 25 {
 		return Piece{}, fault.Usagef("%.60q has no believable density (%v g/cm3)", alloy.Name, rho).
-			At("--alloy").Try("take an alloy of the table, or work the density out from its elements")
+			At("--alloy").Try("choose an alloy of the table, or enter the density of the alloy")
 	}
 	if err := d.check(f); err != nil {
 		return Piece{}, err
@@ -81,7 +81,7 @@ func formOf(shape string) (form, bool) {
 
 func unknownShape(shape string) *fault.Error {
 	if strings.TrimSpace(shape) == "" {
-		return fault.Usagef("no shape given").At("--shape").Try("write one of %s", strings.Join(Shapes(), ", "))
+		return fault.Usagef("--shape is required").At("--shape").Try("write one of %s", strings.Join(Shapes(), ", "))
 	}
 	err := fault.Usagef("unknown shape %.40q", shape).At("--shape")
 	word := strings.ToLower(strings.TrimSpace(shape))

@@ -160,27 +160,3 @@ func TestAreaGrows(t *testing.T) {
 		}
 	})
 }
-
-// The inverse rule mixes volumes: the alloy lies between its lightest and heaviest
-// part, and a pure metal is itself.
-func TestDensityRuleLiesBetween(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		parts := map[string]float64{}
-		var sum float64
-		chosen := rapid.SliceOfNDistinct(rapid.SampledFrom(elements[:]), 1, 5, rapid.ID).Draw(t, "elements")
-		for _, symbol := range chosen {
-			parts[symbol] = rapid.Float64Range(0.01, 1).Draw(t, symbol)
-			sum += parts[symbol]
-		}
-		least, most := math.Inf(1), 0.0
-		for symbol := range parts {
-			parts[symbol] /= sum
-			rho, _ := elementDensity(symbol)
-			least, most = min(least, float64(rho)), max(most, float64(rho))
-		}
-		rho, err := DensityOf(parts)
-		if err != nil || float64(rho) < least*(1-1e-12) || float64(rho) > most*(1+1e-12) {
-			t.Errorf("%v: %v (%v) is not between %v and %v", parts, rho, err, least, most)
-		}
-	})
-}

@@ -65,7 +65,7 @@ func chain(w *work) {
 			"add --wire"+pick(m == 0, ", and --mass (weigh the chain) or --inside", ""))
 		return
 	case m == 0 && L > 0:
-		w.fail(fault.Usagef("a length does not tell how much wire is in a chain").At("--length").
+		w.fail(fault.Usagef("the length of a chain does not say how much wire is in it").At("--length").
 			Try("weigh the chain and add --mass; --length may stay"))
 		return
 	case m == 0 && hole == 0:
@@ -83,7 +83,7 @@ func chain(w *work) {
 		// A link whose hole has closed up is the least that round wire can be bent to.
 		if least := w.rho * math.Pi * math.Pi * d * d * d / 4; m < least/(1+warnDiffer) {
 			w.fail(fault.Usagef("%s g is less than the smallest closed link of %s mm wire weighs, %s g", fig(m), fig(d*10), fig(least)).
-				At("--mass").Try("check the units of --mass and --wire; for a cut length give --shape wire"))
+				At("--mass").Try("check the units of --mass and --wire; for a cut length use --shape wire"))
 			return
 		}
 		w.setArea(4*m/(w.rho*d), "A = 4 m/(rho d)", put("4 x %s/(%s x %s)", m, w.rho, d))

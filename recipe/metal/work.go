@@ -116,7 +116,7 @@ func (w *work) setArea(cm2 float64, formula, numbers string) {
 // within refuses a figure that follows from the others and cannot be.
 func (w *work) within(name string, v float64, unit string, least, most float64) {
 	if !(v >= least*(1-1e-9) && v <= most*(1+1e-9)) {
-		w.fail(fault.Usagef("the %s of the %s comes out as %s %s, which cannot be", name, w.form.noun, fig(v), unit).
+		w.fail(fault.Usagef("the %s of the %s comes out as %s %s, which is impossible", name, w.form.noun, fig(v), unit).
 			At("--shape " + w.form.name).Try("check the units of what was given; lengths go from 0.001 mm to 10 m, a piece to 1000 kg"))
 	}
 }
@@ -139,7 +139,7 @@ func (w *work) compare(flag, nameA string, a float64, nameB string, b float64, u
 	}
 }
 
-// typed gives a figure its unit, g or mm.
+// typed returns a figure its unit, g or mm.
 func typed(x float64, unit string) any {
 	if unit == "g" {
 		return measure.Grams(x)

@@ -28,7 +28,7 @@ func TestWrongPieces(t *testing.T) {
 		want  string
 		cure  string // a part of it
 	}{
-		{"", Dimensions{}, "--shape: no shape given", "write one of disc, bar, ring"},
+		{"", Dimensions{}, "--shape: --shape is required", "write one of disc, bar, ring"},
 		{"coin", Dimensions{Diameter: 39}, `--shape: unknown shape "coin"`, "write disc"},
 		{"sheet", Dimensions{}, `--shape: unknown shape "sheet"`, "write bar"},
 		{"jump ring", Dimensions{}, `--shape: unknown shape "jump ring"`, "--wire with --inside"},
@@ -49,15 +49,15 @@ func TestWrongPieces(t *testing.T) {
 		{"wire", Dimensions{Wire: 1}, "--shape wire: a wire needs two of --wire, --length and --mass; given: --wire", "add --length or --mass"},
 		{"wire", Dimensions{Mass: 3}, "--shape wire: a wire needs two of --wire, --length and --mass; given: --mass", "add --wire or --length"},
 		{"wire", Dimensions{}, "--shape wire: a wire needs two of --wire, --length and --mass; nothing was given", "--wire and --mass"},
-		{"chain", Dimensions{Wire: 1, Length: 450}, "--length: a length does not tell how much wire is in a chain", "weigh the chain"},
+		{"chain", Dimensions{Wire: 1, Length: 450}, "--length: the length of a chain does not say how much wire is in it", "weigh the chain"},
 		{"chain", Dimensions{Wire: 1}, "--shape chain: a chain needs --wire, with --mass or for one round link with --inside; given: --wire", "weigh the chain"},
 		{"chain", Dimensions{Mass: 10}, "--shape chain: a chain needs --wire, with --mass or for one round link with --inside; given: --mass", "add --wire"},
 		{"ball", Dimensions{}, "--shape ball: a ball needs --diameter or --mass; nothing was given", "add --diameter or --mass"},
 		{"custom", Dimensions{Mass: 30, Thickness: 2}, "--shape custom: a custom piece needs --area; given: --thickness, --mass", "all faces of one piece"},
 
-		{"disc", Dimensions{Diameter: 39, Mass: 31, Wire: 1}, "--wire: does not belong to a disc", "or give --shape wire or chain"},
+		{"disc", Dimensions{Diameter: 39, Mass: 31, Wire: 1}, "--wire: does not belong to a disc", "or use --shape wire or chain"},
 		{"disc", Dimensions{Diameter: 39, Mass: 31, Height: 3, Inside: 20}, "--height, --inside: do not belong to a disc", "a disc takes --diameter, --thickness and --mass"},
-		{"ball", Dimensions{Diameter: 9, Area: 3}, "--area: does not belong to a ball", "or give --shape custom"},
+		{"ball", Dimensions{Diameter: 9, Area: 3}, "--area: does not belong to a ball", "or use --shape custom"},
 		{"bar", Dimensions{Length: 50, Width: 20, Height: 3}, "--height: does not belong to a bar", "a bar takes --length, --width, --thickness and --mass"},
 
 		{"disc", Dimensions{Diameter: -39, Mass: 31}, "--diameter: -39 mm is below zero", "above zero"},
@@ -78,7 +78,7 @@ func TestWrongPieces(t *testing.T) {
 		{"ring", Dimensions{Diameter: 21, Inside: 18, Thickness: 6, Width: 6}, "--thickness: the wall given, 6 mm, and the wall between the diameters, 1.5 mm, differ by a factor of 4", "check the units"},
 		{"ring", Dimensions{Diameter: 21, Width: 6, Mass: 500}, "--mass: 500 g is more than a solid ring of these outer sizes would weigh", "check the units"},
 		{"tube", Dimensions{Thickness: 5, Length: 100, Mass: 10}, "--mass: 10 g is too little for a tube with a wall of 5 mm", "check the units"},
-		{"custom", Dimensions{Area: 10, Diameter: 20, Length: 30, Width: 4}, "--diameter: more outer sizes than a piece has sides", "--diameter and --height"},
+		{"custom", Dimensions{Area: 10, Diameter: 20, Length: 30, Width: 4}, "--diameter: too many outer sizes", "--diameter and --height"},
 		{"custom", Dimensions{Area: 10, Length: 30, Width: 4, Height: 2, Thickness: 3}, "--thickness: a thickness of 3 mm does not fit into a side of 2 mm", "outer sizes"},
 
 		{"disc", Dimensions{Diameter: 39, Thickness: 25, Mass: 31.1}, "--mass: the mass given, 31.1 g, and the mass of the dimensions, 309.31 g, differ by a factor of 9.9", "a wrong one is the usual reason"},
@@ -90,8 +90,8 @@ func TestWrongPieces(t *testing.T) {
 		{"chain", Dimensions{Wire: 2, Mass: 0.1}, "--mass: 0.1 g is less than the smallest closed link of 2 mm wire weighs, 0.20444 g", "--shape wire"},
 		{"custom", Dimensions{Area: 27, Mass: 3110}, "--mass: the mass given, 3110 g, and the most that fits such an area and size, 136.63 g, differ by a factor of 23", "leave out"},
 		{"custom", Dimensions{Area: 27, Thickness: 100}, "--thickness: the thickness given, 100 mm, and the thickness of the thickest body of that area, 29.316 mm, differ by a factor of 3.4", "leave out"},
-		{"disc", Dimensions{Diameter: 10_000, Thickness: 10_000}, "--shape disc: the area of the disc comes out as 4712400 cm2, which cannot be", "check the units"},
-		{"disc", Dimensions{Diameter: 5000, Mass: 0.01}, "--shape disc: the mean thickness of the disc comes out as 0.000000049174 mm, which cannot be", "check the units"},
+		{"disc", Dimensions{Diameter: 10_000, Thickness: 10_000}, "--shape disc: the area of the disc comes out as 4712400 cm2, which is impossible", "check the units"},
+		{"disc", Dimensions{Diameter: 5000, Mass: 0.01}, "--shape disc: the mean thickness of the disc comes out as 0.000000049174 mm, which is impossible", "check the units"},
 	} {
 		p, err := New(c.shape, sterling(t), c.d)
 		if err == nil {

@@ -3,11 +3,14 @@
 //
 // Start with [Find] for one substance and [Substance.Form] for the hydrate or
 // solution in the jar; [All] lists the whole table. [Refused] tells whether a
-// word names something that no recipe may use. Two substances are compared with
-// [Incompatible], and the rules behind it are listed by [Pairs].
+// word names something that no recipe may use, and [Named] finds the substances that
+// a text names. [Incompatible] compares two substances, [Meetings] two families;
+// [Pairs] is the one table of what must never meet.
 //
-// The arithmetic of solutions stands on [MolarMass]: [HydrateFactor] turns one
-// form into another, [Molarity], [Dilute] and their kin make solutions,
+// To add a substance, write one literal in the table file of its kind: names, groups,
+// forms, gas, hazards. What it must never meet follows from its groups.
+//
+// [HydrateFactor] turns one form into another by their [MolarMass];
 // [NeutralizerGrams] counts equivalents. [WaterDensity], [WaterSpecificHeat],
 // [WaterVapourPressureKPa], [Mix] and [HotCold] are water and its heat.
 //

@@ -36,3 +36,8 @@ func (f Form) frees(upper, expected float64) Form {
 	f.GasUpper, f.GasExpected = upper, expected
 	return f
 }
+
+// unknownStrength is a form whose maker does not say what is in it.
+func unknownStrength(name string, upper float64, source string) Form {
+	return Form{Name: name, Liquid: true, StrengthUnknown: true, GasUpper: upper, Source: source}
+}

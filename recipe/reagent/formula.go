@@ -1,7 +1,10 @@
 package reagent
 
 import (
-	"math"
+	"fmt"
+	"maps"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,67 +27,53 @@ const (
 // Charges and isotopes are not read. Atomic weights: IUPAC 2021 abridged, see
 // [MassFraction] for the share of one element. The error is of kind Usage.
 func MolarMass(formula string) (float64, error) {
-	parts, err := parseFormula(formula)
+	all, err := parseFormula(formula)
 	if err != nil {
 		return 0, err
 	}
-	return parts.mass(), nil
+	return all.mass(), nil
 }
 
 // MassFraction returns the grams of an element in a gram of the formula, from 0
 // to 1; for instance the silver in silver nitrate. The formula is read as in
 // [MolarMass].
 func MassFraction(formula, element string) (float64, error) {
-	weight, ok := atomicWeight(element)
+	weight, ok := atomicWeight[element]
 	if !ok {
 		return 0, fault.Usagef("unknown element %q", clip(element)).Try("write the symbol of an element, such as Ag")
 	}
-	parts, err := parseFormula(formula)
+	all, err := parseFormula(formula)
 	if err != nil {
 		return 0, err
 	}
 	var count float64
-	for _, p := range parts {
-		for _, a := range p.atoms {
-			if a.symbol == element {
-				count += p.times * a.count
-			}
-		}
+	for _, p := range all {
+		count += p.times * p.atoms[element]
 	}
-	return count * weight / parts.mass(), nil
-}
-
-// atom is an element and how often it stands in a part.
-type atom struct {
-	symbol string
-	count  float64
-	weight float64 // g/mol of one
+	return count * weight / all.mass(), nil
 }
 
 // part is one of the pieces between the dots of a formula.
 type part struct {
 	times float64
-	text  string // without the number in front
-	atoms []atom
+	text  string             // without the number in front
+	atoms map[string]float64 // how many of each element
 }
 
 type parts []part
 
-func (p part) mass() float64 {
-	var sum float64
-	for _, a := range p.atoms {
-		sum += a.count * a.weight
-	}
-	return p.times * sum
-}
-
+// mass is in g/mol.
 func (ps parts) mass() float64 {
 	var sum float64
 	for _, p := range ps {
-		sum += p.mass()
+		for _, symbol := range slices.Sorted(maps.Keys(p.atoms)) {
+			sum += p.times * p.atoms[symbol] * atomicWeight[symbol]
+		}
 	}
 	return sum
 }
+
+var leadingNumber = regexp.MustCompile(`^[0-9.]+`)
 
 func parseFormula(formula string) (parts, error) {
 	bad := func(format string, args ...any) error {
@@ -106,32 +95,82 @@ func parseFormula(formula string) (parts, error) {
 	var all parts
 	for piece := range strings.SplitSeq(text, separator) {
 		p := part{times: 1, text: strings.TrimSpace(piece)}
-		digits := 0
-		for digits < len(p.text) && (isDigit(p.text[digits]) || p.text[digits] == '.') {
-			digits++
-		}
-		if digits > 0 {
-			n, err := strconv.ParseFloat(p.text[:digits], 64)
+		if number := leadingNumber.FindString(p.text); number != "" {
+			n, err := strconv.ParseFloat(number, 64)
 			if err != nil || !(n > 0) || n > maxCount {
-				return nil, bad("cannot use the number %q", p.text[:digits])
+				return nil, bad("cannot use the number %q", number)
 			}
-			p.times, p.text = n, p.text[digits:]
+			p.times, p.text = n, p.text[len(number):]
 		}
-		r := reader{text: p.text}
-		atoms, err := r.group(0)
-		if err != nil {
-			return nil, bad("%s", err.what)
-		}
-		if len(atoms) == 0 {
-			return nil, bad("has an empty part")
+		atoms, slip := countAtoms(p.text)
+		if slip != "" {
+			return nil, bad("%s", slip)
 		}
 		p.atoms = atoms
 		all = append(all, p)
 	}
-	if mass := all.mass(); !(mass > 0) || mass > maxMass || math.IsInf(mass, 0) {
+	if mass := all.mass(); !(mass > 0 && mass <= maxMass) {
 		return nil, bad("is heavier than %g g/mol", maxMass)
 	}
 	return all, nil
 }
 
-func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+// piece is what a formula is made of: an element or a closing bracket with its
+// count, or an opening bracket.
+var piece = regexp.MustCompile(`^(?:([A-Z][a-z]?|[)\]])([0-9]*)|[(\[])`)
+
+// countAtoms counts the atoms of one part; slip says what is wrong with it.
+func countAtoms(text string) (atoms map[string]float64, slip string) {
+	open := "" // the brackets that are open
+	stack := []map[string]float64{{}}
+	for rest := text; rest != ""; {
+		m := piece.FindStringSubmatch(rest)
+		if m == nil {
+			return nil, fmt.Sprintf("cannot be read from %q on", clip(rest))
+		}
+		rest = rest[len(m[0]):]
+		if m[1] == "" {
+			if open += m[0]; len(open) > maxDepth {
+				return nil, fmt.Sprintf("has brackets more than %d deep", maxDepth)
+			}
+			stack = append(stack, map[string]float64{})
+			continue
+		}
+		times := 1
+		if m[2] != "" {
+			var err error
+			if times, err = strconv.Atoi(m[2]); err != nil || times < 1 || times > maxCount {
+				return nil, fmt.Sprintf("cannot use the number %q", clip(m[2]))
+			}
+		}
+		inner := map[string]float64{m[1]: 1}
+		if m[1] == ")" || m[1] == "]" {
+			if open == "" {
+				return nil, fmt.Sprintf("has a bracket %q too many", m[1])
+			}
+			last := len(open) - 1
+			if (open[last] == '(') != (m[1] == ")") {
+				return nil, fmt.Sprintf("has a bracket %q that is not closed", open[last])
+			}
+			inner, stack, open = stack[last+1], stack[:last+1], open[:last]
+			if len(inner) == 0 {
+				return nil, "has empty brackets"
+			}
+		} else if atomicWeight[m[1]] == 0 {
+			return nil, fmt.Sprintf("has an unknown element %q", m[1])
+		}
+		top := stack[len(stack)-1]
+		for symbol, n := range inner {
+			if top[symbol] += n * float64(times); top[symbol] > maxCount*maxCount {
+				return nil, fmt.Sprintf("has too many atoms of %s", symbol)
+			}
+		}
+	}
+	switch {
+	case open != "":
+		return nil, fmt.Sprintf("has a bracket %q that is not closed", open[len(open)-1])
+	case len(stack[0]) == 0:
+		return nil, "has an empty part"
+	}
+	return stack[0], ""
+}

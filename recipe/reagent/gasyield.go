@@ -5,13 +5,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-// LiverSulfideSulfur is the sulfur present as sulfide in a gram of liver of
-// sulfur, in g: 12.8 %, the least that the compendial monograph of sulfurated
-// potash allows. The ideal melt, 3 K2CO3 + 8 S -> 2 K2S3 + K2S2O3 + 3 CO2, holds
-// 11.9 % when one sulfur of each K2S3 counts as sulfide. Old or pale lumps hold
-// less, how much is not known.
-const LiverSulfideSulfur = 0.128
-
 // H2SPerSulfur is the hydrogen sulfide, in g, that acid frees per g of sulfur
 // present as sulfide: 34.076 / 32.06, from the IUPAC 2021 atomic weights.
 const H2SPerSulfur = 34.076 / 32.06
@@ -31,9 +24,8 @@ func GasFreed(s Substance, f Form, mass measure.Grams) (upper, expected measure.
 	if upper, err = finite(mass * measure.Grams(f.GasUpper)); err != nil {
 		return 0, 0, err
 	}
-	expected = upper
-	if f.GasExpected > 0 {
-		expected = mass * measure.Grams(f.GasExpected)
+	if f.GasExpected == 0 {
+		return upper, upper, nil
 	}
-	return upper, expected, nil
+	return upper, mass * measure.Grams(f.GasExpected), nil
 }

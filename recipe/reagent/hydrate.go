@@ -3,7 +3,6 @@ package reagent
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"hepar/recipe/fault"
 )
@@ -52,20 +51,17 @@ func (f Form) core() (core, error) {
 	if err != nil {
 		return core{}, err
 	}
+	c := core{text: "H2O", unitsPerGram: f.MassPercent / 100 / all.mass()}
 	dry := slices.DeleteFunc(slices.Clone(all), func(p part) bool { return p.text == "H2O" })
-	c := core{unitsPerGram: f.MassPercent / 100 / all.mass()}
-	switch len(dry) {
-	case 0:
-		c.text = "H2O"
-	case 1:
-		// "2Cu(NO3)2.5H2O" holds two of its core in one formula.
-		c.text, c.unitsPerGram = dry[0].text, c.unitsPerGram*dry[0].times
-	default:
-		var texts []string
-		for _, p := range dry {
-			texts = append(texts, p.text)
+	for i, p := range dry {
+		if i == 0 {
+			c.text = p.text
+		} else {
+			c.text += "." + p.text
 		}
-		c.text = strings.Join(texts, ".")
+	}
+	if len(dry) == 1 {
+		c.unitsPerGram *= dry[0].times // "2Cu(NO3)2.5H2O" holds two of its core in one formula
 	}
 	if math.IsInf(c.unitsPerGram, 0) {
 		return core{}, fault.Usagef("the formula %q has next to no mass", clip(f.Formula)).Try("check the formula")

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 	"hepar/recipe/outside"
 	"hepar/recipe/reagent"
 
@@ -90,29 +89,6 @@ func TestHydrateThereAndBack(t *testing.T) {
 		}
 		if math.Abs(there*back-1) > 1e-12 {
 			t.Fatalf("%s to %s and back gives %g", a.Name, b.Name, there*back)
-		}
-	})
-}
-
-func TestDilutionKeepsTheSolute(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		stock := rapid.Float64Range(1e-6, 1e6).Draw(t, "stock")
-		wanted := stock * rapid.Float64Range(1e-6, 1).Draw(t, "share")
-		volume := measure.Liters(rapid.Float64Range(1e-6, 1e6).Draw(t, "volume"))
-		take, err := reagent.Dilute(stock, wanted, volume)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if take > volume*(1+1e-12) {
-			t.Fatalf("takes %g of %g L", take, volume)
-		}
-		before, after := stock*float64(take), wanted*float64(volume)
-		if math.Abs(before-after) > 1e-9*after {
-			t.Fatalf("%g went in, %g is in it", before, after)
-		}
-		made, err := reagent.VolumeAt(stock, take, wanted)
-		if err != nil || math.Abs(float64(made/volume)-1) > 1e-9 {
-			t.Fatalf("back gives %g L of %g, %v", made, volume, err)
 		}
 	})
 }

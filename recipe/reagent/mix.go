@@ -20,10 +20,10 @@ func (p Part) heatCapacity() float64 { return float64(p.MassG) * p.SpecificHeat 
 func (p Part) check() error {
 	if p.MassG < 0 || p.SpecificHeat <= 0 || math.IsNaN(p.heatCapacity()) || math.IsInf(p.heatCapacity(), 0) {
 		return fault.Usagef("a mass of %g g with %g J/(g K) cannot be mixed", float64(p.MassG), p.SpecificHeat).
-			Try("give a mass of 0 or more and a specific heat above 0")
+			Try("enter a mass of 0 or more and a specific heat above 0")
 	}
 	if k := p.Temperature.Kelvin(); !(k > 0) || math.IsInf(k, 0) {
-		return fault.Usagef("a temperature of %g C cannot be", float64(p.Temperature)).Try("give a temperature above -273.15 C")
+		return fault.Usagef("%g C is below absolute zero or not a number", float64(p.Temperature)).Try("enter a temperature above -273.15 C")
 	}
 	return nil
 }
@@ -49,7 +49,7 @@ func Mix(parts ...Part) (measure.Celsius, error) {
 	}
 	t := heat / capacity
 	if !(capacity > 0) || math.IsInf(capacity, 0) || math.IsNaN(t) || math.IsInf(heat, 0) {
-		return 0, fault.Usagef("there is nothing to mix, or too much").Try("give at least one part with a mass")
+		return 0, fault.Usagef("there is nothing to mix, or the masses are too large").Try("enter at least one part with a mass")
 	}
 	// Rounding must not carry the mixture beyond its hottest or coldest part.
 	return measure.Celsius(max(low, min(high, t))), nil
@@ -65,11 +65,11 @@ func HotCold(total measure.Grams, hot, cold, wanted measure.Celsius, also ...Par
 		return 0, 0, err
 	}
 	if !(wanted >= WaterLowest && wanted <= WaterHighest) {
-		return 0, 0, fault.Usagef("%g C is no temperature for a bath of water", float64(wanted)).Try("give one between 0 and 100 C")
+		return 0, 0, fault.Usagef("%g C is not a temperature of liquid water", float64(wanted)).Try("enter one between 0 and 100 C")
 	}
 	if !(cold >= WaterLowest && hot <= WaterHighest && cold < hot) {
 		return 0, 0, fault.Usagef("water of %g C and %g C cannot be mixed to a temperature", float64(hot), float64(cold)).
-			Try("give hot water warmer than the cold, both between 0 and 100 C")
+			Try("enter hot water warmer than the cold, both between 0 and 100 C")
 	}
 	fromHot := WaterSpecificHeat(hot) * float64(hot-wanted)    // J/g given by hot water
 	fromCold := WaterSpecificHeat(cold) * float64(wanted-cold) // J/g taken by cold water
@@ -84,7 +84,7 @@ func HotCold(total measure.Grams, hot, cold, wanted measure.Celsius, also ...Par
 	const slack = 1e-9 // of the share, for rounding at the two ends
 	switch {
 	case math.IsNaN(share) || math.IsInf(share, 0):
-		return 0, 0, fault.Usagef("the parts are out of all measure").Try("check their masses and specific heats")
+		return 0, 0, fault.Usagef("the masses or specific heats of the parts are too large").Try("check their masses and specific heats")
 	case share > 1+slack:
 		return 0, 0, fault.Usagef("water of %g C is not hot enough for %g C", float64(hot), float64(wanted)).
 			Try("use hotter water, or heat the bath and the vessel")

@@ -17,7 +17,7 @@ import (
 func NeutralizerGrams(acid Substance, acidForm Form, mass measure.Grams, base Substance, baseForm Form) (grams, carbonDioxide measure.Grams, err error) {
 	for _, s := range []Substance{acid, base} {
 		if s.In(Sulfide) {
-			return 0, 0, fault.Safetyf("%s is a sulfide: it is not neutralised", s.Name).
+			return 0, 0, fault.Safetyf("%s is a sulfide: a sulfide cannot be neutralised", s.Name).
 				Try("keep it alkaline and away from acids, and give it to the waste route of your local authority")
 		}
 		if s.Banned != "" {
@@ -25,10 +25,10 @@ func NeutralizerGrams(acid Substance, acidForm Form, mass measure.Grams, base Su
 		}
 	}
 	if acid.AcidEquivalents == 0 {
-		return 0, 0, fault.Usagef("no equivalents are known of %s as an acid", acid.ID).Try("choose an acid of the table")
+		return 0, 0, fault.Usagef("%s is not an acid that can be counted", acid.ID).Try("choose an acid of the table")
 	}
 	if base.BaseEquivalents == 0 {
-		return 0, 0, fault.Usagef("no equivalents are known of %s as a base", base.ID).
+		return 0, 0, fault.Usagef("%s is not a base that can be counted", base.ID).
 			Try("choose sodium-bicarbonate, sodium-carbonate, potassium-carbonate or sodium-hydroxide")
 	}
 	if err := amount("mass of the acid", float64(mass)); err != nil {

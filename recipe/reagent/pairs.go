@@ -5,65 +5,58 @@ import (
 	"slices"
 )
 
-// Hazard is what happens when two families meet in one vessel, rinse, drain or
-// waste bottle. It is not a complete list: a pair that is not in it is not
-// thereby harmless.
-type Hazard struct {
-	A, B         Group
-	OnlyA, OnlyB []string // ids the rule is for; empty for the whole group
-	Gas          string   // the gas to fear; empty where heat, fire or an explosive is the harm
-	Products     string   // what is made, in words
-	Severity     int      // 5 kills or explodes; 4 severe; 3 strong heat or gas; 2 a caution
-	Why          string   // one line for a person
-	Source       string
-	Evidence     string // one of the Evidence constants
+// Forbidden is the severity from which two substances have no place in one vessel.
+const Forbidden = 4
+
+// Pair says what happens when two families meet in one vessel, rinse, drain or
+// waste bottle. The list is not complete: a pair that is not in it is not thereby
+// harmless.
+type Pair struct {
+	A, B     Group
+	Gas      string // the gas to fear; empty where heat, fire or an explosive is the harm
+	Severity int    // in one vessel: 5 kills or explodes; 4 severe; 3 strong heat or gas; 2 a caution
+	Carried  int    // severity when unrinsed pieces carry one into the other; each rinse takes 1 off; 0 for nothing to say
+	OnFilm   string // the cure where A meets a film of B on the metal, which no rinse takes off; else empty
+	Why      string // what happens, in one clause
+	Cure     string // what to do, in one line
+	Source   string
+	Evidence string // one of the Evidence constants
 }
 
-// Incompatible tells whether two substances must not meet and returns the
-// gravest rule they fall under. The order of the two does not matter. From
-// severity 4 on the pair has no place in one vessel; below that it is a caution.
-func Incompatible(a, b Substance) (Hazard, bool) {
-	all := Meetings(a, b)
+// Meetings returns every pair that two substances of the given groups fall under,
+// the gravest first and the more particular first among equals. The order of the
+// two does not matter. It serves for what is not in the table as well: a family of
+// which no more is known, or the metal of the pieces.
+func Meetings(a, b []Group) []Pair {
+	var found []Pair
+	for _, p := range pairs() {
+		if p.Joins(a, b) || p.Joins(b, a) {
+			found = append(found, p)
+		}
+	}
+	slices.SortStableFunc(found, func(x, y Pair) int { return cmp.Compare(y.Severity, x.Severity) })
+	return found
+}
+
+// Incompatible returns the gravest pair that two substances fall under, and false
+// where there is none or both are the same. From severity [Forbidden] on the two have
+// no place in one vessel; below that it is a caution.
+func Incompatible(a, b Substance) (Pair, bool) {
+	if a.ID == b.ID {
+		return Pair{}, false
+	}
+	all := Meetings(a.Groups, b.Groups)
 	if len(all) == 0 {
-		return Hazard{}, false
+		return Pair{}, false
 	}
 	return all[0], true
 }
 
-// Meetings returns every rule two substances fall under, gravest first.
-func Meetings(a, b Substance) []Hazard {
-	var found []Hazard
-	for _, h := range pairs() {
-		if h.joins(a, b) || h.joins(b, a) {
-			found = append(found, h)
-		}
-	}
-	slices.SortStableFunc(found, func(x, y Hazard) int { return cmp.Compare(y.Severity, x.Severity) })
-	return found
-}
+// Pairs returns all the pairs, the sulfide ones first.
+func Pairs() []Pair { return slices.Clone(pairs()) }
 
-// Between returns the gravest rule that holds for two whole groups, and false
-// where there is none. It serves for what is not a substance: nitric acid and
-// the metal of the pieces, or a family of which no more is known.
-func Between(a, b Group) (Hazard, bool) {
-	var found Hazard
-	for _, h := range pairs() {
-		whole := len(h.OnlyA) == 0 && len(h.OnlyB) == 0
-		same := h.A == a && h.B == b || h.A == b && h.B == a
-		if whole && same && h.Severity > found.Severity {
-			found = h
-		}
-	}
-	return found, found.Severity > 0
-}
-
-// Pairs returns all the rules, the sulfide ones first.
-func Pairs() []Hazard { return slices.Clone(pairs()) }
-
-func (h Hazard) joins(a, b Substance) bool {
-	return a.ID != b.ID && member(a, h.A, h.OnlyA) && member(b, h.B, h.OnlyB)
-}
-
-func member(s Substance, g Group, only []string) bool {
-	return s.In(g) && (len(only) == 0 || slices.Contains(only, s.ID))
+// Joins tells whether a is in family A and b in family B. What is in both counts for
+// B alone: ammonium sulfide in liver of sulfur is no ammonium salt in a sulfide.
+func (p Pair) Joins(a, b []Group) bool {
+	return slices.Contains(a, p.A) && !slices.Contains(a, p.B) && slices.Contains(b, p.B)
 }

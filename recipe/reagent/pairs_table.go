@@ -5,6 +5,7 @@ import (
 	"sync"
 )
 
+// Sources of several pairs.
 const (
 	// The line of the United States rules that names the pair. Group 5-A holds
 	// spent cyanide and sulfide solutions, group 5-B the acids of group 1-B.
@@ -12,203 +13,182 @@ const (
 	generalChem = "general chemistry, from memory"
 	bleachText  = "health department text on what bleach must not meet; INCHEM ICSC 0482"
 	chart       = "hazardous waste compatibility chart EPA-600/2-80-076"
+	authority   = "local authority list of incompatible substances"
 )
 
-var pairs = sync.OnceValue(func() []Hazard {
+// Cures of several pairs.
+const (
+	noBleach     = "leave the bleach out: it has no place beside acid, ammonia, ammonium salts or sulfides"
+	rinseBetween = "keep the two in separate vessels and rinse twice between them"
+	rinseSulfide = "rinse between the two and keep their baths apart"
+	noFuel       = "rinse the oxidizer off and let the piece dry before a solvent or a wax comes near; soak used cloths in water"
+	openVessel   = "mix little at a time in an open vessel and never close a bottle on it"
+	diluteFirst  = "dilute both first and add slowly, with a face shield"
+)
+
+var pairs = sync.OnceValue(func() []Pair {
 	return slices.Concat(sulfidePairs(), bleachPairs(), acidPairs(), oxidizerPairs(), otherPairs())
 })
 
-func sulfidePairs() []Hazard {
-	return []Hazard{
-		{
-			A: Sulfide, B: Acid, Gas: hydrogenSulfide, Products: "hydrogen sulfide, a salt, sulfur", Severity: 5,
-			Why:    "acid frees hydrogen sulfide from sulfides at once, weak acids as well as strong",
-			Source: appendixV, Evidence: Opened,
-		},
-		{
-			A: Sulfide, B: OxidizingAcid, Gas: hydrogenSulfide, Products: "hydrogen sulfide, nitrogen oxides, sulfur, heat", Severity: 5,
-			Why:    "nitric acid frees hydrogen sulfide, burns a part of it and adds nitrogen oxides and heat",
-			Source: appendixV, Evidence: PartlyOpened,
-		},
-		{
-			A: Sulfide, B: AcidSalt, Gas: hydrogenSulfide, Products: "hydrogen sulfide and a sludge of metal sulfide", Severity: 4,
-			Why:    "solutions of iron, copper, zinc and ammonium salts are acid and free hydrogen sulfide",
-			Source: "ILO ICSC 1499 (iron chloride is acid); by analogy with " + appendixV, Evidence: PartlyOpened,
-		},
-		{
-			A: Sulfide, B: Hypochlorite, Gas: hydrogenSulfide, Products: "heat and sulfur; hydrogen sulfide and chlorine when the pH falls", Severity: 5,
-			Why:    "bleach and sulfide heat up violently, and either gas comes off as soon as the mixture turns less alkaline",
-			Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Sulfide, B: Oxidizer, Gas: "sulfur dioxide", Products: "heat, sulfur, sulfate, perhaps sulfur dioxide", Severity: 4,
-			Why:    "an oxidiser burns sulfide: heat and spatter in solution, fire when the two dry together",
-			Source: "INCHEM ICSC 1047 (no contact with oxidising agents)", Evidence: Opened,
-		},
-		{
-			A: Sulfide, B: Alkali, OnlyB: []string{"sodium-bicarbonate"}, Gas: hydrogenSulfide, Products: "hydrogen sulfide, slowly", Severity: 2,
-			Why:    "bicarbonate lowers the pH of a sulfide towards 8.3 and frees gas slowly; it does not destroy sulfide",
-			Source: "share of hydrogen sulfide at pH 8.3 from Millero et al. 1988", Evidence: PartlyOpened,
-		},
-	}
+func sulfidePairs() []Pair {
+	return []Pair{{
+		A: Acid, B: Sulfide, Gas: hydrogenSulfide, Severity: 5, Carried: 4,
+		OnFilm: "pickle before colouring; a piece that has its colour goes into acid only in a run of its own, when all of the film has been rubbed off it, wet",
+		Why:    "any acid, weak or strong, frees hydrogen sulfide from a sulfide at once, and that gas kills",
+		Cure:   "never put an acid into a sulfide bath; after an acid rinse twice, the second time in water with washing soda, and put no sulfide-coloured piece into acid",
+		Source: appendixV + "; INCHEM ICSC 1047 (sodium sulfide)", Evidence: Opened,
+	}, {
+		A: Hypochlorite, B: Sulfide, Gas: hydrogenSulfide, Severity: 5, Carried: 4,
+		Why:    "bleach and a sulfide heat up violently, and when the pH falls hydrogen sulfide and chlorine come off",
+		Cure:   "keep bleach out of every recipe with a sulfide, out of its rinses and its waste",
+		Source: "general chemistry, from memory; Prudent Practices (National Academies) for sulfur compounds with bleach", Evidence: FromMemory,
+	}, {
+		A: AcidSalt, B: Sulfide, Gas: hydrogenSulfide, Severity: 4, Carried: 4,
+		Why:    "the solution of such a salt is acid and frees hydrogen sulfide from a sulfide",
+		Cure:   "give the salt and the sulfide baths, rinses and waste vessels of their own, with two rinses between, the second with washing soda",
+		Source: "ILO ICSC 1499 (iron chloride is acid); by analogy with " + appendixV, Evidence: PartlyOpened,
+	}, {
+		A: Oxidizer, B: Sulfide, Gas: "sulfur dioxide", Severity: 4, Carried: 4,
+		Why:    "an oxidizer burns a sulfide: heat, spatter and sulfur gases in solution, fire when the two dry together",
+		Cure:   "never mix an oxidizer into a sulfide bath; rinse twice in clean water between the two",
+		Source: "INCHEM ICSC 1047 (no contact with oxidising agents)", Evidence: Opened,
+	}, {
+		A: Bicarbonate, B: Sulfide, Gas: hydrogenSulfide, Severity: 3, Carried: 3,
+		Why:    "bicarbonate does not destroy sulfide: it holds the water near pH 8.3, where about one part in twenty of the sulfide is hydrogen sulfide at 25 C",
+		Cure:   "rinse in plain water and in washing soda at pH 10 or more, and keep bicarbonate away from the sulfide",
+		Source: "share of hydrogen sulfide at pH 8.3 from Millero et al. 1988", Evidence: PartlyOpened,
+	}, {
+		A: AmmoniumSalt, B: Sulfide, Gas: hydrogenSulfide, Severity: 3, Carried: 2,
+		Why:  "an ammonium salt draws the pH of a sulfide bath down, and both ammonia and hydrogen sulfide come off",
+		Cure: "leave the ammonium salt out of the sulfide bath and check the pH at working temperature: 10 or more", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: MetalSalt, B: Sulfide, Severity: 2, Carried: 2, Why: "the metal falls out as a black sulfide sludge and the bath is spent",
+		Cure: rinseSulfide, Source: generalChem, Evidence: FromMemory,
+	}}
 }
 
-func bleachPairs() []Hazard {
-	return []Hazard{
-		{
-			A: Hypochlorite, B: Acid, Gas: "chlorine", Products: "chlorine", Severity: 5,
-			Why:    "any acid frees chlorine from bleach",
-			Source: "INCHEM ICSC 0482; Safe Work Australia HCIS entry 4178", Evidence: Opened,
-		},
-		{
-			A: Hypochlorite, B: AcidSalt, Gas: "chlorine", Products: "chlorine or a burst of oxygen", Severity: 4,
-			Why:    "acid metal salts free chlorine from bleach or make it foam up",
-			Source: "by analogy with acids, INCHEM ICSC 0482", Evidence: FromMemory,
-		},
-		{
-			A: Hypochlorite, B: Ammonia, Gas: "chloramine", Products: "chloramines, at worst explosive nitrogen trichloride", Severity: 5,
-			Why: "bleach and ammonia make chloramine gas", Source: bleachText, Evidence: Opened,
-		},
-		{
-			A: Hypochlorite, B: AmmoniumSalt, Gas: "chloramine", Products: "chloramines, at worst explosive nitrogen trichloride", Severity: 5,
-			Why: "bleach and ammonium salts make chloramine gas", Source: bleachText, Evidence: Opened,
-		},
-		{
-			A: Hypochlorite, B: Oxidizer, OnlyB: []string{"hydrogen-peroxide"}, Gas: "", Products: "a burst of oxygen, heat", Severity: 4,
-			Why: "bleach and peroxide drive oxygen out at once and burst a closed vessel", Source: bleachText, Evidence: Opened,
-		},
-		{
-			A: Hypochlorite, B: Solvent, Gas: "chloroform", Products: "chloroform and other chlorinated solvents, heat", Severity: 4,
-			Why: "bleach turns acetone and alcohols into chlorinated solvents", Source: generalChem, Evidence: FromMemory,
-		},
-	}
+func bleachPairs() []Pair {
+	return []Pair{{
+		A: Hypochlorite, B: Acid, Gas: "chlorine", Severity: 5, Carried: 4, Why: "any acid frees chlorine from bleach at once",
+		Cure: noBleach, Source: "INCHEM ICSC 0482; Safe Work Australia HCIS entry 4178", Evidence: Opened,
+	}, {
+		A: Hypochlorite, B: AcidSalt, Gas: "chlorine", Severity: 4, Carried: 4, Why: "acid metal salts free chlorine from bleach or make it foam up",
+		Cure: noBleach, Source: "by analogy with acids, INCHEM ICSC 0482", Evidence: FromMemory,
+	}, {
+		A: Hypochlorite, B: Ammonia, Gas: "chloramine", Severity: 5, Carried: 4,
+		Why: "bleach and ammonia make chloramine gas, for which no working limit was found", Cure: noBleach, Source: bleachText, Evidence: Opened,
+	}, {
+		A: Hypochlorite, B: AmmoniumSalt, Gas: "chloramine", Severity: 5, Carried: 4,
+		Why: "bleach and ammonium salts make chloramine gas, for which no working limit was found", Cure: noBleach, Source: bleachText, Evidence: Opened,
+	}, {
+		A: Hypochlorite, B: Peroxide, Severity: 4, Carried: 2, Why: "bleach and peroxide drive oxygen out at once, with heat, and burst a closed vessel",
+		Cure: "use one or the other, never both in one vessel", Source: bleachText, Evidence: Opened,
+	}, {
+		A: Hypochlorite, B: Solvent, Gas: "chloroform", Severity: 4, Carried: 3,
+		Why:  "bleach heats up with alcohol or acetone and turns them into poisonous chlorinated vapours",
+		Cure: "leave the bleach out, or let the solvent dry off and rinse in water before it", Source: generalChem, Evidence: FromMemory,
+	}}
 }
 
-func acidPairs() []Hazard {
-	return []Hazard{
-		{
-			A: Acid, B: Caustic, Products: "heat, spatter", Severity: 3,
-			Why: "acid and caustic boil and spit when they meet undiluted", Source: "40 CFR 265 Appendix V, groups 1-A and 1-B", Evidence: Opened,
-		},
-		{
-			A: Acid, B: Ammonia, Products: "heat, white fume of ammonium salt", Severity: 2,
-			Why: "acid and ammonia heat up and smoke; the ammonia no longer does its work", Source: chart, Evidence: Opened,
-		},
-		{
-			A: OxidizingAcid, B: Solvent, Gas: "nitrogen dioxide", Products: "nitrogen oxides, fire, explosion", Severity: 5,
-			Why: "nitric acid and solvents catch fire or burst the bottle, at times hours later", Source: chart + "; INCHEM ICSC 0183", Evidence: Opened,
-		},
-		{
-			A: OxidizingAcid, B: Acid, OnlyB: []string{"acetic-acid", "citric-acid", "oxalic-acid"}, Gas: "nitrogen dioxide", Products: "nitrogen oxides, heat", Severity: 4,
-			Why: "nitric acid oxidises organic acids, slowly and then all at once", Source: "university safety sheets on bursting waste bottles", Evidence: PartlyOpened,
-		},
-		{
-			A: OxidizingAcid, B: Acid, OnlyB: []string{"hydrochloric-acid"}, Gas: "chlorine", Products: "chlorine, nitrosyl chloride", Severity: 4,
-			Why: "nitric and hydrochloric acid make aqua regia, which gives off chlorine and never keeps in a closed bottle", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: OxidizingAcid, B: Metal, Gas: "nitrogen dioxide", Products: "brown nitrogen oxides", Severity: 4,
-			Why: "nitric acid on copper, brass or silver gives off brown gas that floods the lungs hours later: hood only", Source: "INCHEM ICSC 0183; amounts by stoichiometry", Evidence: PartlyOpened,
-		},
-		{
-			A: Thiosulfate, B: Acid, Gas: "sulfur dioxide", Products: "sulfur dioxide, sulfur", Severity: 3,
-			Why: "acid frees sulfur dioxide from thiosulfate", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Cyanide, B: Acid, Gas: "hydrogen cyanide", Products: "hydrogen cyanide", Severity: 5,
-			Why: "acid frees hydrogen cyanide", Source: appendixV, Evidence: Opened,
-		},
-		{
-			A: Cyanide, B: AcidSalt, Gas: "hydrogen cyanide", Products: "hydrogen cyanide", Severity: 5,
-			Why: "acid salts free hydrogen cyanide", Source: "by analogy with " + appendixV, Evidence: FromMemory,
-		},
-		{
-			A: Fluoride, B: Acid, Gas: "hydrogen fluoride", Products: "hydrofluoric acid", Severity: 5,
-			Why: "acid makes hydrofluoric acid of fluorides", Source: chart, Evidence: Opened,
-		},
-	}
+func acidPairs() []Pair {
+	return []Pair{{
+		A: Acid, B: Cyanide, Gas: "hydrogen cyanide", Severity: 5, Carried: 4,
+		Why: "acid frees hydrogen cyanide", Cure: rinseBetween, Source: appendixV, Evidence: Opened,
+	}, {
+		A: AcidSalt, B: Cyanide, Gas: "hydrogen cyanide", Severity: 5, Carried: 4,
+		Why: "acid salts free hydrogen cyanide", Cure: rinseBetween, Source: "by analogy with " + appendixV, Evidence: FromMemory,
+	}, {
+		A: Fluoride, B: Acid, Gas: "hydrogen fluoride", Severity: 5, Carried: 4,
+		Why: "acid makes hydrofluoric acid of fluorides", Cure: rinseBetween, Source: chart, Evidence: Opened,
+	}, {
+		A: OxidizingAcid, B: Fuel, Gas: "nitrogen dioxide", Severity: 5, Carried: 3,
+		Why:    "nitric acid sets solvents, waxes and oils on fire or bursts the bottle, at times hours later, with brown fume",
+		Cure:   "keep nitric acid away from anything that burns; rinse twice and dry before a solvent or a wax",
+		Source: chart + "; INCHEM ICSC 0183", Evidence: Opened,
+	}, {
+		A: OxidizingAcid, B: OrganicAcid, Gas: "nitrogen dioxide", Severity: 4, Carried: 3,
+		Why:  "nitric acid oxidizes organic acids, slowly and then all at once",
+		Cure: rinseBetween, Source: "university safety sheets on bursting waste bottles", Evidence: PartlyOpened,
+	}, {
+		A: OxidizingAcid, B: Hydrochloric, Gas: "chlorine", Severity: 4, Carried: 2,
+		Why:  "nitric and hydrochloric acid make aqua regia, which gives off chlorine and brown fume and bursts a closed bottle",
+		Cure: "use one acid, in a vessel of its own", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: OxidizingAcid, B: Metal, Gas: "nitrogen dioxide", Severity: 4, Carried: 0,
+		Why:  "nitric acid on copper, brass or silver gives off brown gas that floods the lungs hours later",
+		Cure: "work under a hood only", Source: "INCHEM ICSC 0183; amounts by stoichiometry", Evidence: PartlyOpened,
+	}, {
+		A: Thiosulfate, B: Acid, Gas: "sulfur dioxide", Severity: 3, Carried: 3,
+		Why:  "acid frees sulfur dioxide from thiosulfate and makes it cloudy with sulfur",
+		Cure: "rinse between the two and keep their baths apart, under capture at the source", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Thiosulfate, B: AcidSalt, Gas: "sulfur dioxide", Severity: 3, Carried: 3, Why: "an acid salt frees sulfur dioxide from thiosulfate",
+		Cure: "rinse between the two and keep their baths apart, under capture at the source", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Acid, B: Caustic, Severity: 3, Why: "acid and caustic boil and spit when they meet undiluted",
+		Cure: diluteFirst, Source: "40 CFR 265 Appendix V, groups 1-A and 1-B; " + chart, Evidence: Opened,
+	}, {
+		A: Acid, B: Ammonia, Severity: 2, Why: "acid and ammonia heat up and fume when they are poured together",
+		Cure: "dilute both first and add slowly, acid into the larger volume, with the face away", Source: chart, Evidence: Opened,
+	}, {
+		A: Acid, B: Carbonate, Gas: carbonDioxide, Severity: 2, Why: "acid and a carbonate foam up with carbon dioxide",
+		Cure: "add slowly in a vessel with room to spare, never a closed one", Source: generalChem, Evidence: FromMemory,
+	}}
 }
 
-func oxidizerPairs() []Hazard {
-	permanganate := []string{"potassium-permanganate"}
-	chlorates := []string{"sodium-chlorate", "potassium-chlorate"}
-	peroxide := []string{"hydrogen-peroxide"}
-	nitrates := []string{"copper-nitrate", "ferric-nitrate", "bismuth-nitrate", "mercury-nitrate"}
-	return []Hazard{
-		{
-			A: Oxidizer, OnlyA: permanganate, B: Solvent, Products: "fire", Severity: 4,
-			Why: "permanganate sets alcohol and solvents on fire", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: permanganate, B: Oxidizer, OnlyB: peroxide, Products: "a violent burst of oxygen", Severity: 4,
-			Why: "permanganate drives the oxygen out of peroxide at once", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: permanganate, B: Acid, OnlyB: []string{"hydrochloric-acid"}, Gas: "chlorine", Products: "chlorine", Severity: 5,
-			Why: "permanganate frees chlorine from hydrochloric acid", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: permanganate, B: Acid, OnlyB: []string{"sulfuric-acid"}, Products: "explosive manganese heptoxide", Severity: 5,
-			Why: "permanganate and strong sulfuric acid make an oil that explodes", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: permanganate, B: AmmoniumSalt, Products: "ammonium permanganate, which explodes when warm or dry", Severity: 4,
-			Why: "permanganate and ammonium salts make an explosive salt", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: chlorates, B: Acid, Gas: "chlorine dioxide", Products: "chlorine dioxide, explosion", Severity: 5,
-			Why: "acid makes chlorine dioxide of chlorates, which explodes", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: chlorates, B: AmmoniumSalt, Products: "ammonium chlorate, which explodes by itself", Severity: 5,
-			Why: "chlorates and ammonium salts make a salt that explodes by itself", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: chlorates, B: Solvent, Products: "fire", Severity: 4,
-			Why: "chlorates and solvents burn fiercely", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, B: Neutral, OnlyB: []string{"sulfur"}, Products: "fire, explosion when rubbed", Severity: 5,
-			Why: "sulfur and oxidisers make a mixture that explodes when rubbed", Source: generalChem, Evidence: FromMemory,
-		},
-		{
-			A: Oxidizer, OnlyA: nitrates, B: Solvent, Products: "a residue that catches fire easily", Severity: 3,
-			Why: "nitrates make rags, paper and solvents burn easily", Source: "laboratory profile: paper wetted with copper nitrate is easily set on fire", Evidence: PartlyOpened,
-		},
-		{
-			A: Oxidizer, OnlyA: peroxide, B: Solvent, OnlyB: []string{"acetone"}, Products: "explosive acetone peroxide, quickly with acid", Severity: 5,
-			Why: "peroxide and acetone make explosive crystals, above all where acid is near", Source: "local authority list of incompatible substances", Evidence: Opened,
-		},
-		{
-			A: Oxidizer, OnlyA: peroxide, B: CopperSalt, Products: "rapid oxygen, boiling over, burst bottles", Severity: 3,
-			Why: "copper salts make peroxide boil over: open vessel, small amounts, never kept", Source: "local authority list of incompatible substances", Evidence: Opened,
-		},
-		{
-			A: Oxidizer, OnlyA: peroxide, B: AcidSalt, OnlyB: []string{"ferric-chloride", "ferric-nitrate", "ferrous-sulfate"}, Products: "rapid oxygen, boiling over, burst bottles", Severity: 3,
-			Why: "iron salts make peroxide boil over", Source: "local authority list of incompatible substances", Evidence: Opened,
-		},
-		{
-			A: Oxidizer, OnlyA: peroxide, B: SilverSalt, Products: "rapid oxygen, boiling over, burst bottles", Severity: 3,
-			Why: "silver salts make peroxide boil over", Source: "local authority list of incompatible substances", Evidence: Opened,
-		},
-	}
+func oxidizerPairs() []Pair {
+	return []Pair{{
+		A: Permanganate, B: Hydrochloric, Gas: "chlorine", Severity: 5, Carried: 4, Why: "permanganate frees chlorine from hydrochloric acid",
+		Cure: rinseBetween, Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Permanganate, B: Sulfuric, Severity: 5, Carried: 3, Why: "permanganate and strong sulfuric acid make an oil that explodes",
+		Cure: rinseBetween, Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Permanganate, B: Peroxide, Severity: 4, Carried: 3, Why: "permanganate drives the oxygen out of peroxide at once",
+		Cure: rinseBetween, Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Chlorate, B: Acid, Gas: "chlorine dioxide", Severity: 5, Carried: 3, Why: "acid makes chlorine dioxide of a chlorate, which explodes",
+		Cure: rinseBetween, Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Oxidizer, B: ElementalSulfur, Severity: 5, Carried: 3, Why: "sulfur and an oxidizer make a mixture that explodes when it is rubbed or struck",
+		Cure: "keep sulfur out of this recipe", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: StrongOxidizer, B: AmmoniumSalt, Severity: 5, Carried: 3,
+		Why:  "chlorates and permanganates with an ammonium salt leave a salt, as the mixture dries, that explodes by itself",
+		Cure: "leave one of the two out, and let no mixture of them dry", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: StrongOxidizer, B: Fuel, Severity: 4, Carried: 3,
+		Why:  "chlorates and permanganates with solvents, waxes, oils or rags can catch fire by themselves or at a rub",
+		Cure: noFuel, Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: Nitrate, B: Fuel, Severity: 3, Why: "cloth, wax, paper and solvents wetted with a nitrate burn fiercely once dry",
+		Cure: "soak used cloths and brushes in water before they dry", Source: "laboratory profile: paper wetted with copper nitrate is easily set on fire", Evidence: PartlyOpened,
+	}, {
+		A: Peroxide, B: Ketone, Severity: 5, Carried: 2, Why: "peroxide and acetone, above all with a trace of acid, make an explosive that needs no spark",
+		Cure: "never let the two into one vessel, nor into one waste bottle", Source: authority, Evidence: Opened,
+	}, {
+		A: Peroxide, B: MetalSalt, Severity: 3, Why: "copper, iron and silver salts make peroxide boil over, and a closed bottle bursts",
+		Cure: openVessel, Source: authority, Evidence: Opened,
+	}, {
+		A: Peroxide, B: OrganicAcid, Severity: 2, Why: "organic acids and peroxide give off oxygen and biting vapour: a closed bottle bursts",
+		Cure: openVessel, Source: generalChem, Evidence: FromMemory,
+	}}
 }
 
-func otherPairs() []Hazard {
-	return []Hazard{
-		{
-			A: SilverSalt, B: Ammonia, Products: "fulminating silver", Severity: 5,
-			Why:    "silver salts in ammonia grow an explosive within a day or two, in the cold as well: never store the mixture",
-			Source: "histology laboratory safety pages on ammoniacal silver", Evidence: Opened,
-		},
-		{
-			A: SilverSalt, B: Solvent, OnlyB: []string{"ethanol", "isopropanol"}, Products: "explosive silver fulminate where nitric acid is near", Severity: 4,
-			Why:    "silver nitrate, alcohol and nitric acid make silver fulminate",
-			Source: "historical text on how fulminate is made", Evidence: Opened,
-		},
-		{
-			A: AmmoniumSalt, B: Caustic, Gas: "ammonia", Products: "ammonia", Severity: 3,
-			Why: "caustic soda frees ammonia from ammonium salts", Source: generalChem, Evidence: FromMemory,
-		},
-	}
+func otherPairs() []Pair {
+	return []Pair{{
+		A: SilverSalt, B: Ammonia, Severity: 5, Carried: 2,
+		Why:    "silver salts in ammonia grow a black solid that explodes at a touch, within a day or two, in the cold as well",
+		Cure:   "keep silver salts and ammonia in separate vessels and separate waste; never store a mixture",
+		Source: "histology laboratory safety pages on ammoniacal silver (opened: never stored, discarded the same day)", Evidence: Opened,
+	}, {
+		A: SilverSalt, B: Alcohol, Severity: 4, Carried: 2, Why: "silver nitrate and alcohol make silver fulminate, an explosive, when nitric acid is there too",
+		Cure: "keep alcohol out of the silver bath and its waste", Source: "historical text on how fulminate is made", Evidence: Opened,
+	}, {
+		A: AmmoniumSalt, B: Caustic, Gas: "ammonia", Severity: 3, Carried: 2, Why: "caustic soda frees ammonia from ammonium salts",
+		Cure: "mix them under capture at the source, with the face away", Source: generalChem, Evidence: FromMemory,
+	}, {
+		A: AmmoniumSalt, B: Alkali, Gas: "ammonia", Severity: 2, Carried: 2, Why: "an alkali drives ammonia out of an ammonium salt",
+		Cure: "mix them under capture at the source, with the face away", Source: generalChem, Evidence: FromMemory,
+	}}
 }

@@ -2,6 +2,7 @@ package reagent_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"hepar/recipe/outside"
@@ -30,7 +31,7 @@ func TestPairsThatMustNotMeet(t *testing.T) {
 		{"sodium-sulfide", "potassium-permanganate", "sulfur dioxide", 4, "INCHEM ICSC 1047"},
 		{"sodium-sulfide", "hydrogen-peroxide", "sulfur dioxide", 4, "INCHEM ICSC 1047"},
 		{"liver-of-sulfur", "sodium-hypochlorite", "hydrogen sulfide", 5, memory},
-		{"liver-of-sulfur", "sodium-bicarbonate", "hydrogen sulfide", 2, "share at pH 8.3 from Millero et al. 1988"},
+		{"liver-of-sulfur", "sodium-bicarbonate", "hydrogen sulfide", 3, "share at pH 8.3 from Millero et al. 1988"},
 		{"sodium-hypochlorite", "acetic-acid", "chlorine", 5, "INCHEM ICSC 0482"},
 		{"sodium-hypochlorite", "sodium-bisulfate", "chlorine", 5, "INCHEM ICSC 0482"},
 		{"sodium-hypochlorite", "ferric-chloride", "chlorine", 4, memory},
@@ -95,7 +96,7 @@ func TestPairsThatRecipesUse(t *testing.T) {
 	} {
 		for i, a := range bath {
 			for _, b := range bath[i:] {
-				if h, ok := reagent.Incompatible(find(t, a), find(t, b)); ok {
+				if h, _ := reagent.Incompatible(find(t, a), find(t, b)); h.Severity > 2 {
 					t.Errorf("%s and %s: %s", a, b, h.Why)
 				}
 			}
@@ -104,27 +105,37 @@ func TestPairsThatRecipesUse(t *testing.T) {
 }
 
 func TestPairsAreSound(t *testing.T) {
-	tags := map[string]bool{reagent.Opened: true, reagent.PartlyOpened: true, reagent.FromMemory: true}
-	for _, h := range reagent.Pairs() {
-		name := fmt.Sprintf("%s %v with %s %v", h.A, h.OnlyA, h.B, h.OnlyB)
-		if h.Severity < 2 || h.Severity > 5 || h.Why == "" || h.Products == "" || h.Source == "" || !tags[h.Evidence] {
-			t.Errorf("%s: %+v", name, h)
+	tags := []string{reagent.Opened, reagent.PartlyOpened, reagent.FromMemory}
+	seen := map[reagent.Group]bool{}
+	for i, p := range reagent.Pairs() {
+		name := fmt.Sprintf("%s with %s", p.A, p.B)
+		if p.Severity < 2 || p.Severity > 5 || p.Carried < 0 || p.Carried > p.Severity || p.Why == "" || p.Cure == "" || p.Source == "" || !slices.Contains(tags, p.Evidence) {
+			t.Errorf("%s: %+v", name, p)
 		}
-		for side, ids := range map[reagent.Group][]string{h.A: h.OnlyA, h.B: h.OnlyB} {
-			for _, id := range ids {
-				if !find(t, id).In(side) {
-					t.Errorf("%s: %s is not a %s, the rule never bites", name, id, side)
-				}
+		for _, q := range reagent.Pairs()[:i] {
+			if p.A == q.A && p.B == q.B || p.A == q.B && p.B == q.A {
+				t.Errorf("%s stands twice", name)
+			}
+		}
+		seen[p.A], seen[p.B] = true, true
+	}
+	// Neutral substances meet anything without a word. Copper salts stand in the pairs of
+	// metal salts. What a heavy metal must not meet follows from its other groups.
+	harmless := []reagent.Group{reagent.Neutral, reagent.CopperSalt, reagent.HeavyMetal}
+	for _, s := range reagent.All() {
+		for _, g := range s.Groups {
+			if !seen[g] && !slices.Contains(harmless, g) {
+				t.Errorf("%s: group %q is in no pair and is not declared harmless", s.ID, g)
 			}
 		}
 	}
 	reagent.Pairs()[0].Severity = 0
 	if reagent.Pairs()[0].Severity == 0 {
-		t.Error("a caller changed the rules")
+		t.Error("a caller changed the pairs")
 	}
 }
 
-func TestGroupsThatMustNotMeet(t *testing.T) {
+func TestMeetingsOfGroups(t *testing.T) {
 	for _, c := range []struct {
 		a, b     reagent.Group
 		severity int
@@ -135,22 +146,31 @@ func TestGroupsThatMustNotMeet(t *testing.T) {
 		{reagent.Sulfide, reagent.Ammonia, 0},
 		{reagent.Oxidizer, reagent.Solvent, 0}, // only some of them
 	} {
-		if h, ok := reagent.Between(c.a, c.b); h.Severity != c.severity || ok != (c.severity > 0) {
-			t.Errorf("%s and %s: %d", c.a, c.b, h.Severity)
+		got := 0
+		if all := reagent.Meetings([]reagent.Group{c.a}, []reagent.Group{c.b}); len(all) > 0 {
+			got = all[0].Severity
+		}
+		if got != c.severity {
+			t.Errorf("%s and %s: %d, want %d", c.a, c.b, got, c.severity)
 		}
 	}
 }
 
-// TestEverySulfideFearsEveryAcid runs over the whole table, so that a substance
-// added later cannot slip through.
-func TestEverySulfideFearsEveryAcid(t *testing.T) {
+// TestEverySulfideRefusesAcidAndOxidizer runs over the whole table, so that a
+// substance added later cannot slip through. This rule is what the tool exists for.
+func TestEverySulfideRefusesAcidAndOxidizer(t *testing.T) {
 	for _, a := range reagent.All() {
 		for _, b := range reagent.All() {
-			if !a.In(reagent.Sulfide) || !b.In(reagent.Acid) {
+			if !a.In(reagent.Sulfide) || b.In(reagent.Sulfide) {
 				continue
 			}
-			if h, ok := reagent.Incompatible(a, b); !ok || h.Severity != 5 || h.Gas != "hydrogen sulfide" {
-				t.Errorf("%s and %s: %+v", a.ID, b.ID, h)
+			p, _ := reagent.Incompatible(a, b)
+			if b.In(reagent.Acid) && (p.Severity != 5 || p.Gas != "hydrogen sulfide") {
+				t.Errorf("%s and %s: %+v", a.ID, b.ID, p)
+			}
+			other := slices.ContainsFunc([]reagent.Group{reagent.OxidizingAcid, reagent.AcidSalt, reagent.Oxidizer, reagent.Hypochlorite}, b.In)
+			if other && p.Severity < reagent.Forbidden {
+				t.Errorf("%s and %s: %+v", a.ID, b.ID, p)
 			}
 		}
 	}

@@ -39,25 +39,22 @@ func Refused(word string) (why string, banned bool) {
 		return (r < 'a' || r > 'z') && (r < '0' || r > '9')
 	})
 	for i, token := range tokens {
-		switch token {
-		case "lead":
-			if i+1 < len(tokens) && tokens[i+1] == "free" {
-				continue
-			}
-			return whyLead, true
-		case "pb", "pbo", "pbo2", "pb3o4", "pbso4":
-			return whyLead, true
-		case "hg", "hgcl2", "hg2cl2", "hgo", "hgs":
-			return whyMercury, true
-		case "as2o3", "as2o5", "as2s3", "as4s4":
-			return whyArsenic, true
-		case "kcn", "nacn", "cucn", "agcn", "hcn", "k3fe", "k4fe":
-			return whyCyanide, true
-		case "k2cr2o7", "na2cr2o7", "k2cro4", "na2cro4", "cro3":
-			return whyChromate, true
-		case "hf", "naf", "nh4hf2", "nh4f", "khf2", "nahf2":
-			return whyFluoride, true
+		if token == "lead" && i+1 < len(tokens) && tokens[i+1] == "free" {
+			continue
+		}
+		if why := refusedWords[token]; why != "" {
+			return why, true
 		}
 	}
 	return "", false
+}
+
+// refusedWords are whole words and formulas of the families.
+var refusedWords = map[string]string{
+	"lead": whyLead, "pb": whyLead, "pbo": whyLead, "pbo2": whyLead, "pb3o4": whyLead, "pbso4": whyLead,
+	"hg": whyMercury, "hgcl2": whyMercury, "hg2cl2": whyMercury, "hgo": whyMercury, "hgs": whyMercury,
+	"as2o3": whyArsenic, "as2o5": whyArsenic, "as2s3": whyArsenic, "as4s4": whyArsenic,
+	"kcn": whyCyanide, "nacn": whyCyanide, "cucn": whyCyanide, "agcn": whyCyanide, "hcn": whyCyanide, "k3fe": whyCyanide, "k4fe": whyCyanide,
+	"k2cr2o7": whyChromate, "na2cr2o7": whyChromate, "k2cro4": whyChromate, "na2cro4": whyChromate, "cro3": whyChromate,
+	"hf": whyFluoride, "naf": whyFluoride, "nh4hf2": whyFluoride, "nh4f": whyFluoride, "khf2": whyFluoride, "nahf2": whyFluoride,
 }

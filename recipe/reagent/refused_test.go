@@ -40,7 +40,7 @@ func TestBannedAndRefusedAgree(t *testing.T) {
 				t.Errorf("%q: refused %v, banned %q", word, banned, s.Banned)
 			}
 		}
-		for _, word := range s.Synonyms {
+		for _, word := range s.Names {
 			if why, banned := reagent.Refused(word); banned && s.Banned != why {
 				t.Errorf("%s, called %q, is refused", s.ID, word)
 			}

@@ -19,28 +19,19 @@ type point struct {
 // Sodium carbonate changes its hydrate near 32 C: between 20 and 40 C the figure
 // is too low, by up to about a quarter (from memory), which errs towards more water.
 func SolubilityGPer100g(id string, t measure.Celsius) (float64, bool) {
-	var rows []point
-	switch id {
-	case "sodium-bicarbonate":
-		rows = []point{{0, 6.9}, {20, 9.6}, {40, 12.7}, {60, 16.4}}
-	case "sodium-carbonate":
-		rows = []point{{0, 7}, {20, 21.5}, {40, 48.5}, {60, 46.4}, {80, 45.8}, {100, 45.5}}
-	case "copper-sulfate":
-		rows = []point{{0, 14.3}, {20, 20.7}, {40, 28.5}, {60, 40}, {80, 55}, {100, 75.4}}
-	case "ammonium-chloride":
-		rows = []point{{0, 29.4}, {20, 37.2}, {40, 45.8}, {60, 55.2}, {80, 65.6}, {100, 77.3}}
-	case "sodium-chloride":
-		rows = []point{{0, 35.7}, {20, 36.0}, {40, 36.6}, {60, 37.3}, {80, 38.4}, {100, 39.8}}
-	case "ferric-chloride":
-		rows = []point{{0, 74.4}, {20, 91.8}}
-	case "copper-chloride":
-		rows = []point{{0, 41.4}, {20, 43.5}, {40, 45.6}, {60, 47.7}, {80, 49.8}, {100, 51.9}}
-	case "silver-nitrate":
-		rows = []point{{0, 122}, {20, 222}, {40, 376}, {60, 525}, {80, 669}, {100, 952}}
-	case "potassium-carbonate":
-		rows = []point{{0, 51.3}, {20, 52.5}, {40, 65.2}, {60, 68.6}, {80, 72.1}, {100, 75.6}}
-	}
-	return within(rows, t)
+	return within(solubility[id], t)
+}
+
+var solubility = map[string][]point{
+	"sodium-bicarbonate":  {{0, 6.9}, {20, 9.6}, {40, 12.7}, {60, 16.4}},
+	"sodium-carbonate":    {{0, 7}, {20, 21.5}, {40, 48.5}, {60, 46.4}, {80, 45.8}, {100, 45.5}},
+	"copper-sulfate":      {{0, 14.3}, {20, 20.7}, {40, 28.5}, {60, 40}, {80, 55}, {100, 75.4}},
+	"ammonium-chloride":   {{0, 29.4}, {20, 37.2}, {40, 45.8}, {60, 55.2}, {80, 65.6}, {100, 77.3}},
+	"sodium-chloride":     {{0, 35.7}, {20, 36.0}, {40, 36.6}, {60, 37.3}, {80, 38.4}, {100, 39.8}},
+	"ferric-chloride":     {{0, 74.4}, {20, 91.8}},
+	"copper-chloride":     {{0, 41.4}, {20, 43.5}, {40, 45.6}, {60, 47.7}, {80, 49.8}, {100, 51.9}},
+	"silver-nitrate":      {{0, 122}, {20, 222}, {40, 376}, {60, 525}, {80, 669}, {100, 952}},
+	"potassium-carbonate": {{0, 51.3}, {20, 52.5}, {40, 65.2}, {60, 68.6}, {80, 72.1}, {100, 75.6}},
 }
 
 // within interpolates linearly inside the rows, which rise in temperature.

@@ -5,94 +5,52 @@ package reagent
 // Harmonized System, annex 3, and of the CLP regulation, annex III, from memory;
 // the wording on the maker's SDS and label decides.
 func Statement(code string) (string, bool) {
-	text := statement(code)
-	return text, text != ""
+	text, ok := statements[code]
+	return text, ok
 }
 
-func statement(code string) string {
-	switch code {
-	case "H225":
-		return "Highly flammable liquid and vapour"
-	case "H226":
-		return "Flammable liquid and vapour"
-	case "H228":
-		return "Flammable solid"
-	case "H271":
-		return "May cause fire or explosion; strong oxidiser"
-	case "H272":
-		return "May intensify fire; oxidiser"
-	case "H290":
-		return "May be corrosive to metals"
-	case "H300":
-		return "Fatal if swallowed"
-	case "H301":
-		return "Toxic if swallowed"
-	case "H302":
-		return "Harmful if swallowed"
-	case "H304":
-		return "May be fatal if swallowed and enters airways"
-	case "H310":
-		return "Fatal in contact with skin"
-	case "H311":
-		return "Toxic in contact with skin"
-	case "H312":
-		return "Harmful in contact with skin"
-	case "H314":
-		return "Causes severe skin burns and eye damage"
-	case "H315":
-		return "Causes skin irritation"
-	case "H317":
-		return "May cause an allergic skin reaction"
-	case "H318":
-		return "Causes serious eye damage"
-	case "H319":
-		return "Causes serious eye irritation"
-	case "H330":
-		return "Fatal if inhaled"
-	case "H331":
-		return "Toxic if inhaled"
-	case "H332":
-		return "Harmful if inhaled"
-	case "H334":
-		return "May cause allergy or asthma symptoms or breathing difficulties if inhaled"
-	case "H335":
-		return "May cause respiratory irritation"
-	case "H336":
-		return "May cause drowsiness or dizziness"
-	case "H340":
-		return "May cause genetic defects"
-	case "H341":
-		return "Suspected of causing genetic defects"
-	case "H350":
-		return "May cause cancer"
-	case "H360FD":
-		return "May damage fertility; may damage the unborn child"
-	case "H360Df":
-		return "May damage the unborn child; suspected of damaging fertility"
-	case "H361d":
-		return "Suspected of damaging the unborn child"
-	case "H361f":
-		return "Suspected of damaging fertility"
-	case "H372":
-		return "Causes damage to organs through prolonged or repeated exposure"
-	case "H373":
-		return "May cause damage to organs through prolonged or repeated exposure"
-	case "H400":
-		return "Very toxic to aquatic life"
-	case "H410":
-		return "Very toxic to aquatic life with long lasting effects"
-	case "H411":
-		return "Toxic to aquatic life with long lasting effects"
-	case "H412":
-		return "Harmful to aquatic life with long lasting effects"
-	case "EUH031":
-		return "Contact with acids liberates toxic gas"
-	case "EUH032":
-		return "Contact with acids liberates very toxic gas"
-	case "EUH066":
-		return "Repeated exposure may cause skin dryness or cracking"
-	case "EUH071":
-		return "Corrosive to the respiratory tract"
-	}
-	return ""
+var statements = map[string]string{
+	"EUH031": "Contact with acids liberates toxic gas",
+	"EUH032": "Contact with acids liberates very toxic gas",
+	"EUH066": "Repeated exposure may cause skin dryness or cracking",
+	"EUH071": "Corrosive to the respiratory tract",
+	"H225":   "Highly flammable liquid and vapour",
+	"H226":   "Flammable liquid and vapour",
+	"H228":   "Flammable solid",
+	"H271":   "May cause fire or explosion; strong oxidiser",
+	"H272":   "May intensify fire; oxidiser",
+	"H290":   "May be corrosive to metals",
+	"H300":   "Fatal if swallowed",
+	"H301":   "Toxic if swallowed",
+	"H302":   "Harmful if swallowed",
+	"H304":   "May be fatal if swallowed and enters airways",
+	"H310":   "Fatal in contact with skin",
+	"H311":   "Toxic in contact with skin",
+	"H312":   "Harmful in contact with skin",
+	"H314":   "Causes severe skin burns and eye damage",
+	"H315":   "Causes skin irritation",
+	"H317":   "May cause an allergic skin reaction",
+	"H318":   "Causes serious eye damage",
+	"H319":   "Causes serious eye irritation",
+	"H330":   "Fatal if inhaled",
+	"H331":   "Toxic if inhaled",
+	"H332":   "Harmful if inhaled",
+	"H334":   "May cause allergy or asthma symptoms or breathing difficulties if inhaled",
+	"H335":   "May cause respiratory irritation",
+	"H336":   "May cause drowsiness or dizziness",
+	"H340":   "May cause genetic defects",
+	"H341":   "Suspected of causing genetic defects",
+	"H350":   "May cause cancer",
+	"H351":   "Suspected of causing cancer",
+	"H360Df": "May damage the unborn child; suspected of damaging fertility",
+	"H360FD": "May damage fertility; may damage the unborn child",
+	"H361d":  "Suspected of damaging the unborn child",
+	"H361f":  "Suspected of damaging fertility",
+	"H370":   "Causes damage to organs",
+	"H372":   "Causes damage to organs through prolonged or repeated exposure",
+	"H373":   "May cause damage to organs through prolonged or repeated exposure",
+	"H400":   "Very toxic to aquatic life",
+	"H410":   "Very toxic to aquatic life with long lasting effects",
+	"H411":   "Toxic to aquatic life with long lasting effects",
+	"H412":   "Harmful to aquatic life with long lasting effects",
 }

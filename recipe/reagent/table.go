@@ -13,8 +13,7 @@ import (
 // that a command that needs no substance pays nothing for it.
 var table = sync.OnceValue(func() []Substance {
 	list := slices.Concat(
-		sulfides(), polysulfides(), alkalis(), acids(), mineralAcids(),
-		copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
+		sulfides(), alkalis(), acids(), copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
 		oxidizers(), solvents(), shopGoods(), banned(),
 	)
 	for i := range list {
@@ -44,7 +43,7 @@ func Find(id string) (Substance, error) {
 	err := fault.Usagef("unknown substance %q", clip(id))
 	near := nearest(id)
 	if len(near) == 0 {
-		return Substance{}, err.Try("give the id of a substance of the table, such as liver-of-sulfur")
+		return Substance{}, err.Try("write the id of a substance of the table, such as liver-of-sulfur")
 	}
 	return Substance{}, err.Try("did you mean %s?", strings.Join(near, " or "))
 }
@@ -69,9 +68,6 @@ func (s Substance) Form(name string) (Form, error) {
 	return Form{}, fault.Usagef("%s has no form %q", s.ID, clip(name)).
 		Try("write one of %s, or leave the form out for the first", strings.Join(names, ", "))
 }
-
-// In tells whether the substance belongs to the group.
-func (s Substance) In(g Group) bool { return slices.Contains(s.Groups, g) }
 
 // clip keeps a word from a file short enough for a message.
 func clip(text string) string {

@@ -23,7 +23,7 @@ func liquid(t measure.Celsius) measure.Celsius {
 }
 
 // WaterDensity returns the density of air-free water in g/cm3, which is kg/L,
-// from 0 to 100 C at one atmosphere; outside it gives the value at the nearer
+// from 0 to 100 C at one atmosphere; outside it returns the value at the nearer
 // end. Source: the formula of Kell, J. Chem. Eng. Data 20, 97 (1975), in the
 // coefficients commonly quoted. It agrees with OpenStax Chemistry 2e, Appendix
 // E, within 0.000004 up to 30 C and within 0.00005 above.
@@ -34,7 +34,7 @@ func WaterDensity(t measure.Celsius) measure.GramsPerCM3 {
 }
 
 // WaterSpecificHeat returns the specific heat of water in J/(g K) from 0 to 100
-// C at one atmosphere; outside it gives the value at the nearer end. It
+// C at one atmosphere; outside it returns the value at the nearer end. It
 // interpolates linearly in values of IAPWS SR6-08(2011), which costs less than
 // 0.03 %; older handbook tables lie up to 0.07 % lower.
 func WaterSpecificHeat(t measure.Celsius) float64 {
@@ -47,7 +47,7 @@ func WaterSpecificHeat(t measure.Celsius) float64 {
 }
 
 // WaterVapourPressureKPa returns the vapour pressure of water in kPa from 0 to
-// 100 C; outside it gives the value at the nearer end. Source: OpenStax
+// 100 C; outside it returns the value at the nearer end. Source: OpenStax
 // Chemistry 2e, Appendix E, exact at its rows; between them ln p is linear in
 // 1/T, which costs less than 0.1 %.
 func WaterVapourPressureKPa(t measure.Celsius) float64 {

@@ -170,8 +170,8 @@ func TestHotColdRefuses(t *testing.T) {
 		"hot is cold":     {1000, 15, 60, 40, "cannot be mixed"},
 		"one temperature": {1000, 50, 50, 50, "cannot be mixed"},
 		"steam":           {1000, 120, 15, 40, "cannot be mixed"},
-		"a bath of steam": {1000, 90, 15, 1e9, "no temperature"},
-		"no number":       {1000, 60, 15, nan, "no temperature"},
+		"a bath of steam": {1000, 90, 15, 1e9, "not a temperature"},
+		"no number":       {1000, 60, 15, nan, "not a temperature"},
 		"no number, hot":  {1000, nan, 15, 40, "cannot be mixed"},
 	} {
 		hotG, coldG, err := reagent.HotCold(c.total, c.hot, c.cold, c.wanted)

@@ -221,7 +221,7 @@ func (w work) gasesNamed() string {
 	}
 	add(w.sulfidic() || len(w.air.sulfides) > 0, gas.HydrogenSulfide)
 	add(w.any(agent.ammoniacal), gas.Ammonia)
-	add(w.any(func(a agent) bool { return a.in(reagent.OxidizingAcid) || a.nitrate() && !a.is("silver-nitrate") }), gas.NitrogenDioxide)
+	add(w.any(func(a agent) bool { return a.in(reagent.OxidizingAcid) || a.nitrate() && !a.in(reagent.SilverSalt) }), gas.NitrogenDioxide)
 	add(w.any(of(reagent.Hypochlorite)), gas.Chlorine)
 	add(w.any(of(reagent.Thiosulfate)), gas.SulfurDioxide)
 	return and(list)

@@ -3,6 +3,8 @@ package safety
 import (
 	"strings"
 	"testing"
+
+	"hepar/recipe/reagent"
 )
 
 // The claims are those that the section on limits of such programs forbids: common
@@ -67,12 +69,12 @@ func TestClaims(t *testing.T) {
 	}
 }
 
-// The texts of the rules are checked as well, those that no built-in recipe reaches.
-func TestRulesMakeNoClaims(t *testing.T) {
-	for _, r := range rules() {
-		for _, text := range []string{r.why, r.cure, r.source} {
+// The texts of the pairs are checked as well, those that no built-in recipe reaches.
+func TestPairsMakeNoClaims(t *testing.T) {
+	for _, r := range reagent.Pairs() {
+		for _, text := range []string{r.Why, r.Cure, r.OnFilm, r.Source} {
 			if got := Claims(text); len(got) > 0 {
-				t.Errorf("%s-%s claims %q: %s", r.aName, r.bName, got, text)
+				t.Errorf("%s with %s claims %q: %s", r.A, r.B, got, text)
 			}
 		}
 	}

@@ -5,10 +5,10 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// FirstAid gives the emergency lines for the substances of a recipe: what to do before
+// FirstAid returns the emergency lines for the substances of a recipe: what to do before
 // anything else when gas comes off, and for eyes, skin, lungs and mouth. They are meant
 // to stand on the first screen and to stay in sight. They say no more than to get out,
-// rinse and call; the data sheet and the people you call know more. Nil gives the lines
+// rinse and call; the data sheet and the people you call know more. Nil returns the lines
 // for a sulfide bath and acids together. Sources: ICSC 1038, 1047, 0183; NIOSH FACE
 // 89-28 and the chemical safety board's mill case of 2002 (helpers who went in died);
 // New Jersey fact sheets 1728 and 0115 (eyes: 30 minutes).
@@ -33,7 +33,7 @@ func firstAid(as []agent, r *recipe.Recipe) []string {
 		fumes = fumes || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Ammonia) || a.nitrate()
 		corrosive = corrosive || a.sour() || a.in(reagent.Caustic, reagent.Ammonia, reagent.Hypochlorite, reagent.Oxidizer)
 		solvent = solvent || a.in(reagent.Solvent)
-		if a.is("sodium-sulfide", "ammonium-sulfide", "ammonium-polysulfide", "sodium-polysulfide") || !a.known {
+		if a.sub.FlushMinutes > 15 || !a.known {
 			minutes = "30 minutes"
 		}
 	}

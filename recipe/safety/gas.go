@@ -66,7 +66,7 @@ func (w work) gases(l *list) {
 		if liquid := w.those(of(reagent.Ammonia)); len(liquid) > 0 {
 			open += " Open the bottle of " + names(liquid) + " cold and under capture, and pour last."
 		}
-		if w.any(named("ammonium-carbonate")) {
+		if w.any(agent.smelling) {
 			open += " Ammonium carbonate is a solid that smells of ammonia: open its jar under capture, weigh quickly, close it at once."
 		}
 		l.add(Point{Code: "gas-ammonia", Level: Caution, Source: "ICSC 0215 (ammonia solution)",
@@ -80,7 +80,7 @@ func (w work) gases(l *list) {
 		l.add(Point{Code: "gas-nitrogen-dioxide", Level: Caution, Source: "ICSC 0183 (nitric acid)",
 			Text: "nitrogen dioxide, brown, comes off " + w.places(as) + " with metal or anything that burns; harm to the lungs shows hours later." + w.told("nitric-copper-1-g")})
 	}
-	if as := w.those(func(a agent) bool { return a.nitrate() && !a.is("silver-nitrate") }); len(as) > 0 {
+	if as := w.those(func(a agent) bool { return a.nitrate() && !a.in(reagent.SilverSalt) }); len(as) > 0 {
 		l.add(Point{Code: "nitrates-hot", Level: Caution, Source: "laboratory information profile of cupric nitrate; amounts calculated",
 			Text: names(as) + " on metal heated with a torch or above about 115 C" + number(as, " gives", " give") + " off nitrogen dioxide, from copper nitrate about 0.4 g for each gram: only under capture at the source or outdoors. Cloths and brushes wetted with " + number(as, "it", "them") + " burn once dry: soak them in water." + w.told(codeOf(as[0].id)+"-hot-1-g")})
 	}
@@ -92,7 +92,7 @@ func (w work) gases(l *list) {
 		l.add(Point{Code: "gas-sulfur-dioxide", Level: Caution, Source: chemistry,
 			Text: "sulfur dioxide comes off " + w.places(as) + " with any acid." + w.told("thiosulfate-acid")})
 	}
-	if as := w.those(named("hydrochloric-acid", "nitric-acid", "acetic-acid", "sodium-bisulfate", "sulfuric-acid", "pickle-acid")); len(as) > 0 {
+	if as := w.those(agent.biting); len(as) > 0 {
 		l.add(Point{Code: "acid-fumes", Level: Caution, Source: "ICSC 0163, 0183, 0362 and 0363 (acids), from memory",
 			Text: "hot or strong acid gives off a biting vapour or mist: " + w.places(as) + ". Keep it no warmer than the recipe asks, and covered while nobody works in it."})
 	}

@@ -11,7 +11,7 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// acidity gives the pH of a sulfide bath, and what gathers over it.
+// acidity returns the pH of a sulfide bath, and what gathers over it.
 func (w work) acidity(l *list) {
 	if !w.sulfidic() {
 		return
@@ -61,7 +61,7 @@ const (
 	tooSour   = 8.0
 )
 
-// heat gives hot baths and flames.
+// heat returns hot baths and flames.
 func (w work) heat(l *list) {
 	hottest := w.Recipe.Bath.Water.To
 	for _, s := range w.Recipe.Steps {
@@ -89,14 +89,14 @@ func (w work) heat(l *list) {
 	}
 }
 
-// protection gives capture, eyes, hands, company.
+// protection returns capture, eyes, hands, company.
 func (w work) protection(l *list) {
 	if w.Recipe.Kind == recipe.Sprayed {
 		l.add(Point{Code: "spray-mist", Level: Caution, Source: practice,
 			Text: "spraying puts " + names(w.bathAgents()) + " into the air as a mist that must not be breathed: a spray booth, or outdoors with the wind from behind and nobody downwind."})
 	}
 	fuming := w.those(func(a agent) bool {
-		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite) || a.nitrate() || a.is("hydrochloric-acid", "ammonium-carbonate")
+		return a.sulfide() || a.ammoniacal() || a.nitrate() || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
 	})
 	if len(fuming) > 0 {
 		l.add(Point{
@@ -133,14 +133,14 @@ func (w work) protection(l *list) {
 // to be captured: 80 C. Common practice, no published source.
 const nearBoiling = 80
 
-// steaming gives what the steam of a bath near boiling carries into the air: permanganate
+// steaming returns what the steam of a bath near boiling carries into the air: permanganate
 // and the salts of heavy metals.
 func (w work) steaming() []agent {
 	if w.Recipe.Bath.Water.To < nearBoiling && w.BathC < nearBoiling {
 		return nil
 	}
 	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool {
-		return !a.in(reagent.CopperSalt, reagent.AcidSalt, reagent.SilverSalt) && !a.is("potassium-permanganate", "selenous-acid")
+		return !a.in(reagent.AcidSalt, reagent.HeavyMetal)
 	})
 }
 
@@ -170,5 +170,10 @@ func (w work) wear() string {
 
 // strong tells whether it is bought as a strong acid that heats up with water.
 func (a agent) strong() bool {
-	return a.is("sulfuric-acid", "hydrochloric-acid", "nitric-acid", "phosphoric-acid") || a.is("acetic-acid") && a.form == "glacial"
+	return a.acid() && slices.Contains(a.sub.HCodes, "H314") && !strings.Contains(a.name+a.form, "vinegar")
+}
+
+// biting tells whether its vapour or mist bites when it is hot or strong.
+func (a agent) biting() bool {
+	return a.acid() && (a.sub.ID == "" || slices.Contains(a.sub.HCodes, "H314") || slices.Contains(a.sub.HCodes, "H318"))
 }

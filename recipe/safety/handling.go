@@ -6,7 +6,7 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// mixing gives the order of pouring.
+// mixing returns the order of pouring.
 func (w work) mixing(l *list) {
 	text := "write the batch sheet before mixing, put the vessels in the order of the steps, and weigh on a dry bench. Water first, then the substance, a little at a time."
 	if as := w.those(func(a agent) bool { return a.acid() && !a.spoken }); len(as) > 0 {
@@ -18,18 +18,16 @@ func (w work) mixing(l *list) {
 	l.add(Point{Code: "mixing", Level: Caution, Text: text, Source: "ICSC 0183 (dilution); " + practice})
 }
 
-// dusts gives what must not fly about.
+// dusts says what must not fly about.
 func (w work) dusts(l *list) {
-	dusty := w.those(func(a agent) bool {
-		return a.is("barium-sulfide", "selenous-acid", "potassium-permanganate", "silver-nitrate") || a.in(reagent.CopperSalt)
-	})
+	dusty := w.those(of(reagent.HeavyMetal))
 	if len(dusty) > 0 {
 		l.add(Point{Code: "dust", Level: Caution, Source: "NIOSH pages on barium, selenium, copper and their compounds",
 			Text: "no dust of " + names(dusty) + ": weigh " + number(dusty, "it", "them") + " under capture, wipe up wet, no sweeping, no food or drink in the room, hands washed after. Colours made with copper salts stay off surfaces that touch skin or food."})
 	}
 }
 
-// labels gives what every vessel must carry.
+// labels says what every vessel must carry.
 func (w work) labels(l *list) {
 	l.add(Point{
 		Code: "labels", Level: Caution, Source: "29 CFR 1910.1200(f)(6) and (f)(8)",

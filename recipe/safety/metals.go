@@ -10,37 +10,6 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// freshSeconds is how long an ammoniacal silver bath may be in use: two hours.
-// Source: histology laboratory safety pages on ammoniacal silver.
-const freshSeconds = 2 * 60 * 60
-
-// silverKept stops a silver bath with ammonia that the recipe means to keep.
-func silverKept(l *list, r *recipe.Recipe, vs []vessel) {
-	for _, v := range vs {
-		if !v.has(func(a agent) bool { return a.in(reagent.SilverSalt) }) || !v.has(func(a agent) bool { return a.in(reagent.Ammonia) }) {
-			continue
-		}
-		texts := []string{v.words}
-		if v.bath {
-			texts = append(texts, r.Hazards.Notes...)
-			for _, g := range r.Bath.Reagents {
-				texts = append(texts, g.Note)
-			}
-		}
-		long := v.bath && (float64(r.Bath.Life) > freshSeconds ||
-			r.Coats != nil && r.Coats.Number.To*float64(r.Coats.Wait.To) > freshSeconds)
-		if !long && !kept(texts...) {
-			continue
-		}
-		cure := "mix only what one session of less than two hours uses, let none stand, and destroy the rest the same day as the supplier's sheet says"
-		l.add(Point{
-			Code: "silver-ammonia-kept", Level: StopLevel, Cure: cure,
-			Text:   fmt.Sprintf("%s keeps silver in ammonia for hours: on standing it makes a silver nitride that explodes at a touch. %s", v, sentence(cure)),
-			Source: "histology laboratory safety pages on ammoniacal silver (opened: never stored, discarded the same day)",
-		})
-	}
-}
-
 // metals looks at the metal of the pieces, and of the vessel, against the vessels.
 func metals(l *list, r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) {
 	var list []string // families
@@ -93,7 +62,7 @@ func lightMetal(l *list, v vessel) {
 				Code: "light-metal-in-acid", Level: Caution, Source: "40 CFR 265 Appendix V, pair 2-A/2-B",
 				Text: fmt.Sprintf("%s: aluminium or zinc in %s gives off hydrogen; no flame near, and no lid.", v, a.name),
 			})
-		case a.is("sodium-carbonate", "potassium-carbonate"):
+		case a.in(reagent.Alkali) && !a.in(reagent.Bicarbonate):
 			l.add(Point{
 				Code: "light-metal-in-soda", Level: Caution, Source: "general chemistry, from memory",
 				Text: fmt.Sprintf("%s: hot %s eats aluminium and dulls zinc, with hydrogen coming off; keep it short and open.", v, a.name),

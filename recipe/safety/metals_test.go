@@ -1,42 +1,6 @@
 package safety
 
-import (
-	"slices"
-	"testing"
-
-	"hepar/recipe"
-	"hepar/recipe/measure"
-)
-
-// An ammoniacal silver bath is stopped where the recipe means to use it for more than two
-// hours. Source: histology laboratory safety pages on ammoniacal silver.
-func TestSilverKept(t *testing.T) {
-	stopped := func(change func(*recipe.Recipe)) bool {
-		r := bathOf("silver-nitrate, ammonia", "degrease detergent", "rinse", "dip", "rinse 2")
-		change(r)
-		return slices.ContainsFunc(Sequence(r), func(p Point) bool { return p.Code == "silver-ammonia-kept" && p.Level == StopLevel })
-	}
-	coats := func(n float64, wait measure.Seconds) *recipe.Coats {
-		return &recipe.Coats{Number: recipe.Range[float64]{At: n, From: n, To: n}, Wait: recipe.Range[measure.Seconds]{At: wait, From: wait, To: wait}}
-	}
-	for _, c := range []struct {
-		what   string
-		change func(*recipe.Recipe)
-		want   bool
-	}{
-		{"nothing said", func(*recipe.Recipe) {}, false},
-		{"a life of two hours", func(r *recipe.Recipe) { r.Bath.Life = 7200 }, false},
-		{"a life of four hours", func(r *recipe.Recipe) { r.Bath.Life = 4 * 3600 }, true},
-		{"four coats an hour apart", func(r *recipe.Recipe) { r.Coats = coats(4, 3600) }, true},
-		{"two coats half an hour apart", func(r *recipe.Recipe) { r.Coats = coats(2, 1800) }, false},
-		{"a note that stores it", func(r *recipe.Recipe) { r.Hazards.Notes = []string{"store in a brown bottle"} }, true},
-		{"a note that forbids it", func(r *recipe.Recipe) { r.Hazards.Notes = []string{"never store it"} }, false},
-	} {
-		if got := stopped(c.change); got != c.want {
-			t.Errorf("%s: stopped is %v", c.what, got)
-		}
-	}
-}
+import "testing"
 
 // Alkaline sulfide and caustic eat aluminium and zinc: general chemistry, from memory.
 func TestVesselWords(t *testing.T) {

@@ -8,7 +8,7 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// papers gives the data sheets.
+// papers returns the data sheets.
 func (w work) papers(l *list) {
 	l.add(Point{
 		Code: "sds", Level: Caution, Source: "29 CFR 1910.1200(g); REACH Article 31",
@@ -16,7 +16,7 @@ func (w work) papers(l *list) {
 	})
 }
 
-// waste gives the route of what is left over. The default is never the drain.
+// waste returns the route of what is left over. The default is never the drain.
 func (w work) waste(l *list) {
 	text := "collect what is left over, rinses with it, in closed, labelled containers with the date. Nothing of it goes down the drain unless the data sheet and the local authority both allow it; thinning it to get there is not allowed either. Agree the route before you mix."
 	if as := w.those(agent.sulfide); len(as) == 0 && w.Recipe.Kind == recipe.Stop {
@@ -30,9 +30,7 @@ func (w work) waste(l *list) {
 	if as := w.those(agent.acid); len(as) > 0 {
 		text += " Acid that metal has been in carries that metal."
 	}
-	metal := w.those(func(a agent) bool {
-		return a.in(reagent.CopperSalt, reagent.SilverSalt) || a.is("barium-sulfide", "selenous-acid", "bismuth-nitrate", "zinc-chloride", "potassium-permanganate")
-	})
+	metal := w.those(of(reagent.HeavyMetal))
 	if len(metal) > 0 {
 		text += " " + sentence(names(metal)+": metal that poisons water; ask for the collection that takes it")
 	}
@@ -42,7 +40,7 @@ func (w work) waste(l *list) {
 	l.add(Point{Code: "waste-route", Level: Caution, Text: text, Source: "40 CFR 261.23 and 403.5; WM3 (HP 12); local rules and the data sheet decide"})
 }
 
-// substances gives each substance that has hazard codes its own line, and one to the rest.
+// substances returns each substance that has hazard codes its own line, and one to the rest.
 func (w work) substances(l *list) {
 	var mild []string
 	for _, a := range w.agents {

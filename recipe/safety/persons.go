@@ -79,11 +79,11 @@ func (w work) alone(point func(code string, level Level, source, text, cure stri
 	}
 }
 
-// fuming gives the substances that give off a gas by themselves or on the metal.
+// fuming returns the substances that give off a gas by themselves or on the metal.
 func (w work) fuming() []agent {
 	return w.those(func(a agent) bool {
-		return a.sulfide() || a.in(reagent.Ammonia, reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Thiosulfate) || a.nitrate() ||
-			a.is("hydrochloric-acid", "ammonium-carbonate")
+		return a.sulfide() || a.ammoniacal() || a.nitrate() ||
+			a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Thiosulfate, reagent.Hydrochloric)
 	})
 }
 
@@ -97,7 +97,7 @@ func (a agent) harmsUnborn() bool {
 	return !a.known
 }
 
-// called gives a name to print.
+// called returns a name to print.
 func (p Person) called() string {
 	name := short(p.Name)
 	if name == "" || len(Claims(name)) > 0 {

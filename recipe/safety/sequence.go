@@ -14,7 +14,7 @@ import (
 // gives what is wrong with the meetings on the way, gravest first: in one vessel, by
 // drag-in on the pieces, and by what a bath leaves on the metal. It looks at the alloys
 // that the recipe names; [Assess] looks at the one chosen. A harmless order gives
-// neither a stop nor a "correct first". Nil gives none.
+// neither a stop nor a "correct first". Nil returns none.
 func Sequence(r *recipe.Recipe) []Point {
 	if r == nil {
 		return nil
@@ -59,7 +59,7 @@ func placed(legs []leg) []leg {
 	return legs
 }
 
-// all gives the vessels of all legs in order.
+// all returns the vessels of all legs in order.
 func all(legs []leg) []vessel {
 	if len(legs) == 1 {
 		return legs[0].vessels
@@ -79,7 +79,6 @@ func sequence(legs []leg, alloy *metal.Alloy) []Point {
 		l.add(p)
 	}
 	for _, g := range legs {
-		silverKept(&l, g.recipe, g.vessels)
 		metals(&l, g.recipe, g.vessels, alloy)
 	}
 	steelTools(&l, vs)
@@ -126,88 +125,7 @@ func walk(l *list, vs []vessel) {
 	}
 }
 
-// meeting is one rule hit between two vessels, with all the agents that hit it.
-type meeting struct {
-	rule     rule
-	forward  bool // a came before b
-	from, to vessel
-	first    []agent // what was there or was carried
-	second   []agent
-	rinses   int
-}
-
-type meetings []meeting
-
-// meet finds the rule for two agents, the first of which may have been carried from an
-// earlier vessel.
-func (m *meetings) meet(x, y agent, from, to vessel, rinses int) {
-	for _, r := range rules() {
-		forward := r.a(x) && r.b(y)
-		if !forward && !(r.b(x) && r.a(y)) {
-			continue
-		}
-		for i := range *m {
-			h := &(*m)[i]
-			if h.rule.aName == r.aName && h.rule.bName == r.bName && h.forward == forward && h.from.at == from.at && h.rinses == rinses {
-				h.first, h.second = append(h.first, x), append(h.second, y)
-				return
-			}
-		}
-		*m = append(*m, meeting{r, forward, from, to, []agent{x}, []agent{y}, rinses})
-		return
-	}
-}
-
-// tell turns the meetings into points.
-func (m meetings) tell(l *list) {
-	for _, h := range m {
-		p := Point{Source: h.rule.source, Cure: h.rule.cure}
-		x, y := names(h.first), names(h.second)
-		if h.from.at == h.to.at {
-			p.Code, p.Level = h.rule.aName+"-"+h.rule.bName, h.rule.same
-			p.Text = fmt.Sprintf("%s puts %s together with %s: %s.", h.to, x, y, h.rule.why)
-		} else {
-			levels, film := h.rule.ab, false
-			p.Code = h.rule.aName + "-before-" + h.rule.bName
-			if !h.forward {
-				levels, film = h.rule.ba, h.rule.film
-				p.Code = h.rule.bName + "-before-" + h.rule.aName
-			}
-			p.Level = levels[min(h.rinses, 2)]
-			if film && h.rule.onFilm != "" {
-				p.Cure = h.rule.onFilm
-				if h.rinses > 0 && h.to.aside() {
-					p.Level = CorrectFirst // words about rework, which may be read wrongly; no step for every piece
-				}
-			}
-			p.Text = h.carried(x, y, film)
-		}
-		if p.Level == "" {
-			continue
-		}
-		p.Text = sentence(p.Text) + " " + sentence(p.Cure)
-		l.add(p)
-	}
-}
-
-// carried words a meeting by drag-in.
-func (h meeting) carried(x, y string, film bool) string {
-	how := "with no rinse between"
-	switch {
-	case h.rinses == 1:
-		how = "after one rinse only"
-	case h.rinses > 1:
-		how = "rinsed in between, which must not be left out; try the last rinse with pH paper"
-	}
-	text := fmt.Sprintf("%s of %s reaches %s of %s on the pieces, %s: %s.", x, h.from, y, h.to, how, h.rule.why)
-	if film && h.rinses > 0 {
-		text = fmt.Sprintf("pieces coloured by %s in %s go into %s in %s, and the film itself frees gas there however well it was rinsed: %s.",
-			x, h.from, y, h.to, h.rule.why)
-	}
-	return text
-}
-
-// unknowns gives what must be said of substances that are not in the list.
+// unknowns returns what must be said of substances that are not in the list.
 func unknowns(vs []vessel) []Point {
 	var ps []Point
 	for _, v := range vs {

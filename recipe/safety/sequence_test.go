@@ -96,9 +96,9 @@ func TestSequences(t *testing.T) {
 		{"bleach with ammonia", bathOf("ammonia, sodium-hypochlorite", "dip", "rinse"),
 			StopLevel, "hypochlorite-ammonia", "ICSC 0482; health department warnings"},
 		{"ammoniacal silver kept overnight", bathOf("silver-nitrate, ammonia|stand overnight before use", "dip", "rinse"),
-			StopLevel, "silver-ammonia-kept", "histology safety pages: never store"},
+			StopLevel, "silver-salt-ammonia", "histology safety pages: never store"},
 		{"nitric and alcohol", bathOf("nitric-acid, ethanol", "dip", "rinse"),
-			StopLevel, "nitric-organic", "ICSC 0183"},
+			StopLevel, "oxidizing-acid-fuel", "ICSC 0183"},
 		{"aluminium in sulfide", onlyFor(bathOf("liver-of-sulfur", "dip", "rinse 2"), "aluminium"),
 			StopLevel, "light-metal-in-alkali", "general chemistry; 40 CFR 265 Appendix V group 1-A with 2-B"},
 		{"zinc in caustic", onlyFor(bathOf("sodium-hydroxide", "dip", "rinse 2"), "zinc"),
@@ -124,7 +124,7 @@ func TestSequences(t *testing.T) {
 		{"nitric dip on silver, well rinsed, no sulfide", bathOf("sodium-carbonate", "pickle nitric-acid", "rinse 3", "dip"),
 			CorrectFirst, "nitric-on-metal", "ICSC 0183"},
 		{"ammoniacal silver, used at once", bathOf("silver-nitrate, ammonia", "degrease detergent", "rinse", "dip", "rinse 2"),
-			CorrectFirst, "silver-ammonia", "histology safety pages: two hours"},
+			StopLevel, "silver-salt-ammonia", "histology safety pages: it explodes on standing, refused"},
 
 		// Harmless: no stop and no correct-first.
 		{"degrease, rinse, dip, rinse, dry", bathOf("liver-of-sulfur:lump", "degrease detergent", "rinse", "dip", "rinse 2", "dry"), harmless, "", "Workshop Receipts (Spon), oxidised silver"},

@@ -38,7 +38,7 @@ func (a agent) sulfide() bool { return a.in(reagent.Sulfide) }
 
 // acid tells whether it is an acid or is used as one.
 func (a agent) acid() bool {
-	return a.in(reagent.Acid, reagent.OxidizingAcid) || a.is("selenous-acid")
+	return a.in(reagent.Acid, reagent.OxidizingAcid)
 }
 
 // sour tells whether its solution is acid.
@@ -73,10 +73,13 @@ func (a agent) perLiter(amount float64, unit string) float64 {
 }
 
 // ammoniacal tells whether ammonia comes off it by itself.
-func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.is("ammonium-carbonate") }
+func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.smelling() }
+
+// smelling tells whether it is a solid that gives off ammonia by itself.
+func (a agent) smelling() bool { return a.in(reagent.AmmoniumSalt) && a.in(reagent.Carbonate) }
 
 // nitrate tells whether heating it gives nitrogen dioxide.
-func (a agent) nitrate() bool { return strings.Contains(a.id, "nitrate") }
+func (a agent) nitrate() bool { return a.in(reagent.Nitrate) }
 
 // lookup finds a substance by its id. One that is not in the list is taken for the
 // worst family that its name allows.
@@ -91,32 +94,43 @@ func lookup(id, form string) agent {
 	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " ")), groups: guess(id), form: form}
 }
 
-// guess gives the families that the name of an unknown substance points to. The words
-// are looked for in the order of how grave a mistake would be.
+// guess returns the families that the name of an unknown substance points to.
 func guess(id string) []reagent.Group {
 	families := []struct {
-		group reagent.Group
-		words []string
+		words  string
+		groups []reagent.Group
 	}{
-		{reagent.Sulfide, []string{"sulfide", "sulphide", "liver-of", "hepar", "lime-sulf"}},
-		{reagent.Hypochlorite, []string{"hypochlor", "bleach", "chlorine"}},
-		{reagent.OxidizingAcid, []string{"nitric", "aqua-fortis", "aqua-regia", "perchloric", "chromic"}},
-		{reagent.Acid, []string{"acid", "bisulfate", "bisulphate", "vinegar", "pickle", "lemon", "vitriol"}},
-		{reagent.Oxidizer, []string{"chlorate", "manganate", "peroxide", "nitrate", "nitrite", "persul", "percarbonate"}},
-		{reagent.Ammonia, []string{"ammonia"}},
-		{reagent.AmmoniumSalt, []string{"ammonium"}},
-		{reagent.Caustic, []string{"hydroxide", "caustic", "lye"}},
-		{reagent.AcidSalt, []string{"ferric", "cupric", "chloride"}},
-		{reagent.Alkali, []string{"carbonate", "soda", "borax"}},
+		{"sulfide sulphide liver-of hepar lime-sulf", []reagent.Group{reagent.Sulfide}},
+		{"hypochlor bleach chlorine", []reagent.Group{reagent.Hypochlorite}},
+		{"nitric aqua-fortis aqua-regia perchloric chromic", []reagent.Group{reagent.OxidizingAcid, reagent.Acid}},
+		{"acid bisulfate bisulphate vinegar pickle lemon vitriol", []reagent.Group{reagent.Acid}},
+		{"chlorate", []reagent.Group{reagent.Oxidizer, reagent.StrongOxidizer, reagent.Chlorate}},
+		{"manganate", []reagent.Group{reagent.Oxidizer, reagent.StrongOxidizer, reagent.Permanganate}},
+		{"persul nitrite", []reagent.Group{reagent.Oxidizer}},
+		{"peroxide percarbonate", []reagent.Group{reagent.Oxidizer, reagent.Peroxide}},
+		{"nitrate", []reagent.Group{reagent.Oxidizer, reagent.Nitrate}},
+		{"ammonia", []reagent.Group{reagent.Ammonia}},
+		{"ammonium", []reagent.Group{reagent.AmmoniumSalt}},
+		{"hydroxide caustic lye", []reagent.Group{reagent.Caustic}},
+		{"ferric cupric chloride", []reagent.Group{reagent.AcidSalt}},
+		{"carbonate soda borax", []reagent.Group{reagent.Alkali}},
 	}
 	id = strings.ToLower(id)
 	var groups []reagent.Group
 	for _, f := range families {
-		for _, w := range f.words {
-			if strings.Contains(id, w) && !slices.Contains(groups, f.group) {
-				groups = append(groups, f.group)
+		if !slices.ContainsFunc(strings.Fields(f.words), func(w string) bool { return strings.Contains(id, w) }) {
+			continue
+		}
+		for _, g := range f.groups {
+			if !slices.Contains(groups, g) {
+				groups = append(groups, g)
 			}
 		}
 	}
 	return groups
+}
+
+// of returns a test for the groups.
+func of(groups ...reagent.Group) func(agent) bool {
+	return func(a agent) bool { return a.in(groups...) }
 }

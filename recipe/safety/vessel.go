@@ -27,7 +27,7 @@ type vessel struct {
 // what comes off. Common practice, no source.
 const runningRinse = 2
 
-// line gives the vessels of a recipe in order. Extra substances, known from a batch
+// line returns the vessels of a recipe in order. Extra substances, known from a batch
 // only, go into the bath.
 func line(r *recipe.Recipe, extra ...string) []vessel {
 	var vs []vessel
@@ -86,17 +86,15 @@ func (v *vessel) put(a agent) {
 }
 
 // hear adds what the free text names.
-func (v *vessel) hear(ids []string) {
-	for _, id := range ids {
-		a := lookup(id, "")
-		a.spoken = true
-		switch id {
-		case "acetic-acid":
-			a.name = "vinegar"
-		case "pickle":
+func (v *vessel) hear(found []reagent.Match) {
+	for _, m := range found {
+		a := lookup(m.ID, "")
+		a.name = strings.ToLower(m.Name)
+		if a.name == "pickle" || a.name == "pickles" {
 			a = pickleAcid
-			a.id, a.spoken = "pickle", true
+			a.id = "pickle"
 		}
+		a.spoken = true
 		v.put(a)
 	}
 }
@@ -160,7 +158,7 @@ func names(as []agent) string {
 	return and(list)
 }
 
-// number gives the word that fits the names of agents: of one, or of more.
+// number returns the word that fits the names of agents: of one, or of more.
 func number(as []agent, one, more string) string {
 	for _, a := range as {
 		if a.name != as[0].name {
@@ -170,7 +168,7 @@ func number(as []agent, one, more string) string {
 	return one
 }
 
-// everything gives every agent of the vessels once, in order.
+// everything returns every agent of the vessels once, in order.
 func everything(vs []vessel) []agent {
 	var all vessel
 	for _, v := range vs {

@@ -164,7 +164,7 @@ func TestSettingsOfNothing(t *testing.T) {
 	}
 	d := bath.DefaultShop()
 	for _, want := range []Setting{
-		{"balance.readability", measure.Metric.Weighed(d.ReadabilityG, d.ReadabilityG), Practice},
+		{"balance.readability", measure.Metric.Scale(d.ReadabilityG), Practice},
 		{"water.hot", measure.Metric.Temperature(d.HotWater), Practice},
 		{"room.humidity", "50 %", Practice},
 		{"minutes.relief_by_hand", "15 min", Practice},

@@ -129,33 +129,14 @@ func settleAll(list []Content) ([]Content, error) {
 			return nil, err
 		}
 		for _, other := range out {
-			if why := mustNotMeet(other, c); why != "" {
-				return nil, fault.Safetyf("%s and %s must not meet in one container: %s", other.Name, c.Name, why).
+			if pairs := reagent.Meetings(other.families, c.families); len(pairs) > 0 && pairs[0].Severity >= reagent.Forbidden {
+				return nil, fault.Safetyf("%s and %s must not meet in one container: %s", other.Name, c.Name, pairs[0].Why).
 					Try("keep them in separate containers, each with its own label")
 			}
 		}
 		out = append(out, c)
 	}
 	return out, nil
-}
-
-// mustNotMeet returns why two contents have no place in one vessel, or "". That holds from
-// severity 4, see [reagent.Incompatible].
-func mustNotMeet(a, b Content) string {
-	const refused = 4
-	for _, x := range a.families {
-		for _, y := range b.families {
-			if h, ok := reagent.Between(x, y); ok && h.Severity >= refused {
-				return h.Why
-			}
-		}
-	}
-	if a.known && b.known {
-		if h, ok := reagent.Incompatible(a.sub, b.sub); ok && h.Severity >= refused {
-			return h.Why
-		}
-	}
-	return ""
 }
 
 func (c Content) in(groups ...reagent.Group) bool {

@@ -136,69 +136,28 @@ func (l *Label) keepApart(contents []Content) {
 	}
 }
 
-// familyWords names a group as a person at the bench would.
-func familyWords(g reagent.Group) string {
-	switch g {
-	case reagent.Sulfide, reagent.Acid, reagent.Oxidizer, reagent.Solvent, reagent.SilverSalt, reagent.CopperSalt, reagent.AmmoniumSalt, reagent.Metal:
-		return strings.Replace(string(g), "iz", "is", 1) + "s"
-	case reagent.OxidizingAcid:
-		return "nitric acid"
-	case reagent.AcidSalt:
-		return "iron, copper and zinc salts"
-	case reagent.Hypochlorite:
-		return "bleach"
-	}
-	return string(g)
-}
-
 // apartFrom lists, gravest first, what the contents must be kept apart from, by the rules
 // of [reagent.Pairs] from severity 3: strong heat or gas.
 func apartFrom(contents []Content) []string {
 	const gravest, keptApart = 5, 3
 	var out []string
 	for severity := gravest; severity >= keptApart; severity-- {
-		for _, h := range reagent.Pairs() {
-			for _, c := range contents {
-				if h.Severity == severity && c.member(h.A, h.OnlyA) {
-					out = append(out, partner(h.B, h.OnlyB)...)
-				}
-				if h.Severity == severity && c.member(h.B, h.OnlyB) {
-					out = append(out, partner(h.A, h.OnlyA)...)
+		for _, p := range reagent.Pairs() {
+			if p.Severity != severity || p.Severity < reagent.Forbidden && p.B == reagent.Sulfide {
+				continue // a weaker sulfide pair frees gas slowly, in a bath: no matter for the shelf
+			}
+			for _, sides := range [][2]reagent.Group{{p.A, p.B}, {p.B, p.A}} {
+				if anyIn(contents, sides[0]) && sides[1] != reagent.Cyanide && sides[1] != reagent.Fluoride { // no workshop should have these
+					out = append(out, sides[1].Plural())
 				}
 			}
 		}
 	}
 	out = unique(out)
-	if slices.Contains(out, familyWords(reagent.Acid)) {
-		out = slices.DeleteFunc(out, func(s string) bool { return s == familyWords(reagent.OxidizingAcid) })
+	if slices.Contains(out, reagent.Acid.Plural()) {
+		out = slices.DeleteFunc(out, func(s string) bool { return s == reagent.OxidizingAcid.Plural() })
 	}
 	return out
-}
-
-func (c Content) member(g reagent.Group, only []string) bool {
-	return c.in(g) && (len(only) == 0 || slices.Contains(only, c.sub.ID))
-}
-
-// partner names the other side of a rule. What no workshop should have is left out.
-func partner(g reagent.Group, only []string) []string {
-	if g == reagent.Cyanide || g == reagent.Fluoride {
-		return nil
-	}
-	if len(only) == 0 {
-		return []string{familyWords(g)}
-	}
-	var names []string
-	for _, id := range only {
-		s, err := reagent.Find(id)
-		switch {
-		case err != nil || s.Banned != "":
-		case strings.HasSuffix(s.ID, "-chlorate"):
-			names = append(names, "chlorates")
-		default:
-			names = append(names, strings.TrimSuffix(s.Name, " solution"))
-		}
-	}
-	return names
 }
 
 // shoutFor returns the words of the bar and the reason: what kills first.

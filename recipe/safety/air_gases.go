@@ -12,20 +12,14 @@ import (
 // What comes off by stoichiometry, in g of gas for each g. From IUPAC 2021 atomic
 // weights; each is an upper bound.
 const (
-	no2PerCopper    = 2 * 46.005 / 63.546   // Cu + 4 HNO3 -> 2 NO2, strong acid: 1.45
-	no2PerSilver    = 46.005 / 107.8682     // Ag + 2 HNO3 -> NO2: 0.43
-	nh3PerCarbonate = 2 * 17.031 / 96.086   // (NH4)2CO3: 0.35
-	nh3PerSulfide   = 2 * 17.031 / 68.138   // (NH4)2S: 0.50
-	nh3PerChloride  = 17.031 / 53.489       // NH4Cl with an alkali: 0.32
-	nh3PerSulfate   = 2 * 17.031 / 132.134  // (NH4)2SO4 with an alkali: 0.26
-	chloraminePer   = 51.473 / 74.4388      // NaOCl + NH3 -> NH2Cl, each g of NaOCl: 0.69
-	chlorinePer     = 70.90 / 74.4388       // NaOCl + 2 HCl -> Cl2, each g of NaOCl: 0.95
-	no2PerCuNitrate = 2 * 46.005 / 241.599  // Cu(NO3)2.3H2O on hot metal: 0.38
-	no2PerFeNitrate = 3 * 46.005 / 403.992  // Fe(NO3)3.9H2O: 0.34
-	no2PerBiNitrate = 3 * 46.005 / 485.0674 // Bi(NO3)3.5H2O: 0.28
-	no2PerNitrate   = 46.005 / 62.004       // each g of nitrate ion, the most a nitrate can give: 0.74
-	so2PerHypo      = 64.058 / 248.1715     // Na2S2O3.5H2O with acid: 0.26
-	bleachSpillG    = 100.0                 // g of bleach taken for scale where no amount is known; assumed
+	no2PerCopper  = 2 * 46.005 / 63.546 // Cu + 4 HNO3 -> 2 NO2, strong acid: 1.45
+	no2PerSilver  = 46.005 / 107.8682   // Ag + 2 HNO3 -> NO2: 0.43
+	nh3PerSulfide = 2 * 17.031 / 68.138 // (NH4)2S: 0.50
+	chloraminePer = 51.473 / 74.4388    // NaOCl + NH3 -> NH2Cl, each g of NaOCl: 0.69
+	chlorinePer   = 70.90 / 74.4388     // NaOCl + 2 HCl -> Cl2, each g of NaOCl: 0.95
+	no2PerNitrate = 46.005 / 62.004     // each g of nitrate ion, the most a nitrate can give: 0.74
+	so2PerHypo    = 64.058 / 248.1715   // Na2S2O3.5H2O with acid: 0.26
+	bleachSpillG  = 100.0               // g of bleach taken for scale where no amount is known; assumed
 )
 
 // otherGases estimates ammonia, nitrogen dioxide, chlorine, chloramine and sulfur dioxide
@@ -77,19 +71,31 @@ func (a agent) percent() float64 {
 	return 1
 }
 
-// ammonia gives the grams of ammonia that the bath could lose by itself. The salts that
+// nitrogenAs returns the g of a gas with one nitrogen, of that molar mass in g/mol, that
+// the nitrogen in a g of the pure form makes, and otherwise where no formula is known.
+func (a agent) nitrogenAs(molar, otherwise float64) float64 {
+	f, err := a.sub.Form(a.form)
+	if err != nil {
+		return otherwise
+	}
+	share, err := reagent.MassFraction(f.Formula, "N")
+	if err != nil || share == 0 {
+		return otherwise
+	}
+	return share * molar / 14.007
+}
+
+// binds tells whether it is a salt that holds its ammonia until an alkali frees it.
+func (a agent) binds() bool { return a.known && a.in(reagent.AmmoniumSalt) && !a.ammoniacal() }
+
+// ammonia returns the grams of ammonia that the bath could lose by itself. The salts that
 // hold it count where an alkali stands in the bath with them.
 func (w work) ammonia() float64 {
 	sum := 0.0
 	for _, a := range w.bathAgents() {
 		grams := w.inBath(a) * a.percent()
-		switch {
-		case a.is("ammonia"):
-			sum += grams
-		case a.is("ammonium-carbonate"):
-			sum += grams * nh3PerCarbonate
-		case a.is("ammonium-sulfide", "ammonium-polysulfide"):
-			sum += grams * nh3PerSulfide
+		if a.ammoniacal() {
+			sum += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
 		}
 	}
 	if w.alkaliInBath() {
@@ -98,7 +104,7 @@ func (w work) ammonia() float64 {
 	return sum
 }
 
-// ammoniaBound gives the grams of ammonia that only an alkali from elsewhere would free.
+// ammoniaBound returns the grams of ammonia that only an alkali from elsewhere would free.
 func (w work) ammoniaBound() float64 {
 	if w.alkaliInBath() {
 		return 0
@@ -109,33 +115,28 @@ func (w work) ammoniaBound() float64 {
 // alkaliInBath tells whether an alkali stands in the bath itself.
 func (w work) alkaliInBath() bool { return slices.ContainsFunc(w.bathAgents(), agent.alkaline) }
 
-// bound gives the ammonia, in g, of the salts of the bath that hold it.
+// bound returns the ammonia, in g, of the salts of the bath that hold it.
 func (w work) bound() float64 {
 	sum := 0.0
 	for _, a := range w.bathAgents() {
 		grams := w.inBath(a) * a.percent()
-		switch {
-		case a.is("ammonium-chloride"):
-			sum += grams * nh3PerChloride
-		case a.is("ammonium-sulfate"):
-			sum += grams * nh3PerSulfate
+		if a.binds() {
+			sum += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
 		}
 	}
 	return sum
 }
 
-// boundAmmonia gives the salts of the bath from which only an alkali frees ammonia; none
+// boundAmmonia returns the salts of the bath from which only an alkali frees ammonia; none
 // where one stands in the bath with them.
 func (w work) boundAmmonia() []agent {
 	if w.alkaliInBath() {
 		return nil
 	}
-	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool {
-		return !a.is("ammonium-chloride", "ammonium-sulfate")
-	})
+	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool { return !a.binds() })
 }
 
-// nitrous gives nitrogen dioxide from nitric acid on the metal, and from nitrates on
+// nitrous returns nitrogen dioxide from nitric acid on the metal, and from nitrates on
 // hot metal. The salts are counted by the gram: nobody roasts a whole bath.
 func (w work) nitrous(add func(name, code, scenario string, grams, molar float64)) {
 	if w.any(of(reagent.OxidizingAcid)) {
@@ -145,18 +146,10 @@ func (w work) nitrous(add func(name, code, scenario string, grams, molar float64
 		}
 	}
 	for _, a := range w.agents {
-		if !a.nitrate() || a.is("silver-nitrate") {
+		if !a.nitrate() || a.in(reagent.SilverSalt) {
 			continue
 		}
-		yield := no2PerNitrate
-		switch a.id {
-		case "copper-nitrate":
-			yield = no2PerCuNitrate
-		case "ferric-nitrate":
-			yield = no2PerFeNitrate
-		case "bismuth-nitrate":
-			yield = no2PerBiNitrate
-		}
+		yield := a.nitrogenAs(gas.NO2Mass, no2PerNitrate)
 		add(gas.NitrogenDioxide, codeOf(a.id)+"-hot-1-g", "one gram of "+a.name+" on metal hot from a torch", yield, gas.NO2Mass)
 	}
 }
@@ -171,7 +164,7 @@ func codeOf(id string) string {
 	}, strings.ToLower(id))
 }
 
-// bleach gives the grams of hypochlorite in the work, and whether 100 g of bleach were
+// bleach returns the grams of hypochlorite in the work, and whether 100 g of bleach were
 // taken for want of an amount.
 func (w work) bleach() (grams float64, scaled bool) {
 	for _, a := range w.agents {
