@@ -71,7 +71,7 @@ func badImmersed() []bad {
 		{"concentration = \"10 mL/L\"", "concentration = «\"-3 mL/L\"", "\"-3 mL/L\"", "negative", ""},
 		{"concentration = \"10 mL/L\"", "concentration = «\"1001 mL/L\"", "\"1001 mL/L\"", "outside 0 to 1000 mL/L", ""},
 		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"1201 g/L\"", "\"1201 g/L\"", "outside 0 to 1200 g/L", ""},
-		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"15 mL/L\"", "\"15 mL/L\"", "a volume of something solid", "weighed"},
+		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"15 mL/L\"", "\"15 mL/L\"", "a volume of something solid", "weigh it"},
 		{"\"10 mL/L\"", "{ at = \"10 mL/L\", to = «\"12 g/L\" }", "\"12 g/L\"", "g/L here and mL/L before it", ""},
 		{"water = \"60 C\"", "water = «\"60\"", "\"60\"", "water: ", ""},
 		{"water = \"60 C\"", "water = «\"60 s\"", "\"60 s\"", "is a time", ""},

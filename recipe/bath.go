@@ -100,7 +100,7 @@ func (t table) reagent() Reagent {
 	}
 	r.Form = t.form(r.Substance)
 	if t.Has("concentration") {
-		r.Concentration, r.Unit = t.concentration(r.Substance, r.Form)
+		r.Concentration = t.concentration(r.Substance, r.Form)
 	} else {
 		t.Missing("concentration", `write concentration = "4.5 g/L", or { at = "4.5 g/L", from = "4 g/L", to = "5 g/L" }`)
 	}

@@ -7,6 +7,8 @@ import (
 	"encoding/json"
 	"math"
 	"strconv"
+
+	"hepar/recipe/measure"
 )
 
 // canonicalFormat counts the layouts of the canonical content. It is part of it,
@@ -69,11 +71,11 @@ func (c *canon) bath(b Bath) {
 	c.word(",\"reagents\":[")
 	for i, g := range b.Reagents {
 		c.comma(i)
-		canonRange(c, "{\"concentration\":", g.Concentration)
+		c.concentration("{\"concentration\":", g.Concentration)
 		c.text(",\"form\":", g.Form)
 		c.text(",\"note\":", g.Note)
 		c.text(",\"substance\":", g.Substance)
-		c.text(",\"unit\":", g.Unit)
+		c.text(",\"unit\":", unitOf(g.Concentration))
 		c.word("}")
 	}
 	c.text("],\"vessel\":", b.Vessel)
@@ -83,14 +85,14 @@ func (c *canon) bath(b Bath) {
 
 func (c *canon) step(s Step) {
 	c.whole("{\"baths\":", s.Baths)
-	canonRange(c, ",\"concentration\":", s.Concentration)
+	c.concentration(",\"concentration\":", s.Concentration)
 	c.text(",\"do\":", s.Do)
 	c.flag(",\"has_water\":", s.HasWater)
 	c.text(",\"how\":", s.How)
 	c.text(",\"note\":", s.Note)
 	c.flag(",\"running\":", s.Running)
 	canonRange(c, ",\"time_s\":", s.Time)
-	c.text(",\"unit\":", s.Unit)
+	c.text(",\"unit\":", unitOf(s.Concentration))
 	canonRange(c, ",\"water_c\":", s.Water)
 	c.text(",\"with\":", s.With)
 	c.word("}")
@@ -142,6 +144,18 @@ func canonRange[T ~float64](c *canon, key string, r Range[T]) {
 	c.figure(",\"from\":", float64(r.From))
 	c.figure(",\"to\":", float64(r.To))
 	c.word("}")
+}
+
+func (c *canon) concentration(key string, r Range[measure.Concentration]) {
+	canonRange(c, key, Range[float64]{r.At.PerL, r.From.PerL, r.To.PerL})
+}
+
+// unitOf returns the unit of a concentration, empty where none is given.
+func unitOf(r Range[measure.Concentration]) string {
+	if r.At.PerL == 0 {
+		return ""
+	}
+	return r.At.Unit()
 }
 
 // text writes a text as JSON. Nearly all are plain; what is not goes through the

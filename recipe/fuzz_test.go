@@ -92,8 +92,8 @@ func checkSound(t *testing.T, r *Recipe) {
 	span(float64(r.Bath.MaxLoad), 0, mostLoad)
 	span(float64(r.Bath.Life), 0, longestSeconds)
 	for _, g := range r.Bath.Reagents {
-		span(g.Concentration.At, g.Concentration.From, g.Concentration.To)
-		if g.Concentration.From <= 0 || g.Substance == "" || g.Unit != "g/L" && g.Unit != "mL/L" {
+		span(g.Concentration.At.PerL, g.Concentration.From.PerL, g.Concentration.To.PerL)
+		if c := g.Concentration; c.From.PerL <= 0 || g.Substance == "" || c.From.ByVolume != c.To.ByVolume {
 			t.Fatalf("reagent %+v", g)
 		}
 	}
@@ -106,7 +106,7 @@ func checkSound(t *testing.T, r *Recipe) {
 		span(float64(r.Coats.Wait.At), float64(r.Coats.Wait.From), float64(r.Coats.Wait.To))
 	}
 	for _, s := range r.Steps {
-		span(s.Concentration.At, s.Concentration.From, s.Concentration.To)
+		span(s.Concentration.At.PerL, s.Concentration.From.PerL, s.Concentration.To.PerL)
 		span(float64(s.Water.At), float64(s.Water.From), float64(s.Water.To))
 		span(float64(s.Time.At), float64(s.Time.From), float64(s.Time.To))
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"hepar/recipe/measure"
 	"hepar/recipe/outside"
 )
 
@@ -137,10 +138,10 @@ func TestDecodeGivesEveryField(t *testing.T) {
 		t.Errorf("load %v, life %v", r.Bath.MaxLoad, r.Bath.Life)
 	}
 	a, b := r.Bath.Reagents[0], r.Bath.Reagents[1]
-	if a.Substance != "liver-of-sulfur" || a.Form != "lump" || a.Unit != "g/L" || a.Concentration != (Range[float64]{4.5, 4, 5}) {
+	if a.Substance != "liver-of-sulfur" || a.Form != "lump" || a.Concentration != (Range[measure.Concentration]{measure.Concentration{PerL: 4.5}, measure.Concentration{PerL: 4}, measure.Concentration{PerL: 5}}) {
 		t.Errorf("first reagent %+v", a)
 	}
-	if b.Unit != "mL/L" || !b.Concentration.Single() || b.Concentration.At != 10 || b.Note != "last" {
+	if !b.Concentration.Single() || b.Concentration.At != (measure.Concentration{PerL: 10, ByVolume: true}) || b.Note != "last" {
 		t.Errorf("second reagent %+v", b)
 	}
 	if r.Dip == nil || r.Dip.Dips != 2 || r.Dip.Time.To != 30 || r.Dip.StopAt != "grey" || r.Coats != nil {
@@ -153,7 +154,7 @@ func TestDecodeGivesEveryField(t *testing.T) {
 	if s.Do != "rinse" || s.Baths != 2 || !s.HasWater || s.Water.At != 60 || s.Line != 34 {
 		t.Errorf("second step %+v", s)
 	}
-	if s := r.Steps[4]; s.With != "sodium-carbonate" || s.Unit != "g/L" || s.Concentration.To != 20 || s.Baths != 1 {
+	if s := r.Steps[4]; s.With != "sodium-carbonate" || s.Concentration.To != (measure.Concentration{PerL: 20}) || s.Baths != 1 {
 		t.Errorf("fifth step %+v", s)
 	}
 	if h := r.Hazards; len(h.Gas) != 1 || len(h.PPE) != 2 || len(h.Notes) != 1 || h.Disposal == "" {
@@ -178,15 +179,15 @@ func TestDecodeConverts(t *testing.T) {
 		{"1 oz/imp gal", "UK Units of Measurement Regulations 1995: gallon 4.54609 L", 28.349523125 / 4.54609},
 	} {
 		text, _, _ := change(t, good, `{ at = "4.5 g/L", from = "4 g/L", to = "5 g/L" }`, `"`+c.concentration+`"`)
-		got := decodeGood(t, text).Bath.Reagents[0].Concentration.At
+		got := decodeGood(t, text).Bath.Reagents[0].Concentration.At.PerL
 		outside.Check(t, "recipe concentration "+c.concentration+" in g/L", c.source, c.want, got, 1e-9)
 	}
 	text, _, _ := change(t, goodBrushed, "substance     = \"ammonium-chloride\"\nconcentration = \"40 g/L\"",
 		"substance = \"copper-sulfate\"\nform = \"pentahydrate\"\nconcentration = \"0.1 mol/L\"")
 	got := decodeGood(t, text).Bath.Reagents[0]
-	if got.Unit != "g/L" {
-		t.Errorf("mol/L arrived in %s", got.Unit)
+	if got.Concentration.At.ByVolume {
+		t.Errorf("mol/L arrived as %s", got.Concentration.At)
 	}
 	outside.Check(t, "recipe concentration 0.1 mol/L of copper sulfate pentahydrate in g/L",
-		"IUPAC standard atomic weights 2021: Cu 63.546, S 32.06, O 15.999, H 1.008", 0.1*(63.546+32.06+9*15.999+10*1.008), got.Concentration.At, 0.002)
+		"IUPAC standard atomic weights 2021: Cu 63.546, S 32.06, O 15.999, H 1.008", 0.1*(63.546+32.06+9*15.999+10*1.008), got.Concentration.At.PerL, 0.002)
 }

@@ -89,7 +89,7 @@ func (t table) step() Step {
 		if !t.Has("with") {
 			t.AtKey(t.Place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
 		}
-		s.Concentration, s.Unit = t.concentration(s.With, "")
+		s.Concentration = t.concentration(s.With, "")
 	}
 	if read("water") {
 		s.Water, s.HasWater = t.celsius("water")

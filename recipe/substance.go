@@ -55,66 +55,74 @@ func (t table) form(substance string) string {
 
 const concentrationExample = "4.5 g/L"
 
-// concentration reads a mass or volume per volume of bath. substance and form
-// may be empty where they are not known or wrong; mol/L cannot be used then.
-func (t table) concentration(substance, form string) (Range[float64], string) {
+// concentration reads a mass or a volume per volume of bath. substance and form may
+// be empty where they are not known or wrong; mol/L cannot be used then.
+func (t table) concentration(substance, form string) Range[measure.Concentration] {
 	var jar *reagent.Form
 	if found, err := reagent.Find(substance); err == nil {
 		if f, err := found.Form(form); err == nil {
 			jar = &f
 		}
 	}
-	unit := ""
+	var first *measure.Concentration
 	r, _ := span(t, "concentration", concentrationExample, func(s string) (float64, error) {
-		v, u, err := perLiter(s, jar)
+		c, err := perLiter(s, jar)
 		if err != nil {
 			return 0, err
 		}
-		if unit != "" && u != unit {
-			return 0, fault.Usagef("%s here and %s before it", u, unit).Try("write at, from and to all by mass or all by volume")
+		if first == nil {
+			first = &c
 		}
-		unit = u
-		if u == "mL/L" {
-			return v, strict.Within(v, 0, mostMillilitersL, true, u)
+		if c.ByVolume != first.ByVolume {
+			return 0, fault.Usagef("%s here and %s before it", c.Unit(), first.Unit()).Try("write at, from and to all by mass or all by volume")
 		}
-		return v, strict.Within(v, 0, mostGramsPerL, true, u)
+		most := float64(mostGramsPerL)
+		if c.ByVolume {
+			most = mostMillilitersL
+		}
+		return c.PerL, strict.Within(c.PerL, 0, most, true, c.Unit())
 	})
-	return r, unit
+	if first == nil {
+		return Range[measure.Concentration]{}
+	}
+	of := func(x float64) measure.Concentration { return measure.Concentration{PerL: x, ByVolume: first.ByVolume} }
+	return Range[measure.Concentration]{At: of(r.At), From: of(r.From), To: of(r.To)}
 }
 
-// perLiter reads one concentration as g/L or mL/L of finished bath. jar is what
-// is weighed or poured, nil where that is not known.
-func perLiter(text string, jar *reagent.Form) (v float64, unit string, err error) {
+// perLiter reads one concentration of finished bath. jar is what is weighed or
+// poured, nil where that is not known.
+func perLiter(text string, jar *reagent.Form) (measure.Concentration, error) {
+	var none measure.Concentration
 	q, err := measure.Parse(text)
 	if err != nil {
-		return 0, "", err
+		return none, err
 	}
 	if q.Unit.Ambiguous() {
-		return 0, "", fault.Usagef("%s may be of two sizes, US and imperial", strict.Excerpt(text)).Try("write which: oz/US gal or oz/imp gal, gr/US pint or gr/imp pint")
+		return none, fault.Usagef("%s may be of two sizes, US and imperial", strict.Excerpt(text)).Try("write which: oz/US gal or oz/imp gal, gr/US pint or gr/imp pint")
 	}
 	cure := `write g/L or mL/L of finished bath, for instance "4.5 g/L"`
 	switch q.Unit.Dimension {
 	case measure.MassPerVolume:
 		q, err = q.In("g/L")
-		return q.Number, "g/L", err
+		return measure.Concentration{PerL: q.Number}, err
 	case measure.VolumePerVolume:
 		if strings.Contains(q.Unit.Symbol, "%") {
-			return 0, "", fault.Usagef("%% v/v leaves open what is measured into what").Try("write mL/L of finished bath: 2 %% v/v is 20 mL/L if it is filled up to the litre")
+			return none, fault.Usagef("%% v/v leaves open what is measured into what").Try("write mL/L of finished bath: 2 %% v/v is 20 mL/L if it is filled up to the litre")
 		}
 		if jar != nil && !jar.Liquid {
-			return 0, "", fault.Usagef("a volume of something solid").Try("it is weighed: write g/L, for instance %q", concentrationExample)
+			return none, fault.Usagef("a volume of something solid").Try("weigh it: write g/L, for instance %q", concentrationExample)
 		}
 		q, err = q.In("mL/L")
-		return q.Number, "mL/L", err
+		return measure.Concentration{PerL: q.Number, ByVolume: true}, err
 	case measure.MassFraction:
-		return 0, "", fault.Usagef("%s is by mass of the mixture, which no volume of bath tells", strict.Excerpt(text)).
+		return none, fault.Usagef("%s is by mass of the mixture, which no volume of bath tells", strict.Excerpt(text)).
 			Try("%s; 1 %% w/v is 10 g/L", cure)
 	case measure.Molar:
 		if jar == nil || jar.MolarMass <= 0 || jar.Liquid {
-			return 0, "", fault.Usagef("mol/L needs the molar mass of a pure solid, which is not known here").Try("%s", cure)
+			return none, fault.Usagef("mol/L needs the molar mass of a pure solid, which is not known here").Try("%s", cure)
 		}
 		q, err = q.In("mol/L")
-		return q.Number * jar.MolarMass, "g/L", err
+		return measure.Concentration{PerL: q.Number * jar.MolarMass}, err
 	}
-	return 0, "", fault.Usagef("%s is %s, not a concentration", strict.Excerpt(text), q.Unit.Dimension).Try("%s", cure)
+	return none, fault.Usagef("%s is %s, not a concentration", strict.Excerpt(text), q.Unit.Dimension).Try("%s", cure)
 }

@@ -20,7 +20,7 @@ const (
 
 // Range is a figure with the limits between which it may lie. From and To equal
 // At where the recipe gives a single figure. From <= At <= To always holds.
-type Range[T ~float64] struct{ At, From, To T }
+type Range[T comparable] struct{ At, From, To T }
 
 // Single tells whether the recipe gave one figure and no limits.
 func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
@@ -59,10 +59,9 @@ type Bath struct {
 
 // Reagent is one thing weighed or measured into the bath.
 type Reagent struct {
-	Substance     string         // an id of the reagent package
-	Form          string         // one of the forms of the substance; empty for the default
-	Concentration Range[float64] // in the unit of Unit
-	Unit          string         // "g/L" or "mL/L" of finished bath
+	Substance     string // an id of the reagent package
+	Form          string // one of the forms of the substance; empty for the default
+	Concentration Range[measure.Concentration]
 	Note          string
 }
 
@@ -82,11 +81,10 @@ type Coats struct {
 
 // Step is one thing done, in order. Only the keys that fit Do are set.
 type Step struct {
-	Do            string                 // degrease, matte, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
-	With          string                 // a substance of the reagent package, or empty
-	Concentration Range[float64]         // of With; zero where not given
-	Unit          string                 // "g/L" or "mL/L"
-	Water         Range[measure.Celsius] // zero where not given
+	Do            string                       // degrease, matte, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
+	With          string                       // a substance of the reagent package, or empty
+	Concentration Range[measure.Concentration] // of With; zero where not given
+	Water         Range[measure.Celsius]       // zero where not given
 	HasWater      bool
 	Time          Range[measure.Seconds] // zero where not given
 	Baths         int                    // how many rinses one after the other; 1 if not given

@@ -196,12 +196,7 @@ func runLabelWaste(e *env, c *cli.Context) error {
 
 // wasteOf estimates what is in the spent bath of a sheet.
 func wasteOf(p *place, s *bath.Sheet) (waste.Estimate, error) {
-	b := waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain}
-	for _, r := range s.Bath.Reagents {
-		if r.Grams != nil {
-			b.Reagents = append(b.Reagents, waste.Reagent{Substance: r.Substance, Form: r.Form, Mass: measure.Grams(*r.Grams)})
-		}
-	}
+	b := waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: s.Amounts()}
 	var err error
 	if b.Alloy, err = metal.Find(s.Piece.Alloy); err != nil {
 		return waste.Estimate{}, err

@@ -112,11 +112,11 @@ func runPrepare(e *env, c *cli.Context) error {
 func idleFlags(c *cli.Context) error {
 	switch {
 	case c.IsSet("confidence") && !c.IsSet("yield"):
-		return fault.Usagef("it is a confidence in nothing without a yield").At("--confidence").Try("add --yield, the share that is good at the first go")
+		return fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go")
 	case c.IsSet("kettle") && c.Bool("held"):
-		return fault.Usagef("a bath that is held is not topped up").At("--kettle").Try("leave out --kettle or --held")
+		return fault.Usagef("--kettle has no effect beside --held").Try("leave out --kettle or --held")
 	case c.IsSet("note") && !c.Bool("save"):
-		return fault.Usagef("the note would be kept nowhere").At("--note").Try("add --save, or leave the note out")
+		return fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out")
 	}
 	return nil
 }
@@ -130,12 +130,7 @@ func subject(r *recipe.Recipe, p *metal.Piece, s *bath.Sheet) safety.Subject {
 	if s != nil {
 		out.MetalArea = measure.SquareCM(s.MetalAreaDM * 100)
 		out.Bath = measure.Liters(s.Bath.VolumeL)
-		out.ReagentG = map[string]measure.Grams{}
-		for _, line := range s.Bath.Reagents {
-			if line.Grams != nil {
-				out.ReagentG[line.Substance] = measure.Grams(*line.Grams)
-			}
-		}
+		out.Reagents = s.Amounts()
 	}
 	return out
 }

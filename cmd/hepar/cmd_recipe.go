@@ -114,7 +114,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	t.add("source", r.Source)
 	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
 	for _, g := range r.Bath.Reagents {
-		text := rangeText(u, g.Concentration.From, g.Concentration.At, g.Concentration.To, g.Unit)
+		text := rangeText(u, g.Concentration)
 		if g.Form != "" {
 			text += ", " + g.Form
 		}

@@ -282,12 +282,10 @@ func shelfWarnings(e *env, c *cli.Context, p *place, d document) ([]string, erro
 	if err != nil || len(all) == 0 {
 		return nil, err
 	}
-	baths := 1
-	if d.Run != nil {
-		baths = max(d.Run.Totals.Baths, 1)
-	}
 	var out []string
 	for _, line := range d.Bath.Reagents {
+		wanted, known := line.Amount().Mass()
+		wanted *= measure.Grams(d.Baths())
 		shelf, err := p.journal.Shelf(line.Substance)
 		if err != nil {
 			return nil, err
@@ -295,8 +293,8 @@ func shelfWarnings(e *env, c *cli.Context, p *place, d document) ([]string, erro
 		switch {
 		case len(shelf.Containers) == 0:
 			out = append(out, fmt.Sprintf("There is no %s on the shelf.", line.Name))
-		case line.Grams != nil && float64(shelf.Grams) < *line.Grams*float64(baths) && shelf.ML == 0:
-			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(shelf.Grams), p.units.Mass(measure.Grams(*line.Grams*float64(baths)))))
+		case known && shelf.Grams < wanted && shelf.ML == 0:
+			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(shelf.Grams), p.units.Mass(wanted)))
 		}
 		for _, jar := range shelf.Containers {
 			if troubles := jarTroubles(jar, e.now()); len(troubles) > 0 {

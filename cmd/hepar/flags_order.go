@@ -93,7 +93,7 @@ func countUpTo(most int) func(string) (int, error) {
 // piece reads the shape and dimensions.
 func pieceFrom(c *cli.Context) (metal.Piece, error) {
 	if !c.IsSet("alloy") {
-		return metal.Piece{}, fault.Usagef("no metal is given").At("--alloy").Try("name it, for instance --alloy sterling-925")
+		return metal.Piece{}, fault.Usagef("--alloy is required").Try("name it, for instance --alloy sterling-925")
 	}
 	alloy, err := metal.Find(c.String("alloy"))
 	if err != nil {
@@ -101,7 +101,7 @@ func pieceFrom(c *cli.Context) (metal.Piece, error) {
 	}
 	shape := c.String("shape")
 	if shape == "" {
-		return metal.Piece{}, fault.Usagef("no shape is given").At("--shape").
+		return metal.Piece{}, fault.Usagef("--shape is required").
 			Try("one of %s; with custom, --area is enough", strings.Join(metal.Shapes(), ", "))
 	}
 	var d metal.Dimensions
@@ -130,7 +130,7 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 	return func(text string) (T, error) {
 		v, err := parse(text)
 		if err == nil && v <= 0 {
-			err = fault.Usagef("%q is not more than nothing", measure.Clean(text)).Try("give a %s above zero", name)
+			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("give a %s above zero", name)
 		}
 		return v, err
 	}
@@ -145,7 +145,7 @@ func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
 	o.Rack = s.BasketPieces
 	kinds := len(c.StringSlice("kind")) > 0
 	if !c.IsSet("pieces") && !kinds {
-		return o, fault.Usagef("how many pieces is not said").At("--pieces").Try("write --pieces 200")
+		return o, fault.Usagef("--pieces is required").Try("write --pieces 60, or describe the pieces in a file: --kind FILE")
 	}
 	var err error
 	steps := []func() error{

@@ -77,7 +77,7 @@ func takeKinds(c *cli.Context, o *bath.Order) error {
 			o.Name, o.Piece, o.Pieces, o.Spares = k.Name, k.Piece, k.Pieces, k.Spares
 			continue
 		}
-		o.More = append(o.More, bath.Lot{Name: k.Name, Piece: k.Piece, Pieces: k.Pieces + k.Spares})
+		o.More = append(o.More, k)
 	}
 	return nil
 }

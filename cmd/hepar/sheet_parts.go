@@ -24,8 +24,8 @@ func stepText(u measure.System, s recipe.Step) string {
 	text := s.Do
 	if s.With != "" {
 		text += " with " + substanceName(s.With)
-		if s.Concentration.At > 0 {
-			text += " " + rangeText(u, s.Concentration.From, s.Concentration.At, s.Concentration.To, s.Unit)
+		if s.Concentration.At.PerL > 0 {
+			text += " " + rangeText(u, s.Concentration)
 		}
 	}
 	if s.Baths > 1 {
@@ -55,9 +55,10 @@ func substanceName(id string) string {
 	return id
 }
 
-// rangeText is a concentration of a recipe with its range.
-func rangeText(u measure.System, from, at, to float64, unit string) string {
-	return span(u.Of(from, unit), u.Of(at, unit), u.Of(to, unit))
+// rangeText prints a concentration with its range.
+func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
+	text := func(c measure.Concentration) string { return u.Of(c.PerL, c.Unit()) }
+	return span(text(c.From), text(c.At), text(c.To))
 }
 
 func printRinses(e *env, u measure.System, s *bath.Sheet) {

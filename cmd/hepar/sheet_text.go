@@ -55,17 +55,11 @@ func piecesLine(u measure.System, s *bath.Sheet) string {
 	if len(s.Kinds) > 0 {
 		var kinds []string
 		for _, k := range s.Kinds {
-			kinds = append(kinds, fmt.Sprintf("%d of %s (%s, %s, %s each)", k.Pieces, k.Name, k.Piece.Alloy, k.Piece.Shape, u.Area(measure.SquareCM(k.Piece.AreaCM2))))
+			kinds = append(kinds, fmt.Sprintf("%s of %s (%s, %s, %s each)", andSpares(fmt.Sprint(k.Pieces), k.Spares), k.Name, k.Piece.Alloy, k.Piece.Shape, u.Area(measure.SquareCM(k.Piece.AreaCM2))))
 		}
-		return fmt.Sprintf("%d pieces of %d kinds: %s; %s in all.", s.Pieces+s.Spares, len(s.Kinds), strings.Join(kinds, "; "), u.Area(measure.SquareCM(s.MetalAreaDM*100)))
+		return fmt.Sprintf("%s of %d kinds: %s; %s in all.", andSpares(plural(s.Pieces, "piece"), s.Spares), len(s.Kinds), strings.Join(kinds, "; "), u.Area(measure.SquareCM(s.MetalAreaDM*100)))
 	}
-	text := fmt.Sprintf("%d pieces", s.Pieces)
-	if s.Pieces == 1 {
-		text = "1 piece"
-	}
-	if s.Spares > 0 {
-		text += fmt.Sprintf(" and %d spares", s.Spares)
-	}
+	text := andSpares(plural(s.Pieces, "piece"), s.Spares)
 	text += fmt.Sprintf(" of %s, %s: %s each", s.Piece.Alloy, s.Piece.Shape, u.Area(measure.SquareCM(s.Piece.AreaCM2)))
 	if s.Piece.MassG > 0 {
 		text += ", " + u.Of(s.Piece.MassG, "g")
@@ -75,6 +69,14 @@ func piecesLine(u measure.System, s *bath.Sheet) string {
 		text += " No spares are planned (3 to 5 % is common practice)."
 	}
 	return text
+}
+
+// andSpares adds the spares to a number of pieces, where there are any.
+func andSpares(pieces string, spares int) string {
+	if spares == 0 {
+		return pieces
+	}
+	return pieces + " and " + plural(spares, "spare")
 }
 
 // printAlarms puts what is graver than a caution at the top of the sheet.
@@ -176,10 +178,6 @@ func bathText(u measure.System, s *bath.Sheet) string {
 }
 
 func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) {
-	unit, per := "g/L", line.GramsPerLiter
-	if line.MillilitersPerLiter != nil {
-		unit, per = "mL/L", line.MillilitersPerLiter
-	}
 	switch {
 	case line.Grams != nil:
 		amount = u.Scale(measure.Grams(*line.Grams))
@@ -196,8 +194,8 @@ func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) 
 	if line.PurityPercent > 0 {
 		parts = append(parts, given(line.PurityPercent)+" % pure")
 	}
-	if per != nil {
-		parts = append(parts, "makes "+rangeText(u, line.FromPerLiter, *per, line.ToPerLiter, unit))
+	if made := line.Makes(); made.At.PerL > 0 {
+		parts = append(parts, "makes "+rangeText(u, made))
 	}
 	parts = append(parts, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")
 	return amount, strings.Join(parts, ", ")

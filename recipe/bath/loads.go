@@ -12,31 +12,6 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// Lot is a further kind of piece that goes through the same bath.
-type Lot struct {
-	Name   string
-	Piece  pieceOf
-	Pieces int
-}
-
-// RunLine is what the plan in time says of the run as a whole.
-type RunLine struct {
-	StartC           float64       `json:"start_c"`
-	LowestC          float64       `json:"lowest_c"`
-	HighestC         float64       `json:"highest_c"`
-	LeastStrength    float64       `json:"least_strength"`
-	HoldingWattsOpen float64       `json:"holding_watts_open"`
-	HoldingWattsLid  float64       `json:"holding_watts_lid"`
-	CoolingPerMin    float64       `json:"cooling_c_per_min"`
-	CoolingLidPerMin float64       `json:"cooling_lid_c_per_min"`
-	MinutesInRange   float64       `json:"minutes_in_range,omitempty"`
-	Held             bool          `json:"held"`
-	Lid              bool          `json:"lid"`
-	Capacity         plan.Capacity `json:"capacity"`
-	Shares           plan.Shares   `json:"strength_loss"`
-	Totals           plan.Totals   `json:"totals"`
-}
-
 // loads plans the run in time.
 func (o *Order) loads(s *Sheet) error {
 	run := o.run(s)
@@ -55,14 +30,8 @@ func (o *Order) loads(s *Sheet) error {
 		return err
 	}
 	s.Loads, s.Events, s.Match = p.Loads, p.Events, &p.Match
-	s.Run = &RunLine{p.StartC, p.LowestC, p.HighestC, p.LeastStrength, p.HoldingWattsOpen, p.HoldingWattsLid,
-		p.CoolingPerMin, p.CoolingLidPerMin, p.MinutesInRange, o.Held, o.Lid, p.Capacity, p.Shares, p.Totals}
-	for _, w := range p.Warnings {
-		s.warn(w.Code, w.Note)
-	}
-	for _, a := range p.Assumptions {
-		s.assume(a.Name, a.Value, a.Unit, a.Source)
-	}
+	s.Run = &p.Summary
+	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
 	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
 		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for, but ", limitText(p.Capacity.By), ": the loads are cut to ", most, ".")
@@ -111,12 +80,11 @@ func limitText(by string) string {
 // run describes the order to the plan.
 func (o *Order) run(s *Sheet) plan.Run {
 	r, shop := o.Recipe, o.Shop
-	first := r.Bath.Reagents[0]
 	run := plan.Run{
 		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad,
 		Volume: measure.Liters(s.Bath.VolumeL),
 		Basket: o.Basket || shop.Basket, RackPieces: o.Rack, Hands: shop.Hands,
-		Water: r.Bath.Water, Life: r.Bath.Life, Reagent: first.Concentration, ReagentUnit: first.Unit[:len(first.Unit)-len("/L")],
+		Water: r.Bath.Water, Life: r.Bath.Life, Reagents: o.reagents,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent},
 		Held: o.Held, Lid: o.Lid, HeaterW: o.HeaterW, Rinse: o.rinseRow(s), Explain: o.Explain,
 	}
@@ -130,17 +98,14 @@ func (o *Order) run(s *Sheet) plan.Run {
 		run.Vessel = plan.Vessel{LengthMM: v.Length, WidthMM: v.Width, DiameterMM: v.Diameter, HeightMM: v.Height}
 		run.VesselHeatJPerK = v.WallCM2() * WallGramsPerCM2 * GlassHeat
 	}
-	if what, err := reagent.Find(first.Substance); err == nil && what.In(reagent.Sulfide) {
-		run.SulfideSulfur = sulfurIn(what, first)
-	}
 	if o.Piece.Alloy.Family != "silver" {
 		run.Film = kinetics.CopperFilm
 	}
-	switch sulfide := run.SulfideSulfur > 0; {
+	switch {
 	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
 		// Helpers do their work to an end: no film to match, no time to correct.
 		run.Rate = kinetics.Rate{Source: "a helper bath is not timed by a film"}
-	case !sulfide:
+	case !o.reagents[0].Substance.In(reagent.Sulfide):
 		run.Rate = kinetics.Assumed()
 		run.Rate.Source = "assumed as for silver in polysulfide; nothing published for this bath"
 	}
@@ -152,34 +117,14 @@ func (o *Order) run(s *Sheet) plan.Run {
 	return run
 }
 
-// lots are the kinds of piece, spares with the first.
+// lots describes the kinds of piece to the plan.
 func (o *Order) lots() []plan.Lot {
-	lot := func(name string, p pieceOf, n int) plan.Lot {
-		return plan.Lot{Name: name, Pieces: n, AreaCM2: p.Area, MassG: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, ExtentMM: p.Extent}
-	}
-	lots := []plan.Lot{lot(o.Name, o.Piece, o.Pieces+o.Spares)}
-	for _, l := range o.More {
-		lots = append(lots, lot(l.Name, l.Piece, l.Pieces))
+	var lots []plan.Lot
+	for _, k := range o.kinds() {
+		p := k.Piece
+		lots = append(lots, plan.Lot{Name: k.Name, Pieces: k.Count(), AreaCM2: p.Area, MassG: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, ExtentMM: p.Extent})
 	}
 	return lots
-}
-
-// sulfurIn is the sulfide sulfur in each g or mL of a sulfide, from the gas that
-// acid would free of it; the expected figure where there is one.
-func sulfurIn(what reagent.Substance, line recipe.Reagent) float64 {
-	form, err := what.Form(line.Form)
-	if err != nil {
-		return 0
-	}
-	gas := form.GasExpected
-	if gas == 0 {
-		gas = form.GasUpper
-	}
-	per := gas / reagent.H2SPerSulfur
-	if line.Unit == "mL/L" {
-		per *= float64(form.Density)
-	}
-	return min(max(per, 0), 1)
 }
 
 // rinseRow is the row of static tubs right behind the dip.

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/job"
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
@@ -24,9 +26,9 @@ type Order struct {
 	Recipe  *recipe.Recipe
 	Name    string // of the kind of piece, where there are several
 	Piece   metal.Piece
-	Pieces  int
-	Spares  int
-	More    []Lot // further kinds in the same bath
+	Pieces  int        // wanted
+	Spares  int        // started beside them
+	More    []job.Kind // further kinds in the same bath
 	Vessel  *Vessel
 	Volume  measure.Liters
 	PerLoad int
@@ -51,12 +53,43 @@ type Order struct {
 	Supplies map[string]Supply
 
 	Anyway bool // go on with an alloy that the recipe is not for
-	start  int  // pieces that the yield asks for
 	Shop   Shop
+
+	advice   []string       // how many of each kind the yield asks to start
+	reagents []plan.Reagent // what goes into a bath, as it stands on the shelf
 }
 
-// pieceOf keeps the name of the field and of its type apart.
-type pieceOf = metal.Piece
+// kinds lists all kinds of piece of the order.
+func (o *Order) kinds() []job.Kind {
+	return append([]job.Kind{{Name: o.Name, Piece: o.Piece, Pieces: o.Pieces, Spares: o.Spares}}, o.More...)
+}
+
+// count returns how many pieces go into the bath, spares among them.
+func (o *Order) count() int {
+	n := 0
+	for _, k := range o.kinds() {
+		n += k.Count()
+	}
+	return n
+}
+
+// wanted returns how many good pieces the order asks for.
+func (o *Order) wanted() int {
+	n := 0
+	for _, k := range o.kinds() {
+		n += k.Pieces
+	}
+	return n
+}
+
+// areaDM returns the metal of the whole order, spares among it, in dm2.
+func (o *Order) areaDM() float64 {
+	sum := 0.0
+	for _, k := range o.kinds() {
+		sum += float64(k.Count()) * k.Piece.Area.SquareDM()
+	}
+	return sum
+}
 
 // Supply is how a reagent stands on the shelf.
 type Supply struct {
@@ -95,47 +128,29 @@ func DefaultShop() Shop {
 }
 
 func (o *Order) check() error {
-	r := o.Recipe
-	if o.Pieces < 1 || o.Pieces > MostPieces {
-		return fault.Usagef("%d pieces", o.Pieces).At("--pieces").
-			Try("give a whole number from 1 to %d", MostPieces)
-	}
-	if o.Spares < 0 || o.Spares > o.Pieces+1000 {
-		return fault.Usagef("%d spares", o.Spares).At("--spares").Try("give a whole number, not more than the pieces")
-	}
-	if o.PerLoad < 0 || o.PerLoad > MostPieces {
-		return fault.Usagef("%d pieces per load", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
-	}
 	if o.Group == 0 {
 		o.Group = 1
 	}
 	if o.Group < 1 || o.Group > 1000 {
 		return fault.Usagef("sets of %d", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
 	}
-	if o.PerLoad > 0 && o.PerLoad < o.Group {
-		return fault.Usagef("sets of %d do not fit loads of %d", o.Group, o.PerLoad).At("--group").
-			Try("raise --per-load to %d or more, or lower --group", o.Group)
-	}
-	if (o.Pieces+o.Spares)%o.Group != 0 {
-		return fault.Usagef("%d pieces and %d spares do not divide into sets of %d", o.Pieces, o.Spares, o.Group).At("--group").
-			Try("order a multiple of %d, for instance --spares %d", o.Group, o.Spares+o.Group-(o.Pieces+o.Spares)%o.Group)
-	}
-	if o.Volume < 0 || o.Volume > 1000 || math.IsNaN(float64(o.Volume)) {
-		return fault.Usagef("a bath of %s", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
-	}
-	for _, l := range append([]Lot{{Piece: o.Piece, Pieces: 1}}, o.More...) {
-		if !slices.Contains(r.Alloys, l.Piece.Alloy.Name) && !o.Anyway {
-			return fault.Failuref("the recipe %s is not for %s", r.Slug, l.Piece.Alloy.Name).At("--alloy").
-				Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(r.Alloys, ", "))
-		}
-	}
-	for _, l := range o.More {
-		if l.Pieces < 1 || l.Pieces > MostPieces || l.Pieces%o.Group != 0 {
-			return fault.Usagef("%d pieces of %s do not divide into sets of %d", l.Pieces, l.Name, o.Group).At("--kind").Try("give a number that does")
+	for _, k := range o.kinds() {
+		if err := o.checkKind(k); err != nil {
+			return err
 		}
 	}
 	if n := o.count(); n > MostPieces {
 		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", MostPieces)
+	}
+	if o.PerLoad < 0 || o.PerLoad > MostPieces {
+		return fault.Usagef("%d pieces per load", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
+	}
+	if o.PerLoad > 0 && o.PerLoad < o.Group {
+		return fault.Usagef("sets of %d do not fit loads of %d", o.Group, o.PerLoad).At("--group").
+			Try("raise --per-load to %d or more, or lower --group", o.Group)
+	}
+	if o.Volume < 0 || o.Volume > 1000 || math.IsNaN(float64(o.Volume)) {
+		return fault.Usagef("a bath of %s", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
 	}
 	if err := o.checkSupplies(); err != nil {
 		return err
@@ -143,6 +158,30 @@ func (o *Order) check() error {
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
 			Try("give one: --have finds the volume that the reagent makes")
+	}
+	return nil
+}
+
+// checkKind refuses a number of pieces that cannot be, and a metal that the recipe is
+// not for.
+func (o *Order) checkKind(k job.Kind) error {
+	pieces, spares, of := "--pieces", "--spares", ""
+	if len(o.More) > 0 {
+		pieces, spares, of = "--kind", "--kind", " of "+k.Name
+	}
+	if k.Pieces < 1 || k.Pieces > MostPieces {
+		return fault.Usagef("%d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", MostPieces)
+	}
+	if k.Spares < 0 || k.Spares > k.Pieces+1000 {
+		return fault.Usagef("%d spares%s", k.Spares, of).At(spares).Try("give a whole number, not more than the pieces")
+	}
+	if over := k.Count() % o.Group; over != 0 {
+		return fault.Usagef("%d pieces and %d spares%s do not divide into sets of %d", k.Pieces, k.Spares, of, o.Group).At("--group").
+			Try("order a multiple of %d, for instance %d spares", o.Group, k.Spares+o.Group-over)
+	}
+	if alloy := k.Piece.Alloy.Name; !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway {
+		return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").
+			Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(o.Recipe.Alloys, ", "))
 	}
 	return nil
 }
@@ -189,34 +228,34 @@ func Prepare(o Order) (*Sheet, error) {
 	s := &Sheet{
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece:  pieceLine(p),
-		Pieces: o.count() - o.Spares, Spares: o.Spares, MetalAreaDM: areaDM,
-		Loads: []Load{}, Events: []plan.Event{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
-	}
-	if len(o.More) > 0 {
-		for _, l := range append([]Lot{{o.Name, o.Piece, o.Pieces + o.Spares}}, o.More...) {
-			s.Kinds = append(s.Kinds, KindLine{l.Name, l.Pieces, pieceLine(l.Piece)})
-		}
+		Pieces: o.wanted(), Spares: o.count() - o.wanted(), MetalAreaDM: areaDM,
+		Loads: []plan.Load{}, Events: []plan.Event{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
 	}
 	s.Working = append(s.Working, p.Working...)
-	sum := fmt.Sprintf("(%d + %d) x %s cm2", o.Pieces, o.Spares, num(p.Area))
-	for _, l := range o.More {
-		sum += fmt.Sprintf(" + %d x %s cm2", l.Pieces, num(l.Piece.Area))
-	}
-	s.work("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(areaDM)+" dm2", "arithmetic")
-	for _, w := range p.Warnings {
-		s.warn("piece", w)
-	}
-	for _, l := range o.More {
-		for _, w := range l.Piece.Warnings {
-			s.warn("piece", l.Name, ": ", w)
+	sum := ""
+	for i, k := range o.kinds() {
+		if len(o.More) > 0 {
+			s.Kinds = append(s.Kinds, KindLine{k.Name, k.Pieces, k.Spares, pieceLine(k.Piece)})
+		}
+		if i > 0 {
+			sum += " + "
+		}
+		sum += fmt.Sprintf("(%d + %d) x %s cm2", k.Pieces, k.Spares, num(k.Piece.Area))
+		for _, w := range k.Piece.Warnings {
+			if len(o.More) > 0 {
+				s.warn("piece", k.Name, ": ", w)
+				continue
+			}
+			s.warn("piece", w)
 		}
 	}
+	s.work("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(areaDM)+" dm2", "arithmetic")
 	if !slices.Contains(r.Alloys, p.Alloy.Name) {
 		s.warn("alloy-anyway", "NOT A RECIPE FOR THIS METAL: ", r.Slug, " is written for ", strings.Join(r.Alloys, ", "), ", not for ", p.Alloy.Name,
 			". You chose to go on; test one piece first.")
 	}
 	o.plate(s)
-	o.settle(s)
+	o.fillShop(s)
 
 	s.Bath.TemperatureC = float64(r.Bath.Water.At)
 	s.Bath.FromC, s.Bath.ToC = float64(r.Bath.Water.From), float64(r.Bath.Water.To)
@@ -224,16 +263,13 @@ func Prepare(o Order) (*Sheet, error) {
 		s.Bath.DipS, s.Bath.DipFromS, s.Bath.DipToS = float64(r.Dip.Time.At), float64(r.Dip.Time.From), float64(r.Dip.Time.To)
 	}
 
-	limiting, err := o.dose(r.Bath.Reagents[0])
-	if err != nil {
+	if err := o.stocks(); err != nil {
 		return nil, err
 	}
-	if err := o.volume(s, limiting); err != nil {
+	if err := o.volume(s); err != nil {
 		return nil, err
 	}
-	if err := o.reagents(s); err != nil {
-		return nil, err
-	}
+	o.weighAll(s)
 	if Immersed(r) {
 		if err := o.loads(s); err != nil {
 			return nil, err
@@ -248,30 +284,12 @@ func Prepare(o Order) (*Sheet, error) {
 	return s, o.work(s)
 }
 
-// areaDM is the metal of the whole order, in dm2.
-func (o *Order) areaDM() float64 {
-	sum := float64(o.Pieces+o.Spares) * o.Piece.Area.SquareDM()
-	for _, l := range o.More {
-		sum += float64(l.Pieces) * l.Piece.Area.SquareDM()
-	}
-	return sum
-}
-
-// count is all pieces of the order, spares among them.
-func (o *Order) count() int {
-	n := o.Pieces + o.Spares
-	for _, l := range o.More {
-		n += l.Pieces
-	}
-	return n
-}
-
 func pieceLine(p metal.Piece) PieceLine {
 	return PieceLine{p.Shape, p.Alloy.Name, float64(p.Area), float64(p.Mass), p.Volume.Milliliters(), float64(p.Thickness)}
 }
 
-// settle fills the shop with defaults and lists each as an assumption.
-func (o *Order) settle(s *Sheet) {
+// fillShop fills the shop with defaults and lists each as an assumption.
+func (o *Order) fillShop(s *Sheet) {
 	d := DefaultShop()
 	take := func(given bool, name string, to *float64, fallback float64, unit string) {
 		if !given {
@@ -293,10 +311,6 @@ func (o *Order) settle(s *Sheet) {
 // molar masses and the densities 10.49 and 7.23 g/cm3; the latter from memory).
 const silverPerFilm = 0.60
 
-// BlackFilmNM is the film that a full black is reckoned to need, in nm. Assumed:
-// the trade gives none; colours end near 100 nm and a black is several times that.
-const BlackFilmNM = 500
-
 // PlateMost is the strongest bath for thin plate (Henley: 45 grains to the quart,
 // 3.08 g/L).
 const PlateMost measure.GramsPerLiter = 3.1
@@ -305,10 +319,10 @@ func (o *Order) plate(s *Sheet) {
 	r := o.Recipe
 	if o.Plate > 0 {
 		um := float64(o.Plate) * 1000
-		eaten := silverPerFilm * BlackFilmNM / 1000
+		eaten := silverPerFilm * kinetics.BlackFilmNM / 1000
 		s.work("silver taken by the film", "0.60 x film thickness",
-			fmt.Sprintf("0.60 x %d nm", BlackFilmNM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
-		s.assume("film of a full black", BlackFilmNM, "nm", "assumed")
+			fmt.Sprintf("0.60 x %d nm", kinetics.BlackFilmNM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
+		s.assume("film of a full black", kinetics.BlackFilmNM, "nm", "assumed")
 		if !r.Plated {
 			s.warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
 				". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")

@@ -26,7 +26,7 @@ func (o *Order) rinses(s *Sheet) error {
 	if !Immersed(o.Recipe) {
 		volume = 0
 	}
-	acid, acidPerLiter := "", 0.0 // the acid last met, and its strength on the metal
+	var acid reagent.Amount // in a liter of what clings to the metal; nothing where no acid was met
 	if o.Recipe.Kind == recipe.Pickle {
 		if err := o.spentPickle(s); err != nil {
 			return err
@@ -37,41 +37,43 @@ func (o *Order) rinses(s *Sheet) error {
 		switch step.Do {
 		case "dip":
 			if o.Recipe.Kind == recipe.Pickle {
-				first := o.Recipe.Bath.Reagents[0]
-				acid, acidPerLiter = first.Substance, first.Concentration.At
+				acid = o.reagents[0].For(o.reagents[0].Concentration.At, 1)
 			}
 			continue
 		case "rinse":
 			o.flows(s, &r)
-			acidPerLiter *= diluted(o.carried(s), volume, r.Baths, step.Running)
-		case "pickle":
-			grams := step.Concentration.At * volume
+			acid.Shown *= diluted(o.carried(s), volume, r.Baths, step.Running)
+		case "pickle", "neutralise":
+			stock, err := helper(step)
+			if err != nil {
+				return err
+			}
 			r.Substance = step.With
-			acid, acidPerLiter = step.With, step.Concentration.At
-			if grams > 0 && step.Unit == "g/L" {
-				grams = toStep(grams, float64(o.Shop.ReadabilityG))
+			if a := stock.For(step.Concentration.At, measure.Liters(volume)); a.Shown > 0 && !a.Poured() {
+				grams := reagent.ToStep(a.Shown, float64(o.Shop.ReadabilityG))
 				r.Grams = &grams
 			}
-		case "neutralise":
-			r.Substance = step.With
-			if grams := step.Concentration.At * volume; grams > 0 && step.Unit == "g/L" {
-				grams = toStep(grams, float64(o.Shop.ReadabilityG))
-				r.Grams = &grams
+			if step.Do == "pickle" {
+				acid = stock.For(step.Concentration.At, 1)
+				break
 			}
-			if acid != "" && acidPerLiter > 0 {
-				least, err := o.carriedAcid(s, acid, acidPerLiter, step.With)
-				if err != nil {
-					return err
-				}
-				r.LeastGrams = least
-			}
-			acid, acidPerLiter = "", 0
+			r.LeastGrams = o.leastFor(s, acid, stock)
+			acid = reagent.Amount{}
 		default:
 			continue
 		}
 		s.Rinses = append(s.Rinses, r)
 	}
 	return nil
+}
+
+// helper returns the stock of a step that stands in a bath of its own, in its usual form.
+func helper(step recipe.Step) (reagent.Stock, error) {
+	what, err := reagent.Find(step.With)
+	if err != nil {
+		return reagent.Stock{}, err
+	}
+	return reagent.NewStock(what, "", "", 0, step.Concentration.At.ByVolume)
 }
 
 // carried is the liquid that clings to all pieces of the batch, in L.
@@ -123,65 +125,45 @@ func diluted(carriedL, volumeL float64, baths int, running bool) float64 {
 	return float64(row.Dip(1, measure.Liters(carriedL)))
 }
 
-// carriedAcid is the least neutraliser for the acid that clings to the batch.
-func (o *Order) carriedAcid(s *Sheet, acidID string, perLiter float64, with string) (*float64, error) {
-	acid, base, ok := pair(acidID, with)
-	if !ok {
-		return nil, nil
+// leastFor returns the least neutraliser for the acid that clings to the batch. acid is
+// what one liter on the metal holds. It is nil where nothing worth weighing is left, and
+// where the equivalents are not known: no figure rather than a guess.
+func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *float64 {
+	perLiter, ok := acid.Mass()
+	if !ok || !(acid.Shown > 0) {
+		return nil
 	}
 	carried := drag.AcidCarried(s.MetalAreaDM, o.drain(), measure.GramsPerLiter(perLiter))
-	grams, _, err := neutralise(acid, "", carried, base)
-	if err != nil {
-		return nil, nil // not an acid with known equivalents: no figure rather than a guess
-	}
-	least := float64(grams)
-	if least < LeastShownG {
-		return nil, nil
-	}
-	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
-		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.drain()), num(perLiter), acid.Name),
-		num(least)+" g of "+base.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
-	return &least, nil
-}
-
-// spentPickle says what would bring a spent pickle to neutral.
-func (o *Order) spentPickle(s *Sheet) error {
-	first := s.Bath.Reagents[0]
-	if first.Grams == nil {
+	grams, _, err := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, carried, base.Substance, base.Shelf)
+	if err != nil || grams < LeastShownG {
 		return nil
 	}
-	acid, base, ok := pair(first.Substance, "sodium-bicarbonate")
+	least := float64(grams)
+	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
+		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.drain()), num(perLiter), acid.Substance.Name),
+		num(least)+" g of "+base.Substance.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
+	return &least
+}
+
+// spentPickle finds what would bring a spent pickle to neutral.
+func (o *Order) spentPickle(s *Sheet) error {
+	base, err := reagent.Find("sodium-bicarbonate")
+	if err != nil {
+		return err
+	}
+	acid := o.reagents[0].Dose(measure.Liters(s.Bath.VolumeL), 1)
+	mass, ok := acid.Mass()
 	if !ok {
 		return nil
 	}
-	grams, co2, err := neutralise(acid, first.Form, measure.Grams(*first.Grams), base)
+	grams, co2, err := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, mass, base, base.Forms[0])
 	if err != nil {
-		return nil
+		return nil // not an acid with known equivalents: no figure rather than a guess
 	}
-	least, with := float64(grams), toStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))
+	least, with := float64(grams), reagent.ToStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))
 	s.Rinses = append(s.Rinses, Rinse{Do: "spent bath", Baths: 1, VolumeL: s.Bath.VolumeL, Substance: base.ID, Grams: &with, LeastGrams: &least,
-		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; pickle that has met copper is collected."})
+		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; collect pickle that has met copper."})
 	s.work("soda for the spent pickle", "acid x equivalents, and a quarter more",
-		fmt.Sprintf("%s g of %s", num(*first.Grams), acid.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
+		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
 	return nil
-}
-
-func pair(acid, base string) (a, b reagent.Substance, ok bool) {
-	a, errA := reagent.Find(acid)
-	b, errB := reagent.Find(base)
-	return a, b, errA == nil && errB == nil
-}
-
-// neutralise is [reagent.NeutralizerGrams] with the forms by name, the base in
-// its default form.
-func neutralise(acid reagent.Substance, form string, mass measure.Grams, base reagent.Substance) (grams, co2 measure.Grams, err error) {
-	acidForm, err := acid.Form(form)
-	if err != nil {
-		return 0, 0, err
-	}
-	baseForm, err := base.Form("")
-	if err != nil {
-		return 0, 0, err
-	}
-	return reagent.NeutralizerGrams(acid, acidForm, mass, base, baseForm)
 }

@@ -9,25 +9,25 @@ import (
 
 // Sheet is everything a person needs to run a batch. Its JSON keys are stable.
 type Sheet struct {
-	Recipe      RecipeLine   `json:"recipe"`
-	Piece       PieceLine    `json:"piece"`
-	Pieces      int          `json:"pieces"`
-	Spares      int          `json:"spares"`
-	MetalAreaDM float64      `json:"metal_area_dm2"`
-	Bath        Mix          `json:"bath"`
-	Coats       *CoatsLine   `json:"coats,omitempty"`
-	Kinds       []KindLine   `json:"kinds,omitempty"`
-	Loads       []Load       `json:"loads"`
-	Events      []plan.Event `json:"events"`
-	Match       *plan.Match  `json:"match,omitempty"`
-	Run         *RunLine     `json:"run,omitempty"`
-	Help        []plan.Lever `json:"help,omitempty"`
-	Work        *yield.Bill  `json:"work,omitempty"`
-	StartAdvice string       `json:"start_advice,omitempty"`
-	Rinses      []Rinse      `json:"rinses"`
-	Warnings    []Warning    `json:"warnings"`
-	Assumptions []Assumption `json:"assumptions"`
-	Working     []metal.Step `json:"-"`
+	Recipe      RecipeLine    `json:"recipe"`
+	Piece       PieceLine     `json:"piece"`
+	Pieces      int           `json:"pieces"`
+	Spares      int           `json:"spares"`
+	MetalAreaDM float64       `json:"metal_area_dm2"`
+	Bath        Mix           `json:"bath"`
+	Coats       *CoatsLine    `json:"coats,omitempty"`
+	Kinds       []KindLine    `json:"kinds,omitempty"`
+	Loads       []plan.Load   `json:"loads"`
+	Events      []plan.Event  `json:"events"`
+	Match       *plan.Match   `json:"match,omitempty"`
+	Run         *plan.Summary `json:"run,omitempty"`
+	Help        []plan.Lever  `json:"help,omitempty"`
+	Work        *yield.Bill   `json:"work,omitempty"`
+	StartAdvice string        `json:"start_advice,omitempty"`
+	Rinses      []Rinse       `json:"rinses"`
+	Warnings    []Warning     `json:"warnings"`
+	Assumptions []Assumption  `json:"assumptions"`
+	Working     []metal.Step  `json:"-"`
 }
 
 // RecipeLine says which recipe, and which state of it, the sheet was made from.
@@ -54,6 +54,7 @@ type PieceLine struct {
 type KindLine struct {
 	Name   string    `json:"name"`
 	Pieces int       `json:"pieces"`
+	Spares int       `json:"spares"`
 	Piece  PieceLine `json:"piece"`
 }
 
@@ -74,12 +75,14 @@ type Mix struct {
 }
 
 // ReagentLine is one thing to weigh or measure. Grams and Milliliters are what the
-// balance or cylinder shows; the per-litre figure is what then results, of the
-// substance in the form that the recipe speaks of.
+// balance or cylinder shows of the form on the shelf; the per-litre figure is what
+// then results, of the form that the recipe speaks of. [ReagentLine.Amount] reads it
+// back.
 type ReagentLine struct {
 	Substance           string   `json:"substance"`
 	Name                string   `json:"name"`
 	Form                string   `json:"form,omitempty"`
+	RecipeForm          string   `json:"recipe_form"`
 	PurityPercent       float64  `json:"purity_percent,omitempty"`
 	Grams               *float64 `json:"grams,omitempty"`
 	Milliliters         *float64 `json:"milliliters,omitempty"`
@@ -109,9 +112,6 @@ type CoatsLine struct {
 	PerPieceML float64 `json:"per_piece_ml"`
 }
 
-// Load is one going-in of pieces. Pieces of all loads add up to pieces and spares.
-type Load = plan.Load
-
 // Rinse is one rinse or neutralising bath beside the finish, in the order of the steps.
 type Rinse struct {
 	Step      int      `json:"step"` // number of the recipe's step
@@ -134,26 +134,18 @@ type Rinse struct {
 }
 
 // Warning is something to read before starting.
-type Warning struct {
-	Code string `json:"code"`
-	measure.Note
-}
+type Warning = plan.Warning
 
 // Assumption is a figure that nobody gave and the sheet rests on.
-type Assumption struct {
-	Name   string  `json:"name"`
-	Value  float64 `json:"value"`
-	Unit   string  `json:"unit"`
-	Source string  `json:"source"`
-}
+type Assumption = plan.Assumption
 
 // warn adds a warning, its parts as [measure.Say] takes them.
 func (s *Sheet) warn(code string, parts ...any) {
-	s.Warnings = append(s.Warnings, Warning{code, measure.Say(parts...)})
+	s.Warnings = append(s.Warnings, Warning{Code: code, Note: measure.Say(parts...)})
 }
 
 func (s *Sheet) assume(name string, value float64, unit, source string) {
-	s.Assumptions = append(s.Assumptions, Assumption{name, value, unit, source})
+	s.Assumptions = append(s.Assumptions, Assumption{Name: name, Value: value, Unit: unit, Source: source})
 }
 
 func (s *Sheet) work(name, formula, numbers, result, source string) {

@@ -13,10 +13,10 @@ const (
 	BenchLiters measure.Liters = 5
 )
 
-// volume settles how much bath is mixed and what limits it.
-func (o *Order) volume(s *Sheet, limiting dose) error {
+// volume finds how much bath is mixed and what limits it.
+func (o *Order) volume(s *Sheet) error {
 	if !Immersed(o.Recipe) {
-		return o.coatVolume(s, limiting)
+		return o.coatVolume(s)
 	}
 	areaDM := o.areaDM() / float64(o.count()) // of a piece, mean over the kinds
 	maxLoad := float64(o.maxLoadQuiet())      // an assumed one is listed by the plan
@@ -33,11 +33,10 @@ func (o *Order) volume(s *Sheet, limiting dose) error {
 	switch {
 	case o.Have > 0 || o.HaveML > 0:
 		var err error
-		if v, err = limiting.makes(o.Have, o.HaveML); err != nil {
+		if v, err = o.fromHand(s); err != nil {
 			return err
 		}
 		by = "reagent"
-		s.work("bath that the reagent makes", "amount at hand x purity / (concentration x form)", limiting.haveNumbers(o.Have, o.HaveML), num(v)+" L", "concentration: recipe")
 	case o.Volume > 0:
 		v, by = o.Volume, "volume"
 	}
@@ -113,8 +112,8 @@ func extentText(e [3]measure.Millimeters) string {
 	return fmt.Sprintf("%s x %s x %s mm", measure.Figures(float64(e[0]), 3), measure.Figures(float64(e[1]), 3), measure.Figures(float64(e[2]), 3))
 }
 
-// coatVolume settles how much solution a brushed or sprayed finish needs.
-func (o *Order) coatVolume(s *Sheet, limiting dose) error {
+// coatVolume finds how much solution a brushed or sprayed finish needs.
+func (o *Order) coatVolume(s *Sheet) error {
 	c := o.Recipe.Coats
 	areaM2 := s.MetalAreaDM / 100
 	coats := int(c.Number.At + 0.5)
@@ -124,7 +123,7 @@ func (o *Order) coatVolume(s *Sheet, limiting dose) error {
 		fmt.Sprintf("%s m2 x %d x %s mL/m2", num(areaM2), coats, num(c.Spread.At)), num(v)+" L", "coats and spread: recipe")
 	switch {
 	case o.Have > 0 || o.HaveML > 0:
-		made, err := limiting.makes(o.Have, o.HaveML)
+		made, err := o.fromHand(s)
 		if err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package bath
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/yield"
@@ -17,7 +18,7 @@ const DefaultConfidence = 0.95
 // MixingMinutes is the time from the kettle to the first dip, in min. Assumed.
 const MixingMinutes = 15
 
-// spares finds the spares that a yield asks for, where none were given.
+// spares finds the spares that a yield asks for, where none are given.
 func (o *Order) spares() error {
 	if o.Yield == 0 {
 		return nil
@@ -28,29 +29,37 @@ func (o *Order) spares() error {
 	if o.Confidence == 0 {
 		o.Confidence = DefaultConfidence
 	}
-	started, err := yield.Start(o.Pieces, o.Yield, o.Confidence)
-	if err != nil {
+	enough := func(pieces int, spares *int) error {
+		start, err := yield.Start(pieces, o.Yield, o.Confidence)
+		if err != nil {
+			return err
+		}
+		if *spares == 0 {
+			*spares = (start+o.Group-1)/o.Group*o.Group - pieces
+		}
+		o.advice = append(o.advice, fmt.Sprintf("start %d to have %d good", start, pieces))
+		return nil
+	}
+	if err := enough(o.Pieces, &o.Spares); err != nil {
 		return err
 	}
-	o.start = started
-	if o.Spares == 0 {
-		o.Spares = started - o.Pieces
-		if over := (o.Pieces + o.Spares) % o.Group; over != 0 {
-			o.Spares += o.Group - over
+	o.More = slices.Clone(o.More)
+	for i := range o.More {
+		if err := enough(o.More[i].Pieces, &o.More[i].Spares); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// work reckons the time and cost of the whole job and says what the yield asks for.
+// work adds up the time and cost of the whole job and says what the yield asks for.
 func (o *Order) work(s *Sheet) error {
-	if o.start > 0 {
-		s.StartAdvice = fmt.Sprintf("start %d to have %d good with %s %% confidence at a yield of %s %%",
-			o.start, o.Pieces, num(o.Confidence*100), num(o.Yield*100))
+	if len(o.advice) > 0 {
+		s.StartAdvice = fmt.Sprintf("%s, with %s %% confidence at a yield of %s %%", strings.Join(o.advice, ", "), num(o.Confidence*100), num(o.Yield*100))
 		s.work("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
-			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), fmt.Sprint(o.start), "binomial distribution; yield: as given")
+			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), s.StartAdvice, "binomial distribution; yield: as given")
 	}
-	job := yield.Job{Started: o.count(), Good: o.Pieces + o.count() - o.Pieces - o.Spares, Bath: o.setup(),
+	job := yield.Job{Started: o.count(), Good: o.wanted(), Bath: o.setup(),
 		Relief:    slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == "relieve" }),
 		ByMachine: o.ByMachine, LabourPerHour: o.Shop.LabourPerHour, Reagents: o.reagentCost(s)}
 	if s.Run != nil {
@@ -84,14 +93,10 @@ func (o *Order) setup() float64 {
 // reagentCost is the cost of what is weighed for the job, all its baths, where
 // the shop file has the price.
 func (o *Order) reagentCost(s *Sheet) float64 {
-	baths := 1
-	if s.Run != nil {
-		baths = max(s.Run.Totals.Baths, 1)
-	}
 	cost := 0.0
 	for _, line := range s.Bath.Reagents {
 		if line.Grams != nil {
-			cost += *line.Grams / 1000 * o.Shop.PricePerKG[line.Substance] * float64(baths)
+			cost += *line.Grams / 1000 * o.Shop.PricePerKG[line.Substance] * float64(s.Baths())
 		}
 	}
 	return cost

@@ -14,12 +14,6 @@ func BenchmarkParse(b *testing.B) {
 }
 
 func BenchmarkTyped(b *testing.B) {
-	b.Run("concentration", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			_, _ = ParseConcentration("4.5 g/L")
-		}
-	})
 	b.Run("fahrenheit", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {

@@ -8,7 +8,7 @@
 // the kind of quantity is known, the typed parsers give a plain number in the unit
 // of its type: [ParseMass] ([Grams]), [ParseVolume] ([Liters]), [ParseLength],
 // [ParseArea], [ParseTemperature], [ParseDuration], [ParseLoad], [ParseSpread],
-// [ParseDensity], [ParseConcentration], [ParseRatio], [ParseCount]. [Positive]
+// [ParseDensity], [ParseRatio], [ParseCount]. [Positive]
 // around any of them refuses zero.
 //
 // A quantity is refused before it is guessed. No unit, a decimal comma, an

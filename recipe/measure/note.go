@@ -34,7 +34,7 @@ func (x SquareCM) figure() (float64, string)              { return float64(x), "
 func (x Celsius) figure() (float64, string)               { return float64(x), "C" }
 func (x Degrees) figure() (float64, string)               { return float64(x), "K" }
 func (x GramsPerLiter) figure() (float64, string)         { return float64(x), "g/L" }
-func (x MillilitersPerLiter) figure() (float64, string)   { return float64(x), "mL/L" }
+func (c Concentration) figure() (float64, string)         { return c.PerL, c.Unit() }
 func (x SquareDMPerLiter) figure() (float64, string)      { return float64(x), "dm2/L" }
 func (x MillilitersPerSquareM) figure() (float64, string) { return float64(x), "mL/m2" }
 

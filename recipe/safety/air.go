@@ -60,8 +60,10 @@ func (w work) liters() (measure.Liters, bool) {
 		return w.Bath, false
 	}
 	for _, g := range w.Recipe.Bath.Reagents {
-		if grams := w.ReagentG[g.Substance]; grams > 0 && g.Concentration.At > 0 && g.Unit == "g/L" {
-			return measure.Liters(float64(grams) / g.Concentration.At), false
+		for _, in := range w.Reagents {
+			if in.Substance.ID == g.Substance && in.Shown > 0 && in.Factor() > 0 && g.Concentration.At.PerL > 0 {
+				return in.Fills(g.Concentration.At), false
+			}
 		}
 	}
 	return 1, true
@@ -70,8 +72,8 @@ func (w work) liters() (measure.Liters, bool) {
 // inBath gives the grams of a substance in the bath, as weighed: what the batch holds,
 // or else the strongest that the recipe allows.
 func (w work) inBath(a agent) float64 {
-	if g := float64(w.ReagentG[a.id]); g > 0 {
-		return g
+	if a.grams > 0 {
+		return a.grams
 	}
 	liters, _ := w.liters()
 	return min(a.gPerL*float64(liters), 1e9)
@@ -85,8 +87,8 @@ func (w work) loads() []load {
 		switch {
 		case a.known && a.sulfide():
 			d.yield = a.sub.GasGramsPerGram
-			if f, err := a.sub.Form(a.form); err == nil && f.GasUpper > 0 {
-				d.yield, d.usual = f.GasUpper, f.GasExpected
+			if a.jar.GasUpper > 0 {
+				d.yield, d.usual = a.jar.GasUpper, a.jar.GasExpected
 			}
 			if !(d.usual > 0) {
 				d.usual = d.yield

@@ -56,17 +56,17 @@ func (w work) otherGases(room gas.Room) ([]gas.Estimate, error) {
 	hypo := 0.0
 	for _, a := range w.bathAgents() {
 		if a.in(reagent.Thiosulfate) {
-			hypo += w.inBath(a)
+			hypo += w.inBath(a) * a.jar.GasUpper
 		}
 	}
-	add(gas.SulfurDioxide, "thiosulfate-acid", "acid on the thiosulfate of the bath, at most", hypo*so2PerHypo, gas.SO2Mass)
+	add(gas.SulfurDioxide, "thiosulfate-acid", "acid on the thiosulfate of the bath, at most", hypo, gas.SO2Mass)
 	return list, failed
 }
 
 // percent is the solute in a form, from 0 to 1; 1 where it is not known.
 func (a agent) percent() float64 {
-	if f, err := a.sub.Form(a.form); err == nil && f.MassPercent > 0 {
-		return f.MassPercent / 100
+	if a.jar.MassPercent > 0 {
+		return a.jar.MassPercent / 100
 	}
 	return 1
 }
@@ -74,7 +74,7 @@ func (a agent) percent() float64 {
 // nitrogenAs returns the g of a gas with one nitrogen, of that molar mass in g/mol, that
 // the nitrogen in a g of the pure form makes, and otherwise where no formula is known.
 func (a agent) nitrogenAs(molar, otherwise float64) float64 {
-	f, err := a.sub.Form(a.form)
+	f, err := a.sub.Form(a.jar.Name)
 	if err != nil {
 		return otherwise
 	}

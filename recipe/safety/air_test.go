@@ -9,7 +9,6 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/outside"
 	"hepar/recipe/reagent"
@@ -19,7 +18,7 @@ import (
 // The worked figures of a bath of pure K2S3, 10 g, in a room of 30 m3.
 func TestWorkedRoom(t *testing.T) {
 	r := bathOf("liver-of-sulfur:lump", "dip", "rinse 2")
-	review := assess(t, Subject{Recipe: r, Bath: 2, ReagentG: map[string]measure.Grams{"liver-of-sulfur": 10}, Room: gas.Room{VolumeM3: 30, AirChangesPerHour: 6}, PH: 10.5, BathC: 60, SurfaceCM2: 1000})
+	review := assess(t, Subject{Recipe: r, Bath: 2, Reagents: weighed("liver-of-sulfur", 10), Room: gas.Room{VolumeM3: 30, AirChangesPerHour: 6}, PH: 10.5, BathC: 60, SurfaceCM2: 1000})
 	const source = "yield of K2S3 from atomic weights 0.195 g/g, of the compendial product (12.8 % sulfide sulfur) 0.136; m/V; computed"
 	all := estimated(t, review, "acid-all")
 	outside.Check(t, "10 g of liver of sulfur fully acidified, at most, g of hydrogen sulfide", source, 1.95, all.FreedG, 0.01)
@@ -125,7 +124,7 @@ func TestUnknownIsTheWorst(t *testing.T) {
 		t.Errorf("a sulfide of the list gives %v g/g", worst)
 	}
 	for _, id := range []string{"grandfather-s-powder", "lithium-sulfide"} {
-		review := assess(t, Subject{Recipe: bathOf(id, "dip", "rinse 2"), ReagentG: map[string]measure.Grams{id: 10}})
+		review := assess(t, Subject{Recipe: bathOf(id, "dip", "rinse 2"), Reagents: weighed(id, 10)})
 		if got := estimated(t, review, "acid-all").FreedG; math.Abs(got-10*worstSulfideYield) > 0.01 {
 			t.Errorf("10 g of %s count as %v g of gas", id, got)
 		}

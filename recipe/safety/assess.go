@@ -74,7 +74,7 @@ func (r Review) filled() Review {
 // legs gives the recipe with its helpers, in order. What only the batch holds goes into
 // the recipe's own bath.
 func (s Subject) legs() []leg {
-	own := line(s.Recipe, s.extra()...)
+	own := line(s.Recipe, s.Reagents...)
 	for i := range own {
 		own[i].main = true
 	}
@@ -138,18 +138,6 @@ func (w work) places(as []agent) string {
 	return and(list)
 }
 
-// extra gives the substances that the batch holds and the recipe does not.
-func (s Subject) extra() []string {
-	var ids []string
-	for id := range s.ReagentG {
-		if !slices.ContainsFunc(s.Recipe.Bath.Reagents, func(g recipe.Reagent) bool { return g.Substance == id }) {
-			ids = append(ids, id)
-		}
-	}
-	slices.Sort(ids)
-	return ids
-}
-
 func (s Subject) check() error {
 	bad := func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) || x < 0 }
 	switch {
@@ -175,9 +163,9 @@ func (s Subject) check() error {
 	if err := checkShared(s.Shared); err != nil {
 		return err
 	}
-	for id, g := range s.ReagentG {
-		if bad(float64(g)) {
-			return fault.Usagef("the mass of %s is not an amount: %v g", plain(id), float64(g)).Try("give the grams that go into the bath, or leave them out")
+	for _, a := range s.Reagents {
+		if bad(a.Shown) {
+			return fault.Usagef("%v %s of %s is no amount", a.Shown, a.Unit(), plain(a.Substance.ID)).Try("give what goes into the bath, or leave it out")
 		}
 	}
 	return nil

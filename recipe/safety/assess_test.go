@@ -114,7 +114,7 @@ func TestBuiltinReviews(t *testing.T) {
 // A review names what is in this recipe and this batch.
 func TestReviewIsSpecific(t *testing.T) {
 	r := bathOf("liver-of-sulfur:lump, ammonia", "pickle sodium-bisulfate", "rinse 2", "neutralise sodium-carbonate", "rinse", "dip", "rinse 2", "dry")
-	review := assess(t, Subject{Recipe: r, Bath: 2, ReagentG: map[string]measure.Grams{"liver-of-sulfur": 10}})
+	review := assess(t, Subject{Recipe: r, Bath: 2, Reagents: weighed("liver-of-sulfur", 10)})
 	have := codes(review)
 	for code, words := range map[string][]string{
 		"never-meet-sulfide":        {"iver of sulfur in step 5 (dip)", "sodium bisulfate in step 1 (pickle)"},
@@ -146,7 +146,7 @@ func TestGasFreed(t *testing.T) {
 		s    Subject
 		want string
 	}{
-		{"10 g of potassium sulfide", Subject{Recipe: r, ReagentG: map[string]measure.Grams{"potassium-sulfide": 10}}, "the bath of this batch would free up to 3.1 g"},
+		{"10 g of potassium sulfide", Subject{Recipe: r, Reagents: weighed("potassium-sulfide", 10)}, "the bath of this batch would free up to 3.1 g"},
 		{"2 L at the strongest, 5 g/L", Subject{Recipe: r, Bath: 2}, "the bath of this batch would free up to 3.1 g"},
 		{"no batch", Subject{Recipe: r}, "each liter of this bath would free up to 1.5 g"},
 	} {
@@ -154,7 +154,7 @@ func TestGasFreed(t *testing.T) {
 			t.Errorf("%s: %s", c.what, got)
 		}
 	}
-	review := assess(t, Subject{Recipe: r, ReagentG: map[string]measure.Grams{"potassium-sulfide": 10}, Room: gas.Room{VolumeM3: 30}})
+	review := assess(t, Subject{Recipe: r, Reagents: weighed("potassium-sulfide", 10), Room: gas.Room{VolumeM3: 30}})
 	outside.Check(t, "10 g of K2S fully acidified, g of hydrogen sulfide", "40 CFR 265 Appendix V, pair 5-A/5-B, names the meeting; 34.08/110.26 from atomic weights", 3.09, estimated(t, review, "acid-all").FreedG, 0.01)
 }
 
@@ -210,7 +210,7 @@ func TestAssessRefusesNonsense(t *testing.T) {
 		"no recipe":     {},
 		"negative area": {Recipe: r, MetalArea: -1},
 		"no number":     {Recipe: r, Bath: measure.Liters(math.NaN())},
-		"endless mass":  {Recipe: r, ReagentG: map[string]measure.Grams{"liver-of-sulfur": measure.Grams(math.Inf(1))}},
+		"endless mass":  {Recipe: r, Reagents: weighed("liver-of-sulfur", math.Inf(1))},
 	} {
 		if _, err := Assess(s); err == nil || fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
 			t.Errorf("%s: %v", name, err)
@@ -224,7 +224,7 @@ func TestAssessRefusesNonsense(t *testing.T) {
 // The batch may bring what the recipe does not name.
 func TestBatchAddsToTheRecipe(t *testing.T) {
 	r := bathOf("liver-of-sulfur", "dip", "rinse 2")
-	review := assess(t, Subject{Recipe: r, ReagentG: map[string]measure.Grams{"liver-of-sulfur": 5, "acetic-acid": 1}})
+	review := assess(t, Subject{Recipe: r, Reagents: append(weighed("liver-of-sulfur", 5), weighed("acetic-acid", 1)...)})
 	if !review.Stopped() {
 		t.Error("vinegar weighed out for a sulfide bath is not stopped")
 	}

@@ -100,7 +100,7 @@ func (w work) lastAcid() *drag {
 // strength gives the acid as a substance that can be counted, and g/L of it.
 func (d *drag) strength() (reagent.Substance, reagent.Form, measure.GramsPerLiter) {
 	if s := d.acid.sub; s.AcidEquivalents > 0 && d.acid.gPerL > 0 {
-		if f, err := s.Form(d.acid.form); err == nil && f.MolarMass > 0 && f.MassPercent > 0 {
+		if f := d.acid.jar; f.MolarMass > 0 && f.MassPercent > 0 {
 			return s, f, measure.GramsPerLiter(d.acid.gPerL)
 		}
 	}

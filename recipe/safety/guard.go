@@ -170,7 +170,7 @@ func (w work) wear() string {
 
 // strong tells whether it is bought as a strong acid that heats up with water.
 func (a agent) strong() bool {
-	return a.acid() && slices.Contains(a.sub.HCodes, "H314") && !strings.Contains(a.name+a.form, "vinegar")
+	return a.acid() && slices.Contains(a.sub.HCodes, "H314") && !strings.Contains(a.name+a.jar.Name, "vinegar")
 }
 
 // biting tells whether its vapour or mist bites when it is hot or strong.

@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"hepar/recipe"
-	"hepar/recipe/measure"
 	"hepar/recipe/outside"
 	"hepar/recipe/safety/gas"
 )
@@ -137,8 +136,8 @@ func TestHelpersAreReviewed(t *testing.T) {
 func TestDragIn(t *testing.T) {
 	const source = "plating handbook drag-out 2 gal/1000 ft2, from memory; NaHSO4 120.05 g/mol, one mol of gas for each, computed"
 	r := bathOf("liver-of-sulfur", "pickle sodium-bisulfate", "rinse 2", "dip", "rinse 2")
-	r.Steps[0].Concentration, r.Steps[0].Unit = recipe.Range[float64]{At: 100, From: 100, To: 100}, "g/L"
-	s := Subject{Recipe: r, MetalArea: 2700, DragOutMLM2: 81.5, Bath: 2, ReagentG: map[string]measure.Grams{"liver-of-sulfur": 10}}
+	r.Steps[0].Concentration = gramsPerL(100, 100, 100)
+	s := Subject{Recipe: r, MetalArea: 2700, DragOutMLM2: 81.5, Bath: 2, Reagents: weighed("liver-of-sulfur", 10)}
 	review := assess(t, s)
 	outside.Check(t, "27 dm2 of unrinsed pieces from 100 g/L of bisulfate into sulfide, mg of hydrogen sulfide", source, 0.2700*81.5/1000*100/120.054*34.076*1000, estimated(t, review, "drag-in-unrinsed").FreedG*1000, 2)
 	// Each of two tubs of 2 L thins 22 mL ninety-two times.
@@ -153,7 +152,7 @@ func TestDragIn(t *testing.T) {
 		t.Error("a rinse is trusted with hollow pieces")
 	}
 	// No more gas than the bath holds.
-	s.ReagentG["liver-of-sulfur"] = 0.1
+	s.Reagents = weighed("liver-of-sulfur", 0.1)
 	if got := estimated(t, assess(t, s), "drag-in-unrinsed").FreedG; got > 0.1*0.1954*1.01 {
 		t.Errorf("%v g from 0.1 g of liver of sulfur", got)
 	}

@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"hepar/recipe"
-	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety/gas"
 )
@@ -35,9 +34,9 @@ func everyReview(t *testing.T, look func(name string, s Subject, r Review)) {
 	for _, r := range list {
 		for i, s := range variants {
 			s.Recipe = r
-			s.ReagentG = map[string]measure.Grams{}
+			s.Reagents = nil
 			if i%2 == 1 && len(r.Bath.Reagents) > 0 {
-				s.ReagentG[r.Bath.Reagents[0].Substance] = 12
+				s.Reagents = weighed(r.Bath.Reagents[0].Substance, 12)
 			}
 			if i == 2 {
 				s.Alloy = &metal.Alloy{Name: "zinc", Family: "zinc"}

@@ -29,7 +29,7 @@ func someRecipe() *rapid.Generator[*recipe.Recipe] {
 		}
 		r.Bath.Water = recipe.Range[measure.Celsius]{At: 60, From: 20, To: 80}
 		for _, id := range rapid.SliceOfN(substance, 1, 3).Draw(t, "bath") {
-			r.Bath.Reagents = append(r.Bath.Reagents, recipe.Reagent{Substance: id, Unit: "g/L", Concentration: recipe.Range[float64]{At: 5, From: 5, To: 5}})
+			r.Bath.Reagents = append(r.Bath.Reagents, recipe.Reagent{Substance: id, Concentration: gramsPerL(5, 5, 5)})
 		}
 		for range rapid.IntRange(0, 7).Draw(t, "steps") {
 			s := recipe.Step{Do: rapid.SampledFrom(dos).Draw(t, "do"), Baths: rapid.IntRange(0, 3).Draw(t, "baths")}
@@ -141,8 +141,8 @@ func TestAcidInSulfideAlwaysStops(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := someRecipe().Draw(t, "recipe")
 		r.Bath.Reagents = append(r.Bath.Reagents,
-			recipe.Reagent{Substance: rapid.SampledFrom(acids).Draw(t, "acid"), Unit: "g/L"},
-			recipe.Reagent{Substance: rapid.SampledFrom(sulfides).Draw(t, "sulfide"), Unit: "g/L"})
+			recipe.Reagent{Substance: rapid.SampledFrom(acids).Draw(t, "acid")},
+			recipe.Reagent{Substance: rapid.SampledFrom(sulfides).Draw(t, "sulfide")})
 		r.Bath.Reagents = rapid.Permutation(r.Bath.Reagents).Draw(t, "order")
 		if gravest(Sequence(r)) != 0 {
 			t.Fatal("not stopped")

@@ -8,7 +8,23 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
+
+// weighed is grams of one substance in its usual form; one that the table does not have
+// is known by its id alone.
+func weighed(id string, grams float64) []reagent.Amount {
+	if s, err := reagent.Find(id); err == nil {
+		if stock, err := reagent.NewStock(s, "", "", 0, false); err == nil {
+			return []reagent.Amount{stock.Of(grams)}
+		}
+	}
+	return []reagent.Amount{{Stock: reagent.Stock{Substance: reagent.Substance{ID: id}}, Shown: grams}}
+}
+
+func gramsPerL(at, from, to float64) recipe.Range[measure.Concentration] {
+	return recipe.Range[measure.Concentration]{At: measure.Concentration{PerL: at}, From: measure.Concentration{PerL: from}, To: measure.Concentration{PerL: to}}
+}
 
 // bathOf makes a recipe: the bath, then the steps, each written "do", "do with",
 // "rinse 2", "rinse running", or any of them with "| how".
@@ -22,8 +38,8 @@ func bathOf(bath string, steps ...string) *recipe.Recipe {
 		id, form, _ := strings.Cut(strings.TrimSpace(one), ":")
 		id, note, _ := strings.Cut(id, "|")
 		r.Bath.Reagents = append(r.Bath.Reagents, recipe.Reagent{
-			Substance: strings.TrimSpace(id), Form: form, Note: note, Unit: "g/L",
-			Concentration: recipe.Range[float64]{At: 5, From: 4, To: 5},
+			Substance: strings.TrimSpace(id), Form: form, Note: note,
+			Concentration: gramsPerL(5, 4, 5),
 		})
 	}
 	for _, one := range steps {

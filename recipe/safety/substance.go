@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
@@ -14,8 +15,9 @@ type agent struct {
 	groups []reagent.Group
 	known  bool // in the list of substances
 	sub    reagent.Substance
-	form   string
-	gPerL  float64 // as weighed, at most; 0 where not given
+	jar    reagent.Form // as it stands on the shelf; zero where not known
+	gPerL  float64      // of what is in the jar, at most; 0 where not given
+	grams  float64      // of what is in the jar, in the bath of this batch; 0 where not known
 	// spoken is true where the substance was read out of the free text of a step.
 	spoken bool
 }
@@ -53,23 +55,33 @@ func (a agent) alkaline() bool {
 // known: 1.4, more than that of the strong polysulfide solutions sold. From memory.
 const heavyLiquid = 1.4
 
-// density is that of its form in g/mL.
-func (a agent) density() float64 {
-	if f, err := a.sub.Form(a.form); err == nil && f.Density > 0 {
-		return float64(f.Density)
+// mass returns the grams of an amount; a liquid of unknown density counts as a heavy one.
+func mass(a reagent.Amount) float64 {
+	g, ok := a.Mass()
+	if !ok {
+		g = measure.Grams(a.Shown * heavyLiquid)
 	}
-	return heavyLiquid
-}
-
-// perLiter turns a concentration in g/L or mL/L into g/L of what is in the jar.
-func (a agent) perLiter(amount float64, unit string) float64 {
-	if !(amount > 0 && amount <= 1e6) {
+	if !(g > 0 && g <= 1e9) {
 		return 0
 	}
-	if unit == "mL/L" {
-		return amount * a.density()
+	return float64(g)
+}
+
+// weighed returns the agent as the batch holds it, or else as the recipe asks for it:
+// what is in the jar, its grams, and the most in a liter of bath.
+func (a agent) weighed(most measure.Concentration, amounts []reagent.Amount) agent {
+	for _, in := range amounts {
+		if in.Substance.ID == a.id {
+			a.jar, a.grams, a.gPerL = in.Shelf, mass(in), mass(in.For(most, 1))
+			return a
+		}
 	}
-	return amount
+	if stock, err := reagent.NewStock(a.sub, a.jar.Name, "", 0, most.ByVolume); err == nil {
+		a.gPerL = mass(stock.For(most, 1))
+	} else { // unknown: counted as it stands
+		a.gPerL = mass(reagent.Amount{Stock: reagent.Stock{ByVolume: most.ByVolume}, Shown: most.PerL})
+	}
+	return a
 }
 
 // ammoniacal tells whether ammonia comes off it by itself.
@@ -85,13 +97,16 @@ func (a agent) nitrate() bool { return a.in(reagent.Nitrate) }
 // worst family that its name allows.
 func lookup(id, form string) agent {
 	if s, err := reagent.Find(id); err == nil {
-		a := agent{id: s.ID, name: s.Name, groups: s.Groups, known: true, sub: s, form: form}
+		a := agent{id: s.ID, name: s.Name, groups: s.Groups, known: true, sub: s}
+		if f, err := s.Form(form); err == nil {
+			a.jar = f
+		}
 		if strings.Contains(form, "vinegar") {
 			a.name = form
 		}
 		return a
 	}
-	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " ")), groups: guess(id), form: form}
+	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " ")), groups: guess(id)}
 }
 
 // guess returns the families that the name of an unknown substance points to.

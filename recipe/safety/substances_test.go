@@ -128,7 +128,7 @@ func TestAnySubject(t *testing.T) {
 			s.Limits = []gas.Override{{Gas: gas.HydrogenSulfide, List: rapid.String().Draw(t, "list"), PPM: f("ppm", 100), Reason: rapid.String().Draw(t, "reason")}}
 		}
 		if len(r.Bath.Reagents) > 0 {
-			s.ReagentG = map[string]measure.Grams{r.Bath.Reagents[0].Substance: measure.Grams(f("grams", 100))}
+			s.Reagents = weighed(r.Bath.Reagents[0].Substance, f("grams", 100))
 		}
 		review, err := Assess(s)
 		if err != nil {
@@ -185,7 +185,7 @@ func BenchmarkAssessInFull(b *testing.B) {
 		b.Fatal(err)
 	}
 	s := Subject{
-		Recipe: black, Alloy: &sterling, MetalArea: 2700, Bath: 2, ReagentG: map[string]measure.Grams{"liver-of-sulfur": 9},
+		Recipe: black, Alloy: &sterling, MetalArea: 2700, Bath: 2, Reagents: weighed("liver-of-sulfur", 9),
 		Room: gas.Room{VolumeM3: 32, AirChangesPerHour: 4}, PH: 10.5, Persons: []Person{{Name: "Tilo", New: true}},
 	}
 	for b.Loop() {

@@ -4,6 +4,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
 )
 
@@ -31,10 +32,10 @@ type Point struct {
 // Subject is what is to be reviewed: a recipe, and as much of the batch as is known.
 type Subject struct {
 	Recipe    *recipe.Recipe
-	Alloy     *metal.Alloy             // nil where not chosen
-	MetalArea measure.SquareCM         // of the whole batch; 0 where not known
-	Bath      measure.Liters           // 0 where not known
-	ReagentG  map[string]measure.Grams // what goes into the bath, by substance; nil where not known
+	Alloy     *metal.Alloy     // nil where not chosen
+	MetalArea measure.SquareCM // of the whole batch; 0 where not known
+	Bath      measure.Liters   // 0 where not known
+	Reagents  []reagent.Amount // what goes into the bath, as it stands on the shelf; nil where not known
 
 	Room        gas.Room        // zero figures: not given; a small room is then taken for scale
 	PH          float64         // of the bath at working temperature, above 0, up to 14; 0 where not measured

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
@@ -27,19 +28,17 @@ type vessel struct {
 // what comes off. Common practice, no source.
 const runningRinse = 2
 
-// line returns the vessels of a recipe in order. Extra substances, known from a batch
-// only, go into the bath.
-func line(r *recipe.Recipe, extra ...string) []vessel {
+// line returns the vessels of a recipe in order. What a batch holds and the recipe does
+// not name goes into the bath as well.
+func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	var vs []vessel
 	bath := vessel{do: "bath", bath: true}
 	for _, g := range r.Bath.Reagents {
-		a := lookup(g.Substance, g.Form)
-		a.gPerL = a.perLiter(g.Concentration.To, g.Unit)
-		bath.put(a)
+		bath.put(lookup(g.Substance, g.Form).weighed(g.Concentration.To, amounts))
 		bath.hear(heard(g.Note, true))
 	}
-	for _, id := range extra {
-		bath.put(lookup(id, ""))
+	for _, in := range amounts { // put passes over what stands there already
+		bath.put(lookup(in.Substance.ID, "").weighed(measure.Concentration{}, amounts))
 	}
 	for i, s := range r.Steps {
 		v := vessel{step: i + 1, do: s.Do, words: s.How, note: s.Note}
@@ -54,9 +53,7 @@ func line(r *recipe.Recipe, extra ...string) []vessel {
 			}
 		}
 		if s.With != "" {
-			a := lookup(s.With, "")
-			a.gPerL = a.perLiter(s.Concentration.To, s.Unit)
-			v.put(a)
+			v.put(lookup(s.With, "").weighed(s.Concentration.To, nil))
 		}
 		if s.Do == "pickle" {
 			v.pickle()

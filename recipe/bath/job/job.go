@@ -28,10 +28,13 @@ const MostPieces = 1_000_000
 // Kind is one kind of piece of a batch.
 type Kind struct {
 	Name   string
-	Pieces int
-	Spares int
+	Pieces int // wanted
+	Spares int // started beside them
 	Piece  metal.Piece
 }
+
+// Count returns how many go into the bath: the pieces wanted and their spares.
+func (k Kind) Count() int { return k.Pieces + k.Spares }
 
 // file says in messages what is read.
 var file = strict.Kind{Name: "job file", Sample: "hepar prepare --help", Missing: "name a file with a [[kind]] for each kind of piece",

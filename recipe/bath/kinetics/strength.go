@@ -20,6 +20,10 @@ var (
 	CopperFilm = Sulfide{Name: "Cu2S", Molar: 2*63.546 + sulfur, Density: 5.6}
 )
 
+// BlackFilmNM is the film that a full black is taken to need, in nm. Assumed: the
+// trade states none; colours end near 100 nm and a black is several times that.
+const BlackFilmNM = 500
+
 const sulfur = 32.06 // g/mol
 
 // SulfurBound is the sulfur, in g, that a film holds on an area in dm2 at a

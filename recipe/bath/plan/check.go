@@ -58,11 +58,13 @@ func (r *Run) check() error {
 }
 
 func (r *Run) checkRest() error {
-	c := r.Reagent
-	if !finite(0, 1e5, c.From, c.At, c.To) || c.From > c.At || c.At > c.To {
-		return fault.Usagef("a concentration from %g to %g, at %g", c.From, c.To, c.At).At("concentration").Try("give a figure above zero between its limits")
+	for _, in := range r.Reagents {
+		c := in.Concentration
+		if from, at, to := c.From.PerL, c.At.PerL, c.To.PerL; !finite(0, 1e5, from, at, to) || from > at || at > to || !finite(0, 1e5, in.Step) || in.Factor() == 0 {
+			return fault.Usagef("a concentration from %s to %s, at %s", c.From, c.To, c.At).At("concentration").Try("give a figure above zero between its limits")
+		}
 	}
-	if !finite(0, 1, r.SulfideSulfur) || !finite(0, 100, r.StartStrength) || !finite(0, 1e6, r.FilmNM) ||
+	if !finite(0, 100, r.StartStrength) || !finite(0, 1e6, r.FilmNM) ||
 		!finite(0, 1e5, float64(r.Drain), r.HeaterW) || !finite(0, 1e10, float64(r.Life)) || !finite(0, 1e9, r.VesselHeatJPerK) {
 		return fault.Usagef("a figure of the bath is below zero or out of all measure").Try("check half-life, film, drag-out, heater and strength")
 	}

@@ -18,7 +18,7 @@ func TestClock(t *testing.T) {
 		"lid":    func(r *Run) { r.Lid = true },
 	} {
 		r := drops()
-		r.SulfideSulfur, r.Drain, r.Between = 0, 1e-9, 45
+		r.Reagents, r.Drain, r.Between = noSulfide(r), 1e-9, 45
 		change(&r)
 		p := made(t, r)
 		minutes, fresh, warmed := map[int]float64{}, map[int]bool{}, map[int]bool{}

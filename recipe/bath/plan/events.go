@@ -40,9 +40,8 @@ func (w *walk) ready(load int) dip {
 // fresh mixes a new bath.
 func (w *walk) fresh(load int) {
 	v := float64(w.Volume)
-	grams := v * w.Reagent.At * w.StartStrength
 	w.event(Event{BeforeLoad: load + 1, Kind: FreshBath, FromC: float64(w.t), ToC: float64(w.Start), Strength: w.strength, Minutes: w.ChangeMinutes,
-		WaterL: v, WasteL: v, Reagent: grams, Unit: w.ReagentUnit})
+		WaterL: v, WasteL: v, Doses: w.doses})
 	w.clock += w.ChangeMinutes * 60
 	w.totals.WaterL += w.owedL // the old bath was kept at its level
 	w.totals.Baths++
@@ -113,10 +112,11 @@ func (w *walk) pour(load int) bool {
 
 // rinse takes the load through the row of tubs, changing it first where it must be.
 func (w *walk) rinse(l *Load) {
-	if w.Rinse.Tubs == 0 || !(w.Reagent.At > 0) {
+	at := w.limiting().Concentration.At
+	if w.Rinse.Tubs == 0 || !(at.PerL > 0) {
 		return
 	}
-	bath := measure.GramsPerLiter(w.Reagent.At * l.Strength)
+	bath := measure.GramsPerLiter(at.PerL * l.Strength) // the arithmetic of mL/L is the same
 	carried := w.carried()
 	fresh := 0
 	for float64(w.row.After(bath, carried)) > w.Rinse.LimitPerL && fresh < w.row.Tubs() {

@@ -104,10 +104,10 @@ func tries(r Run, base Plan) []trial {
 	if strength == 0 {
 		strength = 1
 	}
-	if strength-base.StrengthFrom >= 0.05 && r.Reagent.At > 0 {
+	if at := r.limiting().Concentration.At; strength-base.StrengthFrom >= 0.05 && at.PerL > 0 {
 		run := r
 		run.StartStrength = (strength + base.StrengthFrom) / 2
-		add("weaker", run, "mix it weaker, ", perLiter(r.Reagent.At*run.StartStrength, r.ReagentUnit), ": dips are longer, and whole seconds and hands count for less")
+		add("weaker", run, "mix it weaker, ", at.Times(run.StartStrength), ": dips are longer, and whole seconds and hands count for less")
 	}
 	group := max(r.Group, 1)
 	if half := max(group, largest/2/group*group); half < largest {

@@ -42,6 +42,7 @@ func (w *walk) fill(p *Plan) {
 	if len(w.events) > 0 {
 		p.Events = w.events
 	}
+	p.Held, p.Lid = w.Held, w.Lid
 	p.Shares = w.lost.shares(w.totals.Baths)
 	p.StartC = float64(w.Start)
 	lid := w.open
@@ -67,7 +68,8 @@ func (s *settled) before() {
 	if s.Start < s.lowC || s.Start > s.highC {
 		s.warn("start-out-of-range", "The bath is to start at ", s.Start, ", outside the ", s.lowC, " to ", s.highC, " of the recipe.")
 	}
-	if high := s.Reagent.To / max(s.Reagent.At, 1e-9); s.StartStrength < s.lowStrength || s.Reagent.At > 0 && s.StartStrength > max(high, 1)+1e-9 {
+	c := s.limiting().Concentration
+	if high := c.To.PerL / max(c.At.PerL, 1e-9); s.StartStrength < s.lowStrength || c.At.PerL > 0 && s.StartStrength > max(high, 1)+1e-9 {
 		s.warn("start-out-of-range", "The bath is to start at a strength of ", s.StartStrength, " times the recipe's, outside its range.")
 	}
 	if s.Air.Ambient > s.Start && !s.Held {

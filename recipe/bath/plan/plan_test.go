@@ -10,6 +10,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
 
 // drops is the run of the issue: 200 small drops in pairs, half a litre at 65 C,
@@ -19,7 +20,7 @@ func drops() Run {
 		Lots:  []Lot{{Name: "drop", Pieces: 200, AreaCM2: 2.2, MassG: 1.4, SpecificHeat: 0.246, ExtentMM: [3]measure.Millimeters{14, 8, 1.2}}},
 		Group: 2, Volume: 0.5, Vessel: Vessel{DiameterMM: 110, HeightMM: 80}, MaxLoad: 2, Hung: true,
 		Water: recipe.Range[measure.Celsius]{At: 65, From: 60, To: 70}, Dip: recipe.Range[measure.Seconds]{At: 20, From: 8, To: 60},
-		Life: 4 * 3600, Reagent: recipe.Range[float64]{At: 5, From: 4, To: 9}, SulfideSulfur: 0.128, FilmNM: 500,
+		Life: 4 * 3600, Reagents: weighed("liver-of-sulfur", 5, 4, 9), FilmNM: 500,
 		Drain: rinse.Poor, Air: heat.Air{Ambient: 20, HumidityPercent: 50},
 	}
 }
@@ -30,9 +31,29 @@ func rounds() Run {
 		Lots:   []Lot{{Name: "round", Pieces: 200, AreaCM2: 26.9, MassG: 31.1, SpecificHeat: 0.235, ExtentMM: [3]measure.Millimeters{39, 39, 2.5}}},
 		Volume: 4, Vessel: Vessel{LengthMM: 300, WidthMM: 200, HeightMM: 120}, Hung: true, Basket: true,
 		Water: recipe.Range[measure.Celsius]{At: 75, From: 71, To: 82}, Dip: recipe.Range[measure.Seconds]{At: 10, From: 3, To: 30},
-		Life: 4 * 3600, Reagent: recipe.Range[float64]{At: 4.5, From: 4, To: 5}, SulfideSulfur: 0.128,
+		Life: 4 * 3600, Reagents: weighed("liver-of-sulfur", 4.5, 4, 5),
 		Air: heat.Air{Ambient: 20, HumidityPercent: 50},
 	}
+}
+
+// weighed is a bath of one reagent in its usual form, in g/L.
+func weighed(id string, at, from, to float64) []Reagent {
+	what, err := reagent.Find(id)
+	if err != nil {
+		panic(err)
+	}
+	stock, err := reagent.NewStock(what, "", "", 0, false)
+	if err != nil {
+		panic(err)
+	}
+	return []Reagent{{Stock: stock, Concentration: recipe.Range[measure.Concentration]{
+		At: measure.Concentration{PerL: at}, From: measure.Concentration{PerL: from}, To: measure.Concentration{PerL: to}}}}
+}
+
+// noSulfide is a bath of the same strength in which no film binds sulfur.
+func noSulfide(r Run) []Reagent {
+	c := r.limiting().Concentration
+	return weighed("sodium-carbonate", c.At.PerL, c.From.PerL, c.To.PerL)
 }
 
 func made(t testing.TB, r Run) Plan {

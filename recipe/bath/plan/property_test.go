@@ -48,8 +48,9 @@ func anyRun(rt *rapid.T) Run {
 	r.Dip = recipe.Range[measure.Seconds]{At: dip, From: dip / measure.Seconds(f(1, 4, "dip below")), To: dip * measure.Seconds(f(1, 4, "dip above"))}
 	r.Life = measure.Seconds(maybe(600, 1e6, "life"))
 	c := maybe(0.3, 100, "g/L")
-	r.Reagent = recipe.Range[float64]{At: c, From: c / f(1, 3, "weaker"), To: c * f(1, 3, "stronger")}
-	r.SulfideSulfur = maybe(0.01, 0.4, "sulfur")
+	r.Reagents = weighed(rapid.SampledFrom([]string{"liver-of-sulfur", "sodium-sulfide", "barium-sulfide", "sodium-carbonate"}).Draw(rt, "substance"),
+		c, c/f(1, 3, "weaker"), c*f(1, 3, "stronger"))
+	r.Reagents[0].Step = maybe(0.001, 0.5, "balance")
 	r.FilmNM = maybe(10, 3000, "film")
 	r.Drain = measure.MillilitersPerSquareM(maybe(5, 900, "drain"))
 	r.Air = heat.Air{Ambient: measure.Celsius(f(-10, 45, "ambient")), HumidityPercent: f(0, 100, "humidity")}
@@ -140,7 +141,7 @@ func TestLongerWhenColder(t *testing.T) {
 func TestColderRunIsLonger(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyRun(rt)
-		r.Held, r.HeaterW, r.Life, r.Reagent, r.SulfideSulfur = true, 0, 0, recipe.Range[float64]{}, 0
+		r.Held, r.HeaterW, r.Life, r.Reagents = true, 0, 0, nil
 		r.Start = r.Water.At
 		hot, err := Make(r)
 		if err != nil || hot.Loads[0].NeedS > float64(kinetics.Longest)/3 {

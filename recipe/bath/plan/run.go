@@ -5,6 +5,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
 
 // Run is everything the plan rests on. Lots, Volume, Water and Dip are required;
@@ -31,11 +32,9 @@ type Run struct {
 	Start         measure.Celsius // planned temperature of a fresh or reheated bath; 0: Water.At
 	Dip           recipe.Range[measure.Seconds]
 	Life          measure.Seconds               // half-life; 0: 4 h for a sulfide, else no ageing is reckoned
-	Reagent       recipe.Range[float64]         // of the limiting reagent, per L
-	ReagentUnit   string                        // "g" or "mL"; empty: "g"
-	SulfideSulfur float64                       // g of sulfide sulfur in each unit of reagent; 0: no sulfide
+	Reagents      []Reagent                     // what a fresh bath takes, the limiting one first; a sulfide there makes a sulfide bath
 	StartStrength float64                       // planned strength of a fresh bath; 0: 1, the recipe's
-	FilmNM        float64                       // film wanted, for the sulfur that it binds; 0: [DefaultFilmNM]
+	FilmNM        float64                       // film wanted, for the sulfur that it binds; 0: [kinetics.BlackFilmNM]
 	Film          kinetics.Sulfide              // zero: silver's
 	Rate          kinetics.Rate                 // zero: [kinetics.Assumed]
 	Drain         measure.MillilitersPerSquareM // drag-out; 0: poorly drained
@@ -53,6 +52,29 @@ type Run struct {
 	Rinse         Rinse
 
 	Explain int // load whose working is shown; 0: the one that stays in longest
+}
+
+// Reagent is one thing that goes into every fresh bath.
+type Reagent struct {
+	reagent.Stock
+	Concentration recipe.Range[measure.Concentration]
+	Step          float64 // of balance or cylinder, g or mL; 0: nothing is rounded
+}
+
+// Dose returns what balance or cylinder shows for a bath of a volume, at a share of
+// the strength of the recipe (1: the recipe's).
+func (r Reagent) Dose(v measure.Liters, strength float64) reagent.Amount {
+	c := r.Concentration
+	return r.Weigh(c.At.Times(strength), c.From, c.To, v, r.Step)
+}
+
+// limiting returns the reagent whose strength decides; one of nothing where the run
+// has none.
+func (r *Run) limiting() Reagent {
+	if len(r.Reagents) == 0 {
+		return Reagent{}
+	}
+	return r.Reagents[0]
 }
 
 // Lot is one kind of piece. Area and Pieces are above 0; with a mass of 0 the cold
@@ -93,8 +115,8 @@ type Kettle struct {
 type Rinse struct {
 	Tubs   int
 	Volume measure.Liters // of each
-	// LimitPerL is the most of the reagent that may cling behind the last tub, in
-	// its unit per L; 0: a hundredth of the bath.
+	// LimitPerL is the most of the limiting reagent that may cling behind the last
+	// tub, in g or mL of its recipe's form per L; 0: a hundredth of the bath.
 	LimitPerL float64
 }
 
@@ -103,7 +125,6 @@ const (
 	DefaultMaxLoad   measure.SquareDMPerLiter = 2
 	DefaultGapMM     measure.Millimeters      = 5
 	DefaultLife      measure.Seconds          = 4 * 3600
-	DefaultFilmNM                             = 500
 	DefaultReheatMin                          = 10
 	DefaultChangeMin                          = 15
 	DefaultBetween   measure.Seconds          = 90

@@ -31,15 +31,21 @@ func (e Event) Note() measure.Note {
 	return measure.Say(e.Kind)
 }
 
-// with is the reagent of a fresh bath.
+// with lists the reagents of a fresh bath.
 func (e Event) with() measure.Note {
-	switch e.Unit {
-	case "g":
-		return measure.Say(" with ", measure.Grams(e.Reagent))
-	case "mL":
-		return measure.Say(" with ", measure.Figure{Value: e.Reagent, Unit: "mL"})
+	var parts []any
+	for i, d := range e.Doses {
+		switch {
+		case i == 0:
+			parts = append(parts, " with ")
+		case i == len(e.Doses)-1:
+			parts = append(parts, " and ")
+		default:
+			parts = append(parts, ", ")
+		}
+		parts = append(parts, measure.Figure{Value: d.Amount, Unit: d.Unit}, " of "+d.Name)
 	}
-	return measure.Say(", mixed as the first") // a sheet of before the unit was kept
+	return measure.Say(parts...)
 }
 
 // MarshalJSON writes the sentence along, as "text" in metric units.

@@ -88,12 +88,10 @@ func (s *settled) settleBath() {
 	if s.StartStrength == 0 {
 		s.StartStrength = 1
 	}
-	if s.ReagentUnit == "" {
-		s.ReagentUnit = "g"
-	}
 	s.lowStrength = DefaultStrengthLeft
-	if c := s.Reagent; c.At > 0 && c.From > 0 && c.From < c.At {
-		s.lowStrength = c.From / c.At
+	limiting := s.limiting()
+	if from, at := limiting.Concentration.From.PerL, limiting.Concentration.At.PerL; from > 0 && from < at {
+		s.lowStrength = from / at
 	} else {
 		s.assume("least strength", DefaultStrengthLeft, "of the fresh bath", "assumed; the recipe names no lower limit below its own strength")
 	}
@@ -104,13 +102,12 @@ func (s *settled) settleBath() {
 		s.assume("activation energy", s.Rate.EaKJ, "kJ/mol", s.Rate.Source)
 		s.assume("order in the strength", s.Rate.Order, "", s.Rate.Source)
 	}
-	if s.SulfideSulfur > 0 {
+	if s.sulfur = limiting.For(limiting.Concentration.At, s.Volume).SulfideSulfur(); s.sulfur > 0 {
 		take(s, &s.Life, DefaultLife, "half-life of the bath", "s", "assumed; the recipe gives none")
-		take(s, &s.FilmNM, DefaultFilmNM, "film thickness", "nm", "assumed; the trade gives none")
+		take(s, &s.FilmNM, kinetics.BlackFilmNM, "film thickness", "nm", "assumed; the trade gives none")
 		if s.Film == (kinetics.Sulfide{}) {
 			s.Film = kinetics.SilverFilm
 		}
-		s.sulfur = measure.Grams(float64(s.Volume) * s.Reagent.At * s.SulfideSulfur)
 	} else if s.Life == 0 {
 		s.warn("life-unknown", "The recipe gives no half-life, and no sulfide from which one could be assumed: ageing is left out. Judge the bath by a test piece.")
 	}
@@ -118,8 +115,8 @@ func (s *settled) settleBath() {
 	if !s.Held {
 		take(s, &s.ReheatMinutes, DefaultReheatMin, "reheating on a plate", "min", guess)
 	}
-	if s.Rinse.Tubs > 0 && s.Reagent.At > 0 {
-		take(s, &s.Rinse.LimitPerL, s.Reagent.At*DefaultRinseShare, "limit behind the last rinse", s.ReagentUnit+"/L", guess+": a hundredth of the bath")
+	if at := limiting.Concentration.At; s.Rinse.Tubs > 0 && at.PerL > 0 {
+		take(s, &s.Rinse.LimitPerL, at.PerL*DefaultRinseShare, "limit behind the last rinse", at.Unit(), guess+": a hundredth of the bath")
 	}
 }
 

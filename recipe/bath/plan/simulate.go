@@ -26,6 +26,7 @@ type walk struct {
 	loads  []Load
 	traced trace // of the load that the working shows
 	events []Event
+	doses  []Dose // of one fresh bath
 	parts  []Part
 	lost   losses
 	totals Totals
@@ -77,7 +78,8 @@ func (s *settled) walk(d deal, fixedS int) (*walk, error) {
 		loads: make([]Load, 0, d.loads), parts: make([]Part, 0, d.loads)}
 	w.wet, w.idle = heat.Stand(s.open, s.Air), heat.Stand(s.shut, s.Air)
 	w.fade = kinetics.Aged(1, w.Between, w.Life)
-	w.totals.Baths, w.totals.Loads, w.totals.ReagentUnit = 1, d.loads, s.ReagentUnit
+	w.totals.Baths, w.totals.Loads = 1, d.loads
+	w.doses = s.dosesOfABath()
 	w.match = newMatcher(s.fixedWhole())
 	if s.Rinse.Tubs > 0 {
 		row, err := rinse.NewRow(s.Rinse.Volume, s.Rinse.Tubs)
@@ -245,6 +247,16 @@ func (w *walk) lose(share *float64, amount float64) {
 	w.strength -= amount
 }
 
+// dosesOfABath lists what goes into a fresh bath.
+func (s *settled) dosesOfABath() []Dose {
+	var doses []Dose
+	for _, r := range s.Reagents {
+		a := r.Dose(s.Volume, s.StartStrength)
+		doses = append(doses, Dose{Substance: a.Substance.ID, Name: a.Substance.Name, Form: a.Shelf.Name, Amount: a.Shown, Unit: a.Unit()})
+	}
+	return doses
+}
+
 // finish adds up what the run took.
 func (w *walk) finish() {
 	p := &w.totals
@@ -253,7 +265,10 @@ func (w *walk) finish() {
 		p.EvaporatedL, w.owedL = float64(steam), w.owedL+float64(steam)
 	}
 	v := float64(w.Volume)
-	p.Reagent = float64(p.Baths) * v * w.Reagent.At * w.StartStrength
+	if len(w.doses) > 0 {
+		first := w.doses[0]
+		p.Reagent, p.ReagentUnit = float64(p.Baths)*first.Amount, first.Unit
+	}
 	// Topping up has counted its own water and what was ladled out; the level is
 	// otherwise kept with what steams off and is dragged out.
 	p.WaterL += float64(p.Baths)*v + w.owedL

@@ -71,14 +71,14 @@ func TestKindsTogether(t *testing.T) {
 // strength takes 2^0.8 times the time.
 func TestFirstLoadByHand(t *testing.T) {
 	r := rounds()
-	r.Held, r.StartStrength, r.Life, r.SulfideSulfur = true, 0.5, 0, 0
+	r.Held, r.StartStrength, r.Life, r.Reagents = true, 0.5, 0, noSulfide(r)
 	p := made(t, r)
 	want := 10 * math.Pow(2, 0.8)
 	if got := p.Loads[0].NeedS; math.Abs(got-want) > 1e-9 || p.Loads[0].DipS != 17 {
 		t.Errorf("%g s, want %g", got, want)
 	}
 	r = rounds()
-	r.Held, r.Start, r.Life, r.SulfideSulfur = true, 71, 0, 0
+	r.Held, r.Start, r.Life, r.Reagents = true, 71, 0, noSulfide(r)
 	want = 10 * math.Exp(45000/kinetics.GasConstant*(1/344.15-1/348.15))
 	if got := made(t, r).Loads[0].NeedS; math.Abs(got-want) > 1e-9 {
 		t.Errorf("%g s at 71 C, want %g", got, want)
@@ -99,7 +99,7 @@ func TestStrengthBooks(t *testing.T) {
 	sulfur := float64(kinetics.SulfurBound(26.9, 200))
 	outside.Check(t, "sulfur in the film of 100 one-ounce rounds at 200 nm, g", "computed from molar masses (IUPAC 2021) and a density of 7.23 g/cm3, from memory", 0.050, sulfur, 0.001)
 	lost := p.Shares.LostPerBath
-	film := sulfur / (4 * 4.5 * 0.128)
+	film := sulfur / (4 * 4.5 * liverSulfur)
 	if got := lost * p.Shares.FilmPercent / 100; math.Abs(got-film) > 1e-9 {
 		t.Errorf("film takes %g of the strength, want %g", got, film)
 	}
@@ -119,7 +119,7 @@ func TestStrengthBooks(t *testing.T) {
 func TestRinseChanges(t *testing.T) {
 	r := rounds()
 	r.Lots[0].Pieces = 290
-	r.Held, r.Life, r.SulfideSulfur, r.Reagent.From = true, 1e10, 0, 0.01
+	r.Held, r.Life, r.Reagents = true, 1e10, weighed("sodium-carbonate", 4.5, 0.01, 5)
 	r.Drain, r.Rinse = rinse.VeryPoor, Rinse{Tubs: 2, Volume: 1, LimitPerL: 0.002}
 	p := made(t, r)
 	// The strength falls a little by drag-out, so the plan may change a load later.
@@ -218,7 +218,7 @@ func TestWordsOfWarning(t *testing.T) {
 		"dip-short":          func(r *Run) { r.Basket, r.Dip.At = false, 3 },
 		"bath-small":         func(r *Run) { r.Volume, r.Vessel = 0.1, Vessel{} },
 		"hands-set":          func(r *Run) { r.Basket, r.Group = false, 8 },
-		"life-unknown":       func(r *Run) { r.Life, r.SulfideSulfur = 0, 0 },
+		"life-unknown":       func(r *Run) { r.Life, r.Reagents = 0, noSulfide(*r) },
 		"floor-unknown":      func(r *Run) { r.Lots[0].ExtentMM = [3]measure.Millimeters{} },
 		"kettle-cold":        func(r *Run) { r.Kettle = Kettle{At: 40, Most: 1} },
 		"near-boiling":       func(r *Run) { r.Start, r.Water.To = 96, 98 },
@@ -347,7 +347,7 @@ func TestBooksOfWaterAndWaste(t *testing.T) {
 // the level that is made up: (1 - D/V) a load.
 func TestDragOutThins(t *testing.T) {
 	r := drops()
-	r.Held, r.Life, r.SulfideSulfur, r.Basket = true, 0, 0, true
+	r.Held, r.Life, r.Reagents, r.Basket = true, 0, noSulfide(r), true
 	r.Drain = 900
 	p := made(t, r)
 	want := 1.0
@@ -362,12 +362,15 @@ func TestDragOutThins(t *testing.T) {
 	}
 }
 
+// liverSulfur is the sulfide sulfur that a gram of lump is expected to hold, in g.
+const liverSulfur = 0.1360 * 32.06 / 34.076
+
 // TestFilmOfHalfTheLoad: a load meets the bath less half of the sulfur that it takes.
 func TestFilmOfHalfTheLoad(t *testing.T) {
 	r := drops()
 	r.Held, r.Life, r.Basket, r.FilmNM = true, 1e10, true, 5000
 	p := made(t, r)
-	bound := float64(kinetics.SulfurBound(float64(p.Loads[0].Pieces)*0.022, 5000)) / (0.5 * 5 * 0.128)
+	bound := float64(kinetics.SulfurBound(float64(p.Loads[0].Pieces)*0.022, 5000)) / (0.5 * 5 * liverSulfur)
 	if got := 1 - p.Loads[0].Strength; math.Abs(got-bound/2) > 1e-6 {
 		t.Errorf("the first load meets %g less, want half of %g", got, bound)
 	}
@@ -378,7 +381,7 @@ func TestFilmOfHalfTheLoad(t *testing.T) {
 // the last, and the spread is the product.
 func TestSpreadByHand(t *testing.T) {
 	r := drops()
-	r.Group, r.Held, r.Lots[0].Pieces, r.Life, r.SulfideSulfur = 1, true, 3, 0, 0
+	r.Group, r.Held, r.Lots[0].Pieces, r.Life, r.Reagents = 1, true, 3, 0, noSulfide(r)
 	m := made(t, r).Match
 	// 20 s, neighbours 0.5 s apart: 20.5 over 19.5.
 	if want := (20.5/19.5 - 1) * 100; math.Abs(m.PlannedSpreadPercent-want) > 1e-9 {

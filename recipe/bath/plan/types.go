@@ -7,10 +7,20 @@ import (
 
 // Plan is a run laid out in time.
 type Plan struct {
-	Loads    []Load   `json:"loads"`
-	Events   []Event  `json:"events"`
+	Summary
+	Loads       []Load
+	Events      []Event
+	Match       Match
+	Warnings    []Warning
+	Assumptions []Assumption
+	Working     []metal.Step
+}
+
+// Summary is what a plan says of the run as a whole.
+type Summary struct {
+	Held     bool     `json:"held"`
+	Lid      bool     `json:"lid"`
 	Capacity Capacity `json:"capacity"`
-	Match    Match    `json:"match"`
 	Shares   Shares   `json:"strength_loss"`
 	Totals   Totals   `json:"totals"`
 
@@ -26,10 +36,6 @@ type Plan struct {
 	StrengthFrom     float64 `json:"strength_from"` // limits of the plan
 	TemperatureFromC float64 `json:"temperature_from_c"`
 	TemperatureToC   float64 `json:"temperature_to_c"`
-
-	Warnings    []Warning    `json:"warnings"`
-	Assumptions []Assumption `json:"assumptions"`
-	Working     []metal.Step `json:"-"`
 }
 
 // Load is one going-in of pieces.
@@ -76,9 +82,18 @@ type Event struct {
 	WaterL     float64 `json:"water_l,omitempty"`
 	WaterC     float64 `json:"water_c,omitempty"` // of the water that tops it up
 	WasteL     float64 `json:"waste_l,omitempty"`
-	Reagent    float64 `json:"reagent,omitempty"`
-	Unit       string  `json:"reagent_unit,omitempty"` // "g" or "mL"
+	Doses      []Dose  `json:"doses,omitempty"` // of a fresh bath
 	Tubs       int     `json:"tubs,omitempty"`
+}
+
+// Dose is what balance or cylinder shows of one reagent for one bath, of the form on
+// the shelf.
+type Dose struct {
+	Substance string  `json:"substance"`
+	Name      string  `json:"name"`
+	Form      string  `json:"form"`
+	Amount    float64 `json:"amount"`
+	Unit      string  `json:"unit"` // "g" or "mL"
 }
 
 // Capacity is how many pieces one load may hold by each limit; 0 where there is no
@@ -122,7 +137,7 @@ type Totals struct {
 	Baths       int     `json:"baths"`
 	Reheats     int     `json:"reheats"`
 	TopUps      int     `json:"top_ups"`
-	Reagent     float64 `json:"reagent"`
+	Reagent     float64 `json:"reagent"` // of the limiting one, all baths, as it stands on the shelf
 	ReagentUnit string  `json:"reagent_unit"`
 	WaterL      float64 `json:"water_l"` // baths, topping up, rinses
 	WasteL      float64 `json:"waste_l"` // baths, what is ladled out, rinses

@@ -90,7 +90,7 @@ func (w *walk) after() {
 		w.warn("dip-out-of-limits", fmt.Sprintf("%s %s s, above the %s s of the recipe: start hotter or with a stronger bath, within the recipe.", f.slow.loads("would need", "would need"), num(f.slow.worst), num(float64(w.Dip.To))))
 	}
 	if f.rinse.count > 0 {
-		w.warn("rinse-short", f.rinse.loads("leaves", "leave"), " more than ", perLiter(w.Rinse.LimitPerL, w.ReagentUnit),
+		w.warn("rinse-short", f.rinse.loads("leaves", "leave"), " more than ", measure.Concentration{PerL: w.Rinse.LimitPerL, ByVolume: w.limiting().ByVolume},
 			" behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.")
 	}
 	if t, err := heat.AfterLoad(w.Start, w.capacity, w.mostChill, 1, w.metal()); w.Held && err == nil && w.Start-t > heldChillC {

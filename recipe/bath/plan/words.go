@@ -24,11 +24,3 @@ func long[T ~float64](x T) string {
 	}
 	return measure.Figures(float64(x), 6)
 }
-
-// perLiter gives a concentration its unit, "g" or "mL" per L.
-func perLiter(x float64, unit string) any {
-	if unit == "mL" {
-		return measure.MillilitersPerLiter(x)
-	}
-	return measure.GramsPerLiter(x)
-}

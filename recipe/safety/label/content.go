@@ -32,12 +32,12 @@ func ContentsOf(r *recipe.Recipe) []Content {
 	var out []Content
 	for _, x := range r.Bath.Reagents {
 		amount := ""
-		if x.Concentration.At > 0 {
-			amount = measure.Figures(x.Concentration.At, 3)
+		if x.Concentration.At.PerL > 0 {
+			amount = measure.Figures(x.Concentration.At.PerL, 3)
 			if strings.Contains(amount, ".") {
 				amount = strings.TrimRight(strings.TrimRight(amount, "0"), ".")
 			}
-			amount += " " + x.Unit
+			amount += " " + x.Concentration.At.Unit()
 		}
 		out = append(out, Content{Substance: x.Substance, Amount: amount})
 	}

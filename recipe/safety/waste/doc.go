@@ -4,12 +4,11 @@
 //
 // Call [Reckon] with a [Batch]. It gives an [Estimate]: figures with an expected and a
 // highest value, the working of each, every assumption by name, and what is not known.
-// [Estimate.Lines] puts it into words for a label or a journal. [Examples] lists a few
-// published limits, with their source, as examples of what to look up locally.
+// [Estimate.Lines] puts it into words for a label or a journal.
 //
 // What it does not do: measure, classify, or clear anything. A figure that rests on an
-// assumption can be off by a factor of five and says so; that one is lower than an
-// example means nothing. Analysis and the local authority decide. There is no figure
+// assumption can be off by a factor of five and says so; that one is lower than a
+// limit means nothing. Analysis and the local authority decide. There is no figure
 // here for how much sulfide makes a waste reactive, because the rule has none: 40 CFR
 // 261.23(a)(5) speaks of a quantity sufficient to be a danger.
 package waste

@@ -1,7 +1,6 @@
 package waste
 
 import (
-	"fmt"
 	"strings"
 
 	"hepar/recipe/measure"
@@ -49,9 +48,3 @@ func (f Figure) short() string {
 
 // amount prints mg/L to two figures: more would claim too much.
 func amount(x float64) string { return measure.Figures(x, 2) }
-
-// String gives an example with everything that belongs to it.
-func (x Example) String() string {
-	return fmt.Sprintf("an example to look up locally: %s %s mg/L (%s; %s; %s, %s)",
-		x.What, measure.Plain(x.MgPerL), x.List, x.Averaging, x.Source, x.AsOf)
-}

@@ -6,31 +6,21 @@ import (
 	"slices"
 	"strings"
 
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
 )
 
 // The assumptions, and the films they speak of.
 const (
-	// FilmNM is a black film, in nm. Assumed: common practice, no published source.
-	FilmNM = 200.0
 	// FlakedShare is the share of the film that comes off into the bath. Assumed, no source.
 	FlakedShare = 0.1
 	// DissolvedNM is the metal that a pickle or an acid bath takes off, as a depth in nm.
 	// Assumed, no source: it depends on the scale that is to come off.
 	DissolvedNM = 1000.0
-	// Factor is how far an assumed figure may be off, either way. Chosen as for the gas
-	// models of this project.
-	Factor = 5.0
-
-	// silverSulfide and copperSulfide are densities of Ag2S (acanthite) and Cu2S
-	// (chalcocite) in g/cm3, from memory.
-	silverSulfide = 7.23
-	copperSulfide = 5.6
 )
-
-const sulfurAtomicWeight = 32.06 // g/mol, IUPAC 2021 abridged
 
 // metals are the elements that are looked for, with their names.
 func metals() []struct{ symbol, name string } {
@@ -57,7 +47,7 @@ const (
 // goes into the rinses at the strength of the bath.
 //
 // The volume must be above 0 L; the rest may be 0 but not negative. An error of kind Usage
-// names the field, an unknown substance, or a drag-out of more than the whole bath.
+// names the field, or a drag-out of more than the whole bath.
 func Reckon(b Batch) (Estimate, error) {
 	b.Assume = b.Assume.filled()
 	dragged := float64(b.Area) / 1e4 * float64(b.DragOut) / 1000 // cm2 to m2, mL to L
@@ -68,17 +58,14 @@ func Reckon(b Batch) (Estimate, error) {
 	r := reckoning{volume: float64(b.Volume), e: &e}
 	var has families
 	for _, x := range b.Reagents {
-		s, err := reagent.Find(x.Substance)
-		if err != nil {
-			return Estimate{}, err
+		has.add(x.Substance)
+		mass, ok := x.Mass()
+		if !ok {
+			r.notKnown("what " + x.Substance.Name + " adds: its density is not known")
+			continue
 		}
-		form, err := s.Form(x.Form)
-		if err != nil {
-			return Estimate{}, err
-		}
-		has.add(s)
-		r.sulfide(s, form, x.Mass)
-		r.weighedIn(s, form, x.Mass)
+		r.sulfide(x.Substance, x.Shelf, mass)
+		r.weighedIn(x.Substance, x.Shelf, mass)
 	}
 	r.offThePieces(b, has)
 	e.Bath = r.figures()
@@ -103,7 +90,7 @@ func (a Assume) filled() Assume {
 		}
 		return given
 	}
-	return Assume{pick(a.FilmNM, FilmNM), pick(a.FlakedShare, FlakedShare), pick(a.DissolvedNM, DissolvedNM)}
+	return Assume{pick(a.FilmNM, kinetics.BlackFilmNM), pick(a.FlakedShare, FlakedShare), pick(a.DissolvedNM, DissolvedNM)}
 }
 
 func (b Batch) check(dragged float64) error {
@@ -114,8 +101,8 @@ func (b Batch) check(dragged float64) error {
 		return fault.Usagef("%d reagents in one bath", len(b.Reagents)).Try("give at most %d", mostReagents)
 	}
 	for _, x := range b.Reagents {
-		if !(x.Mass >= 0 && x.Mass <= mostGrams) {
-			return fault.Usagef("%g g of %s", float64(x.Mass), measure.Clean(x.Substance)).Try("give the mass that went into the bath, zero or more")
+		if !(x.Shown >= 0 && x.Shown <= mostGrams) {
+			return fault.Usagef("%g %s of %s", x.Shown, x.Unit(), measure.Clean(x.Substance.ID)).Try("give what went into the bath, zero or more")
 		}
 	}
 	for _, x := range []struct {
@@ -200,8 +187,8 @@ func (r *reckoning) notKnown(text string) {
 	}
 }
 
-func (r *reckoning) assume(name string, value float64, unit, source string) {
-	r.e.Assumptions = append(r.e.Assumptions, Assumption{name, value, unit, source})
+func (r *reckoning) assume(name string, value float64, unit string) {
+	r.e.Assumptions = append(r.e.Assumptions, gas.In(name, value, unit, "assumed, no published source"))
 }
 
 func figures(x float64) string { return measure.Figures(x, 3) }

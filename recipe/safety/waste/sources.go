@@ -3,8 +3,10 @@ package waste
 import (
 	"fmt"
 
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
 )
 
 // sulfide adds what acid would free from a substance, counted as sulfur.
@@ -20,8 +22,8 @@ func (r *reckoning) sulfide(s reagent.Substance, form reagent.Form, mass measure
 	r.parts = append(r.parts, part{
 		element: "S", name: "sulfide, counted as sulfur",
 		expected: float64(expected) / reagent.H2SPerSulfur, atMost: float64(upper) / reagent.H2SPerSulfur,
-		working: fmt.Sprintf("%s g of %s (%s) x %s to %s g H2S/g x %s/34.076", figures(float64(mass)), s.Name, form.Name,
-			figures(float64(expected/mass)), figures(float64(upper/mass)), measure.Plain(sulfurAtomicWeight)),
+		working: fmt.Sprintf("%s g of %s (%s) x %s to %s g H2S/g / %s", figures(float64(mass)), s.Name, form.Name,
+			figures(float64(expected/mass)), figures(float64(upper/mass)), figures(reagent.H2SPerSulfur)),
 		source: "gas freed by acid in excess: " + form.Source,
 	})
 	if form.StrengthUnknown {
@@ -64,13 +66,13 @@ func (r *reckoning) offThePieces(b Batch, has families) {
 		return
 	}
 	if has.sulfide {
-		r.assume("film on the pieces", b.Assume.FilmNM, "nm", "assumed, no published source")
-		r.assume("share of the film that comes off", b.Assume.FlakedShare, "", "assumed, no published source")
-		r.flakes(b, "Ag", "silver", "Ag2S", silverSulfide)
-		r.flakes(b, "Cu", "copper", "Cu2S", copperSulfide)
+		r.assume("film on the pieces", b.Assume.FilmNM, "nm")
+		r.assume("share of the film that comes off", b.Assume.FlakedShare, "")
+		r.flakes(b, "Ag", "silver", kinetics.SilverFilm)
+		r.flakes(b, "Cu", "copper", kinetics.CopperFilm)
 	}
 	if has.acid || has.oxidizing {
-		r.assume("metal dissolved, as a depth", b.Assume.DissolvedNM, "nm", "assumed, no published source")
+		r.assume("metal dissolved, as a depth", b.Assume.DissolvedNM, "nm")
 		for _, m := range metals() {
 			share := b.Alloy.Composition[m.symbol]
 			// Silver is counted for oxidising acids only: common practice, no published source.
@@ -87,16 +89,16 @@ func (r *reckoning) offThePieces(b Batch, has families) {
 
 // flakes adds the metal in the film that comes off. The film is taken for the sulfide of
 // each metal in its share of the alloy.
-func (r *reckoning) flakes(b Batch, element, name, formula string, density float64) {
+func (r *reckoning) flakes(b Batch, element, name string, film kinetics.Sulfide) {
 	share := b.Alloy.Composition[element]
-	inFilm, err := reagent.MassFraction(formula, element)
+	inFilm, err := reagent.MassFraction(film.Name, element)
 	if share <= 0 || err != nil {
 		return
 	}
-	grams := float64(b.Area) * b.Assume.FilmNM * 1e-7 * density * inFilm * share * b.Assume.FlakedShare
+	grams := float64(b.Area) * b.Assume.FilmNM * 1e-7 * float64(film.Density) * inFilm * share * b.Assume.FlakedShare
 	r.off(element, name, grams, fmt.Sprintf("%s cm2 x %s nm of %s x %s g/cm3 x %s %s x %s of the alloy x %s assumed to come off",
-		figures(float64(b.Area)), figures(b.Assume.FilmNM), formula, figures(density), figures(inFilm), element, figures(share), figures(b.Assume.FlakedShare)),
-		"assumed film; density of "+formula+" from memory, composition by IUPAC 2021 atomic weights")
+		figures(float64(b.Area)), figures(b.Assume.FilmNM), film.Name, figures(float64(film.Density)), figures(inFilm), element, figures(share), figures(b.Assume.FlakedShare)),
+		"assumed film; density of "+film.Name+" from memory, composition by IUPAC 2021 atomic weights")
 }
 
 // off adds an assumed part with its factor.
@@ -105,6 +107,6 @@ func (r *reckoning) off(element, name string, grams float64, working, source str
 		return
 	}
 	r.parts = append(r.parts, part{
-		element: element, name: name, expected: grams, atMost: grams * Factor, assumed: true, working: working, source: source,
+		element: element, name: name, expected: grams, atMost: grams * gas.Factor, assumed: true, working: working, source: source,
 	})
 }

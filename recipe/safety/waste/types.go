@@ -3,19 +3,14 @@ package waste
 import (
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
 )
-
-// Reagent is one thing that was weighed or poured into the bath.
-type Reagent struct {
-	Substance string        // id of package reagent
-	Form      string        // name of a form; empty for the default
-	Mass      measure.Grams // of what is in the jar, water and all
-}
 
 // Batch is what went into and through a bath.
 type Batch struct {
-	Volume   measure.Liters // of the bath as made up
-	Reagents []Reagent
+	Volume   measure.Liters                // of the bath as made up
+	Reagents []reagent.Amount              // as weighed and poured
 	Area     measure.SquareCM              // of all the metal that went through it; 0 where none or not known
 	DragOut  measure.MillilitersPerSquareM // bath that clings to the metal, per area; 0 to count none
 	Rinses   measure.Liters                // rinse water collected behind it; 0 for none
@@ -47,31 +42,12 @@ type Figure struct {
 	Source   string  `json:"source"`
 }
 
-// Assumption is a value that was taken for want of a measured one.
-type Assumption struct {
-	Name   string  `json:"name"`
-	Value  float64 `json:"value"`
-	Unit   string  `json:"unit"`
-	Source string  `json:"source"`
-}
-
 // Estimate is the outcome.
 type Estimate struct {
-	BathL       float64      `json:"bath_l"`  // left in the tank
-	RinseL      float64      `json:"rinse_l"` // rinse water with what was dragged into it
-	Bath        []Figure     `json:"bath"`
-	Rinse       []Figure     `json:"rinse"`
-	Assumptions []Assumption `json:"assumptions"`
-	NotKnown    []string     `json:"not_known"` // what no figure could be given for
-}
-
-// Example is a published limit, as an example of what to look up locally.
-type Example struct {
-	Element   string  `json:"element"` // as in Figure
-	What      string  `json:"what"`    // "silver"
-	MgPerL    float64 `json:"mg_l"`
-	List      string  `json:"list"`
-	Averaging string  `json:"averaging"`
-	Source    string  `json:"source"`
-	AsOf      string  `json:"as_of"`
+	BathL       float64     `json:"bath_l"`  // left in the tank
+	RinseL      float64     `json:"rinse_l"` // rinse water with what was dragged into it
+	Bath        []Figure    `json:"bath"`
+	Rinse       []Figure    `json:"rinse"`
+	Assumptions []gas.Input `json:"assumptions"`
+	NotKnown    []string    `json:"not_known"` // what no figure could be given for
 }

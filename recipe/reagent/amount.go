@@ -1,0 +1,234 @@
+package reagent
+
+import (
+	"math"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// Stock is a substance of a recipe as it stands on the shelf. Make one with
+// [NewStock]: it alone knows how the shelf's grams turn into the recipe's.
+type Stock struct {
+	Substance Substance
+	Recipe    Form    // the form that the recipe speaks of
+	Shelf     Form    // the form at hand; mass percent and gas yields are those of its purity
+	Percent   float64 // purity or strength in percent by mass as given; 0 where nobody gave it
+	ByVolume  bool    // the recipe counts it in mL
+
+	factor float64 // g or mL on the shelf for each g or mL of the recipe's form
+}
+
+// NewStock returns the stock of a substance whose recipe speaks of one form and
+// whose jar holds another. An empty recipe form is the default of the substance, an
+// empty shelf form that of the recipe. percent is the purity of a solid or the
+// strength of a liquid or gel by mass, 0 where it is not known. byVolume tells that
+// the recipe counts in mL. Errors are of kind Usage and name the flag: a form that
+// the substance does not have, a strength or density that is needed and not known.
+func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolume bool) (Stock, error) {
+	st := Stock{Substance: s, Percent: percent, ByVolume: byVolume, factor: 1}
+	var err error
+	if st.Recipe, err = s.Form(recipeForm); err != nil {
+		return Stock{}, err
+	}
+	st.Shelf = st.Recipe
+	if shelfForm != "" {
+		if st.Shelf, err = s.Form(shelfForm); err != nil {
+			return Stock{}, asUsage(err, "--form")
+		}
+	}
+	same := st.Shelf.Name == st.Recipe.Name
+	if st.Shelf.StrengthUnknown && percent == 0 && !same {
+		return Stock{}, st.strengthMissing()
+	}
+	st.purify()
+	switch {
+	case same && (percent == 0 || st.Recipe.StrengthUnknown): // the recipe counts what is in the jar
+	case st.Shelf.StrengthUnknown, st.Shelf.Formula == "" && st.Recipe.Formula == "":
+		st.factor = 100 / percent
+	default:
+		if st.factor, err = HydrateFactor(st.Recipe, st.Shelf); err != nil {
+			return Stock{}, asUsage(err, "--form")
+		}
+	}
+	if byVolume && !same {
+		if st.Recipe.Density <= 0 || st.Shelf.Liquid && st.Shelf.Density <= 0 {
+			return Stock{}, fault.Usagef("%s as %s cannot be turned into %s: a density is not known", s.Name, st.Recipe.Name, st.Shelf.Name).At("--form").
+				Try("take %s as the recipe says", st.Recipe.Name)
+		}
+		st.factor *= float64(st.Recipe.Density)
+		if st.Shelf.Liquid {
+			st.factor /= float64(st.Shelf.Density)
+		}
+	}
+	if !positive(st.factor) {
+		return Stock{}, fault.Usagef("the strength of %s as %s cannot be used", s.Name, st.Shelf.Name).At("--purity").Try("give --purity %s=PERCENT", s.ID)
+	}
+	return st, nil
+}
+
+// purify makes the shelf form one of the given purity: what it holds and what gas it
+// frees change alike.
+func (s *Stock) purify() {
+	if !(s.Percent > 0) {
+		return
+	}
+	f := &s.Shelf
+	share := s.Percent / 100
+	switch {
+	case f.StrengthUnknown:
+		f.MassPercent = s.Percent
+		// The strength is of the substance itself, so the usual product says what to expect.
+		if common := s.Substance.Forms[0]; f.GasExpected == 0 && !common.StrengthUnknown {
+			f.GasExpected = common.GasExpected
+		}
+	case f.Liquid && f.MassPercent > 0:
+		share = s.Percent / f.MassPercent
+		f.MassPercent = s.Percent
+	case f.MassPercent > 0:
+		f.MassPercent *= share
+	default:
+		f.MassPercent = s.Percent
+	}
+	f.GasUpper *= share
+	f.GasExpected *= share
+}
+
+// NeedsStrength returns an error of kind Usage where the jar holds something of
+// unknown strength and the recipe asks for grams of the substance itself.
+func (s Stock) NeedsStrength() error {
+	if s.Shelf.StrengthUnknown && s.Percent == 0 && !s.ByVolume {
+		return s.strengthMissing()
+	}
+	return nil
+}
+
+func (s Stock) strengthMissing() error {
+	return fault.Usagef("the strength of %s as %s is not known", s.Substance.Name, s.Shelf.Name).At("--purity").
+		Try("ask its maker how many percent it holds and give --purity %s=30%%, or weigh lumps", s.Substance.ID)
+}
+
+func asUsage(err error, flag string) error {
+	if f, ok := err.(*fault.Error); ok {
+		g := *f
+		g.Where, g.Kind = flag, fault.Usage
+		return &g
+	}
+	return err
+}
+
+// Poured tells that the cylinder measures it; otherwise the balance weighs it.
+func (s Stock) Poured() bool {
+	return s.ByVolume && (s.Shelf.Liquid || s.Shelf.Name == s.Recipe.Name)
+}
+
+// Unit returns "mL" of what is poured and "g" of what is weighed.
+func (s Stock) Unit() string { return measure.Concentration{ByVolume: s.Poured()}.Counted() }
+
+// Factor returns the g or mL on the shelf that stand for one g or mL of the
+// recipe's form, above 0.
+func (s Stock) Factor() float64 { return s.factor }
+
+// Of returns an amount of the stock in its own unit, g or mL, 0 or more.
+func (s Stock) Of(shown float64) Amount { return Amount{s, shown} }
+
+// For returns what makes a volume of bath of a concentration of the recipe's form,
+// to all its figures.
+func (s Stock) For(c measure.Concentration, v measure.Liters) Amount {
+	return s.Of(c.PerL * s.factor * float64(v))
+}
+
+// Weigh returns [Stock.For] as balance or cylinder shows it, to the nearest whole
+// number of steps, half to even. Where rounding alone carries it out of the range
+// from and to, the step beside it is taken if that one lies inside. A step of 0
+// rounds nothing; an amount of less than half a step comes out as it is.
+func (s Stock) Weigh(at, from, to measure.Concentration, v measure.Liters, step float64) Amount {
+	exact := s.For(at, v).Shown
+	shown := ToStep(exact, step)
+	low, high := s.For(from, v).Shown, s.For(to, v).Shown
+	if inside := func(x float64) bool { return x >= low && x <= high }; !inside(shown) {
+		for _, next := range []float64{ToStep(shown+step, step), ToStep(shown-step, step)} {
+			if inside(next) {
+				shown = next
+				break
+			}
+		}
+	}
+	if shown <= 0 {
+		shown = exact
+	}
+	return s.Of(shown)
+}
+
+// ToStep rounds to the nearest whole number of steps, half to even. A step of 0
+// rounds nothing.
+func ToStep(x, step float64) float64 {
+	if step <= 0 {
+		return x
+	}
+	n := math.RoundToEven(x / step)
+	// Divide rather than multiply where the step is a decimal fraction, so that
+	// 85 steps of 0.1 are 8.5 and not 8.5000000000000007.
+	if inverse := math.Round(1 / step); inverse > 1 && math.Abs(inverse*step-1) < 1e-9 {
+		return n / inverse
+	}
+	return n * step
+}
+
+// Amount is what balance or cylinder shows of a stock.
+type Amount struct {
+	Stock
+	Shown float64 // g, or mL where the stock is poured
+}
+
+// Figure returns the amount with its unit, for a sentence.
+func (a Amount) Figure() measure.Figure { return measure.Figure{Value: a.Shown, Unit: a.Unit()} }
+
+// Makes returns the concentration of the recipe's form that the amount makes in a
+// volume of bath above 0.
+func (a Amount) Makes(v measure.Liters) measure.Concentration {
+	return measure.Concentration{PerL: a.Shown / a.factor / float64(v), ByVolume: a.ByVolume}
+}
+
+// Fills returns the bath that the amount makes at a concentration above 0.
+func (a Amount) Fills(c measure.Concentration) measure.Liters {
+	return measure.Liters(a.Shown / a.factor / c.PerL)
+}
+
+// Mass returns the grams on the shelf, water of crystallisation and all. It is
+// false for what is poured and has no known density.
+func (a Amount) Mass() (measure.Grams, bool) {
+	if !a.Poured() {
+		return measure.Grams(a.Shown), true
+	}
+	return measure.Grams(a.Shown * float64(a.Shelf.Density)), a.Shelf.Density > 0
+}
+
+// Volume returns the volume on the shelf. It is false for a solid and for what has
+// no known density.
+func (a Amount) Volume() (measure.Liters, bool) {
+	if a.Poured() {
+		return measure.Liters(a.Shown / 1000), true
+	}
+	if !a.Shelf.Liquid || a.Shelf.Density <= 0 {
+		return 0, false
+	}
+	return measure.Liters(a.Shown / float64(a.Shelf.Density) / 1000), true
+}
+
+// SulfideSulfur returns the sulfur present as sulfide that the common product is
+// expected to hold, from the gas that acid would free of it. It is 0 for what is no
+// sulfide and where mass or yield is not known.
+func (a Amount) SulfideSulfur() measure.Grams {
+	mass, ok := a.Mass()
+	if !ok || !a.Substance.In(Sulfide) {
+		return 0
+	}
+	_, expected, err := GasFreed(a.Substance, a.Shelf, mass)
+	if err != nil {
+		return 0
+	}
+	return expected / H2SPerSulfur
+}
+
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }
