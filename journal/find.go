@@ -1,104 +1,170 @@
 package journal
 
 import (
-	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 
-	bolt "go.etcd.io/bbolt"
-
+	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // leastPrefix is how many characters of an id are asked for.
 const leastPrefix = 6
 
-// Get reads one batch with all its events, its frozen recipe and sheet. Ref is
-// its number ("2026-014") or the beginning of its id, six characters or more,
-// that no other batch shares.
-func (j *Journal) Get(ref string) (out Batch, err error) {
-	err = j.read(func(tx *bolt.Tx) error {
-		r, err := newReader(tx)
+// Get reads one batch with its events, the text of its recipe and its sheet. Ref is
+// its number ("2026-014"), that of this year in short ("14"), "last" for the newest
+// that is not withdrawn, or the beginning of its id, six characters or more.
+func (j *Journal) Get(ref string) (Batch, error) {
+	return look(j, func(tx *Tx) (Batch, error) {
+		b, err := tx.find(ref)
 		if err != nil {
-			return err
+			return Batch{}, err
 		}
-		b, err := r.find(ref)
-		if err != nil {
-			return err
-		}
-		out, err = r.public(b, detail{events: true, frozen: true})
-		return err
+		return *b, tx.Frozen(b)
 	})
-	return out, err
 }
 
-// find reads the record of the batch that ref names.
-func (r *reader) find(ref string) (*batchRecord, error) {
+// find reads the batch that ref names.
+func (tx *Tx) find(ref string) (*Batch, error) {
 	ref = strings.ToUpper(strings.TrimSpace(ref))
+	if ref == "LAST" {
+		return tx.newest()
+	}
+	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
+		ref = fmt.Sprintf("%d-%03d", tx.Now.Year(), n)
+	}
 	if number, end, ok := splitNumber(ref); ok {
-		return r.byNumber(number, end)
+		return tx.numbered(number, end)
 	}
 	low, high, ok := idRange(ref)
 	if !ok {
-		return nil, fault.Usagef("%q is neither the number of a batch nor the beginning of an id", ref).
-			Try("give a number as in 2026-014, or at least %d characters of the id", leastPrefix)
+		return nil, fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
+			Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix)
 	}
-	cursor := r.batches.Cursor()
-	key, _ := cursor.Seek(low[:])
-	if key == nil || bytes.Compare(key, high[:]) > 0 {
-		return nil, unknown(ref)
-	}
-	if len(key) != len(id{}) {
-		return nil, fmt.Errorf("%w: a batch has an odd key", errTangled)
-	}
-	first, err := r.batch(id(key))
-	if err != nil {
-		return nil, err
-	}
-	if next, _ := cursor.Next(); next != nil && bytes.Compare(next, high[:]) <= 0 && len(next) == len(id{}) {
-		second, err := r.batch(id(next))
+	var found []ID
+	for id, err := range tx.All(low, high, false) {
 		if err != nil {
 			return nil, err
 		}
-		return nil, fault.Usagef("%q is the beginning of more than one id: batches %s and %s at least", ref, first.number(), second.number()).
-			Try("give more of the id, or the number")
+		if found = append(found, id); len(found) == 2 {
+			return nil, fault.Usagef("%q is the beginning of more than one id: %s and %s at least", ref, found[0], found[1]).
+				Try("give more of the id, or the number")
+		}
 	}
-	return first, nil
+	if found == nil {
+		return nil, unknown(ref)
+	}
+	return tx.Batch(found[0])
+}
+
+func (tx *Tx) newest() (*Batch, error) {
+	for id, err := range tx.All(ID{}, store.Highest, true) {
+		if err != nil {
+			return nil, err
+		}
+		b, err := tx.Batch(id)
+		if err != nil || b.State != Withdrawn {
+			return b, err
+		}
+	}
+	return nil, fault.Usagef("there is no batch in the journal yet").Try("plan one: hepar prepare ... --save")
 }
 
 func unknown(ref string) error {
-	return fault.Usagef("there is no batch %s in the journal", ref).Try("see the numbers with 'hepar journal list'")
+	return fault.Usagef("there is no batch %s in the journal", measure.Clean(ref)).Try("see the numbers with 'hepar journal list'")
 }
 
-// idRange gives the lowest and the highest id that begin with prefix, in upper case.
-func idRange(prefix string) (low, high id, ok bool) {
-	if len(prefix) < leastPrefix || len(prefix) > 26 || prefix[0] > '7' {
+// splitNumber reads "2026-014" (or "2026-14"), with or without the ending of a
+// number that two benches gave out, and writes the number as it is stored.
+func splitNumber(ref string) (number, end string, ok bool) {
+	year, rest, _ := strings.Cut(ref, "-")
+	rest, end, ended := strings.Cut(rest, "-")
+	if len(year) != 4 || len(rest) > 9 || ended && len(end) != 4 {
+		return "", "", false
+	}
+	y, err1 := strconv.ParseUint(year, 10, 32)
+	n, err2 := strconv.ParseUint(rest, 10, 32)
+	return fmt.Sprintf("%04d-%03d", y, n), end, err1 == nil && err2 == nil
+}
+
+// numbered reads the batch that bears a number, with its ending where two do.
+func (tx *Tx) numbered(number, end string) (*Batch, error) {
+	ids, err := tx.Numbered(number)
+	if err != nil {
+		return nil, err
+	}
+	var found []*Batch
+	var names []string
+	for _, id := range ids {
+		if end != "" && store.Ending(id) != end {
+			continue
+		}
+		b, err := tx.Batch(id)
+		if err != nil {
+			return nil, err
+		}
+		found, names = append(found, b), append(names, b.Number)
+	}
+	switch len(found) {
+	case 0:
+		if end != "" {
+			number += "-" + end
+		}
+		return nil, unknown(number)
+	case 1:
+		return found[0], nil
+	}
+	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(found), number, strings.Join(names, ", ")).
+		Try("give the number with its ending")
+}
+
+// idRange returns the lowest id that begins with prefix and the lowest behind all
+// of them.
+func idRange(prefix string) (low, high ID, ok bool) {
+	if len(prefix) < leastPrefix || len(prefix) > 26 {
 		return low, high, false
 	}
-	for i := range 26 {
-		least, most := 0, 31
-		if i < len(prefix) {
-			least = strings.IndexByte(crockford, prefix[i])
-			most = least
-		}
-		if least < 0 {
+	fill := func(with string) (id ID, err error) {
+		err = id.UnmarshalText([]byte(prefix + strings.Repeat(with, 26-len(prefix))))
+		return id, err
+	}
+	low, err1 := fill("0")
+	high, err2 := fill("Z")
+	for _, r := range prefix {
+		if !strings.ContainsRune("0123456789ABCDEFGHJKMNPQRSTVWXYZ", r) {
 			return low, high, false
 		}
-		if i == 0 {
-			most = min(most, 7) // 26 characters hold 130 bits, an id has 128
-		}
-		low.shiftIn(byte(least))
-		high.shiftIn(byte(most))
 	}
-	return low, high, true
+	for i := len(high) - 1; i >= 0; i-- { // one above the highest
+		if high[i]++; high[i] != 0 {
+			break
+		}
+	}
+	return low, high, err1 == nil && err2 == nil
 }
 
-// shiftIn moves an id up by one character of five bits and puts v below.
-func (i *id) shiftIn(v byte) {
-	carry := v
-	for k := len(i) - 1; k >= 0; k-- {
-		next := i[k] >> 3
-		i[k] = i[k]<<5 | carry
-		carry = next
+// begin finds a batch that is about to change and checks that its state allows it;
+// what says what is about to happen: "dipped".
+func (tx *Tx) begin(ref, what string, states ...State) (*Batch, error) {
+	b, err := tx.find(ref)
+	if err != nil {
+		return nil, err
 	}
+	for _, s := range states {
+		if b.State == s {
+			return b, nil
+		}
+	}
+	cure := "see it with 'hepar journal show " + b.Number + "'"
+	switch b.State {
+	case Withdrawn:
+		cure = "plan a new batch in its place"
+	case Logged:
+		cure = "correct it with 'hepar journal amend " + b.Number + "'; plan a batch of its own for pieces that are done again"
+	case Planned, Reviewed, Dipped:
+		cure = "log it first: hepar log " + b.Number
+	}
+	return nil, fault.Failuref("batch %s is %s and cannot be %s", b.Number, b.State, what).Try("%s", cure)
 }

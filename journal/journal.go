@@ -1,66 +1,122 @@
 package journal
 
 import (
-	"path/filepath"
 	"time"
+
+	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
 )
 
-// DefaultWait is how long a call waits for another process to let go of the
-// file where Options.Wait is zero.
-const DefaultWait = 5 * time.Second
+// DefaultWait is how long a call waits for another process to let go of the file.
+const DefaultWait = store.DefaultWait
 
 // Options are the few things that differ between a bench and a test.
 type Options struct {
-	// Wait is how long a call waits for another process to let go of the file.
-	// Zero means DefaultWait; below zero it does not wait at all.
+	// Wait is how long a call waits for another process. Zero means DefaultWait;
+	// below zero it does not wait at all.
 	Wait time.Duration
-	// Now gives the time with the local offset of the bench; nil means time.Now.
+	// Now returns the time with the local offset of the bench; nil means time.Now.
 	Now func() time.Time
-	// By is the person named in an event where the call names nobody.
+	// By is the person named in an event if the call names nobody.
 	By string
-	// Watch is told from time to time how many events Verify has read, and what rests
-	// on it: Backup, Restore, Compact and Upgrade verify what they made. May be nil.
+	// Watch is told from time to time how many events Verify has read. May be nil.
 	Watch func(events int)
 }
 
-// Journal is the path of a journal file and how to treat it. It holds nothing
-// open: every call opens the file, does its one transaction and lets go. It may
-// be used from several goroutines at once.
+// Journal is the path of a journal file and how to treat it. It holds nothing open
+// and may be used from several goroutines at once.
 type Journal struct {
-	path string
-	wait time.Duration
-	now  func() time.Time
-	by   string
-
-	watch     func(events int)
-	anyFormat bool // for an upgrade, which alone may open an older one
-	alone     bool // nobody else knows of the file: it may be held for long
+	file  *store.File
+	by    string
+	watch func(events int)
 }
 
-// At gives the journal at path. The file need not exist: the first batch
-// written makes it, and the folders above it. A symbolic link is followed once and
-// for all: what takes the place of the journal must not take that of the link.
+// At returns the journal at path. The file need not exist: the first batch written
+// makes it, and the folders above it. A symbolic link is followed.
 func At(path string, o Options) *Journal {
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		path = real
-	}
-	j := &Journal{path: path, wait: o.Wait, now: o.Now, by: o.By, watch: o.Watch}
-	if j.wait == 0 {
-		j.wait = DefaultWait
-	}
-	if j.now == nil {
-		j.now = time.Now
-	}
-	return j
+	return &Journal{file: store.Open(path, o.Wait, o.Now), by: o.By, watch: o.Watch}
 }
 
 // Path returns the path of the file, with links followed.
-func (j *Journal) Path() string { return j.path }
+func (j *Journal) Path() string { return j.file.Path }
 
-// person returns by, or the person of the options where by is empty.
-func (j *Journal) person(by string) string {
-	if by == "" {
-		return j.by
+// Exists says whether there is something at the path. It does not open it.
+func (j *Journal) Exists() (bool, error) { return j.file.Exists() }
+
+// Network names the network file system on which the journal lies, and is empty
+// for a local disk. Locks and syncs over a network cannot be trusted: warn of it.
+func (j *Journal) Network() string { return store.Network(j.file.Path) }
+
+// DropCopies removes what this process has been making beside journals. Call it
+// from a signal handler, and end without another word to the journal.
+func DropCopies() { store.DropCopies() }
+
+// Tx is one transaction of a journal. Its methods are those of Journal.
+type Tx struct {
+	*store.Tx
+	j *Journal
+}
+
+// View runs fn in a transaction that only reads.
+func (j *Journal) View(fn func(*Tx) error) error {
+	return j.file.View(func(tx *store.Tx) error { return fn(&Tx{tx, j}) })
+}
+
+// Update runs fn in one transaction that is on the disk when Update returns nil; on
+// an error nothing of it is kept. It makes the journal if there is none. Others
+// wait meanwhile: do nothing slow in fn.
+func (j *Journal) Update(fn func(*Tx) error) error {
+	return j.file.Update(func(tx *store.Tx) error { return fn(&Tx{tx, j}) })
+}
+
+// change is Update for one verb. Batches that must be there already are not looked
+// for in a journal made for the purpose.
+func change[T any](j *Journal, make bool, fn func(*Tx) (T, error)) (out T, err error) {
+	update := j.file.UpdateExisting
+	if make {
+		update = j.file.Update
 	}
-	return by
+	err = update(func(tx *store.Tx) (err error) { out, err = fn(&Tx{tx, j}); return err })
+	return out, err
+}
+
+// look is View for one question.
+func look[T any](j *Journal, fn func(*Tx) (T, error)) (out T, err error) {
+	err = j.View(func(tx *Tx) (err error) { out, err = fn(tx); return err })
+	return out, err
+}
+
+// person returns the name as it is kept: by, or the person of the options.
+func (tx *Tx) person(by string) (string, error) {
+	if by == "" {
+		by = tx.j.by
+	}
+	return record.Line("name", by)
+}
+
+// event begins an event that happens now, or at a time given.
+func (tx *Tx) event(of ID, kind, by string, at time.Time) (*Event, error) {
+	by, err := tx.person(by)
+	if err != nil {
+		return nil, err
+	}
+	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: by, At: StampOf(tx.Now)}
+	if !at.IsZero() && !at.Equal(tx.Now) {
+		if err := record.Year("entry", at); err != nil {
+			return nil, err
+		}
+		if at := StampOf(at); at != e.At {
+			e.Written, e.At = e.At, at
+		}
+	}
+	return e, nil
+}
+
+// batch appends events of a batch and returns it as it stands then.
+func (tx *Tx) batch(events ...*Event) (Batch, error) {
+	b, err := tx.Append(events...)
+	if err != nil {
+		return Batch{}, err
+	}
+	return *b.(*Batch), nil
 }

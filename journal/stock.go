@@ -1,85 +1,22 @@
 package journal
 
 import (
+	"strconv"
+	"strings"
 	"time"
 
+	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-// Date is a day at the bench as "2026-03-09", or where no more is known a month
-// or a year: "2026-03", "2026". Empty means none.
-type Date string
-
-// DateOf gives the day of a time, in its own zone.
-func DateOf(t time.Time) Date { return Date(t.Format(time.DateOnly)) }
-
-// ParseDate reads "2026-03-09", "2026-03" or "2026"; the empty text is no date.
-func ParseDate(text string) (Date, error) {
-	if text == "" {
-		return "", nil
-	}
-	for _, form := range []string{time.DateOnly, "2006-01", "2006"} {
-		if t, err := time.Parse(form, text); err == nil {
-			return Date(text), cleanTime("date", t)
-		}
-	}
-	return "", fault.Usagef("%q is not a date", measure.Clean(text)).Try("write 2026-03-09, or 2026-03 where the day is not known")
-}
-
-// Before says whether all of d is over on the day, so that a date of a month alone
-// counts to the end of the month. An empty date is never over.
-func (d Date) Before(day Date) bool { return d != "" && day[:min(len(d), len(day))] > d }
-
-// SDS is where the safety data sheet of a container is and how old it is.
-type SDS struct {
-	Place    string // a path, or words: "green folder"; empty means there is none
-	Revised  Date   // revision date printed on it
-	LookedAt Date   // when somebody last read it
-}
-
-// Container is one jar, bottle or bag on the shelf. Its amounts are in grams or in
-// millilitres, one of the two.
-type Container struct {
-	ID         string // ULID
-	Number     string // "S-012"
-	Substance  string // id of package reagent, or words
-	Form       string // "lump", "gel 23 %"
-	Lot        string
-	Supplier   string
-	Received   Date
-	Opened     Date
-	Expires    Date
-	AmountG    measure.Grams // as received
-	LeftG      measure.Grams
-	AmountML   float64 // as received
-	LeftML     float64
-	Observed   string    // "bright yellow lumps", "pale", "white, spent"
-	ObservedAt time.Time // zero where nothing was
-	SDS        SDS
-	Place      string
-	Note       string
-	By         string
-	Added      time.Time
-	Emptied    time.Time // zero while it is in use
-	Events     []Event   // of Container alone; a list has none
-}
-
-// Empty says whether the container is marked as empty.
-func (c Container) Empty() bool { return !c.Emptied.IsZero() }
-
-// Expired says whether the date on the container is over at a time.
-func (c Container) Expired(at time.Time) bool { return c.Expires.Before(DateOf(at)) }
-
-// Use is an amount taken from a container, in grams or in millilitres.
-type Use struct {
-	Container string // number ("S-012") or id
-	Grams     measure.Grams
-	ML        float64
-
-	ContainerID string // these three are given, not read
-	Substance   string
-	Lot         string
+// ContainerFilter says which containers ListContainers returns. Its zero value is
+// all that are not empty.
+type ContainerFilter struct {
+	Substance string // in any case of letters
+	Lot       string // likewise
+	Empty     bool   // those that are empty as well
 }
 
 // Stock is what is left of a substance in all containers that are not empty.
@@ -90,31 +27,293 @@ type Stock struct {
 	Containers []Container // in the order they were added; look at Expired, Observed and SDS of each
 }
 
-// The units of the amounts of a container as they are stored.
-const (
-	unitGrams = "g"
-	unitML    = "mL"
-)
+// AddContainer puts a container on the shelf and gives it a number. It needs the
+// substance, the unit and the amount as received; nothing left means that it is full.
+func (j *Journal) AddContainer(p ContainerPlan, by string) (Container, error) {
+	return change(j, true, func(tx *Tx) (Container, error) { return tx.AddContainer(p, by) })
+}
 
-// mostInContainer is the most that a container holds, in g or mL: ten tonnes. A choice of ours.
-const mostInContainer = 1e7
+// AddContainer is Journal.AddContainer within one transaction.
+func (tx *Tx) AddContainer(p ContainerPlan, by string) (Container, error) {
+	p.Number = tx.NextNumber("S")
+	if p.Left == 0 {
+		p.Left = p.Amount
+	}
+	p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
+	if p.Amount <= 0 {
+		return Container{}, fault.Usagef("the amount in the container is nothing").Try("give the amount as received, as in 500g")
+	}
+	if p.Left > p.Amount {
+		return Container{}, fault.Usagef("more is left in the container than it held").Try("give the amount as received and what is left of it")
+	}
+	c := Container{ContainerPlan: p}
+	for _, f := range record.StockFields() { // as people write it
+		if f.Name == "amount" || f.Name == "left" {
+			continue
+		}
+		fixed, err := f.Parse(&c, f.Get(&c))
+		if err == nil {
+			err = f.Set(&c, fixed)
+		}
+		if err != nil {
+			return Container{}, err
+		}
+	}
+	e, err := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
+	if err != nil {
+		return Container{}, err
+	}
+	e.Container = &c.ContainerPlan
+	return tx.stock(e)
+}
 
-func (c *containerRecord) public() Container {
-	out := Container{
-		ID: c.ID.String(), Number: c.Number, Substance: c.Substance, Form: c.Form, Lot: c.Lot, Supplier: c.Supplier,
-		Received: c.Received, Opened: c.Opened, Expires: c.Expires, Observed: c.Observed,
-		SDS: SDS{Place: c.SDS, Revised: c.SDSRevised, LookedAt: c.SDSLooked}, Place: c.Place, Note: c.Note, By: c.By, Added: c.Added.Time(),
+// stock appends an event of a container and returns it as it stands then.
+func (tx *Tx) stock(e *Event) (Container, error) {
+	c, err := tx.Append(e)
+	if err != nil {
+		return Container{}, err
 	}
-	if c.Unit == unitML {
-		out.AmountML, out.LeftML = c.Amount, c.Left
-	} else {
-		out.AmountG, out.LeftG = measure.Grams(c.Amount), measure.Grams(c.Left)
+	return *c.(*Container), nil
+}
+
+// Container reads one container with its events. Ref is its number ("S-012",
+// "s-12") or its whole id.
+func (j *Journal) Container(ref string) (Container, error) {
+	return look(j, func(tx *Tx) (Container, error) { return tx.container(ref) })
+}
+
+func (tx *Tx) container(ref string) (Container, error) {
+	unknown := fault.Usagef("there is no container %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
+	ref = strings.ToUpper(strings.TrimSpace(ref))
+	var id ID
+	if rest, ok := strings.CutPrefix(ref, "S-"); ok {
+		n, err := strconv.ParseUint(rest, 10, 32)
+		if err != nil {
+			return Container{}, unknown
+		}
+		ids, err := tx.Numbered("S-" + pad(n))
+		if err != nil {
+			return Container{}, err
+		}
+		if len(ids) != 1 {
+			return Container{}, unknown
+		}
+		id = ids[0]
+	} else if err := id.UnmarshalText([]byte(ref)); err != nil || !tx.HasContainer(id) {
+		return Container{}, unknown
 	}
-	if c.ObservedAt != nil {
-		out.ObservedAt = c.ObservedAt.Time()
+	c, err := tx.Tx.Container(id)
+	if err != nil {
+		return Container{}, err
 	}
-	if c.Emptied != nil {
-		out.Emptied = c.Emptied.Time()
+	return *c, nil
+}
+
+func pad(n uint64) string {
+	text := strconv.FormatUint(n, 10)
+	return strings.Repeat("0", max(0, 3-len(text))) + text
+}
+
+// ListContainers returns the containers of f with their events, in the order they
+// were added. A journal that was never made has none.
+func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
+	if there, err := j.Exists(); err != nil || !there {
+		return nil, err
 	}
-	return out
+	return look(j, func(tx *Tx) ([]Container, error) {
+		var all []Container
+		for id, err := range tx.Shelf() {
+			if err != nil {
+				return nil, err
+			}
+			c, err := tx.Tx.Container(id)
+			if err != nil {
+				return nil, err
+			}
+			if (f.Substance == "" || record.Fold(f.Substance) == record.Fold(c.Substance)) &&
+				(f.Lot == "" || record.Fold(f.Lot) == record.Fold(c.Lot)) && (f.Empty || !c.Empty()) {
+				all = append(all, *c)
+			}
+		}
+		return all, nil
+	})
+}
+
+// Shelf returns what is left of a substance. It counts what is expired or looks
+// spent as well: whoever asks must look at each container.
+func (j *Journal) Shelf(substance string) (Stock, error) {
+	all, err := j.ListContainers(ContainerFilter{Substance: substance})
+	s := Stock{Substance: substance, Containers: all}
+	for _, c := range all {
+		if c.Unit == UnitML {
+			s.ML += c.Left
+		} else {
+			s.Grams += measure.Grams(c.Left)
+		}
+	}
+	return s, err
+}
+
+// ChangeContainer changes one field of a container (see StockFieldNames) and keeps
+// the value before. A correction of what was received, or of what is left, needs a
+// reason. A new lot or substance is amended in the batches that used the container
+// as well. What is left, set above nothing, puts an emptied container back to use.
+func (j *Journal) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
+	return change(j, false, func(tx *Tx) (Container, error) { return tx.ChangeContainer(ref, field, value, reason, by) })
+}
+
+// ChangeContainer is Journal.ChangeContainer within one transaction.
+func (tx *Tx) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
+	c, err := tx.container(ref)
+	if err != nil {
+		return Container{}, err
+	}
+	f, ok := record.StockFieldNamed(field)
+	if !ok {
+		return Container{}, fault.Usagef("a container has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
+	}
+	fixed, err := f.Parse(&c, value)
+	if err != nil {
+		return Container{}, err
+	}
+	e, err := tx.event(c.ID, record.StockChanged, by, time.Time{})
+	if err != nil {
+		return Container{}, err
+	}
+	if e.Reason, err = record.Note("reason", reason); err != nil {
+		return Container{}, err
+	}
+	e.Field, e.Old, e.New = field, f.Get(&c), fixed
+	switch {
+	case e.Old == e.New:
+		return Container{}, fault.Usagef("the %s of container %s is %q already", f.Label, c.Number, fixed).Try("nothing is left to do")
+	case f.NeedsReason && e.Old != "" && e.Reason == "":
+		return Container{}, fault.Usagef("--reason is required to correct the %s of container %s", f.Label, c.Number).Try("say why")
+	}
+	out, err := tx.stock(e)
+	if err != nil || field != "lot" && field != "substance" {
+		return out, err
+	}
+	key := record.Key{Tag: record.ByContainer, Value: c.ID.String()}
+	var used []ID
+	for id, err := range tx.Under(key, ID{}, store.Highest, false) {
+		if err != nil {
+			return out, err
+		}
+		used = append(used, id)
+	}
+	for _, id := range used {
+		amend, err := tx.event(id, record.Amended, by, time.Time{})
+		if err != nil {
+			return out, err
+		}
+		amend.Field, amend.Old, amend.New, amend.Reason, amend.For = field, e.Old, e.New, e.Reason, c.ID
+		if _, err := tx.batch(amend); err != nil {
+			return out, err
+		}
+	}
+	return out, nil
+}
+
+// Use books an amount off a container. Batch is the batch it went into, whose
+// record then names the container and its lot; empty means none: a test, a spill.
+func (j *Journal) Use(u Use, batch, by string) (Container, error) {
+	return change(j, false, func(tx *Tx) (Container, error) { return tx.Use(u, batch, by) })
+}
+
+// Use is Journal.Use within one transaction.
+func (tx *Tx) Use(u Use, batch, by string) (Container, error) {
+	used, err := tx.take([]Use{u})
+	if err != nil {
+		return Container{}, err
+	}
+	var of ID
+	if batch != "" {
+		b, err := tx.begin(batch, "given anything", Planned, Reviewed, Dipped, Logged)
+		if err != nil {
+			return Container{}, err
+		}
+		e, err := tx.event(b.ID, record.Used, by, time.Time{})
+		if err != nil {
+			return Container{}, err
+		}
+		of, e.Uses = b.ID, used
+		if _, err := tx.batch(e); err != nil {
+			return Container{}, err
+		}
+	}
+	if err := tx.bookOff(of, by, used); err != nil {
+		return Container{}, err
+	}
+	return tx.container(used[0].Container.String())
+}
+
+// take looks up what is to be used and checks that it is there.
+func (tx *Tx) take(uses []Use) ([]Use, error) {
+	var out []Use
+	for _, u := range uses {
+		c, err := tx.container(u.Number)
+		if err != nil {
+			return nil, err
+		}
+		if u.Unit != c.Unit {
+			return nil, fault.Usagef("container %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
+		}
+		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
+		if err := u.Check(); err != nil {
+			return nil, err
+		}
+		out = append(out, u)
+	}
+	return out, nil
+}
+
+// bookOff takes what was used off the containers, for a batch or, with no id, for none.
+func (tx *Tx) bookOff(batch ID, by string, used []Use) error {
+	for _, u := range used {
+		c, err := tx.Tx.Container(u.Container) // anew each time: one may be named twice
+		if err != nil {
+			return err
+		}
+		if c.Empty() {
+			return fault.Failuref("container %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
+		}
+		left := record.Tidy(c.Left - u.Amount)
+		if left < 0 {
+			return fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
+				Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number)
+		}
+		e, err := tx.event(c.ID, record.StockUsed, by, time.Time{})
+		if err != nil {
+			return err
+		}
+		e.Field, e.Old, e.New, e.Uses, e.For = "left", record.AmountText(c.Left, c.Unit), record.AmountText(left, c.Unit), []Use{u}, batch
+		if _, err := tx.stock(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Empty marks a container as empty: used up, spent, thrown out. The reason is kept
+// if one is given.
+func (j *Journal) Empty(ref, reason, by string) (Container, error) {
+	return change(j, false, func(tx *Tx) (Container, error) {
+		c, err := tx.container(ref)
+		if err != nil {
+			return Container{}, err
+		}
+		if c.Empty() {
+			return Container{}, fault.Failuref("container %s is already empty", c.Number).Try("nothing is left to do")
+		}
+		e, err := tx.event(c.ID, record.StockEmptied, by, time.Time{})
+		if err != nil {
+			return Container{}, err
+		}
+		if e.Reason, err = record.Note("reason", reason); err != nil {
+			return Container{}, err
+		}
+		e.Field, e.Old, e.New = "left", record.AmountText(c.Left, c.Unit), record.AmountText(0, c.Unit)
+		return tx.stock(e)
+	})
 }

@@ -1,129 +1,79 @@
 package journal
 
 import (
-	"time"
-
-	"hepar/recipe/measure"
+	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
 )
 
-// State is how far a batch has come.
-type State string
+// What the journal is made of; see package record for their fields.
+type (
+	ID            = record.ID
+	Stamp         = record.Stamp
+	Date          = record.Date
+	State         = record.State
+	Event         = record.Event
+	Batch         = record.Batch
+	Plan          = record.Plan
+	Recipe        = record.Recipe
+	Review        = record.Review
+	Result        = record.Result
+	Dip           = record.Dip
+	Load          = record.Load
+	SignOff       = record.SignOff
+	Photo         = record.PhotoRef
+	Waste         = record.WasteEntry
+	WastePart     = record.WastePart
+	Use           = record.Use
+	Field         = record.Field
+	StockField    = record.StockField
+	Container     = record.Container
+	ContainerPlan = record.ContainerPlan
+)
 
 // The states of a batch, in the order of the work.
 const (
-	Planned   State = "planned"
-	Reviewed  State = "reviewed"
-	Dipped    State = "dipped"
-	Logged    State = "logged"
-	Withdrawn State = "withdrawn"
+	Planned   = record.StatePlanned
+	Reviewed  = record.StateReviewed
+	Dipped    = record.StateDipped
+	Logged    = record.StateLogged
+	Withdrawn = record.StateWithdrawn
 )
 
-// Kinds of event.
+// The units of amounts in a container.
 const (
-	Created        = "created"
-	ReviewedEvent  = "reviewed"
-	DippedEvent    = "dipped"
-	LoggedEvent    = "logged"
-	Amended        = "amended"
-	WithdrawnEvent = "withdrawn"
-
-	UsedEvent      = "used" // of a container, beyond what was said when dipping
-	SignedOffEvent = "signed-off"
-	PhotoEvent     = "photo-added"
-	WasteEvent     = "waste-added"
-
-	StockAdded   = "stock-added" // these four are of a container and not of a batch
-	StockChanged = "stock-changed"
-	StockUsed    = "stock-used"
-	StockEmptied = "stock-emptied"
-
-	// What a salvage adds; see Salvage.
-	Salvaged        = "salvaged"         // a batch put into the state that it had, where events of it are lost
-	StockSalvaged   = "stock-salvaged"   // the same of a container
-	JournalSalvaged = "journal-salvaged" // closes a salvage; of no batch and no container
-
-	TakenOver = "taken over" // events before it came from elsewhere; it belongs to no batch
-	Upgraded  = "upgraded"   // all before it was written in an older format; it belongs to no batch
+	UnitGrams = record.UnitGrams
+	UnitML    = record.UnitML
 )
 
-// RecipeRef is the frozen recipe of a batch.
-type RecipeRef struct {
-	Slug     string
-	Title    string
-	Kind     string
-	Revision int
-	Digest   string // "sha256:..."
-	Text     string // the file as it was; empty where a result was logged without a sheet
-}
+// ReviewLasts is how long a safety review is valid.
+const ReviewLasts = record.ReviewLasts
 
-// Result is how a batch turned out. The counts are of pieces.
-type Result struct {
-	Good, Rework, Reject int
-	Causes               map[string]int // of rework and reject, by name
-	Temperature          *measure.Celsius
-	Time                 *measure.Seconds // the actual time of a piece in the bath
-	Shade                string
-	Note                 string
-}
+// Format is the number of the format of a journal file.
+const Format = store.Format
 
-// Acknowledgement is a review that somebody has read and taken on.
-type Acknowledgement struct {
-	By     string
-	At     time.Time
-	Digest string   // of the recipe reviewed
-	Points []string // the codes acknowledged
-}
+// StampOf returns the stamp of a time.
+var StampOf = record.StampOf
 
-// Event is one change. Events are only ever added.
-type Event struct {
-	ID     string // ULID, sorts by time
-	Kind   string
-	At     time.Time // when it happened, in the local offset of the bench
-	By     string
-	Reason string // of an amendment or a withdrawal, or of going on without a review
-	Field  string // of an amendment
-	Old    string // of an amendment: the value before
-	New    string // of an amendment: the value after
+// ParseDate reads "2026-03-09", "2026-03" or "2026"; the empty text is no date.
+var ParseDate = record.ParseDate
 
-	Written time.Time // when it was put into the journal, by its clock
+// States returns the states of a batch, in the order of the work.
+func States() []State { return record.States() }
 
-	Container string // of an amendment that comes from a container: its number
-	Batch     string // of the use of a container: the number of the batch it was for
-	Amount    string // of the use of a container: "12.5 g"
-	Loads     int    // of a dip: how many loads it added
-	Uses      int    // of a batch: how many uses of containers it added
+// Fields returns the table of what a person may say about a batch and amend.
+func Fields() []Field { return record.Fields() }
 
-	// What an event said that a later one of its kind took the place of. What the
-	// last one said is in the batch itself.
-	Result *Result
-	Review *Acknowledgement
-	Note   string // of a sign-off
-}
+// FieldNames returns the names that Amend takes.
+func FieldNames() []string { return record.FieldNames() }
 
-// Batch is one batch as it stands after all its events.
-type Batch struct {
-	ID      string // ULID
-	Number  string // "2026-014"
-	State   State
-	Created time.Time
-	Recipe  RecipeRef
-	Alloy   string
-	Shape   string
-	Pieces  int // wanted, without spares
-	Spares  int
-	Sheet   []byte // the frozen sheet as JSON; nil where a result was logged without one
-	Review  *Acknowledgement
-	Result  *Result
-	By      string
-	Note    string // free text of the plan: customer, order
-	Events  []Event
+// FieldNamed returns the field of that name.
+func FieldNamed(name string) (Field, bool) { return record.FieldNamed(name) }
 
-	Logged time.Time // when the result was had; zero where there is none
-
-	Dip           *DipRecord // nil where nobody recorded one
-	WithoutReview string     // the reason where it was dipped or logged without a review that holds
-	SignedOff     *SignOff
-	Photos        []Photo
-	Waste         []Waste
-	Lots          []Use // what it took from which container
+// StockFieldNames returns the names that ChangeContainer takes.
+func StockFieldNames() []string {
+	var names []string
+	for _, f := range record.StockFields() {
+		names = append(names, f.Name)
+	}
+	return names
 }

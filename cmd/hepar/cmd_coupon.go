@@ -195,6 +195,6 @@ func saveCoupon(c *cli.Context, p *place, r *recipe.Recipe, readings []coupon.Re
 			result.Time, result.Shade = &t, "right"
 		}
 	}
-	return p.journal.LogNew(journal.Batch{By: c.String("by"), Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Note: "coupon",
-		Recipe: frozenRecipe(r)}, result)
+	return p.journal.LogNew(journal.Plan{By: c.String("by"), Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon",
+		Recipe: frozenRecipe(r)}, result, journal.LogOptions{})
 }

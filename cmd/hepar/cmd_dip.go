@@ -56,11 +56,12 @@ func runDip(e *env, c *cli.Context) error {
 		return err
 	}
 	gate := journal.Gate{WithoutReview: c.String("without-review")}
-	if err := journal.Ready(b, e.now()); err != nil && gate.WithoutReview == "" {
+	if err := b.Ready(e.now()); err != nil && gate.WithoutReview == "" {
 		return err
 	}
-	record := journal.DipRecord{By: c.String("by"), Started: e.now()}
-	if record.Used, err = usesFrom(c); err != nil {
+	record := journal.Dip{By: c.String("by"), Started: journal.StampOf(e.now())}
+	uses, err := usesFrom(c)
+	if err != nil {
 		return err
 	}
 	if c.Bool("done") {
@@ -71,11 +72,11 @@ func runDip(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if b, err = p.journal.Dip(b.Number, record, gate); err != nil {
+	if b, err = p.journal.Dip(b.Number, record, uses, gate); err != nil {
 		return err
 	}
 	if e.json {
-		return e.printJSON(b.View())
+		return e.printJSON(b)
 	}
 	noteNobody(e, b)
 	e.say("dipped %s: %d loads; now hepar log %s --good ...\n", b.Number, len(record.Loads), b.Number)
@@ -90,9 +91,9 @@ func usesFrom(c *cli.Context) ([]journal.Use, error) {
 		if !ok {
 			return nil, fault.Usagef("%q is not JAR=AMOUNT", measure.Clean(pair)).At("--used").Try("write S-001=8.5g")
 		}
-		use := journal.Use{Container: jar}
+		use := journal.Use{Number: jar}
 		var err error
-		if use.Grams, use.ML, err = amountFrom(amount); err != nil {
+		if use.Amount, use.Unit, err = amountFrom(amount); err != nil {
 			return nil, atFlag("used", err)
 		}
 		out = append(out, use)
@@ -101,7 +102,7 @@ func usesFrom(c *cli.Context) ([]journal.Use, error) {
 }
 
 // doneLoads are the loads of the sheet with one temperature and time for all.
-func doneLoads(c *cli.Context, s *bath.Sheet) ([]journal.DipLoad, error) {
+func doneLoads(c *cli.Context, s *bath.Sheet) ([]journal.Load, error) {
 	var temperature *measure.Celsius
 	var dwell *measure.Seconds
 	if c.IsSet("temperature") {
@@ -118,23 +119,23 @@ func doneLoads(c *cli.Context, s *bath.Sheet) ([]journal.DipLoad, error) {
 		}
 		dwell = &v
 	}
-	var loads []journal.DipLoad
+	var loads []journal.Load
 	for _, l := range s.Loads {
 		t := measure.Seconds(l.DipS)
-		load := journal.DipLoad{Number: l.Number, Pieces: l.Pieces, Temperature: temperature, Time: &t}
+		load := journal.Load{Number: l.Number, Pieces: l.Pieces, Temperature: temperature, Time: &t}
 		if dwell != nil {
 			load.Time = dwell
 		}
 		loads = append(loads, load)
 	}
 	if len(loads) == 0 {
-		loads = []journal.DipLoad{{Number: 1, Pieces: s.Pieces + s.Spares, Temperature: temperature, Time: dwell}}
+		loads = []journal.Load{{Number: 1, Pieces: s.Pieces + s.Spares, Temperature: temperature, Time: dwell}}
 	}
 	return loads, nil
 }
 
 // timedLoads runs the loads with a person at the terminal.
-func timedLoads(e *env, u measure.System, s *bath.Sheet) ([]journal.DipLoad, error) {
+func timedLoads(e *env, u measure.System, s *bath.Sheet) ([]journal.Load, error) {
 	if !e.inTTY || !e.errTTY {
 		return nil, fault.Usagef("there is no terminal to run the timer on").Try("run it at a terminal, or write it down with --done")
 	}
@@ -149,14 +150,14 @@ func timedLoads(e *env, u measure.System, s *bath.Sheet) ([]journal.DipLoad, err
 		}
 		return strings.TrimSpace(in.Text()), true
 	}
-	var loads []journal.DipLoad
+	var loads []journal.Load
 	for _, l := range s.Loads {
 		answer, ok := ask(fmt.Sprintf("\nload %d of %d: %d pieces, %d s at %s. Enter starts, stop ends the run: ", l.Number, len(s.Loads), l.Pieces, l.DipS, u.Temperature(measure.Celsius(l.TemperatureC))))
 		if !ok || answer == "stop" {
 			break
 		}
 		given := countdown(e, time.Duration(l.DipS)*time.Second)
-		load := journal.DipLoad{Number: l.Number, Pieces: l.Pieces, Time: &given}
+		load := journal.Load{Number: l.Number, Pieces: l.Pieces, Time: &given}
 		for {
 			answer, ok := ask("temperature of the bath (Enter leaves it out): ")
 			if !ok || answer == "" {

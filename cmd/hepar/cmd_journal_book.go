@@ -19,10 +19,10 @@ func book(e *env, name, usage, description string, flags []cli.Flag, act func(*c
 				return err
 			}
 			if e.json {
-				return e.printJSON(b.View())
+				return e.printJSON(b)
 			}
 			noteNobody(e, b)
-			e.say("%s: %s\n", b.Number, b.Events[len(b.Events)-1].Kind)
+			e.say("%s: %s\n", b.Number, b.Latest().Kind)
 			return nil
 		}),
 	}
@@ -36,8 +36,8 @@ func journalWithdraw(e *env) *cli.Command {
 		})
 }
 
-func journalSign(e *env) *cli.Command {
-	return book(e, "sign", "sign off a batch as a second person", "",
+func journalSignOff(e *env) *cli.Command {
+	return book(e, "sign-off", "sign off a batch as a second person", "",
 		[]cli.Flag{&cli.StringFlag{Name: "note", Usage: "what was looked at"}},
 		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
 			return p.journal.SignOff(ref, c.String("by"), c.String("note"))
@@ -79,7 +79,7 @@ EXAMPLES
 			if err := take(c, "volume", positive("waste", measure.ParseVolume), &volume); err != nil {
 				return b, err
 			}
-			w.VolumeL = float64(volume)
+			w.Liters = volume
 			if b.Recipe.Text != "" {
 				if err := estimated(p, b, &w); err != nil {
 					return b, err
@@ -106,14 +106,13 @@ func listWaste(e *env, p *place, container string) error {
 	}
 	t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
 	for _, entry := range list {
-		w := entry.Waste
 		if e.json {
-			if err := e.printJSON(map[string]any{"batch": entry.Batch, "recipe": entry.Recipe, "waste": w.View()}); err != nil {
+			if err := e.printJSON(entry); err != nil {
 				return err
 			}
 			continue
 		}
-		t.add(cut(w.Container, 24), w.At.Format("2006-01-02"), p.units.Volume(measure.Liters(w.VolumeL)), entry.Batch, entry.Recipe)
+		t.add(cut(entry.Container, 24), entry.At.Day(), p.units.Volume(entry.Liters), entry.Batch, entry.Recipe)
 	}
 	if !e.json {
 		t.write(e.out, "")
@@ -131,10 +130,10 @@ func estimated(p *place, b journal.Batch, w *journal.Waste) error {
 	if err != nil {
 		return err
 	}
-	if w.VolumeL == 0 {
-		w.VolumeL = estimate.BathL
+	if w.Liters == 0 {
+		w.Liters = measure.Liters(estimate.BathL)
 		if sheet.Run != nil {
-			w.VolumeL *= float64(max(sheet.Run.Totals.Baths, 1)) // every bath of the run, spent
+			w.Liters *= measure.Liters(max(sheet.Run.Totals.Baths, 1)) // every bath of the run, spent
 		}
 	}
 	for _, f := range estimate.Bath {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"sort"
 	"strings"
@@ -54,7 +55,6 @@ func runList(e *env, p *place, f journal.Filter) error {
 	if e.json {
 		return streamList(e, p, f)
 	}
-	f.Brief = true
 	ends := f.Limit == 0
 	if ends {
 		f.Limit = mostListed + 1 // one more tells that there are more
@@ -70,15 +70,18 @@ func runList(e *env, p *place, f journal.Filter) error {
 			e.note("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)
 			return nil
 		}
-		good, rework, reject, remarks := "", "", "", nonEmpty(string(b.State), b.Note)
+		good, rework, reject, remarks := "", "", "", nonEmpty(string(b.State), b.Order)
 		if r := b.Result; r != nil {
 			good, rework, reject = fmt.Sprint(r.Good), fmt.Sprint(r.Rework), fmt.Sprint(r.Reject)
-			remarks = nonEmpty(causesText(r.Causes), r.Shade, r.Note, b.Note)
+			remarks = nonEmpty(causesText(r.Causes), r.Shade, r.Note, b.Order)
 			if b.State == journal.Withdrawn {
 				remarks = append([]string{string(b.State)}, remarks...)
 			}
 		}
-		t.add(b.Number, day(b), cut(b.Recipe.Slug, 24), cut(b.Alloy, 18), fmt.Sprint(b.Pieces), good, rework, reject)
+		if b.WithoutReview != "" {
+			remarks = append(remarks, "without review: "+b.WithoutReview)
+		}
+		t.add(b.Number, day(b), cut(b.Slug, 24), cut(b.Alloy, 18), fmt.Sprint(b.Pieces), good, rework, reject)
 		t.remark(strings.Join(remarks, "; "))
 	}
 	if len(t.rows) == 0 {
@@ -91,25 +94,24 @@ func runList(e *env, p *place, f journal.Filter) error {
 
 // streamList writes each batch as it comes.
 func streamList(e *env, p *place, f journal.Filter) error {
-	for line, err := range p.journal.Lines(f) {
+	lines := json.NewEncoder(e.out)
+	lines.SetEscapeHTML(false)
+	for b, err := range p.journal.List(f) {
 		if err != nil {
 			return err
 		}
-		if _, err := e.out.Write(line); err != nil {
-			return nil // flush says why, where it is no reader that has gone away
-		}
-		if err := e.out.WriteByte('\n'); err != nil {
-			return nil
+		if err := lines.Encode(b); err != nil {
+			return nil // flush says why, unless the reader has gone away
 		}
 	}
 	return nil
 }
 
 func day(b journal.Batch) string {
-	if !b.Logged.IsZero() {
-		return b.Logged.Format("2006-01-02")
+	if b.Result != nil {
+		return b.Result.Logged.Day()
 	}
-	return b.Created.Format("2006-01-02")
+	return b.Created.Day()
 }
 
 func nonEmpty(parts ...string) []string {

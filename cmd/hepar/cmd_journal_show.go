@@ -25,7 +25,7 @@ func journalShow(e *env) *cli.Command {
 				return err
 			}
 			if e.json {
-				return e.printJSON(b.View())
+				return e.printJSON(b)
 			}
 			printBatch(e, p.units, b)
 			if c.Bool("sheet") {
@@ -39,38 +39,41 @@ func journalShow(e *env) *cli.Command {
 func printBatch(e *env, u measure.System, b journal.Batch) {
 	e.say("%s\n", e.heading(fmt.Sprintf("BATCH %s, %s", b.Number, b.State)))
 	t := table{}
-	t.add("recipe", fmt.Sprintf("%s, revision %d (%s)", b.Recipe.Slug, b.Recipe.Revision, b.Recipe.Title))
+	t.add("recipe", fmt.Sprintf("%s, revision %d (%s)", b.Slug, b.Revision, b.Title))
 	t.add("digest", b.Recipe.Digest)
 	pieces := fmt.Sprintf("%d", b.Pieces)
 	if b.Spares > 0 {
 		pieces += fmt.Sprintf(" and %d spares", b.Spares)
 	}
 	t.add("pieces", strings.Join(nonEmpty(pieces, b.Alloy, b.Shape), ", "))
-	t.add("planned", b.Created.Format("2006-01-02 15:04 -07:00")+byText(b.By))
-	if b.Note != "" {
-		t.add("note", b.Note)
+	t.add("planned", moment(b.Created)+byText(b.By))
+	if b.Order != "" {
+		t.add("order", b.Order)
 	}
 	if b.Review != nil {
-		t.add("review", fmt.Sprintf("%d points, %s%s", len(b.Review.Points), b.Review.At.Format("2006-01-02 15:04 -07:00"), byText(b.Review.By)))
+		t.add("review", fmt.Sprintf("%d points, %s%s", len(b.Review.Points), moment(b.Review.At), byText(b.Review.By)))
 	} else {
 		t.add("review", "none in the journal")
 	}
-	if r := b.Result; r != nil {
+	if b.Result != nil {
 		t.add("result", resultText(b))
-		if r.Temperature != nil {
-			t.add("temperature", u.Temperature(*r.Temperature)+" as measured")
-		}
-		if r.Time != nil {
-			t.add("time in the bath", u.Time(*r.Time)+" as done")
-		}
-		if r.Shade != "" {
-			t.add("shade", r.Shade)
-		}
-		if r.Note != "" {
-			t.add("note of the result", r.Note)
+		for _, f := range resultFields() {
+			switch value := f.Get(&b); {
+			case f.Figure != nil && value != "":
+				x, _ := f.Figure(&b)
+				t.add(f.Label, figure(u, f.Unit, x))
+			case f.Text && value != "":
+				t.add(f.Label, value)
+			}
 		}
 	}
-	t.add("id", b.ID)
+	for _, what := range b.Newer {
+		t.add("from a newer hepar", what+"; update hepar to read it")
+	}
+	for _, what := range b.Faults {
+		t.add("incomplete", what)
+	}
+	t.add("id", b.ID.String())
 	t.write(e.out, "  ")
 	for _, row := range bookRows(u, b) {
 		e.say("%s", wrap("  "+row[0]+": ", row[1]))
@@ -82,7 +85,7 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 func bookRows(u measure.System, b journal.Batch) [][2]string {
 	var rows [][2]string
 	if d := b.Dip; d != nil {
-		text := fmt.Sprintf("%s, %d loads%s", d.Started.Format("2006-01-02 15:04 -07:00"), len(d.Loads), byText(d.By))
+		text := fmt.Sprintf("%s, %d loads%s", moment(d.Started), len(d.Loads), byText(d.By))
 		for _, l := range d.Loads {
 			if l.Temperature != nil && l.Time != nil {
 				text += fmt.Sprintf("; %d: %s %s", l.Number, u.Temperature(*l.Temperature), u.Time(*l.Time))
@@ -93,25 +96,21 @@ func bookRows(u measure.System, b journal.Batch) [][2]string {
 	if b.WithoutReview != "" {
 		rows = append(rows, [2]string{"without review", b.WithoutReview})
 	}
-	for _, use := range b.Lots {
-		amount := u.Mass(use.Grams)
-		if use.ML > 0 {
-			amount = u.Volume(measure.Liters(use.ML / 1000))
-		}
-		rows = append(rows, [2]string{"used", fmt.Sprintf("%s of %s from %s, lot %s", amount, substanceName(use.Substance), use.Container, orElse(use.Lot, "not known"))})
+	for _, use := range b.Uses {
+		rows = append(rows, [2]string{"used", fmt.Sprintf("%s of %s from %s, lot %s", amountText(u, use.Amount, use.Unit), substanceName(use.Substance), use.Number, orElse(use.Lot, "not known"))})
 	}
 	for _, w := range b.Waste {
-		text := fmt.Sprintf("%s into %s", u.Volume(measure.Liters(w.VolumeL)), w.Container)
+		text := fmt.Sprintf("%s into %s", u.Volume(w.Liters), w.Container)
 		for _, part := range w.Contents {
 			text += fmt.Sprintf("; %s %s mg/L (%s)", part.What, measure.Figures(part.MilligramsPerLiter, 2), part.Source)
 		}
 		rows = append(rows, [2]string{"waste", text})
 	}
 	for _, photo := range b.Photos {
-		rows = append(rows, [2]string{"photo", photo.Path + ", sha256 " + cut(photo.SHA256, 18)})
+		rows = append(rows, [2]string{"photo", photo.Path + ", sha256 " + fmt.Sprintf("%x", photo.SHA256[:9])})
 	}
-	if s := b.SignedOff; s != nil {
-		rows = append(rows, [2]string{"signed off", strings.Join(nonEmpty(s.By, s.At.Format("2006-01-02 15:04 -07:00"), s.Note), ", ")})
+	if s := b.SignOff; s != nil {
+		rows = append(rows, [2]string{"signed off", strings.Join(nonEmpty(s.By, moment(s.At), s.Note), ", ")})
 		if s.AmendedSince {
 			rows = append(rows, [2]string{"since then", "the record was amended: it may be signed off again"})
 		}
@@ -119,24 +118,46 @@ func bookRows(u measure.System, b journal.Batch) [][2]string {
 	return rows
 }
 
+// moment writes a time as it is shown.
+func moment(s journal.Stamp) string { return s.Time().Format("2006-01-02 15:04 -07:00") }
+
+// figure writes a figure of a result in the units of the reader.
+func figure(u measure.System, unit string, x float64) string {
+	switch unit {
+	case "C":
+		return u.Temperature(measure.Celsius(x))
+	case "s":
+		return u.Time(measure.Seconds(x))
+	}
+	return measure.Figures(x, 4) + " " + unit
+}
+
+// amountText writes an amount of stock.
+func amountText(u measure.System, amount float64, unit string) string {
+	if unit == journal.UnitML {
+		return u.Volume(measure.Liters(amount / 1000))
+	}
+	return u.Mass(measure.Grams(amount))
+}
+
 // printEvents prints the changes, oldest first.
-func printEvents(e *env, events []journal.Event) {
+func printEvents(e *env, events []*journal.Event) {
 	e.say("\n%s\n", e.heading("WHAT HAPPENED"))
 	h := table{}
 	for _, ev := range events {
-		h.add(ev.At.Format("2006-01-02 15:04 -07:00"), orElse(ev.By, "-"), eventText(ev))
+		h.add(moment(ev.At), orElse(ev.By, "-"), eventText(ev))
 	}
 	h.write(e.out, "  ")
 }
 
 // eventText says in words what an event was.
-func eventText(ev journal.Event) string {
+func eventText(ev *journal.Event) string {
 	what := ev.Kind
 	if ev.Field != "" {
 		what += fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New)
 	}
-	if ev.Amount != "" {
-		what += " " + strings.Join(nonEmpty(ev.Amount, ev.Container, ev.Batch), ", ")
+	for _, u := range ev.Uses {
+		what += " " + u.Text() + " from " + u.Number
 	}
 	if r := ev.Result; r != nil {
 		what += fmt.Sprintf(" %d good, %d to rework, %d rejected", r.Good, r.Rework, r.Reject)
@@ -147,8 +168,11 @@ func eventText(ev journal.Event) string {
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))
 	}
-	if ev.Loads > 0 {
-		what += " " + plural(ev.Loads, "load")
+	if !ev.Written.IsZero() {
+		what += ", written " + moment(ev.Written)
+	}
+	if ev.Dip != nil {
+		what += " " + plural(len(ev.Dip.Loads), "load")
 	}
 	what += wordsIf(": ", ev.Note)
 	if ev.Reason != "" {
@@ -194,7 +218,7 @@ func journalAmend(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "amend", Usage: "put a figure right; the old one and the reason are kept", ArgsUsage: "BATCH FIELD=VALUE",
 		Description: `Changes one field of a batch. The old value, the reason, the person and the time stay
-in the journal. Fields: ` + strings.Join(journal.Fields(), ", ") + `.
+in the journal. Fields: ` + strings.Join(journal.FieldNames(), ", ") + `.
 
 EXAMPLES
    hepar journal amend 2026-014 good=195 --reason "one more spot found under the lamp"`,
@@ -219,10 +243,10 @@ EXAMPLES
 				return err
 			}
 			if e.json {
-				return e.printJSON(b.View())
+				return e.printJSON(b)
 			}
 			noteNobody(e, b)
-			last := b.Events[len(b.Events)-1]
+			last := b.Latest()
 			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
 			return nil
 		},

@@ -22,15 +22,15 @@ EXAMPLES
    hepar journal sum --per recipe --from 2026
    hepar journal sum --per month --recipe silver-black
    hepar journal sum --per person --result reject`,
-		Flags: append(filterFlags(), &cli.StringFlag{Name: "per", Usage: strings.Join(journal.SumBys(), ", ") + "; all together if not given"}),
+		Flags: append(filterFlags(), &cli.StringFlag{Name: "per", Usage: strings.Join(journal.Pers(), ", ") + "; all together if not given"}),
 		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			f, err := filterFrom(e, c)
 			if err != nil {
 				return err
 			}
 			per := c.String("per")
-			if c.IsSet("per") && !slices.Contains(journal.SumBys(), per) {
-				return fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.SumBys(), ", "))
+			if c.IsSet("per") && !slices.Contains(journal.Pers(), per) {
+				return fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", "))
 			}
 			if none, err := noJournalYet(c, p); none || err != nil {
 				e.note("no batches yet: hepar prepare ... --save plans the first\n")
@@ -52,20 +52,20 @@ func printSums(e *env, u measure.System, per string, groups []journal.Group) err
 		right: []bool{false, true, true, true, true, true, true, true, true}}
 	for _, g := range groups {
 		if e.json {
-			if err := e.printJSON(g.View(per)); err != nil {
+			if err := e.printJSON(g); err != nil {
 				return err
 			}
 			continue
 		}
 		yield, bath, dip := "-", "-", "-"
-		if share, ok := g.Yield(); ok {
-			yield = measure.Round(share*100, 1) + " %"
+		if g.Yield != nil {
+			yield = measure.Round(*g.Yield*100, 1) + " %"
 		}
-		if g.Celsius.N > 0 {
-			bath = u.Temperature(measure.Celsius(g.Celsius.Mean))
+		if m, ok := g.Means["temperature_c"]; ok {
+			bath = u.Temperature(measure.Celsius(m.Mean))
 		}
-		if g.Seconds.N > 0 {
-			dip = u.Time(measure.Seconds(g.Seconds.Mean))
+		if m, ok := g.Means["time_s"]; ok {
+			dip = u.Time(measure.Seconds(m.Mean))
 		}
 		name := orElse(g.Key, "-")
 		if per == "" {
@@ -78,6 +78,9 @@ func printSums(e *env, u measure.System, per string, groups []journal.Group) err
 		}
 		if g.Withdrawn > 0 {
 			remarks = append(remarks, fmt.Sprintf("%s withdrawn", grouped(g.Withdrawn)))
+		}
+		if g.WithoutReview > 0 {
+			remarks = append(remarks, fmt.Sprintf("%s without a valid review", grouped(g.WithoutReview)))
 		}
 		t.remark(strings.Join(remarks, "; "))
 	}

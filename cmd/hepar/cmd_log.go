@@ -7,7 +7,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
-	"hepar/recipe/bath"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -24,22 +23,14 @@ EXAMPLES
    hepar log 2026-014 --good 196 --rework 3 --reject 1 --cause spots=4 \
          --temperature "74 C" --time "11 s" --shade blue-black --by Ilse
    hepar log --recipe silver-black --pieces 24 --alloy sterling-925 --good 24`,
-		Flags: []cli.Flag{
+		Flags: append([]cli.Flag{
 			text("recipe", "the recipe, where there is no saved sheet"),
 			text("pieces", "how many pieces, where there is no saved sheet"),
 			text("alloy", "the metal, where there is no saved sheet"),
-			text("good", "pieces that are right"),
-			text("rework", "pieces to be done again, 0 if not given"),
-			text("reject", "pieces lost, 0 if not given"),
-			&cli.StringSliceFlag{Name: "cause", Usage: "NAME=COUNT, why pieces were not good; may be given again"},
-			text("temperature", "the bath as measured, \"74 C\""),
-			text("time", "the time a piece was in, \"11 s\""),
-			text("shade", "the shade in a word"),
-			text("note", "anything worth knowing next time"),
 			text("by", "who did it"),
 			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
 			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
-		},
+		}, resultFlags()...),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 0, 1, ""); err != nil {
 				return err
@@ -75,7 +66,7 @@ func runLog(e *env, c *cli.Context) error {
 				return fault.Usagef("a saved batch has its own").At("--" + flag).Try("leave it out, or leave the batch number out")
 			}
 		}
-		batch, err = p.journal.LogWith(c.Args().First(), result, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
+		batch, err = p.journal.Log(c.Args().First(), result, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
 	} else {
 		batch, err = logWithoutSheet(p, c, result, at)
 	}
@@ -84,7 +75,7 @@ func runLog(e *env, c *cli.Context) error {
 	}
 	fresh(e)
 	if e.json {
-		return e.printJSON(batch.View())
+		return e.printJSON(batch)
 	}
 	noteNobody(e, batch)
 	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
@@ -96,49 +87,64 @@ func runLog(e *env, c *cli.Context) error {
 
 // noteNobody says that the last event of a batch names nobody.
 func noteNobody(e *env, b journal.Batch) {
-	if n := len(b.Events); n > 0 && b.Events[n-1].By == "" {
+	if last := b.Latest(); last != nil && last.By == "" {
 		e.note("note: nobody is named for this; --by NAME says who, or a person in the shop file\n")
 	}
 }
 
+// resultFrom reads the flags that the table of fields makes.
 func resultFrom(c *cli.Context) (journal.Result, error) {
-	var r journal.Result
-	if !c.IsSet("good") {
-		return r, fault.Usagef("how many pieces are good is not said").At("--good").Try("write --good 196")
-	}
-	for name, to := range map[string]*int{"good": &r.Good, "rework": &r.Rework, "reject": &r.Reject} {
-		if err := take(c, name, countUpTo(bath.MostPieces), to); err != nil {
-			return r, err
+	b := journal.Batch{Result: &journal.Result{}}
+	for _, f := range resultFields() {
+		if f.Required && !c.IsSet(f.Name) {
+			return *b.Result, fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help)
 		}
-	}
-	r.Causes = map[string]int{}
-	for _, pair := range c.StringSlice("cause") {
-		name, count, ok := strings.Cut(pair, "=")
-		if !ok {
-			return r, fault.Usagef("%q is not NAME=COUNT", measure.Clean(pair)).At("--cause").Try("write spots=4")
+		flag, text := f.Name, c.String(f.Name)
+		if f.Name == causesField {
+			flag, text = causeFlag, strings.Join(c.StringSlice(causeFlag), ", ")
 		}
-		n, err := measure.ParseCount(count, 1, bath.MostPieces)
+		if !c.IsSet(flag) {
+			continue
+		}
+		fixed, err := f.Parse(text)
+		if err == nil {
+			err = f.Set(&b, fixed)
+		}
 		if err != nil {
-			return r, atFlag("cause", err)
+			return *b.Result, atFlag(flag, err)
 		}
-		r.Causes[strings.TrimSpace(name)] += n
 	}
-	if c.IsSet("temperature") {
-		v, err := measure.ParseTemperature(c.String("temperature"))
-		if err != nil {
-			return r, atFlag("temperature", err)
+	return *b.Result, nil
+}
+
+// The causes are given one by one: --cause spots=4 --cause patchy=1.
+const (
+	causesField = "causes"
+	causeFlag   = "cause"
+)
+
+// resultFields are the fields of a result, in the order of the table.
+func resultFields() []journal.Field {
+	var out []journal.Field
+	for _, f := range journal.Fields() {
+		if f.OfResult {
+			out = append(out, f)
 		}
-		r.Temperature = &v
 	}
-	if c.IsSet("time") {
-		v, err := positive("time", measure.ParseDuration)(c.String("time"))
-		if err != nil {
-			return r, atFlag("time", err)
+	return out
+}
+
+// resultFlags are the flags by which a result is given.
+func resultFlags() []cli.Flag {
+	var out []cli.Flag
+	for _, f := range resultFields() {
+		if f.Name == causesField {
+			out = append(out, &cli.StringSliceFlag{Name: causeFlag, Usage: "NAME=COUNT, why pieces are not good; may be given again"})
+			continue
 		}
-		r.Time = &v
+		out = append(out, &cli.StringFlag{Name: f.Name, Usage: f.Label + ", as in " + quoted(f.Help)})
 	}
-	r.Shade, r.Note = c.String("shade"), c.String("note")
-	return r, nil
+	return out
 }
 
 func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Time) (journal.Batch, error) {
@@ -150,18 +156,18 @@ func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Ti
 	if err != nil {
 		return journal.Batch{}, atFlag("recipe", err)
 	}
-	b := journal.Batch{By: c.String("by"), Created: at, Recipe: frozenRecipe(r)}
+	b := journal.Plan{By: c.String("by"), Created: journal.StampOf(at), Recipe: frozenRecipe(r)}
 	if err := take(c, "pieces", atLeastOne, &b.Pieces); err != nil {
-		return b, err
+		return journal.Batch{}, err
 	}
 	if c.IsSet("alloy") {
 		a, err := metal.Find(c.String("alloy"))
 		if err != nil {
-			return b, atFlag("alloy", err)
+			return journal.Batch{}, atFlag("alloy", err)
 		}
 		b.Alloy = a.Name
 	}
-	return p.journal.LogNewWith(b, result, journal.LogOptions{WithoutReview: c.String("without-review")})
+	return p.journal.LogNew(b, result, journal.LogOptions{WithoutReview: c.String("without-review")})
 }
 
 // parseWhen reads a date, or a date and a time, in the zone of now.

@@ -141,14 +141,14 @@ func save(p *place, doc document, r *recipe.Recipe, o bath.Order, by, note strin
 	if err != nil {
 		return journal.Batch{}, err
 	}
-	return p.journal.Create(journal.Batch{
+	return p.journal.Create(journal.Plan{
 		Recipe: frozenRecipe(r),
 		Alloy:  o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: doc.Pieces, Spares: doc.Spares,
-		Sheet: text, By: by, Note: note,
-	})
+		By: by, Order: note,
+	}, text)
 }
 
 // frozenRecipe is what a batch keeps of its recipe for ever.
-func frozenRecipe(r *recipe.Recipe) journal.RecipeRef {
-	return journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text}
+func frozenRecipe(r *recipe.Recipe) journal.Recipe {
+	return journal.Recipe{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text}
 }

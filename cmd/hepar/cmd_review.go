@@ -42,11 +42,10 @@ EXAMPLES
 	}
 }
 
-// isBatch tells a batch's number or id from the name of a recipe.
+// isBatch says whether ref looks like a batch and not like the name of a recipe.
 func isBatch(ref string) bool {
-	number, _ := regexp.MatchString(`^\d{4}-\d{3,}$`, ref)
-	id, _ := regexp.MatchString(`^[0-9A-HJKMNP-TV-Z]{6,26}$`, ref)
-	return number || id
+	ok, _ := regexp.MatchString(`^(last|\d{1,5}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`, ref)
+	return ok
 }
 
 func runReview(e *env, c *cli.Context) error {
@@ -57,7 +56,9 @@ func runReview(e *env, c *cli.Context) error {
 	ref := c.Args().First()
 	var batch *journal.Batch
 	var sub safety.Subject
-	if isBatch(ref) {
+	if _, err := p.recipe(ref); err != nil && !isBatch(ref) {
+		return err
+	} else if err != nil {
 		b, err := p.journal.Get(ref)
 		if err != nil {
 			return err
@@ -115,7 +116,7 @@ func runReview(e *env, c *cli.Context) error {
 	for i, point := range review.Points {
 		codes[i] = point.Code
 	}
-	if _, err := p.journal.Review(batch.Number, journal.Acknowledgement{By: by, At: e.now(), Digest: batch.Recipe.Digest, Points: codes}); err != nil {
+	if _, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(e.now()), Digest: batch.Recipe.Digest, Points: codes}); err != nil {
 		return err
 	}
 	e.note("the review of batch %s is in the journal: %d points, acknowledged by %s\n", batch.Number, len(codes), oneLine(by))

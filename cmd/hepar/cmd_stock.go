@@ -47,7 +47,7 @@ func runStockList(e *env, p *place, c *cli.Context) error {
 	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "! "}
 	for _, jar := range list {
 		if e.json {
-			if err := e.printJSON(jar.View()); err != nil {
+			if err := e.printJSON(jar); err != nil {
 				return err
 			}
 			continue
@@ -67,13 +67,10 @@ func runStockList(e *env, p *place, c *cli.Context) error {
 }
 
 func leftText(u measure.System, jar journal.Container) string {
-	switch {
-	case jar.Empty():
+	if jar.Empty() {
 		return "empty"
-	case jar.AmountML > 0:
-		return u.Volume(measure.Liters(jar.LeftML / 1000))
 	}
-	return u.Mass(jar.LeftG)
+	return amountText(u, jar.Left, jar.Unit)
 }
 
 // jarTroubles says what is to be looked at in a jar.
@@ -82,13 +79,13 @@ func jarTroubles(jar journal.Container, now time.Time) []string {
 	if jar.Empty() {
 		return nil
 	}
-	if jar.Expired(now) {
+	if jar.Expired(journal.Date(now.Format(time.DateOnly))) {
 		out = append(out, "its date is over ("+string(jar.Expires)+")")
 	}
 	if spent(jar.Observed) {
 		out = append(out, "looks spent: "+jar.Observed)
 	}
-	switch place := jar.SDS.Place; {
+	switch place := jar.SDS; {
 	case place == "":
 		out = append(out, "no SDS on file: get it before use")
 	case strings.ContainsAny(place, "/\\") || strings.HasSuffix(strings.ToLower(place), ".pdf"):
@@ -133,17 +130,17 @@ func runStockAdd(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	jar := journal.Container{Substance: c.Args().First(), Form: c.String("form"), Lot: c.String("lot"), Supplier: c.String("supplier"),
-		Observed: c.String("observed"), Place: c.String("place"), Note: c.String("note"), By: c.String("by"), SDS: journal.SDS{Place: c.String("sds")}}
+	jar := journal.ContainerPlan{Substance: c.Args().First(), Form: c.String("form"), Lot: c.String("lot"), Supplier: c.String("supplier"),
+		Observed: c.String("observed"), Place: c.String("place"), Note: c.String("note"), SDS: c.String("sds")}
 	if what, err := reagent.Find(jar.Substance); err != nil {
 		e.note("note: %s is not in the table of substances; it is treated as the worst of its family\n", oneLine(jar.Substance))
 	} else if what.Banned != "" {
 		return fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it")
 	}
-	if jar.AmountG, jar.AmountML, err = amountFrom(c.Args().Get(1)); err != nil {
+	if jar.Amount, jar.Unit, err = amountFrom(c.Args().Get(1)); err != nil {
 		return err
 	}
-	for name, to := range map[string]*journal.Date{"received": &jar.Received, "opened": &jar.Opened, "expires": &jar.Expires, "sds-revised": &jar.SDS.Revised} {
+	for name, to := range map[string]*journal.Date{"received": &jar.Received, "opened": &jar.Opened, "expires": &jar.Expires, "sds-revised": &jar.SDSRevised} {
 		if err := take(c, name, journal.ParseDate, to); err != nil {
 			return err
 		}
@@ -152,13 +149,13 @@ func runStockAdd(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	added, err := p.journal.AddContainer(jar)
+	added, err := p.journal.AddContainer(jar, c.String("by"))
 	if err != nil {
 		return err
 	}
 	fresh(e)
 	if e.json {
-		return e.printJSON(added.View())
+		return e.printJSON(added)
 	}
 	e.say("%s: %s of %s\n", added.Number, leftText(p.units, added), substanceName(added.Substance))
 	for _, trouble := range jarTroubles(added, e.now()) {
@@ -168,16 +165,16 @@ func runStockAdd(e *env, c *cli.Context) error {
 }
 
 // amountFrom reads a mass in g or a volume in mL.
-func amountFrom(text string) (measure.Grams, float64, error) {
+func amountFrom(text string) (amount float64, unit string, err error) {
 	g, err := positive("stock", measure.ParseMass)(text)
 	if err == nil {
-		return g, 0, nil
+		return float64(g), journal.UnitGrams, nil
 	}
 	l, errVolume := positive("stock", measure.ParseVolume)(text)
 	if errVolume != nil {
-		return 0, 0, err
+		return 0, "", err
 	}
-	return 0, l.Milliliters(), nil
+	return l.Milliliters(), journal.UnitML, nil
 }
 
 func stockShow(e *env) *cli.Command {
@@ -189,13 +186,13 @@ func stockShow(e *env) *cli.Command {
 				return err
 			}
 			if e.json {
-				return e.printJSON(jar.View())
+				return e.printJSON(jar)
 			}
 			e.say("%s\n", e.heading("JAR "+jar.Number))
 			t := table{}
 			for _, row := range [][2]string{{"substance", substanceName(jar.Substance)}, {"form", jar.Form}, {"left", leftText(p.units, jar)}, {"lot", jar.Lot},
 				{"from", jar.Supplier}, {"received", string(jar.Received)}, {"opened", string(jar.Opened)}, {"expires", string(jar.Expires)}, {"looks", jar.Observed},
-				{"SDS", strings.Join(nonEmpty(jar.SDS.Place, string(jar.SDS.Revised), string(jar.SDS.LookedAt)), ", ")}, {"place", jar.Place}, {"note", jar.Note}} {
+				{"SDS", strings.Join(nonEmpty(jar.SDS, string(jar.SDSRevised), string(jar.SDSLooked)), ", ")}, {"place", jar.Place}, {"note", jar.Note}} {
 				if row[1] != "" {
 					t.add(row[0], row[1])
 				}
@@ -213,7 +210,7 @@ func stockShow(e *env) *cli.Command {
 func stockChange(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "change", Usage: "put a field of a jar right", ArgsUsage: "JAR FIELD=VALUE",
-		Description: "Fields: " + strings.Join(journal.StockFields(), ", ") + ".",
+		Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
 		Flags:       []cli.Flag{&cli.StringFlag{Name: "reason", Usage: "why"}, &cli.StringFlag{Name: "by", Usage: "who"}},
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 2, 2, "a jar and FIELD=VALUE"); err != nil {
@@ -238,9 +235,9 @@ func stockUse(e *env) *cli.Command {
 		Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "batch", Usage: "for which batch"}, &cli.StringFlag{Name: "by", Usage: "who"}},
 		Action: at(e, 2, 2, "a jar and an amount", func(c *cli.Context, p *place) error {
-			use := journal.Use{Container: c.Args().First()}
+			use := journal.Use{Number: c.Args().First()}
 			var err error
-			if use.Grams, use.ML, err = amountFrom(c.Args().Get(1)); err != nil {
+			if use.Amount, use.Unit, err = amountFrom(c.Args().Get(1)); err != nil {
 				return err
 			}
 			jar, err := p.journal.Use(use, c.String("batch"), c.String("by"))
@@ -266,7 +263,7 @@ func jarDone(e *env, p *place, jar journal.Container, err error) error {
 		return err
 	}
 	if e.json {
-		return e.printJSON(jar.View())
+		return e.printJSON(jar)
 	}
 	e.say("%s: %s of %s\n", jar.Number, leftText(p.units, jar), substanceName(jar.Substance))
 	return nil

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -47,14 +46,8 @@ func filterFrom(e *env, c *cli.Context) (journal.Filter, error) {
 			return f, fault.Usagef("it is empty").At("--" + name).Try("name what to look for, or leave it out")
 		}
 	}
-	if f.State != "" && !slices.Contains(journal.States(), f.State) {
-		return f, fault.Usagef("%q is not a state", measure.Clean(string(f.State))).At("--state").Try("write planned, reviewed, dipped, logged or withdrawn")
-	}
-	if f.Result != "" && !slices.Contains([]string{journal.ResultGood, journal.ResultRework, journal.ResultReject}, f.Result) {
-		return f, fault.Usagef("%q is not a result", measure.Clean(f.Result)).At("--result").Try("write good, rework or reject")
-	}
-	if f.Sort != "" && !slices.Contains(journal.Sorts(), f.Sort) {
-		return f, fault.Usagef("a list cannot be sorted by %q", measure.Clean(f.Sort)).At("--sort").Try("write one of %s", strings.Join(journal.Sorts(), ", "))
+	if f, err := f.Clean(); err != nil {
+		return f, err
 	}
 	if c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder {
 		return f, fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round")

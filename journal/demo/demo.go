@@ -3,7 +3,7 @@
 // is invented; the batches follow the program's own dip-time model with a fixed
 // seed, so that the same call always makes the same journal.
 //
-// Call [Write] to fill a folder; [Batches] gives the batches alone.
+// Call Write to fill a folder; Batches returns the batches alone.
 package demo
 
 import (
@@ -24,7 +24,7 @@ const Seed = 20240917
 // Entry is one made-up batch with its result.
 type Entry struct {
 	At       time.Time
-	Batch    journal.Batch
+	Plan     journal.Plan
 	Result   journal.Result
 	Reviewed bool          // else it is logged with a reason to go without
 	Took     time.Duration // from the plan to the result: three hours, or less where batches follow closely
@@ -95,10 +95,10 @@ func Batches(seed uint64, n int, end time.Time, find Finder) iter.Seq2[Entry, er
 // pieces come out too light or too dark.
 func entry(rng *rand.Rand, j job, r *recipe.Recipe, at time.Time) Entry {
 	pieces := j.pieces[rng.IntN(len(j.pieces))]
-	b := journal.Batch{
-		Recipe: journal.RecipeRef{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text},
+	b := journal.Plan{
+		Recipe: journal.Recipe{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text},
 		Alloy:  j.alloys[rng.IntN(len(j.alloys))], Shape: "disc", Pieces: pieces, Spares: pieces / 25,
-		By: people[rng.IntN(len(people))], Note: customers[rng.IntN(len(customers))],
+		By: people[rng.IntN(len(people))], Order: customers[rng.IntN(len(customers))],
 	}
 	water := r.Bath.Water.At
 	temperature := water + measure.Celsius(rng.NormFloat64()*3)
@@ -131,7 +131,7 @@ func entry(rng *rand.Rand, j job, r *recipe.Recipe, at time.Time) Entry {
 		}
 	}
 	res.Shade = shade(off)
-	return Entry{At: at, Batch: b, Result: res, Reviewed: rng.IntN(10) > 0}
+	return Entry{At: at, Plan: b, Result: res, Reviewed: rng.IntN(10) > 0}
 }
 
 // shade puts the film against the wanted one in a word.

@@ -4,7 +4,6 @@ import (
 	"embed"
 	"errors"
 	"io/fs"
-	"iter"
 	"os"
 	"path/filepath"
 	"time"
@@ -67,10 +66,6 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 	return f, err
 }
 
-// A few batches are written as their days would have been; more are written as
-// whole records, which is much quicker.
-const fewBatches = 5000
-
 // fill writes the batches, some hundred to a transaction.
 func fill(path string, n int, end time.Time, library *recipe.Library, told func(int)) (int, error) {
 	clock := end
@@ -84,16 +79,14 @@ func fill(path string, n int, end time.Time, library *recipe.Library, told func(
 		found[slug] = r
 		return r, err
 	}
-	if n > fewBatches {
-		return many(path, end, Batches(Seed, n, end, find), told)
-	}
 	var waiting []Entry
 	done := 0
 	flush := func() error {
-		err := j.Update(func(w *journal.Writer) error {
+		err := j.Update(func(tx *journal.Tx) error {
 			for _, e := range waiting {
 				clock = e.At
-				if err := put(w, e, &clock); err != nil {
+				tx.Now = clock
+				if err := put(tx, e, &clock); err != nil {
 					return err
 				}
 			}
@@ -122,50 +115,25 @@ func fill(path string, n int, end time.Time, library *recipe.Library, told func(
 // noReview is why one batch in ten was not reviewed.
 const noReview = "same bath as the batch before, reviewed that morning"
 
-func (e Entry) reviewedAt() time.Time { return e.At.Add(min(20*time.Minute, e.Took/2)) }
-
-func (e Entry) review() *journal.Acknowledgement {
-	return &journal.Acknowledgement{By: e.Batch.By, At: e.reviewedAt(), Digest: e.Batch.Recipe.Digest, Points: []string{"acid-sulfide", "ventilation", "sds"}}
-}
-
-// many writes a large number of batches at once, as whole records.
-func many(path string, end time.Time, entries iter.Seq2[Entry, error], told func(int)) (int, error) {
-	j := journal.At(path, journal.Options{Now: func() time.Time { return end }})
-	report, err := j.ImportBatches(func(yield func(journal.Batch, error) bool) {
-		for e, err := range entries {
-			b := e.Batch
-			b.Created, b.State, b.Result, b.Logged = e.At, journal.Logged, &e.Result, e.At.Add(e.Took)
-			if e.Reviewed {
-				b.Review = e.review()
-			} else {
-				b.WithoutReview = noReview
-			}
-			if !yield(b, err) {
-				return
-			}
-		}
-	}, journal.ImportOptions{Source: "demo", Progress: told})
-	return report.New, err
-}
-
-// put writes one batch as its days would have: planned, reviewed, run.
-func put(w *journal.Writer, e Entry, clock *time.Time) error {
-	e.Batch.Created = e.At
-	b, err := w.Create(e.Batch)
+// put writes one batch as its days would have been: planned, reviewed, run.
+func put(tx *journal.Tx, e Entry, clock *time.Time) error {
+	e.Plan.Created = journal.StampOf(e.At)
+	b, err := tx.Create(e.Plan, nil)
 	if err != nil {
 		return err
 	}
+	o := journal.LogOptions{By: e.Plan.By, At: e.At.Add(e.Took)}
 	if e.Reviewed {
-		*clock = e.reviewedAt()
-		if _, err := w.Review(b.Number, *e.review()); err != nil {
+		*clock = e.At.Add(min(20*time.Minute, e.Took/2))
+		tx.Now = *clock
+		if _, err := tx.Review(b.Number, journal.Review{By: e.Plan.By, Digest: e.Plan.Digest, Points: []string{"acid-sulfide", "ventilation", "sds"}}); err != nil {
 			return err
 		}
-	}
-	*clock = e.At.Add(e.Took)
-	o := journal.LogOptions{By: e.Batch.By, At: *clock}
-	if !e.Reviewed {
+	} else {
 		o.WithoutReview = noReview
 	}
-	_, err = w.LogWith(b.Number, e.Result, o)
+	*clock = o.At
+	tx.Now = *clock
+	_, err = tx.Log(b.Number, e.Result, o)
 	return err
 }

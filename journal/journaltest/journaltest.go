@@ -1,4 +1,4 @@
-// Package journaltest gives tests a journal that proves itself sound when the
+// Package journaltest opens journals for tests: each proves itself sound when the
 // test ends. Every test that touches a journal gets it from here:
 //
 //	j := journaltest.New(t)
@@ -15,14 +15,14 @@ import (
 	"hepar/journal"
 )
 
-// New gives a journal in a folder of its own, not made yet, that is verified
-// when the test ends.
+// New returns a journal in a folder of its own, not made yet, that is verified when
+// the test ends.
 func New(t testing.TB) *journal.Journal {
 	t.Helper()
-	return Open(t, filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{By: "Ilka Brandt"})
+	return Open(t, filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{By: "Ilse Tamm"})
 }
 
-// Open gives the journal at path with options o, verified when the test ends.
+// Open returns the journal at path, verified when the test ends.
 func Open(t testing.TB, path string, o journal.Options) *journal.Journal {
 	t.Helper()
 	j := journal.At(path, o)
@@ -30,8 +30,8 @@ func Open(t testing.TB, path string, o journal.Options) *journal.Journal {
 	return j
 }
 
-// Sound fails the test where the journal has findings. A journal that was never
-// made is sound.
+// Sound fails the test if the journal has findings. A journal that was never made
+// is sound.
 func Sound(t testing.TB, j *journal.Journal) {
 	t.Helper()
 	if there, err := j.Exists(); err != nil || !there {
@@ -55,7 +55,7 @@ type Clock struct {
 	at time.Time
 }
 
-// NewClock gives a clock that stands at t.
+// NewClock returns a clock that stands at t.
 func NewClock(t time.Time) *Clock { return &Clock{at: t} }
 
 // Now returns the time of the clock.

@@ -1,7 +1,0 @@
-//go:build !unix
-
-package journal_test
-
-import "errors"
-
-func mkfifo(string) error { return errors.ErrUnsupported }

@@ -1,8 +1,0 @@
-//go:build !linux
-
-package journal
-
-import "os"
-
-// holder cannot tell which process it is here.
-func holder(*os.File) string { return unknownHolder }

@@ -1,0 +1,247 @@
+// Package query finds, sorts and adds up batches. Filter says which, List returns
+// them one by one, Sum adds them up by what they have in common. The index is only a
+// way to find candidates: every batch is read from its events and looked at itself.
+package query
+
+import (
+	"cmp"
+	"iter"
+	"slices"
+	"strings"
+	"time"
+
+	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// Filter says which batches List returns and in which order. Its zero value is all
+// batches, newest first. What is set must all be true of a batch.
+type Filter struct {
+	Recipe string       // slug
+	Kind   string       // finish: the kind of the recipe
+	Alloy  string       // name
+	State  record.State // how far it has come
+	Result string       // record.ResultGood, ResultRework or ResultReject; logged batches only
+	Cause  string       // of rework or reject; logged batches only
+	By     string       // anyone named in an event, in any case of letters
+	Lot    string       // of a container it used, in any case of letters
+	Waste  string       // container its waste is in, in any case of letters
+	From   time.Time    // created at From or later
+	To     time.Time    // created before To
+	Since  time.Time    // result had at Since or later
+	Until  time.Time    // result had before Until
+	Text   string       // in an order, a note, a shade, a reason, a title or a number, in any case of letters
+
+	Sort    string // one of Sorts; empty means SortOrder
+	Reverse bool   // the other way round
+	Offset  int    // leave out so many
+	Limit   int    // return at most so many; 0 means all
+	Frozen  bool   // with the text of the recipe and the sheet
+}
+
+// The orders of List. All rise, only SortOrder begins with the newest; Reverse
+// turns each round. Batches that are alike stay in the order of their opening.
+const SortOrder = "order"
+
+// sorts are the orders besides SortOrder: how two batches compare.
+var sorts = map[string]func(a, b *record.Batch) int{
+	"number":  func(a, b *record.Batch) int { return compareNumbers(a.Number, b.Number) },
+	"created": func(a, b *record.Batch) int { return cmp.Compare(a.Created.MS, b.Created.MS) },
+	"logged":  func(a, b *record.Batch) int { return cmp.Compare(logged(a), logged(b)) },
+	"recipe":  func(a, b *record.Batch) int { return cmp.Compare(a.Slug, b.Slug) },
+	"alloy":   func(a, b *record.Batch) int { return cmp.Compare(a.Alloy, b.Alloy) },
+	"state":   func(a, b *record.Batch) int { return cmp.Compare(rank(a), rank(b)) },
+	"pieces":  func(a, b *record.Batch) int { return cmp.Compare(a.Pieces, b.Pieces) },
+	"yield":   func(a, b *record.Batch) int { return cmp.Compare(yield(a), yield(b)) },
+}
+
+// Sorts returns the orders that List knows.
+func Sorts() []string {
+	return []string{SortOrder, "number", "created", "logged", "recipe", "alloy", "state", "pieces", "yield"}
+}
+
+func compareNumbers(a, b string) int { // "2026-1000" is behind "2026-999"
+	return cmp.Or(cmp.Compare(a[:min(4, len(a))], b[:min(4, len(b))]), cmp.Compare(len(a), len(b)), cmp.Compare(a, b))
+}
+
+func logged(b *record.Batch) int64 {
+	if b.Result == nil {
+		return 0
+	}
+	return b.Result.Logged.MS
+}
+
+func rank(b *record.Batch) int { return slices.Index(record.States(), b.State) }
+
+func yield(b *record.Batch) float64 {
+	if b.Result == nil || b.Counted() == 0 {
+		return -1
+	}
+	return float64(b.Good) / float64(b.Counted())
+}
+
+// Clean checks the words of a filter and puts them as the index has them.
+func (f Filter) Clean() (Filter, error) {
+	if f.State != "" && !slices.Contains(record.States(), f.State) {
+		return f, fault.Usagef("there is no state %q", measure.Clean(string(f.State))).At("--state").Try("write planned, reviewed, dipped, logged or withdrawn")
+	}
+	if f.Result != "" && !slices.Contains([]string{record.ResultGood, record.ResultRework, record.ResultReject}, f.Result) {
+		return f, fault.Usagef("there is no result %q", measure.Clean(f.Result)).At("--result").Try("write good, rework or reject")
+	}
+	if f.Sort == "" {
+		f.Sort = SortOrder
+	}
+	if !slices.Contains(Sorts(), f.Sort) {
+		return f, fault.Usagef("a list cannot be sorted by %q", measure.Clean(f.Sort)).At("--sort").Try("write one of %s", strings.Join(Sorts(), ", "))
+	}
+	if f.Offset < 0 || f.Limit < 0 {
+		return f, fault.Usagef("the limit or the offset of the list is below zero").Try("give 0 or more")
+	}
+	if !f.From.IsZero() && !f.To.IsZero() && !f.From.Before(f.To) || !f.Since.IsZero() && !f.Until.IsZero() && !f.Since.Before(f.Until) {
+		return f, fault.Usagef("the list ends before it begins").Try("put the earlier day first")
+	}
+	for what, word := range map[string]*string{"recipe": &f.Recipe, "kind": &f.Kind, "alloy": &f.Alloy, "name": &f.By, "lot": &f.Lot, "container": &f.Waste} {
+		var err error
+		if *word, err = record.Line(what, *word); err != nil {
+			return f, err
+		}
+	}
+	if f.Cause != "" {
+		var err error
+		if f.Cause, err = record.CauseName(f.Cause); err != nil {
+			return f, err
+		}
+	}
+	f.By, f.Lot, f.Waste, f.Text = record.Fold(f.By), record.Fold(f.Lot), record.Fold(f.Waste), record.Fold(f.Text)
+	return f, nil
+}
+
+// keys are the keys of the index under which every batch looked for stands, the
+// rarer ones first.
+func (f Filter) keys() []record.Key {
+	var keys []record.Key
+	for _, k := range []record.Key{
+		{Tag: record.ByLot, Value: f.Lot}, {Tag: record.ByWaste, Value: f.Waste}, {Tag: record.ByCause, Value: f.Cause},
+		{Tag: record.ByRecipe, Value: f.Recipe}, {Tag: record.ByPerson, Value: f.By}, {Tag: record.ByResult, Value: f.Result},
+		{Tag: record.ByAlloy, Value: f.Alloy}, {Tag: record.ByState, Value: string(f.State)},
+	} {
+		common := k.Tag == record.ByResult && k.Value == record.ResultGood || k.Tag == record.ByState && k.Value == string(record.StateLogged)
+		if k.Value != "" && !common { // what nearly every batch is has no key
+			keys = append(keys, k)
+		}
+	}
+	return keys
+}
+
+// candidates returns the ids of the batches that may be looked for.
+func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq2[record.ID, error] {
+	low, high := record.ID{}, store.Highest
+	if !f.From.IsZero() {
+		low = store.Bound(f.From, false)
+	}
+	if !f.To.IsZero() {
+		high = store.Bound(f.To.Add(time.Millisecond), false)
+	}
+	if keys := f.keys(); len(keys) > 0 {
+		return tx.Under(keys[0], low, high, backward)
+	}
+	return tx.All(low, high, backward)
+}
+
+// matches looks at the batch itself.
+func (f Filter) matches(b *record.Batch) bool {
+	if created := b.Created.Time(); !f.From.IsZero() && created.Before(f.From) || !f.To.IsZero() && !created.Before(f.To) {
+		return false
+	}
+	if !f.Since.IsZero() || !f.Until.IsZero() {
+		if b.Result == nil {
+			return false
+		}
+		if at := b.Result.Logged.Time(); !f.Since.IsZero() && at.Before(f.Since) || !f.Until.IsZero() && !at.Before(f.Until) {
+			return false
+		}
+	}
+	if keys := f.keys(); len(keys) > 0 {
+		had := b.Keys()
+		for _, k := range keys {
+			if !slices.Contains(had, k) {
+				return false
+			}
+		}
+	}
+	if f.Kind != "" && f.Kind != b.Recipe.Kind || f.State != "" && f.State != b.State {
+		return false
+	}
+	if f.Result == record.ResultGood && (b.State != record.StateLogged || !slices.Contains(b.Result.Words(), f.Result)) {
+		return false
+	}
+	return f.Text == "" || hasText(b, f.Text)
+}
+
+func hasText(b *record.Batch, text string) bool {
+	texts := []string{b.Number, b.Slug, b.Title, b.Alloy, b.WithoutReview}
+	for _, f := range record.Fields() {
+		if f.Text && !(f.OfResult && b.Result == nil) {
+			texts = append(texts, f.Get(b))
+		}
+	}
+	return slices.ContainsFunc(texts, func(t string) bool { return strings.Contains(strings.ToLower(t), text) })
+}
+
+// List returns the batches that f asks for. After an error it ends.
+func List(tx *store.Tx, f Filter) iter.Seq2[*record.Batch, error] {
+	return func(yield func(*record.Batch, error) bool) {
+		f, err := f.Clean()
+		if err != nil {
+			yield(nil, err)
+			return
+		}
+		n := 0
+		out := func(b *record.Batch) (more bool) {
+			n++
+			if n <= f.Offset {
+				return true
+			}
+			if f.Frozen {
+				if err := tx.Frozen(b); err != nil {
+					yield(nil, err)
+					return false
+				}
+			}
+			return yield(b, nil) && (f.Limit == 0 || n < f.Offset+f.Limit)
+		}
+		var all []*record.Batch
+		for id, err := range f.candidates(tx, (f.Sort == SortOrder) != f.Reverse) {
+			var b *record.Batch
+			if err == nil {
+				b, err = tx.Batch(id)
+			}
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			switch {
+			case !f.matches(b):
+			case f.Sort != SortOrder:
+				all = append(all, b)
+			case !out(b):
+				return
+			}
+		}
+		if compare := sorts[f.Sort]; compare != nil {
+			slices.SortStableFunc(all, func(a, b *record.Batch) int {
+				if f.Reverse {
+					return compare(b, a)
+				}
+				return compare(a, b)
+			})
+		}
+		for _, b := range all {
+			if !out(b) {
+				return
+			}
+		}
+	}
+}

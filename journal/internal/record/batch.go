@@ -1,0 +1,316 @@
+package record
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// State is how far a batch has come. It only goes on and never back.
+type State string
+
+// The states of a batch, in the order of the work.
+const (
+	StatePlanned   State = "planned"
+	StateReviewed  State = "reviewed"
+	StateDipped    State = "dipped"
+	StateLogged    State = "logged"
+	StateWithdrawn State = "withdrawn"
+)
+
+// States returns the states of a batch, in the order of the work.
+func States() []State {
+	return []State{StatePlanned, StateReviewed, StateDipped, StateLogged, StateWithdrawn}
+}
+
+// Batch is one batch as its events make it. Its JSON is what show, list and
+// export print: stable keys, only ever added to. The keys of plan and result
+// stand beside the others.
+type Batch struct {
+	ID    ID    `json:"id"`
+	State State `json:"state"`
+	Plan
+	*Result
+	Review        *Review         `json:"review"`
+	Dip           *Dip            `json:"dip"`                      // the loads of all dips
+	WithoutReview string          `json:"without_review,omitempty"` // the reason why it was dipped or logged without a valid review
+	SignOff       *SignOff        `json:"signed_off"`
+	Photos        []PhotoRef      `json:"photos"`
+	Waste         []WasteEntry    `json:"waste"`
+	Uses          []Use           `json:"lots"`
+	Events        []*Event        `json:"events"`
+	Sheet         json.RawMessage `json:"sheet,omitempty"` // the frozen sheet, where it was read
+
+	Faults []string `json:"faults,omitempty"` // what does not fit: an event is missing
+	Newer  []string `json:"newer,omitempty"`  // what a newer build wrote and this one does not understand
+}
+
+// MarshalJSON adds what follows from the rest: the pieces not accounted for.
+func (b Batch) MarshalJSON() ([]byte, error) {
+	type bare Batch
+	type more struct {
+		bare
+		Missing *int `json:"missing"`
+	}
+	out := more{bare: bare(b)}
+	if b.Result != nil {
+		n := b.Missing()
+		out.Missing = &n
+	}
+	// Null would say "not known" of lists that are known to be empty.
+	if out.Photos == nil {
+		out.Photos = []PhotoRef{}
+	}
+	if out.Waste == nil {
+		out.Waste = []WasteEntry{}
+	}
+	if out.Uses == nil {
+		out.Uses = []Use{}
+	}
+	if out.Events == nil {
+		out.Events = []*Event{}
+	}
+	return json.Marshal(out)
+}
+
+// Missing returns the number of pieces that were started and not counted. It is 0
+// if no result is logged.
+func (b *Batch) Missing() int {
+	if b.Result == nil {
+		return 0
+	}
+	return b.Made() - b.Counted()
+}
+
+// People returns everyone named in an event, in the order they came.
+func (b *Batch) People() []string {
+	var names []string
+	for _, e := range b.Events {
+		if e.By != "" && !slices.Contains(names, e.By) {
+			names = append(names, e.By)
+		}
+	}
+	return names
+}
+
+// Latest returns the last event; nil if there is none.
+func (b *Batch) Latest() *Event {
+	if len(b.Events) == 0 {
+		return nil
+	}
+	return b.Events[len(b.Events)-1]
+}
+
+// Sort puts events in the order in which they count: by id, which two benches
+// agree on after a merge.
+func Sort(events []*Event) {
+	slices.SortFunc(events, func(a, b *Event) int { return a.ID.Compare(b.ID) })
+}
+
+// Replay returns the batch that the events make. It always returns one: what does
+// not fit stands in Faults, and what this build does not know in Newer.
+func Replay(id ID, events []*Event) *Batch {
+	Sort(events)
+	b := &Batch{ID: id, State: StatePlanned}
+	for _, e := range events {
+		if fault := b.apply(e); fault != "" {
+			b.Faults = append(b.Faults, fault)
+		}
+		b.Events = append(b.Events, e)
+		for path, value := range e.Unknown {
+			b.Newer = append(b.Newer, fmt.Sprintf("%s of the event %s: %v", path, e.Kind, value))
+		}
+	}
+	slices.Sort(b.Newer)
+	if b.Number == "" {
+		b.Faults = append(b.Faults, "the event that planned it is missing")
+	}
+	return b
+}
+
+// apply brings the batch forward by one event. It is the only way in which a batch
+// changes, and must treat an old event alike for ever.
+func (b *Batch) apply(e *Event) (fault string) {
+	lacks := func(part string) string { return fmt.Sprintf("its event %s has no %s", e.ID, part) }
+	if e.Of != b.ID {
+		return fmt.Sprintf("its event %s belongs to another batch", e.ID)
+	}
+	switch e.Kind {
+	case Created:
+		if e.Plan == nil {
+			return lacks("plan")
+		}
+		if b.Number != "" {
+			return "it is planned twice"
+		}
+		b.Plan = *e.Plan
+	case Reviewed:
+		if e.Review == nil {
+			return lacks("review")
+		}
+		b.reach(StateReviewed)
+		b.Review = e.Review
+	case Dipped:
+		if e.Dip == nil {
+			return lacks("dip")
+		}
+		dip := *e.Dip
+		if b.Dip != nil { // more loads of the same batch
+			dip.By, dip.Started = b.Dip.By, b.Dip.Started
+			dip.Loads = slices.Concat(b.Dip.Loads, e.Dip.Loads)
+		}
+		b.reach(StateDipped)
+		b.Dip = &dip
+		b.Uses = slices.Concat(b.Uses, e.Uses)
+		b.skipReview(e)
+	case Used:
+		b.Uses = slices.Concat(b.Uses, e.Uses)
+	case Logged:
+		if e.Result == nil {
+			return lacks("result")
+		}
+		b.reach(StateLogged)
+		b.Result = e.Result
+		b.skipReview(e)
+	case Amended:
+		if b.SignOff != nil {
+			b.SignOff.AmendedSince = true
+		}
+		return b.amend(e)
+	case Withdrawn:
+		b.State = StateWithdrawn
+	case SignedOff:
+		b.SignOff = &SignOff{By: e.By, At: e.At, Note: e.Note}
+	case PhotoAdded:
+		if e.Photo == nil {
+			return lacks("photo")
+		}
+		b.Photos = append(slices.Clip(b.Photos), *e.Photo)
+	case WasteAdded:
+		if e.Waste == nil {
+			return lacks("waste")
+		}
+		b.Waste = append(slices.Clip(b.Waste), *e.Waste)
+	default:
+		b.Newer = append(b.Newer, fmt.Sprintf("an event of the kind %q", e.Kind))
+	}
+	return ""
+}
+
+// reach brings the state forward; the events of two benches may come in any order.
+func (b *Batch) reach(next State) {
+	if slices.Index(States(), next) > slices.Index(States(), b.State) {
+		b.State = next
+	}
+}
+
+func (b *Batch) skipReview(e *Event) {
+	if e.Reason != "" {
+		b.WithoutReview = e.Reason
+	}
+}
+
+// amend corrects a field, or what a container that was used is said to have held.
+func (b *Batch) amend(e *Event) (fault string) {
+	if !e.For.IsZero() {
+		b.Uses = slices.Clone(b.Uses)
+		for i := range b.Uses {
+			if b.Uses[i].Container != e.For {
+				continue
+			}
+			switch e.Field {
+			case "lot":
+				b.Uses[i].Lot = e.New
+			case "substance":
+				b.Uses[i].Substance = e.New
+			}
+		}
+		return ""
+	}
+	f, ok := FieldNamed(e.Field)
+	switch {
+	case !ok:
+		b.Newer = append(b.Newer, fmt.Sprintf("the field %q, amended to %q", e.Field, e.New))
+	case f.OfResult && b.Result == nil:
+		return fmt.Sprintf("its event %s amends a result that is missing", e.ID)
+	default:
+		if f.OfResult { // the result of an event is never changed in place
+			result := *b.Result
+			b.Result = &result
+		}
+		if err := f.Set(b, e.New); err != nil {
+			return fmt.Sprintf("its event %s: %v", e.ID, err)
+		}
+	}
+	return ""
+}
+
+// Fold returns a name as it is compared and indexed: in lower case.
+func Fold(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
+
+// Tag says what a key of the index is about.
+type Tag byte
+
+// The tags of the index.
+const (
+	ByRecipe    Tag = 'r'
+	ByAlloy     Tag = 'a'
+	ByState     Tag = 's'
+	ByResult    Tag = 'o'
+	ByCause     Tag = 'c'
+	ByPerson    Tag = 'p'
+	ByLot       Tag = 'l'
+	ByWaste     Tag = 'w'
+	ByContainer Tag = 'u' // id of a container that it used
+)
+
+// Key is one key of the index: a batch is found under this value.
+type Key struct {
+	Tag   Tag
+	Value string
+}
+
+// The words for how a result turned out.
+const (
+	ResultGood   = "good"   // nothing to rework, nothing rejected
+	ResultRework = "rework" // at least one to rework
+	ResultReject = "reject" // at least one rejected
+)
+
+// Keys returns the keys under which the batch is found, without doubles. What nearly
+// every batch is (logged, good) has no key: it would find nothing.
+func (b *Batch) Keys() []Key {
+	var keys []Key
+	add := func(tag Tag, value string) {
+		if k := (Key{tag, value}); value != "" && !slices.Contains(keys, k) {
+			keys = append(keys, k)
+		}
+	}
+	add(ByRecipe, b.Recipe.Slug)
+	add(ByAlloy, b.Alloy)
+	if b.State != StateLogged {
+		add(ByState, string(b.State))
+	}
+	if r := b.Result; r != nil && b.State == StateLogged {
+		for _, word := range r.Words() {
+			if word != ResultGood {
+				add(ByResult, word)
+			}
+		}
+		for cause := range r.Causes {
+			add(ByCause, cause)
+		}
+	}
+	for _, name := range b.People() {
+		add(ByPerson, Fold(name))
+	}
+	for _, u := range b.Uses {
+		add(ByLot, Fold(u.Lot))
+		add(ByContainer, u.Container.String())
+	}
+	for _, w := range b.Waste {
+		add(ByWaste, Fold(w.Container))
+	}
+	return keys
+}

@@ -1,0 +1,160 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"sync"
+
+	"github.com/fxamacker/cbor/v2"
+)
+
+// encMode writes RFC 8949 core deterministic CBOR: the same event always gives
+// the same bytes.
+var encMode = sync.OnceValue(func() cbor.EncMode {
+	mode, err := cbor.CoreDetEncOptions().EncMode()
+	if err != nil {
+		panic(err) // the options are fixed: cannot happen
+	}
+	return mode
+})
+
+// decMode refuses doubled keys, tags, open lengths and deep nesting; keys it does
+// not know are passed over. strictMode refuses those as well.
+var (
+	decMode    = sync.OnceValue(func() cbor.DecMode { return newDecMode(cbor.ExtraDecErrorNone) })
+	strictMode = sync.OnceValue(func() cbor.DecMode { return newDecMode(cbor.ExtraDecErrorUnknownField) })
+)
+
+func newDecMode(extra cbor.ExtraDecErrorCond) cbor.DecMode {
+	mode, err := cbor.DecOptions{
+		DupMapKey: cbor.DupMapKeyEnforcedAPF, IndefLength: cbor.IndefLengthForbidden, TagsMd: cbor.TagsForbidden,
+		MaxNestedLevels: 8, MaxArrayElements: 1 << 16, MaxMapPairs: 1 << 12, ExtraReturnErrors: extra,
+	}.DecMode()
+	if err != nil {
+		panic(err) // the options are fixed: cannot happen
+	}
+	return mode
+}
+
+// Marshal returns the CBOR of any of the stored structs.
+func Marshal(v any) ([]byte, error) { return encMode().Marshal(v) }
+
+// Unmarshal reads what Marshal wrote.
+func Unmarshal(body []byte, v any) error { return decMode().Unmarshal(body, v) }
+
+// Encode returns the stored form of an event. An event that a newer build wrote
+// goes out as it came in.
+func Encode(e *Event) ([]byte, error) {
+	if e.Raw != nil {
+		return e.Raw, nil
+	}
+	return Marshal(e)
+}
+
+// Decode reads the stored form of an event. What it does not know it keeps: Raw
+// is then the whole stored form, and Unknown says what was not understood.
+func Decode(body []byte) (*Event, error) {
+	e := &Event{}
+	if err := strictMode().Unmarshal(body, e); err == nil {
+		return e, nil
+	}
+	e = &Event{}
+	if err := Unmarshal(body, e); err != nil {
+		return nil, fmt.Errorf("decode event: %w", err)
+	}
+	again, err := Marshal(e)
+	if err != nil {
+		return nil, err
+	}
+	var all, known any
+	if err := Unmarshal(body, &all); err != nil {
+		return nil, err
+	}
+	if err := Unmarshal(again, &known); err != nil {
+		return nil, err
+	}
+	e.Unknown = map[string]any{}
+	difference("", all, known, e.Unknown)
+	e.Raw = slices.Clone(body)
+	return e, nil
+}
+
+// difference collects in out what all has and known has not, by path: "13.9".
+func difference(path string, all, known any, out map[string]any) {
+	from, ok := all.(map[any]any)
+	if !ok {
+		if list, ok := all.([]any); ok {
+			had, _ := known.([]any)
+			for i, item := range list {
+				var other any
+				if i < len(had) {
+					other = had[i]
+				}
+				difference(fmt.Sprintf("%s[%d]", path, i), item, other, out)
+			}
+			return
+		}
+		if fmt.Sprint(all) != fmt.Sprint(known) {
+			out[path] = plain(all)
+		}
+		return
+	}
+	had, _ := known.(map[any]any)
+	for key, value := range from {
+		at := fmt.Sprint(key)
+		if path != "" {
+			at = path + "." + at
+		}
+		if other, there := had[key]; there {
+			difference(at, value, other, out)
+		} else {
+			out[at] = plain(value)
+		}
+	}
+}
+
+// plain makes a decoded value fit for JSON, whose keys are text.
+func plain(v any) any {
+	switch v := v.(type) {
+	case map[any]any:
+		out := map[string]any{}
+		for key, value := range v {
+			out[fmt.Sprint(key)] = plain(value)
+		}
+		return out
+	case []any:
+		out := make([]any, len(v))
+		for i := range v {
+			out[i] = plain(v[i])
+		}
+		return out
+	}
+	return v
+}
+
+// FromJSON reads the exported form of an event, which must be what an export
+// writes: no key that is unknown, unless the event carries its stored form in raw.
+func FromJSON(line []byte) (*Event, error) {
+	e := &Event{}
+	strict := json.NewDecoder(bytes.NewReader(line))
+	strict.DisallowUnknownFields()
+	if err := strict.Decode(e); err != nil {
+		return nil, err
+	}
+	if e.Raw == nil {
+		if len(e.Unknown) > 0 {
+			return nil, fmt.Errorf("the event has unknown parts and no raw form of them")
+		}
+		return e, nil
+	}
+	stored, err := Decode(e.Raw)
+	if err != nil {
+		return nil, err
+	}
+	if stored.Raw == nil {
+		return nil, fmt.Errorf("the event has a raw form and nothing unknown in it")
+	}
+	return stored, nil
+}

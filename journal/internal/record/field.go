@@ -1,0 +1,279 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// Result is how a batch turned out. The counts are of pieces. What a person may
+// say about it is in Fields: a new field is a line here and an entry there.
+type Result struct {
+	Good        int              `cbor:"1,keyasint,omitempty" json:"good"`
+	Rework      int              `cbor:"2,keyasint,omitempty" json:"rework"`
+	Reject      int              `cbor:"3,keyasint,omitempty" json:"reject"`
+	Causes      map[string]int   `cbor:"4,keyasint,omitempty" json:"causes"`        // of rework and reject, by name
+	Temperature *measure.Celsius `cbor:"5,keyasint,omitempty" json:"temperature_c"` // of the bath
+	Time        *measure.Seconds `cbor:"6,keyasint,omitempty" json:"time_s"`        // of a piece in the bath
+	Shade       string           `cbor:"7,keyasint,omitempty" json:"shade"`
+	Note        string           `cbor:"8,keyasint,omitempty" json:"note"`
+	Logged      Stamp            `cbor:"9,keyasint" json:"logged"` // when the result was had
+}
+
+// Counted returns the number of pieces counted.
+func (r *Result) Counted() int { return r.Good + r.Rework + r.Reject }
+
+// Words returns the words under which the result is found: ResultGood, or
+// ResultRework and ResultReject.
+func (r *Result) Words() []string {
+	var words []string
+	if r.Rework > 0 {
+		words = append(words, ResultRework)
+	}
+	if r.Reject > 0 {
+		words = append(words, ResultReject)
+	}
+	if words == nil {
+		words = []string{ResultGood}
+	}
+	return words
+}
+
+// Field is one thing that a person may say about a batch and correct later. Its
+// value is text in one fixed form ("48", "71.5 C", "patchy=2, too-light=1"), so
+// that replaying an old correction never depends on how people write quantities.
+type Field struct {
+	Name     string // of flags, amendments, mapped columns: "temperature"
+	JSON     string // key in JSON and heading in CSV, with the unit: "temperature_c"
+	CBOR     int    // key of the stored form; 0 for a field of the plan
+	Unit     string // as printed: "C"; empty for counts and text
+	Label    string // what it is, for people: "bath temperature"
+	Help     string // how to write it: "74 C"
+	OfResult bool   // of the result; otherwise of the plan
+	Required bool   // a result has to say it
+	Text     bool   // free text, searched by --text
+
+	Parse  func(text string) (string, error)        // what a person wrote, in the fixed form
+	Get    func(b *Batch) string                    // the fixed form; empty if it is not known
+	Set    func(b *Batch, fixed string) error       // from the fixed form
+	Figure func(b *Batch) (value float64, had bool) // for means; nil where a mean says nothing
+}
+
+// The limits of what people may write. Choices of ours, far above what a workshop
+// writes and far below what would hurt the file.
+const (
+	MaxPieces      = 10_000_000
+	maxCauses      = 50
+	lowestCelsius  = -50.0
+	highestCelsius = 1000.0
+	longestSeconds = 366 * 24 * 3600.0
+)
+
+// Fields returns the table of all fields, in the order in which they are printed.
+// Do not change what it returns.
+func Fields() []Field { return fields }
+
+// FieldNamed returns the field of that name.
+func FieldNamed(name string) (Field, bool) {
+	i := slices.IndexFunc(fields, func(f Field) bool { return f.Name == name })
+	if i < 0 {
+		return Field{}, false
+	}
+	return fields[i], true
+}
+
+// FieldNames returns the names of all fields.
+func FieldNames() []string {
+	var names []string
+	for _, f := range fields {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+var fields = []Field{
+	textField(Field{Name: "alloy", JSON: "alloy", Label: "metal", Help: "sterling-925"}, func(b *Batch) *string { return &b.Alloy }),
+	textField(Field{Name: "shape", JSON: "shape", Label: "shape", Help: "disc"}, func(b *Batch) *string { return &b.Shape }),
+	countField(Field{Name: "pieces", JSON: "pieces", Label: "pieces", Help: "48"}, 1, func(b *Batch) *int { return &b.Pieces }),
+	countField(Field{Name: "spares", JSON: "spares", Label: "spares", Help: "2"}, 0, func(b *Batch) *int { return &b.Spares }),
+	noteField(Field{Name: "order", JSON: "order", Label: "order", Help: "Saltholm Rowing Club", Text: true}, func(b *Batch) *string { return &b.Order }),
+
+	countField(Field{Name: "good", JSON: "good", CBOR: 1, Label: "good pieces", Help: "46", OfResult: true, Required: true}, 0, func(b *Batch) *int { return &b.Result.Good }),
+	countField(Field{Name: "rework", JSON: "rework", CBOR: 2, Label: "pieces to rework", Help: "1", OfResult: true}, 0, func(b *Batch) *int { return &b.Result.Rework }),
+	countField(Field{Name: "reject", JSON: "reject", CBOR: 3, Label: "rejected pieces", Help: "1", OfResult: true}, 0, func(b *Batch) *int { return &b.Result.Reject }),
+	{
+		Name: "causes", JSON: "causes", CBOR: 4, Label: "causes", Help: "spots=2, too-light=1", OfResult: true,
+		Parse: func(text string) (string, error) {
+			causes, err := ParseCauses(text)
+			return CausesText(causes), err
+		},
+		Get: func(b *Batch) string { return CausesText(b.Causes) },
+		Set: func(b *Batch, fixed string) (err error) { b.Causes, err = ParseCauses(fixed); return err },
+	},
+	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true},
+		lowestCelsius, highestCelsius, measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }),
+	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true},
+		0, longestSeconds, measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
+	textField(Field{Name: "shade", JSON: "shade", CBOR: 7, Label: "shade", Help: "blue-black", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Shade }),
+	noteField(Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
+}
+
+func countField(f Field, least int, at func(*Batch) *int) Field {
+	f.Parse = func(text string) (string, error) {
+		n, err := measure.ParseCount(strings.TrimSpace(text), least, MaxPieces)
+		return strconv.Itoa(n), atField(f.Name, err)
+	}
+	f.Get = func(b *Batch) string { return strconv.Itoa(*at(b)) }
+	f.Set = func(b *Batch, fixed string) (err error) { *at(b), err = strconv.Atoi(fixed); return err }
+	return f
+}
+
+func textField(f Field, at func(*Batch) *string) Field {
+	f.Parse = func(text string) (string, error) { return Line(f.Label, text) }
+	f.Get = func(b *Batch) string { return *at(b) }
+	f.Set = func(b *Batch, fixed string) error { *at(b) = fixed; return nil }
+	return f
+}
+
+func noteField(f Field, at func(*Batch) *string) Field {
+	f = textField(f, at)
+	f.Parse = func(text string) (string, error) { return Note(f.Label, text) }
+	return f
+}
+
+func figureField[T ~float64](f Field, low, high float64, parse func(string) (T, error), at func(*Batch) **T) Field {
+	f.Parse = func(text string) (string, error) {
+		if strings.TrimSpace(text) == "" {
+			return "", nil
+		}
+		x, err := parse(text)
+		if err == nil {
+			err = Within(f.Label, f.Unit, float64(x), low, high)
+		}
+		return figureText(float64(x), f.Unit), atField(f.Name, err)
+	}
+	f.Get = func(b *Batch) string {
+		if p := *at(b); p != nil {
+			return figureText(float64(*p), f.Unit)
+		}
+		return ""
+	}
+	f.Set = func(b *Batch, fixed string) error {
+		*at(b) = nil
+		if fixed == "" {
+			return nil
+		}
+		number, ok := strings.CutSuffix(fixed, " "+f.Unit)
+		x, err := strconv.ParseFloat(number, 64)
+		if !ok || err != nil {
+			return fmt.Errorf("%q is not a figure in %s", fixed, f.Unit)
+		}
+		if err := Within(f.Label, f.Unit, x, low, high); err != nil {
+			return err
+		}
+		v := T(x)
+		*at(b) = &v
+		return nil
+	}
+	f.Figure = func(b *Batch) (float64, bool) {
+		if b.Result == nil || *at(b) == nil {
+			return 0, false
+		}
+		return float64(**at(b)), true
+	}
+	return f
+}
+
+func figureText(x float64, unit string) string {
+	return strconv.FormatFloat(x, 'f', -1, 64) + " " + unit
+}
+
+// atField names the field in a fault that names no place yet.
+func atField(name string, err error) error {
+	var known *fault.Error
+	if errors.As(err, &known) && known.Where == "" {
+		return known.At(name)
+	}
+	return err
+}
+
+// CausesText writes causes as ParseCauses reads them, in the order of their names.
+func CausesText(causes map[string]int) string {
+	var parts []string
+	for _, name := range slices.Sorted(maps.Keys(causes)) {
+		parts = append(parts, name+"="+strconv.Itoa(causes[name]))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// ParseCauses reads "patchy=2, too-light=1"; the empty text is no causes.
+func ParseCauses(text string) (map[string]int, error) {
+	causes := map[string]int{}
+	for part := range strings.SplitSeq(text, ",") {
+		if strings.TrimSpace(part) == "" {
+			continue
+		}
+		name, number, found := strings.Cut(part, "=")
+		n, err := measure.ParseCount(strings.TrimSpace(number), 1, MaxPieces)
+		if !found || err != nil {
+			return nil, fault.Usagef("%q is not a cause with its count", measure.Clean(strings.TrimSpace(part))).At("causes").Try("write spots=2, too-light=1")
+		}
+		if name, err = CauseName(name); err != nil {
+			return nil, err
+		}
+		causes[name] += n
+	}
+	if len(causes) == 0 {
+		return nil, nil
+	}
+	return causes, nil
+}
+
+// Check returns an error if a figure of the result is out of its range, a text is
+// not clean, or the counts do not fit the pieces that were started. Every field
+// is read as if a person had written it.
+func (b *Batch) Check() error {
+	for _, f := range fields {
+		if f.OfResult && b.Result == nil {
+			continue
+		}
+		had := f.Get(b)
+		fixed, err := f.Parse(had)
+		if err != nil {
+			return err
+		}
+		if fixed != had {
+			return fault.Usagef("the %s %q is not in its fixed form %q", f.Label, measure.Clean(had), fixed).Try("write it as %q", fixed)
+		}
+	}
+	r := b.Result
+	if r == nil {
+		return nil
+	}
+	if len(r.Causes) > maxCauses {
+		return fault.Usagef("the result names %d causes", len(r.Causes)).At("causes").Try("name the %d that matter most", maxCauses)
+	}
+	if r.Counted() == 0 {
+		return fault.Usagef("no piece of batch %s is counted", b.Number).
+			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
+	}
+	if r.Counted() > b.Made() {
+		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",
+			b.Number, r.Counted(), r.Good, r.Rework, r.Reject, b.Made()).Try("count again; lower one figure before you raise another")
+	}
+	caused := 0
+	for _, n := range r.Causes {
+		caused += n
+	}
+	if bad := r.Rework + r.Reject; caused > bad {
+		return fault.Usagef("the causes of batch %s add up to %d and only %d pieces are to rework or rejected", b.Number, caused, bad).
+			Try("name one cause for each piece: the chief one")
+	}
+	return nil
+}

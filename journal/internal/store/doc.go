@@ -1,0 +1,15 @@
+// Package store keeps events on the disk: the frames in which they lie, the chain
+// that links them, the keys under which batches are found, and the file with its
+// lock.
+//
+// Begin with Open, which names a file and opens nothing, and with its View and
+// Update, which run one transaction on a Tx and let go of the file. Tx.Append
+// writes events with everything that follows from them; Tx.Batch, Tx.Under and
+// their like read. Beside and Replace make a new file beside the journal and put
+// it in its place.
+//
+// KV is the small interface to the store of ordered keys below; bolt.go is the
+// only file that knows which store it is. A file is walked (walk.go) before it is
+// opened, and every fault of the store comes out as an error: a damaged file never
+// crashes the program and never tells a wrong story. FORMAT.md describes the bytes.
+package store

@@ -1,0 +1,316 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"time"
+
+	"hepar/journal/internal/record"
+	"hepar/recipe/fault"
+)
+
+// Format is the number of the format of a journal file. There is one so far.
+const Format = 1
+
+const magic = "hepar journal"
+
+// DefaultWait is how long a transaction waits for another process.
+const DefaultWait = 5 * time.Second
+
+const unknownHolder = "another process"
+
+// File is the path of a journal and how to treat it. It holds nothing open: every
+// transaction opens the file, locks it, and lets it go.
+type File struct {
+	Path string
+	Wait time.Duration    // for another process; below zero not at all
+	Now  func() time.Time // with the offset of the bench
+
+	Salvage bool // what lacks events may be written: see package check
+
+	loose bool // nobody else knows of the file yet: no syncs
+}
+
+// Open names the journal at path; it opens nothing. A symbolic link is followed
+// once and for all: what takes the place of the journal must not take that of the link.
+func Open(path string, wait time.Duration, now func() time.Time) *File {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	if wait == 0 {
+		wait = DefaultWait
+	}
+	if now == nil {
+		now = time.Now
+	}
+	return &File{Path: path, Wait: wait, Now: now}
+}
+
+// Exists says whether there is something at the path. It does not open it.
+func (f *File) Exists() (bool, error) {
+	_, err := os.Stat(f.Path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	if err != nil {
+		return false, f.fileFault(err, false)
+	}
+	return true, nil
+}
+
+// View runs fn in a transaction that only reads.
+func (f *File) View(fn func(*Tx) error) error {
+	return f.session(false, func(db *boltFile) error {
+		return db.View(func(kv Bucketed) error { return f.run(kv, fn) })
+	})
+}
+
+// Update runs fn in a transaction that is on the disk when Update returns nil, and
+// leaves the file as it was when it returns an error. It makes the journal if
+// there is none.
+func (f *File) Update(fn func(*Tx) error) error {
+	if there, err := f.Exists(); err != nil {
+		return err
+	} else if !there {
+		if err := f.create(); err != nil {
+			return f.Explain(err)
+		}
+	}
+	return f.UpdateExisting(fn)
+}
+
+// UpdateExisting is Update that returns an error if there is no journal.
+func (f *File) UpdateExisting(fn func(*Tx) error) error {
+	return f.session(true, func(db *boltFile) error {
+		return db.Update(func(kv Bucketed) error {
+			return f.run(kv, func(tx *Tx) error {
+				if err := fn(tx); err != nil {
+					return err
+				}
+				return tx.finish()
+			})
+		})
+	})
+}
+
+func (f *File) run(kv Bucketed, fn func(*Tx) error) error {
+	tx, err := newTx(f, kv)
+	if err != nil {
+		return err
+	}
+	return fn(tx)
+}
+
+// session locks the file, walks it, opens it, runs fn and lets it go.
+func (f *File) session(write bool, fn func(*boltFile) error) error {
+	file, err := f.Hold(write)
+	if err != nil {
+		return err
+	}
+	defer file.Close() // a second close where the store has closed it; lets the lock go where it has not
+	return f.guarded(file, write, fn)
+}
+
+// guarded turns a fault of memory or a panic of the store, which mean a damaged
+// file, into an error. After a panic the store is not closed: closing may wait for
+// a lock that the panic left shut.
+func (f *File) guarded(file *os.File, write bool, fn func(*boltFile) error) (err error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		if r := recover(); r != nil {
+			unlock(file) // the map of the store, which stays, would hold the lock
+			err = f.Damaged(fmt.Errorf("reading it failed: %v", r))
+		}
+	}()
+	if err := walk(file, false); err != nil {
+		return f.Explain(err)
+	}
+	db, err := openBolt(file, write, f.loose)
+	if errors.Is(err, errHeld) {
+		return f.busy(holder(file))
+	}
+	if err != nil {
+		return f.Explain(err)
+	}
+	err = fn(db)
+	if closed := db.close(); err == nil && closed != nil {
+		err = closed
+	}
+	return f.Explain(err)
+}
+
+// Hold opens the file and takes its lock, shared to read or exclusive to write.
+// Closing the file lets the lock go.
+func (f *File) Hold(write bool) (*os.File, error) {
+	end := time.Now().Add(max(f.Wait, 0))
+	for {
+		file, err := f.openFile(write)
+		if err != nil {
+			return nil, err
+		}
+		held, err := lock(file, write, max(time.Until(end), 0))
+		if err != nil {
+			file.Close()
+			return nil, fault.Failuref("cannot lock %s", f.Path).Because(err).
+				Try("keep the journal on a local disk whose file system knows locks")
+		}
+		if !held {
+			who := holder(file)
+			file.Close()
+			return nil, f.busy(who)
+		}
+		// The file may have been replaced (by a restore) while we waited.
+		mine, err1 := file.Stat()
+		there, err2 := os.Stat(f.Path)
+		if err1 == nil && err2 == nil && os.SameFile(mine, there) {
+			return file, nil
+		}
+		file.Close()
+		if err2 != nil && !errors.Is(err2, fs.ErrNotExist) {
+			return nil, f.fileFault(err2, write)
+		}
+	}
+}
+
+func (f *File) openFile(write bool) (*os.File, error) {
+	if err := Regular(f.Path); err != nil {
+		if errors.Is(err, errNoFile) {
+			return nil, fault.Failuref("%s is not a file", f.Path).Try("name the journal file itself")
+		}
+		return nil, f.fileFault(err, write)
+	}
+	how := os.O_RDONLY
+	if write {
+		how = os.O_RDWR
+	}
+	file, err := os.OpenFile(f.Path, how, 0)
+	if err != nil {
+		return nil, f.fileFault(err, write)
+	}
+	return file, nil
+}
+
+var errNoFile = errors.New("it is a folder, a pipe or a device")
+
+// Regular returns an error if path is no plain file: a pipe would make whoever
+// opens it wait for ever.
+func Regular(path string) error {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errNoFile
+	}
+	return err
+}
+
+// WalkWhole looks at every page of the file: see walk.
+func (f *File) WalkWhole() error {
+	file, err := f.Hold(false)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	return walk(file, true)
+}
+
+// Pages returns what the store itself finds wrong with its pages, at most so much.
+func (f *File) Pages(most int) (found []string, err error) {
+	err = f.session(false, func(db *boltFile) error { found = db.check(most); return nil })
+	return found, err
+}
+
+// create makes an empty journal.
+func (f *File) create() error {
+	dir := filepath.Dir(f.Path)
+	if err := MakeFolder(dir); err != nil {
+		return err
+	}
+	made, err := Beside(f.Path, nil)
+	if err != nil {
+		return err
+	}
+	defer made.Drop()
+	if err := made.Lay(About{}); err != nil {
+		return err
+	}
+	// A link, unlike a rename, fails where another process was quicker and may
+	// already hold acknowledged batches.
+	err = os.Link(made.Path, f.Path)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return nil
+	case err != nil: // a file system without links
+		if there, _ := f.Exists(); there {
+			return nil
+		}
+		if err := os.Rename(made.Path, f.Path); err != nil {
+			return err
+		}
+	}
+	return SyncFolder(dir)
+}
+
+// Lay writes an empty journal into the empty file. A zero id is drawn anew.
+func (f *File) Lay(about About) error {
+	file, err := os.OpenFile(f.Path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	if held, err := lock(file, true, 0); err != nil || !held {
+		return errors.Join(errHeld, err)
+	}
+	db, err := openBolt(file, true, false)
+	if err != nil {
+		return err
+	}
+	err = db.lay(buckets())
+	if err == nil {
+		err = db.Update(func(kv Bucketed) error {
+			now := f.Now()
+			about.Magic, about.Format, about.Made = magic, Format, record.StampOf(now)
+			if about.Journal.IsZero() {
+				about.Journal = newID(now)
+			}
+			return start(kv, about)
+		})
+	}
+	if closed := db.close(); err == nil {
+		err = closed
+	}
+	return err
+}
+
+// MakeFolder makes dir and what is missing above it, for the owner alone.
+func MakeFolder(dir string) error {
+	if _, err := os.Stat(dir); err == nil {
+		return nil
+	}
+	parent := filepath.Dir(dir)
+	if parent != dir {
+		if err := MakeFolder(parent); err != nil {
+			return err
+		}
+	}
+	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return SyncFolder(parent)
+}
+
+// SyncFolder makes a new name in a folder durable. Some systems cannot do it for
+// a folder; they order such writes themselves.
+func SyncFolder(dir string) error {
+	folder, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	if err := folder.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) {
+		return err
+	}
+	return nil
+}

@@ -1,0 +1,45 @@
+package store
+
+import "iter"
+
+// KV is a store of ordered keys in named buckets. View and Update run one
+// transaction; what Update wrote is on the disk when it returns nil, and nothing
+// of it when it returns an error.
+type KV interface {
+	View(fn func(Bucketed) error) error
+	Update(fn func(Bucketed) error) error
+}
+
+// Bucketed is one transaction of a KV. What it returns is good until the
+// transaction ends.
+type Bucketed interface {
+	// Get returns the value under key; nil if there is none.
+	Get(bucket string, key []byte) []byte
+	// Put puts value under key.
+	Put(bucket string, key, value []byte) error
+	// Delete takes key out; it is no error if it is not there.
+	Delete(bucket string, key []byte) error
+	// Scan returns the entries with low <= key < high in the order of the keys, or
+	// from the last to the first; a nil high is no bound.
+	Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte]
+}
+
+// The buckets of a journal.
+const (
+	metaBucket       = "meta"       // about, head
+	eventsBucket     = "events"     // sequence number -> frame of an event
+	batchesBucket    = "batches"    // id -> frame of the sequence numbers of its events
+	containersBucket = "containers" // the same of containers
+	indexBucket      = "index"      // tag value 0 id -> CRC-32C of the key before and this one
+	blobsBucket      = "blobs"      // SHA-256 -> frame of a recipe or a sheet
+)
+
+func buckets() []string {
+	return []string{metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket}
+}
+
+// rising are the buckets whose new keys mostly come after all others (of their
+// value, in the index), so that their pages may be filled.
+func rising(bucket string) bool {
+	return bucket == eventsBucket || bucket == batchesBucket || bucket == indexBucket
+}

@@ -1,0 +1,17 @@
+//go:build !(linux || darwin || freebsd || netbsd || openbsd || dragonfly)
+
+package store
+
+import (
+	"os"
+	"time"
+)
+
+// boltWait is the time that the store waits, whose lock cannot be taken twice here.
+const boltWait = DefaultWait
+
+// lock leaves the waiting to the store.
+func lock(*os.File, bool, time.Duration) (held bool, err error) { return true, nil }
+
+// unlock has nothing to let go: the lock goes when the file is closed.
+func unlock(*os.File) {}

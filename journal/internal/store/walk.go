@@ -1,0 +1,304 @@
+package store
+
+import (
+	"bytes"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"os"
+)
+
+// A short walk over the pages before the store opens a file. The store trusts its
+// pages: a file shorter than its header says kills a process that reads it through
+// the map, and a branch that leads back above itself sends it down without end.
+// Offsets are those of the store's file format, version 2.
+const (
+	boltMagic   = 0xED0CDAED
+	boltVersion = 2
+	pageHead    = 16
+	element     = 16 // of a branch and of a leaf
+	minPage     = 512
+	maxPage     = 1 << 20
+	deepest     = 24
+
+	branchPage = 0x01
+	leafPage   = 0x02
+	metaPage   = 0x04
+	listPage   = 0x10
+	subBucket  = 0x01
+)
+
+var errPages = errors.New("its pages do not hold together")
+
+// header is one of the two header pages.
+type header struct {
+	pageSize int64
+	root     uint64
+	freelist uint64
+	pages    uint64 // every page in use is below it
+	txid     uint64
+}
+
+func readHeaderAt(file *os.File, offset int64) (h header, ok bool) {
+	var page [pageHead + 64]byte
+	if _, err := file.ReadAt(page[:], offset); err != nil {
+		return h, false
+	}
+	meta, order := page[pageHead:], binary.NativeEndian
+	sum := fnv.New64a()
+	sum.Write(meta[:56])
+	if order.Uint32(meta) != boltMagic || order.Uint32(meta[4:]) != boltVersion || order.Uint64(meta[56:]) != sum.Sum64() {
+		return h, false
+	}
+	h = header{pageSize: int64(order.Uint32(meta[8:])), root: order.Uint64(meta[16:]), freelist: order.Uint64(meta[32:]),
+		pages: order.Uint64(meta[40:]), txid: order.Uint64(meta[48:])}
+	id := order.Uint64(page[:])
+	return h, order.Uint16(page[8:]) == metaPage && id == h.txid%2 && id == uint64(min(offset, 1)) &&
+		h.pageSize >= minPage && h.pageSize <= maxPage && h.pageSize&(h.pageSize-1) == 0 &&
+		h.pages >= 4 && h.pages < 1<<40 && h.root >= 2 && h.root < h.pages
+}
+
+// readHeader returns the newer header. It returns an error if the file is no
+// store, is cut short, or one header is damaged or older than the last write but one.
+func readHeader(file *os.File) (header, error) {
+	info, err := file.Stat()
+	if err != nil {
+		return header{}, err
+	}
+	if info.Size() == 0 {
+		return header{}, fmt.Errorf("%w: it is empty", errNoJournal)
+	}
+	first, ok0 := readHeaderAt(file, 0)
+	second, ok1 := header{}, false
+	if ok0 {
+		second, ok1 = readHeaderAt(file, first.pageSize)
+	}
+	for size := int64(minPage); size <= maxPage && !ok0 && !ok1; size *= 2 {
+		second, ok1 = readHeaderAt(file, size)
+		ok1 = ok1 && second.pageSize == size
+	}
+	newer := first
+	if !ok0 || ok1 && second.txid > first.txid {
+		newer = second
+	}
+	switch {
+	case !ok0 && !ok1:
+		return newer, fmt.Errorf("%w: it does not begin like a journal", errNoJournal)
+	case newer.pages > uint64(info.Size()/newer.pageSize):
+		return newer, fmt.Errorf("%w: it is shorter than its header says", errPages)
+	case !ok0 || !ok1:
+		return newer, fmt.Errorf("%w: one of its two header pages is damaged", errPages)
+	case first.pageSize != second.pageSize || max(first.txid, second.txid)-min(first.txid, second.txid) != 1:
+		return newer, fmt.Errorf("%w: its two header pages are not of the last two writes", errPages)
+	}
+	return newer, nil
+}
+
+// walker goes over the pages in use.
+type walker struct {
+	file *os.File
+	header
+	whole bool     // look into leaves as well
+	used  []uint64 // a bit for each page in use
+	count uint64   // of the pages in use
+}
+
+// claim marks a page as used.
+func (w *walker) claim(id uint64) error {
+	if id < 2 || id >= w.pages {
+		return w.bad("something leads to page %d, which does not exist", id)
+	}
+	if w.inUse(id) {
+		return w.bad("page %d is used twice", id)
+	}
+	w.used[id/64] |= 1 << (id % 64)
+	w.count++
+	return nil
+}
+
+func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 }
+
+// walk looks at the pages of a file: the headers, every branch, and that no page is
+// used twice; with whole the leaves and the order of all keys as well. It reads
+// only what it looks at: without whole some hundred pages of a large file.
+func walk(file *os.File, whole bool) error {
+	h, err := readHeader(file)
+	if err != nil {
+		return err
+	}
+	w := &walker{file: file, header: h, whole: whole, used: make([]uint64, h.pages/64+1)}
+	if err := w.tree(h.root, true); err != nil {
+		return err
+	}
+	return w.free()
+}
+
+func (w *walker) bad(format string, args ...any) error {
+	return fmt.Errorf("%w: %s", errPages, fmt.Sprintf(format, args...))
+}
+
+// page reads a page and claims it. Of a leaf only as much is read as is looked at.
+func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error) {
+	if err := w.claim(id); err != nil {
+		return nil, 0, 0, err
+	}
+	data = make([]byte, w.pageSize)
+	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
+		return nil, 0, 0, w.bad("page %d: %v", id, err)
+	}
+	kind, count = binary.NativeEndian.Uint16(data[8:]), int(binary.NativeEndian.Uint16(data[10:]))
+	over := binary.NativeEndian.Uint32(data[12:])
+	if got := binary.NativeEndian.Uint64(data); got != id {
+		return nil, 0, 0, w.bad("page %d calls itself page %d", id, got)
+	}
+	if id+uint64(over) >= w.pages {
+		return nil, 0, 0, w.bad("page %d runs over the end", id)
+	}
+	for next := id + 1; next <= id+uint64(over); next++ {
+		if err := w.claim(next); err != nil {
+			return nil, 0, 0, err
+		}
+	}
+	if over > 0 {
+		data = make([]byte, w.pageSize*int64(over+1))
+		if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
+			return nil, 0, 0, w.bad("page %d: %v", id, err)
+		}
+	}
+	if pageHead+count*element > len(data) {
+		return nil, 0, 0, w.bad("page %d has too many entries", id)
+	}
+	return data, kind, count, nil
+}
+
+// tree walks the tree below root. Top is the tree whose leaves hold the buckets.
+func (w *walker) tree(root uint64, top bool) error {
+	_, err := w.below(root, top, nil, nil, 0)
+	return err
+}
+
+// below walks a page and what is under it, whose keys lie from low to below high.
+// It returns how many levels there are: all branches of a tree are equally long.
+func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels int, err error) {
+	data, kind, count, err := w.page(id)
+	if err != nil {
+		return 0, err
+	}
+	order := binary.NativeEndian
+	var before []byte
+	key := func(i int, at, size uint32) ([]byte, error) {
+		from := uint64(pageHead+i*element) + uint64(at)
+		if from+uint64(size) > uint64(len(data)) || from < uint64(pageHead+count*element) && size > 0 {
+			return nil, w.bad("entry %d of page %d lies outside it", i, id)
+		}
+		k := data[from : from+uint64(size)]
+		if i > 0 && bytes.Compare(before, k) >= 0 || bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 {
+			return nil, w.bad("the keys of page %d are out of order", id)
+		}
+		before = k
+		return k, nil
+	}
+	switch {
+	case kind == leafPage && (w.whole || top):
+		for i := range count {
+			e := data[pageHead+i*element:]
+			flags, size := order.Uint32(e), order.Uint32(e[8:])
+			k, err := key(i, order.Uint32(e[4:]), size)
+			if err != nil {
+				return 0, err
+			}
+			value := uint64(pageHead+i*element) + uint64(order.Uint32(e[4:])) + uint64(size)
+			end := value + uint64(order.Uint32(e[12:]))
+			if end > uint64(len(data)) || flags&^subBucket != 0 || (flags == subBucket) != top {
+				return 0, w.bad("entry %d of page %d is not whole", i, id)
+			}
+			if !top {
+				continue
+			}
+			if end-value < pageHead {
+				return 0, w.bad("the bucket %q is cut short", k)
+			}
+			if root := order.Uint64(data[value:]); root != 0 { // a small bucket lies in the entry itself
+				if err := w.tree(root, false); err != nil {
+					return 0, err
+				}
+			}
+		}
+		return 1, nil
+	case kind == leafPage:
+		return 1, nil
+	case kind != branchPage || count == 0 || depth > deepest:
+		return 0, w.bad("page %d is neither branch nor leaf", id)
+	}
+	type child struct {
+		id  uint64
+		low []byte
+	}
+	children := make([]child, count)
+	for i := range count {
+		e := data[pageHead+i*element:]
+		k, err := key(i, order.Uint32(e), order.Uint32(e[4:]))
+		if err != nil {
+			return 0, err
+		}
+		children[i] = child{order.Uint64(e[8:]), k}
+	}
+	for i, c := range children {
+		end := high
+		if i+1 < count {
+			end = children[i+1].low
+		}
+		if i > 0 && levels == 1 && !w.whole && !top { // a leaf beside a leaf: claimed, not read
+			if err := w.claim(c.id); err != nil {
+				return 0, err
+			}
+			continue
+		}
+		n, err := w.below(c.id, top, c.low, end, depth+1)
+		if err != nil {
+			return 0, err
+		}
+		if i > 0 && n != levels {
+			return 0, w.bad("the branches below page %d are not equally long", id)
+		}
+		levels = n
+	}
+	return levels + 1, nil
+}
+
+// free makes sure that no page in use is on the list of free pages: a write would
+// overwrite it.
+func (w *walker) free() error {
+	if w.freelist == 0xffffffffffffffff {
+		return nil
+	}
+	data, kind, count, err := w.page(w.freelist)
+	if err != nil {
+		return err
+	}
+	if kind != listPage {
+		return w.bad("the list of free pages is damaged")
+	}
+	ids := data[pageHead:]
+	if count == 0xffff {
+		if count = int(min(binary.NativeEndian.Uint64(ids), w.pages)); len(ids) >= 8 {
+			ids = ids[8:]
+		}
+	}
+	if count*8 > len(ids) {
+		return w.bad("the list of free pages is cut short")
+	}
+	before := uint64(1)
+	for i := range count {
+		id := binary.NativeEndian.Uint64(ids[i*8:])
+		if id <= before || id >= w.pages || w.inUse(id) {
+			return w.bad("the list of free pages names page %d, which is not free", id)
+		}
+		before = id
+	}
+	if lost := int64(w.pages) - int64(w.count) - int64(count) - 2; w.whole && lost != 0 {
+		return w.bad("%d pages are neither used nor free", lost)
+	}
+	return nil
+}
