@@ -58,7 +58,7 @@ func (t table) bath(kind Kind) Bath {
 	if !ok {
 		return Bath{}
 	}
-	b.Only("water", "max_load", "life", "vessel", "reagent")
+	b.Only("water", "max_load", "vessel", "reagent")
 	bath := Bath{Vessel: b.Text("vessel", 200, false, "say what it may stand in, in words")}
 	if b.Has("water") {
 		bath.Water, _ = b.celsius("water")
@@ -71,13 +71,6 @@ func (t table) bath(kind Kind) Bath {
 		} else {
 			bath.MaxLoad = b.load("max_load")
 		}
-	}
-	if b.Has("life") {
-		life, ok := b.seconds("life")
-		if ok && !life.Single() {
-			b.AtValue(b.Place("life"), `write one time, for instance life = "4 h"`, "life is a single figure, without from and to")
-		}
-		bath.Life = life.At
 	}
 	var where []table
 	for _, r := range b.subs("reagent", "[[bath.reagent]]") {

@@ -66,8 +66,7 @@ func Canonical(r *Recipe) []byte {
 }
 
 func (c *canon) bath(b Bath) {
-	c.figure(",\"bath\":{\"life_s\":", float64(b.Life))
-	c.figure(",\"max_load_dm2_per_l\":", float64(b.MaxLoad))
+	c.figure(",\"bath\":{\"max_load_dm2_per_l\":", float64(b.MaxLoad))
 	c.word(",\"reagents\":[")
 	for i, g := range b.Reagents {
 		c.comma(i)

@@ -50,11 +50,13 @@ type Recipe struct {
 
 // Bath is the solution and how it is kept.
 type Bath struct {
-	Water    Range[measure.Celsius]
-	MaxLoad  measure.SquareDMPerLiter // 0 where the recipe gives none
-	Life     measure.Seconds          // time after which half the strength is gone; 0 where not given
-	Vessel   string                   // what it may stand in, in words
-	Reagents []Reagent                // the first is the limiting one
+	Water       Range[measure.Celsius]
+	MaxLoad     measure.SquareDMPerLiter // 0 where the recipe gives none
+	WorksDownTo measure.Celsius          // below it the bath does not work; 0 where not given
+	Weakest     float64                  // share of the strength below which it does not work; 0 where not given
+	Mix         []MixStep                // how it is mixed, in order; empty: water first
+	Vessel      string                   // what it may stand in, in words
+	Reagents    []Reagent                // the first is the limiting one
 }
 
 // Reagent is one thing weighed or measured into the bath.
@@ -70,6 +72,23 @@ type Dip struct {
 	Time   Range[measure.Seconds]
 	Dips   int    // how many times a piece goes in, 1 if not given; Time is for all of them together
 	StopAt string // what to look for
+	Window Window
+}
+
+// Window is how much shorter and longer a dip still looks the same, as shares.
+type Window struct {
+	Short, Long float64
+	Source      string
+}
+
+// MixStep is one thing that goes into the vessel.
+type MixStep struct {
+	Add      string  // "water" or a substance of the bath
+	Part     float64 // share of it, 1 if not given
+	Water    measure.Celsius
+	HasWater bool
+	How      string
+	Line     int
 }
 
 // Coats is how often and how thickly a brushed or sprayed finish is laid on.

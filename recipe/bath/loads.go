@@ -1,6 +1,8 @@
 package bath
 
 import (
+	"fmt"
+	"math"
 	"slices"
 
 	"hepar/recipe"
@@ -12,109 +14,136 @@ import (
 	"hepar/recipe/reagent"
 )
 
+// Measured is a dip time that came out right at this bench.
+type Measured struct {
+	Time     measure.Seconds
+	At       measure.Celsius
+	Strength float64 `json:"strength"` // against the recipe's; 1 if it is not known
+	Source   string  // "12 March, batch 2026-031"
+	Readings int     // how many it rests on
+}
+
+// MeasuredDoubt is the factor between which the right time lies once it was measured
+// here: a wetter day, another eye. Assumed.
+const MeasuredDoubt = 1.25
+
 // loads plans the run in time.
 func (o *Order) loads(s *Sheet) error {
 	run := o.run(s)
-	first, err := plan.FirstLoad(run)
-	if err != nil {
-		return err
-	}
-	// The water is mixed so that the first load does not pull the bath below the
-	// recipe's temperature: it starts that much warmer.
-	if cold := o.heatJPerK(first); cold > 0 && !o.Held {
-		capacity := heat.Capacity(run.Volume, run.Water.At) + run.VesselHeatJPerK
-		run.Start = min(run.Water.At+measure.Celsius(cold/capacity)*(run.Water.At-o.Shop.Ambient), max(run.Water.To, run.Water.At), 100)
-	}
 	p, err := plan.Make(run)
 	if err != nil {
 		return err
 	}
-	s.Loads, s.Events, s.Match = p.Loads, p.Events, &p.Match
-	s.Run = &p.Summary
+	s.Loads, s.Match = p.Loads, &p.Match
+	s.Events = []EventLine{}
+	for _, e := range p.Events {
+		s.Events = append(s.Events, o.eventLine(s, e))
+	}
+	s.Run = &RunLine{StartC: p.StartC, LowestC: p.LowestC, LeastStrength: p.LeastStrength, Heat: string(run.Heat.Kind), Transfer: string(run.Transfer), Lid: o.Lid,
+		HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
+		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
+	if s.Run.Heat == "" {
+		s.Run.Heat = string(plan.NoHeat)
+	}
+	if m := o.Measured; m != nil && run.Law.Known() {
+		s.Run.Measured, s.Run.BookS = m, float64(o.Recipe.Dip.Time.At)
+	}
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
 	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
-		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for, but ", limitText(p.Capacity.By), ": the loads are cut to ", most, ".")
+		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for; they are cut to ", most, ": ", p.Capacity.Why, ".")
 	}
 	if o.Explain > len(p.Loads) {
-		return fault.Usagef("load %d of %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
-	}
-	if limit, spread := o.Shop.MatchPercent, p.Match.PlannedSpreadPercent; spread > limit {
-		s.warn("match", "The pieces will not match: even with each load its own time they spread by ", measure.Figures(spread, 2), " %, more than the ", num(limit),
-			" % that will do. See what would help.")
-	}
-	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit && len(p.Loads) <= MostHelped {
-		s.Help = plan.Help(run, limit)
+		return fault.Usagef("there is no load %d: the plan has %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
 	}
 	return nil
-}
-
-// heatJPerK is the heat capacity of the metal of a load, in J/K.
-func (o *Order) heatJPerK(load []plan.Part) float64 {
-	lots, sum := o.lots(), 0.0
-	for _, part := range load {
-		sum += float64(part.Pieces) * float64(lots[part.Lot].MassG) * lots[part.Lot].SpecificHeat
-	}
-	return sum
-}
-
-// MostHelped is the largest run for which the levers are tried: each try plans
-// the whole run again.
-const MostHelped = 2000
-
-// limitText says what keeps a load from being larger.
-func limitText(by string) string {
-	switch by {
-	case "area":
-		return "this bath takes no more metal at once"
-	case "floor":
-		return "no more pieces lie or hang in the vessel without touching"
-	case "rack":
-		return "the rack holds no more"
-	case "hands":
-		return "hands do not place and take more within the time of the dip (--basket brings all in and out as one)"
-	}
-	return "the loads are filled evenly"
 }
 
 // run describes the order to the plan.
 func (o *Order) run(s *Sheet) plan.Run {
 	r, shop := o.Recipe, o.Shop
+	first := o.reagents[0]
+	v := measure.Liters(s.Bath.VolumeL)
 	run := plan.Run{
-		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad,
-		Volume: measure.Liters(s.Bath.VolumeL),
-		Basket: o.Basket || shop.Basket, RackPieces: o.Rack, Hands: shop.Hands,
-		Water: r.Bath.Water, Life: r.Bath.Life, Reagents: o.reagents,
-		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent},
-		Held: o.Held, Lid: o.Lid, HeaterW: o.HeaterW, Rinse: o.rinseRow(s), Explain: o.Explain,
+		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
+		Transfer: o.Transfer, Rack: o.Rack, Hands: shop.Hands,
+		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
+		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
+		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
 	}
-	if o.Kettle > 0 {
-		run.Kettle = plan.Kettle{At: shop.HotWater, Most: o.Kettle}
+	if run.Heat.Kind == plan.Kettle && run.Heat.Water == 0 {
+		run.Heat.Water = shop.HotWater
+	}
+	if o.Rack > 0 {
+		run.Transfer = plan.OnRacks
 	}
 	if r.Dip != nil {
 		run.Dip = r.Dip.Time
+		if w := r.Dip.Window; w.Short > 0 || w.Long > 0 {
+			run.Window = plan.Window{Short: w.Short, Long: w.Long}
+		}
 	}
-	if v := o.Vessel; v != nil {
-		run.Vessel = plan.Vessel{LengthMM: v.Length, WidthMM: v.Width, DiameterMM: v.Diameter, HeightMM: v.Height}
-		run.VesselHeatJPerK = v.WallCM2() * WallGramsPerCM2 * GlassHeat
+	if shop.Known["match"] {
+		run.Window = plan.Window{Short: shop.MatchPercent / 100, Long: shop.MatchPercent / 100}
 	}
-	if o.Piece.Alloy.Family != "silver" {
-		run.Film = kinetics.CopperFilm
+	if vessel := o.Vessel; vessel != nil {
+		run.Vessel = plan.Vessel{Length: vessel.Length, Width: vessel.Width, Diameter: vessel.Diameter, Height: vessel.Height}
 	}
-	switch {
-	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
-		// Helpers do their work to an end: no film to match, no time to correct.
-		run.Rate = kinetics.Rate{Source: "a helper bath is not timed by a film"}
-	case !o.reagents[0].Substance.In(reagent.Sulfide):
-		run.Rate = kinetics.Assumed()
-		run.Rate.Source = "assumed as for silver in polysulfide; nothing published for this bath"
+	for _, part := range o.besideWater(s) {
+		run.Bulk += float64(part.MassG) * part.SpecificHeat
 	}
-	if o.PerLoad > 0 {
-		// Whoever says how many go in says that hands can do it; the match still
-		// counts their pace.
-		run.Hands.Tolerance = 1
+	run.Bulk -= o.displaced(s) * 4180 // J/K of the water that is not there
+	run.Most = min(max(r.Bath.Water.To, r.Bath.Water.At), o.hottest(s))
+	if made := first.Concentration.At.PerL; made > 0 && v > 0 {
+		run.Strength = s.Bath.Reagents[0].Makes().At.PerL / made
+		run.Strongest = max(1, first.Concentration.To.PerL/made)
+	}
+	if helper := r.Kind == recipe.Pickle || r.Kind == recipe.Stop; !helper && first.Substance.In(reagent.Sulfide) && r.Dip != nil {
+		o.sulfide(s, &run)
 	}
 	return run
+}
+
+// sulfide gives the run the law of a sulfide bath. Other baths have none.
+func (o *Order) sulfide(s *Sheet, run *plan.Run) {
+	v, dip := run.Volume, o.Recipe.Dip.Time
+	prior := kinetics.Silver
+	if o.Piece.Alloy.Family != "silver" {
+		prior = kinetics.Copper
+	}
+	run.Film, run.Fade = prior.Film, kinetics.Fade{Grams: kinetics.LiverFade}
+	full := o.reagents[0].For(o.reagents[0].Concentration.At, v)
+	if mass, ok := full.Mass(); ok {
+		run.Reagent = float64(mass)
+	}
+	run.Sulfur = float64(full.SulfideSulfur()) / float64(v)
+	run.Law = kinetics.Law{T0: dip.At, At: o.Recipe.Bath.Water.At, Strength: 1, Prior: prior,
+		Low: min(float64(dip.From/dip.At), 1/prior.Makers), High: max(float64(dip.To/dip.At), prior.Makers)}
+	if m := o.Measured; m != nil {
+		run.Law.T0, run.Law.At, run.Law.Strength = m.Time+plan.Handling, m.At, m.Strength
+		run.Law.Low, run.Law.High = 1/MeasuredDoubt, MeasuredDoubt
+	}
+	s.assume("activation energy", prior.EaKJ, "kJ/mol", prior.Source)
+	s.assume("strength lost to air", kinetics.LiverFade, "g/(m2 h)", "assumed: computed from constants from memory, good to a factor of 2.5; two to three times that while dipping")
+	s.assume("film of a full black", prior.Film.NM, "nm", "assumed: no published thickness")
+}
+
+// metalIn is the temperature of the pieces as they go in: that of the rinse before, if
+// the recipe gives it one, else that of the room.
+func (o *Order) metalIn() measure.Celsius {
+	at := o.Shop.Ambient
+	for _, step := range o.Recipe.Steps {
+		if step.Do == "dip" {
+			break
+		}
+		if step.Do == "rinse" || step.Do == "neutralise" {
+			at = o.Shop.Ambient
+			if step.HasWater {
+				at = step.Water.At
+			}
+		}
+	}
+	return at
 }
 
 // lots describes the kinds of piece to the plan.
@@ -122,7 +151,7 @@ func (o *Order) lots() []plan.Lot {
 	var lots []plan.Lot
 	for _, k := range o.kinds() {
 		p := k.Piece
-		lots = append(lots, plan.Lot{Name: k.Name, Pieces: k.Count(), AreaCM2: p.Area, MassG: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, ExtentMM: p.Extent})
+		lots = append(lots, plan.Lot{Name: k.Name, Pieces: k.Count(), Area: p.Area, Mass: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, Extent: p.Extent})
 	}
 	return lots
 }
@@ -137,10 +166,141 @@ func (o *Order) rinseRow(s *Sheet) plan.Rinse {
 	return plan.Rinse{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
 }
 
-// maxLoadQuiet is the load limit, the default where the recipe gives none.
-func (o *Order) maxLoadQuiet() measure.SquareDMPerLiter {
-	if m := o.Recipe.Bath.MaxLoad; m > 0 {
-		return m
+// EventLine is an event of the plan with what balance and cylinder then show.
+type EventLine struct {
+	plan.Event
+	Doses []Dose       `json:"doses,omitempty"`
+	Text  measure.Note `json:"-"`
+	Say   string       `json:"text"` // in metric units
+}
+
+// Dose is what balance or cylinder shows of one reagent, of the form on the shelf.
+type Dose struct {
+	Substance string  `json:"substance"`
+	Name      string  `json:"name"`
+	Form      string  `json:"form"`
+	Amount    float64 `json:"amount"`
+	Unit      string  `json:"unit"` // "g" or "mL"
+}
+
+// eventLine weighs what an event adds. What is added to strengthen is of the limiting
+// reagent alone.
+func (o *Order) eventLine(s *Sheet, e plan.Event) EventLine {
+	line := EventLine{Event: e}
+	for i, r := range o.reagents {
+		if e.Share == 0 || e.Do == plan.Strengthen && i > 0 {
+			break
+		}
+		full := s.Bath.Reagents[i].Amount()
+		shown := reagent.ToStep(full.Shown*e.Share, r.Step)
+		if e.Share == 1 || shown <= 0 {
+			shown = full.Shown * e.Share
+		}
+		line.Doses = append(line.Doses, Dose{Substance: full.Substance.ID, Name: full.Substance.Name, Form: full.Shelf.Name, Amount: shown, Unit: full.Unit()})
 	}
-	return plan.DefaultMaxLoad
+	line.Text = line.Note()
+	line.Say = line.Text.Text
+	return line
+}
+
+// Note says the event in a sentence.
+func (l EventLine) Note() measure.Note {
+	doses := measure.Say()
+	for i, d := range l.Doses {
+		sep := ""
+		if i > 0 {
+			sep = ", "
+		}
+		doses = measure.Say(doses, sep, measure.Figure{Value: d.Amount, Unit: d.Unit}, " of ", d.Name)
+	}
+	return l.Event.Note(doses)
+}
+
+// RunLine is what the plan says of the run as a whole.
+type RunLine struct {
+	StartC        float64       `json:"start_c"`
+	LowestC       float64       `json:"lowest_c"`
+	LeastStrength float64       `json:"least_strength"`
+	Heat          string        `json:"heat"`
+	Transfer      string        `json:"transfer"`
+	Lid           bool          `json:"lid"`
+	HoldingWatts  float64       `json:"holding_watts"`
+	CoolingPerMin float64       `json:"cooling_c_per_min"`
+	Capacity      plan.Capacity `json:"capacity"`
+	Shares        plan.Shares   `json:"strength_loss"`
+	Totals        plan.Totals   `json:"totals"`
+	Better        *plan.Better  `json:"better,omitempty"`
+	Moves         []plan.Move   `json:"moves,omitempty"` // the assumptions that move this plan most
+	Measured      *Measured     `json:"measured_here,omitempty"`
+	BookS         float64       `json:"book_s,omitempty"` // the recipe's time, where Measured took its place
+}
+
+// Sentence says in one sentence how well the run matches and what it takes.
+func (s *Sheet) Sentence() measure.Note {
+	m, r := s.Match, s.Run
+	if m == nil || r == nil {
+		return measure.Note{}
+	}
+	takes := fmt.Sprintf("%s, %d loads, %d min at the bath", plural(r.Totals.Baths, "bath"), r.Totals.Loads, int(math.Ceil(r.Totals.Minutes)))
+	switch m.Verdict {
+	case plan.NotKnown:
+		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")
+	default:
+		return measure.Say("The pieces ", string(m.Verdict), ": they differ by ", measure.Figures(m.SpreadPercent, 2), " % in film, and this finish forgives ", measure.Figures(m.WindowPercent, 2), " %. ", takes, ".")
+	}
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// BetterNote says the change that brings most.
+func (s *Sheet) BetterNote() string {
+	b := s.Run.Better
+	if b == nil {
+		return ""
+	}
+	words := map[string]string{plan.UseLid: "a lid between loads", plan.UsePlate: "a warm plate (500 W)", plan.UseStrainer: "a strainer or basket", plan.UseLarger: "a bath twice as large"}
+	text := "With " + words[b.Do[0]]
+	if len(b.Do) > 1 {
+		text += " and " + words[b.Do[1]]
+	}
+	text += fmt.Sprintf(": %d min", int(math.Ceil(b.Minutes)))
+	if b.Baths != s.Run.Totals.Baths {
+		text += ", " + plural(b.Baths, "bath")
+	}
+	if b.Verdict != s.Match.Verdict {
+		text += ", " + string(b.Verdict)
+	}
+	return text + "."
+}
+
+// MoveNotes says what the assumptions that matter do to the plan.
+func (s *Sheet) MoveNotes() []string {
+	var out []string
+	for _, m := range s.Run.Moves {
+		text := fmt.Sprintf("%s %s instead of %s", m.Name, unitText(m.To, m.Unit), unitText(m.From, m.Unit))
+		switch {
+		case m.Baths > m.Was:
+			text += fmt.Sprintf(": %d more", m.Baths-m.Was)
+		case m.Baths < m.Was:
+			text += fmt.Sprintf(": %d fewer", m.Was-m.Baths)
+		default:
+			text += fmt.Sprintf(": last dip %d s, not %d", m.DipS, m.WasS)
+			out = append(out, text)
+			continue
+		}
+		out = append(out, text+" bath")
+	}
+	return out
+}
+
+func unitText(x float64, unit string) string {
+	if unit == "" {
+		return measure.Figures(x, 2)
+	}
+	return measure.Figures(x, 2) + " " + unit
 }

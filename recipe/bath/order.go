@@ -34,13 +34,13 @@ type Order struct {
 	PerLoad int
 	Group   int // pieces that must stay together; 1 where not given
 
-	Held    bool           // a thermostat or warm plate keeps the bath
-	Lid     bool           // on between loads
-	HeaterW float64        // W, steady
-	Kettle  measure.Liters // hot water at hand for topping up, between two loads
-	Basket  bool           // all pieces of a load go in and out at once
-	Rack    int            // pieces that one rack holds
-	Explain int            // load whose working is shown; 0: the one that stays in longest
+	Heat     plan.Heat
+	Lid      bool            // on between loads
+	Transfer plan.Transfer   // empty: together
+	Rack     int             // pieces that one rack holds
+	Start    measure.Celsius // of the bath; 0: chosen
+	Measured *Measured       // the dip that came out right here; nil: the recipe's
+	Explain  int             // load whose working is shown; 0: the one that stays in longest
 
 	Yield      float64 // share that is good at the first go; 0: not given
 	Confidence float64 // that enough are good; 0: 0.95
@@ -55,8 +55,8 @@ type Order struct {
 	Anyway bool // go on with an alloy that the recipe is not for
 	Shop   Shop
 
-	advice   []string       // how many of each kind the yield asks to start
-	reagents []plan.Reagent // what goes into a bath, as it stands on the shelf
+	advice   []string  // how many of each kind the yield asks to start
+	reagents []shelved // what goes into a bath, as it stands on the shelf
 }
 
 // kinds lists all kinds of piece of the order.
@@ -106,25 +106,25 @@ type Shop struct {
 	ColdWater       measure.Celsius
 	Ambient         measure.Celsius
 	HumidityPercent float64
-	MatchPercent    float64         // the poorest spread that still counts as matching
+	AirSpeed        float64         // over the bath, in m/s; of a hood that draws well, heat.Hood
+	Borosilicate    bool            // the glass bears boiling water
+	MatchPercent    float64         // in place of the window of the recipe, either way, where Known has "match"
 	Known           map[string]bool // which of the above were given by the user
 
 	Hands         plan.Hands                    // zero fields: the plan's defaults
 	Drain         measure.MillilitersPerSquareM // 0: the plan's default
-	Basket        bool
-	Minutes       yield.Minutes      // those not in its Known: defaults
-	SetupMinutes  *float64           // nil: [MixingMinutes]
-	LabourPerHour float64            // 0: not given
-	PricePerKG    map[string]float64 // of reagents, by substance
+	Minutes       yield.Minutes                 // those not in its Known: defaults
+	SetupMinutes  *float64                      // nil: [MixingMinutes]
+	LabourPerHour float64                       // 0: not given
+	PricePerKG    map[string]float64            // of reagents, by substance
 }
 
 // DefaultShop is a bench about which nothing is known. Common practice, no
 // published source: a balance that reads 0.1 g, a cylinder marked every
-// millilitre, a kettle, a cold tap, a warm room; a spread of a tenth in the time
-// given is taken as matching.
+// millilitre, a kettle, a cold tap, a warm room.
 func DefaultShop() Shop {
 	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Ambient: 20,
-		HumidityPercent: 50, MatchPercent: 10}
+		HumidityPercent: 50}
 }
 
 func (o *Order) check() error {
@@ -229,7 +229,7 @@ func Prepare(o Order) (*Sheet, error) {
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece:  pieceLine(p),
 		Pieces: o.wanted(), Spares: o.count() - o.wanted(), MetalAreaDM: areaDM,
-		Loads: []plan.Load{}, Events: []plan.Event{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
+		Loads: []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
 	}
 	s.Working = append(s.Working, p.Working...)
 	sum := ""
@@ -303,7 +303,6 @@ func (o *Order) fillShop(s *Sheet) {
 	take(shop.Known["hot-water"], "hot water", (*float64)(&shop.HotWater), float64(d.HotWater), "C")
 	take(shop.Known["cold-water"], "cold water", (*float64)(&shop.ColdWater), float64(d.ColdWater), "C")
 	take(shop.Known["humidity"], "humidity of the room", &shop.HumidityPercent, d.HumidityPercent, "%")
-	take(shop.Known["match"], "poorest match that will do", &shop.MatchPercent, d.MatchPercent, "%")
 	take(shop.Known["ambient"], "room temperature", (*float64)(&shop.Ambient), float64(d.Ambient), "C")
 }
 
@@ -319,10 +318,10 @@ func (o *Order) plate(s *Sheet) {
 	r := o.Recipe
 	if o.Plate > 0 {
 		um := float64(o.Plate) * 1000
-		eaten := silverPerFilm * kinetics.BlackFilmNM / 1000
+		eaten := silverPerFilm * kinetics.Silver.Film.NM / 1000
 		s.work("silver taken by the film", "0.60 x film thickness",
-			fmt.Sprintf("0.60 x %d nm", kinetics.BlackFilmNM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
-		s.assume("film of a full black", kinetics.BlackFilmNM, "nm", "assumed")
+			fmt.Sprintf("0.60 x %g nm", kinetics.Silver.Film.NM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
+		s.assume("film of a full black", kinetics.Silver.Film.NM, "nm", "assumed")
 		if !r.Plated {
 			s.warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
 				". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")

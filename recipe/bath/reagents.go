@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"hepar/recipe"
-	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -30,9 +29,21 @@ func (o *Order) stocks() error {
 		if stock.Poured() {
 			step = o.Shop.CylinderML
 		}
-		o.reagents = append(o.reagents, plan.Reagent{Stock: stock, Concentration: line.Concentration, Step: step})
+		o.reagents = append(o.reagents, shelved{Stock: stock, Concentration: line.Concentration, Step: step})
 	}
 	return nil
+}
+
+// shelved is one reagent of the recipe as it stands on the shelf.
+type shelved struct {
+	reagent.Stock
+	Concentration recipe.Range[measure.Concentration]
+	Step          float64 // of the balance or the cylinder, in g or mL
+}
+
+// dose is what balance or cylinder shows for a whole bath.
+func (r shelved) dose(v measure.Liters) reagent.Amount {
+	return r.Weigh(r.Concentration.At, r.Concentration.From, r.Concentration.To, v, r.Step)
 }
 
 // fromHand returns the bath that the limiting reagent at hand makes.
@@ -80,9 +91,9 @@ func (o *Order) weighAll(s *Sheet) {
 }
 
 // weigh finds what balance or cylinder is to show of one reagent.
-func (o *Order) weigh(s *Sheet, r plan.Reagent) ReagentLine {
+func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 	v, c, name := measure.Liters(s.Bath.VolumeL), r.Concentration, r.Substance.Name
-	exact, taken := r.For(c.At, v), r.Dose(v, 1)
+	exact, taken := r.For(c.At, v), r.dose(v)
 	line := reagentLine(taken, v)
 	line.FromPerLiter, line.ToPerLiter = c.From.PerL, c.To.PerL
 	step := r.Of(r.Step).Figure()
@@ -103,7 +114,8 @@ func (o *Order) weigh(s *Sheet, r plan.Reagent) ReagentLine {
 		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor()), num(exact.Shown), unit),
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken.Shown), unit, num(made.PerL), made.Unit(), measure.Figures(line.ReadingPercent, 2)),
 		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
-	if made.PerL < c.From.PerL*(1-1e-9) || made.PerL > c.To.PerL*(1+1e-9) {
+	// One printed figure is met by any dose within 2 % of it.
+	if made.PerL < min(c.From.PerL, c.At.PerL*0.98)*(1-1e-9) || made.PerL > max(c.To.PerL, c.At.PerL*1.02)*(1+1e-9) {
 		s.warn("balance", name, ": the nearest ", taken.Figure(), " makes ", made, ", outside the ", c.From, " to ", c.To,
 			" of the recipe. Take a finer balance or a larger bath.")
 	} else if line.ReadingPercent > 5 && taken.Shown >= r.Step {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"hepar/recipe"
-	"hepar/recipe/bath/plan"
 	drag "hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -90,7 +89,7 @@ func (o *Order) drain() measure.MillilitersPerSquareM {
 
 // RinseShare is what may cling behind a rinse, as a part of the bath: a hundredth.
 // Assumed, common practice, no published source.
-const RinseShare = plan.DefaultRinseShare
+const RinseShare = 0.01
 
 // flows finds what running water would do in the place of the tubs of a rinse.
 func (o *Order) flows(s *Sheet, r *Rinse) {
@@ -151,7 +150,7 @@ func (o *Order) spentPickle(s *Sheet) error {
 	if err != nil {
 		return err
 	}
-	acid := o.reagents[0].Dose(measure.Liters(s.Bath.VolumeL), 1)
+	acid := o.reagents[0].dose(measure.Liters(s.Bath.VolumeL))
 	mass, ok := acid.Mass()
 	if !ok {
 		return nil

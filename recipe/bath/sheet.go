@@ -9,25 +9,24 @@ import (
 
 // Sheet is everything a person needs to run a batch. Its JSON keys are stable.
 type Sheet struct {
-	Recipe      RecipeLine    `json:"recipe"`
-	Piece       PieceLine     `json:"piece"`
-	Pieces      int           `json:"pieces"`
-	Spares      int           `json:"spares"`
-	MetalAreaDM float64       `json:"metal_area_dm2"`
-	Bath        Mix           `json:"bath"`
-	Coats       *CoatsLine    `json:"coats,omitempty"`
-	Kinds       []KindLine    `json:"kinds,omitempty"`
-	Loads       []plan.Load   `json:"loads"`
-	Events      []plan.Event  `json:"events"`
-	Match       *plan.Match   `json:"match,omitempty"`
-	Run         *plan.Summary `json:"run,omitempty"`
-	Help        []plan.Lever  `json:"help,omitempty"`
-	Work        *yield.Bill   `json:"work,omitempty"`
-	StartAdvice string        `json:"start_advice,omitempty"`
-	Rinses      []Rinse       `json:"rinses"`
-	Warnings    []Warning     `json:"warnings"`
-	Assumptions []Assumption  `json:"assumptions"`
-	Working     []metal.Step  `json:"-"`
+	Recipe      RecipeLine   `json:"recipe"`
+	Piece       PieceLine    `json:"piece"`
+	Pieces      int          `json:"pieces"`
+	Spares      int          `json:"spares"`
+	MetalAreaDM float64      `json:"metal_area_dm2"`
+	Bath        Mix          `json:"bath"`
+	Coats       *CoatsLine   `json:"coats,omitempty"`
+	Kinds       []KindLine   `json:"kinds,omitempty"`
+	Loads       []plan.Load  `json:"loads"`
+	Events      []EventLine  `json:"events"`
+	Match       *plan.Match  `json:"match,omitempty"`
+	Run         *RunLine     `json:"run,omitempty"`
+	Work        *yield.Bill  `json:"work,omitempty"`
+	StartAdvice string       `json:"start_advice,omitempty"`
+	Rinses      []Rinse      `json:"rinses"`
+	Warnings    []Warning    `json:"warnings"`
+	Assumptions []Assumption `json:"assumptions"`
+	Working     []metal.Step `json:"-"`
 }
 
 // RecipeLine says which recipe, and which state of it, the sheet was made from.
@@ -72,6 +71,7 @@ type Mix struct {
 	DipToS       float64       `json:"dip_to_s,omitempty"`
 	Reagents     []ReagentLine `json:"reagents"`
 	Water        Water         `json:"water"`
+	Pour         []PourLine    `json:"pour"` // what goes into the vessel, in its order
 }
 
 // ReagentLine is one thing to weigh or measure. Grams and Milliliters are what the
@@ -99,6 +99,7 @@ type Water struct {
 	HotC  float64 `json:"hot_c"`
 	ColdL float64 `json:"cold_l"`
 	ColdC float64 `json:"cold_c"`
+	Stand bool    `json:"let_stand,omitempty"` // until it is as warm as the room
 }
 
 // CoatsLine is how a brushed or sprayed finish is laid on.

@@ -11,6 +11,9 @@ const (
 	// BenchLiters is the largest bath proposed where neither a vessel nor a volume
 	// is given: what one person fills, carries and watches. Assumed.
 	BenchLiters measure.Liters = 5
+	// ProposedLoad is the metal in a liter for which a bath is proposed where the recipe
+	// gives no limit, in dm2/L. Assumed; it limits no load.
+	ProposedLoad = 2.0
 )
 
 // volume finds how much bath is mixed and what limits it.
@@ -19,14 +22,18 @@ func (o *Order) volume(s *Sheet) error {
 		return o.coatVolume(s)
 	}
 	areaDM := o.areaDM() / float64(o.count()) // of a piece, mean over the kinds
-	maxLoad := float64(o.maxLoadQuiet())      // an assumed one is listed by the plan
+	maxLoad := float64(o.Recipe.Bath.MaxLoad)
+	reason := "load limit: recipe"
+	if maxLoad == 0 {
+		maxLoad, reason = ProposedLoad, "assumed, only to propose a bath"
+	}
 	atOnce := o.count()
 	if o.PerLoad > 0 {
 		atOnce = min(atOnce, o.PerLoad)
 	}
 	need := measure.Liters(float64(atOnce) * areaDM / maxLoad)
 	s.work("bath for the metal in at once", "pieces at once x area / load limit",
-		fmt.Sprintf("%d x %s dm2 / %s dm2/L", atOnce, num(areaDM), num(maxLoad)), num(need)+" L", "load limit: recipe")
+		fmt.Sprintf("%d x %s dm2 / %s dm2/L", atOnce, num(areaDM), num(maxLoad)), num(need)+" L", reason)
 	least := measure.Liters(float64(o.Group) * areaDM / maxLoad)
 
 	v, by := need, "load"
@@ -49,7 +56,7 @@ func (o *Order) volume(s *Sheet) error {
 		v, by = BenchLiters, "bench"
 		s.assume("largest bath on a bench", float64(BenchLiters), "L", "assumed; give --vessel, --volume or --per-load")
 	}
-	if v < least {
+	if v < least && o.Recipe.Bath.MaxLoad > 0 {
 		what := "one piece"
 		if o.Group > 1 {
 			what = fmt.Sprintf("one set of %d", o.Group)

@@ -2,13 +2,14 @@ package bath
 
 import (
 	"fmt"
+	"strings"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
-// Constants of the vessel in the heat balance of mixing.
+// Constants of the vessel and of what is mixed, in the heat balance.
 const (
 	// GlassHeat is the specific heat of glass in J/(g K) (OpenStax University
 	// Physics vol. 2, table of specific heats).
@@ -18,68 +19,224 @@ const (
 	// WallGramsPerCM2 is the mass of a vessel wall per area, in g/cm2: [WallMM] of
 	// glass at 2.5 g/cm3. Assumed.
 	WallGramsPerCM2 = 0.75
+	// SolidML is the room that a gram of a dissolved salt takes, in mL: 0.3 to 0.5 for
+	// most. Assumed.
+	SolidML = 0.4
+	// SolidHeat is the specific heat of a salt in J/(g K): 0.8 to 1.5. Assumed.
+	SolidHeat = 1.2
+	// LiquidHeat is that of a reagent poured in, an aqueous solution, in J/(g K). Assumed.
+	LiquidHeat = 4.0
+	// ColdOver is by how much a bath may be wanted above the room and still be mixed
+	// from the tap and left to stand, in K.
+	ColdOver measure.Celsius = 5
 )
 
-// water finds the hot and the cold water for the temperature of the recipe, with
-// the vessel and the first load of metal at room temperature included.
-func (o *Order) water(s *Sheet) error {
-	grams := s.Bath.VolumeL * 1000 // at 1 kg/L; the density of hot water makes 3 % at most
+// besideWater is what shares the temperature of the bath besides its water: the
+// vessel and every reagent, at the temperature of the room.
+func (o *Order) besideWater(s *Sheet) []reagent.Part {
+	var parts []reagent.Part
+	if v := o.Vessel; v != nil {
+		parts = append(parts, reagent.Part{MassG: measure.Grams(v.WallCM2() * WallGramsPerCM2), SpecificHeat: GlassHeat, Temperature: o.Shop.Ambient})
+	}
 	for _, line := range s.Bath.Reagents {
-		if line.Milliliters != nil {
-			grams -= *line.Milliliters
+		a := line.Amount()
+		mass, ok := a.Mass()
+		if !ok {
+			if volume, poured := a.Volume(); poured {
+				mass = measure.Grams(volume.Milliliters()) // of unknown density: as water
+			}
+		}
+		c := SolidHeat
+		if a.Shelf.Liquid {
+			c = LiquidHeat
+		}
+		if mass > 0 {
+			parts = append(parts, reagent.Part{MassG: mass, SpecificHeat: c, Temperature: o.Shop.Ambient})
 		}
 	}
-	grams = max(grams, 0)
-	wanted, shop := o.Recipe.Bath.Water.At, o.Shop
+	return parts
+}
+
+// displaced is the room that the reagents take in the bath, in L.
+func (o *Order) displaced(s *Sheet) float64 {
+	ml := 0.0
+	for _, line := range s.Bath.Reagents {
+		a := line.Amount()
+		if volume, ok := a.Volume(); ok {
+			ml += volume.Milliliters()
+		} else if mass, ok := a.Mass(); ok {
+			ml += float64(mass) * SolidML
+		}
+	}
+	return ml / 1000
+}
+
+// hottest is the hottest that the bath can be mixed with the water at hand.
+func (o *Order) hottest(s *Sheet) measure.Celsius {
+	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000)
+	water := reagent.Part{MassG: grams, SpecificHeat: reagent.WaterSpecificHeat(o.Shop.HotWater), Temperature: o.Shop.HotWater}
+	t, err := reagent.Mix(append([]reagent.Part{water}, o.besideWater(s)...)...)
+	if err != nil {
+		return o.Shop.HotWater
+	}
+	return t
+}
+
+// water finds the hot and the cold water that bring the bath to its start, with the
+// vessel and every reagent at the temperature of the room.
+func (o *Order) water(s *Sheet) error {
+	shop := o.Shop
 	if shop.ColdWater >= shop.HotWater || shop.ColdWater < 0 || shop.HotWater > 100 {
 		return fault.Usagef("hot water of %s and cold water of %s do not go together", measure.Metric.Temperature(shop.HotWater), measure.Metric.Temperature(shop.ColdWater)).
 			At("--hot").Try("give a hot and a cold temperature between 0 and 100 C, the hot one higher")
 	}
-	if shop.Ambient < -20 || shop.Ambient > 50 {
-		return fault.Usagef("a room of %s", measure.Metric.Temperature(shop.Ambient)).At("--ambient").Try("give a temperature between -20 and 50 C")
+	wanted := o.Recipe.Bath.Water.At
+	if s.Run != nil {
+		wanted = measure.Celsius(s.Run.StartC)
 	}
-	others := o.cold(s)
-	hotG, coldG, short := hotCold(measure.Grams(grams), wanted, shop, others)
-	s.Bath.Water = Water{HotL: float64(hotG) / 1000, HotC: float64(shop.HotWater), ColdL: float64(coldG) / 1000, ColdC: float64(shop.ColdWater)}
+	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000) // at 1 kg/L; the density of hot water makes 3 % at most
+	others := o.besideWater(s)
+	w := Water{HotC: float64(shop.HotWater), ColdC: float64(shop.ColdWater)}
+	cold := wanted <= shop.Ambient+ColdOver
+	short := measure.Celsius(0)
+	if cold {
+		w.ColdL, w.Stand = float64(grams)/1000, wanted > shop.ColdWater+2
+	} else {
+		var hotG, coldG measure.Grams
+		hotG, coldG, short = hotCold(grams, wanted, shop, others)
+		w.HotL, w.ColdL = float64(hotG)/1000, float64(coldG)/1000
+	}
+	s.Bath.Water = w
+	if o.Vessel != nil {
+		s.assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
+	}
 	taken := 0.0
 	for _, p := range others {
 		taken += float64(p.MassG) * p.SpecificHeat * float64(wanted-p.Temperature) / 1000
 	}
-	s.work("hot water", "(heat for the cold water + heat for vessel and first load) / heat given by hot water",
-		fmt.Sprintf("%s kg of water, cold %s C, hot %s C, wanted %s C; %s kJ into vessel and metal", num(grams/1000), num(shop.ColdWater), num(shop.HotWater), num(wanted), num(taken)),
-		num(hotG/1000)+" L hot and "+num(coldG/1000)+" L cold", "energy balance; specific heat of water: IAPWS SR6-08")
+	s.work("hot water", "(heat for the cold water + heat for vessel and reagents) / heat given by hot water",
+		fmt.Sprintf("%s kg of water, cold %s C, hot %s C, wanted %s C; %s kJ into vessel and reagents", num(grams/1000), num(shop.ColdWater), num(shop.HotWater), num(wanted), num(taken)),
+		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", "energy balance; specific heat of water: IAPWS SR6-08")
 	switch {
 	case short > 0.05:
-		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath stands ", measure.Degrees(short), " below the ", wanted,
+		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath is ", measure.Degrees(short), " below the ", wanted,
 			" wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.")
 	case short < -0.05:
 		s.warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
 	}
+	if o.Vessel != nil && w.HotL > 0 && shop.HotWater > 70 && !shop.Borosilicate {
+		s.warn("thick-glass", "Thick glass cracks under water of ", shop.HotWater, ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file).")
+	}
+	o.pour(s)
 	return nil
 }
 
-// cold is what takes warmth from the water: the vessel and the first load.
-func (o *Order) cold(s *Sheet) []reagent.Part {
-	var others []reagent.Part
-	if v := o.Vessel; v != nil {
-		others = append(others, reagent.Part{MassG: measure.Grams(v.WallCM2() * WallGramsPerCM2), SpecificHeat: GlassHeat, Temperature: o.Shop.Ambient})
-		s.assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
+// PourLine is one thing that goes into the vessel, in its order.
+type PourLine struct {
+	Add    string       `json:"add"` // "water" or the id of a substance
+	Liters float64      `json:"liters,omitempty"`
+	C      *float64     `json:"temperature_c,omitempty"` // of water
+	Grams  float64      `json:"grams,omitempty"`
+	ML     float64      `json:"milliliters,omitempty"`
+	How    string       `json:"how,omitempty"`
+	Note   measure.Note `json:"-"`
+	Text   string       `json:"text"` // in metric units
+}
+
+// pour lists what goes in, in the recipe's own order if it has one, else water first,
+// cold before hot, and the reagents little by little.
+func (o *Order) pour(s *Sheet) {
+	w := s.Bath.Water
+	notes := map[string]string{}
+	for _, r := range o.Recipe.Bath.Reagents {
+		notes[r.Substance] = r.Note
 	}
-	if len(s.Loads) > 0 {
-		unknown := false
-		lots := o.lots()
-		for _, part := range s.Loads[0].ByLot {
-			lot := lots[part.Lot]
-			if unknown = unknown || lot.MassG == 0; lot.MassG > 0 {
-				others = append(others, reagent.Part{MassG: measure.Grams(part.Pieces) * lot.MassG,
-					SpecificHeat: lot.SpecificHeat, Temperature: o.Shop.Ambient})
+	water := func(liters float64, c *float64, how string) {
+		if liters > 0.0005 {
+			s.Bath.Pour = append(s.Bath.Pour, PourLine{Add: "water", Liters: liters, C: c, How: how})
+		}
+	}
+	add := func(line ReagentLine, share float64, how string) {
+		a := line.Amount()
+		p := PourLine{Add: line.Substance, How: strings.Join(nonEmpty(how, notes[line.Substance]), "; ")}
+		if a.Poured() {
+			p.ML = a.Shown * share
+		} else {
+			p.Grams = a.Shown * share
+		}
+		s.Bath.Pour = append(s.Bath.Pour, p)
+	}
+	if mix := o.Recipe.Bath.Mix; len(mix) > 0 {
+		for _, m := range mix {
+			if m.Add == "water" {
+				c := w.ColdC
+				if m.HasWater {
+					c = float64(m.Water)
+				}
+				water((w.HotL+w.ColdL)*m.Part, &c, m.How)
+				continue
+			}
+			for _, line := range s.Bath.Reagents {
+				if line.Substance == m.Add {
+					add(line, m.Part, m.How)
+				}
 			}
 		}
-		if unknown {
-			s.warn("mass-unknown", "The mass of a piece is not known, so the cold that the metal brings is left out.")
+	} else {
+		cold := ""
+		if w.Stand {
+			cold = "let it come to the temperature of the bath"
+		}
+		water(w.ColdL, &w.ColdC, cold)
+		water(w.HotL, &w.HotC, "slowly")
+		for _, line := range s.Bath.Reagents {
+			how := "little by little, stirring"
+			if line.Amount().Poured() {
+				how = "slowly, stirring"
+			}
+			add(line, 1, how)
 		}
 	}
-	return others
+	for i := range s.Bath.Pour {
+		p := &s.Bath.Pour[i]
+		p.Note = p.note(s)
+		p.Text = p.Note.Text
+	}
+}
+
+func (p PourLine) note(s *Sheet) measure.Note {
+	name := p.Add
+	for _, line := range s.Bath.Reagents {
+		if line.Substance == p.Add {
+			name = line.Name
+			if line.Form != "" && line.Form != "default" {
+				name += ", " + line.Form
+			}
+		}
+	}
+	var n measure.Note
+	switch {
+	case p.Add == "water" && p.C != nil:
+		n = measure.Say(measure.Liters(p.Liters), " of water at ", measure.Celsius(*p.C))
+	case p.Grams > 0:
+		n = measure.Say(measure.Figure{Value: p.Grams, Unit: "g"}, " of ", name)
+	default:
+		n = measure.Say(measure.Figure{Value: p.ML, Unit: "mL"}, " of ", name)
+	}
+	if p.How != "" {
+		n = measure.Say(n, ": ", p.How)
+	}
+	return n
+}
+
+func nonEmpty(parts ...string) []string {
+	var out []string
+	for _, p := range parts {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // hotCold is [reagent.HotCold], and where no share of the two reaches the wanted

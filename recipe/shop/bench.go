@@ -102,10 +102,9 @@ func (r reader) room() {
 func (r reader) run() {
 	b := &r.shop.Bath
 	if t, ok := r.sub("hands", "seconds_per_piece", "tolerance", "basket"); ok {
-		b.Hands.InS = t.number("seconds_per_piece", "s", 0, mostSeconds)
-		b.Hands.OutS = b.Hands.InS
-		tolerance, _ := quantity(t, "tolerance", "10 %", percent(mostTolerance, true))
-		b.Hands.Tolerance = tolerance / 100
+		b.Hands.In = t.number("seconds_per_piece", "s", 0, mostSeconds)
+		b.Hands.Out = b.Hands.In
+		_, _ = quantity(t, "tolerance", "10 %", percent(mostTolerance, true))
 		t.basket()
 	}
 	if t, ok := r.sub("drain", "habit"); ok {
@@ -125,12 +124,12 @@ func (r reader) basket() {
 	switch {
 	case !r.Has("basket"):
 	case r.IsFlag("basket"):
-		r.shop.Bath.Basket = r.flag("basket")
+		r.flag("basket")
 	case r.IsWhole("basket"):
 		before := r.Count()
 		n := r.Whole("basket", 1, mostBasket, 0, false)
 		if r.Count() == before {
-			r.shop.Bath.Basket, r.shop.BasketPieces = true, n
+			r.shop.BasketPieces = n
 			r.keep("basket", measure.Plain(float64(n))+" pieces")
 		}
 	default:

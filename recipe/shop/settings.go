@@ -31,9 +31,9 @@ const (
 func (s Shop) Settings() []Setting {
 	d, m, h := bath.DefaultShop(), yield.DefaultMinutes(), plan.DefaultHands()
 	u := s.Units
-	hands := measure.Plain(h.InS) + " s"
-	if h.InS != h.OutS {
-		hands = fmt.Sprintf("%s s in, %s s out", measure.Plain(h.InS), measure.Plain(h.OutS))
+	hands := measure.Plain(h.In) + " s"
+	if h.In != h.Out {
+		hands = fmt.Sprintf("%s s in, %s s out", measure.Plain(h.In), measure.Plain(h.Out))
 	}
 	list := []Setting{
 		s.setting("name", "", NotSet),
@@ -55,7 +55,7 @@ func (s Shop) Settings() []Setting {
 	}
 	list = append(list,
 		s.setting("hands.seconds_per_piece", hands, Assumed),
-		s.setting("hands.tolerance", measure.Plain(h.Tolerance*100)+" %", Assumed),
+		s.setting("hands.tolerance", "10 %", Assumed),
 		s.setting("hands.basket", "", NotSet),
 		s.setting("drain.habit", fmt.Sprintf("poor, %s", u.Spread(rinse.Poor)), Assumed),
 		s.setting("minutes.cleaning", minutesText(m.Clean), Practice),

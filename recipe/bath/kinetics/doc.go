@@ -1,15 +1,12 @@
-// Package kinetics is the law by which a bath works: how long a dip takes at
-// another temperature and strength, and what becomes of the strength.
+// Package kinetics is the law by which a sulfide bath works: how long a dip takes at
+// another temperature and strength, what the film binds, and how the bath fades.
 //
-// Start from [Assumed], or from a [Rate] that the journal has learnt, and call
-// [DipTime] and [Band] for each load. Strength is a ratio, 1 for a fresh bath of
-// the recipe; [Aged] lets it fall with time, [SilverFilm] and [CopperFilm] tell
-// the sulfur that goes into the film. [TwoPoint] and [TwoStrengths] get the two
-// constants out of a pair of trials at the bench.
+// Start from Silver or Copper, what is assumed until the bench has taught better, and
+// make a Law of it with a time that is known to come out right. The law holds for
+// sulfide baths only: a nitrate, sulfate, acetate or ammoniacal bath has none.
 //
-// What it promises: a time is finite and between 0 and [Longest], never shorter
-// at a lower temperature or strength, and always inside its band. What it does
-// not: that the assumed constants are those of your bath. No activation energy of
-// silver or copper in polysulfide was found in print; the band is how little is
-// known, and a test piece overrules it.
+// What it promises: a time is finite, never shorter at a lower temperature or
+// strength, and inside its band. What it does not: that the assumed constants are
+// those of your bath. No activation energy of silver or copper in polysulfide was
+// found in print; the band says how little is known, and a test piece overrules it.
 package kinetics

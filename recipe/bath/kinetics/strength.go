@@ -6,59 +6,65 @@ import (
 	"hepar/recipe/measure"
 )
 
-// A Sulfide is a film as far as its sulfur goes.
-type Sulfide struct {
+const sulfur = 32.06 // g/mol, IUPAC 2021
+
+// Film is what a finish is made of, as far as its sulfur goes.
+type Film struct {
 	Name    string
 	Molar   float64             // g/mol, with one sulfur in each
-	Density measure.GramsPerCM3 // of the film, taken as dense
+	Density measure.GramsPerCM3 // taken as dense; from memory
+	NM      float64             // thickness
 }
 
-// The two films. Molar masses from the IUPAC 2021 atomic weights (Ag 107.8682,
-// Cu 63.546, S 32.06); densities from memory.
-var (
-	SilverFilm = Sulfide{Name: "Ag2S", Molar: 2*107.8682 + sulfur, Density: 7.23}
-	CopperFilm = Sulfide{Name: "Cu2S", Molar: 2*63.546 + sulfur, Density: 5.6}
-)
-
-// BlackFilmNM is the film that a full black is taken to need, in nm. Assumed: the
-// trade states none; colours end near 100 nm and a black is several times that.
-const BlackFilmNM = 500
-
-const sulfur = 32.06 // g/mol
-
-// SulfurBound is the sulfur, in g, that a film holds on an area in dm2 at a
-// thickness in nm, each from 0 up; what is below counts as 0.
-func (s Sulfide) SulfurBound(areaDM2, filmNM float64) measure.Grams {
-	if s.Molar <= 0 {
+// Sulfur returns the sulfur that the film holds on an area in dm2, in g.
+func (f Film) Sulfur(areaDM2 float64) measure.Grams {
+	if !(f.Molar > 0 && areaDM2 > 0) {
 		return 0
 	}
 	const cm2, cm = 100, 1e-7
-	volume := clamp(areaDM2, 0, 1e9) * cm2 * clamp(filmNM, 0, 1e9) * cm
-	return measure.Grams(volume * clamp(float64(s.Density), 0, 30) * sulfur / s.Molar)
+	return measure.Grams(areaDM2 * cm2 * f.NM * cm * float64(f.Density) * sulfur / f.Molar)
 }
 
-// SulfurBound is that of a film on silver.
-func SulfurBound(areaDM2, filmNM float64) measure.Grams {
-	return SilverFilm.SulfurBound(areaDM2, filmNM)
-}
-
-// Spent is the share of the sulfur in the bath, 0 to 1, that a film has bound;
-// 1 where there was none.
-func Spent(bound, inBath measure.Grams) float64 {
+// Strength returns the share of a bath's strength that the film on an area in dm2
+// takes, of a bath with so much sulfide sulfur in g.
+func (f Film) Strength(areaDM2, inBath float64) float64 {
 	if !(inBath > 0) {
-		return 1
+		return 0
 	}
-	return clamp(float64(bound/inBath), 0, 1)
+	return min(1, float64(f.Sulfur(areaDM2))/inBath)
 }
 
-// Aged is the strength left after an age: strength x 2^(-age/halfLife). Air is
-// what ages a bath, by an amount that differs from tub to tub: the half-life of a
-// recipe is common practice, no published source. With a half-life of 0 (not
-// known) nothing is taken off, and the caller has to say so.
-func Aged(strength float64, age, halfLife measure.Seconds) float64 {
-	strength = clamp(strength, 0, math.MaxFloat64)
-	if !(halfLife > 0) || !(age > 0) {
-		return strength
+// Fade is how a sulfide bath loses strength in air. Oxygen through the open surface
+// limits it, so the loss is nearly of zero order: so much an hour from each m2,
+// whatever the strength and nearly whatever the temperature. Hot baths lose a little
+// more by themselves.
+type Fade struct {
+	Grams float64 // of the reagent, from each m2 of open surface and hour, in a bath left alone
+}
+
+// The constants of fading. All computed from constants from memory, or assumed.
+const (
+	// LiverFade is that of liver of sulfur, in g/(m2 h), good to a factor of 2.5.
+	LiverFade = 2.6
+	// Stirred is by how much pieces that are moved in it speed it up: assumed, two to
+	// three times.
+	Stirred = 2.5
+	// hotLoss is what a bath at 75 C loses by disproportionation, a part an hour, good
+	// to a factor of 3; 104 kJ/mol after Licht and Davis, J. Phys. Chem. B 101 (1997).
+	hotLoss, hotEaKJ, hotAt = 0.005, 104, 75
+)
+
+// PerSecond returns the share of a fresh bath's strength that is lost each second: of
+// a bath with so many g of reagent when fresh, an open surface in m2, at a
+// temperature, while pieces are moved in it or not.
+func (f Fade) PerSecond(grams, surfaceM2 float64, at measure.Celsius, moved bool) float64 {
+	if !(f.Grams > 0 && grams > 0) {
+		return 0
 	}
-	return strength * math.Exp2(-float64(min(age, math.MaxFloat64)/halfLife))
+	air := f.Grams * surfaceM2 / grams
+	if moved {
+		air *= Stirred
+	}
+	hot := hotLoss * math.Exp(hotEaKJ*1000/GasConstant*(1/measure.Celsius(hotAt).Kelvin()-1/at.Kelvin()))
+	return (air + hot) / 3600
 }

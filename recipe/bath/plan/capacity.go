@@ -8,186 +8,132 @@ import (
 	"hepar/recipe/measure"
 )
 
-// limit is one thing that bounds a load: how much of it a set of each kind uses
-// up, of a total of 1.
+// limit is one thing that bounds a load: how much of it a set of each kind uses up,
+// of a total of 1.
 type limit struct {
-	name string
-	use  []float64 // per set of each lot
+	by  string // "touching", "heat", "sulfur", "recipe", "rack", "pace", "per-load"
+	use []float64
+	why string
 }
 
 // slack keeps a load that fits to the last piece from being refused for rounding.
 const slack = 1e-9
 
-// limits lists what bounds a load. Where not even one set fits the area or the
-// hands, the limit is left out for it and a warning says so: the set still has to
-// go in together.
-func (s *settled) limits() ([]limit, error) {
-	area := limit{name: "area"}
-	for i, l := range s.Lots {
-		use := float64(s.Group) * l.AreaCM2.SquareDM() / (float64(s.MaxLoad) * float64(s.Volume))
-		if use > 1+slack {
-			s.warn("bath-small", s.setText(i), " has ", measure.SquareCM(s.Group)*l.AreaCM2, ", more than the ", measure.SquareCM(100*float64(s.MaxLoad)*float64(s.Volume)),
-				" that ", s.Volume, " take at ", s.MaxLoad, ": it goes in alone, and weakens and cools the bath faster.")
-			use = 1
+// limits lists what bounds a load. It returns an error if a piece does not fit the
+// vessel at all; a set that is too much for the heat or the sulfur of the bath goes
+// in alone, with a warning.
+func (s *settled) limits(p *Plan) ([]limit, error) {
+	var all []limit
+	add := func(by, why string, use func(l Lot) float64) {
+		one := limit{by: by, why: why}
+		for i, l := range s.Lots {
+			u := float64(s.Group) * use(l)
+			if u > 1+slack {
+				p.warn("load-alone", s.setText(i), " is more than one load should be for this bath (", why, "): it goes in alone.")
+				u = 1
+			}
+			one.use = append(one.use, u)
 		}
-		area.use = append(area.use, use)
+		all = append(all, one)
 	}
-	limits := []limit{area}
-	floor, err := s.floorLimit()
-	if err != nil {
-		return nil, err
-	}
-	if floor != nil {
-		limits = append(limits, *floor)
-	}
-	if hands := s.handsMost(); hands > 0 {
-		l := limit{name: "hands"}
-		if hands < s.Group {
-			s.warn("hands-set", fmt.Sprintf("Hands of %s s in and %s s out keep %d pieces within %s %% of a dip of %s s, but a set of %d stays together: its pieces differ by about %s s. A basket brings them in and out as one.",
-				num(s.Hands.InS), num(s.Hands.OutS), hands, num(s.Hands.Tolerance*100), num(math.Round(s.fixed)), s.Group, num(s.pace()*float64(s.Group-1))))
+	if s.Transfer == OnRacks {
+		add("rack", fmt.Sprintf("a rack of %d", s.Rack), func(Lot) float64 { return 1 / float64(s.Rack) })
+	} else if s.Vessel.floor() > 0 {
+		one := limit{by: "touching", why: "what lies in the vessel without touching"}
+		for i, l := range s.Lots {
+			if l.Extent[0] <= 0 {
+				p.warn("floor-unknown", "The size of ", s.lotName(i), " is not known: see for yourself that the pieces of a load do not lie on one another.")
+				one.use = append(one.use, 0)
+				continue
+			}
+			fits := s.Vessel.fits(l.Extent, s.Gap)
+			if fits == 0 {
+				return nil, fault.Failuref("a piece of %s, %s x %s x %s mm, does not fit the vessel", s.lotName(i), num(l.Extent[0]), num(l.Extent[1]), num(l.Extent[2])).
+					At("--vessel").Try("take a larger vessel")
+			}
+			if fits < s.Group {
+				return nil, fault.Failuref("a set of %d does not fit the vessel, which takes %d without touching", s.Group, fits).At("--group").
+					Try("take a larger vessel, or let the sets be split with --group 1")
+			}
+			one.use = append(one.use, float64(s.Group)/float64(fits))
 		}
-		for range s.Lots {
-			l.use = append(l.use, min(1, float64(s.Group)/float64(hands)))
-		}
-		limits = append(limits, l)
+		all = append(all, one)
+	}
+	if warm := float64(s.Water.At - s.MetalIn); warm > 0 {
+		// The load takes the bath down by at most coldest.
+		add("heat", fmt.Sprintf("the cold that it brings takes the bath down by at most %g K", coldest), func(l Lot) float64 {
+			return float64(l.Mass) * l.SpecificHeat * (warm - coldest) / (s.capacity * coldest)
+		})
+	}
+	if s.Sulfur > 0 {
+		add("sulfur", fmt.Sprintf("its film binds at most %g %% of the sulfur in the bath", thirstiest*100), func(l Lot) float64 {
+			return s.Film.Strength(l.Area.SquareDM(), s.Sulfur*float64(s.Volume)) / thirstiest
+		})
+	}
+	if s.MaxLoad > 0 {
+		add("recipe", "the recipe gives "+num(s.MaxLoad)+" dm2/L", func(l Lot) float64 { return l.Area.SquareDM() / (float64(s.MaxLoad) * float64(s.Volume)) })
 	}
 	if s.PerLoad > 0 {
-		l := limit{name: "per-load"}
-		for range s.Lots {
-			l.use = append(l.use, float64(s.Group)/float64(s.PerLoad))
-		}
-		limits = append(limits, l)
+		add("per-load", fmt.Sprintf("--per-load %d", s.PerLoad), func(Lot) float64 { return 1 / float64(s.PerLoad) })
 	}
-	return limits, nil
+	return all, nil
 }
 
-// floorLimit is what lies or hangs in the vessel, or sits on the rack, without
-// touching.
-func (s *settled) floorLimit() (*limit, error) {
-	l := limit{name: "floor"}
-	if s.RackPieces > 0 {
-		l.name = "rack"
-		if s.RackPieces < s.Group {
-			return nil, fault.Failuref("a rack of %d does not hold a set of %d", s.RackPieces, s.Group).At("--group").Try("take a larger rack, or let the sets be split with --group 1")
-		}
-		for range s.Lots {
-			l.use = append(l.use, float64(s.Group)/float64(s.RackPieces))
-		}
-		return &l, nil
+// byPace bounds a load by hand: all pieces are in before the first is due out.
+func (s *settled) byPace(dip float64) limit {
+	l := limit{by: "pace", why: fmt.Sprintf("all are in before the first comes out, at %s s a piece", num(s.Hands.In))}
+	fit := max(1, math.Floor(dip/s.Hands.In+slack))
+	for range s.Lots {
+		l.use = append(l.use, min(1, float64(s.Group)/fit))
 	}
-	if s.Vessel.floorCM2() == 0 {
-		return nil, nil
-	}
-	if s.GapMM == 0 {
-		s.GapMM = DefaultGapMM
-		s.assume("gap between pieces", float64(DefaultGapMM), "mm", guess)
-	}
-	known := false
-	for i, lot := range s.Lots {
-		if lot.ExtentMM[0] <= 0 {
-			l.use = append(l.use, 0)
-			continue
-		}
-		known = true
-		fits := s.Vessel.fits(lot.ExtentMM, s.GapMM, s.Hung)
-		if fits == 0 {
-			return nil, fault.Failuref("a piece of %s, %s x %s x %s mm, does not fit the vessel", s.lotName(i), num(float64(lot.ExtentMM[0])), num(float64(lot.ExtentMM[1])), num(float64(lot.ExtentMM[2]))).
-				At("--vessel").Try("take a larger vessel")
-		}
-		if fits < s.Group {
-			return nil, fault.Failuref("a set of %d does not fit the floor of the vessel, which takes %d without touching", s.Group, fits).At("--group").
-				Try("take a larger vessel, hang the pieces, or let the sets be split with --group 1")
-		}
-		l.use = append(l.use, float64(s.Group)/float64(fits))
-	}
-	if !known {
-		s.warn("floor-unknown", "The size of a piece is not known, so whether a load lies in the vessel without touching was not checked.")
-		return nil, nil
-	}
-	return &l, nil
+	return l
 }
 
-// pace is how far two neighbours of a load differ in their time, in s: the
-// difference between placing and taking, and never less than hands are uneven.
-func (s *settled) pace() float64 {
-	if s.handsMost() == 0 {
-		return 0
-	}
-	h := s.Hands
-	return max(math.Abs(h.OutS-h.InS), h.Uneven*(h.InS+h.OutS)/2)
-}
-
-// handsMost is how many pieces hands place and take within the tolerance of the
-// dip; 0 where a basket or a rack goes in as one. Pieces come out in the order
-// they went in, and all are in before the first is due out.
-func (s *settled) handsMost() int {
-	if s.Basket || s.RackPieces > 0 {
-		return 0
-	}
-	h := s.Hands
-	most := float64(MostPieces)
-	if pace := max(math.Abs(h.OutS-h.InS), h.Uneven*(h.InS+h.OutS)/2); pace > 0 {
-		most = min(most, 1+math.Floor(h.Tolerance*s.fixed/pace+slack))
-	}
-	if h.InS > 0 {
-		most = min(most, math.Floor(s.fixed/h.InS+slack))
-	}
-	return max(1, int(most))
-}
-
-// fits counts how many pieces stand beside each other on the floor with a gap
-// between them: lying flat, or hung upright; where that is too wide for the
-// vessel, in any other way that is not.
-func (v Vessel) fits(e [3]measure.Millimeters, gap measure.Millimeters, hung bool) int {
-	flat, edge, end := v.grid(e[0], e[1], e[2], gap), v.grid(e[0], e[2], e[1], gap), v.grid(e[1], e[2], e[0], gap)
-	if hung {
-		return max(flat, edge, end)
-	}
-	if flat > 0 {
+// fits counts how many pieces lie beside each other with a gap between them: flat,
+// or where that is too wide on edge or on end.
+func (v Vessel) fits(e [3]measure.Millimeters, gap measure.Millimeters) int {
+	if flat := v.grid(e[0], e[1], e[2], gap); flat > 0 {
 		return flat
 	}
-	return max(edge, end)
+	return max(v.grid(e[0], e[2], e[1], gap), v.grid(e[1], e[2], e[0], gap))
 }
 
 // grid counts footprints of a by b in rows, turned either way.
 func (v Vessel) grid(a, b, up, gap measure.Millimeters) int {
-	if v.HeightMM > 0 && up > v.HeightMM {
+	if v.Height > 0 && up > v.Height {
 		return 0
 	}
 	a, b = max(a, 1e-3), max(b, 1e-3)
-	count := func(n float64) int { return int(min(math.Floor(n+slack), MostPieces)) }
-	if v.DiameterMM == 0 {
+	count := func(n measure.Millimeters) int { return int(min(math.Floor(float64(n)+slack), MostPieces)) }
+	if v.Diameter == 0 {
 		rows := func(a, b measure.Millimeters) int {
-			return min(count(float64((v.LengthMM+gap)/(a+gap)))*count(float64((v.WidthMM+gap)/(b+gap))), MostPieces)
+			return min(count((v.Length+gap)/(a+gap))*count((v.Width+gap)/(b+gap)), MostPieces)
 		}
 		return max(rows(a, b), rows(b, a))
 	}
 	return max(v.round(a, b, gap), v.round(b, a, gap))
 }
 
-// round counts footprints in rows across a round floor, the middle of the rows on
-// the middle of the floor.
+// round counts footprints in rows across a round floor.
 func (v Vessel) round(a, b, gap measure.Millimeters) int {
-	d := float64(v.DiameterMM)
+	d := float64(v.Diameter)
 	rows := min(int(math.Floor((d+float64(gap))/float64(b+gap)+slack)), 10_000)
 	best := 0
 	for n := max(1, rows-1); n <= rows; n++ { // one row fewer may leave wider chords
 		total := 0
 		for i := range n {
-			middle := (float64(i) - float64(n-1)/2) * float64(b+gap)
-			far := math.Abs(middle) + float64(b)/2
+			far := math.Abs((float64(i)-float64(n-1)/2)*float64(b+gap)) + float64(b)/2
 			if far > d/2 {
 				continue
 			}
-			chord := 2 * math.Sqrt(d*d/4-far*far)
-			total += int(math.Floor((chord+float64(gap))/float64(a+gap) + slack))
+			total += int(math.Floor((2*math.Sqrt(d*d/4-far*far)+float64(gap))/float64(a+gap) + slack))
 		}
 		best = max(best, total)
 	}
 	return min(best, MostPieces)
 }
 
-// setText calls what goes in together at the least: a piece or a set of a kind.
+// setText calls what goes in together at the least.
 func (s *settled) setText(lot int) string {
 	text := "One piece"
 	if s.Group > 1 {
@@ -199,12 +145,91 @@ func (s *settled) setText(lot int) string {
 	return text + " of " + s.lotName(lot)
 }
 
-func (s *settled) lotName(i int) string {
-	if name := s.Lots[i].Name; name != "" {
-		return name
+// deal spreads the sets over n loads as evenly as they divide, one kind after the
+// other: Parts[i] is what goes into load i.
+func (s *settled) deal(n int) [][]Part {
+	weights, total := make([]float64, len(s.Lots)), 0.0
+	for i, l := range s.Lots {
+		weights[i] = 1
+		if len(s.Lots) > 1 {
+			weights[i] = float64(l.Area)
+		}
+		total += weights[i] * float64(l.Pieces/s.Group)
 	}
-	if len(s.Lots) == 1 {
-		return "the piece"
+	loads := make([][]Part, n)
+	lot, left := 0, s.Lots[0].Pieces/s.Group
+	done := 0.0
+	for i := range loads {
+		until := total * float64(i+1) / float64(n)
+		for lot < len(s.Lots) {
+			take := left
+			if i < n-1 {
+				take = min(left, int(math.Floor((until-done)/weights[lot]+0.5-1e-9)))
+			}
+			if take > 0 {
+				loads[i] = append(loads[i], Part{lot, take * s.Group})
+				done += float64(take) * weights[lot]
+				left -= take
+			}
+			if left > 0 {
+				break
+			}
+			if lot++; lot < len(s.Lots) {
+				left = s.Lots[lot].Pieces / s.Group
+			}
+		}
 	}
-	return fmt.Sprintf("kind %d", i+1)
+	for i := 0; i < len(loads); { // more loads than sets
+		if loads[i] == nil {
+			loads = append(loads[:i], loads[i+1:]...)
+			continue
+		}
+		i++
+	}
+	return loads
+}
+
+// fit says whether every load keeps every limit.
+func (s *settled) fit(loads [][]Part, limits []limit) bool {
+	for _, parts := range loads {
+		for _, l := range limits {
+			sum := 0.0
+			for _, p := range parts {
+				sum += float64(p.Pieces/s.Group) * l.use[p.Lot]
+			}
+			single := len(parts) == 1 && parts[0].Pieces == s.Group
+			if sum > 1+slack && !single {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// least returns the fewest loads that keep the limits, and the limit that asks for
+// them.
+func (s *settled) least(limits []limit) (n int, by string) {
+	n, by = 1, "all"
+	sets := 0
+	for _, l := range s.Lots {
+		sets += l.Pieces / s.Group
+	}
+	for _, l := range limits {
+		sum := 0.0
+		for i, lot := range s.Lots {
+			sum += float64(lot.Pieces/s.Group) * l.use[i]
+		}
+		need := int(math.Ceil(sum - slack*max(1, sum)))
+		if len(s.Lots) == 1 && l.use[0] > 0 {
+			each := max(1, int(math.Floor(1/l.use[0]+slack)))
+			need = (sets + each - 1) / each
+		}
+		if need > n {
+			n, by = need, l.by
+		}
+	}
+	for n = min(n, sets); n < sets && !s.fit(s.deal(n), limits); {
+		n += max(1, n/50)
+	}
+	return min(n, sets), by
 }

@@ -1,103 +1,154 @@
 package plan
 
 import (
+	"math"
+	"slices"
+
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/measure"
 )
 
-// Make plans a run. Errors are of kind Usage where a figure cannot be, and of kind
-// Failure where the pieces do not fit the vessel or a set does not fit a load;
-// each says what to do. What can be done but will not be good is in the warnings.
-func Make(r Run) (Plan, error) {
-	p := Plan{Events: []Event{}, Warnings: []Warning{}, Assumptions: []Assumption{}}
+// Make plans a run: it chooses the start temperature and the number of loads that
+// match best with the fewest baths and in the least time. Errors are of kind Usage
+// where a figure cannot be, and of kind Failure where the pieces do not fit the
+// vessel; each says what to do. What can be done and will not be good is in the
+// warnings.
+func Make(r Run) (Plan, error) { return makeWith(r, 24, 4) }
+
+// makeWith tries so many start temperatures and numbers of loads.
+func makeWith(r Run, starts, counts int) (Plan, error) {
 	if err := r.check(); err != nil {
 		return Plan{}, err
 	}
-	s := settle(r, &p)
-	s.before()
-	limits, err := s.limits()
+	p := Plan{Loads: []Load{}, Events: []Event{}}
+	s := settle(r)
+	limits, err := s.limits(&p)
 	if err != nil {
 		return Plan{}, err
 	}
-	d, by := s.spread(limits)
-	w, err := s.walk(d, 0)
-	if err != nil {
-		return Plan{}, err
-	}
-	if m := w.matched(); m.PlannedSpreadPercent > m.FixedSpreadPercent {
-		// Whole seconds cost more than the drift of this bath: one time for all.
-		if w, err = s.walk(d, s.fixedWhole()); err != nil {
-			return Plan{}, err
-		}
-	}
-	p.Capacity = s.report(limits, by)
-	w.fill(&p)
-	w.after()
-	w.explain(&p, limits)
+	best, by := s.choose(limits, starts, counts)
+	best.fill(&p, by, limits)
 	return p, nil
 }
 
-// fill takes what the walk found into the plan.
-func (w *walk) fill(p *Plan) {
-	p.Loads, p.Match, p.Totals = w.loads, w.matched(), w.totals
-	if len(w.events) > 0 {
-		p.Events = w.events
+// choose walks the run from each start temperature and with each number of loads
+// that may be best, and keeps the cheapest.
+func (s *settled) choose(limits []limit, starts, counts int) (best *walk, by string) {
+	least := math.Inf(1)
+	for _, start := range s.starts(starts) {
+		all := limits
+		if s.Transfer == ByHand && s.PerLoad == 0 {
+			all = append(slices.Clip(limits), s.byPace(s.needAt(start, s.Strength)))
+		}
+		n, asks := s.least(all)
+		for i := range counts {
+			more := n + i + n*i/8
+			if i > 0 && n > 400 {
+				break
+			}
+			w := s.walk(start, s.deal(more))
+			if c := w.cost(); c < least-1e-9 {
+				least, best, by = c, w, asks
+			}
+			if more > len(w.deal) {
+				break // one set in each
+			}
+		}
 	}
-	p.Held, p.Lid = w.Held, w.Lid
-	p.Shares = w.lost.shares(w.totals.Baths)
-	p.StartC = float64(w.Start)
-	lid := w.open
-	lid.Lid = true
-	p.HoldingWattsOpen, p.HoldingWattsLid = heat.HoldingWatts(w.Start, w.open, w.Air), heat.HoldingWatts(w.Start, lid, w.Air)
-	p.CoolingPerMin = heat.CoolingRatePerMinute(w.Start, w.capacity, w.open, w.Air, 0)
-	p.CoolingLidPerMin = heat.CoolingRatePerMinute(w.Start, w.capacity, lid, w.Air, 0)
-	if s, err := heat.WaitTo(w.lowC, w.Start, w.capacity, w.open, w.Air, 0); err == nil && w.lowC < w.Start {
-		p.MinutesInRange = float64(s) / 60
-	}
-	p.StrengthFrom, p.TemperatureFromC, p.TemperatureToC = w.lowStrength, float64(w.lowC), float64(w.highC)
-	p.LowestC, p.HighestC, p.LeastStrength = p.Loads[0].TemperatureC, p.Loads[0].TemperatureC, p.Loads[0].Strength
-	for i := range p.Loads {
-		l := &p.Loads[i]
-		p.LowestC, p.HighestC = min(p.LowestC, l.TemperatureC), max(p.HighestC, l.TemperatureC)
-		p.LeastStrength = min(p.LeastStrength, l.Strength)
-		p.Capacity.Pieces = max(p.Capacity.Pieces, l.Pieces)
-	}
+	return best, by
 }
 
-// before warns of what needs no walk to be seen.
-func (s *settled) before() {
-	if s.Start < s.lowC || s.Start > s.highC {
-		s.warn("start-out-of-range", "The bath is to start at ", s.Start, ", outside the ", s.lowC, " to ", s.highC, " of the recipe.")
+// starts are the temperatures at which the bath may be mixed: the recipe's where it
+// is heated or has no range, else steps over the range.
+func (s *settled) starts(most int) []measure.Celsius {
+	if s.Start > 0 {
+		return []measure.Celsius{s.Start}
 	}
-	c := s.limiting().Concentration
-	if high := c.To.PerL / max(c.At.PerL, 1e-9); s.StartStrength < s.lowStrength || c.At.PerL > 0 && s.StartStrength > max(high, 1)+1e-9 {
-		s.warn("start-out-of-range", "The bath is to start at a strength of ", s.StartStrength, " times the recipe's, outside its range.")
+	low, high := s.Water.From, min(s.Water.To, s.Most)
+	if s.heated() || high <= low || s.Water.At <= s.Air.Ambient+5 {
+		return []measure.Celsius{s.Water.At}
 	}
-	if s.Air.Ambient > s.Start && !s.Held {
-		parts := []any{"The room at ", s.Air.Ambient, " is warmer than the bath at ", s.Start, " and warms it."}
-		if s.Air.Ambient > s.highC {
-			parts = append(parts, " In time it leaves the ", s.lowC, " to ", s.highC, " of the recipe: stand the vessel in cold water.")
+	steps := min(most, max(1, int(math.Round(float64(high-low)/0.5))))
+	out := []measure.Celsius{min(s.Water.At, high)}
+	for i := range steps + 1 {
+		out = append(out, low+(high-low)*measure.Celsius(i)/measure.Celsius(steps))
+	}
+	return out
+}
+
+// cost weighs a walk in minutes: a poorer match weighs most, then a load that is
+// outside the limits, then a further bath; a load costs a little more than its time.
+func (w *walk) cost() float64 {
+	m := w.matched()
+	cost := w.totals.Minutes + 0.3*float64(len(w.deal)) + 30*float64(w.totals.Baths-1) + 3*float64(len(w.events))
+	cost += 500*float64(m.Verdict.rank()) + 100*float64(len(w.failed))
+	// Among equals the tighter match and the recipe's own temperature.
+	return cost + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/100
+}
+
+func (w *walk) matched() Match {
+	percent := func(least, most float64) float64 { return max(0, (most/max(least, 1e-9)-1)*100) }
+	m := Match{SpreadPercent: percent(w.least, w.most), LeastPercent: (w.least - 1) * 100, MostPercent: (w.most - 1) * 100,
+		OneTimePercent: percent(w.oneLeast, w.oneMost)}
+	m.judge(w.Window, w.Law.Known())
+	return m
+}
+
+// fill takes what the walk found into the plan.
+func (w *walk) fill(p *Plan, by string, limits []limit) {
+	p.StartC, p.Loads, p.Match, p.Totals = float64(w.start), w.loads, w.matched(), w.totals
+	if w.events != nil {
+		p.Events = w.events
+	}
+	p.Assumptions = w.assumed
+	p.LowestC, p.LeastStrength = p.StartC, w.Strength
+	for _, l := range w.loads {
+		p.LowestC, p.LeastStrength = min(p.LowestC, l.TemperatureC), min(p.LeastStrength, l.Strength)
+		p.Capacity.Pieces = max(p.Capacity.Pieces, l.Pieces)
+	}
+	p.Capacity.By = by
+	for _, l := range limits {
+		if l.by == by {
+			p.Capacity.Why = l.why
 		}
-		s.warn("ambient-above", parts...)
 	}
-	hand := max(s.Hands.InS, s.Hands.OutS)
-	if !s.Basket && s.RackPieces == 0 && s.fixed < s.Hands.InS+s.Hands.OutS {
-		s.warn("dip-short", "A dip of "+num(s.fixed)+" s is shorter than it takes to place a piece and take it out ("+num(s.Hands.InS)+" s and "+num(s.Hands.OutS)+
-			" s): hands cannot time it. Use a basket, or a cooler or weaker bath in which the dip is longer.")
-	} else if s.fixed < 2 {
-		s.warn("dip-short", "A dip of "+num(s.fixed)+" s cannot be timed well in whole seconds, let alone by hands that take "+num(hand)+
-			" s. Take a cooler or weaker bath in which the dip is longer.")
+	p.HoldingWatts = heat.HoldingWatts(w.start, w.open, w.Air)
+	p.CoolingPerMin = heat.CoolingRatePerMinute(w.start, w.capacity, w.open, w.Air, 0)
+	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
+		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
 	}
-	if watts := heat.HoldingWatts(s.Start, s.open, s.Air); s.Held && s.HeaterW > 0 && s.HeaterW < watts {
-		s.warn("heater-weak", "The heater gives ", s.HeaterW, " W, but the open bath loses about ", watts, " W at ", s.Start, ": it cannot hold it, and the bath is planned as one that cools.")
-		s.Held = false
-		if s.ReheatMinutes == 0 {
-			take(s, &s.ReheatMinutes, DefaultReheatMin, "reheating on a plate", "min", guess)
+	w.warn(p)
+	w.explain(p)
+}
+
+// warn says what the plan cannot mend.
+func (w *walk) warn(p *Plan) {
+	if len(w.failed) > 0 {
+		l := w.loads[w.failed[0]-1]
+		p.warn("outside-limits", "Load ", l.Number, " and ", len(w.failed)-1, " more lie outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
+			" s, ", num(l.Strength*100), " % of its strength. Take a larger bath, more heat, or smaller loads.")
+	}
+	if s := w.start; s > w.Water.To+0.05 || s < w.Water.From-0.05 {
+		p.warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
+	}
+	if w.heated() && w.Heat.Watts < p.HoldingWatts*0.98 && w.start > w.Air.Ambient {
+		p.warn("heater-weak", "The heater gives ", num(w.Heat.Watts), " W, but the open bath loses ", num(p.HoldingWatts), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
+	}
+	if w.Heat.Kind == Kettle && w.Heat.Water <= w.start {
+		p.warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")
+	}
+	if w.start >= 95 {
+		p.warn("near-boiling", "At ", w.start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
+	}
+	if w.Law.Known() && w.loads[0].DipS+int(Handling) < 5 {
+		p.warn("dip-short", "Dips of ", w.loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
+	}
+	if w.Sulfur > 0 && w.oldest > 2*3600 {
+		p.warn("long-hot", "The bath stays hot for ", num(w.oldest/3600), " h. A long-heated bath gives a dull grey that does not hold (no hours are published; about 2 h, half or twice that, assumed): try a piece before going on, and mix fresh if it turns grey.")
+	}
+	for _, l := range w.loads {
+		if l.RinseShare > rinseShare*1.01 {
+			p.warn("rinse-short", "Clean rinse tubs are not enough for loads of this size: rinse again in running water.")
 		}
-	}
-	if k := s.Kettle; k.Most > 0 && k.At <= s.Start && !s.Held {
-		s.warn("kettle-cold", "Topping up with water at ", k.At, " does not warm a bath of ", s.Start, ": it is left out.")
-	}
-	if s.Start >= 95 {
-		s.warn("near-boiling", "At ", s.Start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
 	}
 }

@@ -1,147 +1,291 @@
 package plan
 
 import (
+	"fmt"
+	"math"
+
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
-	"hepar/recipe/reagent"
 )
 
-// Run is everything the plan rests on. Lots, Volume, Water and Dip are required;
-// a zero field elsewhere was not given, and takes the default that its comment
-// names, which the plan then lists among its assumptions.
+// Run is everything that a plan rests on. Lots, Volume, Water and Dip are required.
+// A zero field elsewhere was not given and takes the default that its comment names;
+// defaults that matter are listed among the assumptions.
 type Run struct {
 	Lots    []Lot
 	Group   int                      // pieces of one kind that stay together; 0 and 1: none
-	MaxLoad measure.SquareDMPerLiter // 0: [DefaultMaxLoad]
-	PerLoad int                      // most pieces in one load; 0: no such limit
+	PerLoad int                      // most pieces in a load, said by the user; 0: no such limit
+	MaxLoad measure.SquareDMPerLiter // where the recipe gives one with a reason; 0: none
 
-	Volume          measure.Liters
-	Vessel          Vessel
-	Tub             heat.Tub // surfaces that lose heat, its Lid not read; zero: from Vessel, or from Volume
-	VesselHeatJPerK float64  // heat capacity of the vessel itself
+	Volume measure.Liters
+	Vessel Vessel
+	Tub    heat.Tub // surfaces that lose heat, its Lid not read; zero: from Vessel, or from Volume
+	Bulk   float64  // J/K of what shares the temperature of the bath besides water: vessel, solids
 
-	GapMM      measure.Millimeters // between pieces; 0: [DefaultGapMM]
-	Hung       bool                // pieces hang upright, so that their narrow side counts
-	Basket     bool                // all pieces of a load go in and out at once
-	RackPieces int                 // what one rack holds; a rack goes in and out at once
-	Hands      Hands
+	Transfer Transfer
+	Rack     int // pieces on one rack, with OnRacks
+	Hands    Hands
+	Gap      measure.Millimeters // between pieces; 0: DefaultGap
 
-	Water         recipe.Range[measure.Celsius]
-	Start         measure.Celsius // planned temperature of a fresh or reheated bath; 0: Water.At
-	Dip           recipe.Range[measure.Seconds]
-	Life          measure.Seconds               // half-life; 0: 4 h for a sulfide, else no ageing is reckoned
-	Reagents      []Reagent                     // what a fresh bath takes, the limiting one first; a sulfide there makes a sulfide bath
-	StartStrength float64                       // planned strength of a fresh bath; 0: 1, the recipe's
-	FilmNM        float64                       // film wanted, for the sulfur that it binds; 0: [kinetics.BlackFilmNM]
-	Film          kinetics.Sulfide              // zero: silver's
-	Rate          kinetics.Rate                 // zero: [kinetics.Assumed]
-	Drain         measure.MillilitersPerSquareM // drag-out; 0: poorly drained
+	Water       recipe.Range[measure.Celsius] // where to mix
+	Dip         recipe.Range[measure.Seconds]
+	WorksDownTo measure.Celsius // 0: no such limit; the dip decides
+	Weakest     float64         // share of the recipe's strength; 0: DefaultWeakest
+	Strongest   float64         // share of the recipe's strength up to which it may be strengthened; 0: 1
+	Window      Window          // zero: DefaultWindow
+	Law         kinetics.Law    // of the dip time; zero: none, the recipe's time holds at any temperature in its range
+	Strength    float64         // of a fresh bath, against the recipe's, as the rounded dose makes it; 0: 1
+	Most        measure.Celsius // the hottest that the bath can be mixed; 0: Water.To
+	Start       measure.Celsius // asked for; 0: chosen
 
+	Sulfur  float64       // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
+	Film    kinetics.Film // that the finish is made of; zero: none
+	Reagent float64       // g of the reagent that fades, in a fresh bath at a strength of 1
+	Fade    kinetics.Fade // how the bath loses strength in air; zero: it does not
+
+	Drain   measure.MillilitersPerSquareM // drag-out; 0: poorly drained
 	Air     heat.Air
-	Metal   measure.Celsius // of the pieces as they go in; 0: as the room
-	Held    bool            // a thermostat or warm plate keeps the bath
-	Lid     bool            // on between loads
-	HeaterW float64         // steady heat while the run goes on
-	Kettle  Kettle
+	MetalIn measure.Celsius // of the pieces as they go in; 0: as the room
+	Heat    Heat
+	Lid     bool // on between loads
+	Rinse   Rinse
 
-	ReheatMinutes float64         // on a plate, per reheating; 0: [DefaultReheatMin]
-	ChangeMinutes float64         // to mix a fresh bath; 0: [DefaultChangeMin]
-	Between       measure.Seconds // from the last piece out to the next one in; 0: [DefaultBetween]
-	Rinse         Rinse
-
-	Explain int // load whose working is shown; 0: the one that stays in longest
+	Between measure.Seconds // from the last piece out to the next one in; 0: DefaultBetween or, by hand, DefaultBetweenByHand
+	Change  measure.Seconds // to mix a fresh bath; 0: DefaultChange
+	Explain int             // load whose working is written down; 0: the longest
 }
 
-// Reagent is one thing that goes into every fresh bath.
-type Reagent struct {
-	reagent.Stock
-	Concentration recipe.Range[measure.Concentration]
-	Step          float64 // of balance or cylinder, g or mL; 0: nothing is rounded
-}
-
-// Dose returns what balance or cylinder shows for a bath of a volume, at a share of
-// the strength of the recipe (1: the recipe's).
-func (r Reagent) Dose(v measure.Liters, strength float64) reagent.Amount {
-	c := r.Concentration
-	return r.Weigh(c.At.Times(strength), c.From, c.To, v, r.Step)
-}
-
-// limiting returns the reagent whose strength decides; one of nothing where the run
-// has none.
-func (r *Run) limiting() Reagent {
-	if len(r.Reagents) == 0 {
-		return Reagent{}
-	}
-	return r.Reagents[0]
-}
-
-// Lot is one kind of piece. Area and Pieces are above 0; with a mass of 0 the cold
-// that it brings is left out, with an extent of 0 the room that it takes up.
+// Lot is one kind of piece. Area and Pieces are above 0; with an extent of 0 the
+// room that it takes up is left out.
 type Lot struct {
 	Name         string
 	Pieces       int
-	AreaCM2      measure.SquareCM
-	MassG        measure.Grams
+	Area         measure.SquareCM
+	Mass         measure.Grams
 	SpecificHeat float64                // J/(g K)
-	ExtentMM     [3]measure.Millimeters // largest side first
+	Extent       [3]measure.Millimeters // largest side first
 }
 
-// Vessel is the inside of the tub: a box, or round where DiameterMM is given.
-type Vessel struct {
-	LengthMM, WidthMM, DiameterMM, HeightMM measure.Millimeters
-}
+// Vessel is the inside of the tub: a box, or round where Diameter is given.
+type Vessel struct{ Length, Width, Diameter, Height measure.Millimeters }
 
-// Hands is how fast pieces are placed and taken, one after the other and in the
-// same order. Zero fields take the defaults of [DefaultHands].
+// Transfer is how pieces go in and come out.
+type Transfer string
+
+// The ways.
+const (
+	Together Transfer = "together" // in a strainer, a basket or on wires, all at once
+	ByHand   Transfer = "by-hand"  // one after the other, out in the order they went in
+	OnRacks  Transfer = "rack"
+)
+
+// Hands is the pace by hand, in s for each piece. Zero fields: DefaultHands.
 type Hands struct {
-	InS, OutS float64 // s per piece
-	// Tolerance is how far the first and the last piece of a load may differ, as a
-	// part of the dip time.
-	Tolerance float64
-	// Uneven is how far the pace in and the pace out of the same hands differ, as a
-	// part of the seconds per piece, where InS and OutS differ by less.
-	Uneven float64
+	In, Out float64
+	Uneven  float64 // how far the pace in and the pace out differ, as a part of it
 }
 
-// Kettle is hot water at hand for topping up: At, and how much between two loads.
-type Kettle struct {
-	At   measure.Celsius
-	Most measure.Liters
+// Heat is what the bench has to warm a bath.
+type Heat struct {
+	Kind   HeatKind        // empty: NoHeat
+	Watts  float64         // that reach the bath, of a plate or a thermostat; 0: DefaultWatts
+	Liters measure.Liters  // in the kettle, for one pouring; 0: DefaultKettle
+	Water  measure.Celsius // of the kettle
 }
+
+// HeatKind is the word for it.
+type HeatKind string
+
+// The kinds.
+const (
+	NoHeat     HeatKind = "none"
+	Kettle     HeatKind = "kettle"
+	Plate      HeatKind = "plate"
+	Thermostat HeatKind = "thermostat"
+)
+
+// Window is how much less and how much more time still looks the same, as shares:
+// 0.33 and 0.67 for a full black that is relieved.
+type Window struct{ Short, Long float64 }
 
 // Rinse is the row of static tubs behind the bath. With 0 tubs none is planned.
 type Rinse struct {
 	Tubs   int
 	Volume measure.Liters // of each
-	// LimitPerL is the most of the limiting reagent that may cling behind the last
-	// tub, in g or mL of its recipe's form per L; 0: a hundredth of the bath.
-	LimitPerL float64
 }
 
 // Defaults of a run. All are assumed: common practice, no published source.
 const (
-	DefaultMaxLoad   measure.SquareDMPerLiter = 2
-	DefaultGapMM     measure.Millimeters      = 5
-	DefaultLife      measure.Seconds          = 4 * 3600
-	DefaultReheatMin                          = 10
-	DefaultChangeMin                          = 15
-	DefaultBetween   measure.Seconds          = 90
-	// DefaultFallC is how far a bath may cool where its recipe names no lower limit, in K.
-	DefaultFallC measure.Celsius = 5
-	// DefaultStrengthLeft is the least strength where the recipe names no lower
-	// limit: half is gone.
-	DefaultStrengthLeft = 0.5
-	// DefaultRinseShare is what may cling behind the last rinse, as a part of the bath.
-	DefaultRinseShare = 0.01
+	DefaultGap           measure.Millimeters = 1 // pieces in a strainer lie close and are kept moving
+	DefaultGapByHand     measure.Millimeters = 5
+	DefaultBetween       measure.Seconds     = 60 // out, drained, rinsed, the next in the strainer
+	DefaultBetweenByHand measure.Seconds     = 15
+	DefaultChange        measure.Seconds     = 600
+	DefaultWeakest                           = 0.5
+	DefaultWatts                             = 300.0 // of a small plate, as they reach the bath
+	DefaultKettle        measure.Liters      = 1
+	// Handling is how long film still grows on a piece that is lifted, drained and
+	// taken to the rinse.
+	Handling = 2.0 // s
+	// Uneven is how far the times of pieces that go in together differ: the first wet
+	// is not the first out.
+	Uneven = 1.0 // s
+	// coldest is how far a load may chill the bath at once, in K.
+	coldest = 8.0
+	// thirstiest is the share of the sulfur in the bath that one load may bind.
+	thirstiest = 0.15
+	// rinseShare is what may cling behind the last rinse, as a part of the bath.
+	rinseShare = 0.01
 )
 
 // DefaultHands is a practised pair of hands: assumed.
-func DefaultHands() Hands { return Hands{InS: 2, OutS: 2, Tolerance: 0.1, Uneven: 0.25} }
+func DefaultHands() Hands { return Hands{In: 2, Out: 2, Uneven: 0.25} }
+
+// DefaultWindow is a tenth either way, for a finish about which nothing is known.
+func DefaultWindow() Window { return Window{0.1, 0.1} }
 
 // Most pieces and kinds that are taken.
 const (
 	MostPieces = 1_000_000
 	MostLots   = 100
 )
+
+// check refuses a run that cannot be; errors are of kind Usage.
+func (r *Run) check() error {
+	if len(r.Lots) == 0 || len(r.Lots) > MostLots {
+		return fault.Usagef("%d kinds of piece", len(r.Lots)).At("--kind").Try("give 1 to %d kinds", MostLots)
+	}
+	r.Group = max(r.Group, 1)
+	total := 0
+	for i, l := range r.Lots {
+		switch {
+		case l.Pieces < 1 || l.Pieces > MostPieces:
+			return fault.Usagef("%d pieces", l.Pieces).At("--pieces").Try("give a whole number from 1 to %d", MostPieces)
+		case l.Pieces%r.Group != 0:
+			return fault.Usagef("%d pieces do not divide into sets of %d", l.Pieces, r.Group).At("--group").Try("order a multiple of %d", r.Group)
+		case !(l.Area > 0) || math.IsInf(float64(l.Area), 0):
+			return fault.Usagef("the area of a piece of %s is %g cm2", r.lotName(i), float64(l.Area)).At("--area").Try("give the dimensions of the piece")
+		}
+		total += l.Pieces
+	}
+	if total > MostPieces {
+		return fault.Usagef("%d pieces in all", total).At("--pieces").Try("give at most %d", MostPieces)
+	}
+	if r.PerLoad != 0 && r.PerLoad < r.Group {
+		return fault.Usagef("sets of %d do not fit loads of %d", r.Group, r.PerLoad).At("--group").Try("raise --per-load to %d or more, or lower --group", r.Group)
+	}
+	if r.Transfer == OnRacks && r.Rack < r.Group {
+		return fault.Usagef("a rack of %d does not hold a set of %d", r.Rack, r.Group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
+	}
+	if !(r.Volume > 0 && r.Volume <= 1000) {
+		return fault.Usagef("a bath of %s", measure.Metric.Volume(r.Volume)).At("--volume").Try("give a volume up to 1000 L")
+	}
+	if r.Heat.Watts < 0 || r.Heat.Watts > 100_000 || math.IsNaN(r.Heat.Watts) {
+		return fault.Usagef("a heater of %g W", r.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
+	}
+	if r.Start != 0 && !(r.Start >= 0 && r.Start <= 100) {
+		return fault.Usagef("a bath at %s", measure.Metric.Temperature(r.Start)).At("--start").Try("give a temperature between 0 and 100 C")
+	}
+	return r.Air.Check()
+}
+
+// settled is a run whose defaults are filled in.
+type settled struct {
+	Run
+	open, shut heat.Tub
+	capacity   float64 // J/K of the bath
+	surface    float64 // m2
+	assumed    []Assumption
+}
+
+func settle(r Run) *settled {
+	s := &settled{Run: r}
+	take := func(to *float64, value float64, name, unit string) {
+		if *to == 0 {
+			*to = value
+			s.assumed = append(s.assumed, Assumption{name, value, unit, "assumed: common practice, no source"})
+		}
+	}
+	if s.Transfer == "" {
+		s.Transfer = Together
+	}
+	gap, between := DefaultGap, DefaultBetween
+	if s.Transfer == ByHand {
+		gap, between = DefaultGapByHand, DefaultBetweenByHand
+		d := DefaultHands()
+		take(&s.Hands.In, d.In, "pace in", "s")
+		take(&s.Hands.Out, d.Out, "pace out", "s")
+		take(&s.Hands.Uneven, d.Uneven, "unevenness of the pace", "")
+	}
+	take((*float64)(&s.Gap), float64(gap), "gap between pieces", "mm")
+	take((*float64)(&s.Between), float64(between), "between two loads", "s")
+	take((*float64)(&s.Change), float64(DefaultChange), "mixing a fresh bath", "s")
+	if s.Weakest == 0 {
+		s.Weakest = DefaultWeakest
+	}
+	if s.Strength == 0 {
+		s.Strength = 1
+	}
+	s.Strongest = max(s.Strongest, s.Strength, 1)
+	if s.Window == (Window{}) {
+		s.Window = DefaultWindow()
+		s.assumed = append(s.assumed, Assumption{"window of the finish", 10, "%", "assumed: the recipe gives none"})
+	}
+	if s.Most == 0 {
+		s.Most = s.Water.To
+	}
+	switch s.Heat.Kind {
+	case "":
+		s.Heat.Kind = NoHeat
+	case Plate, Thermostat:
+		take(&s.Heat.Watts, DefaultWatts, "heat of the "+string(s.Heat.Kind)+" that reaches the bath", "W")
+	case Kettle:
+		take((*float64)(&s.Heat.Liters), float64(DefaultKettle), "hot water in the kettle", "L")
+	}
+	if s.MetalIn == 0 {
+		s.MetalIn = s.Air.Ambient
+	}
+	if s.Tub.SurfaceCM2 == 0 {
+		s.Tub = s.Vessel.tub(s.Volume)
+	}
+	s.open, s.shut = s.Tub, s.Tub
+	s.open.Lid, s.shut.Lid = false, s.Lid
+	s.surface = s.Tub.SurfaceCM2 / 1e4
+	s.capacity = heat.Capacity(s.Volume, s.Water.At) + s.Bulk
+	return s
+}
+
+// tub returns the surfaces of so much liquid in the vessel; of a cube where the
+// vessel is not known.
+func (v Vessel) tub(volume measure.Liters) heat.Tub {
+	floor, around := v.floor(), 2*float64(v.Length+v.Width)/10
+	if v.Diameter > 0 {
+		around = math.Pi * float64(v.Diameter) / 10
+	}
+	if floor == 0 {
+		side := math.Cbrt(volume.Milliliters())
+		return heat.Tub{SurfaceCM2: side * side, WallCM2: 5 * side * side}
+	}
+	return heat.Tub{SurfaceCM2: floor, WallCM2: floor + around*volume.Milliliters()/floor}
+}
+
+// floor is the floor of the vessel in cm2; 0 if it is not known.
+func (v Vessel) floor() float64 {
+	if v.Diameter > 0 {
+		return math.Pi / 400 * float64(v.Diameter) * float64(v.Diameter)
+	}
+	return float64(v.Length) * float64(v.Width) / 100
+}
+
+func (r *Run) lotName(i int) string {
+	if name := r.Lots[i].Name; name != "" {
+		return name
+	}
+	if len(r.Lots) == 1 {
+		return "the piece"
+	}
+	return fmt.Sprintf("kind %d", i+1)
+}

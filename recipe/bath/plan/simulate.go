@@ -4,278 +4,258 @@ import (
 	"math"
 
 	"hepar/recipe/bath/heat"
-	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/rinse"
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
 // walk is one going through the run, load after load.
 type walk struct {
 	*settled
-	fixedS int // above 0: every dip takes this long
+	start measure.Celsius
+	deal  [][]Part
 
-	t        measure.Celsius // of the bath now
-	strength float64
-	clock    float64 // s
-	owedL    float64 // steamed off and dragged out since the level was last made up
-	row      rinse.Row
-
+	t         measure.Celsius // of the bath now
+	strength  float64
+	clock     float64 // s
+	mixed     float64 // clock when this bath was mixed
+	owed      float64 // L steamed off and dragged out since the level was made up
+	row       rinse.Row
 	wet, idle *heat.Place // the bath while hands are in it; between loads
 
-	loads  []Load
-	traced trace // of the load that the working shows
-	events []Event
-	doses  []Dose // of one fresh bath
-	parts  []Part
-	lost   losses
-	totals Totals
-	match  matcher
-	found  findings
-
-	batch     batch // the load now going in
-	mostChill measure.Grams
-	mixed     float64 // clock when this bath was mixed
-	fade      float64 // what a pause between two loads leaves of the strength
-}
-
-// batch is what goes in at once.
-type batch struct {
-	pieces  int
-	areaDM  float64
-	chill   measure.Grams // mass times specific heat as grams of something with 1 J/(g K)
-	parts   []Part
-	handled int     // goings-in one after the other
-	bound   float64 // strength that goes into its film
+	loads                          []Load
+	events                         []Event
+	totals                         Totals
+	lost                           struct{ air, film, drag, water float64 }
+	least, most, oneLeast, oneMost float64 // film against the film wanted
+	oneTime                        float64
+	failed                         []int   // loads outside the limits, whatever was tried
+	oldest                         float64 // s that a hot bath was used at the most
+	traced                         *dip
 }
 
 // dip is a load in the bath.
 type dip struct {
-	wet, mid, end measure.Celsius // metal in; middle of the middle piece's dip; last piece out
-	strength      float64         // at the middle
-	need          float64         // s
-	given         int             // s
-	half, whole   float64         // s from the first piece in to mid and to end
-	steamL        float64
+	load                  int
+	pieces                int
+	area                  float64 // dm2
+	cold                  float64 // J/K of the metal
+	before, wet, mid, end measure.Celsius
+	strength              float64 // in the middle
+	need                  float64 // s of contact that make the film
+	given                 int     // s from in to out
+	whole                 float64 // s from the first piece in to the last out
+	first, last           float64 // film of the first and of the last piece, against the film wanted
 }
 
-// trace is what the working of one load needs.
-type trace struct {
-	load       int // from 0
-	before     measure.Celsius
-	strength   float64 // before
-	ageS       float64
-	wet        measure.Celsius
-	half       float64
-	areaDM     float64
-	chill      float64
-	ratioFirst float64
-	ratioLast  float64
-}
-
-func (s *settled) walk(d deal, fixedS int) (*walk, error) {
-	w := &walk{settled: s, fixedS: fixedS, t: s.Start, strength: s.StartStrength,
-		loads: make([]Load, 0, d.loads), parts: make([]Part, 0, d.loads)}
-	w.wet, w.idle = heat.Stand(s.open, s.Air), heat.Stand(s.shut, s.Air)
-	w.fade = kinetics.Aged(1, w.Between, w.Life)
-	w.totals.Baths, w.totals.Loads = 1, d.loads
-	w.doses = s.dosesOfABath()
-	w.match = newMatcher(s.fixedWhole())
+func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
+	w := &walk{settled: s, start: start, deal: deal, t: start, strength: s.Strength, least: math.Inf(1), oneLeast: math.Inf(1),
+		loads: make([]Load, 0, len(deal)), wet: heat.Stand(s.open, s.Air), idle: heat.Stand(s.shut, s.Air)}
+	w.totals.Baths, w.totals.Doses = 1, 1
 	if s.Rinse.Tubs > 0 {
-		row, err := rinse.NewRow(s.Rinse.Volume, s.Rinse.Tubs)
-		if err != nil {
-			return nil, err
-		}
-		w.row = row
+		w.row, _ = rinse.NewRow(s.Rinse.Volume, s.Rinse.Tubs)
 	}
-	for i := range d.loads {
-		w.gather(&d, i)
-		if w.batch.bound >= w.StartStrength {
-			return nil, fault.Failuref("load %d binds all the sulfur of the bath: %s dm2 at %s nm take %s g of it", i+1, num(w.batch.areaDM), num(w.FilmNM),
-				num(float64(w.Film.SulfurBound(w.batch.areaDM, w.FilmNM)))).At("--volume").Try("take a larger or a stronger bath, or smaller loads")
+	for i, parts := range deal {
+		x := dip{load: i}
+		for _, p := range parts {
+			l := s.Lots[p.Lot]
+			x.pieces += p.Pieces
+			x.area += float64(p.Pieces) * l.Area.SquareDM()
+			x.cold += float64(p.Pieces) * float64(l.Mass) * l.SpecificHeat
 		}
-		w.settle(i, w.ready(i))
+		w.ready(&x)
+		w.dip(x, parts)
 	}
-	w.finish()
-	return w, nil
+	v := float64(s.Volume)
+	w.totals.Loads = len(deal)
+	w.totals.WaterL += float64(w.totals.Baths)*v + w.owed
+	w.totals.WasteL += float64(w.totals.Baths) * v
+	if s.Rinse.Tubs > 0 {
+		w.totals.WaterL += float64(s.Rinse.Tubs) * float64(s.Rinse.Volume)
+		w.totals.WasteL += float64(s.Rinse.Tubs) * float64(s.Rinse.Volume)
+	}
+	return w
 }
 
-// gather finds what goes into a load.
-func (w *walk) gather(d *deal, load int) {
-	b := &w.batch
-	b.pieces, b.areaDM, b.chill = 0, 0, 0
-	from := len(w.parts)
-	for lot := range w.Lots {
-		n := d.sets(load, lot) * w.Group
-		if n == 0 {
-			continue
-		}
-		l := &w.Lots[lot]
-		w.parts = append(w.parts, Part{lot, n})
-		b.pieces += n
-		b.areaDM += float64(n) * l.AreaCM2.SquareDM()
-		b.chill += measure.Grams(float64(n) * float64(l.MassG) * l.SpecificHeat)
+// needAt is the contact that makes the film.
+func (s *settled) needAt(t measure.Celsius, strength float64) float64 {
+	if !s.Law.Known() {
+		return float64(s.Dip.At)
 	}
-	b.parts = w.parts[from:len(w.parts):len(w.parts)]
-	w.mostChill = max(w.mostChill, b.chill)
-	b.bound = w.strengthOf(w.Film.SulfurBound(b.areaDM, w.FilmNM))
-	b.handled = b.pieces
-	if w.Basket || w.RackPieces > 0 {
-		b.handled = 1
-	}
+	return float64(s.Law.Time(t, strength))
 }
 
-// try reckons the load that is gathered in a bath as it is now, without doing it.
-func (w *walk) try() dip {
-	x := dip{wet: w.t}
-	between := float64(w.batch.handled - 1)
-	lead := between * w.Hands.InS / 2
-	if w.Basket || w.RackPieces > 0 {
-		lead = 0
+// handling is how long film grows outside the bath.
+func (s *settled) handling() float64 {
+	if !s.Law.Known() {
+		return 0
 	}
-	if !w.Held && w.batch.chill > 0 {
-		if t, err := heat.AfterLoad(w.t, w.capacity, w.batch.chill, 1, w.metal()); err == nil {
+	return Handling
+}
+
+// try reckons a load in the bath as it is now, without doing it.
+func (w *walk) try(x *dip) {
+	x.before, x.wet = w.t, w.t
+	if x.cold > 0 {
+		if t, err := heat.AfterLoad(w.t, w.capacity, measure.Grams(x.cold), 1, w.MetalIn); err == nil {
 			x.wet = t
 		}
 	}
-	// Where the bath cools faster than it works there is no end to the search: the
-	// middle of twice the longest dip of the recipe is as far as it looks.
-	longest := 2 * max(float64(w.Dip.To), w.fixed)
-	guess := min(w.needAt(x.wet, w.strength), longest)
-	if w.fixedS > 0 {
-		guess = float64(w.fixedS)
+	between := 0.0
+	if w.Transfer == ByHand {
+		between = float64(x.pieces - 1)
 	}
-	for range 12 {
-		x.half = lead + guess/2
-		x.mid, x.steamL = w.cool(x.wet, w.wet, x.half)
-		x.strength = max(0, kinetics.Aged(w.strength, measure.Seconds(x.half), w.Life)-w.batch.bound/2)
+	lead := between * w.Hands.In / 2 // to the middle piece
+	bound := w.Film.Strength(x.area, w.Sulfur*float64(w.Volume))
+	guess := min(w.needAt(x.wet, w.strength), 4*float64(w.Dip.To))
+	for range 8 {
+		x.mid, _ = w.cool(x.wet, w.wet, lead+guess/2)
+		x.strength = max(1e-6, w.strength-bound/2-w.fading(x.mid, true)*(lead+guess/2))
 		x.need = w.needAt(x.mid, x.strength)
-		if w.fixedS > 0 || math.Abs(x.need-guess) < 0.5+0.005*guess {
+		next := min(x.need, 4*float64(w.Dip.To))
+		if math.Abs(next-guess) < 0.02*guess {
 			break
 		}
-		// Half a second off in the dip moves its middle by some hundredths of a degree.
-		if next := min(x.need, longest); next != guess {
-			guess = next
-			continue
-		}
-		break
+		guess = next
 	}
-	x.given = max(1, int(math.Round(x.need)))
-	if w.fixedS > 0 {
-		x.given = w.fixedS
+	x.given = max(1, int(math.Round(x.need-w.handling())))
+	if w.Law.Known() { // never shorter than the recipe's shortest dip
+		x.given = max(x.given, int(math.Ceil(float64(w.Dip.From)-1e-9)))
 	}
-	x.whole = float64(x.given) + between*max(w.Hands.InS, w.Hands.OutS)
-	if fall := x.wet - x.mid; fall > 1 {
-		x.end, _ = w.cool(x.mid, w.wet, x.whole-x.half)
-	} else { // a straight line is as good
-		x.end = x.mid - fall*measure.Celsius((x.whole-x.half)/max(x.half, 1e-3))
-	}
-	return x
+	x.whole = float64(x.given) + between*max(w.Hands.In, w.Hands.Out)
+	x.end, _ = w.cool(x.wet, w.wet, x.whole)
+	w.expose(x, between)
 }
 
-// cool takes the bath through some seconds; a heater does not lift it above the
-// start temperature.
-func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure.Celsius, float64) {
-	if w.Held {
-		return t, 0
+// expose finds what the first and the last piece get. Between them lie all others.
+func (w *walk) expose(x *dip, between float64) {
+	x.first, x.last = 1, 1
+	if !w.Law.Known() {
+		return
 	}
-	next, steam := in.After(t, w.capacity, w.HeaterW, measure.Seconds(seconds))
-	if w.HeaterW > 0 && next > w.Start {
-		next = max(w.Start, w.Air.Ambient)
+	uneven := Uneven / 2
+	if w.Transfer == ByHand {
+		uneven = max(w.Hands.Uneven*(w.Hands.In+w.Hands.Out)/2*between/2, Uneven/2)
+	}
+	needFirst, needLast := x.need, x.need
+	if between > 0 { // the first goes in earlier, while the bath is hotter
+		half := measure.Celsius(between * w.Hands.In / 2)
+		slope := (x.wet - x.mid) / measure.Celsius(max(between*w.Hands.In/2+x.need/2, 1))
+		needFirst, needLast = w.needAt(x.mid+slope*half, x.strength), w.needAt(x.mid-slope*half, x.strength)
+	}
+	contact := float64(x.given) + Handling
+	x.first, x.last = (contact+uneven)/needFirst, max(contact-uneven, 0.1)/needLast
+}
+
+// cool takes the bath through some seconds. A heater never lifts it above its
+// setting, nor does a warm room at once.
+func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure.Celsius, float64) {
+	watts := 0.0
+	if w.heated() {
+		watts = w.Heat.Watts
+	}
+	next, steam := in.After(t, w.capacity, watts, measure.Seconds(seconds))
+	if watts > 0 && next > w.start {
+		if t >= w.start { // held
+			held, _ := in.After(t, w.capacity, 0, measure.Seconds(seconds))
+			return max(min(t, w.start), held), float64(steam)
+		}
+		next = w.start
 	}
 	return next, float64(steam)
 }
 
-// strengthOf is the strength that an amount of sulfide sulfur makes up.
-func (s *settled) strengthOf(sulfur measure.Grams) float64 {
-	if !(s.sulfur > 0) {
+func (s *settled) heated() bool { return s.Heat.Kind == Plate || s.Heat.Kind == Thermostat }
+
+// fading is the share of strength lost each second.
+func (w *walk) fading(t measure.Celsius, moved bool) float64 {
+	if w.Fade.Grams == 0 {
 		return 0
 	}
-	return float64(sulfur / s.sulfur)
+	return w.Fade.PerSecond(w.Reagent, w.surface, t, moved)
 }
 
-// settle writes a load down and lets the bath go on to the next one.
-func (w *walk) settle(i int, x dip) {
-	low, high := w.law.Around(measure.Seconds(x.need), x.mid, x.strength)
-	l := Load{Number: i + 1, Pieces: w.batch.pieces, ByLot: w.batch.parts, Bath: w.totals.Baths, StartMin: w.clock / 60,
-		TemperatureC: float64(x.mid), Strength: x.strength, DipS: x.given, NeedS: x.need, DipLowS: float64(low), DipHighS: float64(high)}
-	w.rinse(&l)
-	first, last := w.compare(x)
-	if i == 0 || i == w.Explain-1 || w.Explain == 0 && x.given > w.loads[w.traced.load].DipS {
-		w.traced = trace{load: i, before: w.t, strength: w.strength, ageS: w.clock - w.mixed, wet: x.wet, half: x.half,
-			areaDM: w.batch.areaDM, chill: float64(w.batch.chill), ratioFirst: first, ratioLast: last}
-	}
-	w.note(i, x)
-	w.loads = append(w.loads, l)
+// lose takes strength off.
+func (w *walk) lose(to *float64, amount float64) {
+	amount = min(max(amount, 0), w.strength)
+	*to += amount
+	w.strength -= amount
+}
 
-	w.age(x.whole)
-	dragged := float64(rinse.Carried(w.batch.areaDM, w.Drain))
-	w.totals.DraggedL += dragged
-	w.owedL += dragged
+// dip writes a load down and lets the bath go on to the next one.
+func (w *walk) dip(x dip, parts []Part) {
+	low, high := float64(x.given), float64(x.given)
+	if w.Law.Known() {
+		l, h := w.Law.Band(x.mid, x.strength)
+		low, high = max(1, float64(l)-Handling), float64(h)-Handling
+	} else {
+		low, high = float64(w.Dip.From), float64(w.Dip.To)
+	}
+	l := Load{Number: x.load + 1, Pieces: x.pieces, Bath: w.totals.Baths, StartMin: w.clock / 60, TemperatureC: float64(x.mid), Strength: x.strength,
+		DipS: x.given, LowS: int(math.Round(low)), HighS: int(math.Round(max(high, low)))}
+	if len(w.Lots) > 1 {
+		l.ByKind = parts
+	}
+	w.rinse(&l, x)
+	w.loads = append(w.loads, l)
+	w.least, w.most = min(w.least, x.first, x.last), max(w.most, x.first, x.last)
+	if w.oneTime == 0 {
+		w.oneTime = float64(x.given)
+	}
+	one := (w.oneTime + w.handling()) / x.need
+	w.oneLeast, w.oneMost = min(w.oneLeast, one), max(w.oneMost, one)
+	if x.load == w.Explain-1 || w.Explain == 0 && (w.traced == nil || x.given > w.traced.given) {
+		w.traced = &x
+	}
+
+	w.lose(&w.lost.air, w.fading(x.mid, true)*x.whole)
+	w.lose(&w.lost.film, w.Film.Strength(x.area, w.Sulfur*float64(w.Volume)))
+	dragged := float64(rinse.Carried(x.area, w.Drain))
 	w.lose(&w.lost.drag, w.strength*min(1, dragged/float64(w.Volume)))
-	w.lose(&w.lost.film, w.batch.bound)
-	w.lose(&w.lost.age, w.strength*(1-w.fade))
+	w.totals.DraggedOutL += dragged
+	w.owed += dragged
 	w.clock += x.whole
 	w.totals.Minutes = w.clock / 60
-	w.clock += float64(w.Between)
 
-	rest, pause := x.whole-x.half, float64(w.Between)
-	if !w.Lid { // the same air over both
-		rest, pause = rest+pause, 0
-	}
-	t, steam := w.cool(x.mid, w.wet, rest)
-	w.steam(x.steamL + steam)
-	if pause > 0 {
-		t, steam = w.cool(t, w.idle, pause)
-		w.steam(steam)
-	}
+	t, steam := w.cool(x.wet, w.wet, x.whole)
+	w.steam(steam)
+	w.lose(&w.lost.air, w.fading(t, false)*float64(w.Between))
+	t, steam = w.cool(t, w.idle, float64(w.Between))
+	w.steam(steam)
 	w.t = t
+	w.clock += float64(w.Between)
+	if w.t > 60 {
+		w.oldest = max(w.oldest, w.clock-w.mixed)
+	}
 }
 
 func (w *walk) steam(liters float64) {
 	w.totals.EvaporatedL += liters
-	w.owedL += liters
+	w.owed += liters
 }
 
-func (w *walk) age(seconds float64) {
-	w.lose(&w.lost.age, w.strength-kinetics.Aged(w.strength, measure.Seconds(seconds), w.Life))
+// rinse takes the load through the row of tubs, changing it first where it must be.
+func (w *walk) rinse(l *Load, x dip) {
+	if w.Rinse.Tubs == 0 {
+		return
+	}
+	carried := rinse.Carried(x.area, w.Drain)
+	bath := measure.GramsPerLiter(x.strength) // the row only dilutes: shares do as well as g/L
+	fresh := 0
+	for float64(w.row.After(bath, carried)) > rinseShare && fresh < w.row.Tubs() {
+		w.row.Change()
+		fresh++
+	}
+	if fresh > 0 && len(w.loads) > 0 {
+		water := float64(fresh) * float64(w.Rinse.Volume)
+		w.event(Event{Do: ChangeRinse, InL: water, OutL: water, Tubs: fresh})
+		w.totals.WaterL += water
+		w.totals.WasteL += water
+	}
+	l.RinseShare = float64(w.row.Dip(bath, carried))
 }
 
-func (w *walk) lose(share *float64, amount float64) {
-	amount = min(max(amount, 0), w.strength)
-	*share += amount
-	w.strength -= amount
-}
-
-// dosesOfABath lists what goes into a fresh bath.
-func (s *settled) dosesOfABath() []Dose {
-	var doses []Dose
-	for _, r := range s.Reagents {
-		a := r.Dose(s.Volume, s.StartStrength)
-		doses = append(doses, Dose{Substance: a.Substance.ID, Name: a.Substance.Name, Form: a.Shelf.Name, Amount: a.Shown, Unit: a.Unit()})
-	}
-	return doses
-}
-
-// finish adds up what the run took.
-func (w *walk) finish() {
-	p := &w.totals
-	if w.Held {
-		steam := heat.EvaporatedLiters(w.Start, w.open, w.Air, measure.Seconds(w.clock))
-		p.EvaporatedL, w.owedL = float64(steam), w.owedL+float64(steam)
-	}
-	v := float64(w.Volume)
-	if len(w.doses) > 0 {
-		first := w.doses[0]
-		p.Reagent, p.ReagentUnit = float64(p.Baths)*first.Amount, first.Unit
-	}
-	// Topping up has counted its own water and what was ladled out; the level is
-	// otherwise kept with what steams off and is dragged out.
-	p.WaterL += float64(p.Baths)*v + w.owedL
-	p.WasteL += float64(p.Baths) * v
-	if w.Rinse.Tubs > 0 {
-		tubs := float64(w.Rinse.Tubs) * float64(w.Rinse.Volume)
-		p.WaterL += tubs
-		p.WasteL += tubs
-	}
+func (w *walk) event(e Event) {
+	e.AfterLoad, e.AtMin = len(w.loads), w.clock/60
+	w.events = append(w.events, e)
+	w.clock += e.Minutes * 60
 }

@@ -90,7 +90,7 @@ func (a Assume) filled() Assume {
 		}
 		return given
 	}
-	return Assume{pick(a.FilmNM, kinetics.BlackFilmNM), pick(a.FlakedShare, FlakedShare), pick(a.DissolvedNM, DissolvedNM)}
+	return Assume{pick(a.FilmNM, kinetics.Silver.Film.NM), pick(a.FlakedShare, FlakedShare), pick(a.DissolvedNM, DissolvedNM)}
 }
 
 func (b Batch) check(dragged float64) error {

@@ -68,8 +68,8 @@ func (r *reckoning) offThePieces(b Batch, has families) {
 	if has.sulfide {
 		r.assume("film on the pieces", b.Assume.FilmNM, "nm")
 		r.assume("share of the film that comes off", b.Assume.FlakedShare, "")
-		r.flakes(b, "Ag", "silver", kinetics.SilverFilm)
-		r.flakes(b, "Cu", "copper", kinetics.CopperFilm)
+		r.flakes(b, "Ag", "silver", kinetics.Silver.Film)
+		r.flakes(b, "Cu", "copper", kinetics.Copper.Film)
 	}
 	if has.acid || has.oxidizing {
 		r.assume("metal dissolved, as a depth", b.Assume.DissolvedNM, "nm")
@@ -89,7 +89,7 @@ func (r *reckoning) offThePieces(b Batch, has families) {
 
 // flakes adds the metal in the film that comes off. The film is taken for the sulfide of
 // each metal in its share of the alloy.
-func (r *reckoning) flakes(b Batch, element, name string, film kinetics.Sulfide) {
+func (r *reckoning) flakes(b Batch, element, name string, film kinetics.Film) {
 	share := b.Alloy.Composition[element]
 	inFilm, err := reagent.MassFraction(film.Name, element)
 	if share <= 0 || err != nil {

@@ -1,0 +1,145 @@
+package plan
+
+import (
+	"math"
+
+	"hepar/recipe/measure"
+)
+
+// Better is a change at the bench that was tried, and what the run then looks like.
+type Better struct {
+	Do      []string `json:"do"` // one or two of the words below
+	Minutes float64  `json:"minutes"`
+	Baths   int      `json:"baths"`
+	Loads   int      `json:"loads"`
+	Verdict Verdict  `json:"verdict"`
+}
+
+// The changes that are tried.
+const (
+	UseLid      = "lid"
+	UsePlate    = "plate"
+	UseStrainer = "strainer"
+	UseLarger   = "larger-bath"
+)
+
+// changes are what a run has left to change.
+func changes(r Run) map[string]func(*Run) {
+	out := map[string]func(*Run){}
+	warm := r.Water.At > r.Air.Ambient+10
+	if warm && !r.Lid {
+		out[UseLid] = func(r *Run) { r.Lid = true }
+	}
+	if k := r.Heat.Kind; warm && (k == "" || k == NoHeat || k == Kettle) {
+		out[UsePlate] = func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }
+	}
+	if r.Transfer == ByHand {
+		out[UseStrainer] = func(r *Run) { r.Transfer, r.Hands, r.PerLoad = Together, Hands{}, 0 }
+	}
+	if r.Volume <= 20 {
+		out[UseLarger] = func(r *Run) {
+			r.Volume *= 2
+			side := measure.Millimeters(math.Sqrt2)
+			r.Vessel.Length, r.Vessel.Width, r.Vessel.Diameter = r.Vessel.Length*side, r.Vessel.Width*side, r.Vessel.Diameter*side
+			r.Tub.SurfaceCM2 *= 2
+			r.Tub.WallCM2 *= 2
+		}
+	}
+	return out
+}
+
+// Compare tries what could be changed at the bench, one and two at a time, and
+// returns the change that brings most: a better match, fewer baths, or at least a
+// fifth less time. It returns nil if nothing does.
+func Compare(r Run, p Plan) *Better {
+	if p.Totals.Loads > 400 {
+		return nil
+	}
+	all := changes(r)
+	var best *Better
+	least := math.Inf(1)
+	try := func(do ...string) {
+		run := r
+		run.Start = 0
+		for _, d := range do {
+			if all[d] == nil {
+				return
+			}
+			all[d](&run)
+		}
+		q, err := makeWith(run, 4, 2)
+		if err != nil {
+			return
+		}
+		gains := q.Match.Verdict.rank() < p.Match.Verdict.rank() || q.Totals.Baths < p.Totals.Baths ||
+			q.Totals.Minutes < 0.8*p.Totals.Minutes && q.Totals.Minutes < p.Totals.Minutes-5
+		worse := q.Match.Verdict.rank() > p.Match.Verdict.rank() || q.Totals.Baths > p.Totals.Baths
+		cost := q.Totals.Minutes + 30*float64(q.Totals.Baths) + 500*float64(q.Match.Verdict.rank()) + 8*float64(len(do))
+		if gains && !worse && cost < least {
+			least, best = cost, &Better{Do: do, Minutes: q.Totals.Minutes, Baths: q.Totals.Baths, Loads: q.Totals.Loads, Verdict: q.Match.Verdict}
+		}
+	}
+	names := []string{UseLid, UsePlate, UseStrainer, UseLarger}
+	for i, a := range names {
+		try(a)
+		for _, b := range names[i+1:] {
+			try(a, b)
+		}
+	}
+	return best
+}
+
+// Move is what a run does if an assumption is otherwise.
+type Move struct {
+	Name  string  `json:"name"` // "strength lost to air", "activation energy"
+	From  float64 `json:"from"` // as assumed
+	To    float64 `json:"to"`   // as it may be
+	Unit  string  `json:"unit"`
+	DipS  int     `json:"dip_s"` // of the last load, where it was planned with
+	WasS  int     `json:"was_s"`
+	Baths int     `json:"baths"`
+	Was   int     `json:"was_baths"`
+}
+
+// Sensitive varies the assumptions of a plan one at a time, keeping its loads and
+// its start, and returns those that move it most, at most so many.
+func Sensitive(r Run, p Plan, most int) []Move {
+	if !r.Law.Known() || len(p.Loads) == 0 || len(p.Loads) > 2000 || r.check() != nil {
+		return nil
+	}
+	var moves []Move
+	try := func(name, unit string, from, to float64, change func(*Run)) {
+		run := r
+		change(&run)
+		s := settle(run)
+		w := s.walk(measure.Celsius(p.StartC), s.deal(len(p.Loads)))
+		last := len(p.Loads) - 1
+		m := Move{Name: name, From: from, To: to, Unit: unit, DipS: w.loads[last].DipS, WasS: p.Loads[last].DipS, Baths: w.totals.Baths, Was: p.Totals.Baths}
+		if m.DipS != m.WasS || m.Baths != m.Was {
+			moves = append(moves, m)
+		}
+	}
+	law := r.Law
+	if law.High > 1 {
+		try("right time at the start", "s", float64(law.T0), float64(law.T0)*law.High, func(r *Run) { r.Law.T0 *= measure.Seconds(law.High) })
+	}
+	try("activation energy", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
+	try("order in the strength", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })
+	if r.Fade.Grams > 0 {
+		try("strength lost to air", "g/(m2 h)", r.Fade.Grams, r.Fade.Grams*2.5, func(r *Run) { r.Fade.Grams *= 2.5 })
+	}
+	if r.Air.SpeedMS == 0 {
+		try("air over the bath", "m/s", 0, 0.4, func(r *Run) { r.Air.SpeedMS = 0.4 })
+	}
+	size := func(m Move) float64 {
+		return 10*math.Abs(float64(m.Baths-m.Was)) + math.Abs(math.Log(float64(max(m.DipS, 1))/float64(max(m.WasS, 1))))
+	}
+	for i := range moves {
+		for k := i + 1; k < len(moves); k++ {
+			if size(moves[k]) > size(moves[i]) {
+				moves[i], moves[k] = moves[k], moves[i]
+			}
+		}
+	}
+	return moves[:min(most, len(moves))]
+}

@@ -1,0 +1,202 @@
+package plan
+
+import (
+	"encoding/json"
+	"math"
+
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+)
+
+// Plan is a run in time.
+type Plan struct {
+	StartC        float64
+	Loads         []Load
+	Events        []Event
+	Match         Match
+	Totals        Totals
+	LowestC       float64 // of a load, in its middle
+	LeastStrength float64 // likewise
+	Capacity      Capacity
+	HoldingWatts  float64 // what keeps the open bath at its start temperature
+	CoolingPerMin float64 // K/min at the start, open
+	Shares        Shares
+	Warnings      []Warning
+	Assumptions   []Assumption
+	Working       []metal.Step
+}
+
+// Load is what goes in at once.
+type Load struct {
+	Number       int     `json:"number"`
+	Pieces       int     `json:"pieces"`
+	ByKind       []Part  `json:"by_kind,omitempty"` // where there are several kinds
+	Bath         int     `json:"bath"`              // 1 for the first
+	StartMin     float64 `json:"start_min"`
+	TemperatureC float64 `json:"temperature_c"` // in the middle of the dip
+	Strength     float64 `json:"strength"`      // 1 is the recipe's
+	DipS         int     `json:"dip_s"`         // from in to out
+	LowS         int     `json:"dip_low_s"`     // between these the right time lies, as far as is known
+	HighS        int     `json:"dip_high_s"`
+	RinseShare   float64 `json:"rinse_share,omitempty"` // of the bath, clings behind the last rinse
+}
+
+// Part is how many pieces of a kind are in a load.
+type Part struct {
+	Lot    int `json:"kind"` // from 0
+	Pieces int `json:"pieces"`
+}
+
+// Event is what is done between two loads.
+type Event struct {
+	AfterLoad int     `json:"after_load"`
+	Do        string  `json:"do"` // one of the words below
+	AtMin     float64 `json:"at_min"`
+	Minutes   float64 `json:"minutes"` // it takes
+	FromC     float64 `json:"from_c,omitempty"`
+	ToC       float64 `json:"to_c,omitempty"`
+	Strength  float64 `json:"strength,omitempty"` // before
+	Share     float64 `json:"share,omitempty"`    // of the whole dose of each reagent
+	OutL      float64 `json:"out_l,omitempty"`    // ladled or poured out
+	InL       float64 `json:"in_l,omitempty"`     // of water
+	Tubs      int     `json:"tubs,omitempty"`
+}
+
+// What an event does.
+const (
+	Reheat      = "reheat"
+	PourHot     = "pour-hot"
+	Strengthen  = "strengthen"
+	FreshBath   = "fresh-bath"
+	ChangeRinse = "change-rinse"
+)
+
+// Note says an event in a sentence; doses names the reagent with its amount, as
+// the balance shows it.
+func (e Event) Note(doses measure.Note) measure.Note {
+	to := measure.Celsius(e.ToC)
+	switch e.Do {
+	case Reheat:
+		return measure.Say("reheat to ", to, " (down to ", measure.Celsius(e.FromC), ")")
+	case PourHot:
+		if e.OutL > 0 {
+			return measure.Say("ladle out ", measure.Liters(e.OutL), ", pour in ", measure.Liters(e.InL), " from the kettle: back to ", to)
+		}
+		return measure.Say("pour in ", measure.Liters(e.InL), " from the kettle: back to ", to)
+	case Strengthen:
+		return measure.Say("add ", doses, ", stir, 2 min")
+	case FreshBath:
+		return measure.Say("fresh bath: ", measure.Liters(e.InL), " at ", to, ", ", doses, "; the old one to its waste")
+	case ChangeRinse:
+		return measure.Say("empty the first rinse into the waste of this bath, move the others up, fill in ", measure.Liters(e.InL))
+	}
+	return measure.Say(e.Do)
+}
+
+// Verdict is how well the pieces of a run will match.
+type Verdict string
+
+// The verdicts.
+const (
+	ShouldMatch Verdict = "should match"
+	MayShow     Verdict = "may show in direct comparison"
+	WillNot     Verdict = "will not match"
+	NotKnown    Verdict = "not known"
+)
+
+// rank orders verdicts, the best first.
+func (v Verdict) rank() int {
+	return map[Verdict]int{ShouldMatch: 0, NotKnown: 0, MayShow: 1, WillNot: 2}[v]
+}
+
+// Match compares the pieces with one another: for each, the film that it gets
+// against the film wanted.
+type Match struct {
+	Verdict        Verdict `json:"verdict"`
+	SpreadPercent  float64 `json:"spread_percent"` // the most film over the least, less one
+	LeastPercent   float64 `json:"least_percent"`  // against what is wanted, below zero is less
+	MostPercent    float64 `json:"most_percent"`
+	WindowPercent  float64 `json:"window_percent"` // the spread that still looks the same
+	ShortPercent   float64 `json:"window_short_percent"`
+	LongPercent    float64 `json:"window_long_percent"`
+	OneTimePercent float64 `json:"one_time_spread_percent"` // with one dip time for all
+}
+
+// judge fills in the verdict.
+func (m *Match) judge(w Window, known bool) {
+	m.ShortPercent, m.LongPercent = -w.Short*100, w.Long*100
+	width := (1 + w.Long) / (1 - w.Short)
+	m.WindowPercent = (width - 1) * 100
+	switch spread := 1 + m.SpreadPercent/100; {
+	case !known:
+		m.Verdict = NotKnown
+	case spread <= width:
+		m.Verdict = ShouldMatch
+	case spread <= math.Pow(width, 1.5):
+		m.Verdict = MayShow
+	default:
+		m.Verdict = WillNot
+	}
+}
+
+// Totals is what a run takes.
+type Totals struct {
+	Baths       int     `json:"baths"`
+	Loads       int     `json:"loads"`
+	Minutes     float64 `json:"minutes"` // at the bath, from the first piece in to the last out
+	Doses       float64 `json:"doses"`   // of all reagents, the first is 1
+	WaterL      float64 `json:"water_l"`
+	WasteL      float64 `json:"waste_l"`
+	EvaporatedL float64 `json:"evaporated_l"`
+	DraggedOutL float64 `json:"dragged_out_l"`
+}
+
+// Capacity says how large a load may be and what keeps it from being larger.
+type Capacity struct {
+	Pieces int    `json:"pieces"` // of the largest load
+	By     string `json:"by"`
+	Why    string `json:"why,omitempty"`
+}
+
+// Shares says where the strength went, in percent of what was lost.
+type Shares struct {
+	AirPercent     float64 `json:"air_percent"`
+	FilmPercent    float64 `json:"film_percent"`
+	DragOutPercent float64 `json:"drag_out_percent"`
+	WaterPercent   float64 `json:"water_percent"`
+}
+
+// Warning is something to read before starting.
+type Warning struct {
+	Code string `json:"code"`
+	measure.Note
+}
+
+// MarshalJSON writes the code beside the note.
+func (w Warning) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Code    string           `json:"code"`
+		Text    string           `json:"text"`
+		Figures []measure.Figure `json:"figures,omitempty"`
+	}{w.Code, w.Text, w.Figures})
+}
+
+// Assumption is a figure that nobody gave and the plan rests on.
+type Assumption struct {
+	Name   string  `json:"name"`
+	Value  float64 `json:"value"`
+	Unit   string  `json:"unit"`
+	Source string  `json:"source"`
+}
+
+func (p *Plan) warn(code string, parts ...any) {
+	for _, had := range p.Warnings {
+		if had.Code == code {
+			return
+		}
+	}
+	p.Warnings = append(p.Warnings, Warning{code, measure.Say(parts...)})
+}
+
+// num prints a figure short, for a sentence.
+func num[T ~float64](x T) string { return measure.Figures(float64(x), 3) }

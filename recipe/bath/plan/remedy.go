@@ -1,0 +1,145 @@
+package plan
+
+import (
+	"math"
+
+	"hepar/recipe/bath/heat"
+	"hepar/recipe/measure"
+)
+
+// wrong says what is wrong with a load as it would be now: "" nothing, "cold",
+// "weak" or "long".
+func (w *walk) wrong(x *dip) string {
+	low := w.WorksDownTo
+	if !w.Law.Known() && low == 0 {
+		low = w.Water.From // no law says what a colder bath would do
+	}
+	switch {
+	case low > 0 && x.mid < low-0.05:
+		return "cold"
+	case x.strength < w.Weakest-1e-9:
+		return "weak"
+	case w.Law.Known() && float64(x.given) > float64(w.Dip.To)+0.5:
+		return "long"
+	}
+	return ""
+}
+
+// ready does what the bath needs before a load goes in: heat, more reagent, a fresh
+// bath, in this order. The longer dip comes by itself. What is still outside the
+// limits is left for the warnings.
+func (w *walk) ready(x *dip) {
+	w.try(x)
+	for range 4 {
+		why := w.wrong(x)
+		if why == "" {
+			return
+		}
+		done := false
+		if why != "weak" && w.t < w.start-1 {
+			done = w.warm()
+		}
+		if !done && why != "cold" {
+			done = w.strengthen(x)
+		}
+		if !done && len(w.loads) > 0 && w.clock > w.mixed {
+			w.fresh()
+			done = true
+		}
+		if !done {
+			w.failed = append(w.failed, x.load+1)
+			return
+		}
+		w.try(x)
+	}
+	if w.wrong(x) != "" {
+		w.failed = append(w.failed, x.load+1)
+	}
+}
+
+// warm brings the bath back to its start with what the bench has.
+func (w *walk) warm() bool {
+	switch w.Heat.Kind {
+	case Plate, Thermostat:
+		s, err := heat.WaitTo(w.start, w.t, w.capacity, w.shut, w.Air, w.Heat.Watts)
+		if err != nil || s > 45*60 {
+			return false
+		}
+		_, steam := w.idle.After(w.t, w.capacity, w.Heat.Watts, s)
+		w.steam(float64(steam))
+		w.event(Event{Do: Reheat, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Minutes: float64(s) / 60})
+		w.lose(&w.lost.air, w.fading(w.start, false)*float64(s))
+		w.t = w.start
+		return true
+	case Kettle:
+		return w.pour()
+	}
+	return false
+}
+
+// pour ladles out and pours in from the kettle, as much as brings the bath back to
+// its start or the kettle holds.
+func (w *walk) pour() bool {
+	k := w.Heat
+	if k.Water <= w.t+5 {
+		return false
+	}
+	per := heat.Capacity(1, k.Water)
+	liters := w.capacity * float64(w.start-w.t) / (per * float64(k.Water-w.t))
+	liters = min(liters, float64(k.Liters), float64(w.Volume)/3)
+	out := max(0, liters-w.owed)
+	left := w.strength * (1 - out/float64(w.Volume))
+	if liters < 0.02*float64(w.Volume) || left < w.Weakest {
+		return false
+	}
+	t, _, err := heat.TopUp(w.t, w.capacity-liters*per, measure.Liters(liters), k.Water)
+	if err != nil || t < w.t+1 {
+		return false
+	}
+	t = min(t, w.start)
+	w.event(Event{Do: PourHot, FromC: float64(w.t), ToC: float64(t), Strength: w.strength, Minutes: 1, OutL: out, InL: liters})
+	w.lose(&w.lost.water, w.strength-left)
+	w.owed = max(0, w.owed-liters)
+	w.totals.WaterL += liters
+	w.totals.WasteL += out
+	w.t = t
+	return true
+}
+
+// strengthen adds as much reagent as brings the dip well into the recipe's times, up
+// to the strongest that the recipe allows. It is left out where it would not be enough.
+func (w *walk) strengthen(x *dip) bool {
+	if !w.Law.Known() && w.Weakest == 0 {
+		return false
+	}
+	to := w.Strength
+	if w.Law.Known() && w.Law.Order > 0 {
+		aim := math.Sqrt(float64(w.Dip.To) * max(float64(w.Dip.From), float64(w.Dip.To)/4))
+		to = max(to, w.strength*math.Pow(x.need/aim, 1/w.Law.Order))
+	}
+	to = min(to, w.Strongest)
+	if to < w.strength+0.05 {
+		return false
+	}
+	if w.Law.Known() {
+		if need := w.needAt(x.mid, to); need-w.handling() > float64(w.Dip.To) {
+			return false
+		}
+	}
+	share := (to - w.strength) / w.Strength
+	w.event(Event{Do: Strengthen, Strength: w.strength, Share: share, Minutes: 2})
+	w.totals.Doses += share
+	w.strength = to
+	w.t, _ = w.cool(w.t, w.wet, 120)
+	return true
+}
+
+// fresh mixes a new bath.
+func (w *walk) fresh() {
+	v := float64(w.Volume)
+	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, Minutes: float64(w.Change) / 60})
+	w.totals.WaterL += w.owed // the old bath was kept at its level
+	w.totals.Baths++
+	w.totals.Doses++
+	w.t, w.strength, w.owed, w.mixed = w.start, w.Strength, 0, w.clock
+}
