@@ -1,0 +1,246 @@
+package bath
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"hepar/recipe"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+// Brief is the sheet as a person at the bench reads it: few words, in the order of
+// the work. Terminal, paper and tablet show the same.
+type Brief struct {
+	Title    string
+	What     string   // pieces, metal, size
+	Capitals []string // the two lines that could save a life
+	Bath     string   // how much, how hot
+	Pour     []string
+	Rows     []Row // loads and actions, in order
+	Verdict  string
+	Better   string   // the change that brings most; empty if nothing does
+	Moves    []string // assumptions that matter
+	Steps    []string
+	Warnings []string
+}
+
+// Row is a load, several that are alike, or an action between them.
+type Row struct {
+	Action string // what to do; empty for loads
+	Loads  string // "3", "3 to 5"
+	Pieces string
+	Dip    string // "11 s", large
+	At     string // "71 C"
+	Band   string // "6 to 20 s"
+	Number int    // of the first load
+}
+
+// Brief makes the brief sheet of a recipe in the units of the reader.
+func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
+	b := Brief{Title: r.Title, What: s.what(u), Capitals: Capitals(r)}
+	if s.Coats == nil {
+		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(measure.Celsius(s.startC())))
+		if s.Bath.DepthMM > 0 {
+			b.Bath += ", " + u.Ruler(measure.Millimeters(s.Bath.DepthMM)) + " deep"
+		}
+	} else {
+		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
+	}
+	for _, p := range s.Bath.Pour {
+		b.Pour = append(b.Pour, p.note(s).In(u))
+	}
+	b.Rows = s.rows(u)
+	if s.Match != nil {
+		b.Verdict = s.Sentence().In(u)
+		b.Better, b.Moves = s.BetterNote(), s.MoveNotes()
+	}
+	if c := s.Coats; c != nil {
+		b.Verdict = fmt.Sprintf("%d coats (%d to %d), %s a coat for all pieces.", c.Number, c.FromNumber, c.ToNumber, u.Of(c.PerCoatML, "mL"))
+		if c.WaitS > 0 {
+			b.Verdict += " " + u.Time(measure.Seconds(c.WaitS)) + " between coats."
+		}
+	}
+	for _, step := range r.Steps {
+		b.Steps = append(b.Steps, ShortStep(step, u))
+	}
+	for _, w := range s.Warnings {
+		b.Warnings = append(b.Warnings, w.In(u))
+	}
+	return b
+}
+
+func (s *Sheet) startC() float64 {
+	if s.Run != nil {
+		return s.Run.StartC
+	}
+	return s.Bath.TemperatureC
+}
+
+func (s *Sheet) what(u measure.System) string {
+	count := func(pieces, spares int) string {
+		text := plural(pieces, "piece")
+		if spares > 0 {
+			text += " and " + plural(spares, "spare")
+		}
+		return text
+	}
+	if len(s.Kinds) == 0 {
+		return fmt.Sprintf("%s, %s, %s, %s each", count(s.Pieces, s.Spares), s.Piece.Alloy, s.Piece.Shape, u.Area(measure.SquareCM(s.Piece.AreaCM2)))
+	}
+	var kinds []string
+	for _, k := range s.Kinds {
+		kinds = append(kinds, fmt.Sprintf("%s of %s (%s)", count(k.Pieces, k.Spares), k.Name, k.Piece.Alloy))
+	}
+	return strings.Join(kinds, "; ")
+}
+
+// rows folds the loads: neighbours that are alike share a row, and so does a bath
+// that goes as the first one did.
+func (s *Sheet) rows(u measure.System) []Row {
+	var rows []Row
+	events := s.Events
+	actions := func(after int) {
+		for len(events) > 0 && events[0].AfterLoad <= after {
+			rows = append(rows, Row{Action: events[0].Note().In(u), Number: after})
+			events = events[1:]
+		}
+	}
+	actions(0)
+	first := s.bathLoads(1)
+	for i := 0; i < len(s.Loads); {
+		l := s.Loads[i]
+		if l.Bath > 1 && (i == 0 || s.Loads[i-1].Bath < l.Bath) {
+			if n := len(first); n > 2 && s.goesAs(first, i) && !s.eventBetween(i+1, i+n) {
+				rows = append(rows, Row{Loads: fmt.Sprintf("%d to %d", l.Number, l.Number+n-1), Pieces: "each", Dip: fmt.Sprintf("as %d to %d", first[0].Number, first[n-1].Number), At: fmt.Sprintf("bath %d", l.Bath), Number: l.Number})
+				i += n
+				actions(s.Loads[i-1].Number)
+				continue
+			}
+		}
+		j := i + 1
+		for j < len(s.Loads) && !s.eventBetween(s.Loads[i].Number, s.Loads[j].Number) && alike(l, s.Loads[j]) {
+			j++
+		}
+		name := fmt.Sprint(l.Number)
+		if j-i > 1 {
+			name = fmt.Sprintf("%d to %d", l.Number, s.Loads[j-1].Number)
+		}
+		band := ""
+		if l.HighS > l.LowS {
+			band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS)
+		}
+		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: u.Temperature(measure.Celsius(math.Round(l.TemperatureC))), Band: band, Number: l.Number})
+		actions(s.Loads[j-1].Number)
+		i = j
+	}
+	return rows
+}
+
+// dipText keeps whole seconds up to two minutes: they are what a hand counts.
+func dipText(seconds int, u measure.System) string {
+	if seconds > 120 {
+		return u.Time(measure.Seconds(seconds))
+	}
+	return fmt.Sprintf("%d s", seconds)
+}
+
+func alike(a, b plan.Load) bool {
+	return a.Pieces == b.Pieces && a.Bath == b.Bath && a.DipS == b.DipS && math.Abs(a.TemperatureC-b.TemperatureC) < 3
+}
+
+// bathLoads returns the loads of a bath.
+func (s *Sheet) bathLoads(bath int) []plan.Load {
+	var out []plan.Load
+	for _, l := range s.Loads {
+		if l.Bath == bath {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// goesAs says whether the loads from i on go as the first bath did.
+func (s *Sheet) goesAs(first []plan.Load, i int) bool {
+	if i+len(first) > len(s.Loads) {
+		return false
+	}
+	for k, f := range first {
+		l := s.Loads[i+k]
+		if l.Pieces != f.Pieces || l.DipS != f.DipS || l.Bath != s.Loads[i].Bath {
+			return false
+		}
+	}
+	return true
+}
+
+// eventBetween says whether something is done after load a and before load b.
+func (s *Sheet) eventBetween(a, b int) bool {
+	for _, e := range s.Events {
+		if e.AfterLoad >= a && e.AfterLoad < b {
+			return true
+		}
+	}
+	return false
+}
+
+// ShortStep says one step in a few words.
+func ShortStep(s recipe.Step, u measure.System) string {
+	words := []string{s.Do}
+	if s.With != "" {
+		name := s.With
+		if sub, err := reagent.Find(s.With); err == nil {
+			name = sub.Name
+		}
+		words = append(words, "in", name)
+		if c := s.Concentration.At; c.PerL > 0 {
+			words = append(words, u.Of(c.PerL, c.Unit()))
+		}
+	}
+	if s.Baths > 1 {
+		words = append(words, fmt.Sprintf("in %d tubs", s.Baths))
+	}
+	if s.Running {
+		words = append(words, "in running water")
+	}
+	if s.HasWater {
+		words = append(words, "at", u.Temperature(s.Water.At))
+	}
+	if s.Time.At > 0 {
+		words = append(words, u.Time(s.Time.At))
+	}
+	text := strings.Join(words, " ")
+	if how, _, _ := strings.Cut(s.How, ";"); how != "" && len(text)+len(how) < 74 {
+		text += ": " + how
+	}
+	return text
+}
+
+// Capitals returns the two lines that could save a life, by what is in the bath. They
+// are the usual cautions, not all of them: the review has the rest.
+func Capitals(r *recipe.Recipe) []string {
+	has := map[reagent.Group]bool{}
+	for _, line := range r.Bath.Reagents {
+		if sub, err := reagent.Find(line.Substance); err == nil {
+			for _, g := range sub.Groups {
+				has[g] = true
+			}
+		}
+	}
+	air := "HOOD ON AND TRIED BEFORE ANYTHING IS MIXED. SMELL IS NO WARNING. NOT ALONE."
+	switch {
+	case has[reagent.Sulfide]:
+		return []string{"NO ACID NEAR THIS BATH, ITS RINSES OR ITS WASTE: HYDROGEN SULFIDE KILLS.", air}
+	case has[reagent.SilverSalt] || has[reagent.Ammonia]:
+		return []string{"NO BLEACH NEAR AMMONIA. NO SILVER SALT KEPT WITH AMMONIA: IT EXPLODES.", air}
+	case has[reagent.OxidizingAcid]:
+		return []string{"NITRIC FUMES KILL HOURS LATER. NO SULFIDE, NO OIL, NO RAGS NEAR IT.", air}
+	case has[reagent.Acid]:
+		return []string{"ACID INTO WATER, NEVER WATER INTO ACID. NO SULFIDE AND NO BLEACH NEAR IT.", "NO SULFIDE-COLOURED PIECE IN THIS BATH: IT FREES HYDROGEN SULFIDE."}
+	case has[reagent.Oxidizer]:
+		return []string{"NOTHING THAT BURNS NEAR IT: NO OIL, NO RAGS, NO SOLVENT.", air}
+	}
+	return []string{"GOGGLES AND GLOVES ON BEFORE ANYTHING IS MIXED. EYES: RINSE 30 MINUTES, CALL.", air}
+}

@@ -1,0 +1,134 @@
+// Package page prints a batch sheet on one page of paper for the wall by the bath:
+// the same as the terminal shows, with boxes and lines to write on, the bath's curve,
+// and a code to scan. Call Sheet.
+package page
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+
+	"rsc.io/qr"
+
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/measure"
+	"hepar/recipe/paper"
+)
+
+//go:embed sheet.html
+var body string
+
+var page = paper.Parse(body)
+
+// Options say what stands on the page beside the sheet.
+type Options struct {
+	Number string // of the batch; empty if it is not saved
+	Order  string
+	Last   []string // how it turned out last time
+	Letter bool     // US Letter instead of A4
+	Units  measure.System
+}
+
+// Sheet returns the page as one HTML file that loads nothing from outside.
+func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
+	b := s.Brief(r, o.Units)
+	rows := 0
+	for _, row := range b.Rows {
+		rows++
+		if row.Action != "" {
+			rows++
+		}
+	}
+	class := ""
+	switch {
+	case rows > 34:
+		class = "tight dense"
+	case rows > 14 || len(b.Steps)+len(b.Pour)+rows > 34:
+		class = "tight"
+	}
+	size := "210mm 297mm"
+	if o.Letter {
+		size = "8.5in 11in"
+	}
+	return paper.Render(page, map[string]any{
+		"B": b, "O": o, "S": s, "Class": class, "Size": template.CSS(size), "Curve": curve(s, o.Units), "Code": code(o.Number),
+		"Stop": r.Dip != nil && r.Dip.StopAt != "", "StopAt": stopAt(r),
+	})
+}
+
+func stopAt(r *recipe.Recipe) string {
+	if r.Dip == nil {
+		return ""
+	}
+	return r.Dip.StopAt
+}
+
+// code draws the number of the batch as a code to scan, with the quiet zone of four
+// modules that ISO/IEC 18004 asks for.
+func code(number string) template.HTML {
+	if number == "" {
+		return ""
+	}
+	c, err := qr.Encode(number, qr.M)
+	if err != nil {
+		return ""
+	}
+	var path strings.Builder
+	for y := range c.Size {
+		for x := range c.Size {
+			if c.Black(x, y) {
+				fmt.Fprintf(&path, "M%d %dh1v1h-1z", x+4, y+4)
+			}
+		}
+	}
+	n := c.Size + 8
+	return template.HTML(fmt.Sprintf(`<svg class="code" viewBox="0 0 %d %d" role="img" aria-label="batch %s"><path fill="#000" d="%s"/></svg>`, n, n, template.HTMLEscapeString(number), path.String()))
+}
+
+// curve draws temperature and dip time over the run: a line, and a step for each load.
+func curve(s *bath.Sheet, u measure.System) template.HTML {
+	if len(s.Loads) < 2 {
+		return ""
+	}
+	const w, h, left, bottom, top, right = 180.0, 30.0, 12.0, 6.0, 3.0, 12.0
+	end := max(s.Run.Totals.Minutes, 1)
+	hot, cold, long := -1e9, 1e9, 0.0
+	for _, l := range s.Loads {
+		hot, cold, long = max(hot, l.TemperatureC), min(cold, l.TemperatureC), max(long, float64(l.DipS))
+	}
+	hot, cold = math.Ceil(hot/5)*5, math.Floor(cold/5)*5
+	if hot <= cold {
+		hot = cold + 5
+	}
+	long = math.Ceil(long/5) * 5
+	x := func(minute float64) float64 { return left + (w-left-right)*minute/end }
+	y := func(share float64) float64 { return h - bottom - (h-bottom-top)*share }
+	var out, line strings.Builder
+	fmt.Fprintf(&out, `<svg class="curve" viewBox="0 0 %g %g" role="img" aria-label="temperature and dip time over the run">`, w, h)
+	fmt.Fprintf(&out, `<path fill="none" stroke="#000" stroke-width=".25" d="M%.1f %.1fV%.1fH%.1fV%.1f"/>`, left, top, h-bottom, w-right, top)
+	for i, l := range s.Loads {
+		at := x(l.StartMin)
+		verb := "L"
+		if i == 0 || l.Bath != s.Loads[i-1].Bath {
+			verb = "M"
+		}
+		fmt.Fprintf(&line, "%s%.1f %.1f", verb, at, y((l.TemperatureC-cold)/(hot-cold)))
+		fmt.Fprintf(&out, `<path stroke="#000" stroke-width=".9" d="M%.1f %.1fV%.1f"/>`, at+.6, h-bottom, y(float64(l.DipS)/long))
+	}
+	fmt.Fprintf(&out, `<path fill="none" stroke="#000" stroke-width=".6" stroke-dasharray="2 1" d="%s"/>`, line.String())
+	text := func(atX, atY float64, anchor, say string) {
+		fmt.Fprintf(&out, `<text x="%.1f" y="%.1f" text-anchor="%s" font-size="3.2">%s</text>`, atX, atY, anchor, template.HTMLEscapeString(say))
+	}
+	text(left-1, top+2, "end", u.Temperature(measure.Celsius(hot)))
+	text(left-1, h-bottom, "end", u.Temperature(measure.Celsius(cold)))
+	text(w-right+1, top+2, "start", fmt.Sprintf("%g s", long))
+	text(w-right+1, h-bottom, "start", "0 s")
+	text(left, h-1.5, "start", "first load")
+	text(w-right, h-1.5, "end", fmt.Sprintf("%.0f min", end))
+	text(w/2, h-1.5, "middle", "dashed: bath temperature; bars: dip time")
+	out.WriteString("</svg>")
+	return template.HTML(out.String())
+}
