@@ -36,7 +36,7 @@ func (t table) alloys() []string {
 	for i, name := range names {
 		switch {
 		case slices.Contains(known, name):
-			t.AtValue(where[i], "name each alloy once", "alloy %s stands there twice", name)
+			t.AtValue(where[i], "name each alloy once", "alloy %s is listed twice", name)
 		default:
 			if _, err := metal.Find(name); err != nil {
 				t.AtValue(where[i], fault.CureOf(err), "unknown alloy %s", strict.Excerpt(name))
@@ -59,7 +59,7 @@ func (t table) bath(kind Kind) Bath {
 		return Bath{}
 	}
 	b.Only("water", "max_load", "life", "vessel", "reagent")
-	bath := Bath{Vessel: b.Text("vessel", 200, false, "say what it may stand in, in words")}
+	bath := Bath{Vessel: b.Text("vessel", 200, false, "write in words what it may stand in")}
 	if b.Has("water") {
 		bath.Water, _ = b.celsius("water")
 	} else {

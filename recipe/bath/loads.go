@@ -34,14 +34,14 @@ func (o *Order) loads(s *Sheet) error {
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
 	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
-		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for, but ", limitText(p.Capacity.By), ": the loads are cut to ", most, ".")
+		s.warn("per-load", "--per-load is ", o.PerLoad, ", but ", limitText(p.Capacity.By), ". Loads are cut to ", most, ".")
 	}
 	if o.Explain > len(p.Loads) {
 		return fault.Usagef("load %d of %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
 	}
 	if limit, spread := o.Shop.MatchPercent, p.Match.PlannedSpreadPercent; spread > limit {
-		s.warn("match", "The pieces will not match: even with each load its own time they spread by ", measure.Figures(spread, 2), " %, more than the ", num(limit),
-			" % that will do. See what would help.")
+		s.warn("match", "The pieces will not match: even with a time for each load they spread by ", measure.Figures(spread, 2), " %, more than the colour tolerance of ", num(limit),
+			" %. See what would help.")
 	}
 	if limit := o.Shop.MatchPercent; p.Match.PlannedSpreadPercent > limit && len(p.Loads) <= MostHelped {
 		s.Help = plan.Help(run, limit)
@@ -68,7 +68,7 @@ func limitText(by string) string {
 	case "area":
 		return "this bath takes no more metal at once"
 	case "floor":
-		return "no more pieces lie or hang in the vessel without touching"
+		return "no more pieces fit in the vessel without touching"
 	case "rack":
 		return "the rack holds no more"
 	case "hands":
@@ -110,8 +110,8 @@ func (o *Order) run(s *Sheet) plan.Run {
 		run.Rate.Source = "assumed as for silver in polysulfide; nothing published for this bath"
 	}
 	if o.PerLoad > 0 {
-		// Whoever says how many go in says that hands can do it; the match still
-		// counts their pace.
+		// With --per-load the hands are taken to keep up; the match still counts
+		// their pace.
 		run.Hands.Tolerance = 1
 	}
 	return run

@@ -34,7 +34,7 @@ type Order struct {
 	PerLoad int
 	Group   int // pieces that must stay together; 1 where not given
 
-	Held    bool           // a thermostat or warm plate keeps the bath
+	Held    bool           // a thermostat or hot plate keeps the bath
 	Lid     bool           // on between loads
 	HeaterW float64        // W, steady
 	Kettle  measure.Liters // hot water at hand for topping up, between two loads
@@ -207,14 +207,14 @@ func (o *Order) checkSupplies() error {
 	return nil
 }
 
-// Immersed tells whether the pieces of this recipe go into a bath, rather than
+// Immersed reports whether the pieces of this recipe go into a bath, rather than
 // being brushed or sprayed.
 func Immersed(r *recipe.Recipe) bool {
 	return r.Kind != recipe.Brushed && r.Kind != recipe.Sprayed
 }
 
 // Prepare scales a recipe to an order. Errors are of what is missing or cannot
-// be: a piece that does not fit the vessel, a reagent strength that nobody gave,
+// be: a piece that does not fit the vessel, a reagent strength that was not given,
 // an alloy the recipe is not for.
 func Prepare(o Order) (*Sheet, error) {
 	if err := o.check(); err != nil {
@@ -303,7 +303,7 @@ func (o *Order) fillShop(s *Sheet) {
 	take(shop.Known["hot-water"], "hot water", (*float64)(&shop.HotWater), float64(d.HotWater), "C")
 	take(shop.Known["cold-water"], "cold water", (*float64)(&shop.ColdWater), float64(d.ColdWater), "C")
 	take(shop.Known["humidity"], "humidity of the room", &shop.HumidityPercent, d.HumidityPercent, "%")
-	take(shop.Known["match"], "poorest match that will do", &shop.MatchPercent, d.MatchPercent, "%")
+	take(shop.Known["match"], "colour tolerance", &shop.MatchPercent, d.MatchPercent, "%")
 	take(shop.Known["ambient"], "room temperature", (*float64)(&shop.Ambient), float64(d.Ambient), "C")
 }
 
@@ -327,7 +327,7 @@ func (o *Order) plate(s *Sheet) {
 			s.warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
 				". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
 		} else if eaten > 0.2*um {
-			s.warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
+			s.warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early, and use no abrasives for relief.")
 		}
 	} else if r.Plated {
 		s.warn("plate-unknown", "The thickness of the silver plate is not given. Below 1 um a full black can eat through it: ask the plater and give --plate, and test one piece first.")

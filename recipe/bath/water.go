@@ -45,12 +45,12 @@ func (o *Order) water(s *Sheet) error {
 	for _, p := range others {
 		taken += float64(p.MassG) * p.SpecificHeat * float64(wanted-p.Temperature) / 1000
 	}
-	s.work("hot water", "(heat for the cold water + heat for vessel and first load) / heat given by hot water",
+	s.work("hot water", "(heat for the cold water + heat for vessel and first load) / heat supplied by hot water",
 		fmt.Sprintf("%s kg of water, cold %s C, hot %s C, wanted %s C; %s kJ into vessel and metal", num(grams/1000), num(shop.ColdWater), num(shop.HotWater), num(wanted), num(taken)),
 		num(hotG/1000)+" L hot and "+num(coldG/1000)+" L cold", "energy balance; specific heat of water: IAPWS SR6-08")
 	switch {
 	case short > 0.05:
-		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath stands ", measure.Degrees(short), " below the ", wanted,
+		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: the mixed bath is ", measure.Degrees(short), " below the ", wanted,
 			" wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.")
 	case short < -0.05:
 		s.warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
@@ -76,7 +76,7 @@ func (o *Order) cold(s *Sheet) []reagent.Part {
 			}
 		}
 		if unknown {
-			s.warn("mass-unknown", "The mass of a piece is not known, so the cold that the metal brings is left out.")
+			s.warn("mass-unknown", "The mass of a piece is not known, so the heat absorbed by the metal is left out.")
 		}
 	}
 	return others

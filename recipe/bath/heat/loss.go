@@ -79,7 +79,7 @@ type Loss struct {
 }
 
 // Losses returns what a bath of water loses at a temperature from 0 to 100 C;
-// outside it gives the loss at the nearer end.
+// outside it returns the loss at the nearer end.
 //
 // Vapour that would condense on a bath colder than the dew point is left out:
 // the evaporation is never below zero. A lid stops the evaporation, and the
@@ -87,7 +87,7 @@ type Loss struct {
 // published source; a lid that stands off the liquid or sheds its heat badly
 // loses less, one with a gap more.
 func Losses(bath measure.Celsius, tub Tub, air Air) Loss {
-	s := settle(tub, air)
+	s := around(tub, air)
 	loss, _ := s.at(float64(liquid(bath, air.Ambient)))
 	return loss
 }
@@ -99,7 +99,7 @@ func HoldingWatts(bath measure.Celsius, tub Tub, air Air) float64 {
 	return max(0, Losses(bath, tub, air).TotalW)
 }
 
-// surroundings are a tub and a room in SI units, reckoned once for many
+// surroundings are a tub and a room in SI units, computed once for many
 // temperatures.
 type surroundings struct {
 	open, wall  float64 // m2
@@ -110,7 +110,7 @@ type surroundings struct {
 	vapour      *vapour
 }
 
-func settle(tub Tub, air Air) surroundings {
+func around(tub Tub, air Air) surroundings {
 	s := surroundings{open: area(tub.SurfaceCM2), wall: area(tub.WallCM2), ambient: clamp(float64(air.Ambient), -20, 100)}
 	if tub.Lid {
 		s.wall, s.open = s.wall+s.open, 0
@@ -126,7 +126,7 @@ func settle(tub Tub, air Air) surroundings {
 	return s
 }
 
-// at gives the loss at t in C and its slope in W/K.
+// at returns the loss at t in C and its slope in W/K.
 func (s *surroundings) at(t float64) (loss Loss, slope float64) {
 	over := t - s.ambient
 	loss.WallW = WallW * s.wall * over

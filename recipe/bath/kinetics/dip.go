@@ -30,7 +30,7 @@ func Assumed() Rate {
 	return Rate{EaKJ: 45, EaSpreadKJ: 12, Order: 0.8, OrderSpread: 0.2, Source: "assumed; no published value for silver in polysulfide"}
 }
 
-// DipTime gives the time that makes the same film at another temperature and
+// DipTime returns the time that makes the same film at another temperature and
 // strength: t = t0 (C/C0)^-a exp(Ea/R (1/T - 1/T0)). The time t0 belongs to the
 // temperature at0 and a strength of 1. The result is from 0 to [Longest]; a bath
 // without strength gets Longest. Constants of a rate outside their range count
@@ -92,16 +92,6 @@ func (l Law) Around(time measure.Seconds, at measure.Celsius, strength float64) 
 func (l Law) factor(inverse, logStrength float64) float64 {
 	e, o := l.energySpread*inverse, l.orderSpread*logStrength
 	return math.Exp(math.Sqrt(e*e + o*o))
-}
-
-// Band gives the shortest and the longest time that the spread of both constants
-// leaves, about two chances in three of holding the true one. The spreads are
-// those of the logarithm of the time, ln t = ln t0 + (Ea/R)(1/T - 1/T0) - a ln C/C0,
-// each constant's spread times its factor, added as root of the sum of squares:
-// they are taken to be independent. At the recipe's own temperature and strength
-// the band is empty, for nothing is inferred there. Low <= [DipTime] <= high.
-func Band(t0 measure.Seconds, at0, at measure.Celsius, strength float64, r Rate) (low, high measure.Seconds) {
-	return r.From(t0, at0).Band(at, strength)
 }
 
 // distance is how far a bath is from that of the recipe: 1/T - 1/T0 in 1/K and

@@ -15,35 +15,6 @@ import (
 
 func kelvin(k float64) measure.Celsius { return measure.Celsius(k - 273.15) }
 
-func TestTwoPoint(t *testing.T) {
-	const source = "OpenStax Chemistry 2e, 12.13, check your learning (printed 1.1e5 J/mol)"
-	ea, err := TwoPoint(1.66, kelvin(650), 7.39, kelvin(700))
-	if err != nil {
-		t.Fatal(err)
-	}
-	outside.Check(t, "activation energy from two points, kJ/mol", source, 112.98, ea, 0.01)
-	outside.Check(t, "activation energy from two points, as printed, kJ/mol", source, 110, ea, 0.03*110)
-	for _, c := range [][4]float64{{0, 20, 1, 30}, {1, 20, 2, 20}, {1, 20, -2, 30}, {math.NaN(), 20, 2, 30}, {1, -300, 2, 30}, {1, 20, math.Inf(1), 30}} {
-		if ea, err := TwoPoint(c[0], measure.Celsius(c[1]), c[2], measure.Celsius(c[3])); err == nil {
-			t.Errorf("%v: %g", c, ea)
-		}
-	}
-}
-
-func TestTwoStrengths(t *testing.T) {
-	// Nitric oxide at 0.10 and 0.15 mol/L: 0.00300 and 0.00675 mol/(L s).
-	order, err := TwoStrengths(0.00300, 0.10, 0.00675, 0.15)
-	if err != nil {
-		t.Fatal(err)
-	}
-	outside.Check(t, "order of nitric oxide with chlorine, from initial rates", "OpenStax Chemistry 2e, 12.3, from memory", 2, order, 1e-9)
-	for _, c := range [][4]float64{{1, 1, 2, 1}, {0, 1, 2, 2}, {1, -1, 2, 2}, {1, 1, 2, math.Inf(1)}} {
-		if order, err := TwoStrengths(c[0], c[1], c[2], c[3]); err == nil {
-			t.Errorf("%v: %g", c, order)
-		}
-	}
-}
-
 // The law of the dip time is the law of the rate turned over: with the published
 // activation energy it must take the published rates from one temperature to the
 // others.
@@ -85,11 +56,11 @@ func TestDipTimeByHand(t *testing.T) {
 	}
 	// Spreads: 12000/8.314 x 1.4152e-4 = 0.20425 and 0.2 x ln 2 = 0.13863, together
 	// 0.24685; the time is 37.45 s.
-	low, high := Band(10, 60, 45, 0.5, r)
+	low, high := r.From(10, 60).Band(45, 0.5)
 	if math.Abs(float64(low)-29.26) > 0.02 || math.Abs(float64(high)-47.94) > 0.03 {
 		t.Errorf("band %g to %g s, want 29.26 to 47.94", low, high)
 	}
-	if low, high := Band(10, 60, 60, 1, r); low != 10 || high != 10 {
+	if low, high := r.From(10, 60).Band(60, 1); low != 10 || high != 10 {
 		t.Errorf("band at the recipe's own bath: %g to %g s", low, high)
 	}
 	for _, strength := range []float64{0, -1, math.NaN(), math.Inf(-1)} {
@@ -121,7 +92,7 @@ func TestDipTimeProperties(t *testing.T) {
 		if !(time > 0 && time <= Longest) {
 			t.Fatalf("%g s", time)
 		}
-		low, high := Band(t0, at0, at, strength, r)
+		low, high := r.From(t0, at0).Band(at, strength)
 		if !(low >= 0 && low <= time && time <= high && high <= Longest) {
 			t.Fatalf("%g s is not from %g to %g", time, low, high)
 		}
@@ -133,7 +104,7 @@ func TestDipTimeProperties(t *testing.T) {
 		}
 		wide := r
 		wide.EaSpreadKJ, wide.OrderSpread = 2*r.EaSpreadKJ, 2*r.OrderSpread
-		if l, h := Band(t0, at0, at, strength, wide); l > low || h < high {
+		if l, h := wide.From(t0, at0).Band(at, strength); l > low || h < high {
 			t.Fatalf("with twice the spread %g to %g, before %g to %g", l, h, low, high)
 		}
 		// There and back: the time found, taken as a new start, leads to the old one.
@@ -152,11 +123,11 @@ func TestDipTimeTakesAnything(t *testing.T) {
 		r := Rate{EaKJ: x("Ea"), EaSpreadKJ: x("spread"), Order: x("order"), OrderSpread: x("spread")}
 		t0, at0, at, strength := measure.Seconds(x("t0")), measure.Celsius(x("at0")), measure.Celsius(x("at")), x("strength")
 		time := DipTime(t0, at0, at, strength, r)
-		low, high := Band(t0, at0, at, strength, r)
+		low, high := r.From(t0, at0).Band(at, strength)
 		if !(low >= 0 && low <= time && time <= high && high <= Longest) {
 			t.Fatalf("%g, %g, %g", low, time, high)
 		}
-		for _, y := range []float64{float64(SulfurBound(x("area"), x("film"))), Spent(measure.Grams(x("bound")), measure.Grams(x("in bath"))),
+		for _, y := range []float64{float64(SilverFilm.SulfurBound(x("area"), x("film"))),
 			Aged(x("strength"), measure.Seconds(x("age")), measure.Seconds(x("half-life")))} {
 			if !(y >= 0) || math.IsInf(y, 0) {
 				t.Fatalf("a figure of %g", y)
@@ -170,13 +141,5 @@ func BenchmarkDipTime(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		DipTime(10, 75, 68.2, 0.93, r)
-	}
-}
-
-func BenchmarkBand(b *testing.B) {
-	r := Assumed()
-	b.ReportAllocs()
-	for b.Loop() {
-		Band(10, 75, 68.2, 0.93, r)
 	}
 }

@@ -2,10 +2,9 @@
 // another temperature and strength, and what becomes of the strength.
 //
 // Start from [Assumed], or from a [Rate] that the journal has learnt, and call
-// [DipTime] and [Band] for each load. Strength is a ratio, 1 for a fresh bath of
+// [DipTime] for each load. Strength is a ratio, 1 for a fresh bath of
 // the recipe; [Aged] lets it fall with time, [SilverFilm] and [CopperFilm] tell
-// the sulfur that goes into the film. [TwoPoint] and [TwoStrengths] get the two
-// constants out of a pair of trials at the bench.
+// the sulfur that goes into the film.
 //
 // What it promises: a time is finite and between 0 and [Longest], never shorter
 // at a lower temperature or strength, and always inside its band. What it does

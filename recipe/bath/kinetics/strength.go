@@ -37,20 +37,6 @@ func (s Sulfide) SulfurBound(areaDM2, filmNM float64) measure.Grams {
 	return measure.Grams(volume * clamp(float64(s.Density), 0, 30) * sulfur / s.Molar)
 }
 
-// SulfurBound is that of a film on silver.
-func SulfurBound(areaDM2, filmNM float64) measure.Grams {
-	return SilverFilm.SulfurBound(areaDM2, filmNM)
-}
-
-// Spent is the share of the sulfur in the bath, 0 to 1, that a film has bound;
-// 1 where there was none.
-func Spent(bound, inBath measure.Grams) float64 {
-	if !(inBath > 0) {
-		return 1
-	}
-	return clamp(float64(bound/inBath), 0, 1)
-}
-
 // Aged is the strength left after an age: strength x 2^(-age/halfLife). Air is
 // what ages a bath, by an amount that differs from tub to tub: the half-life of a
 // recipe is common practice, no published source. With a half-life of 0 (not

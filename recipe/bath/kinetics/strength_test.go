@@ -15,10 +15,10 @@ import (
 // the density, done by hand: 7.23 g/cm3 x 1e-3 cm3 x 32.06 / 247.80.
 func TestSulfurBound(t *testing.T) {
 	const source = "molar masses (IUPAC 2021) and densities (from memory), by hand"
-	outside.Check(t, "sulfur in 100 nm of Ag2S on 1 dm2, mg", source, 0.935, float64(SulfurBound(1, 100))*1000, 0.001)
+	outside.Check(t, "sulfur in 100 nm of Ag2S on 1 dm2, mg", source, 0.935, float64(SilverFilm.SulfurBound(1, 100))*1000, 0.001)
 	outside.Check(t, "sulfur in 100 nm of Cu2S on 1 dm2, mg", source, 1.128, float64(CopperFilm.SulfurBound(1, 100))*1000, 0.001)
 	// 100 rounds of 26.93 cm2 under 200 nm: 269.3 dm2 x 2 x 0.935 mg.
-	if got := SulfurBound(269.3, 200); math.Abs(float64(got)-0.5038) > 0.001 {
+	if got := SilverFilm.SulfurBound(269.3, 200); math.Abs(float64(got)-0.5038) > 0.001 {
 		t.Errorf("%g g, want 0.504", got)
 	}
 	if got := (Sulfide{}).SulfurBound(1, 100); got != 0 {
@@ -65,12 +65,4 @@ func TestAged(t *testing.T) {
 			t.Fatalf("it grows stronger")
 		}
 	})
-}
-
-func TestSpent(t *testing.T) {
-	for _, c := range []struct{ bound, in, want float64 }{{0.05, 2.56, 0.01953125}, {3, 2, 1}, {0, 2, 0}, {1, 0, 1}, {-1, 2, 0}} {
-		if got := Spent(measure.Grams(c.bound), measure.Grams(c.in)); got != c.want {
-			t.Errorf("%+v: %g", c, got)
-		}
-	}
 }

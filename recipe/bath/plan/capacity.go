@@ -21,7 +21,7 @@ const slack = 1e-9
 // limits lists what bounds a load. Where not even one set fits the area or the
 // hands, the limit is left out for it and a warning says so: the set still has to
 // go in together.
-func (s *settled) limits() ([]limit, error) {
+func (s *filled) limits() ([]limit, error) {
 	area := limit{name: "area"}
 	for i, l := range s.Lots {
 		use := float64(s.Group) * l.AreaCM2.SquareDM() / (float64(s.MaxLoad) * float64(s.Volume))
@@ -63,7 +63,7 @@ func (s *settled) limits() ([]limit, error) {
 
 // floorLimit is what lies or hangs in the vessel, or sits on the rack, without
 // touching.
-func (s *settled) floorLimit() (*limit, error) {
+func (s *filled) floorLimit() (*limit, error) {
 	l := limit{name: "floor"}
 	if s.RackPieces > 0 {
 		l.name = "rack"
@@ -109,7 +109,7 @@ func (s *settled) floorLimit() (*limit, error) {
 
 // pace is how far two neighbours of a load differ in their time, in s: the
 // difference between placing and taking, and never less than hands are uneven.
-func (s *settled) pace() float64 {
+func (s *filled) pace() float64 {
 	if s.handsMost() == 0 {
 		return 0
 	}
@@ -120,7 +120,7 @@ func (s *settled) pace() float64 {
 // handsMost is how many pieces hands place and take within the tolerance of the
 // dip; 0 where a basket or a rack goes in as one. Pieces come out in the order
 // they went in, and all are in before the first is due out.
-func (s *settled) handsMost() int {
+func (s *filled) handsMost() int {
 	if s.Basket || s.RackPieces > 0 {
 		return 0
 	}
@@ -188,7 +188,7 @@ func (v Vessel) round(a, b, gap measure.Millimeters) int {
 }
 
 // setText calls what goes in together at the least: a piece or a set of a kind.
-func (s *settled) setText(lot int) string {
+func (s *filled) setText(lot int) string {
 	text := "One piece"
 	if s.Group > 1 {
 		text = fmt.Sprintf("One set of %d", s.Group)
@@ -199,7 +199,7 @@ func (s *settled) setText(lot int) string {
 	return text + " of " + s.lotName(lot)
 }
 
-func (s *settled) lotName(i int) string {
+func (s *filled) lotName(i int) string {
 	if name := s.Lots[i].Name; name != "" {
 		return name
 	}

@@ -77,7 +77,7 @@ func TestMiddleOfTheMiddlePiece(t *testing.T) {
 		t.Fatal(err)
 	}
 	l := p.Loads[0]
-	want := heat.Step(wet, capacity, tub, r.Air, 0, measure.Seconds(4+l.NeedS/2)) // four pieces later at 2 s, halved
+	want, _ := heat.Stand(tub, r.Air).After(wet, capacity, 0, measure.Seconds(4+l.NeedS/2)) // four pieces later at 2 s, halved
 	if math.Abs(l.TemperatureC-float64(want)) > 0.02 || l.Pieces != 5 {
 		t.Errorf("%g C, want %g: %+v", l.TemperatureC, want, l)
 	}

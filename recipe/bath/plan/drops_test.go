@@ -15,7 +15,7 @@ func TestTwoHundredDrops(t *testing.T) {
 			text = w.Text
 		}
 	}
-	for _, want := range []string{"500 mL at 65 C", "W and cools", "C a minute", "cannot be kept", "warm plate"} {
+	for _, want := range []string{"500 mL at 65 C", "W and cools", "C a minute", "does not keep it", "hot plate"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the warning that an open bath cannot hold lacks %q: %q", want, text)
 		}

@@ -11,7 +11,7 @@ import (
 // hair keeps rounding from making an event, in K.
 const hair = 1e-6
 
-// ready does what the bath needs before the gathered load goes in, and gives the
+// ready does what the bath needs before the gathered load goes in, and returns the
 // load as it then comes out. Each remedy is tried once: what still lies outside
 // the range is left for the warnings.
 func (w *walk) ready(load int) dip {

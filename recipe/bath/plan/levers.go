@@ -27,7 +27,7 @@ type Lever struct {
 
 // Help tries the levers one at a time where the planned spread of a run is above a
 // limit in percent, and lists what each does, the best match first and among
-// equals the shortest run. What would do nothing is left out. It gives nothing
+// equals the shortest run. What would do nothing is left out. It returns nothing
 // where the match is good enough, or the run cannot be planned.
 func Help(r Run, limitPercent float64) []Lever {
 	base, err := Make(r)
@@ -82,12 +82,12 @@ func tries(r Run, base Plan) []trial {
 	if hot && !r.Lid {
 		run := r
 		run.Lid = true
-		add("lid", run, "put a lid on between loads: "+watts(base.HoldingWattsLid)+" are lost under it, "+watts(base.HoldingWattsOpen)+" without")
+		add("lid", run, "put a lid on between loads: the bath loses "+watts(base.HoldingWattsLid)+" under it, "+watts(base.HoldingWattsOpen)+" without")
 	}
 	if hot {
 		run := r
 		run.Held, run.HeaterW = true, 0
-		add("warm-plate", run, "hold the bath on a warm plate or in a water bath that gives it about "+watts(base.HoldingWattsOpen))
+		add("warm-plate", run, "hold the bath on a hot plate or in a water bath that supplies about "+watts(base.HoldingWattsOpen))
 	}
 	largest := base.Capacity.Pieces
 	if run := larger(r); run.Volume <= 1000 {

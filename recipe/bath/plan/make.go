@@ -12,7 +12,7 @@ func Make(r Run) (Plan, error) {
 	if err := r.check(); err != nil {
 		return Plan{}, err
 	}
-	s := settle(r, &p)
+	s := fill(r, &p)
 	s.before()
 	limits, err := s.limits()
 	if err != nil {
@@ -64,7 +64,7 @@ func (w *walk) fill(p *Plan) {
 }
 
 // before warns of what needs no walk to be seen.
-func (s *settled) before() {
+func (s *filled) before() {
 	if s.Start < s.lowC || s.Start > s.highC {
 		s.warn("start-out-of-range", "The bath is to start at ", s.Start, ", outside the ", s.lowC, " to ", s.highC, " of the recipe.")
 	}
@@ -84,20 +84,20 @@ func (s *settled) before() {
 		s.warn("dip-short", "A dip of "+num(s.fixed)+" s is shorter than it takes to place a piece and take it out ("+num(s.Hands.InS)+" s and "+num(s.Hands.OutS)+
 			" s): hands cannot time it. Use a basket, or a cooler or weaker bath in which the dip is longer.")
 	} else if s.fixed < 2 {
-		s.warn("dip-short", "A dip of "+num(s.fixed)+" s cannot be timed well in whole seconds, let alone by hands that take "+num(hand)+
+		s.warn("dip-short", "A dip of "+num(s.fixed)+" s is too short to time in whole seconds, and hands take "+num(hand)+
 			" s. Take a cooler or weaker bath in which the dip is longer.")
 	}
 	if watts := heat.HoldingWatts(s.Start, s.open, s.Air); s.Held && s.HeaterW > 0 && s.HeaterW < watts {
-		s.warn("heater-weak", "The heater gives ", s.HeaterW, " W, but the open bath loses about ", watts, " W at ", s.Start, ": it cannot hold it, and the bath is planned as one that cools.")
+		s.warn("heater-weak", "The heater supplies ", s.HeaterW, " W, but the open bath loses about ", watts, " W at ", s.Start, ". It cannot hold the bath, so the plan lets it cool.")
 		s.Held = false
 		if s.ReheatMinutes == 0 {
 			take(s, &s.ReheatMinutes, DefaultReheatMin, "reheating on a plate", "min", guess)
 		}
 	}
 	if k := s.Kettle; k.Most > 0 && k.At <= s.Start && !s.Held {
-		s.warn("kettle-cold", "Topping up with water at ", k.At, " does not warm a bath of ", s.Start, ": it is left out.")
+		s.warn("kettle-cold", "Water at ", k.At, " does not warm a bath of ", s.Start, ": the plan leaves topping up out.")
 	}
 	if s.Start >= 95 {
-		s.warn("near-boiling", "At ", s.Start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
+		s.warn("near-boiling", "At ", s.Start, " the bath nearly boils: it steams off fast and carries gas with it. Never boil a sulfide bath.")
 	}
 }

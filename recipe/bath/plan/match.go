@@ -36,9 +36,9 @@ type matcher struct {
 func newMatcher(fixed int) matcher { return matcher{fixed: float64(fixed)} }
 
 // fixedWhole is the one time of a run without compensation, in whole s.
-func (s *settled) fixedWhole() int { return max(1, int(math.Round(s.fixed))) }
+func (s *filled) fixedWhole() int { return max(1, int(math.Round(s.fixed))) }
 
-// compare adds the first and the last piece of a load, and gives their ratios
+// compare adds the first and the last piece of a load, and returns their ratios
 // under the plan. Between them lie all the others: the bath drifts one way, and
 // hands that are uneven may add to it or take away, so the worse is taken.
 func (w *walk) compare(x dip) (first, last float64) {
@@ -69,7 +69,7 @@ func (w *walk) compare(x dip) (first, last float64) {
 	return given / needFirst, given / needLast
 }
 
-func (s *settled) needAt(t measure.Celsius, strength float64) float64 {
+func (s *filled) needAt(t measure.Celsius, strength float64) float64 {
 	return float64(s.law.Time(t, strength))
 }
 

@@ -13,7 +13,7 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// drops is the run of the issue: 200 small drops in pairs, half a litre at 65 C,
+// drops is a run that an open bath cannot hold: 200 small drops in pairs, half a litre at 65 C,
 // open and unheated in a room of 20 C.
 func drops() Run {
 	return Run{

@@ -31,7 +31,7 @@ type Run struct {
 	Water         recipe.Range[measure.Celsius]
 	Start         measure.Celsius // planned temperature of a fresh or reheated bath; 0: Water.At
 	Dip           recipe.Range[measure.Seconds]
-	Life          measure.Seconds               // half-life; 0: 4 h for a sulfide, else no ageing is reckoned
+	Life          measure.Seconds               // half-life; 0: 4 h for a sulfide, else no ageing is counted
 	Reagents      []Reagent                     // what a fresh bath takes, the limiting one first; a sulfide there makes a sulfide bath
 	StartStrength float64                       // planned strength of a fresh bath; 0: 1, the recipe's
 	FilmNM        float64                       // film wanted, for the sulfur that it binds; 0: [kinetics.BlackFilmNM]
@@ -41,7 +41,7 @@ type Run struct {
 
 	Air     heat.Air
 	Metal   measure.Celsius // of the pieces as they go in; 0: as the room
-	Held    bool            // a thermostat or warm plate keeps the bath
+	Held    bool            // a thermostat or hot plate keeps the bath
 	Lid     bool            // on between loads
 	HeaterW float64         // steady heat while the run goes on
 	Kettle  Kettle

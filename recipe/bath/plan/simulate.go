@@ -12,7 +12,7 @@ import (
 
 // walk is one going through the run, load after load.
 type walk struct {
-	*settled
+	*filled
 	fixedS int // above 0: every dip takes this long
 
 	t        measure.Celsius // of the bath now
@@ -73,8 +73,8 @@ type trace struct {
 	ratioLast  float64
 }
 
-func (s *settled) walk(d deal, fixedS int) (*walk, error) {
-	w := &walk{settled: s, fixedS: fixedS, t: s.Start, strength: s.StartStrength,
+func (s *filled) walk(d split, fixedS int) (*walk, error) {
+	w := &walk{filled: s, fixedS: fixedS, t: s.Start, strength: s.StartStrength,
 		loads: make([]Load, 0, d.loads), parts: make([]Part, 0, d.loads)}
 	w.wet, w.idle = heat.Stand(s.open, s.Air), heat.Stand(s.shut, s.Air)
 	w.fade = kinetics.Aged(1, w.Between, w.Life)
@@ -94,14 +94,14 @@ func (s *settled) walk(d deal, fixedS int) (*walk, error) {
 			return nil, fault.Failuref("load %d binds all the sulfur of the bath: %s dm2 at %s nm take %s g of it", i+1, num(w.batch.areaDM), num(w.FilmNM),
 				num(float64(w.Film.SulfurBound(w.batch.areaDM, w.FilmNM)))).At("--volume").Try("take a larger or a stronger bath, or smaller loads")
 		}
-		w.settle(i, w.ready(i))
+		w.record(i, w.ready(i))
 	}
 	w.finish()
 	return w, nil
 }
 
 // gather finds what goes into a load.
-func (w *walk) gather(d *deal, load int) {
+func (w *walk) gather(d *split, load int) {
 	b := &w.batch
 	b.pieces, b.areaDM, b.chill = 0, 0, 0
 	from := len(w.parts)
@@ -125,7 +125,7 @@ func (w *walk) gather(d *deal, load int) {
 	}
 }
 
-// try reckons the load that is gathered in a bath as it is now, without doing it.
+// try computes the load that is gathered in a bath as it is now, without doing it.
 func (w *walk) try() dip {
 	x := dip{wet: w.t}
 	between := float64(w.batch.handled - 1)
@@ -187,15 +187,15 @@ func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure
 }
 
 // strengthOf is the strength that an amount of sulfide sulfur makes up.
-func (s *settled) strengthOf(sulfur measure.Grams) float64 {
+func (s *filled) strengthOf(sulfur measure.Grams) float64 {
 	if !(s.sulfur > 0) {
 		return 0
 	}
 	return float64(sulfur / s.sulfur)
 }
 
-// settle writes a load down and lets the bath go on to the next one.
-func (w *walk) settle(i int, x dip) {
+// record writes a load down and lets the bath go on to the next one.
+func (w *walk) record(i int, x dip) {
 	low, high := w.law.Around(measure.Seconds(x.need), x.mid, x.strength)
 	l := Load{Number: i + 1, Pieces: w.batch.pieces, ByLot: w.batch.parts, Bath: w.totals.Baths, StartMin: w.clock / 60,
 		TemperatureC: float64(x.mid), Strength: x.strength, DipS: x.given, NeedS: x.need, DipLowS: float64(low), DipHighS: float64(high)}
@@ -248,7 +248,7 @@ func (w *walk) lose(share *float64, amount float64) {
 }
 
 // dosesOfABath lists what goes into a fresh bath.
-func (s *settled) dosesOfABath() []Dose {
+func (s *filled) dosesOfABath() []Dose {
 	var doses []Dose
 	for _, r := range s.Reagents {
 		a := r.Dose(s.Volume, s.StartStrength)

@@ -151,7 +151,7 @@ type Warning struct {
 	measure.Note
 }
 
-// Assumption is a figure that nobody gave and the plan rests on.
+// Assumption is a figure that was not given and the plan rests on.
 type Assumption struct {
 	Name   string  `json:"name"`
 	Value  float64 `json:"value"`

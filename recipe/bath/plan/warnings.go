@@ -94,7 +94,7 @@ func (w *walk) after() {
 			" behind the last rinse, even in clean tubs: add a tub, take larger ones, or rinse in running water.")
 	}
 	if t, err := heat.AfterLoad(w.Start, w.capacity, w.mostChill, 1, w.metal()); w.Held && err == nil && w.Start-t > heldChillC {
-		w.warn("held-chill", "The bath is held, but a load of cold metal takes ", measure.Degrees(w.Start-t), " out of it for a moment, which no plate makes good within a dip: warm the pieces in hot water first.")
+		w.warn("held-chill", "The bath is held, but a load of cold metal takes ", measure.Degrees(w.Start-t), " out of it for a moment, and no plate replaces that within a dip. Warm the pieces in hot water first.")
 	}
 	w.hold()
 }
@@ -119,20 +119,20 @@ func (w *walk) hold() {
 	}
 	parts := []any{"An open bath of ", w.Volume, " at ", w.Start, " in a room of ", w.Air.Ambient, " loses about " + figure(p.HoldingWattsOpen, 0) + " W and cools ",
 		measure.Degrees(p.CoolingPerMin), " a minute"}
-	say := func(more ...any) { parts = append(parts, more...) }
+	add := func(more ...any) { parts = append(parts, more...) }
 	switch {
 	case p.MinutesInRange > 0 && leaves:
-		say(": left alone it falls below ", w.lowC, " after about "+figure(p.MinutesInRange, 1)+" min. This run takes "+figure(w.totals.Minutes, 0)+
-			" min, so that the bath cannot be kept in its range of ", w.lowC, " to ", w.highC, " by pouring it hot once.")
+		add(": left alone it falls below ", w.lowC, " after about "+figure(p.MinutesInRange, 1)+" min. This run takes "+figure(w.totals.Minutes, 0)+
+			" min, so pouring it hot once does not keep it in its range of ", w.lowC, " to ", w.highC, ".")
 	case leaves:
-		say(", so that it cannot be kept in its range of ", w.lowC, " to ", w.highC, " by pouring it hot once.")
+		add(", so pouring it hot once does not keep it in its range of ", w.lowC, " to ", w.highC, ".")
 	default:
-		say(": it stays in its range, but between the loads it falls from ", measure.Celsius(p.HighestC), " to ", measure.Celsius(p.LowestC), ", and one fixed time would not serve.")
+		add(": it stays in its range, but between the loads it falls from ", measure.Celsius(p.HighestC), " to ", measure.Celsius(p.LowestC), ", and one fixed time would not serve.")
 	}
 	if w.HeaterW > 0 {
-		say(" The heater of " + num(w.HeaterW) + " W slows that down.")
+		add(" The heater of " + num(w.HeaterW) + " W slows that down.")
 	}
-	say(" A warm plate that gives it about " + figure(p.HoldingWattsOpen, 0) + " W would hold it (" + figure(p.HoldingWattsLid, 0) +
-		" W under a lid); losses are good to a fifth, so trust the thermometer.")
+	add(" A hot plate that supplies about " + figure(p.HoldingWattsOpen, 0) + " W would hold it (" + figure(p.HoldingWattsLid, 0) +
+		" W under a lid); losses are right to about a fifth, so trust the thermometer.")
 	w.warn("cannot-hold", parts...)
 }

@@ -54,7 +54,7 @@ func (w *walk) limitSource(name string) string {
 
 func (w *walk) explainHeat(step stepper, l Load, tr trace) {
 	if w.Held {
-		step("temperature", "held", num(float64(w.Start))+" C by thermostat or warm plate", long(l.TemperatureC)+" C", "given")
+		step("temperature", "held", num(float64(w.Start))+" C by thermostat or hot plate", long(l.TemperatureC)+" C", "given")
 		return
 	}
 	loss := heat.Losses(tr.wet, w.open, w.Air)

@@ -50,7 +50,7 @@ func TestEventsAreSaid(t *testing.T) {
 // and gallons without a C or an L left over.
 func TestWarningsCarryFigures(t *testing.T) {
 	p := Plan{}
-	s := &settled{plan: &p, Run: Run{Start: 60}, lowC: 71, highC: 82}
+	s := &filled{plan: &p, Run: Run{Start: 60}, lowC: 71, highC: 82}
 	s.StartStrength, s.fixed = 1, 10
 	s.Hands = DefaultHands()
 	s.before()

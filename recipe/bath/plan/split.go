@@ -2,19 +2,19 @@ package plan
 
 import "math"
 
-// deal is how the sets of each kind are spread over a number of loads: an even
+// split is how the sets of each kind are spread over a number of loads: an even
 // share of each kind in every load, and what remains dealt out like cards, each
 // kind going on where the last one stopped. No two loads differ by more than one
 // set in all.
-type deal struct {
+type split struct {
 	loads int
 	each  []int // sets of a lot in every load
 	rest  []int // loads that get one more
 	from  []int // the first of these
 }
 
-func (s *settled) deal(loads int) deal {
-	d := deal{loads: loads, each: make([]int, len(s.Lots)), rest: make([]int, len(s.Lots)), from: make([]int, len(s.Lots))}
+func (s *filled) split(loads int) split {
+	d := split{loads: loads, each: make([]int, len(s.Lots)), rest: make([]int, len(s.Lots)), from: make([]int, len(s.Lots))}
 	next := 0
 	for i, l := range s.Lots {
 		sets := l.Pieces / s.Group
@@ -25,7 +25,7 @@ func (s *settled) deal(loads int) deal {
 }
 
 // sets is how many sets of a lot go into a load; both count from 0.
-func (d *deal) sets(load, lot int) int {
+func (d *split) sets(load, lot int) int {
 	after := load - d.from[lot]
 	if after < 0 {
 		after += d.loads
@@ -36,8 +36,8 @@ func (d *deal) sets(load, lot int) int {
 	return d.each[lot]
 }
 
-// fits tells whether every load keeps every limit.
-func (d *deal) fits(limits []limit) bool {
+// fits reports whether every load keeps every limit.
+func (d *split) fits(limits []limit) bool {
 	loads := d.loads
 	if len(d.each) == 1 {
 		loads = 1 // the first load is the largest
@@ -57,7 +57,7 @@ func (d *deal) fits(limits []limit) bool {
 }
 
 // spread finds the least number of loads, and the limit that asks for it.
-func (s *settled) spread(limits []limit) (deal, string) {
+func (s *filled) spread(limits []limit) (split, string) {
 	total := 0
 	for _, l := range s.Lots {
 		total += l.Pieces / s.Group
@@ -78,7 +78,7 @@ func (s *settled) spread(limits []limit) (deal, string) {
 		}
 	}
 	for n, tried := min(least, total), 0; ; tried++ {
-		d := s.deal(n)
+		d := s.split(n)
 		if n >= total || d.fits(limits) {
 			return d, by
 		}
@@ -94,7 +94,7 @@ func (s *settled) spread(limits []limit) (deal, string) {
 }
 
 // report tells how many pieces a load may hold by each limit.
-func (s *settled) report(limits []limit, by string) Capacity {
+func (s *filled) report(limits []limit, by string) Capacity {
 	c := Capacity{By: by}
 	total, sets := 0, 0.0
 	for _, l := range s.Lots {
@@ -122,4 +122,25 @@ func (s *settled) report(limits []limit, by string) Capacity {
 		}
 	}
 	return c
+}
+
+// FirstLoad returns the pieces of the first load without planning the rest: what
+// the water has to warm when the bath is mixed. Errors are those of [Make].
+func FirstLoad(r Run) ([]Part, error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	s := fill(r, &Plan{})
+	limits, err := s.limits()
+	if err != nil {
+		return nil, err
+	}
+	d, _ := s.spread(limits)
+	var parts []Part
+	for lot := range s.Lots {
+		if sets := d.sets(0, lot); sets > 0 {
+			parts = append(parts, Part{Lot: lot, Pieces: sets * s.Group})
+		}
+	}
+	return parts, nil
 }

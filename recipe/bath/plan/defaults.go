@@ -9,8 +9,8 @@ import (
 	"hepar/recipe/measure"
 )
 
-// settled is a run with every default filled in, and what follows from it once.
-type settled struct {
+// filled is a run with every default filled in, and what follows from it once.
+type filled struct {
 	Run
 	lowC, highC measure.Celsius // the bath may be
 	lowStrength float64
@@ -23,33 +23,33 @@ type settled struct {
 	plan        *Plan
 }
 
-func (s *settled) assume(name string, value float64, unit, source string) {
+func (s *filled) assume(name string, value float64, unit, source string) {
 	s.plan.Assumptions = append(s.plan.Assumptions, Assumption{name, value, unit, source})
 }
 
 // warn adds a warning, its parts as [measure.Say] takes them.
-func (s *settled) warn(code string, parts ...any) {
+func (s *filled) warn(code string, parts ...any) {
 	s.plan.Warnings = append(s.plan.Warnings, Warning{code, measure.Say(parts...)})
 }
 
 const guess = "assumed, common practice, no published source"
 
 // take fills in a default where nothing was given, and says so.
-func take[T ~float64](s *settled, to *T, fallback T, name, unit, source string) {
+func take[T ~float64](s *filled, to *T, fallback T, name, unit, source string) {
 	if *to == 0 {
 		*to = fallback
 		s.assume(name, float64(fallback), unit, source)
 	}
 }
 
-func settle(r Run, p *Plan) *settled {
-	s := &settled{Run: r, plan: p}
+func fill(r Run, p *Plan) *filled {
+	s := &filled{Run: r, plan: p}
 	s.Group = max(s.Group, 1)
 	take(s, &s.MaxLoad, DefaultMaxLoad, "bath load", "dm2/L", guess)
 	take(s, &s.Drain, rinse.Poor, "drag-out", "mL/m2", rinse.Source)
-	s.settleHands()
-	s.settleBath()
-	s.settleVessel()
+	s.fillHands()
+	s.fillBath()
+	s.fillVessel()
 	take(s, &s.Between, DefaultBetween, "time between loads", "s", guess)
 	s.open, s.shut = s.Tub, s.Tub
 	s.open.Lid, s.shut.Lid = false, s.Lid
@@ -60,7 +60,7 @@ func settle(r Run, p *Plan) *settled {
 	return s
 }
 
-func (s *settled) settleHands() {
+func (s *filled) fillHands() {
 	if s.Basket || s.RackPieces > 0 {
 		return
 	}
@@ -71,16 +71,16 @@ func (s *settled) settleHands() {
 	take(s, &s.Hands.Uneven, d.Uneven, "unevenness of the hands", "part", guess)
 }
 
-// settleBath fills in what the recipe leaves open: the limits of temperature and
+// fillBath fills in what the recipe leaves open: the limits of temperature and
 // strength, how the bath ages, the film.
-func (s *settled) settleBath() {
+func (s *filled) fillBath() {
 	s.lowC, s.highC = s.Water.From, min(s.Water.To, 100)
 	if s.Start == 0 {
 		s.Start = s.Water.At
 	}
 	if s.Water.From == s.Water.At {
 		s.lowC = max(0, s.Water.At-DefaultFallC)
-		s.assume("lower limit of the temperature", float64(s.lowC), "C", "assumed; the recipe names none below its own temperature")
+		s.assume("lower limit of the temperature", float64(s.lowC), "C", "assumed; the recipe has no lower limit")
 	}
 	if s.Water.To == s.Water.At {
 		s.highC = min(100, s.Water.At+DefaultFallC)
@@ -93,7 +93,7 @@ func (s *settled) settleBath() {
 	if from, at := limiting.Concentration.From.PerL, limiting.Concentration.At.PerL; from > 0 && from < at {
 		s.lowStrength = from / at
 	} else {
-		s.assume("least strength", DefaultStrengthLeft, "of the fresh bath", "assumed; the recipe names no lower limit below its own strength")
+		s.assume("least strength", DefaultStrengthLeft, "of the fresh bath", "assumed; the recipe has no lower limit")
 	}
 	if s.Rate == (kinetics.Rate{}) {
 		s.Rate = kinetics.Assumed()
@@ -103,13 +103,13 @@ func (s *settled) settleBath() {
 		s.assume("order in the strength", s.Rate.Order, "", s.Rate.Source)
 	}
 	if s.sulfur = limiting.For(limiting.Concentration.At, s.Volume).SulfideSulfur(); s.sulfur > 0 {
-		take(s, &s.Life, DefaultLife, "half-life of the bath", "s", "assumed; the recipe gives none")
-		take(s, &s.FilmNM, kinetics.BlackFilmNM, "film thickness", "nm", "assumed; the trade gives none")
+		take(s, &s.Life, DefaultLife, "half-life of the bath", "s", "assumed; the recipe has none")
+		take(s, &s.FilmNM, kinetics.BlackFilmNM, "film thickness", "nm", "assumed; no published figure")
 		if s.Film == (kinetics.Sulfide{}) {
 			s.Film = kinetics.SilverFilm
 		}
 	} else if s.Life == 0 {
-		s.warn("life-unknown", "The recipe gives no half-life, and no sulfide from which one could be assumed: ageing is left out. Judge the bath by a test piece.")
+		s.warn("life-unknown", "The recipe has no half-life, and none is known for a bath without sulfide: the plan leaves ageing out. Judge the bath by a test piece.")
 	}
 	take(s, &s.ChangeMinutes, DefaultChangeMin, "mixing a fresh bath", "min", guess)
 	if !s.Held {
@@ -124,8 +124,8 @@ func (s *settled) settleBath() {
 // part of its width: assumed, a tub twice as wide as it is deep.
 const depthShare = 0.5
 
-// settleVessel finds the surfaces that lose heat.
-func (s *settled) settleVessel() {
+// fillVessel finds the surfaces that lose heat.
+func (s *filled) fillVessel() {
 	if s.Tub.SurfaceCM2 > 0 {
 		return
 	}
@@ -155,7 +155,7 @@ func (v Vessel) aroundCM() float64 {
 }
 
 // metal is the temperature of the pieces as they go in.
-func (s *settled) metal() measure.Celsius {
+func (s *filled) metal() measure.Celsius {
 	if s.Metal != 0 {
 		return s.Metal
 	}
