@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"slices"
@@ -77,7 +78,11 @@ func (tx *Tx) plan(p Plan, sheet []byte) (*Event, error) {
 		}
 	}
 	if sheet != nil {
-		if p.SheetSHA, err = tx.PutBlob(sheet); err != nil {
+		var plain bytes.Buffer // an export writes it without spaces, and its digest must fit
+		if err := json.Compact(&plain, sheet); err != nil {
+			return nil, err
+		}
+		if p.SheetSHA, err = tx.PutBlob(plain.Bytes()); err != nil {
 			return nil, err
 		}
 	}

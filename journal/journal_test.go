@@ -107,7 +107,7 @@ func TestLifeOfABatch(t *testing.T) {
 		t.Errorf("the waste is %+v", got)
 	}
 	b = batch(j.Get("last"))
-	if string(b.Sheet) != `{"schema": 1}` || b.Text != tokens().Text || len(b.Events) != 9 {
+	if string(b.Sheet) != `{"schema":1}` || b.Text != tokens().Text || len(b.Events) != 9 {
 		t.Errorf("read back: %d events, sheet %s", len(b.Events), b.Sheet)
 	}
 	batch(j.Withdraw("last", "entered twice", ""))

@@ -94,7 +94,7 @@ func badImmersed() []bad {
 		// names
 		{"kind     = \"immersed\"", "kind     = «\"Immersed\"", "\"Immersed\"", "unknown kind Immersed", "did you mean immersed?"},
 		{"\"fine-999\"]", "«\"fine-99\"]", "\"fine-99\"", "unknown alloy fine-99", "fine-999"},
-		{"\"fine-999\"]", "«\"sterling-925\"]", "\"sterling-925\"", "alloy sterling-925 stands there twice", ""},
+		{"\"fine-999\"]", "«\"sterling-925\"]", "\"sterling-925\"", "alloy sterling-925 is listed twice", ""},
 		{"[\"sterling-925\", \"fine-999\"]", "«[]", "[]", "alloys is empty", ""},
 		{"[\"goggles\", \"gloves\"]", "«[]", "[]", "ppe is empty", ""},
 		{"do   = \"dip\"", "do   = «\"dipp\"", "\"dipp\"", "unknown step dipp", "did you mean dip?"},

@@ -32,7 +32,7 @@ func (t table) substance(key string) string {
 	return found.ID
 }
 
-// form reads the form of a substance and gives its name as the table has it.
+// form reads the form of a substance and returns its name as the table has it.
 func (t table) form(substance string) string {
 	if !t.Has("form") {
 		return ""
@@ -115,7 +115,7 @@ func perLiter(text string, jar *reagent.Form) (measure.Concentration, error) {
 		q, err = q.In("mL/L")
 		return measure.Concentration{PerL: q.Number, ByVolume: true}, err
 	case measure.MassFraction:
-		return none, fault.Usagef("%s is by mass of the mixture, which no volume of bath tells", strict.Excerpt(text)).
+		return none, fault.Usagef("%s is by mass of the mixture, and the volume of bath alone does not convert it", strict.Excerpt(text)).
 			Try("%s; 1 %% w/v is 10 g/L", cure)
 	case measure.Molar:
 		if jar == nil || jar.MolarMass <= 0 || jar.Liquid {

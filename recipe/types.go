@@ -22,7 +22,7 @@ const (
 // At where the recipe gives a single figure. From <= At <= To always holds.
 type Range[T comparable] struct{ At, From, To T }
 
-// Single tells whether the recipe gave one figure and no limits.
+// Single reports whether the recipe gave one figure and no limits.
 func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 
 // Recipe is a finish: the master from which every batch is scaled. It is made by
@@ -122,7 +122,7 @@ type Hazards struct {
 	Notes       []string
 }
 
-// For tells whether the recipe is written for an alloy; the empty name is any.
+// For reports whether the recipe is written for an alloy; the empty name is any.
 func (r *Recipe) For(alloy string) bool {
 	return alloy == "" || slices.Contains(r.Alloys, alloy)
 }

@@ -88,7 +88,7 @@ func runCoupon(e *env, c *cli.Context) error {
 	} else {
 		expected = kinetics.DipTime(expected, r.Bath.Water.At, at, 1, kinetics.Assumed())
 	}
-	strip, err := coupon.PlanFor(p.units, expected, ratio, zones, length)
+	strip, err := coupon.Plan(p.units, expected, ratio, zones, length)
 	if err != nil {
 		return err
 	}

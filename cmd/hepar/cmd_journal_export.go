@@ -13,9 +13,9 @@ import (
 func journalExport(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "export", Usage: "write the batches as CSV or JSON Lines",
-		Description: `Writes batches for a spreadsheet (csv, units in the header) or a program (jsonl: everything,
-one object a line). With --whole each has the text of its recipe and its sheet too, so that
-journal import elsewhere makes the same journal of it.
+		Description: `Writes batches for a spreadsheet (csv, units in the headings) or a program (jsonl: everything,
+one object a line). With --whole each line has the text of its recipe and its sheet as well, so
+that journal import elsewhere makes the same journal of it.
 
 EXAMPLES
    hepar journal export --format csv > batches.csv
@@ -63,7 +63,7 @@ func exportFormat(e *env, c *cli.Context) (string, error) {
 	case format != journal.CSV && format != journal.JSONLines:
 		return "", fault.Usagef("%q is not a format", measure.Clean(format)).At("--format").Try("write csv or jsonl")
 	case e.json && c.IsSet("format") && format != journal.JSONLines:
-		return "", fault.Usagef("it asks for another format than --json").At("--format").Try("leave one of the two out")
+		return "", fault.Usagef("--format csv contradicts --json").At("--format").Try("leave one of the two out")
 	case e.json:
 		return journal.JSONLines, nil
 	}

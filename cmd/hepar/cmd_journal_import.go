@@ -19,11 +19,11 @@ import (
 
 func journalImport(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "import", Usage: "take over batches from a file: an export, or a log kept by hand", ArgsUsage: "FILE",
-		Description: `Reads what journal export wrote (jsonl has everything, csv the batches and their results), or
-the table of a log kept by hand, with a mapping that says what its columns are. All of the
-file is taken over or nothing; what is here already is not added twice. Wrong rows are
-listed with their lines. A file named - is standard input.
+		Name: "import", Usage: "import batches from a file: an export, or a log kept by hand", ArgsUsage: "FILE",
+		Description: `Reads what journal export wrote (jsonl has everything, csv the batches and their results), what
+stock export wrote (jsonl), or the table of a log kept by hand, with a mapping that says what its
+columns are. All of the file is imported or nothing. What is here already is not added twice.
+Wrong rows are listed with their lines. The name - means standard input.
 
 EXAMPLES
    hepar journal import --dry-run batches.jsonl
@@ -31,13 +31,13 @@ EXAMPLES
    hepar journal import --template > mapping.toml
    hepar journal import --mapping mapping.toml log.csv`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "jsonl, csv or sheet; told by the ending and --mapping if not given"},
+			&cli.StringFlag{Name: "format", Usage: "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"},
 			&cli.StringFlag{Name: "mapping", Usage: "the file that says what the columns of a sheet are"},
 			&cli.BoolFlag{Name: "template", Usage: "print a mapping to begin with"},
-			&cli.BoolFlag{Name: "dry-run", Usage: "only say what would happen"},
-			&cli.BoolFlag{Name: "keep-here", Usage: "where a batch is another here and in the file, leave it as it is here"},
-			&cli.StringFlag{Name: "errors", Usage: "list at most so many errors, 100 if not given"},
-			&cli.StringFlag{Name: "by", Usage: "who takes them over"},
+			&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen, and change nothing"},
+			&cli.BoolFlag{Name: "keep-here", Usage: "if a batch is another here and in the file, leave it as it is here"},
+			&cli.StringFlag{Name: "errors", Usage: "list at most this many errors; 100 if not given"},
+			&cli.StringFlag{Name: "by", Usage: "who imports them"},
 		},
 		Action: func(c *cli.Context) error {
 			if c.Bool("template") {
@@ -84,7 +84,7 @@ func runImport(e *env, c *cli.Context, p *place, name string) error {
 		return err
 	}
 	if e.json {
-		err = e.printJSON(report.View())
+		err = e.printJSON(report)
 	} else {
 		sayImport(e, o.Format, o.KeepHere, report)
 		if o.Format != journal.JSONLines { // those have their recipe with them
@@ -104,7 +104,7 @@ func importFormat(given string, mapped bool) (string, error) {
 	case "":
 	case journal.CSV, journal.JSONLines, journal.Sheet:
 		if mapped && given != journal.Sheet {
-			return "", fault.Usagef("a mapping is for a sheet, not for %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet")
+			return "", fault.Usagef("a mapping has no effect on %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet")
 		}
 		return given, nil
 	default:
@@ -124,7 +124,7 @@ func formatOf(name string) (string, error) {
 	case ".csv":
 		return journal.CSV, nil
 	}
-	return "", fault.Usagef("it cannot be told what %s is", measure.Clean(name)).At("--format").Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
+	return "", fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
 }
 
 // source opens the file to read, or standard input.
@@ -168,32 +168,32 @@ func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
 	}
 	conflicts := len(r.Conflicts) + r.More
 	switch {
-	case len(r.Errors) > 0: // of a trial: the import itself ends with an error
+	case len(r.Errors) > 0: // in a dry run: the import itself ends with an error
 		e.say("nothing would be imported: %s of %s wrong\n", grouped(len(r.Errors)+r.MoreErrors), rowsAre(r.Rows))
 		return
 	case conflicts > 0 && !keepHere:
 		e.say("nothing would be imported: %s not the same here and in the file\n", isOrAre(conflicts, "batch is", "batches are"))
 		return
 	}
-	e.say("%s %s of %s%s%s%s\n", verb, grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
-		also(r.Same, "is here already", "are here already"), also(conflicts, "is kept as it is here", "are kept as they are here"))
+	e.say("%s %s of %s%s%s%s%s\n", verb, grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
+		also(r.Same, "is here already", "are here already"), also(r.Containers, "container", "containers"), also(conflicts, "is kept as it is here", "are kept as they are here"))
 	if r.Aside > 0 {
-		e.note("%s", wrap("note: ", grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which a table does not give back; an export with --format jsonl does"))
+		e.note("%s", wrap("note: ", grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import leaves aside in a table; export with --format jsonl to keep them"))
 	}
 	if r.WithoutText > 0 && format == journal.JSONLines {
-		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; an export with --whole has those that there are"))
+		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
 	}
 }
 
-// sayUnknown names the words of a table that are none of ours: a slip in the mapping
-// that is taken over can only be withdrawn.
+// sayUnknown names the recipes and metals of a table that hepar does not know: after a slip
+// in the mapping the batches can only be withdrawn.
 func sayUnknown(e *env, what string, counts map[string]int, known func(string) bool) {
 	for _, word := range keys(counts) {
 		switch {
 		case word == "":
-			e.note("note: %s without an %s\n", batchesText(counts[word]), what) // an alloy: every row has a recipe
+			e.note("note: %s without a metal\n", batchesText(counts[word])) // every row has a recipe
 		case !known(word):
-			e.note("%s", wrap("note: ", fmt.Sprintf("%s of the %s %q, which is none that hepar knows: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what)))
+			e.note("%s", wrap("note: ", fmt.Sprintf("%s of the %s %q, which hepar does not know: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what)))
 		}
 	}
 }

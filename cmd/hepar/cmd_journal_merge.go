@@ -11,17 +11,17 @@ import (
 
 func journalMerge(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "merge", Usage: "take over what is in the journal of another bench", ArgsUsage: "JOURNAL",
-		Description: `Takes over the batches of another journal with all their events. That journal is only read.
-What is the same in both is known and not doubled, and merging again changes nothing.
-A batch that both benches changed keeps the events of both, and is listed to be looked at.
-Numbers stay; where both gave the same one, it is written with an ending that tells them apart.
+		Name: "merge", Usage: "merge the journal of another bench into this one", ArgsUsage: "JOURNAL",
+		Description: `Takes over the batches and the containers of another journal with all their events, and leaves
+that journal as it is. What both have is not doubled, and merging again changes nothing.
+A batch that both benches changed keeps the events of both, and is listed: look at it.
+Numbers stay. If both benches gave out the same one, an ending tells the batches apart.
 
 EXAMPLES
    hepar journal merge --dry-run /mnt/stick/bench2.db
    hepar journal merge /mnt/stick/bench2.db`,
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "dry-run", Usage: "only say what would happen"},
+			&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen, and change nothing"},
 			&cli.StringFlag{Name: "by", Usage: "who merges"},
 		},
 		Action: at(e, 1, 1, "the journal of the other bench", func(c *cli.Context, p *place) error {
@@ -33,14 +33,14 @@ EXAMPLES
 			}
 			listConflicts(e, c.Args().First(), r.Conflicts, r.More)
 			if e.json {
-				return e.printJSON(r.View())
+				return e.printJSON(r)
 			}
 			verb := "merged"
 			if r.DryRun {
 				verb = "would merge"
 			}
-			e.say("%s %s%s%s%s\n", verb, isOrAre(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
-				also(len(r.Conflicts)+r.More, "was changed at both benches", "were changed at both benches"))
+			e.say("%s %s%s%s%s%s\n", verb, isOrAre(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
+				also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
 			return nil
 		}),
 	}
@@ -57,7 +57,11 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 		if c.Merged {
 			kept = "the events of both are kept; look at it with hepar journal show " + c.Number
 		}
-		e.note("%s", wrap(where, fmt.Sprintf("batch %s: %s; %s", c.Number, c.What, kept)))
+		what := "batch"
+		if strings.HasPrefix(c.Number, "S-") {
+			what = "container"
+		}
+		e.note("%s", wrap(where, fmt.Sprintf("%s %s: %s; %s", what, c.Number, c.What, kept)))
 		listEvents(e, "    only here: ", c.Here)
 		listEvents(e, "    only there: ", c.There)
 	}
@@ -66,8 +70,8 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 	}
 }
 
-func listEvents(e *env, first string, events []journal.Event) {
+func listEvents(e *env, first string, events []*journal.Event) {
 	for _, ev := range events {
-		e.note("%s", wrap(first, strings.Join(nonEmpty(ev.At.Format("2006-01-02 15:04 -07:00"), ev.By, eventText(ev)), ", ")))
+		e.note("%s", wrap(first, strings.Join(nonEmpty(ev.At.Time().Format("2006-01-02 15:04 -07:00"), ev.By, eventText(ev)), ", ")))
 	}
 }

@@ -201,7 +201,7 @@ func wasteOf(p *place, s *bath.Sheet) (waste.Estimate, error) {
 	if b.Alloy, err = metal.Find(s.Piece.Alloy); err != nil {
 		return waste.Estimate{}, err
 	}
-	return waste.Reckon(b)
+	return waste.Content(b)
 }
 
 // printLabel prints a label on a sheet.

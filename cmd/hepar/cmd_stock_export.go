@@ -9,8 +9,8 @@ import (
 func stockExport(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "export", Usage: "write the shelf as CSV or JSON Lines",
-		Description: `Writes every jar, the empty ones too, for a spreadsheet (csv, units in the header) or a
-program (jsonl, with all that happened to it).
+		Description: `Writes every jar, the empty ones as well, for a spreadsheet (csv) or a program (jsonl, with all
+that happened to it). journal import reads the lines of jsonl.
 
 EXAMPLES
    hepar stock export --format csv > shelf.csv

@@ -44,7 +44,7 @@ func orderFlags() []cli.Flag {
 		text("hot", "the hottest water at hand, \"95 C\""),
 		text("cold", "the coldest water at hand, \"15 C\""),
 		text("ambient", "temperature of the room, \"20 C\""),
-		&cli.BoolFlag{Name: "held", Usage: "a thermostat or warm plate keeps the bath"},
+		&cli.BoolFlag{Name: "held", Usage: "a thermostat or hot plate keeps the bath"},
 		&cli.BoolFlag{Name: "lid", Usage: "a lid lies on the bath between loads"},
 		text("heater", "a heater of so many watts, \"300 W\""),
 		text("kettle", "hot water for topping up between two loads, \"0.2 L\""),

@@ -12,7 +12,7 @@ import (
 	"hepar/recipes"
 )
 
-// master gives a built-in recipe.
+// master returns a built-in recipe.
 func master(t testing.TB, slug string) *recipe.Recipe {
 	t.Helper()
 	library, _, err := recipe.Load(recipes.FS)

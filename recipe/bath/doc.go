@@ -1,10 +1,10 @@
 // Package bath turns a recipe and a pile of pieces into a batch sheet: how much
 // bath, what to weigh, which water, how many loads.
 //
-// Call [Prepare] with an [Order]. It gives a [Sheet] or says in one line what is
+// Call [Prepare] with an [Order]. It returns a [Sheet] or says in one line what is
 // missing. A sheet holds every figure that a person needs at the bench, the
 // working behind each (see [Sheet.Working]) and the list of what was assumed
-// because nobody gave it (see [Sheet.Assumptions]).
+// because it was not given (see [Sheet.Assumptions]).
 //
 // The package promises that no figure on a sheet is NaN, infinite or negative,
 // that the pieces of the loads add up to the pieces ordered and their spares,

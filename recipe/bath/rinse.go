@@ -78,7 +78,7 @@ func helper(step recipe.Step) (reagent.Stock, error) {
 // carried is the liquid that clings to all pieces of the batch, in L.
 func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.drain())) }
 
-// drain is how the pieces drain; poorly where nobody says, so that the
+// drain is how the pieces drain; poorly where it is not given, so that the
 // neutraliser is not too little.
 func (o *Order) drain() measure.MillilitersPerSquareM {
 	if o.Shop.Drain > 0 {
@@ -112,7 +112,7 @@ func (o *Order) flows(s *Sheet, r *Rinse) {
 
 // diluted is the share of what clings to the metal that is left after rinses of
 // the given volume, all pieces of the batch having gone through. A running rinse
-// is reckoned as one that stays clean, to a hundredth.
+// is counted as one that stays clean, to a hundredth.
 func diluted(carriedL, volumeL float64, baths int, running bool) float64 {
 	if running {
 		return 0.01

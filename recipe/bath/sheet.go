@@ -137,7 +137,7 @@ type Rinse struct {
 // Warning is something to read before starting.
 type Warning = plan.Warning
 
-// Assumption is a figure that nobody gave and the sheet rests on.
+// Assumption is a figure that was not given and the sheet rests on.
 type Assumption = plan.Assumption
 
 // warn adds a warning, its parts as [measure.Say] takes them.

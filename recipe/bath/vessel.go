@@ -76,12 +76,12 @@ func (v Vessel) FloorCM2() float64 {
 	return float64(v.Length*v.Width) / 100
 }
 
-// At gives the volume at a depth of liquid.
+// At returns the volume at a depth of liquid.
 func (v Vessel) At(depth measure.Millimeters) measure.Liters {
 	return measure.Liters(v.FloorCM2() * float64(depth) / 10 / 1000)
 }
 
-// Depth gives the depth of a volume of liquid.
+// Depth returns the depth of a volume of liquid.
 func (v Vessel) Depth(volume measure.Liters) measure.Millimeters {
 	return measure.Millimeters(float64(volume) * 1000 / v.FloorCM2() * 10)
 }
@@ -123,7 +123,7 @@ func (v Vessel) Stand(p metal.Piece) (depth measure.Millimeters, known, ok bool)
 	return best, true, true
 }
 
-// holds tells whether a footprint of a by b lies on the floor.
+// holds reports whether a footprint of a by b lies on the floor.
 func (v Vessel) holds(a, b measure.Millimeters) bool {
 	if v.Diameter > 0 {
 		return math.Hypot(float64(a), float64(b)) <= float64(v.Diameter)

@@ -61,8 +61,8 @@ func (o *Order) volume(s *Sheet) error {
 		if o.Group > 1 {
 			what = fmt.Sprintf("one set of %d", o.Group)
 		}
-		s.warn("bath-small", "The bath of ", v, " is smaller than the ", least, " that ", what, " asks for at ", measure.SquareDMPerLiter(maxLoad),
-			": each load takes more metal than the recipe allows, so it weakens and cools faster.")
+		s.warn("bath-small", "The bath of ", v, " is smaller than the ", least, " that ", what, " needs at ", measure.SquareDMPerLiter(maxLoad),
+			": each load has more metal than the recipe allows, so the bath weakens and cools faster.")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
 	if o.Vessel != nil {
@@ -87,19 +87,19 @@ func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters,
 	if by == "volume" || by == "reagent" {
 		if v > usable*1.0001 {
 			if by == "reagent" {
-				s.warn("reagent-over", "The reagent at hand would make ", v, ", more than the vessel holds (", usable, " to the fill line): the rest of it stays dry in its jar.")
+				s.warn("reagent-over", "The reagent at hand would make ", v, ", more than the vessel holds (", usable, " to the fill line). Leave the rest in its jar.")
 				return usable, "vessel", nil
 			}
 			return 0, "", fault.Failuref("%s of bath does not fit the vessel, which holds %s with a quarter of its height free",
 				measure.Metric.Volume(v), measure.Metric.Volume(usable)).At("--volume").Try("lower --volume or take a larger vessel")
 		}
 		if known && v < vessel.At(depth) {
-			s.warn("cover", v, " stands ", vessel.Depth(v), " deep in this vessel; a piece wants ", depth, " to be covered by ", CoverMM, ".")
+			s.warn("cover", v, " is ", vessel.Depth(v), " deep in this vessel; a piece needs ", depth, " to be covered by ", CoverMM, ".")
 		}
 		return v, by, nil
 	}
 	if !known {
-		s.warn("extent-unknown", "The size of a piece is not known, so whether it fits the vessel was not checked: see that it is covered by ", CoverMM, " of liquid.")
+		s.warn("extent-unknown", "The size of a piece is not known, so its fit in the vessel is not checked. See that it is covered by ", CoverMM, " of liquid.")
 	}
 	cover := vessel.At(depth)
 	if known {
@@ -140,7 +140,7 @@ func (o *Order) coatVolume(s *Sheet) error {
 		v, by = made, "reagent"
 	case o.Volume > 0:
 		if o.Volume < v {
-			s.warn("volume-short", o.Volume, " was asked for; all pieces with ", coats, " coats need ", v, ".")
+			s.warn("volume-short", o.Volume, " is given; all pieces with ", coats, " coats need ", v, ".")
 		}
 		v, by = o.Volume, "volume"
 	}

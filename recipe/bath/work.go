@@ -74,7 +74,7 @@ func (o *Order) work(s *Sheet) error {
 	if minutes.Known == nil {
 		minutes = yield.DefaultMinutes()
 	}
-	bill, err := yield.Reckon(job, minutes)
+	bill, err := yield.Total(job, minutes)
 	if err != nil {
 		return err
 	}

@@ -151,7 +151,7 @@ func gasAgrees(t *testing.T, name string, o bath.Order, s *bath.Sheet, amounts [
 	if i < 0 || math.Abs(review.Gas[i].FreedG-want) > 0.006*want { // printed to three figures
 		t.Errorf("%s: the review counts %+v, the bath holds %g g of gas", name, review.Gas, want)
 	}
-	spent, err := waste.Reckon(waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Reagents: amounts})
+	spent, err := waste.Content(waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Reagents: amounts})
 	if err != nil {
 		t.Fatal(err)
 	}

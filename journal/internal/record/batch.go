@@ -1,6 +1,7 @@
 package record
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -71,7 +72,12 @@ func (b Batch) MarshalJSON() ([]byte, error) {
 	if out.Events == nil {
 		out.Events = []*Event{}
 	}
-	return json.Marshal(out)
+	// A sheet must come out as it went in: its digest is that of its bytes.
+	var text bytes.Buffer
+	plain := json.NewEncoder(&text)
+	plain.SetEscapeHTML(false)
+	err := plain.Encode(out)
+	return bytes.TrimSuffix(text.Bytes(), []byte("\n")), err
 }
 
 // Missing returns the number of pieces that were started and not counted. It is 0

@@ -58,6 +58,7 @@ func (c *checker) time(what string, s Stamp) {
 func (e *Event) Check() error {
 	c := &checker{}
 	c.that(!e.ID.IsZero(), "the event has no id")
+	c.add(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
 	c.that(e.Kind != "", "the event has no kind")
 	c.same(Line, "kind of the event", e.Kind)
 	c.time("entry", e.At)
@@ -186,6 +187,9 @@ func (c *checker) waste(w WasteEntry) {
 func (b *Batch) Fits() error {
 	if len(b.Faults) > 0 {
 		return fault.Usagef("batch %s does not hold together: %s", b.Name(), b.Faults[0]).Try("leave it out")
+	}
+	if int64(b.ID.Time()) != b.Created.MS { // a search by days goes by the id
+		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, b.Name()).Try("leave it out")
 	}
 	if err := b.Check(); err != nil {
 		return err

@@ -17,7 +17,7 @@ const mostBlob = record.MaxSheet
 // kept once.
 func (tx *Tx) PutBlob(content []byte) ([]byte, error) {
 	sum := sha256.Sum256(content)
-	if tx.kv.Get(blobsBucket, sum[:]) != nil {
+	if tx.HasBlob(sum[:]) && !tx.Lacks(sum[:]) {
 		return sum[:], nil
 	}
 	b := Blob{SHA256: sum[:], Length: len(content), Data: content}
@@ -36,7 +36,23 @@ func (tx *Tx) PutBlob(content []byte) ([]byte, error) {
 	return sum[:], put(tx.kv, blobsBucket, sum[:], BlobFrame, b)
 }
 
-// Blob returns the content under a SHA-256.
+// notHere is the length of a blob whose content did not come with its batch.
+const notHere = -1
+
+// Lack notes that the content under a SHA-256 did not come with its batch. Content
+// that comes later takes the place of the note.
+func (tx *Tx) Lack(sum []byte) error {
+	return put(tx.kv, blobsBucket, sum, BlobFrame, Blob{SHA256: sum, Length: notHere})
+}
+
+// Lacks says whether the content under a SHA-256 did not come with its batch.
+func (tx *Tx) Lacks(sum []byte) bool {
+	var b Blob
+	frame := tx.kv.Get(blobsBucket, sum)
+	return frame != nil && unseal(BlobFrame, frame, &b) == nil && b.Length == notHere
+}
+
+// Blob returns the content under a SHA-256; nil if it did not come with its batch.
 func (tx *Tx) Blob(sum []byte) ([]byte, error) {
 	frame := tx.kv.Get(blobsBucket, sum)
 	if frame == nil {
@@ -53,7 +69,7 @@ func (tx *Tx) Blob(sum []byte) ([]byte, error) {
 	return content, err
 }
 
-// HasBlob says whether there is content under a SHA-256.
+// HasBlob says whether there is content under a SHA-256, or a note that it did not come.
 func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
 
 // Blobs goes over the SHA-256 of all blobs.
@@ -66,8 +82,12 @@ func (tx *Tx) Blobs(yield func(sum []byte) bool) {
 }
 
 // Content returns what the blob holds. It looks at the length before anything is
-// unpacked, and returns an error if the content is not that of its SHA-256.
+// unpacked, and returns an error if the content is not that of its SHA-256. It is
+// nil if the content did not come with its batch.
 func (b Blob) Content() ([]byte, error) {
+	if b.Length == notHere && len(b.Data) == 0 {
+		return nil, nil
+	}
 	if b.Length < 0 || b.Length > mostBlob {
 		return nil, fmt.Errorf("%w: a text of %d bytes", errFrame, b.Length)
 	}

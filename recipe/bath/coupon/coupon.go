@@ -59,7 +59,7 @@ type Strip struct {
 	Notes []measure.Note `json:"-"` // the warnings, for any units
 }
 
-// UsualLength is the strip taken where nobody says: five zones of 12 mm or half an
+// UsualLength is the strip taken where it is not given: five zones of 12 mm or half an
 // inch, wide enough to judge the middle of each. Assumed.
 func UsualLength(u measure.System) measure.Millimeters {
 	if u == measure.US {
@@ -71,17 +71,12 @@ func UsualLength(u measure.System) measure.Millimeters {
 // Plan lays out a strip of a length in mm with 2 to 12 zones, whose times are in
 // a geometric progression with a ratio above 1 and up to 4, centred on the
 // expected time (above 0 s, up to a day). Zone 1 is the lower end and gets the
-// longest time. Times are whole seconds.
+// longest time. Times are whole seconds. The steps fall on the marks of a ruler of
+// the system: whole millimetres or sixteenths of an inch.
 //
 // Errors are of kind Usage: a figure out of range, zones too narrow to read, or
 // steps so close that two zones would get the same whole second.
-func Plan(expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
-	return PlanFor(measure.Metric, expected, ratio, zones, length)
-}
-
-// PlanFor is [Plan] for a ruler of a system of units: the steps fall on its marks,
-// whole millimetres or sixteenths of an inch.
-func PlanFor(u measure.System, expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
+func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
 	if err := check(expected, ratio, zones, length); err != nil {
 		return nil, err
 	}

@@ -14,7 +14,7 @@ import (
 // TestFiveZonesAroundTenSeconds is worked by hand: 10 x 1.5^2, 1.5, 1, 1/1.5, 1/1.5^2
 // is 22.5, 15, 10, 6.67, 4.44, in whole seconds 23, 15, 10, 7, 4.
 func TestFiveZonesAroundTenSeconds(t *testing.T) {
-	s, err := Plan(10, 1.5, 5, 25)
+	s, err := Plan(measure.Metric, 10, 1.5, 5, 25)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +42,7 @@ func TestCuesGiveTheZonesTheirTimes(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		zones := rapid.IntRange(2, MostZones).Draw(rt, "zones")
 		length := measure.Millimeters(rapid.Float64Range(5, 300).Draw(rt, "length"))
-		s, err := Plan(measure.Seconds(rapid.Float64Range(0.5, 4000).Draw(rt, "expected")), rapid.Float64Range(1.01, 4).Draw(rt, "ratio"), zones, length)
+		s, err := Plan(measure.Metric, measure.Seconds(rapid.Float64Range(0.5, 4000).Draw(rt, "expected")), rapid.Float64Range(1.01, 4).Draw(rt, "ratio"), zones, length)
 		if err != nil {
 			if fault.CureOf(err) == "" {
 				t.Fatalf("no cure: %v", err)
@@ -117,7 +117,7 @@ func TestImpossibleStrips(t *testing.T) {
 		"under a second":    {2, 3, 5, 50, "less than a hand"},
 		"over a day":        {86000, 2, 3, 50, "more than a day"},
 	} {
-		_, err := Plan(measure.Seconds(test.expected), test.ratio, test.zones, measure.Millimeters(test.length))
+		_, err := Plan(measure.Metric, measure.Seconds(test.expected), test.ratio, test.zones, measure.Millimeters(test.length))
 		if err == nil || !strings.Contains(err.Error(), test.want) || fault.CureOf(err) == "" || fault.KindOf(err) != fault.Usage {
 			t.Errorf("%s: %v (%s)", name, err, fault.CureOf(err))
 		}
@@ -125,7 +125,7 @@ func TestImpossibleStrips(t *testing.T) {
 }
 
 func TestRead(t *testing.T) {
-	s, err := Plan(20, 1.4, 3, 30)
+	s, err := Plan(measure.Metric, 20, 1.4, 3, 30)
 	if err != nil {
 		t.Fatal(err)
 	}

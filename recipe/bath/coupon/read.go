@@ -12,7 +12,7 @@ type Reading struct {
 	Verdict string `json:"verdict"` // "light", "right" or "dark"
 }
 
-// Read gives the readings of a strip on which the zone of that number is right:
+// Read returns the readings of a strip on which the zone of that number is right:
 // the zones that stayed in longer are too dark, the others too light. Zone 0
 // says that even the longest, zone 1, is too light; one more than the number of
 // zones says that even the shortest is too dark. Any other number is an error of

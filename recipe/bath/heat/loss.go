@@ -96,14 +96,14 @@ type Loss struct {
 }
 
 // Losses returns what a bath of water loses at a temperature from 0 to 100 C;
-// outside it gives the loss at the nearer end.
+// outside it returns the loss at the nearer end.
 //
 // Vapour that would condense on a bath colder than the dew point is left out:
 // the evaporation is never below zero. Under a lid the part LidLeak of the
 // evaporation goes on, without the moving air, and the covered surface counts as
 // bare wall, as warm as the liquid.
 func Losses(bath measure.Celsius, tub Tub, air Air) Loss {
-	s := settle(tub, air)
+	s := around(tub, air)
 	loss, _ := s.at(float64(liquid(bath, air.Ambient)))
 	return loss
 }
@@ -115,7 +115,7 @@ func HoldingWatts(bath measure.Celsius, tub Tub, air Air) float64 {
 	return max(0, Losses(bath, tub, air).TotalW)
 }
 
-// surroundings are a tub and a room in SI units, reckoned once for many
+// surroundings are a tub and a room in SI units, computed once for many
 // temperatures.
 type surroundings struct {
 	open, wall  float64 // m2
@@ -126,10 +126,9 @@ type surroundings struct {
 	vapour      *vapour
 }
 
-func settle(tub Tub, air Air) surroundings {
-	wet := 0.0
+func around(tub Tub, air Air) surroundings {
 	s := surroundings{open: area(tub.SurfaceCM2), wall: area(tub.WallCM2), ambient: clamp(float64(air.Ambient), -20, 100)}
-	wet, air.SpeedMS = s.open*(1+EvaporationByAir*clamp(air.SpeedMS, 0, 5)), 0
+	wet := s.open * (1 + EvaporationByAir*clamp(air.SpeedMS, 0, 5))
 	if tub.Lid {
 		wet, s.wall, s.open = s.open*LidLeak, s.wall+s.open, 0
 	}
@@ -144,7 +143,7 @@ func settle(tub Tub, air Air) surroundings {
 	return s
 }
 
-// at gives the loss at t in C and its slope in W/K.
+// at returns the loss at t in C and its slope in W/K.
 func (s *surroundings) at(t float64) (loss Loss, slope float64) {
 	over := t - s.ambient
 	loss.WallW = WallW * s.wall * over

@@ -22,7 +22,7 @@ var tableAir = Air{Ambient: (60.0 - 32) / 1.8, HumidityPercent: 50}
 
 func fahrenheit(f float64) measure.Celsius { return measure.Celsius((f - 32) / 1.8) }
 
-// rows gives the figures of a table by their column, and its lines as they stand.
+// rows returns the figures of a table by their column, and its lines as they stand.
 func rows(t *testing.T, name string) (figures []map[string]float64, words [][]string) {
 	t.Helper()
 	file, err := os.Open("testdata/" + name)

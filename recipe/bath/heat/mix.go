@@ -5,7 +5,7 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// AfterLoad gives the temperature of a bath of a given heat capacity, in J/K,
+// AfterLoad returns the temperature of a bath of a given heat capacity, in J/K,
 // once metal of another temperature has come to it. The specific heat is in
 // J/(g K). Errors are those of [reagent.Mix].
 func AfterLoad(bath measure.Celsius, capacityJPerK float64, metal measure.Grams, specificHeat float64, metalAt measure.Celsius) (measure.Celsius, error) {
@@ -17,7 +17,7 @@ func AfterLoad(bath measure.Celsius, capacityJPerK float64, metal measure.Grams,
 		reagent.Part{MassG: metal, SpecificHeat: specificHeat, Temperature: metalAt})
 }
 
-// TopUp gives the temperature of a bath of a given heat capacity, in J/K, after
+// TopUp returns the temperature of a bath of a given heat capacity, in J/K, after
 // water has been poured in, and its new heat capacity. The volume is as measured
 // at the temperature of the water. Errors are those of [reagent.Mix].
 func TopUp(bath measure.Celsius, capacityJPerK float64, water measure.Liters, waterAt measure.Celsius) (measure.Celsius, float64, error) {

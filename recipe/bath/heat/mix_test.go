@@ -50,36 +50,3 @@ func TestTopUp(t *testing.T) {
 		t.Errorf("metal below zero: %g C", at)
 	}
 }
-
-func TestNewtonTextbook(t *testing.T) {
-	const source = "OpenStax Precalculus 2e, Newton's law of cooling: 165 to 150 F in 10 min, room 35 F"
-	rate, err := NewtonRate(fahrenheit(165), fahrenheit(150), fahrenheit(35), 600)
-	if err != nil {
-		t.Fatal(err)
-	}
-	outside.Check(t, "rate of cooling, 1/min", source, -0.0123, -rate*60, 5e-5)
-	wait, err := NewtonTime(fahrenheit(165), fahrenheit(70), fahrenheit(35), rate)
-	if err != nil {
-		t.Fatal(err)
-	}
-	// ln(130/35) / ln(130/115) x 10 min; the book rounds the rate first.
-	outside.Check(t, "minutes to 70 F, exact", source, 107.03, wait.Minutes(), 0.005)
-	rounded, err := NewtonTime(fahrenheit(165), fahrenheit(70), fahrenheit(35), 0.0123/60)
-	if err != nil {
-		t.Fatal(err)
-	}
-	outside.Check(t, "minutes to 70 F, with the rate rounded as printed", source, 106.68, rounded.Minutes(), 0.01)
-	if back := Newton(fahrenheit(165), fahrenheit(35), rate, wait); back < fahrenheit(70)-1e-9 || back > fahrenheit(70)+1e-9 {
-		t.Errorf("after that time %g C, want 70 F", back)
-	}
-	for _, c := range [][3]measure.Celsius{{80, 90, 20}, {80, 20, 20}, {80, 70, 80}, {20, 20, 20}} {
-		if rate, err := NewtonRate(c[0], c[1], c[2], 600); err == nil {
-			t.Errorf("%v: rate %g", c, rate)
-		}
-	}
-	for _, c := range [][3]measure.Celsius{{80, 90, 20}, {80, 20, 20}, {80, 10, 20}} {
-		if wait, err := NewtonTime(c[0], c[1], c[2], 1e-3); err == nil {
-			t.Errorf("%v: %g s", c, wait)
-		}
-	}
-}

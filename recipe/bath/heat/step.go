@@ -19,29 +19,7 @@ func Capacity(volume measure.Liters, at measure.Celsius, also ...reagent.Part) f
 	return sum
 }
 
-// Step gives the temperature of a bath after dt, from 0 s to a year, with a
-// heater that gives it a steady heat in W (0 for none). capacityJPerK is that of
-// [Capacity]; below 1 J/K it counts as 1.
-//
-// It is stable for any dt: the span is cut where the bath would move by more
-// than two degrees, and each cut is an exponential step, exact for a loss that is
-// linear in the temperature. The bath never leaves 0 to 100 C, and without a
-// heater never passes the room: an open bath in dry air does settle some degrees
-// below it, but the evaporation is too rough to say how many.
-func Step(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) measure.Celsius {
-	s := settle(tub, air)
-	x, _ := s.run(s.point(float64(liquid(bath, air.Ambient))), capacityJPerK, heaterW, span(dt), false)
-	return measure.Celsius(x.t)
-}
-
-// After is [Step] with the water that evaporates on the way, in L at the
-// temperature of the room. The capacity stays what it was: a long run in an open
-// bath is best cut at each topping up.
-func After(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
-	return Stand(tub, air).After(bath, capacityJPerK, heaterW, dt)
-}
-
-// Place is a tub in a room, reckoned once for a run of many steps, with what the
+// Place is a tub in a room, computed once for a run of many steps, with what the
 // bath lost at the last two temperatures: where one step ends the next begins. It
 // is not for several goroutines at once.
 type Place struct {
@@ -60,14 +38,24 @@ type point struct {
 
 // Stand makes a place ready.
 func Stand(tub Tub, air Air) *Place {
-	return &Place{surroundings: settle(tub, air), room: air.Ambient, perGram: 1 / 1000.0 / float64(reagent.WaterDensity(air.Ambient)),
+	return &Place{surroundings: around(tub, air), room: air.Ambient, perGram: 1 / 1000.0 / float64(reagent.WaterDensity(air.Ambient)),
 		known: [2]point{{t: math.NaN()}, {t: math.NaN()}}}
 }
 
-// After is [After] in this place.
+// After returns the temperature of a bath after dt, from 0 s to a year, with a heater
+// that supplies a steady heat in W (0 for none), and the water that evaporates on the
+// way, in L at the temperature of the room. capacityJPerK is that of [Capacity]; below
+// 1 J/K it counts as 1. The capacity stays what it was: cut a long run in an open bath
+// at each topping up.
+//
+// It is stable for any dt: the span is cut where the bath would move by more than two
+// degrees, and each cut is an exponential step, exact for a loss that is linear in the
+// temperature. The bath never leaves 0 to 100 C, and without a heater never passes the
+// room: an open bath in dry air does settle some degrees below it, but the evaporation
+// is too rough to say how many.
 func (p *Place) After(bath measure.Celsius, capacityJPerK float64, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
 	from := p.point(float64(liquid(bath, p.room)))
-	to, grams := p.run(from, capacityJPerK, heaterW, span(dt), true)
+	to, grams := p.run(from, capacityJPerK, heaterW, span(dt))
 	p.keep(to)
 	return measure.Celsius(to.t), measure.Liters(grams * p.perGram)
 }
@@ -100,16 +88,13 @@ const cutK = 2
 // mostCuts ends a step that does not come to an end by itself.
 const mostCuts = 1000
 
-// run gives where the bath stands after left seconds and, where steam is to be
-// counted, the water evaporated, in g. Without, the losses of the last point are
-// not reckoned.
-func (s *surroundings) run(x point, capacity, heaterW, left float64, count bool) (point, float64) {
+// run returns where the bath stands after left seconds, and the water evaporated, in g.
+func (s *surroundings) run(x point, capacity, heaterW, left float64) (point, float64) {
 	capacity = clamp(capacity, 1, 1e12)
 	heaterW = clamp(heaterW, 0, 1e9)
-	t := x.t
-	low, high := max(0, min(t, s.ambient)), 100.0
+	low, high := max(0, min(x.t, s.ambient)), 100.0
 	if heaterW == 0 {
-		high = min(high, max(t, s.ambient))
+		high = min(high, max(x.t, s.ambient))
 	}
 	grams := 0.0
 	for range mostCuts {
@@ -121,22 +106,15 @@ func (s *surroundings) run(x point, capacity, heaterW, left float64, count bool)
 		if most := cutK / math.Abs(rate); h > most {
 			h = most
 		}
-		next := clamp(t+rate*h*share(x.slope*h/capacity), low, high)
-		if next == t { // held, or at an end of the range: so it stays
+		later := x
+		if next := clamp(x.t+rate*h*share(x.slope*h/capacity), low, high); next == x.t { // held, or at an end of the range: so it stays
 			h = left
+		} else {
+			later = s.point(next)
 		}
 		left -= h
-		if left > 0 || count {
-			later := x
-			if next != t {
-				later = s.point(next)
-			}
-			if count {
-				grams += h / 2 * (steam(&x.loss, t) + steam(&later.loss, next))
-			}
-			x = later
-		}
-		t, x.t = next, next
+		grams += h / 2 * (steam(&x.loss, x.t) + steam(&later.loss, later.t))
+		x = later
 	}
 	return x, grams
 }
@@ -161,7 +139,7 @@ func CoolingRatePerMinute(bath measure.Celsius, capacityJPerK float64, tub Tub, 
 	return net / clamp(capacityJPerK, 1, 1e12) * 60
 }
 
-// WaitTo gives the time in which a bath left alone, or with a steady heater,
+// WaitTo returns the time in which a bath left alone, or with a steady heater,
 // comes to the target. It is an error of kind Failure when it never does, and of
 // kind Usage when the target is not between 0 and 100 C.
 func WaitTo(target, bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64) (measure.Seconds, error) {
@@ -172,7 +150,7 @@ func WaitTo(target, bath measure.Celsius, capacityJPerK float64, tub Tub, air Ai
 		return fault.Failuref("the bath of %s never comes to %s by itself", measure.Metric.Temperature(bath), measure.Metric.Temperature(target)).
 			Try("heat it, put on a lid, or pour in hotter or colder water")
 	}
-	s := settle(tub, air)
+	s := around(tub, air)
 	capacity, heaterW := clamp(capacityJPerK, 1, 1e12), clamp(heaterW, 0, 1e9)
 	from, to := float64(liquid(bath, air.Ambient)), float64(target)
 	if from == to {

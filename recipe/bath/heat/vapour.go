@@ -37,8 +37,8 @@ func edge(i int) measure.Celsius {
 	return measure.Celsius(10 + 5*(i-2))
 }
 
-// at gives the pressure in kPa and its slope in kPa/K, for t from 0 to 100 C;
-// outside it gives those of the nearer end.
+// at returns the pressure in kPa and its slope in kPa/K, for t from 0 to 100 C;
+// outside it returns those of the nearer end.
 func (v *vapour) at(t float64) (kPa, slope float64) {
 	i := 0
 	switch {

@@ -3,7 +3,7 @@
 //
 // [Carried] is the liquid on the pieces, by area and by how well they drain
 // ([Habit] reads the word of the shop file). A [Row] is a row of static tubs;
-// [Row.Dip] takes each load through it and [Changes] plans when to change them.
+// [Row.Dip] takes each load through it.
 // [Running] is the flow of a running rinse, [CounterFlow] that of a row in which
 // the water runs against the work. [AcidCarried] and [GasFreed] are for the
 // safety review: what a bad rinse brings into the bath.

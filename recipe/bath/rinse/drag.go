@@ -36,7 +36,7 @@ func Habits() []string {
 	return words
 }
 
-// Habit gives the drag-out for a word such as "well" or "very-poor". It is an
+// Habit returns the drag-out for a word such as "well" or "very-poor". It is an
 // error of kind Usage when the word is not one of [Habits].
 func Habit(word string) (measure.MillilitersPerSquareM, error) {
 	for _, h := range habits {

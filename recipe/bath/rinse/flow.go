@@ -7,17 +7,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Dilution is how many times thinner a liquid gets in so much water: (D + Q) / D,
-// 1 or more. It is an error of kind Usage when there is nothing to thin.
-func Dilution(carried, water measure.Liters) (float64, error) {
-	ratio := float64((carried + water) / carried)
-	if !(carried > 0 && water >= 0) || math.IsInf(ratio, 0) {
-		return 0, fault.Usagef("%g L cannot be thinned with %g L", float64(carried), float64(water)).Try("give amounts above zero")
-	}
-	return ratio, nil
-}
-
-// CounterFlow gives the water that a row of n rinses needs per liquid carried
+// CounterFlow returns the water that a row of n rinses needs per liquid carried
 // over, Q/D, when the water runs against the work and each rinse is fully mixed:
 // the r that solves Cn/Cp = (r - 1) / (r^(n+1) - 1). The ratio Cp/Cn is from 1 to
 // 1e12, n from 1 to 20; with n = 1 it is that of one running rinse, ratio - 1.
@@ -46,7 +36,7 @@ func CounterFlow(ratio float64, n int) (float64, error) {
 	return r, nil
 }
 
-// Running gives the flow of one running rinse, in L/min, that keeps what clings
+// Running returns the flow of one running rinse, in L/min, that keeps what clings
 // to the pieces at or under a limit: D (Cp/Cn - 1), D being the liquid carried
 // over in a minute. Errors are of kind Usage.
 func Running(bath, limit measure.GramsPerLiter, carriedPerMinute measure.Liters) (litersPerMinute float64, err error) {

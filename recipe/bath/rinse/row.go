@@ -17,7 +17,7 @@ type Row struct {
 	at     [MostTubs]float64 // g/L in each tub
 }
 
-// NewRow gives a row of 1 to [MostTubs] tubs of clean water, each of a volume
+// NewRow returns a row of 1 to [MostTubs] tubs of clean water, each of a volume
 // above 0 L. Errors are of kind Usage.
 func NewRow(volume measure.Liters, tubs int) (Row, error) {
 	if !(volume > 0 && volume <= 1e5) {
@@ -55,55 +55,8 @@ func (r *Row) Change() {
 	r.at[max(r.tubs, 1)-1] = 0
 }
 
-// At is what the water of a tub holds, in g/L; tubs count from 1.
-func (r Row) At(tub int) measure.GramsPerLiter {
-	if tub < 1 || tub > r.tubs {
-		return 0
-	}
-	return measure.GramsPerLiter(r.at[tub-1])
-}
-
 // Tubs is the number of tubs in the row.
 func (r Row) Tubs() int { return r.tubs }
 
 // Volume is the water of one tub.
 func (r Row) Volume() measure.Liters { return measure.Liters(r.volume) }
-
-// Change is an event of a plan: before a load, so many tubs are emptied and the
-// others moved up.
-type Change struct {
-	BeforeLoad int // loads count from 1
-	Tubs       int
-}
-
-// Changes tells when a row of tubs must be changed so that what clings to each of
-// the loads behind the last tub stays at or under a limit, in g/L. No change is
-// made before it is needed. It is an error of kind Usage when even clean tubs
-// leave too much, and the message says so.
-func Changes(bath, limit measure.GramsPerLiter, carried, volume measure.Liters, tubs, loads int) ([]Change, error) {
-	row, err := NewRow(volume, tubs)
-	if err != nil {
-		return nil, err
-	}
-	if loads < 0 || loads > 1_000_000 {
-		return nil, fault.Usagef("%d loads", loads).Try("give a whole number up to a million")
-	}
-	clean := row
-	if left := clean.Dip(bath, carried); left > limit || limit != limit {
-		return nil, fault.Usagef("%d clean rinse tubs of %s leave %.2g g/L, which is more than %.2g g/L", tubs, measure.Metric.Volume(volume), float64(left), float64(limit)).
-			Try("add a tub, take larger ones, let the pieces drain longer, or rinse in running water")
-	}
-	var changes []Change
-	for load := 1; load <= loads; load++ {
-		fresh := 0
-		for row.After(bath, carried) > limit && fresh < tubs {
-			row.Change()
-			fresh++
-		}
-		if fresh > 0 {
-			changes = append(changes, Change{load, fresh})
-		}
-		row.Dip(bath, carried)
-	}
-	return changes, nil
-}

@@ -1,9 +1,8 @@
 // Package yield is how many pieces to start and what the job takes.
 //
-// [Start] gives the pieces to start so that enough come out good, from a yield
-// (the share that is good at the first go) and a confidence; [Chance] is the other
-// way round, [SuccessRun] the pieces that must all be good to show a yield.
-// [Reckon] adds up the minutes and the cost of a [Job]: cleaning, bath, relief,
+// [Start] returns the pieces to start so that enough come out good, from a yield
+// (the share that is good at the first go) and a confidence.
+// [Total] adds up the minutes and the cost of a [Job]: cleaning, bath, relief,
 // inspection, rework, reagents, with the share of each.
 //
 // What it promises: the counts are exact, not from a normal approximation, up to

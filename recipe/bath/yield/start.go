@@ -1,8 +1,6 @@
 package yield
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/mathext"
 
 	"hepar/recipe/fault"
@@ -21,7 +19,7 @@ const (
 // tie is how far a chance may miss the confidence by rounding alone.
 const tie = 1e-12
 
-// Start gives the smallest number of pieces to start so that at least good of
+// Start returns the smallest number of pieces to start so that at least good of
 // them come out good with the confidence: the smallest n with P[X >= good] >=
 // confidence, X being binomial. Good is from 0 to [Most], the yield from [Least]
 // to 1, the confidence above 0 and up to [Surest]. Errors are of kind Usage.
@@ -50,18 +48,6 @@ func Start(good int, yieldFraction, confidence float64) (int, error) {
 	return high, nil
 }
 
-// Chance gives the chance, 0 to 1, that at least good of the started pieces come
-// out good. Errors are of kind Usage.
-func Chance(started, good int, yieldFraction float64) (float64, error) {
-	if err := check(good, yieldFraction); err != nil {
-		return 0, err
-	}
-	if started < 0 || started > 1000*Most {
-		return 0, fault.Usagef("%d pieces started", started).Try("give a whole number, 0 or more")
-	}
-	return chance(started, good, yieldFraction), nil
-}
-
 // chance is P[X >= good] for a binomial X, as the regularised incomplete beta
 // function I_p(good, n-good+1). Against sums in 200 bits it is right to 1e-9 up
 // to n = 2,000,000, where one piece more changes it by 1e-5 and more.
@@ -75,24 +61,6 @@ func chance(n, good int, p float64) float64 {
 		return 1
 	}
 	return min(1, max(0, mathext.RegIncBeta(float64(good), float64(n-good+1), p)))
-}
-
-// SuccessRun gives how many pieces, all good, show with a confidence that the
-// yield is at least as stated: the smallest n with yield^n <= 1 - confidence. The
-// yield is from [Least] to 0.999999, the confidence above 0 and up to [Surest].
-// Errors are of kind Usage.
-func SuccessRun(yieldFraction, confidence float64) (int, error) {
-	if err := check(1, yieldFraction); err != nil {
-		return 0, err
-	}
-	if err := checkConfidence(confidence); err != nil {
-		return 0, err
-	}
-	if yieldFraction > Surest {
-		return 0, fault.Usagef("no number of good pieces shows a yield of %g", yieldFraction).Try("give a yield below 1, for instance 0.95")
-	}
-	n := math.Ceil(math.Log1p(-confidence)/math.Log(yieldFraction) - 1e-9)
-	return max(1, int(n)), nil
 }
 
 func check(good int, yieldFraction float64) error {

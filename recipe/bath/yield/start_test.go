@@ -33,40 +33,8 @@ func TestStartPublished(t *testing.T) {
 		started int
 		want    float64
 	}{{37, 0.5355}, {36, 0.4819}} {
-		got, err := Chance(c.started, 15, 0.4)
-		if err != nil {
-			t.Fatal(err)
-		}
+		got := chance(c.started, 15, 0.4)
 		outside.Check(t, "chance of 15 good from "+strconv.Itoa(c.started)+" at 0.4", "published negative-binomial exercise", c.want, got, 5e-5)
-	}
-}
-
-func TestSuccessRun(t *testing.T) {
-	for _, c := range []struct{ yield, confidence, want float64 }{{0.95, 0.95, 59}, {0.99, 0.95, 299}} {
-		got, err := SuccessRun(c.yield, c.confidence)
-		if err != nil {
-			t.Fatal(err)
-		}
-		outside.Check(t, "success run", "well-known reliability test sizes", c.want, float64(got), 0)
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		yield := rapid.Float64Range(Least, 0.9999).Draw(t, "yield")
-		confidence := rapid.Float64Range(0.001, 0.9999).Draw(t, "confidence")
-		n, err := SuccessRun(yield, confidence)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if left := math.Pow(yield, float64(n)); left > 1-confidence+1e-9 {
-			t.Fatalf("%d good pieces leave a chance of %g", n, left)
-		}
-		if n > 1 && math.Pow(yield, float64(n-1)) < 1-confidence-1e-9 {
-			t.Fatalf("%d is one too many", n)
-		}
-	})
-	for _, c := range [][2]float64{{1, 0.95}, {0.95, 1}, {0.95, 95}, {95, 0.95}, {0, 0.9}, {math.NaN(), 0.9}, {0.9, math.NaN()}} {
-		if n, err := SuccessRun(c[0], c[1]); err == nil {
-			t.Errorf("%v: %d", c, n)
-		}
 	}
 }
 
@@ -105,10 +73,10 @@ func TestStartProperties(t *testing.T) {
 		if err != nil || n < good {
 			t.Fatalf("%d for %d, %v", n, good, err)
 		}
-		if p, _ := Chance(n, good, yield); p < confidence-tie || p > 1 {
+		if p := chance(n, good, yield); p < confidence-tie || p > 1 {
 			t.Fatalf("%d started: a chance of %g, want %g", n, p, confidence)
 		}
-		if p, _ := Chance(n-1, good, yield); p >= confidence {
+		if p := chance(n-1, good, yield); p >= confidence {
 			t.Fatalf("%d would do: %g", n-1, p)
 		}
 		if surer, err := Start(good, yield, confidence+(1-confidence)/2); err == nil && surer < n {
@@ -183,9 +151,6 @@ func TestStartRefuses(t *testing.T) {
 		if n, err := Start(c.good, c.yield, 0.5); err != nil || n != c.want {
 			t.Errorf("%+v: %d, %v", c, n, err)
 		}
-	}
-	if p, err := Chance(-1, 1, 0.9); err == nil {
-		t.Errorf("less than nothing started: %g", p)
 	}
 }
 

@@ -16,13 +16,9 @@ const (
 	ChloramineMass = 51.473 // NH2Cl
 )
 
-// Molar volumes of air in L/mol at one atmosphere. The lists of limits convert with
-// these rounded figures: 24.45 at 25 C (footnote to 29 CFR 1910.1000 Table Z-1), 24.06
-// at 20 C (used in the UK and the EU).
-const (
-	LitersPerMol25C = 24.45
-	LitersPerMol20C = 24.06
-)
+// LitersPerMol25C is the molar volume of air in L/mol at 25 C and one atmosphere, rounded
+// as the lists of limits convert with it: footnote to 29 CFR 1910.1000 Table Z-1.
+const LitersPerMol25C = 24.45
 
 // MgPerM3 turns ppm of a gas into mg/m3 at 25 C and one atmosphere; molar in g/mol.
 // Source: footnote to 29 CFR 1910.1000 Table Z-1.
@@ -62,19 +58,9 @@ func Mixed(g measure.Grams, molar, m3 float64) float64 {
 	return PPM(within(float64(g), 0, 1e9)*1000/m3, molar)
 }
 
-// Steady is the concentration in mg/m3 that a source of G mg/s comes to in a room with
-// a flow of air in m3/h: K G/Q. Without a flow there is no steady state and it gives 0:
-// see [Bath]. At most 1e12. Source: dilution ventilation, V dC = G dt - Q' C dt.
-func Steady(mgPerSecond, m3PerHour, k float64) float64 {
-	if !(m3PerHour > 0) {
-		return 0
-	}
-	return min(within(k, 1, 10)*within(mgPerSecond, 0, 1e12)*3600/m3PerHour, 1e12)
-}
-
 // Airflow is the flow of air in m3/h that keeps a source of G mg/s at a concentration
-// in mg/m3: K G/C. Source: dilution ventilation, as [Steady]. At a concentration that
-// is not above zero no flow would do, and it gives the largest figure it knows, 1e12.
+// in mg/m3: K G/C. Source: dilution ventilation. V dC = G dt - Q' C dt. At a concentration that
+// is not above zero no flow would do, and it returns the largest figure it knows, 1e12.
 func Airflow(mgPerSecond, mgPerM3, k float64) float64 {
 	if !(mgPerM3 > 0) {
 		return 1e12

@@ -11,7 +11,7 @@ type Bath struct {
 	FreeG, ExpectedG measure.Grams
 	Volume           measure.Liters  // above 0; 1 L otherwise
 	Temperature      measure.Celsius // 0 to 100 C
-	// PH at the temperature of the bath, above 0, up to 14; 0 where nobody measured it,
+	// PH at the temperature of the bath, above 0, up to 14; 0 where it was not measured,
 	// and then the band below counts.
 	PH, PHFrom, PHTo float64
 	Surface          measure.SquareCM // open to the air; 0: as if it stood AssumedDepthCM deep
@@ -66,7 +66,7 @@ func (b Bath) source(pH float64) float64 {
 	return Transfer * float64(b.Surface) / 1e4 * inWaterMg
 }
 
-// air gives ppm in the room and in the nearest cubic metre, in the steady state, and
+// air returns ppm in the room and in the nearest cubic metre, in the steady state, and
 // the source in mg/s. Gas in the air holds more of it back in the bath, and the room
 // never holds more than the bath did.
 func (b Bath) air(pH float64, r Room) (room, near, mgPerS float64) {

@@ -7,7 +7,7 @@
 // stoichiometry only. [ToLimit] turns it round: the grams that bring the room to each
 // limit. [Limits] is the list of exposure limits, [With] lays a user's own over it.
 // Below these stand the formulas: [PK1], [Fraction], [Henry], [Headspace], [Mixed],
-// [Steady], [Airflow], [ClearMinutes].
+// [Airflow], [ClearMinutes].
 //
 // Every figure is an estimate, right within a factor of five ([Factor]) at best, and
 // [Verify] says so wherever one is printed. The model counts total sulfide as one

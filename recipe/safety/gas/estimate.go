@@ -94,9 +94,9 @@ type GramsToLimit struct {
 	Note      string  `json:"note"`
 }
 
-// ToLimit gives, for each limit in ppm for work and for escape, the grams of a substance
+// ToLimit returns, for each limit in ppm for work and for escape, the grams of a substance
 // that acid would have to reach to bring the room to it. The yield is grams of hydrogen
-// sulfide for each gram, above 0; otherwise there is nothing to say and it gives none.
+// sulfide for each gram, above 0; otherwise there is nothing to say and it returns none.
 func ToLimit(substance string, yield float64, r Room, limits []Limit) []GramsToLimit {
 	if !(yield > 0) {
 		return nil

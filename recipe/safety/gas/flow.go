@@ -23,7 +23,7 @@ type Flow struct {
 	Answer   string  `json:"answer"`
 }
 
-// Flows gives the air in m3/h that would keep the room at a limit in ppm, with
+// Flows returns the air in m3/h that would keep the room at a limit in ppm, with
 // [MixingFactor], for the bath as planned and for a fall of its pH. It counts with the
 // upper end of the band, five times the estimate.
 func (b Bath) Flows(r Room, limit Limit) []Flow {

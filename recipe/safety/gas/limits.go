@@ -45,12 +45,12 @@ type Limit struct {
 	Reason    string  `json:"reason,omitempty"` // of a limit of the user's own
 }
 
-// String gives the limit with its name, figure and averaging time.
+// String returns the limit with its name, figure and averaging time.
 func (l Limit) String() string {
 	return l.List + " " + measure.Plain(l.Value) + " " + l.Unit + " (" + l.Averaging + ")"
 }
 
-// Cited gives where the limit was read, and when.
+// Cited returns where the limit was read, and when.
 func (l Limit) Cited() string {
 	text := l.List + ": " + l.Source + ", " + l.Date
 	if l.Evidence != "opened" {
@@ -63,7 +63,7 @@ var shipped = sync.OnceValue(func() []Limit {
 	return slices.Concat(sulfideLimits(), otherGasLimits(), dustLimits())
 })
 
-// Limits gives the limits of one gas that ship with the program, all of them for an
+// Limits returns the limits of one gas that ship with the program, all of them for an
 // empty name. None is from memory; superseded and vacated figures are left out. The
 // list is shared: do not change it.
 func Limits(gas string) []Limit {
@@ -165,7 +165,7 @@ func (o Override) check() error {
 	return nil
 }
 
-// Lowest gives the lowest of the limits for work, the user's own among them, in ppm. It
+// Lowest returns the lowest of the limits for work, the user's own among them, in ppm. It
 // is false where there is none.
 func Lowest(list []Limit) (Limit, bool) {
 	var found Limit

@@ -56,7 +56,7 @@ func badVolume(v float64) error {
 		Try("give length x width x height in m3, from %g to %.0f, or leave the room out", leastRoomM3, mostRoomM3)
 }
 
-// Filled gives the room with the assumed figures in place of those not given, and
+// Filled returns the room with the assumed figures in place of those not given, and
 // tells which were assumed.
 func (r Room) Filled() (filled Room, volumeAssumed, airAssumed bool) {
 	if !(r.VolumeM3 > 0) || math.IsInf(r.VolumeM3, 0) {

@@ -34,7 +34,7 @@ func within(x, low, high float64) float64 {
 // -98.080 + 5765.4/T + 15.0455 ln T, T in K. Valid from 5 to 25 C; above that it is
 // carried on, and agrees within 0.01 with a second equation up to 60 C (Suleimenov and
 // Seward 1997, from memory). The spread between published constants is 0.1. Outside
-// 0 to 100 C it gives the value at the end. Source: Millero 1988.
+// 0 to 100 C it returns the value at the end. Source: Millero 1988.
 func PK1(t measure.Celsius) float64 {
 	k := inWater(t).Kelvin()
 	return -98.080 + 5765.4/k + 15.0455*math.Log(k)

@@ -117,11 +117,7 @@ func Bath(b BathLabel) (Label, error) {
 	if b.Note != "" {
 		l.body = append(l.body, optional(0.95, b.Note))
 	}
-	l.end = append(l.end, part{
-		Class: "foot", scale: 0.88,
-		Spans: append([]span{plainly("Hazards are those of the undiluted substances.")}, d.origin(false)...),
-		brief: append([]span{plainly("Hazards if undiluted.")}, d.origin(true)...),
-	})
+	l.end = append(l.end, foot([]span{plainly("Hazards are those of the undiluted substances.")}, []span{plainly("Hazards if undiluted.")}, d))
 	return l, nil
 }
 

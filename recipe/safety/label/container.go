@@ -53,11 +53,7 @@ func Container(c ContainerLabel) (Label, error) {
 	if c.Note != "" {
 		l.body = append(l.body, optional(0.95, c.Note))
 	}
-	l.end = append(l.end, part{
-		Class: "foot", scale: 0.88,
-		Spans: append(c.papers(false), d.origin(false)...),
-		brief: append(c.papers(true), d.origin(true)...),
-	})
+	l.end = append(l.end, foot(c.papers(false), c.papers(true), d))
 	return l, nil
 }
 

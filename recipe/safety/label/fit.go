@@ -131,8 +131,12 @@ func set(l Label, s Size) (setting, error) {
 				}
 				for _, p := range places {
 					for _, a := range arrangements(len(l.symbols), p) {
-						from := max(least, best.Body*1.03) // another way has to be worth it
-						if found, ok := largest(l, s, v, a, p, box, from, most); ok && from <= most {
+						// Another way has to be worth it: its text is larger by 3 %.
+						for body := max(least, best.Body*1.03); body <= most; body *= 1.03 {
+							found, ok := try(l, s, v, a, p, box, body)
+							if !ok {
+								break
+							}
 							best = found
 						}
 					}
@@ -145,23 +149,6 @@ func set(l Label, s Size) (setting, error) {
 	}
 	return setting{}, fault.Usagef("a label of %s has no room for all that must be on it (%s)", s, l.title).
 		Try("choose a larger label, or shorten the texts")
-}
-
-// largest finds the largest body text from least to most with which a label fits.
-func largest(l Label, s Size, v step, a arrangement, p place, box, least, most float64) (setting, bool) {
-	best, ok := try(l, s, v, a, p, box, least)
-	if !ok {
-		return setting{}, false
-	}
-	for low, high := least, most; high-low > 0.05; {
-		mid := (low + high) / 2
-		if found, ok := try(l, s, v, a, p, box, mid); ok {
-			best, low = found, mid
-		} else {
-			high = mid
-		}
-	}
-	return best, true
 }
 
 // try sets a label with a body text of that size and tells whether it fits.
@@ -274,25 +261,25 @@ func (f *setting) bar(p part, inner float64) (part, float64) {
 	return p, high + more + 2*pad
 }
 
-// row puts boxes side by side where they fit.
+// row puts boxes of one width side by side, or under each other where that is too narrow.
 func (f *setting) row(p part, width float64) (part, float64) {
+	n := float64(len(p.Parts))
 	p.Parts, p.Size = slices.Clone(p.Parts), f.Body
-	var x, line, high float64
-	for i, box := range p.Parts {
-		box, h := f.fit(box, width)
-		p.Parts[i] = box
-		wide := boxWidth * f.Body
-		for _, inside := range box.Parts {
-			wide = max(wide, reckon(inside.Spans)*inside.Size+2*padding*f.Body)
-		}
-		if wide = min(wide, width); x > 0 && x+f.Gap+wide > width {
-			high, line, x = high+line+f.Gap, 0, 0
-		} else if x > 0 {
-			x += f.Gap
-		}
-		x, line = x+wide, max(line, h)
+	one := (width - (n-1)*f.Gap) / n
+	stacked := one < boxWidth*f.Body
+	if stacked {
+		p.Class, one = "boxes stacked", width
 	}
-	return p, high + line
+	var across, down float64
+	for i := range p.Parts {
+		var h float64
+		p.Parts[i], h = f.fit(p.Parts[i], one)
+		across, down = max(across, h), down+h
+	}
+	if stacked {
+		return p, down + (n-1)*f.Gap
+	}
+	return p, across
 }
 
 // reckon returns how wide a text may be on one line, in em.
@@ -333,11 +320,11 @@ func wide(word string, bold bool) float64 {
 		case r >= 0x1100 || strings.ContainsRune("mwMW@%—", r):
 			sum += 0.95
 		case r >= 'A' && r <= 'Z' || r >= 0xc0 && r <= 0xde || r >= 0x370 && r < 0x1100:
-			sum += 0.66
+			sum += 0.7
 		case strings.ContainsRune(" ijltf.,:;'|!()[]-", r):
 			sum += 0.33
 		default:
-			sum += 0.57
+			sum += 0.58
 		}
 	}
 	if bold {

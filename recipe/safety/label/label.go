@@ -44,6 +44,11 @@ type span struct {
 func plainly(text string) span { return span{Text: text} }
 func boldly(text string) span  { return span{Text: text, Bold: true} }
 
+// foot is the last paragraph: papers, where the codes come from, who decides.
+func foot(full, brief []span, d danger) part {
+	return part{Class: "foot", scale: 0.88, Spans: append(full, d.origin(false)...), brief: append(brief, d.origin(true)...)}
+}
+
 // optional is a paragraph that a small label leaves out.
 func optional(scale float64, text string) part {
 	return part{Class: "text", Spans: []span{plainly(text)}, scale: scale, last: inBrief}
@@ -82,12 +87,6 @@ func (l Label) Text() []string {
 	var out []string
 	add := func(parts []part) {
 		for _, p := range parts {
-			if p.Class == "boxes" {
-				for _, box := range p.Parts {
-					out = append(out, read([]part{box}))
-				}
-				continue
-			}
 			out = append(out, read([]part{p}))
 		}
 	}

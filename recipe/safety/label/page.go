@@ -60,7 +60,7 @@ func Page(labels []Label, copies int, s Sheet) (html []byte, notes []string, err
 	}
 	html, err = paper.Render(page, map[string]any{
 		"Sheet": s, "Pages": pages, "Notes": notes,
-		"LineHeight": lineHeight, "Padding": padding, "BoxWidth": boxWidth, "WasteFrame": wasteFrame,
+		"LineHeight": lineHeight, "Padding": padding, "WasteFrame": wasteFrame,
 	})
 	return html, notes, err
 }

@@ -78,11 +78,7 @@ func Waste(w WasteLabel) (Label, error) {
 		l.body = append(l.body, optional(0.95, w.Note))
 	}
 	ask := []span{boldly("Keep closed. Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
-	l.end = append(l.end, part{
-		Class: "foot", scale: 0.88,
-		Spans: append(slices.Clone(ask), d.origin(false)...),
-		brief: append(slices.Clone(ask), d.origin(true)...),
-	})
+	l.end = append(l.end, foot(ask, slices.Clone(ask), d))
 	return l, nil
 }
 

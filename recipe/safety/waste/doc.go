@@ -2,7 +2,7 @@
 // in mg/L counted as sulfur, and the metals that were weighed in or that the work
 // takes off the pieces.
 //
-// Call [Reckon] with a [Batch]. It gives an [Estimate]: figures with an expected and a
+// Call [Content] with a [Batch]. It returns an [Estimate]: figures with an expected and a
 // highest value, the working of each, every assumption by name, and what is not known.
 // [Estimate.Lines] puts it into words for a label or a journal.
 //

@@ -10,7 +10,7 @@ import (
 )
 
 // sulfide adds what acid would free from a substance, counted as sulfur.
-func (r *reckoning) sulfide(s reagent.Substance, form reagent.Form, mass measure.Grams) {
+func (r *content) sulfide(s reagent.Substance, form reagent.Form, mass measure.Grams) {
 	if !s.In(reagent.Sulfide) || mass == 0 {
 		return
 	}
@@ -32,7 +32,7 @@ func (r *reckoning) sulfide(s reagent.Substance, form reagent.Form, mass measure
 }
 
 // weighedIn adds the metals of a substance, by its formula.
-func (r *reckoning) weighedIn(s reagent.Substance, form reagent.Form, mass measure.Grams) {
+func (r *content) weighedIn(s reagent.Substance, form reagent.Form, mass measure.Grams) {
 	metallic := s.In(reagent.CopperSalt) || s.In(reagent.SilverSalt) || s.In(reagent.AcidSalt)
 	if form.Formula == "" || form.MassPercent <= 0 {
 		if metallic && mass > 0 {
@@ -57,7 +57,7 @@ func (r *reckoning) weighedIn(s reagent.Substance, form reagent.Form, mass measu
 
 // offThePieces adds the metal that comes off: as flakes of film in a sulfide bath, as
 // salts in an acid one. Both rest on assumptions.
-func (r *reckoning) offThePieces(b Batch, has families) {
+func (r *content) offThePieces(b Batch, has families) {
 	if b.Area <= 0 || !has.sulfide && !has.acid && !has.oxidizing {
 		return
 	}
@@ -89,7 +89,7 @@ func (r *reckoning) offThePieces(b Batch, has families) {
 
 // flakes adds the metal in the film that comes off. The film is taken for the sulfide of
 // each metal in its share of the alloy.
-func (r *reckoning) flakes(b Batch, element, name string, film kinetics.Film) {
+func (r *content) flakes(b Batch, element, name string, film kinetics.Film) {
 	share := b.Alloy.Composition[element]
 	inFilm, err := reagent.MassFraction(film.Name, element)
 	if share <= 0 || err != nil {
@@ -102,7 +102,7 @@ func (r *reckoning) flakes(b Batch, element, name string, film kinetics.Film) {
 }
 
 // off adds an assumed part with its factor.
-func (r *reckoning) off(element, name string, grams float64, working, source string) {
+func (r *content) off(element, name string, grams float64, working, source string) {
 	if grams <= 0 {
 		return
 	}

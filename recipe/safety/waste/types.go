@@ -18,7 +18,7 @@ type Batch struct {
 	Assume   Assume
 }
 
-// Assume is what nobody measured. A zero field takes the default.
+// Assume is what was not measured. A zero field takes the default.
 type Assume struct {
 	// FilmNM is the sulfide film that grows on the pieces, in nm. Default [FilmNM].
 	FilmNM float64

@@ -67,7 +67,7 @@ func TestWeighedIn(t *testing.T) {
 		{"silver in 5 g/L AgNO3, mg/L", "silver-nitrate", "", "Ag", "63.50 % Ag on supplier sheets, from memory", 5, 1, 3175, 2, false},
 		{"barium in 5 g/L BaS, mg/L", "barium-sulfide", "", "Ba", weights + ": 137.327/169.387", 5, 1, 4053.7, 2, false},
 	} {
-		e, err := Reckon(Batch{Volume: c.liters, Reagents: in(t, c.substance, c.form, c.grams)})
+		e, err := Content(Batch{Volume: c.liters, Reagents: in(t, c.substance, c.form, c.grams)})
 		if err != nil {
 			t.Errorf("%s: %v", c.what, err)
 			continue
@@ -86,7 +86,7 @@ func TestWeighedIn(t *testing.T) {
 
 // Film: a square decimetre of silver at 100 nm, all of it in a litre.
 func TestFilm(t *testing.T) {
-	e, err := Reckon(Batch{
+	e, err := Content(Batch{
 		Volume: 1, Area: 100, Alloy: metal.Alloy{Name: "fine", Density: 10.49, Composition: map[string]float64{"Ag": 1}},
 		Reagents: in(t, "sodium-sulfide", "", 1), Assume: Assume{FilmNM: 100, FlakedShare: 1},
 	})
@@ -116,7 +116,7 @@ func TestDissolved(t *testing.T) {
 		{"sterling-925", "nitric-acid", "Ag", 0.925},
 	} {
 		a := alloy(t, c.alloy)
-		e, err := Reckon(Batch{Volume: 10, Area: 1e4, Alloy: a, Reagents: in(t, c.acid, "", 100)})
+		e, err := Content(Batch{Volume: 10, Area: 1e4, Alloy: a, Reagents: in(t, c.acid, "", 100)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -128,7 +128,7 @@ func TestDissolved(t *testing.T) {
 }
 
 func TestRinse(t *testing.T) {
-	e, err := Reckon(Batch{Volume: 4, Reagents: in(t, "liver-of-sulfur", "", 18), Area: 2700, DragOut: 80, Rinses: 8})
+	e, err := Content(Batch{Volume: 4, Reagents: in(t, "liver-of-sulfur", "", 18), Area: 2700, DragOut: 80, Rinses: 8})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +150,7 @@ func TestRinse(t *testing.T) {
 // took the guidance back in April 1998) stands nowhere, not even in a comment.
 func TestWords(t *testing.T) {
 	for _, s := range reagent.All() {
-		e, err := Reckon(Batch{Volume: 5, Reagents: in(t, s.ID, "", 20), Area: 500, DragOut: 80, Rinses: 5, Alloy: alloy(t, "brass-c260")})
+		e, err := Content(Batch{Volume: 5, Reagents: in(t, s.ID, "", 20), Area: 500, DragOut: 80, Rinses: 5, Alloy: alloy(t, "brass-c260")})
 		if err != nil {
 			t.Errorf("%s: %v", s.ID, err)
 			continue
@@ -210,7 +210,7 @@ func TestBadInput(t *testing.T) {
 		b := ok
 		b.Reagents = slices.Clone(ok.Reagents)
 		change(&b)
-		if _, err := Reckon(b); err == nil {
+		if _, err := Content(b); err == nil {
 			t.Errorf("%s: no error", name)
 		} else if fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
 			t.Errorf("%s: %v (%s)", name, err, fault.CureOf(err))
@@ -233,7 +233,7 @@ func TestProperties(t *testing.T) {
 			s := rapid.SampledFrom(all).Draw(t, "s")
 			b.Reagents = append(b.Reagents, in(t, s.ID, rapid.SampledFrom(s.Forms).Draw(t, "form").Name, measure.Grams(rapid.Float64Range(0, 1000).Draw(t, "g")))...)
 		}
-		e, err := Reckon(b)
+		e, err := Content(b)
 		if err != nil {
 			if fault.KindOf(err) != fault.Usage {
 				t.Fatal(err)
@@ -251,7 +251,7 @@ func TestProperties(t *testing.T) {
 			}
 		}
 		b.Volume *= 2
-		if thin, err := Reckon(b); err == nil {
+		if thin, err := Content(b); err == nil {
 			for i, f := range thin.Bath {
 				if math.Abs(2*f.AtMost-e.Bath[i].AtMost) > 1e-9*e.Bath[i].AtMost {
 					t.Fatalf("twice the volume does not halve %+v", f)

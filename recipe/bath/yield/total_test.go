@@ -7,11 +7,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-func TestReckonByHand(t *testing.T) {
+func TestTotalByHand(t *testing.T) {
 	// 200 pieces, 10 of them done again: cleaning 200, bath 60, relief 3000,
 	// inspection 100, rework 10 x (3 + 1 + 0.3 + 15 + 0.5) = 198 min.
 	job := Job{Started: 200, Good: 190, Rework: 10, Bath: 60, Relief: true, LabourPerHour: 30, Reagents: 4}
-	b, err := Reckon(job, DefaultMinutes())
+	b, err := Total(job, DefaultMinutes())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,22 +35,22 @@ func TestReckonByHand(t *testing.T) {
 	}
 
 	job.ByMachine = true
-	machine, err := Reckon(job, DefaultMinutes())
+	machine, err := Total(job, DefaultMinutes())
 	if err != nil || machine.Minutes > b.Minutes/5 {
 		t.Errorf("by machine %g min, %v", machine.Minutes, err)
 	}
 	job.Relief = false
-	plain, err := Reckon(job, DefaultMinutes())
+	plain, err := Total(job, DefaultMinutes())
 	if err != nil || plain.Minutes >= machine.Minutes || len(plain.Shares) != 5 {
 		t.Errorf("without relief %g min, %v", plain.Minutes, err)
 	}
 }
 
-func TestReckonMarksWhatWasGiven(t *testing.T) {
+func TestTotalMarksWhatWasGiven(t *testing.T) {
 	m := DefaultMinutes()
 	m.Known = map[string]bool{Clean: true, Inspect: true, Rework: true}
 	job := Job{Started: 10, Good: 10, Rework: 1, Relief: true}
-	b, err := Reckon(job, m)
+	b, err := Total(job, m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func TestReckonMarksWhatWasGiven(t *testing.T) {
 		}
 	}
 	m.Known[Relieve] = true
-	b, err = Reckon(job, m)
+	b, err = Total(job, m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,14 +72,14 @@ func TestReckonMarksWhatWasGiven(t *testing.T) {
 	}
 }
 
-func TestReckonAddsUp(t *testing.T) {
+func TestTotalAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		figure := func(name string, most float64) float64 { return rapid.Float64Range(0, most).Draw(t, name) }
 		n := rapid.IntRange(1, 5000).Draw(t, "started")
 		job := Job{Started: n, Good: rapid.IntRange(1, n).Draw(t, "good"), Rework: figure("again", float64(n)), Bath: figure("bath", 1e4),
 			Relief: rapid.Bool().Draw(t, "relief"), ByMachine: rapid.Bool().Draw(t, "machine"), LabourPerHour: figure("labour", 200), Reagents: figure("reagents", 1000)}
 		m := Minutes{Clean: figure("clean", 60), RelieveByHand: figure("hand", 60), RelieveMachine: figure("tumbler", 60), Inspect: figure("inspect", 60), Rework: figure("strip", 60)}
-		b, err := Reckon(job, m)
+		b, err := Total(job, m)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +99,7 @@ func TestReckonAddsUp(t *testing.T) {
 	})
 }
 
-func TestReckonRefuses(t *testing.T) {
+func TestTotalRefuses(t *testing.T) {
 	good := Job{Started: 10, Good: 9, Rework: 1}
 	for name, change := range map[string]func(*Job, *Minutes){
 		"nothing started":     func(j *Job, _ *Minutes) { j.Started = 0 },
@@ -119,11 +119,11 @@ func TestReckonRefuses(t *testing.T) {
 	} {
 		j, m := good, DefaultMinutes()
 		change(&j, &m)
-		if b, err := Reckon(j, m); err == nil {
+		if b, err := Total(j, m); err == nil {
 			t.Errorf("%s: %+v", name, b)
 		}
 	}
-	if _, err := Reckon(good, DefaultMinutes()); err != nil {
+	if _, err := Total(good, DefaultMinutes()); err != nil {
 		t.Error(err)
 	}
 }

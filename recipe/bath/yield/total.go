@@ -35,7 +35,7 @@ func DefaultMinutes() Minutes {
 	return Minutes{Clean: 1, RelieveByHand: 15, RelieveMachine: 0.5, Inspect: 0.5, Rework: 3}
 }
 
-// Job is what is to be reckoned.
+// Job is the work to add up.
 type Job struct {
 	Started int     // pieces started, spares included
 	Good    int     // pieces wanted
@@ -55,7 +55,7 @@ type Share struct {
 	Minutes float64 `json:"minutes"`
 	Cost    float64 `json:"cost"`
 	Percent float64 `json:"percent"` // of all minutes
-	Assumed bool    `json:"assumed"` // rests on minutes that nobody gave
+	Assumed bool    `json:"assumed"` // rests on minutes that were not given
 	Working string  `json:"working"`
 }
 
@@ -88,11 +88,11 @@ func figure(x float64) string {
 	return measure.Figures(x, 4)
 }
 
-// Reckon adds up a job. Each step takes its minutes times the pieces started; a
+// Total adds up a job. Each step takes its minutes times the pieces started; a
 // piece done again takes its stripping and then cleaning, its part of the bath,
 // relief and inspection once more. Waiting for the tumbler is no work. Errors are
 // of kind Usage: a count or a time that cannot be.
-func Reckon(j Job, m Minutes) (Bill, error) {
+func Total(j Job, m Minutes) (Bill, error) {
 	if err := j.check(); err != nil {
 		return Bill{}, err
 	}

@@ -39,7 +39,7 @@ const (
 	mostReagents = 50
 )
 
-// Reckon estimates what is in the bath after the work and in the rinses behind it.
+// Content estimates what is in the bath after the work and in the rinses behind it.
 //
 // Sulfide is what acid would free as hydrogen sulfide, counted as sulfur: nothing is
 // taken off for air, age or the film on the pieces. Metals are those of the reagents, by
@@ -48,14 +48,14 @@ const (
 //
 // The volume must be above 0 L; the rest may be 0 but not negative. An error of kind Usage
 // names the field, or a drag-out of more than the whole bath.
-func Reckon(b Batch) (Estimate, error) {
+func Content(b Batch) (Estimate, error) {
 	b.Assume = b.Assume.filled()
 	dragged := float64(b.Area) / 1e4 * float64(b.DragOut) / 1000 // cm2 to m2, mL to L
 	if err := b.check(dragged); err != nil {
 		return Estimate{}, err
 	}
 	e := Estimate{BathL: float64(b.Volume) - dragged}
-	r := reckoning{volume: float64(b.Volume), e: &e}
+	r := content{volume: float64(b.Volume), e: &e}
 	var has families
 	for _, x := range b.Reagents {
 		has.add(x.Substance)
@@ -137,8 +137,8 @@ func (h *families) add(s reagent.Substance) {
 	h.oxidizing = h.oxidizing || s.In(reagent.OxidizingAcid)
 }
 
-// reckoning gathers the grams of each element.
-type reckoning struct {
+// content gathers the grams of each element.
+type content struct {
 	volume float64
 	parts  []part
 	e      *Estimate
@@ -153,7 +153,7 @@ type part struct {
 }
 
 // figures sums the parts of each element, in mg per L of the bath as made up.
-func (r *reckoning) figures() []Figure {
+func (r *content) figures() []Figure {
 	var out []Figure
 	for _, p := range r.parts {
 		i := slices.IndexFunc(out, func(f Figure) bool { return f.Element == p.element })
@@ -181,13 +181,13 @@ func rank(element string) int {
 	return slices.IndexFunc(metals(), func(m struct{ symbol, name string }) bool { return m.symbol == element })
 }
 
-func (r *reckoning) notKnown(text string) {
+func (r *content) notKnown(text string) {
 	if !slices.Contains(r.e.NotKnown, text) {
 		r.e.NotKnown = append(r.e.NotKnown, text)
 	}
 }
 
-func (r *reckoning) assume(name string, value float64, unit string) {
+func (r *content) assume(name string, value float64, unit string) {
 	r.e.Assumptions = append(r.e.Assumptions, gas.In(name, value, unit, "assumed, no published source"))
 }
 

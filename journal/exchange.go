@@ -1,0 +1,97 @@
+package journal
+
+import (
+	"bytes"
+	_ "embed" // for the schemas and the template
+	"io"
+
+	"hepar/journal/internal/exchange"
+)
+
+// The formats of Export and Import.
+const (
+	CSV       = exchange.CSV
+	JSONLines = exchange.JSONLines
+	Sheet     = exchange.Sheet
+)
+
+// How to import and merge, and what became of it; see package exchange.
+type (
+	Mapping       = exchange.Mapping
+	ImportOptions = exchange.ImportOptions
+	ImportReport  = exchange.ImportReport
+	MergeOptions  = exchange.MergeOptions
+	MergeReport   = exchange.MergeReport
+	LineError     = exchange.LineError
+	Conflict      = exchange.Conflict
+)
+
+var (
+	//go:embed schema.json
+	schema []byte
+	//go:embed schemastock.json
+	stockSchema []byte
+	//go:embed mapping.toml
+	mappingTemplate []byte
+)
+
+// Schema returns the JSON Schema (draft 2020-12) of a line of an export of batches.
+func Schema() []byte { return bytes.Clone(schema) }
+
+// ContainerSchema returns the JSON Schema of a line of an export of the stock.
+func ContainerSchema() []byte { return bytes.Clone(stockSchema) }
+
+// MappingTemplate returns a commented mapping that says how to write one.
+func MappingTemplate() []byte { return bytes.Clone(mappingTemplate) }
+
+// ReadMapping reads the mapping in a file.
+func ReadMapping(path string) (*Mapping, error) { return exchange.ReadMapping(path) }
+
+// DecodeMapping reads a mapping. File is its name for the messages. It returns all
+// that is wrong with it at once.
+func DecodeMapping(file string, data []byte) (*Mapping, error) {
+	return exchange.DecodeMapping(file, data)
+}
+
+// Export writes the batches of f to w as CSV or JSONLines and returns how many. With
+// f.Frozen, JSON Lines have the text of each recipe and the sheets as well.
+func (j *Journal) Export(w io.Writer, format string, f Filter) (int, error) {
+	if format == CSV {
+		f.Frozen = false
+	}
+	return exchange.Export(w, format, func(yield func(*Batch, error) bool) {
+		for b, err := range j.List(f) {
+			if !yield(&b, err) {
+				return
+			}
+		}
+	})
+}
+
+// ExportContainers writes the containers of f to w as CSV or JSONLines and returns
+// how many.
+func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter) (int, error) {
+	all, err := j.ListContainers(f)
+	if err != nil {
+		return 0, err
+	}
+	return exchange.ExportStock(w, format, all)
+}
+
+// Import takes over the batches of a file that are not here, all or nothing; see
+// exchange.Import. By defaults to the person of the options of the journal.
+func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
+	if o.By == "" {
+		o.By = j.by
+	}
+	return exchange.Import(j.file, r, o)
+}
+
+// Merge takes over what is in the journal of another bench, all or nothing; see
+// exchange.Merge. By defaults to the person of the options of the journal.
+func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
+	if o.By == "" {
+		o.By = j.by
+	}
+	return exchange.Merge(j.file, other, o)
+}

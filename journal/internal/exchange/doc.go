@@ -1,0 +1,13 @@
+// Package exchange brings batches and containers out of a journal and in from
+// elsewhere: JSON Lines, tables in CSV, tables that people kept by hand, and the
+// journal of another bench.
+//
+// Out: Export and ExportStock. In: Import and Merge. Whatever comes in becomes
+// entries, each a batch or a container with its events; each entry passes the
+// checks of package record, and take.go compares its events with those that are
+// here by their ids. All is taken over or nothing: the work is done on a copy of the
+// journal, which takes its place at the end.
+//
+// lines.go reads JSON Lines, table.go the columns of CSV, mapping.go and sheet.go
+// the tables of others. The columns follow the table of fields of package record.
+package exchange

@@ -1,0 +1,126 @@
+package exchange
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"io"
+	"iter"
+
+	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// The formats of Export and Import.
+const (
+	CSV       = "csv"   // RFC 4180, one row a batch, units in the headings
+	JSONLines = "jsonl" // one batch a line, with its events
+	Sheet     = "sheet" // a table kept by hand, for Import: a Mapping says what its columns are
+)
+
+// ImportOptions say what is read and how.
+type ImportOptions struct {
+	Format   string         // CSV, JSONLines or Sheet
+	Mapping  *Mapping       // of a Sheet; see DecodeMapping
+	Source   string         // what the file is called; kept with what is taken over
+	DryRun   bool           // find out what would happen, and change nothing
+	KeepHere bool           // if a batch is another here and in the file, leave it as it is here and take the rest
+	By       string         // who does it
+	Progress func(done int) // told the number of rows read from time to time; may be nil
+	Max      int            // the most errors and conflicts listed; 0 means 100
+}
+
+// Import reads batches from r and takes over those that are not here: all of them,
+// or none if a row is wrong or a batch is another here and in the file. The error then says how
+// many, and the report which. What is here already is known by its id; the same
+// file twice changes nothing. The error is of kind fault.Busy if somebody wrote to
+// the journal meanwhile. Memory stays bounded, whatever is in the file.
+func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error) {
+	report := ImportReport{MergeReport: newReport(o.DryRun, o.Max), Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}
+	sum := sha256.New()
+	r = io.TeeReader(r, sum)
+	var rows iter.Seq[found]
+	switch {
+	case o.Format == JSONLines:
+		rows = lines(r)
+	case o.Format == CSV:
+		rows = tableRows(r)
+	case o.Format == Sheet && o.Mapping != nil:
+		rows = o.Mapping.rows(r)
+	case o.Format == Sheet:
+		return report, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin one with 'hepar journal import --template'")
+	default:
+		return report, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
+	}
+	by, err := record.Line("name", o.By)
+	if err != nil {
+		return report, err
+	}
+	name, err := record.PathLine("name of the file", o.Source)
+	if err != nil {
+		return report, err
+	}
+	refused := false
+	t := &taker{by: by, dry: o.DryRun, source: record.Source{How: "imported", File: name}}
+	t.each = func(e *entry, became fate, c *Conflict) {
+		report.add(e, became, c)
+		if became != isNew || e.stock {
+			return
+		}
+		b := record.Replay(e.id, e.events)
+		tally(report.Recipes, b.Slug)
+		tally(report.Alloys, b.Alloy)
+		if e.row == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
+			report.WithoutText++
+		}
+		if e.row != nil && e.row.aside {
+			report.Aside++
+		}
+	}
+	t.finish = func(*store.Tx) error {
+		t.source.SHA256 = sum.Sum(nil)
+		if len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere {
+			refused = true
+			return report.refusal()
+		}
+		return nil
+	}
+	err = t.run(file, func(yield func(*entry, error) bool) {
+		for f := range rows {
+			report.Rows++
+			if o.Progress != nil && report.Rows%1000 == 0 {
+				o.Progress(report.Rows)
+			}
+			if f.err != nil {
+				report.wrong(f.line, f.err)
+			} else if len(report.Errors) == 0 && !yield(f.entry, nil) { // after an error only further errors are looked for
+				return
+			}
+		}
+	})
+	report.Events = t.events
+	if err != nil {
+		report.New, report.Further, report.Containers, report.Events, report.Aside = 0, 0, 0, 0, 0
+		if refused && o.DryRun {
+			return report, nil
+		}
+	}
+	return report, err
+}
+
+func (r *ImportReport) refusal() error {
+	if n := len(r.Errors) + r.MoreErrors; n > 0 {
+		return fault.Failuref("nothing was imported: %s wrong", count(n, "row is", "rows are")).
+			Try("mend the rows that are listed and import the file again")
+	}
+	return fault.Failuref("nothing was imported: %s not the same here and in the file", count(len(r.Conflicts)+r.More, "batch is", "batches are")).
+		Try("look at those that are listed; leave them as they are here with --keep-here")
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,238 @@
+package exchange
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"hepar/journal/internal/record"
+	"hepar/recipe/fault"
+	"hepar/recipe/strict"
+)
+
+// Mapping says what the columns of a table kept by hand are, for Import. Get one
+// from DecodeMapping.
+type Mapping struct {
+	comma    rune
+	skip     int // rows before the one with the names of the columns
+	decimal  byte
+	latin    bool // the table is in windows-1252
+	layouts  []string
+	zone     *time.Location
+	key      string // column that names a row for ever
+	restGood bool
+	columns  map[string]string // our name -> name in the table
+	units    map[string]string // of figures that stand without one
+	causes   map[string]string // cause -> column that counts its pieces
+	defaults map[string]string
+	names    map[string]map[string]string // our name -> word of the table -> ours
+}
+
+// mapped are the names of what a column may be.
+func mapped() []string {
+	return append([]string{"created", "created_time", "logged", "logged_time", "recipe", "by"}, record.FieldNames()...)
+}
+
+// unmeasured are those of them that may have a default or words of their own: what
+// is no time and no figure.
+func unmeasured() []string {
+	return slices.DeleteFunc(mapped(), func(name string) bool {
+		f, _ := record.FieldNamed(name)
+		return f.Unit != "" || strings.HasPrefix(name, "created") || strings.HasPrefix(name, "logged")
+	})
+}
+
+func mappingKind() strict.Kind {
+	return strict.Kind{Name: "mapping", Sample: "hepar journal import --template", Missing: "begin one with 'hepar journal import --template > mapping.toml'"}
+}
+
+// ReadMapping reads the mapping in a file.
+func ReadMapping(path string) (*Mapping, error) {
+	data, err := mappingKind().ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return DecodeMapping(path, data)
+}
+
+// DecodeMapping reads a mapping. It returns all that is wrong with it at once: see
+// strict.FindingsOf. File is its name for the messages.
+func DecodeMapping(file string, data []byte) (*Mapping, error) {
+	m := &Mapping{}
+	if findings := mappingKind().Decode(file, data, m.read); len(findings) > 0 {
+		return nil, strict.Findings(findings).Of("mapping")
+	}
+	return m, nil
+}
+
+// choice reads one of some words.
+func choice[T any](t strict.Table, key string, words map[string]T, missing T, cure string) T {
+	text := t.Text(key, 40, false, "")
+	if text == "" {
+		return missing
+	}
+	value, ok := words[text]
+	if !ok {
+		t.AtValue(t.Place(key), cure, "%s %s is not known", key, strict.Excerpt(text))
+	}
+	return value
+}
+
+func (m *Mapping) read(root strict.Table) {
+	root.Only("delimiter", "decimal_comma", "encoding", "skip_rows", "dates", "zone", "key", "good_is_the_rest", "columns", "units", "causes", "defaults", "names")
+	m.comma = choice(root, "delimiter", map[string]rune{",": ',', ";": ';', "|": '|', "tab": '\t'}, ',', `write ",", ";", "|" or "tab"`)
+	m.latin = choice(root, "encoding", map[string]bool{"utf-8": false, "windows-1252": true}, false,
+		`write "utf-8" or "windows-1252"; save a table in another encoding as UTF-8`)
+	m.decimal = '.'
+	if root.Flag("decimal_comma") {
+		m.decimal = ','
+	}
+	m.skip = root.Whole("skip_rows", 0, 1000, 0, false)
+	m.readDates(root)
+	m.key = root.Text("key", 200, false, "")
+	m.restGood = root.Flag("good_is_the_rest")
+	const theirs = "write the name of the column as the table has it"
+	if !root.Has("columns") {
+		root.Missing("[columns]", `say which column is what: [columns], and below it created = "Date"`)
+	}
+	m.columns = texts(root, "columns", mapped(), theirs)
+	m.units = texts(root, "units", nil, "write the unit of the column")
+	if t, ok := root.Sub("units", "[units]"); ok {
+		for name, unit := range m.units {
+			f, known := record.FieldNamed(name)
+			switch {
+			case !known || f.Unit == "":
+				t.AtKey(t.Place(name), "take it away", "%s has no unit", strict.Excerpt(name))
+			case m.columns[name] == "":
+				t.AtKey(t.Place(name), "name its column in [columns], or take the unit away", "%s has a unit and no column", name)
+			default:
+				if _, err := f.Parse("1 " + unit); err != nil {
+					t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
+				}
+			}
+		}
+	}
+	m.causes = map[string]string{}
+	if t, ok := root.Sub("causes", "[causes]"); ok {
+		for key, name := range texts(root, "causes", nil, theirs) {
+			cause, err := record.CauseName(key)
+			if err != nil {
+				t.AtKey(t.Place(key), fault.CureOf(err), "%v", err)
+			}
+			m.causes[cause] = name
+		}
+	}
+	m.defaults = texts(root, "defaults", unmeasured(), "write what stands for an empty cell")
+	m.names = map[string]map[string]string{}
+	if t, ok := root.Sub("names", "[names]"); ok {
+		t.Only(unmeasured()...)
+		for _, name := range t.Keys() {
+			words := map[string]string{}
+			for theirs, ours := range texts(t, name, nil, "write what stands for it here") {
+				words[record.Fold(theirs)] = ours
+			}
+			m.names[name] = words
+		}
+	}
+	m.needs(root)
+}
+
+// texts reads a table of texts; a nil only allows every key.
+func texts(root strict.Table, key string, only []string, cure string) map[string]string {
+	out := map[string]string{}
+	t, ok := root.Sub(key, "["+key+"]")
+	if !ok {
+		return out
+	}
+	if only != nil {
+		t.Only(only...)
+	}
+	for _, name := range t.Keys() {
+		if only != nil && !slices.Contains(only, name) {
+			continue
+		}
+		if text := t.Text(name, 200, true, cure); text != "" {
+			out[name] = text
+		}
+	}
+	return out
+}
+
+// readDates reads how dates are written, in letters: DD.MM.YYYY HH:MM.
+func (m *Mapping) readDates(root strict.Table) {
+	words, places := root.List("dates", 40, true, false, `write for instance dates = ["DD.MM.YYYY", "DD.MM.YYYY HH:MM"]`)
+	for i, text := range words {
+		layout, ok := dateLayout(text)
+		if !ok {
+			root.AtValue(places[i], `write it with YYYY or YY, MM, DD and perhaps HH:MM or HH:MM:SS, as in "DD.MM.YYYY HH:MM"`, "the date %s is not clear", strict.Excerpt(text))
+			continue
+		}
+		m.layouts = append(m.layouts, layout)
+	}
+	m.zone = time.Local
+	if text := root.Text("zone", 60, false, ""); text != "" {
+		zone, err := parseZone(text)
+		if err != nil {
+			root.AtValue(root.Place("zone"), `write an offset such as "+01:00" or a name such as "Europe/Oslo"`, "zone %s is not known", strict.Excerpt(text))
+			return
+		}
+		m.zone = zone
+	}
+}
+
+func parseZone(text string) (*time.Location, error) {
+	if t, err := time.Parse("-07:00", text); err == nil {
+		_, seconds := t.Zone()
+		return time.FixedZone("", seconds), nil
+	}
+	if strings.EqualFold(text, "local") { // another place on every machine
+		return nil, fault.Usagef("it is not a zone")
+	}
+	return time.LoadLocation(text)
+}
+
+// dateLayout turns a date in letters into a layout of package time. MM is the
+// minutes behind HH.
+func dateLayout(text string) (string, bool) {
+	layout, seen := "", ""
+	for rest := text; rest != ""; {
+		n := len(rest) - len(strings.TrimLeft(rest, rest[:1]))
+		word := rest[:n]
+		rest = rest[n:]
+		if word == "MM" && strings.Contains(seen, "H") {
+			word = "mm"
+		}
+		part, known := map[string]string{"YYYY": "2006", "YY": "06", "MM": "01", "M": "1", "DD": "02", "D": "2", "HH": "15", "H": "15", "mm": "04", "SS": "05"}[word]
+		switch {
+		case known && !strings.Contains(seen, word[:1]):
+			seen += word[:1]
+		case strings.ContainsAny(word, " .,:/-T"):
+			part = word
+		default:
+			return "", false
+		}
+		layout += part
+	}
+	has := func(letters string) bool { return strings.ContainsAny(seen, letters) }
+	day := strings.Contains(seen, "Y") && strings.Contains(seen, "M") && strings.Contains(seen, "D")
+	clock := strings.Contains(seen, "H") && strings.Contains(seen, "m")
+	return layout, day && has("H") == has("m") || clock && !has("YMD")
+}
+
+// needs notes what no row could do without.
+func (m *Mapping) needs(root strict.Table) {
+	note := func(cure, what string, args ...any) { root.AtKey(root.Place("columns"), cure, what, args...) }
+	has := func(name string) bool { return m.columns[name] != "" || m.defaults[name] != "" }
+	if !has("created") {
+		note("name its column in [columns]", "no column says created")
+	}
+	if !has("recipe") {
+		note("name its column in [columns], or give one for all rows in [defaults]", "no column says recipe")
+	}
+	if !has("pieces") && !has("good") {
+		note("name the column of good or of pieces, or both", "no column counts pieces")
+	}
+	if m.restGood && (has("good") || !has("pieces")) {
+		note("name the column of pieces, and none of good, or leave good_is_the_rest out", "good cannot be the rest")
+	}
+}

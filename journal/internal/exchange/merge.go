@@ -1,0 +1,146 @@
+package exchange
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// MergeOptions say how to merge.
+type MergeOptions struct {
+	By       string         // who does it
+	DryRun   bool           // find out what would happen, and change nothing
+	Progress func(done int) // told the number of batches and containers compared from time to time; may be nil
+}
+
+// Merge takes over the batches and containers of the journal of another bench, and
+// leaves that journal as it is. Events are the same if their ids and stored bytes
+// are; none comes twice, and merging again changes nothing. A batch that both sides
+// changed keeps the events of both, in the order of their ids, and is listed. A batch
+// of which the events cannot both be true stays as it is here and is listed.
+// If both benches gave out the same number, both batches are written with an ending.
+//
+// The other journal must be sound. It is held for reading meanwhile. All is taken
+// over or nothing.
+func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
+	report := newReport(o.DryRun, 0)
+	other := store.Open(path, file.Wait, file.Now)
+	if err := store.Regular(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return report, fault.Failuref("%s is not a file that can be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench")
+	}
+	if mine, err := os.Stat(file.Path); err == nil {
+		if theirs, err := os.Stat(other.Path); err == nil && os.SameFile(mine, theirs) {
+			return report, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
+		}
+	}
+	by, err := record.Line("name", o.By)
+	if err != nil {
+		return report, err
+	}
+	name, err := record.PathLine("name of the file", filepath.Base(path))
+	if err != nil {
+		return report, err
+	}
+	if err := other.Explain(other.WalkWhole()); err != nil {
+		return report, cannotMerge(err)
+	}
+	t := &taker{by: by, dry: o.DryRun, merge: true, source: record.Source{How: "merged", File: name}}
+	done := 0
+	t.each = func(e *entry, became fate, c *Conflict) {
+		report.add(e, became, c)
+		if done++; o.Progress != nil && done%1000 == 0 {
+			o.Progress(done)
+		}
+	}
+	t.finish = func(*store.Tx) error { return nil }
+	var merged error // of this journal; what View returns is of the other
+	err = other.View(func(tx *store.Tx) error {
+		if err := tx.Sound(); err != nil {
+			return err
+		}
+		t.source.Journal = tx.About.Journal
+		_, t.source.SHA256 = tx.Head()
+		merged = t.run(file, func(yield func(*entry, error) bool) {
+			if err := everything(tx, yield); err != nil {
+				yield(nil, cannotMerge(other.Explain(err)))
+			}
+		})
+		return nil
+	})
+	report.Events = t.events
+	if err != nil {
+		return report, cannotMerge(err)
+	}
+	return report, merged
+}
+
+// everything yields the batches and the containers of a journal, with the texts
+// that were not yielded before.
+func everything(tx *store.Tx, yield func(*entry, error) bool) error {
+	given, check := map[[32]byte]bool{}, &textCheck{}
+	for id, err := range tx.All(record.ID{}, store.Highest, false) {
+		if err != nil {
+			return err
+		}
+		e := &entry{id: id, texts: map[string][]byte{}}
+		if e.events, err = tx.EventsOf(id, false); err != nil {
+			return err
+		}
+		for _, ev := range e.events {
+			if ev.Plan == nil {
+				continue
+			}
+			for i, sum := range []record.Digest{ev.Plan.TextSHA, ev.Plan.SheetSHA} {
+				if len(sum) != 32 || given[[32]byte(sum)] && i == 1 {
+					continue
+				}
+				text, err := tx.Blob(sum)
+				if err != nil && !tx.Salvaging() {
+					return err
+				}
+				if i == 0 && text != nil {
+					if err := check.recipe(ev.Plan, text); err != nil {
+						return err
+					}
+				}
+				if !given[[32]byte(sum)] {
+					given[[32]byte(sum)], e.texts[string(sum)] = true, text
+				}
+			}
+		}
+		if !yield(e, nil) {
+			return nil
+		}
+	}
+	for id, err := range tx.Shelf() {
+		if err != nil {
+			return err
+		}
+		e := &entry{id: id, stock: true}
+		if e.events, err = tx.EventsOf(id, true); err != nil {
+			return err
+		}
+		if !yield(e, nil) {
+			return nil
+		}
+	}
+	return nil
+}
+
+// cannotMerge says what to do about a damaged journal of the other bench: the cures
+// of other errors speak of one's own.
+func cannotMerge(err error) error {
+	var f *fault.Error
+	if !errors.As(err, &f) || f.Kind != fault.Damaged {
+		return err
+	}
+	other := *f
+	other.Cure = "name the journal of the other bench; if it is the right file, salvage it there and merge what was saved"
+	return &other
+}

@@ -1,0 +1,139 @@
+package journal_test
+
+import (
+	"fmt"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"hepar/journal"
+	"hepar/journal/internal/record"
+)
+
+// page reads a page and the table under a comment that names it, without its head.
+func page(t *testing.T, file, table string) (text string, rows [][]string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(data), "<!-- "+table+" -->\n")
+	rest, _, _ = strings.Cut(rest, "\n\n")
+	for i, line := range strings.Split(rest, "\n") {
+		if i < 2 {
+			continue
+		}
+		var cells []string
+		for cell := range strings.SplitSeq(strings.Trim(line, "|"), "|") {
+			cells = append(cells, strings.Trim(strings.TrimSpace(cell), "`"))
+		}
+		rows = append(rows, cells)
+	}
+	return string(data), rows
+}
+
+func tag(f reflect.StructField, kind string) string {
+	name, _, _ := strings.Cut(f.Tag.Get(kind), ",")
+	return name
+}
+
+func TestFormatPageTellsTheFields(t *testing.T) {
+	_, rows := page(t, "FORMAT.md", "fields")
+	var want [][]string
+	dash := func(text string) string {
+		if text == "" || text == "0" {
+			return "-"
+		}
+		return text
+	}
+	for _, f := range journal.Fields() {
+		want = append(want, []string{f.Name, f.JSON, dash(fmt.Sprint(f.CBOR)), dash(f.Unit), f.Help})
+	}
+	if !reflect.DeepEqual(rows, want) {
+		t.Errorf("the page has\n%q\nand the table of fields\n%q", rows, want)
+	}
+}
+
+func TestFormatPageTellsTheEvents(t *testing.T) {
+	text, rows := page(t, "FORMAT.md", "events")
+	var got, want [][]string
+	for _, row := range rows {
+		got = append(got, row[:2])
+	}
+	for f := range reflect.TypeFor[journal.Event]().Fields() {
+		if key := tag(f, "cbor"); key != "-" {
+			want = append(want, []string{key, tag(f, "json")})
+		} else if name := tag(f, "json"); name != "-" && !strings.Contains(text, "`"+name+"`") {
+			t.Errorf("the page does not name %s", name)
+		}
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("the page has\n%q\nand the struct\n%q", got, want)
+	}
+	for _, word := range []string{
+		record.Created, record.Reviewed, record.Dipped, record.Used, record.Logged, record.Amended, record.Withdrawn, record.SignedOff, record.PhotoAdded, record.WasteAdded,
+		record.StockAdded, record.StockChanged, record.StockUsed, record.StockEmptied, record.TakenOver, record.Salvaged,
+		"`meta`", "`events`", "`batches`", "`containers`", "`index`", "`blobs`",
+	} {
+		if !strings.Contains(text, word) {
+			t.Errorf("the page does not name %s", word)
+		}
+	}
+}
+
+// jsonNames returns the paths of all fields: "dip.loads[].pieces".
+func jsonNames(of reflect.Type, before string) (names []string) {
+	switch of.Kind() {
+	case reflect.Pointer:
+		return jsonNames(of.Elem(), before)
+	case reflect.Slice:
+		return append(jsonNames(of.Elem(), before+"[]"), before+"[]")
+	case reflect.Struct:
+		for f := range of.Fields() {
+			if f.Anonymous {
+				names = append(names, jsonNames(f.Type, before)...)
+				continue
+			}
+			if tag(f, "json") == "" { // a type that writes itself
+				continue
+			}
+			path := strings.TrimPrefix(before+"."+tag(f, "json"), ".")
+			names = append(append(names, path), jsonNames(f.Type, path)...)
+		}
+	}
+	return names
+}
+
+// TestRecordPage holds that every point of 21 CFR 211.188 has its fields, and that
+// the page names only fields that are there.
+func TestRecordPage(t *testing.T) {
+	text, _ := page(t, "RECORD.md", "")
+	names := append(jsonNames(reflect.TypeFor[journal.Batch](), ""), jsonNames(reflect.TypeFor[journal.Container](), "")...)
+	names = append(names, "missing")
+	var found []string
+	for i, part := range strings.Split(text, "`") {
+		if i%2 == 0 || strings.Contains(part, "--") || strings.HasPrefix(part, "hepar ") {
+			continue
+		}
+		found = append(found, part)
+		if !slices.Contains(names, part) {
+			t.Errorf("there is no field %s", part)
+		}
+	}
+	for before, of := range map[string]reflect.Type{"dip": reflect.TypeFor[journal.Dip](), "lots[]": reflect.TypeFor[journal.Use](),
+		"waste[]": reflect.TypeFor[journal.Waste](), "signed_off": reflect.TypeFor[journal.SignOff]()} {
+		for _, name := range jsonNames(of, before) {
+			detail := strings.HasSuffix(name, ".number") || strings.HasSuffix(name, ".what") || strings.HasSuffix(name, ".mg_per_l") || name == "signed_off.note"
+			if !detail && !slices.ContainsFunc(found, func(f string) bool { return strings.HasPrefix(f, name) }) {
+				t.Errorf("the page does not point to %s", name)
+			}
+		}
+	}
+	for n := range 13 {
+		if !strings.Contains(text, fmt.Sprintf("| (b)(%d) ", n+1)) {
+			t.Errorf("the point (b)(%d) is missing", n+1)
+		}
+	}
+}
