@@ -81,27 +81,6 @@ func TestImportsRunOneWay(t *testing.T) {
 	}
 }
 
-// TestFilesStaySmall holds the size of the files: none over 450 lines, half of
-// them under 150.
-func TestFilesStaySmall(t *testing.T) {
-	var sizes []int
-	for _, file := range goFiles(t) {
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		n := strings.Count(string(text), "\n")
-		if n > 450 {
-			t.Errorf("%s has %d lines; split it", file, n)
-		}
-		sizes = append(sizes, n)
-	}
-	slices.Sort(sizes)
-	if median := sizes[len(sizes)/2]; median >= 150 {
-		t.Errorf("the median file has %d lines", median)
-	}
-}
-
 // TestTopLevel holds what stands at the top of the house.
 func TestTopLevel(t *testing.T) {
 	allowed := []string{"cmd", "recipe", "journal", "recipes", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
