@@ -69,7 +69,7 @@ func (tx *Tx) newest() (*Batch, error) {
 			return b, err
 		}
 	}
-	return nil, fault.Usagef("there is no batch in the journal yet").Try("plan one: hepar prepare ... --save")
+	return nil, fault.Usagef("there is no batch yet, so \"last\" names none").Try("plan one: hepar prepare RECIPE ... --save")
 }
 
 func unknown(ref string) error {

@@ -112,7 +112,7 @@ func TestLifeOfABatch(t *testing.T) {
 	}
 	batch(j.Withdraw("last", "entered twice", ""))
 	_, err = j.Get("last")
-	kind(t, err, fault.Usage, "no batch in the journal yet")
+	kind(t, err, fault.Usage, "there is no batch yet")
 }
 
 func TestGate(t *testing.T) {

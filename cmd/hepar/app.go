@@ -1,7 +1,6 @@
 package main
 
 import (
-	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -10,61 +9,49 @@ import (
 	"hepar/recipe/measure"
 )
 
-// version is set by the release build; a plain build reads it from the module.
-var version = ""
-
-func versionLine() string {
-	v := version
-	if v == "" {
-		v = "(not a release)"
-		if info, ok := debug.ReadBuildInfo(); ok {
-			for _, s := range info.Settings {
-				if s.Key == "vcs.revision" {
-					v = s.Value[:min(12, len(s.Value))]
-				}
-			}
-		}
-	}
-	return "hepar " + v
-}
-
-// commonFlags are the flags that every command takes. They are made anew for
-// each command, since the library keeps state in them.
+// commonFlags returns the flags that every command takes. Each command needs its
+// own, since the library keeps state in them.
 func commonFlags() []cli.Flag {
-	return []cli.Flag{
-		&cli.BoolFlag{Name: "json", Usage: "print one JSON object (or one a line) for a program to read"},
-		&cli.StringFlag{Name: "color", Value: "auto", Usage: "auto, always or never; NO_COLOR is honoured"},
-		&cli.StringFlag{Name: "units", Usage: "metric or us, for what is printed"},
-		&cli.StringFlag{Name: "journal", EnvVars: []string{"HEPAR_JOURNAL"}, Usage: "the journal file"},
-		&cli.StringFlag{Name: "recipes", EnvVars: []string{"HEPAR_RECIPES"}, Usage: "a folder of your own recipes"},
-		&cli.StringFlag{Name: "shop", EnvVars: []string{"HEPAR_SHOP"}, Usage: "the shop file"},
-	}
+	return group(commonGroup,
+		&cli.BoolFlag{Name: "json", Usage: "print JSON for a program to read: one object, or one on each line"},
+		&cli.StringFlag{Name: "color", Value: "auto", Usage: "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"},
+		&cli.StringFlag{Name: "units", Usage: "SYSTEM: metric or us (default: what the shop file says, or metric)"},
+		&cli.StringFlag{Name: "journal", EnvVars: []string{"HEPAR_JOURNAL"}, Usage: "FILE: the journal (or set HEPAR_JOURNAL)"},
+		&cli.StringFlag{Name: "recipes", EnvVars: []string{"HEPAR_RECIPES"}, Usage: "FOLDER: your own recipes (or set HEPAR_RECIPES)"},
+		&cli.StringFlag{Name: "shop", EnvVars: []string{"HEPAR_SHOP"}, Usage: "FILE: the shop's settings (or set HEPAR_SHOP)"},
+	)
 }
 
 const appHelp = `The bath book of a small metal-finishing workshop: recipes, batch sheets, safety
-steps, and how each batch turned out.
+steps, and a record of how each batch turned out.
 
 EXAMPLES
    hepar recipe list
-   hepar prepare silver-black --pieces 200 --alloy sterling-925 --shape disc \
-         --diameter 24mm --thickness 1.5mm --vessel 200x140x90mm
-   hepar review silver-black
-   hepar log 2026-014 --good 196 --rework 3 --reject 1 --cause spots=4
-   hepar journal list`
+   hepar prepare silver-black --pieces 60 --alloy sterling-925 --shape disc \
+         --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm --save
+   hepar review last
+   hepar log last --good 58 --rework 2 --cause spots=2
+   hepar journal list
 
-// commands are all there are, in the order of the help. What each does stands in
-// its own file.
+Every command has --help. BATCH is a number (2026-014, or 14 for one of this year) or
+the word last, the newest batch that is not withdrawn.`
+
+// commands lists all commands, in the order of the help. Each has a file of its own.
 var commands = []struct {
 	name string
 	make func(*env) *cli.Command
 }{
 	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"log", logCommand},
-	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand},
+	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
 }
 
-// wanted picks the command that the first word names, so that a start pays for the
-// flags of no other; all of them where it names none.
+// wanted returns the command that the first word names, so that a start does not
+// build the flags of the others. It returns all of them if the word names none, and
+// none for --version alone.
 func wanted(args []string) []func(*env) *cli.Command {
+	if len(args) == 1 && args[0] == "--version" {
+		return nil
+	}
 	var all []func(*env) *cli.Command
 	for _, c := range commands {
 		if len(args) > 0 && args[0] == c.name {
@@ -75,22 +62,23 @@ func wanted(args []string) []func(*env) *cli.Command {
 	return all
 }
 
-// newApp is the command line, as far as args ask for it.
+// newApp returns the command line, as far as args ask for it.
 func newApp(e *env, args []string) *cli.App {
+	cli.HelpPrinter = printHelpPage
 	app := &cli.App{
 		Name: "hepar", HelpName: "hepar",
 		Usage:                     "the bath book of a small metal-finishing workshop",
 		Description:               appHelp,
-		HideVersion:               true, // the flag below answers; the library's own takes -v
+		HideVersion:               true, // the library's own flag takes -v too
 		HideHelpCommand:           true,
 		DisableSliceFlagSeparator: true,
 		EnableBashCompletion:      false,
 		Writer:                    e.out, ErrWriter: e.err,
-		ExitErrHandler: func(*cli.Context, error) {}, // exit codes are decided in run
+		ExitErrHandler: func(*cli.Context, error) {}, // run decides the exit code
 		Flags:          []cli.Flag{&cli.BoolFlag{Name: "version", Usage: "print the version", DisableDefaultText: true}},
 		Action: func(c *cli.Context) error {
 			if c.Bool("version") {
-				e.say("%s\n", versionLine())
+				e.say("hepar %s, commit %s\n", versionName(), commit())
 				return nil
 			}
 			return cli.ShowAppHelp(c)
@@ -106,8 +94,8 @@ func newApp(e *env, args []string) *cli.App {
 	return app
 }
 
-// dress gives a command, and those under it, what all have in common: the flags,
-// the reading of --json and --color, usage errors as errors.
+// dress adds to a command, and to those under it, what all have in common: the
+// common flags, --json and --color, batches named in short, usage errors as errors.
 func dress(e *env, c *cli.Command) {
 	c.OnUsageError = usageError
 	c.HideHelpCommand = true
@@ -119,9 +107,6 @@ func dress(e *env, c *cli.Command) {
 		return
 	}
 	c.Flags = knowNames(append(c.Flags, commonFlags()...))
-	if c.Description != "" {
-		c.Description += "\n\n" + exitHelp
-	}
 	act := c.Action
 	c.Action = func(ctx *cli.Context) error {
 		e.json = ctx.Bool("json")
@@ -135,17 +120,14 @@ func dress(e *env, c *cli.Command) {
 	}
 }
 
-const exitHelp = `EXIT STATUS
-   0 done   1 findings or failure   2 wrong usage   3 refused for safety
-   4 journal busy   5 journal damaged   130 interrupted`
-
-// usageError keeps the library from printing its whole help over a slip.
+// usageError replaces the whole help page that the library prints after a slip.
 func usageError(_ *cli.Context, err error, _ bool) error {
 	return fault.Usagef("%s", strings.ToLower(strings.TrimPrefix(err.Error(), "Incorrect Usage: "))).
 		Try("add --help to see what the command takes")
 }
 
-// arguments checks how many plain words a command was given.
+// arguments checks how many arguments a command got. most below zero means any
+// number. what names them in the error.
 func arguments(c *cli.Context, least, most int, what string) error {
 	n := c.NArg()
 	name := strings.TrimPrefix(c.Command.HelpName, "hepar ")
@@ -153,14 +135,14 @@ func arguments(c *cli.Context, least, most int, what string) error {
 	case n < least:
 		return fault.Usagef("%s: %s is missing", name, what).Try("\"%s --help\" shows an example", c.Command.HelpName)
 	case most >= 0 && n > most:
-		return fault.Usagef("%s: %q is one word too many", name, measure.Clean(c.Args().Get(most))).
-			Try("put words with spaces in quotes; \"%s --help\" shows an example", c.Command.HelpName)
+		return fault.Usagef("%s: unexpected argument %q", name, measure.Clean(c.Args().Get(most))).
+			Try("put text with spaces in quotes; \"%s --help\" shows an example", c.Command.HelpName)
 	}
 	return nil
 }
 
-// at makes the action of a command that takes so many plain words and works in a
-// place: its recipes, shop and journal.
+// at returns the action of a command that takes that many arguments and needs a
+// place: recipes, shop and journal.
 func at(e *env, least, most int, what string, act func(*cli.Context, *place) error) cli.ActionFunc {
 	return func(c *cli.Context) error {
 		if err := arguments(c, least, most, what); err != nil {
@@ -175,7 +157,7 @@ func at(e *env, least, most int, what string, act func(*cli.Context, *place) err
 	}
 }
 
-// units reads --units; fallback is what the shop file says.
+// units reads --units. Without the flag it returns fallback, the shop's own units.
 func units(c *cli.Context, fallback measure.System) (measure.System, error) {
 	switch u := c.String("units"); u {
 	case "":

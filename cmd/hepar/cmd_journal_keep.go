@@ -109,9 +109,6 @@ file under a dated name.`,
 				text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
 			}
 			e.say("%s", wrap("", text))
-			if r.Upgraded != 0 {
-				e.say("%s", wrap("", fmt.Sprintf("the backup has format %d; what is restored is of the present one", r.Upgraded)))
-			}
 			if r.Kept != "" {
 				e.say("%s", wrap("", "the old file is kept as "+r.Kept))
 			}
@@ -132,28 +129,6 @@ func journalCompact(e *env) *cli.Command {
 				return e.printJSON(r)
 			}
 			e.say("%s\n", fmt.Sprintf("from %s to %s, %s, %s", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event")))
-			return nil
-		}),
-	}
-}
-
-func journalUpgrade(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "upgrade", Usage: "bring a journal that an older hepar wrote to the present format; the old file is kept",
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			r, err := p.journal.Upgrade()
-			if err != nil {
-				return err
-			}
-			if e.json {
-				return e.printJSON(r)
-			}
-			if r.From == r.To {
-				e.say("nothing to do: the journal has format %d, the present one\n", r.To)
-				return nil
-			}
-			e.say("%s", wrap("", fmt.Sprintf("upgraded %s from format %d to %d: %s, %s", r.Path, r.From, r.To, batchesText(r.Batches), plural(r.Events, "event"))))
-			e.say("%s", wrap("", "the old file is kept as "+r.Kept))
 			return nil
 		}),
 	}

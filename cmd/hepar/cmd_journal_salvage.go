@@ -32,20 +32,19 @@ EXAMPLES
 
 func printSalvage(e *env, r journal.SalvageReport) {
 	e.say("%s", wrap("", fmt.Sprintf("saved %s in %s and %s into %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into)))
-	if r.DamageCount+int(r.LostEvents)+r.IncompleteCount+r.LostRecipeCount == 0 && !r.TailLost {
+	if r.Whole() {
 		e.say("nothing is lost\n")
 		return
 	}
 	e.say("%s\n", e.heading("WHAT IS LOST"))
 	t := table{right: []bool{false, true}}
-	t.add("pages and records that cannot be read", fmt.Sprint(r.DamageCount))
+	t.add("places that cannot be read", fmt.Sprint(len(r.Damage)+r.MoreDamage))
 	missing := fmt.Sprint(r.LostEvents)
 	if r.TailLost {
 		missing = "at least " + missing
 	}
 	t.add("events missing", missing)
-	t.add("batches and containers of which something is lost", fmt.Sprint(r.IncompleteCount))
-	t.add("frozen recipes", fmt.Sprint(r.LostRecipeCount))
+	t.add("batches and containers of which something is lost", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
 	t.write(e.out, "  ")
 	if r.TailLost {
 		e.say("%s", e.amber(wrap("  ! ", "whether events were lost after the last one cannot be told")))

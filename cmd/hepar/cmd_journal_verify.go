@@ -41,8 +41,8 @@ func printVerified(e *env, r journal.Report) {
 	}
 	e.say("nothing wrong found: %s, %s, the chain and every checksum agree\n", batchesText(r.Batches), plural(r.Events, "event"))
 	e.say("digest of the last event: %s\n", r.Head)
-	for _, u := range r.Upgrades {
-		e.say("brought up from format %d after event %s, whose digest was\n  %s\n", u.Format, grouped(u.Events), u.Head)
+	for _, n := range r.Newer {
+		e.say("%s", wrap("  - ", "a newer hepar wrote this, update hepar to read it: "+n.Where+": "+n.What))
 	}
 	if len(r.Missing) == 0 {
 		return

@@ -18,20 +18,20 @@ func prepareCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "prepare", Usage: "make the batch sheet for N pieces", ArgsUsage: "RECIPE",
 		Description: `Scales a recipe to a batch: what to weigh, which water, how many loads, what limits
-the bath, what to look out for. --working shows every formula with its numbers and
+the bath, what to watch for. --working shows every formula with its numbers and
 sources. --save keeps the sheet and the recipe in the journal as a planned batch.
 
 EXAMPLES
-   hepar prepare silver-black --pieces 40 --alloy fine-999 --shape disc \
-         --diameter 39mm --mass 1ozt --vessel 200x140x90mm
-   hepar prepare silver-black --pieces 40 --alloy fine-999 --shape custom \
-         --area 27cm2 --mass 31g --have "12 g"`,
-		Flags: append(orderFlags(),
+   hepar prepare silver-black --pieces 60 --alloy sterling-925 --shape disc \
+         --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm --basket
+   hepar prepare silver-black --pieces 40 --alloy sterling-925 --shape custom \
+         --area 12cm2 --mass 9g --have "12 g" --save --note "Saltholm Rowing Club"`,
+		Flags: append(orderFlags(), group("THE SHEET",
 			&cli.BoolFlag{Name: "working", Usage: "show every formula with its numbers and sources"},
-			&cli.BoolFlag{Name: "save", Usage: "keep sheet and recipe in the journal as a planned batch"},
-			&cli.StringFlag{Name: "by", Usage: "who plans it"},
-			&cli.StringFlag{Name: "note", Usage: "customer, order, anything to find it by"},
-		),
+			&cli.BoolFlag{Name: "save", Usage: "keep the sheet and the recipe in the journal as a planned batch"},
+			&cli.StringFlag{Name: "by", Usage: "NAME: who plans it"},
+			&cli.StringFlag{Name: "note", Usage: "TEXT: customer, order, anything to find it by"},
+		)...),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
 				return err

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 
-	"github.com/google/renameio/v2"
 	"github.com/urfave/cli/v2"
 
 	"hepar/recipe"
@@ -71,19 +69,5 @@ func runRecipeNew(e *env, c *cli.Context) error {
 		return e.printJSON(map[string]any{"file": file})
 	}
 	e.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file))
-	return nil
-}
-
-// writeNew writes a file that must not exist yet, whole or not at all.
-func writeNew(file string, text []byte) error {
-	if _, err := os.Lstat(file); err == nil {
-		return fault.Failuref("%s is there already", measure.Clean(file)).Try("move it away, or name another file")
-	}
-	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
-		return fault.Failuref("the folder of %s cannot be made", measure.Clean(file)).Because(err).Try("name a place you may write to")
-	}
-	if err := renameio.WriteFile(file, text, 0o600); err != nil {
-		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
-	}
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/json"
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -40,12 +39,6 @@ EXAMPLES
 			return runReview(e, c)
 		},
 	}
-}
-
-// isBatch says whether ref looks like a batch and not like the name of a recipe.
-func isBatch(ref string) bool {
-	ok, _ := regexp.MatchString(`^(last|\d{1,5}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`, ref)
-	return ok
 }
 
 func runReview(e *env, c *cli.Context) error {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -19,8 +20,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// env is what the program touches of the outside, so that a test can hand in its
-// own.
+// env is what the program uses of the outside world. A test passes in its own.
 type env struct {
 	in       io.Reader
 	out      *bufio.Writer
@@ -30,40 +30,44 @@ type env struct {
 	errTTY   bool
 	getenv   func(string) string
 	now      func() time.Time
-	network  func(*journal.Journal) string // of a test; else the journal says it itself
+	network  func(*journal.Journal) string // set by a test; nil asks the journal
 	json     bool
 	paintOut bool
 	paintErr bool
 }
 
+// wallClock tells the time. Only a test binary sets another one: what the environment
+// says must not get past the review of the day.
+var wallClock = time.Now
+
+// stdio returns the environment of a real process.
 func stdio() *env {
 	e := &env{
 		in: os.Stdin, out: bufio.NewWriterSize(os.Stdout, 32<<10), err: os.Stderr,
 		inTTY: term.IsTerminal(int(os.Stdin.Fd())), outTTY: term.IsTerminal(int(os.Stdout.Fd())),
 		errTTY: term.IsTerminal(int(os.Stderr.Fd())),
-		getenv: os.Getenv, now: time.Now,
-	}
-	if at := os.Getenv("HEPAR_NOW"); at != "" { // a fixed clock for scripts and tests
-		if t, err := time.Parse(time.RFC3339, at); err == nil {
-			e.now = func() time.Time { return t }
-		}
+		getenv: os.Getenv, now: wallClock,
 	}
 	e.decidePaint("auto")
 	return e
 }
 
-// decidePaint settles colour for each stream by itself: the flag wins, then
-// NO_COLOR, then a dumb terminal, then whether the stream is a terminal.
+// decidePaint decides colour for each stream on its own: the flag wins, then
+// NO_COLOR, then FORCE_COLOR, then a dumb terminal, then whether the stream is a
+// terminal.
 func (e *env) decidePaint(when string) {
 	e.paintOut, e.paintErr = when == "always", when == "always"
 	if when != "auto" {
 		return
 	}
-	plain := e.getenv("NO_COLOR") != "" || e.getenv("TERM") == "dumb"
-	e.paintOut, e.paintErr = e.outTTY && !plain, e.errTTY && !plain
+	if e.getenv("NO_COLOR") != "" {
+		return
+	}
+	forced, dumb := e.getenv("FORCE_COLOR") != "", e.getenv("TERM") == "dumb"
+	e.paintOut, e.paintErr = forced || e.outTTY && !dumb, forced || e.errTTY && !dumb
 }
 
-// The paints. Colour is only ever a second signal: the words say it too.
+// paint colours a text. Colour is only a second signal: the words say it too.
 func paint(on bool, text string, attributes ...color.Attribute) string {
 	c := color.New(attributes...)
 	if on {
@@ -84,43 +88,62 @@ func (e *env) say(format string, args ...any) { fmt.Fprintf(e.out, format, args.
 // note prints a message to standard error.
 func (e *env) note(format string, args ...any) { fmt.Fprintf(e.err, format, args...) }
 
-// flush writes out what is waiting. A reader that has gone away is no error.
+// flush writes out what is waiting. A reader that has gone away is not an error.
 func (e *env) flush() error {
 	err := e.out.Flush()
 	if err == nil || errors.Is(err, syscall.EPIPE) {
 		return nil
 	}
-	e.out.Reset(io.Discard) // said once is enough
-	return fault.Failuref("the output could not be written").Because(err).Try("see that the disk is not full and the place can be written to")
+	e.out.Reset(io.Discard) // report it once
+	return fault.Failuref("the output could not be written").Because(err).Try("check that the disk is not full and that you may write there")
 }
 
-// printJSON prints one object on one line.
-func (e *env) printJSON(v any) error {
-	enc := json.NewEncoder(e.out)
+// jsonSchema is the number of the form of what --json prints. It rises when a key
+// changes its meaning or goes.
+const jsonSchema = 1
+
+// printJSON prints one object on one line, with the schema number last.
+func (e *env) printJSON(v any) error { return encode(e.out, v) }
+
+func encode(w io.Writer, v any) error {
+	var line bytes.Buffer
+	enc := json.NewEncoder(&line)
 	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
+	if err := enc.Encode(v); err != nil {
+		return err
+	}
+	text := line.String()
+	if object, ends := strings.CutSuffix(text, "}\n"); ends {
+		comma := ","
+		if object == "{" {
+			comma = ""
+		}
+		text = fmt.Sprintf("%s%s\"schema\":%d}\n", object, comma, jsonSchema)
+	}
+	_, err := io.WriteString(w, text)
+	return err
 }
 
+// printError prints what is wrong and what to do on standard error. Text in it may
+// come from a file, so both forms drop control characters and marks that turn the
+// direction of writing.
 func (e *env) printError(err error, code int) {
 	var f *fault.Error
-	what, where, cure := err.Error(), "", fault.CureOf(err)
+	what, where, cure := oneLine(err.Error()), "", oneLine(fault.CureOf(err))
 	if errors.As(err, &f) {
-		where = f.Where
+		where = oneLine(f.Where)
 	}
 	if e.json {
-		enc := json.NewEncoder(e.err)
-		enc.SetEscapeHTML(false)
-		_ = enc.Encode(map[string]any{"error": map[string]any{"what": what, "where": where, "do": cure, "exit": code}})
+		_ = encode(e.err, map[string]any{"error": map[string]any{"what": what, "where": where, "do": cure, "exit": code}})
 		return
 	}
-	label := paint(e.paintErr, "hepar:", color.FgRed, color.Bold)
-	fmt.Fprintf(e.err, "%s %s\n", label, oneLine(what))
+	fmt.Fprintf(e.err, "%s %s\n", paint(e.paintErr, "hepar:", color.FgRed, color.Bold), what)
 	if cure != "" {
-		fmt.Fprintf(e.err, "  do: %s\n", oneLine(cure))
+		fmt.Fprintf(e.err, "  do: %s\n", cure)
 	}
 }
 
-// oneLine makes text from anywhere fit for one line of a terminal.
+// oneLine returns text as one clean line for a terminal.
 func oneLine(text string) string {
 	return measure.Clean(strings.Join(strings.Fields(strings.ToValidUTF8(text, "?")), " "))
 }

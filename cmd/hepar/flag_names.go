@@ -2,10 +2,9 @@ package main
 
 import "github.com/urfave/cli/v2"
 
-// The library cuts the names of a flag out of a text with a pattern each time it is
-// asked for them, and for every flag that it looks up it asks all of a command. With
-// fifty flags that is a fifth of a whole prepare. These flags know their names; in
-// all else they are the library's.
+// The library splits the names of a flag with a regular expression each time it looks
+// a flag up, and compares all flags of the command. With fifty flags that took a fifth
+// of a whole prepare. These flags keep their names; otherwise they are the library's.
 type (
 	namedString struct {
 		*cli.StringFlag
@@ -25,7 +24,7 @@ func (f *namedString) Names() []string  { return f.names }
 func (f *namedStrings) Names() []string { return f.names }
 func (f *namedBool) Names() []string    { return f.names }
 
-// knowNames puts flags that know their names in the place of those that do not.
+// knowNames returns the flags as flags that keep their names.
 func knowNames(flags []cli.Flag) []cli.Flag {
 	known := make([]cli.Flag, len(flags))
 	for i, f := range flags {

@@ -13,24 +13,25 @@ import (
 	"hepar/recipe/shop"
 )
 
-// safetyFlags say for which room, bath, pieces and persons a review is.
+// safetyFlags returns the flags that describe the room, the bath, the pieces and the
+// people of a review.
 func safetyFlags() []cli.Flag {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
-	return []cli.Flag{
-		text("room", "volume of the room, \"32 m3\""),
-		text("air-changes", "of the room in an hour, as measured"),
-		&cli.BoolFlag{Name: "hood", Usage: "the gas is caught at the source and led outdoors"},
-		text("ph", "of the sulfide bath, at its working temperature"),
-		text("with", "what the pieces have: "+strings.Join(safety.Withs(), ", ")),
-		text("shared", "what acid and sulfide work have in common: "+strings.Join(safety.Shares(), ", ")),
-		text("before", "helper recipes the pieces go through before, in order"),
-		text("after", "helper recipes the pieces go through afterwards"),
-		text("person", "who works on it: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
-	}
+	return group("ROOM, PIECES AND PEOPLE",
+		text("room", "VOLUME: the room, \"32 m3\""),
+		text("air-changes", "NUMBER: air changes an hour, as measured"),
+		&cli.BoolFlag{Name: "hood", Usage: "a hood catches the gas at the source and leads it outdoors"},
+		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
+		text("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", ")),
+		text("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", ")),
+		text("before", "RECIPES: what the pieces go through before, in order, with commas between"),
+		text("after", "RECIPES: what the pieces go through afterwards"),
+		text("person", "NAME: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
+	)
 }
 
-// takeSafety reads them into a subject; what the shop file knows stands in where a
-// flag is not given.
+// takeSafety reads them into a subject. A flag that is missing falls back to the
+// shop file.
 func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
 	sub.Room = gas.Room{VolumeM3: p.shop.Room.VolumeM3, AirChangesPerHour: p.shop.Room.AirChangesPerHour, Hood: p.shop.Room.Hood || c.Bool("hood")}
 	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
@@ -79,7 +80,7 @@ func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
 	return takePerson(c, p.shop, sub)
 }
 
-// number reads a plain number above low.
+// number reads a plain number above low and up to high.
 func number(c *cli.Context, name string, low, high float64, to *float64) error {
 	if !c.IsSet(name) {
 		return nil
@@ -104,7 +105,8 @@ func words(list string) []string {
 	return out
 }
 
-// takePerson finds what holds for the person at the bench. Flags only ever add.
+// takePerson reads who is at the bench. The flag adds to what the shop file says of a
+// worker and takes nothing away.
 func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
 	text := orElse(c.String("person"), s.Person)
 	if text == "" {
@@ -129,7 +131,7 @@ func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
 			case "new":
 				person.New = true
 			default:
-				return fault.Usagef("%q says nothing of a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new")
+				return fault.Usagef("%q is not known about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new")
 			}
 		}
 	}

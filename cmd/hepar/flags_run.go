@@ -11,7 +11,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// takeRun reads how the run is done: what keeps the bath warm, how pieces go in.
+// takeRun reads how the run is done: what heats the bath, how pieces go in.
 func takeRun(c *cli.Context, o *bath.Order) error {
 	o.Held, o.Lid, o.Basket, o.ByMachine = c.Bool("held"), o.Lid || c.Bool("lid"), c.Bool("basket"), c.Bool("machine")
 	percent := func(name string, to *float64, times float64, mark string) error {
@@ -23,7 +23,7 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 			return atFlag(name, err)
 		}
 		if part <= 0 {
-			return fault.Usagef("%q is not more than nothing", measure.Clean(c.String(name))).At("--" + name).Try("write it like \"50 %%\"")
+			return fault.Usagef("%q is not above zero", measure.Clean(c.String(name))).At("--" + name).Try("write it like \"50 %%\"")
 		}
 		*to = part * times
 		if mark != "" {
@@ -49,8 +49,8 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 	return nil
 }
 
-// takeKinds reads the files of --kind. The first kind stands where one kind of
-// piece would.
+// takeKinds reads the files of --kind. The first kind takes the place of the one kind
+// of piece that flags describe.
 func takeKinds(c *cli.Context, o *bath.Order) error {
 	files := c.StringSlice("kind")
 	if len(files) == 0 {
@@ -58,7 +58,7 @@ func takeKinds(c *cli.Context, o *bath.Order) error {
 	}
 	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
 		if c.IsSet(flag) {
-			return fault.Usagef("the files of --kind have their own").At("--" + flag).Try("leave it out, or describe one kind of piece by flags alone")
+			return fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone")
 		}
 	}
 	var kinds []job.Kind

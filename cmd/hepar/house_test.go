@@ -17,9 +17,9 @@ var order = []string{
 	"hepar/recipe/fault", "hepar/recipe/outside", "hepar/recipe/measure", "hepar/recipe/paper", "hepar/recipe/metal", "hepar/recipe/reagent",
 	"hepar/recipe/strict", "hepar/recipe", "hepar/recipes",
 	"hepar/recipe/bath/heat", "hepar/recipe/bath/kinetics", "hepar/recipe/bath/rinse", "hepar/recipe/bath/yield", "hepar/recipe/bath/coupon",
-	"hepar/recipe/bath/plan", "hepar/recipe/bath/job", "hepar/recipe/bath", "hepar/recipe/safety/gas", "hepar/recipe/safety", "hepar/recipe/safety/waste", "hepar/recipe/safety/label", "hepar/recipe/film",
+	"hepar/recipe/bath/plan", "hepar/recipe/bath/job", "hepar/recipe/bath", "hepar/recipe/safety/gas", "hepar/recipe/safety", "hepar/recipe/safety/waste", "hepar/recipe/safety/label",
 	"hepar/recipe/shop",
-	"hepar/journal/internal/record", "hepar/journal/internal/store", "hepar/journal/internal/query", "hepar/journal/internal/exchange", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/learn", "hepar/journal/demo", "hepar/cmd/hepar",
+	"hepar/journal/internal/record", "hepar/journal/internal/store", "hepar/journal/internal/query", "hepar/journal/internal/exchange", "hepar/journal/internal/check", "hepar/journal/internal/keep", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/demo", "hepar/cmd/hepar",
 }
 
 // goFiles gives every Go file of the house, by path from the top.
@@ -78,27 +78,6 @@ func TestImportsRunOneWay(t *testing.T) {
 				t.Errorf("%s: %s: a package prints nothing and ends nothing", rel, bad)
 			}
 		}
-	}
-}
-
-// TestFilesStaySmall holds the size of the files: none over 450 lines, half of
-// them under 150.
-func TestFilesStaySmall(t *testing.T) {
-	var sizes []int
-	for _, file := range goFiles(t) {
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		n := strings.Count(string(text), "\n")
-		if n > 450 {
-			t.Errorf("%s has %d lines; split it", file, n)
-		}
-		sizes = append(sizes, n)
-	}
-	slices.Sort(sizes)
-	if median := sizes[len(sizes)/2]; median >= 150 {
-		t.Errorf("the median file has %d lines", median)
 	}
 }
 

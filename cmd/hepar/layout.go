@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"io"
 	"strings"
 	"text/tabwriter"
@@ -14,55 +13,23 @@ import (
 const pageWidth = 100
 
 // wrap breaks text at spaces so that no line is wider than pageWidth. The first
-// line starts with first, the others are indented to the same depth.
+// line starts with first; the others are indented to the same depth.
 func wrap(first, text string) string {
-	indent := utf8.RuneCountInString(first)
-	var b strings.Builder
-	b.Grow(len(text) + len(text)/pageWidth*(indent+2) + indent + 2)
-	line := make([]byte, 0, 4*pageWidth) // the one being filled
-	line = append(line, first...)
-	width, used := indent, 0 // in columns; words in it
-	next := func() {
-		b.Write(bytes.TrimRight(line, " "))
-		b.WriteByte('\n')
-		line, width, used = line[:0], indent, 0
-		for range indent {
-			line = append(line, ' ')
-		}
-	}
-	for word := range strings.FieldsSeq(measure.Clean(text)) {
-		n := utf8.RuneCountInString(word)
-		if used > 0 && width+1+n > pageWidth {
-			next()
-		}
-		// A word longer than a line is cut rather than let through.
-		for width+n > pageWidth && width < pageWidth {
-			room := pageWidth - width
-			r := []rune(word)
-			line = append(line, string(r[:room])...)
-			next()
-			word, n = string(r[room:]), n-room
-		}
-		if used > 0 {
-			line, width = append(line, ' '), width+1
-		}
-		line, width = append(line, word...), width+n
-		used++
-	}
-	next()
-	return b.String()
+	depth := utf8.RuneCountInString(first)
+	lines := split(measure.Clean(text), max(pageWidth-depth, 1))
+	return strings.TrimRight(first+strings.Join(lines, "\n"+strings.Repeat(" ", depth)), " ") + "\n"
 }
 
-// table is rows of plain cells. Numbers stand to the right, words to the left.
+// table is rows of plain cells, with numbers to the right and words to the left.
 type table struct {
 	head  []string
-	right []bool // which columns stand to the right
+	right []bool // which columns are set to the right
 	rows  [][]string
-	under map[int]string // a line of remarks below a row
-	mark  string         // what such a line starts with
+	under map[int]string // remarks below a row
+	mark  string         // what a line of remarks starts with
 }
 
-// remark puts a line of words below the last row.
+// remark puts a line of text below the last row.
 func (t *table) remark(text string) {
 	if t.under == nil {
 		t.under = map[int]string{}
@@ -77,8 +44,8 @@ func (t *table) add(cells ...string) {
 	t.rows = append(t.rows, cells)
 }
 
-// write prints the table with two spaces between columns. The last column is
-// wrapped where the line would be too wide.
+// write prints the table with two spaces between columns, and wraps the last column
+// if the line would be too wide.
 func (t *table) write(w io.Writer, indent string) {
 	all := t.rows
 	if t.head != nil {
@@ -125,7 +92,7 @@ func (t *table) write(w io.Writer, indent string) {
 	}
 }
 
-// cut shortens a word for a column.
+// cut shortens text to at most so many characters.
 func cut(text string, most int) string {
 	if r := []rune(text); len(r) > most {
 		return string(r[:most-2]) + ".."
@@ -146,26 +113,24 @@ func (t *table) widths(rows [][]string) []int {
 	return width
 }
 
-// split cuts text into pieces of at most room runes, at spaces where it can.
+// split breaks text into lines of at most room characters, at spaces where it can.
+// It returns at least one line.
 func split(text string, room int) []string {
 	var out []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		for utf8.RuneCountInString(word) > room {
-			if line != "" {
-				out, line = append(out, line), ""
-			}
+	line, width := "", 0
+	for word := range strings.FieldsSeq(text) {
+		n := utf8.RuneCountInString(word)
+		if line != "" && width+1+n > room {
+			out, line, width = append(out, line), "", 0
+		}
+		for ; n > room; n -= room {
 			r := []rune(word)
 			out, word = append(out, string(r[:room])), string(r[room:])
 		}
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= room:
-			line += " " + word
-		default:
-			out, line = append(out, line), word
+		if line != "" {
+			line, width = line+" ", width+1
 		}
+		line, width = line+word, width+n
 	}
 	return append(out, line)
 }

@@ -1,9 +1,10 @@
 // Command hepar is the bath book of a small metal-finishing workshop.
 //
-// Each sub-command has a file of its own. Commands read flags, call the
-// packages under recipe and journal, and print; they hold no chemistry, no
-// arithmetic and no storage format. What goes wrong comes back as an error and
-// is turned into two lines and an exit code here, once.
+// Each command has a file of its own, cmd_NAME.go. A command reads flags, calls the
+// packages under recipe and journal, and prints; it holds no chemistry, no
+// arithmetic and no storage format. Errors become two lines and an exit code here,
+// in one place. Start with app.go (the commands), permute.go (the command line),
+// place.go (recipes, shop and journal), env.go (the outside world) and help.go.
 package main
 
 import (
@@ -12,17 +13,18 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"slices"
 	"syscall"
 
 	"hepar/journal"
 	"hepar/recipe/fault"
 )
 
-// The exit codes. They are part of the interface and do not change.
+// The exit codes are part of the interface and do not change.
 const (
 	exitDone        = 0
 	exitFailure     = 1 // findings, or something failed
-	exitUsage       = 2 // the command was put wrongly
+	exitUsage       = 2 // wrong usage of the command line
 	exitSafety      = 3 // refused for safety
 	exitBusy        = 4 // another process holds the journal
 	exitDamaged     = 5 // the journal is damaged
@@ -30,22 +32,24 @@ const (
 )
 
 func main() {
-	// Scripts ask for the version at every start: answer before anything is set up.
-	if len(os.Args) == 2 && os.Args[1] == "--version" {
-		os.Stdout.WriteString(versionLine() + "\n")
-		return
+	go endOnSignal()
+	os.Exit(run(os.Args[1:], stdio()))
+}
+
+// endOnSignal removes half-made files and ends the program when somebody
+// interrupts it or the terminal closes. Every write is one transaction or one
+// rename, so a stop can spoil nothing else.
+func endOnSignal() {
+	stops := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // nohup wants it ignored
+		stops = append(stops, syscall.SIGHUP)
 	}
 	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
-	go func() {
-		<-signals
-		journal.DropCopies()
-		// Nothing is held that a stop could spoil: every write is one transaction
-		// or one rename.
-		fmt.Fprintln(os.Stderr, "\nhepar: interrupted; nothing half done was kept")
-		os.Exit(exitInterrupted)
-	}()
-	os.Exit(run(os.Args[1:], stdio()))
+	signal.Notify(signals, stops...)
+	<-signals
+	journal.DropCopies()
+	fmt.Fprintln(os.Stderr, "\nhepar: interrupted; nothing half done was kept")
+	os.Exit(exitInterrupted)
 }
 
 // run is the whole program for one command line. It returns the exit code.
@@ -56,10 +60,11 @@ func run(args []string, e *env) (code int) {
 				fmt.Fprintf(e.err, "%s\n", debug.Stack())
 			}
 			e.complain(fault.Failuref("a fault inside hepar: %v", r).
-				Try("please report it with the command you typed; HEPAR_DEBUG=1 prints where it happened"))
+				Try("report it with the command you typed; HEPAR_DEBUG=1 prints where it happened"))
 			code = exitFailure
 		}
 	}()
+	e.json = asksJSON(args)
 	app := newApp(e, args)
 	ordered, err := permute(app, args)
 	if err == nil {
@@ -69,6 +74,16 @@ func run(args []string, e *env) (code int) {
 		err = e.flush()
 	}
 	return e.complain(err)
+}
+
+// asksJSON says whether the words ask for JSON, so that a wrong command line is
+// reported as JSON too.
+func asksJSON(args []string) bool {
+	flags := args
+	if end := slices.Index(args, "--"); end >= 0 {
+		flags = args[:end]
+	}
+	return slices.Contains(flags, "--json")
 }
 
 // complain prints an error as a line of what is wrong and a line of what to do,
@@ -89,7 +104,7 @@ func (e *env) complain(err error) int {
 	return code
 }
 
-// exitCode is the one place where a kind of error becomes an exit code.
+// exitCode returns the exit code of a kind of error.
 func exitCode(k fault.Kind) int {
 	switch k {
 	case fault.Usage:
@@ -104,7 +119,7 @@ func exitCode(k fault.Kind) int {
 	return exitFailure
 }
 
-// foundError ends a command whose findings have been printed already.
+// foundError ends a command that has printed its findings already.
 type foundError struct{ code int }
 
 func (f *foundError) Error() string { return "findings" }

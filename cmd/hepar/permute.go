@@ -7,13 +7,14 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // permute puts the flags of a command before its arguments. The library stops
-// reading flags at the first argument and says nothing of those after it: pieces
-// ordered after the recipe's name would be pieces never ordered. Here every word
-// that starts with a hyphen is a flag wherever it stands, until "--", and one
-// that the command does not know is an error.
+// reading flags at the first argument and silently ignores those after it, so
+// "prepare RECIPE --pieces 7" would lose the 7 pieces. Here every word that starts
+// with a hyphen is a flag wherever it stands, until "--", and an unknown flag is an
+// error.
 func permute(app *cli.App, args []string) ([]string, error) {
 	p := permuter{commands: app.Commands, flags: app.Flags}
 	for i := 0; i < len(args); i++ {
@@ -47,12 +48,12 @@ type permuter struct {
 	help     bool
 }
 
-// isNumber tells a negative figure from a flag.
+// isNumber says whether a word is a negative number, not a flag.
 func isNumber(word string) bool {
 	return len(word) > 1 && word[0] == '-' && (word[1] >= '0' && word[1] <= '9' || word[1] == '.')
 }
 
-// word takes an argument, or a command's name where one can stand.
+// word takes an argument, or the name of a command where one may come.
 func (p *permuter) word(word string) error {
 	if len(p.words) > 0 || len(p.commands) == 0 {
 		p.words = append(p.words, word)
@@ -72,15 +73,15 @@ func (p *permuter) word(word string) error {
 	for _, c := range p.commands {
 		names = append(names, c.Name)
 	}
-	f := fault.Usagef("there is no command %q", strings.Join(append(slices.Clone(p.path), word), " "))
+	f := fault.Usagef("there is no command %q", measure.Clean(strings.Join(append(slices.Clone(p.path), word), " ")))
 	if near := fault.Nearest(word, names); near != "" {
 		return f.Try("did you mean %q? \"hepar %s\" lists the commands", near, strings.Join(append(slices.Clone(p.path), "--help"), " "))
 	}
 	return f.Try("\"hepar %s\" lists the commands", strings.Join(append(slices.Clone(p.path), "--help"), " "))
 }
 
-// flag takes a flag and, where it has one, its value. It returns how many words
-// besides the flag itself were used.
+// flag takes a flag and its value, if it has one. It returns how many words it used
+// besides the flag itself.
 func (p *permuter) flag(args []string) (int, error) {
 	name, _, hasValue := strings.Cut(strings.TrimLeft(args[0], "-"), "=")
 	if name == "help" || name == "h" {
@@ -96,7 +97,7 @@ func (p *permuter) flag(args []string) (int, error) {
 		return 0, p.unknown(args[0], name)
 	}
 	if !isMany(found) && slices.Contains(p.seen, name) {
-		return 0, fault.Usagef("it is given twice").At("--" + name).Try("give it once; which of the two counts cannot be guessed")
+		return 0, fault.Usagef("--%s is given twice", name).Try("give it once")
 	}
 	p.seen = append(p.seen, name)
 	if isBool(found) || hasValue {
@@ -104,13 +105,13 @@ func (p *permuter) flag(args []string) (int, error) {
 		return 0, nil
 	}
 	if len(args) < 2 {
-		return 0, fault.Usagef("nothing follows it").At("--"+name).Try("give its value: %s", usageOf(found))
+		return 0, fault.Usagef("--%s needs a value", name).Try("give its value: %s", usageOf(found))
 	}
-	// An option in the place of a value is a forgotten value, not a value.
+	// A flag where the value belongs means that the value was forgotten.
 	if next := strings.TrimLeft(args[1], "-"); strings.HasPrefix(args[1], "--") && findFlag(p.flags, next) != nil {
-		return 0, fault.Usagef("%s follows it, and not its value", args[1]).At("--"+name).Try("give its value: %s", usageOf(found))
+		return 0, fault.Usagef("--%s needs a value, and %s follows", name, args[1]).Try("give its value: %s", usageOf(found))
 	}
-	// One word, so that a value with a hyphen in front is never taken for a flag.
+	// Join them, so that a value that starts with a hyphen is not read as a flag.
 	p.given = append(p.given, "--"+name+"="+args[1])
 	return 1, nil
 }
@@ -121,7 +122,7 @@ func (p *permuter) unknown(word, name string) error {
 		names = append(names, f.Names()...)
 	}
 	command := strings.Join(append([]string{"hepar"}, p.path...), " ")
-	f := fault.Usagef("%s has no flag %q", command, strings.SplitN(word, "=", 2)[0])
+	f := fault.Usagef("%s has no flag %q", command, measure.Clean(strings.SplitN(word, "=", 2)[0]))
 	if near := fault.Nearest(name, names); near != "" {
 		return f.Try("did you mean --%s? \"%s --help\" lists the flags", near, command)
 	}
@@ -131,7 +132,7 @@ func (p *permuter) unknown(word, name string) error {
 func (p *permuter) result() ([]string, error) {
 	out := slices.Clone(p.path)
 	if p.help {
-		// With arguments, the library takes --help for a topic of that name.
+		// The library looks for a topic if arguments follow --help.
 		return append(out, "--help"), nil
 	}
 	out = append(out, p.given...)
@@ -168,7 +169,8 @@ func isMany(f cli.Flag) bool {
 
 func usageOf(f cli.Flag) string {
 	if d, ok := f.(cli.DocGenerationFlag); ok {
-		return d.GetUsage()
+		_, text := valueAndText(d.GetUsage())
+		return text
 	}
 	return "see --help"
 }

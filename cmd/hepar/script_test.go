@@ -3,14 +3,31 @@ package main
 import (
 	"os"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"hepar": main,
+		"hepar": func() {
+			setClock()
+			main()
+		},
 	})
+}
+
+// setClock sets the clock of a test binary to HEPAR_NOW, if that is given.
+func setClock() {
+	at := os.Getenv("HEPAR_NOW")
+	if at == "" {
+		return
+	}
+	t, err := time.Parse(time.RFC3339, at)
+	if err != nil {
+		panic(err)
+	}
+	wallClock = func() time.Time { return t }
 }
 
 // TestScripts runs whole commands as a person would type them, each script in an

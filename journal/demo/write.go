@@ -8,8 +8,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/google/renameio/v2"
-
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/fault"
@@ -54,7 +52,7 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 		if err != nil {
 			return f, err
 		}
-		if err := renameio.WriteFile(to, text, 0o600); err != nil {
+		if err := os.WriteFile(to, text, 0o600); err != nil { // the folder is new
 			return f, fault.Failuref("%s cannot be written", measure.Clean(to)).Because(err).Try("see that there is room on the disk")
 		}
 	}

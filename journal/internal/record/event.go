@@ -1,6 +1,8 @@
 package record
 
 import (
+	"strings"
+
 	"hepar/recipe/measure"
 )
 
@@ -58,6 +60,9 @@ type Event struct {
 
 	Seq uint64 `cbor:"-" json:"-"` // its place in the chain, from 1
 }
+
+// OfStock says whether the event is of a container, as far as its kind tells.
+func (e *Event) OfStock() bool { return e.Container != nil || strings.HasPrefix(e.Kind, "stock-") }
 
 // Recipe is the recipe of a batch as it was when the batch was planned.
 type Recipe struct {

@@ -115,6 +115,22 @@ func (f *File) Sync() error {
 	return err
 }
 
+// Place gives the file at from the name to. It returns fs.ErrExist if there is
+// something: a link, unlike a rename, never overwrites what another process has made.
+func Place(from, to string) error {
+	err := os.Link(from, to)
+	if err == nil {
+		return SyncFolder(filepath.Dir(to))
+	}
+	if _, there := os.Lstat(to); there == nil {
+		return fs.ErrExist
+	}
+	if err := os.Rename(from, to); err != nil { // a file system without links
+		return err
+	}
+	return SyncFolder(filepath.Dir(to))
+}
+
 // Give gives the file at from the name to, or to with a count if that is taken:
 // nothing is ever overwritten. It returns the name given.
 func Give(from, to string) (string, error) {
@@ -124,15 +140,8 @@ func Give(from, to string) (string, error) {
 		if n > 1 {
 			to = fmt.Sprintf("%s.%d%s", start, n, ending)
 		}
-		err := os.Link(from, to)
-		if err == nil {
-			return to, SyncFolder(filepath.Dir(to))
-		}
-		if _, there := os.Lstat(to); there == nil {
-			continue
-		}
-		if !errors.Is(err, fs.ErrExist) { // a file system without links: nobody else uses these names
-			return to, os.Rename(from, to)
+		if err := Place(from, to); !errors.Is(err, fs.ErrExist) {
+			return to, err
 		}
 	}
 	return "", fmt.Errorf("there are too many files with the name %s", to)
@@ -151,14 +160,11 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 		if err := ready(nil); err != nil {
 			return "", err
 		}
-		if err := os.Link(by.Path, f.Path); errors.Is(err, fs.ErrExist) {
+		err := Place(by.Path, f.Path)
+		if errors.Is(err, fs.ErrExist) {
 			return "", f.busy("somebody who has just made it")
-		} else if err != nil { // a file system without links
-			if err := os.Rename(by.Path, f.Path); err != nil {
-				return "", NoRoom(f.Path, err)
-			}
 		}
-		return "", f.Explain(SyncFolder(filepath.Dir(f.Path)))
+		return "", NoRoom(f.Path, err)
 	}
 	if err != nil {
 		return "", err
@@ -169,7 +175,7 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 		return "", f.Explain(err)
 	}
 	if names(info) > 1 {
-		return "", fault.Failuref("%s has a second name (a hard link), which would go on naming the old file", f.Path).
+		return "", fault.Failuref("%s has a second name (a hard link), which would go on naming the old file", f.name()).
 			Try("remove the other name; the journal was not changed")
 	}
 	if err := ready(old); err != nil {
@@ -194,6 +200,73 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 	return kept, f.Explain(SyncFolder(filepath.Dir(f.Path)))
 }
 
+// State is what a file is at a moment: two that are equal are the same content.
+type State struct {
+	there  bool
+	header header // zero if it cannot be read
+	size   int64
+	mod    time.Time // of a file whose header cannot be read
+}
+
+// StateOf returns the state of a file that is held; nil is no file.
+func StateOf(file *os.File) (s State) {
+	if file == nil {
+		return s
+	}
+	s.there = true
+	info, err := file.Stat()
+	if err != nil {
+		return s
+	}
+	s.size = info.Size()
+	if s.header, err = readHeader(file); err != nil {
+		s.header, s.mod = header{}, info.ModTime()
+	}
+	return s
+}
+
+// CompactInto writes what is in the journal, as it is, into the empty file: no room
+// is left that nothing uses.
+func (f *File) CompactInto(empty *File) error {
+	if err := f.WalkWhole(); err != nil {
+		return err
+	}
+	file, err := os.OpenFile(empty.Path, os.O_RDWR, 0)
+	if err != nil {
+		return NoRoom(empty.Path, err)
+	}
+	defer file.Close() // a second close where the store has closed it
+	return f.session(false, false, func(from *boltFile) error {
+		to, err := openBolt(file, true, true)
+		if err != nil {
+			return NoRoom(empty.Path, err)
+		}
+		err = to.take(from)
+		if closed := to.close(); err == nil {
+			err = closed
+		}
+		if err == nil {
+			err = cutUnused(empty.Path)
+		}
+		return NoRoom(empty.Path, err)
+	})
+}
+
+// cutUnused cuts off the end of a file that no page reaches: the store makes its
+// files larger in steps of up to 16 MiB.
+func cutUnused(path string) error {
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	h, err := readHeader(file)
+	if err != nil {
+		return err
+	}
+	return file.Truncate(int64(h.pages) * h.pageSize)
+}
+
 // Rebuild runs fn on a copy of the journal, or on an empty one if there is none,
 // and puts the copy in its place. It returns a fault of kind Busy if somebody wrote
 // to the journal meanwhile, and leaves it as it was on any error.
@@ -205,13 +278,7 @@ func (f *File) Rebuild(fn func(copy *File) error) error {
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	var before header
-	if held != nil {
-		if before, err = readHeader(held); err != nil {
-			held.Close()
-			return f.Explain(err)
-		}
-	}
+	before := StateOf(held)
 	copy, err := Beside(f.Path, held)
 	if held != nil {
 		held.Close()
@@ -220,7 +287,7 @@ func (f *File) Rebuild(fn func(copy *File) error) error {
 		return err
 	}
 	defer copy.Drop()
-	copy.Now = f.Now
+	copy.Now, copy.Called = f.Now, f.name()
 	if held == nil {
 		if err := copy.Lay(About{}); err != nil {
 			return NoRoom(copy.Path, err)
@@ -230,15 +297,10 @@ func (f *File) Rebuild(fn func(copy *File) error) error {
 		return err
 	}
 	_, err = f.Replace(copy, "", func(old *os.File) error {
-		if old == nil && held == nil {
+		if StateOf(old) == before {
 			return nil
 		}
-		if old != nil && held != nil {
-			if now, err := readHeader(old); err == nil && now == before {
-				return nil
-			}
-		}
-		return fault.Busyf("something was added to the journal %s meanwhile", f.Path).
+		return fault.Busyf("something was added to the journal %s meanwhile", f.name()).
 			Try("nothing was changed; do it again when nobody else is at work")
 	})
 	return err

@@ -72,6 +72,11 @@ func (tx *Tx) Blob(sum []byte) ([]byte, error) {
 // HasBlob says whether there is content under a SHA-256, or a note that it did not come.
 func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
 
+// PutBlobFrame keeps the frame of a blob as it is.
+func (tx *Tx) PutBlobFrame(sum, frame []byte) error {
+	return tx.kv.Put(blobsBucket, sum, bytes.Clone(frame))
+}
+
 // Blobs goes over the SHA-256 of all blobs.
 func (tx *Tx) Blobs(yield func(sum []byte) bool) {
 	for key := range tx.kv.Scan(blobsBucket, nil, nil, false) {

@@ -32,8 +32,6 @@ func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
 
 func (f *boltFile) close() error { return f.db.Close() }
 
-func (f *boltFile) sync() error { return f.db.Sync() }
-
 // lay makes the buckets.
 func (f *boltFile) lay(names []string) error {
 	return f.db.Update(func(tx *bolt.Tx) error {
@@ -55,6 +53,9 @@ func (f *boltFile) View(fn func(Bucketed) error) error {
 func (f *boltFile) Update(fn func(Bucketed) error) error {
 	return f.db.Update(func(tx *bolt.Tx) error { return fn(boltTx{tx}) })
 }
+
+// take copies all that is in another store, page by page, into this empty one.
+func (f *boltFile) take(from *boltFile) error { return bolt.Compact(f.db, from.db, 4<<20) }
 
 // check returns what the store itself finds wrong with its pages.
 func (f *boltFile) check(most int) (found []string) {

@@ -22,12 +22,12 @@ var (
 
 // Damaged returns the fault of a journal that is damaged.
 func (f *File) Damaged(cause error) error {
-	return fault.Damagedf("the journal %s is damaged: %v", f.Path, cause).Because(cause).
+	return fault.Damagedf("the journal %s is damaged: %v", f.name(), cause).Because(cause).
 		Try("write nothing more to it: copy the file, run 'hepar journal verify', then restore the last backup or run 'hepar journal salvage'")
 }
 
 func (f *File) busy(who string) error {
-	return fault.Busyf("the journal %s is held by %s", f.Path, who).
+	return fault.Busyf("the journal %s is held by %s", f.name(), who).
 		Try("try again when that has ended; nothing was changed")
 }
 
@@ -35,19 +35,19 @@ func (f *File) busy(who string) error {
 func (f *File) fileFault(err error, write bool) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fault.Failuref("there is no journal at %s", f.Path).Because(fs.ErrNotExist).
+		return fault.Failuref("there is no journal at %s", f.name()).Because(fs.ErrNotExist).
 			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
 	case errors.Is(err, fs.ErrPermission) && write, errors.Is(err, syscall.EROFS):
-		return fault.Failuref("the journal %s cannot be written", f.Path).Because(Reason(err)).
+		return fault.Failuref("the journal %s cannot be written", f.name()).Because(Reason(err)).
 			Try("give yourself the right to write to the file, or name another with --journal")
 	case errors.Is(err, fs.ErrPermission):
-		return fault.Failuref("the journal %s cannot be read", f.Path).Because(Reason(err)).
+		return fault.Failuref("the journal %s cannot be read", f.name()).Because(Reason(err)).
 			Try("give yourself the right to read the file, or name another with --journal")
 	case errors.Is(err, syscall.ENOTDIR):
-		return fault.Failuref("the path %s leads through something that is not a folder", f.Path).
+		return fault.Failuref("the path %s leads through something that is not a folder", f.name()).
 			Try("name another file with --journal")
 	}
-	return fault.Failuref("cannot open the journal %s", f.Path).Because(Reason(err)).Try("see that the disk is there and sound")
+	return fault.Failuref("cannot open the journal %s", f.name()).Because(Reason(err)).Try("see that the disk is there and sound")
 }
 
 // Explain turns what came out of a transaction into a fault.
@@ -59,24 +59,24 @@ func (f *File) Explain(err error) error {
 	case errors.As(err, &known):
 		return err
 	case errors.Is(err, errNoJournal):
-		return fault.Damagedf("%s is not a journal: %v", f.Path, err).Because(err).
+		return fault.Damagedf("%s is not a journal: %v", f.name(), err).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
 	case errors.Is(err, errNewer):
-		return fault.Failuref("the journal %s was written by a newer hepar", f.Path).Because(err).
+		return fault.Failuref("the journal %s was written by a newer hepar", f.name()).Because(err).
 			Try("update hepar on this machine; the file was not touched")
 	case errors.Is(err, errPages), errors.Is(err, errFrame), errors.Is(err, errChecksum), errors.Is(err, errPlace), errors.Is(err, ErrTangled):
 		return f.Damaged(err)
 	case saidBySystem(err, syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG):
-		return fault.Failuref("the disk is full: nothing was added to the journal %s", f.Path).Because(Reason(err)).
+		return fault.Failuref("the disk is full: nothing was added to the journal %s", f.name()).Because(Reason(err)).
 			Try("make room on the disk and do it again; what was in the journal is still there")
 	case saidBySystem(err, syscall.EIO):
-		return fault.Failuref("the disk failed under the journal %s", f.Path).Because(Reason(err)).
+		return fault.Failuref("the disk failed under the journal %s", f.name()).Because(Reason(err)).
 			Try("copy the file to another disk at once and run 'hepar journal verify' on the copy")
 	case errors.Is(err, fs.ErrPermission):
-		return fault.Failuref("the journal %s cannot be made", f.Path).Because(Reason(err)).
+		return fault.Failuref("the journal %s cannot be made", f.name()).Because(Reason(err)).
 			Try("give yourself the right to write to the folder, or name another with --journal")
 	}
-	return fault.Failuref("the journal %s could not be used", f.Path).Because(Reason(err)).
+	return fault.Failuref("the journal %s could not be used", f.name()).Because(Reason(err)).
 		Try("see that the disk is there and has room, then run 'hepar journal verify'")
 }
 

@@ -30,7 +30,8 @@ type File struct {
 	Wait time.Duration    // for another process; below zero not at all
 	Now  func() time.Time // with the offset of the bench
 
-	Salvage bool // what lacks events may be written: see package check
+	Salvage bool   // what lacks events may be written: see package check
+	Called  string // what messages call it, if it is a copy made beside; empty means Path
 
 	loose bool // nobody else knows of the file yet: no syncs
 }
@@ -50,6 +51,14 @@ func Open(path string, wait time.Duration, now func() time.Time) *File {
 	return &File{Path: path, Wait: wait, Now: now}
 }
 
+// name is what messages call the file.
+func (f *File) name() string {
+	if f.Called != "" {
+		return f.Called
+	}
+	return f.Path
+}
+
 // Exists says whether there is something at the path. It does not open it.
 func (f *File) Exists() (bool, error) {
 	_, err := os.Stat(f.Path)
@@ -64,7 +73,7 @@ func (f *File) Exists() (bool, error) {
 
 // View runs fn in a transaction that only reads.
 func (f *File) View(fn func(*Tx) error) error {
-	return f.session(false, func(db *boltFile) error {
+	return f.session(false, false, func(db *boltFile) error {
 		return db.View(func(kv Bucketed) error { return f.run(kv, fn) })
 	})
 }
@@ -85,7 +94,7 @@ func (f *File) Update(fn func(*Tx) error) error {
 
 // UpdateExisting is Update that returns an error if there is no journal.
 func (f *File) UpdateExisting(fn func(*Tx) error) error {
-	return f.session(true, func(db *boltFile) error {
+	return f.session(true, false, func(db *boltFile) error {
 		return db.Update(func(kv Bucketed) error {
 			return f.run(kv, func(tx *Tx) error {
 				if err := fn(tx); err != nil {
@@ -105,20 +114,38 @@ func (f *File) run(kv Bucketed, fn func(*Tx) error) error {
 	return fn(tx)
 }
 
+// Inspect runs fn in a transaction that only reads, like View, after a walk over
+// every page (see walk) and the store's own check, of whose findings it returns at
+// most so many.
+func (f *File) Inspect(most int, fn func(*Tx) error) (found []string, err error) {
+	err = f.session(false, true, func(db *boltFile) error {
+		if found = db.check(most); len(found) > 0 {
+			return nil
+		}
+		return db.View(func(kv Bucketed) error { return f.run(kv, fn) })
+	})
+	return found, err
+}
+
+// WalkWhole looks at every page of the file: see walk.
+func (f *File) WalkWhole() error {
+	return f.session(false, true, func(*boltFile) error { return nil })
+}
+
 // session locks the file, walks it, opens it, runs fn and lets it go.
-func (f *File) session(write bool, fn func(*boltFile) error) error {
+func (f *File) session(write, whole bool, fn func(*boltFile) error) error {
 	file, err := f.Hold(write)
 	if err != nil {
 		return err
 	}
 	defer file.Close() // a second close where the store has closed it; lets the lock go where it has not
-	return f.guarded(file, write, fn)
+	return f.guarded(file, write, whole, fn)
 }
 
 // guarded turns a fault of memory or a panic of the store, which mean a damaged
 // file, into an error. After a panic the store is not closed: closing may wait for
 // a lock that the panic left shut.
-func (f *File) guarded(file *os.File, write bool, fn func(*boltFile) error) (err error) {
+func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) error) (err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if r := recover(); r != nil {
@@ -126,7 +153,7 @@ func (f *File) guarded(file *os.File, write bool, fn func(*boltFile) error) (err
 			err = f.Damaged(fmt.Errorf("reading it failed: %v", r))
 		}
 	}()
-	if err := walk(file, false); err != nil {
+	if err := walk(file, whole); err != nil {
 		return f.Explain(err)
 	}
 	db, err := openBolt(file, write, f.loose)
@@ -155,7 +182,7 @@ func (f *File) Hold(write bool) (*os.File, error) {
 		held, err := lock(file, write, max(time.Until(end), 0))
 		if err != nil {
 			file.Close()
-			return nil, fault.Failuref("cannot lock %s", f.Path).Because(err).
+			return nil, fault.Failuref("cannot lock %s", f.name()).Because(err).
 				Try("keep the journal on a local disk whose file system knows locks")
 		}
 		if !held {
@@ -179,7 +206,7 @@ func (f *File) Hold(write bool) (*os.File, error) {
 func (f *File) openFile(write bool) (*os.File, error) {
 	if err := Regular(f.Path); err != nil {
 		if errors.Is(err, errNoFile) {
-			return nil, fault.Failuref("%s is not a file", f.Path).Try("name the journal file itself")
+			return nil, fault.Failuref("%s is not a file", f.name()).Try("name the journal file itself")
 		}
 		return nil, f.fileFault(err, write)
 	}
@@ -206,22 +233,6 @@ func Regular(path string) error {
 	return err
 }
 
-// WalkWhole looks at every page of the file: see walk.
-func (f *File) WalkWhole() error {
-	file, err := f.Hold(false)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	return walk(file, true)
-}
-
-// Pages returns what the store itself finds wrong with its pages, at most so much.
-func (f *File) Pages(most int) (found []string, err error) {
-	err = f.session(false, func(db *boltFile) error { found = db.check(most); return nil })
-	return found, err
-}
-
 // create makes an empty journal.
 func (f *File) create() error {
 	dir := filepath.Dir(f.Path)
@@ -236,21 +247,10 @@ func (f *File) create() error {
 	if err := made.Lay(About{}); err != nil {
 		return err
 	}
-	// A link, unlike a rename, fails where another process was quicker and may
-	// already hold acknowledged batches.
-	err = os.Link(made.Path, f.Path)
-	switch {
-	case errors.Is(err, fs.ErrExist):
-		return nil
-	case err != nil: // a file system without links
-		if there, _ := f.Exists(); there {
-			return nil
-		}
-		if err := os.Rename(made.Path, f.Path); err != nil {
-			return err
-		}
+	if err := Place(made.Path, f.Path); !errors.Is(err, fs.ErrExist) {
+		return err
 	}
-	return SyncFolder(dir)
+	return nil // another process was quicker
 }
 
 // Lay writes an empty journal into the empty file. A zero id is drawn anew.

@@ -23,8 +23,8 @@ const (
 
 // Kinds of frame.
 const (
-	aboutFrame byte = 'A' // about the journal: once
-	headFrame  byte = 'H' // the last event: changes with each
+	AboutFrame byte = 'A' // about the journal: once
+	HeadFrame  byte = 'H' // the last event: changes with each
 	EventFrame byte = 'E'
 	listFrame  byte = 'L' // events of a batch or a container
 	BlobFrame  byte = 'B' // a recipe or a sheet

@@ -209,6 +209,26 @@ func (tx *Tx) Keys(yield func(record.Key, record.ID, error) bool) {
 	}
 }
 
+// KeysOf returns every key of the index under which a batch stands.
+func KeysOf(b *record.Batch) []record.Key { return withNumber(b.Keys(), allBatches, b.Number) }
+
+// KeysOfContainer returns every key of the index under which a container stands.
+func KeysOfContainer(c *record.Container) []record.Key {
+	return withNumber(nil, allContainers, c.Number)
+}
+
+func withNumber(keys []record.Key, all record.Key, number string) []record.Key {
+	if number != "" {
+		keys = append(keys, record.Key{Tag: byNumber, Value: number})
+	}
+	return append(keys, all)
+}
+
+// Marked says whether there is a key in the index.
+func (tx *Tx) Marked(k record.Key, id record.ID) bool {
+	return tx.kv.Get(indexBucket, indexKey(k, id)) != nil
+}
+
 // Sound returns an error if a key of the index is missing, changed or made up.
 func (tx *Tx) Sound() (err error) {
 	tx.Keys(func(_ record.Key, _ record.ID, found error) bool { err = found; return found == nil })

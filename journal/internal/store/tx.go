@@ -28,9 +28,14 @@ type Tx struct {
 }
 
 func start(kv Bucketed, about About) error {
-	digest := sha256.Sum256(append([]byte(magic+"\x00"), about.Journal[:]...)) // not even the first event can be moved to another journal
-	return errors.Join(kv.Put(indexBucket, lastKey, link(nil, lastKey)), put(kv, metaBucket, []byte("about"), aboutFrame, about),
-		put(kv, metaBucket, []byte("head"), headFrame, Head{Digest: digest[:]}))
+	return errors.Join(kv.Put(indexBucket, lastKey, link(nil, lastKey)), put(kv, metaBucket, []byte("about"), AboutFrame, about),
+		put(kv, metaBucket, []byte("head"), HeadFrame, Head{Digest: chainStart(about.Journal)}))
+}
+
+// chainStart ties the first event to its journal: not even that can be moved to another.
+func chainStart(journal record.ID) []byte {
+	digest := sha256.Sum256(append([]byte(magic+"\x00"), journal[:]...))
+	return digest[:]
 }
 
 func put(kv Bucketed, bucket string, key []byte, kind byte, v any) error {
@@ -47,7 +52,7 @@ func newTx(f *File, kv Bucketed) (*Tx, error) {
 	if about == nil {
 		return nil, fmt.Errorf("%w: it is a store of another program", errNoJournal)
 	}
-	if err := unseal(aboutFrame, about, &tx.About); err != nil {
+	if err := unseal(AboutFrame, about, &tx.About); err != nil {
 		return nil, err
 	}
 	switch {
@@ -56,7 +61,7 @@ func newTx(f *File, kv Bucketed) (*Tx, error) {
 	case tx.About.Format > Format:
 		return nil, errNewer
 	}
-	if err := unseal(headFrame, kv.Get(metaBucket, []byte("head")), &tx.head); err != nil {
+	if err := unseal(HeadFrame, kv.Get(metaBucket, []byte("head")), &tx.head); err != nil {
 		return nil, err
 	}
 	return tx, nil
@@ -67,7 +72,7 @@ func (tx *Tx) finish() error {
 	if !tx.changed {
 		return nil
 	}
-	return put(tx.kv, metaBucket, []byte("head"), headFrame, tx.head)
+	return put(tx.kv, metaBucket, []byte("head"), HeadFrame, tx.head)
 }
 
 // Head returns the number of events and the SHA-256 of the frame of the last.
@@ -97,13 +102,19 @@ func (tx *Tx) Link(seq uint64) (frame []byte, link Link, err error) {
 	if frame == nil {
 		return nil, link, fmt.Errorf("%w: event %d is missing", ErrTangled, seq)
 	}
+	link, err = LinkOf(seq, frame)
+	return frame, link, err
+}
+
+// LinkOf reads the frame of the event at a place.
+func LinkOf(seq uint64, frame []byte) (link Link, err error) {
 	if err := unseal(EventFrame, frame, &link); err != nil {
-		return nil, link, fmt.Errorf("event %d: %w", seq, err)
+		return link, fmt.Errorf("event %d: %w", seq, err)
 	}
 	if link.Seq != seq {
-		return nil, link, fmt.Errorf("event %d: %w", seq, errPlace)
+		return link, fmt.Errorf("event %d: %w", seq, errPlace)
 	}
-	return frame, link, nil
+	return link, nil
 }
 
 // Event returns the event at a place of the chain, from 1.
@@ -125,62 +136,70 @@ func (tx *Tx) Event(seq uint64) (*record.Event, error) {
 // pass its own check, and the batch or container that they make must hold together.
 // It returns what the events make: a *record.Batch, a *record.Container, or nil.
 func (tx *Tx) Append(events ...*record.Event) (any, error) {
-	of := events[0].Of
-	bucket, all := batchesBucket, allBatches
-	stock := slices.ContainsFunc(events, func(e *record.Event) bool { return e.Container != nil })
-	if !stock && !of.IsZero() {
-		stock = tx.kv.Get(containersBucket, of[:]) != nil
-	}
-	if stock {
-		bucket, all = containersBucket, allContainers
-	}
-	var had list
-	var before []*record.Event
-	if !of.IsZero() {
-		frame := tx.kv.Get(bucket, of[:])
-		if frame != nil {
-			if err := tx.list(frame, of, &had); err != nil {
-				return nil, err
-			}
-			var err error
-			if before, err = tx.events(had.Seqs); err != nil {
-				return nil, err
-			}
-		} else if err := tx.mark(all, of, true); err != nil {
-			return nil, err
-		}
-	}
-	every := slices.Clone(before)
 	for _, e := range events {
+		if e.Of != events[0].Of {
+			return nil, fmt.Errorf("%w: events of two batches at once", ErrTangled)
+		}
 		if err := e.Check(); err != nil {
 			return nil, err
-		}
-		if e.Of != of {
-			return nil, fmt.Errorf("%w: events of two batches at once", ErrTangled)
 		}
 		body, err := record.Encode(e)
 		if err != nil {
 			return nil, err
 		}
-		tx.head.Seq++
-		frame, err := seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
-		if err != nil {
+		if err := tx.Chain(e, body); err != nil {
 			return nil, err
 		}
-		if err := tx.kv.Put(eventsBucket, seqKey(tx.head.Seq), frame); err != nil {
+	}
+	if events[0].Of.IsZero() {
+		return nil, nil
+	}
+	return tx.Enlist(events)
+}
+
+// Chain writes an event, whose stored form is body, at the end of the chain. Enlist
+// must follow, unless the event is of the journal.
+func (tx *Tx) Chain(e *record.Event, body []byte) error {
+	tx.head.Seq++
+	frame, err := seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
+	if err != nil {
+		return err
+	}
+	digest := sha256.Sum256(frame)
+	tx.head.Digest, tx.changed = digest[:], true
+	if e.ID.Compare(tx.head.LastID) > 0 {
+		tx.head.LastID = e.ID
+	}
+	e.Seq = tx.head.Seq
+	return tx.kv.Put(eventsBucket, seqKey(e.Seq), frame)
+}
+
+// Enlist adds events of the chain to the list of their batch or container, and
+// returns what it becomes: see Append.
+func (tx *Tx) Enlist(events []*record.Event) (any, error) {
+	of := events[0].Of
+	bucket, all := batchesBucket, allBatches
+	stock := tx.HasContainer(of) || slices.ContainsFunc(events, (*record.Event).OfStock)
+	if stock {
+		bucket, all = containersBucket, allContainers
+	}
+	var had list
+	var before []*record.Event
+	if frame := tx.kv.Get(bucket, of[:]); frame != nil {
+		if err := tx.list(frame, of, &had); err != nil {
 			return nil, err
 		}
-		digest := sha256.Sum256(frame)
-		tx.head.Digest, tx.changed = digest[:], true
-		if e.ID.Compare(tx.head.LastID) > 0 {
-			tx.head.LastID = e.ID
+		var err error
+		if before, err = tx.events(had.Seqs); err != nil {
+			return nil, err
 		}
-		e.Seq = tx.head.Seq
+	} else if err := tx.mark(all, of, true); err != nil {
+		return nil, err
+	}
+	every := slices.Clone(before)
+	for _, e := range events {
 		had.Seqs = append(had.Seqs, e.Seq)
 		every = append(every, e)
-	}
-	if of.IsZero() {
-		return nil, nil
 	}
 	if err := put(tx.kv, bucket, of[:], listFrame, list{ID: of, Seqs: had.Seqs}); err != nil {
 		return nil, err
@@ -197,7 +216,7 @@ func (tx *Tx) appended(of record.ID, before, all []*record.Event) (any, error) {
 	if len(c.Faults) > 0 && !tx.Salvaging() {
 		return nil, fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
 	}
-	if len(before) == 0 && c.Number != "" {
+	if c.Number != "" && record.ReplayContainer(of, before).Number == "" {
 		return c, tx.claim(c.Number, of)
 	}
 	return c, nil
@@ -398,14 +417,51 @@ func (tx *Tx) Skip(of string, n uint64) {
 	tx.head.Numbers[of], tx.changed = max(n, tx.head.Numbers[of]), true
 }
 
-// Events goes over the whole chain, from the first event to the last.
-func (tx *Tx) Events() iter.Seq2[*record.Event, error] {
-	return func(yield func(*record.Event, error) bool) {
-		for seq := uint64(1); seq <= tx.head.Seq; seq++ {
-			e, err := tx.Event(seq)
-			if !yield(e, err) || err != nil {
+// Lists goes over the batches or, with stock, the containers: the id of each and
+// the places of its events in the chain.
+func (tx *Tx) Lists(stock bool) iter.Seq2[record.ID, Places] {
+	return func(yield func(record.ID, Places) bool) {
+		bucket := batchesBucket
+		if stock {
+			bucket = containersBucket
+		}
+		for key, frame := range tx.kv.Scan(bucket, nil, nil, false) {
+			var id record.ID
+			var l list
+			err := fmt.Errorf("the key %x: %w", key, errPlace)
+			if len(key) == len(id) {
+				id = record.ID(key)
+				err = tx.list(frame, id, &l)
+			}
+			if !yield(id, Places{l.Seqs, err}) {
 				return
 			}
 		}
 	}
 }
+
+// Places are the places of the events of a batch or a container in the chain, or
+// the error that keeps them from being read.
+type Places struct {
+	Seqs []uint64
+	Err  error
+}
+
+// Frames goes over the frames of all events that are stored, in the order of their
+// places, beyond the head as well.
+func (tx *Tx) Frames() iter.Seq2[uint64, []byte] {
+	return func(yield func(uint64, []byte) bool) {
+		for key, frame := range tx.kv.Scan(eventsBucket, nil, nil, false) {
+			var seq uint64 // none has the place 0
+			if len(key) == 8 {
+				seq = binary.BigEndian.Uint64(key)
+			}
+			if !yield(seq, frame) {
+				return
+			}
+		}
+	}
+}
+
+// ChainStart returns what the first event names as the digest of the one before.
+func (tx *Tx) ChainStart() []byte { return chainStart(tx.About.Journal) }

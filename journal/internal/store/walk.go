@@ -99,9 +99,10 @@ func readHeader(file *os.File) (header, error) {
 type walker struct {
 	file *os.File
 	header
-	whole bool     // look into leaves as well
-	used  []uint64 // a bit for each page in use
-	count uint64   // of the pages in use
+	whole bool        // look into leaves as well
+	used  []uint64    // a bit for each page in use
+	count uint64      // of the pages in use
+	told  func(error) // if not nil, told of what is wrong with a part of a tree; the walk goes on
 }
 
 // claim marks a page as used.
@@ -134,6 +135,37 @@ func walk(file *os.File, whole bool) error {
 	return w.free()
 }
 
+// Live walks a file of so many bytes that may be damaged in any way, and tells what
+// is wrong. It returns which places of the file lie on pages to which its newer
+// header still leads, and whether it is sure that this header is the newest.
+func Live(file *os.File, size int64, told func(error)) (live func(offset int64) bool, sure bool) {
+	h, wrong := readHeader(file)
+	if wrong != nil {
+		told(wrong)
+	}
+	if h.pages == 0 {
+		return func(int64) bool { return false }, false
+	}
+	h.pages = min(h.pages, uint64(size/h.pageSize)+1)
+	w := &walker{file: file, header: h, whole: true, used: make([]uint64, h.pages/64+1), told: told}
+	if err := w.tree(h.root, true); err != nil {
+		told(err)
+	}
+	return func(offset int64) bool {
+		id := uint64(offset / h.pageSize)
+		return id < h.pages && w.inUse(id)
+	}, wrong == nil
+}
+
+// partly returns an error that ends a walk, or tells of it where the walk goes on.
+func (w *walker) partly(err error) error {
+	if err != nil && w.told != nil {
+		w.told(err)
+		return nil
+	}
+	return err
+}
+
 func (w *walker) bad(format string, args ...any) error {
 	return fmt.Errorf("%w: %s", errPages, fmt.Sprintf(format, args...))
 }
@@ -145,14 +177,15 @@ func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error
 	}
 	data = make([]byte, w.pageSize)
 	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
-		return nil, 0, 0, w.bad("page %d: %v", id, err)
+		return nil, 0, 0, w.bad("page %d cannot be read: %v", id, err)
 	}
 	kind, count = binary.NativeEndian.Uint16(data[8:]), int(binary.NativeEndian.Uint16(data[10:]))
 	over := binary.NativeEndian.Uint32(data[12:])
 	if got := binary.NativeEndian.Uint64(data); got != id {
+		w.used[id/64] &^= 1 << (id % 64)
 		return nil, 0, 0, w.bad("page %d calls itself page %d", id, got)
 	}
-	if id+uint64(over) >= w.pages {
+	if id+uint64(over) >= w.pages || int64(over)*w.pageSize > 4*maxFrame {
 		return nil, 0, 0, w.bad("page %d runs over the end", id)
 	}
 	for next := id + 1; next <= id+uint64(over); next++ {
@@ -220,7 +253,7 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 				return 0, w.bad("the bucket %q is cut short", k)
 			}
 			if root := order.Uint64(data[value:]); root != 0 { // a small bucket lies in the entry itself
-				if err := w.tree(root, false); err != nil {
+				if err := w.partly(w.tree(root, false)); err != nil {
 					return 0, err
 				}
 			}
@@ -257,9 +290,12 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 		}
 		n, err := w.below(c.id, top, c.low, end, depth+1)
 		if err != nil {
-			return 0, err
+			if err := w.partly(err); err != nil {
+				return 0, err
+			}
+			continue
 		}
-		if i > 0 && n != levels {
+		if i > 0 && n != levels && w.told == nil {
 			return 0, w.bad("the branches below page %d are not equally long", id)
 		}
 		levels = n

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"runtime"
+	"runtime/debug"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+)
+
+// version is set by the release build; other builds have none.
+var version = ""
+
+// commit returns the commit that the program was built from, or "unknown".
+func commit() string {
+	if info, ok := debug.ReadBuildInfo(); ok {
+		for _, s := range info.Settings {
+			if s.Key == "vcs.revision" {
+				return s.Value[:min(12, len(s.Value))]
+			}
+		}
+	}
+	return "unknown"
+}
+
+// versionName returns the release, or says that this is none.
+func versionName() string { return orElse(version, "(not a release)") }
+
+func versionCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "version", Usage: "print the version, the commit and the numbers of the formats",
+		Description: `Prints what a report of a fault should name: the release, the commit, the version of Go,
+the number of the journal format and the schema number of what --json prints.
+
+EXAMPLES
+   hepar version
+   hepar version --json`,
+		Action: func(c *cli.Context) error {
+			if err := arguments(c, 0, 0, ""); err != nil {
+				return err
+			}
+			if e.json { // every object has the schema number already
+				return e.printJSON(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format})
+			}
+			e.say("hepar %s\n", versionName())
+			t := table{}
+			t.add("commit", commit())
+			t.add("Go", runtime.Version())
+			t.add("journal format", grouped(journal.Format))
+			t.add("JSON schema", grouped(jsonSchema))
+			t.write(e.out, "  ")
+			return nil
+		},
+	}
+}

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/urfave/cli/v2"
+)
+
+// everyCommand calls fn with the words of each command and group of commands.
+func everyCommand(fn func(words []string, c *cli.Command)) {
+	var walk func(words []string, list []*cli.Command)
+	walk = func(words []string, list []*cli.Command) {
+		for _, c := range list {
+			here := append(words[:len(words):len(words)], c.Name)
+			fn(here, c)
+			walk(here, c.Subcommands)
+		}
+	}
+	walk(nil, newApp(&env{out: bufio.NewWriter(&bytes.Buffer{}), now: time.Now}, nil).Commands)
+}
+
+// TestHelpPages: the help of every command names all its flags once, says what each
+// is for, fits a terminal of 100 columns and ends with the exit status.
+func TestHelpPages(t *testing.T) {
+	pages := 0
+	everyCommand(func(words []string, c *cli.Command) {
+		pages++
+		code, out, errs := bench(t, "", append(words, "--help")...)
+		if code != exitDone || errs != "" {
+			t.Fatalf("%v: exit %d: %s", words, code, errs)
+		}
+		if !strings.HasSuffix(out, "EXIT STATUS\n"+exitHelp+"\n") {
+			t.Errorf("%v: the help does not end with the exit status", words)
+		}
+		for line := range strings.Lines(out) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > pageWidth {
+				t.Errorf("%v: %d columns: %s", words, n, line)
+			}
+		}
+		for _, f := range c.Flags {
+			if n := strings.Count(out, "\n   --"+f.Names()[0]+" "); n != 1 && f.Names()[0] != "help" {
+				t.Errorf("%v: --%s stands %d times in the help", words, f.Names()[0], n)
+			}
+		}
+		if usage := []rune(c.Usage); len(usage) == 0 || unicode.IsUpper(usage[0]) && !unicode.IsUpper(usage[1]) || strings.HasSuffix(c.Usage, ".") {
+			t.Errorf("%v: the usage line is %q", words, c.Usage)
+		}
+	})
+	if pages < 35 {
+		t.Errorf("only %d commands were found", pages)
+	}
+}
+
+// TestErrorsAreClean: text from a file or a command line reaches neither a terminal
+// nor a reader of JSON with control characters or marks that turn the direction of
+// writing.
+func TestErrorsAreClean(t *testing.T) {
+	hostile := "a\u202egnp\u2066b\u200f\x1b[31mred\x07\u009b"
+	for _, args := range [][]string{
+		{"recipe", "show", hostile}, {"convert", hostile, "kg"}, {hostile}, {"recipe", "list", "--" + hostile}, {"shop", "--shop", hostile},
+		{"journal", "show", hostile, "--journal", hostile}, {"prepare", "silver-black", "--pieces", "3", "--alloy", hostile},
+		{"log", "--recipe", "silver-black", "--pieces", "3", "--good", "3", "--at", hostile}, {"journal", "list", "--units", hostile},
+		{"prepare", "silver-black", "--pieces", hostile}, {"recipe", "check", hostile}, {"journal", "merge", hostile},
+	} {
+		for _, form := range []string{"--color=never", "--json"} {
+			code, _, errs := bench(t, "", append(args, form)...)
+			if code == exitDone || errs == "" {
+				t.Errorf("%q %s: exit %d: %s", args, form, code, errs)
+			}
+			if form == "--json" {
+				var line struct {
+					Error struct{ What, Where, Do string }
+				}
+				if err := json.Unmarshal([]byte(errs), &line); err != nil {
+					t.Fatalf("%q: %v: %s", args, err, errs)
+				}
+				errs = line.Error.What + line.Error.Where + line.Error.Do
+			}
+			for _, r := range strings.ReplaceAll(errs, "\n", "") {
+				if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
+					t.Errorf("%q %s: %U in %q", args, form, r, errs)
+					break
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,70 @@
+package journal
+
+import (
+	"hepar/journal/internal/check"
+	"hepar/journal/internal/keep"
+)
+
+// What the calls below take and report; see packages check and keep.
+type (
+	Finding        = check.Finding
+	Report         = check.Report
+	Gap            = check.Gap
+	SalvageReport  = check.SalvageReport
+	Keep           = keep.Keep
+	BackupOptions  = keep.BackupOptions
+	BackupReport   = keep.BackupReport
+	BackupFile     = keep.BackupFile
+	CompactReport  = keep.CompactReport
+	RestoreOptions = keep.RestoreOptions
+	RestoreReport  = keep.RestoreReport
+	LostEvent      = keep.LostEvent
+)
+
+// DefaultKeep returns the rule for pruning where none is given.
+func DefaultKeep() Keep { return keep.DefaultKeep() }
+
+// KeepAll returns the rule that prunes nothing.
+func KeepAll() Keep { return keep.KeepAll() }
+
+// Verify reads the whole journal and returns what is wrong with it in the report: its
+// pages, every checksum, the chain of events, the batches against their events, the
+// index against the batches. An error means that it could not look. Writers wait
+// meanwhile, unless the journal is large.
+func (j *Journal) Verify() (Report, error) { return check.Verify(j.file, j.watch) }
+
+// Salvage makes a new journal at into of everything that is whole in this one, which
+// may be damaged in any way and is only read. See check.Salvage.
+func (j *Journal) Salvage(into string) (SalvageReport, error) {
+	return check.Salvage(j.file, into, j.watch)
+}
+
+// BackupDir returns where backups go when no folder is named: "backups" beside the
+// journal.
+func (j *Journal) BackupDir() string { return keep.Dir(j.file) }
+
+// Backup writes a verified copy of the journal into dir (empty means BackupDir) while
+// others go on, and prunes old ones. See keep.Backup.
+func (j *Journal) Backup(dir string, o BackupOptions) (BackupReport, error) {
+	if o.Watch == nil {
+		o.Watch = j.watch
+	}
+	return keep.Backup(j.file, dir, o)
+}
+
+// Backups returns the backups of this journal in dir (empty means BackupDir), newest
+// first.
+func (j *Journal) Backups(dir string) ([]BackupFile, error) { return keep.Backups(j.file, dir) }
+
+// Restore puts the backup at from in the place of the journal, which stays beside
+// under a dated name. See keep.Restore.
+func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) {
+	if o.Watch == nil {
+		o.Watch = j.watch
+	}
+	return keep.Restore(j.file, from, o)
+}
+
+// Compact writes the journal anew without the room that nothing uses. See
+// keep.Compact.
+func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file, j.watch) }
