@@ -210,7 +210,7 @@ func printFrozen(e *env, u measure.System, b journal.Batch) error {
 	}
 	e.say("\n")
 	d.Number = b.Number
-	printSheet(e, u, d, r)
+	printSheet(e, u, d, r, false)
 	return nil
 }
 

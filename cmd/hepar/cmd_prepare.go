@@ -27,6 +27,7 @@ EXAMPLES
    hepar prepare silver-black --pieces 40 --alloy sterling-925 --shape custom \
          --area 12cm2 --mass 9g --have "12 g" --save --note "Saltholm Rowing Club"`,
 		Flags: append(orderFlags(), group("THE SHEET",
+			&cli.BoolFlag{Name: "detail", Usage: "add losses, rinses, time and all assumptions, and the steps in full"},
 			&cli.BoolFlag{Name: "working", Usage: "show every formula with its numbers and sources"},
 			&cli.BoolFlag{Name: "save", Usage: "keep the sheet and the recipe in the journal as a planned batch"},
 			&cli.StringFlag{Name: "by", Usage: "NAME: who plans it"},
@@ -44,9 +45,12 @@ EXAMPLES
 // document is the batch sheet as it is printed with --json and frozen in the journal.
 type document struct {
 	*bath.Sheet
-	Number  string         `json:"number,omitempty"`
-	Safety  []safety.Point `json:"safety"`
-	Working []metal.Step   `json:"working,omitempty"`
+	Number   string              `json:"number,omitempty"`
+	Order    string              `json:"order,omitempty"`
+	Asked    map[string][]string `json:"asked"` // the flags that it was prepared with
+	LastTime []string            `json:"last_time,omitempty"`
+	Safety   []safety.Point      `json:"safety"`
+	Working  []metal.Step        `json:"working,omitempty"`
 }
 
 func runPrepare(e *env, c *cli.Context) error {
@@ -103,7 +107,7 @@ func runPrepare(e *env, c *cli.Context) error {
 	if e.json {
 		return e.printJSON(doc)
 	}
-	printSheet(e, place.units, doc, r)
+	printSheet(e, place.units, doc, r, c.Bool("detail") || c.Bool("working") || c.IsSet("explain"))
 	return nil
 }
 
@@ -113,8 +117,8 @@ func idleFlags(c *cli.Context) error {
 	switch {
 	case c.IsSet("confidence") && !c.IsSet("yield"):
 		return fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go")
-	case c.IsSet("kettle") && c.Bool("held"):
-		return fault.Usagef("--kettle has no effect beside --held").Try("leave out --kettle or --held")
+	case c.Bool("by-hand") && c.IsSet("rack"):
+		return fault.Usagef("--by-hand and --rack are both given").Try("leave out one")
 	case c.IsSet("note") && !c.Bool("save"):
 		return fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out")
 	}

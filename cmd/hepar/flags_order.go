@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -49,17 +50,17 @@ func orderFlags() []cli.Flag {
 			text("cold", "TEMPERATURE: the coldest water at hand, \"15 C\""),
 		),
 		group("HEAT AND ROOM",
-			&cli.BoolFlag{Name: "held", Usage: "a thermostat or hot plate holds the temperature of the bath"},
+			text("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)"),
 			&cli.BoolFlag{Name: "lid", Usage: "a lid covers the bath between loads"},
-			text("heater", "POWER: the heater under the bath, \"300 W\""),
-			text("kettle", "VOLUME: hot water to top up with between two loads, \"0.2 L\""),
+			text("start", "TEMPERATURE: where the bath starts, chosen if not given"),
+			text("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well"),
 			text("ambient", "TEMPERATURE: the room, \"20 C\""),
 			text("humidity", "SHARE: humidity of the room, \"50 %\""),
 		),
 		group("LOADS",
 			text("per-load", "COUNT: the most pieces in the bath at once"),
 			text("group", "COUNT: pieces that stay together, 2 for pairs"),
-			&cli.BoolFlag{Name: "basket", Usage: "all pieces of a load go in and out at once"},
+			&cli.BoolFlag{Name: "by-hand", Usage: "pieces go in and out one by one, not together in a strainer, a basket or on wires"},
 			text("rack", "COUNT: pieces that one rack holds"),
 			text("drain", "HABIT: how pieces drain, well, poor or very-poor"),
 			text("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\""),
@@ -193,7 +194,10 @@ func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 	}
 	name := c.String("vessel")
 	if v, ok := s.Vessels[name]; ok {
-		o.Vessel, o.Lid, o.HeaterW = &v, s.Fittings[name].Lid, s.Fittings[name].HeaterW
+		o.Vessel, o.Lid = &v, s.Fittings[name].Lid
+		if w := s.Fittings[name].HeaterW; w > 0 {
+			o.Heat = plan.Heat{Kind: plan.Plate, Watts: w}
+		}
 		return nil
 	}
 	v, err := bath.ParseVessel(name)

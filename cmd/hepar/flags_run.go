@@ -1,11 +1,14 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/urfave/cli/v2"
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/job"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -13,7 +16,10 @@ import (
 
 // takeRun reads how the run is done: what heats the bath, how pieces go in.
 func takeRun(c *cli.Context, o *bath.Order) error {
-	o.Held, o.Lid, o.Basket, o.ByMachine = c.Bool("held"), o.Lid || c.Bool("lid"), c.Bool("basket"), c.Bool("machine")
+	o.Lid, o.ByMachine = o.Lid || c.Bool("lid"), c.Bool("machine")
+	if c.Bool("by-hand") {
+		o.Transfer = plan.ByHand
+	}
 	percent := func(name string, to *float64, times float64, mark string) error {
 		if !c.IsSet(name) {
 			return nil
@@ -38,15 +44,53 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 		func() error { return percent("confidence", &o.Confidence, 1, "") },
 		func() error { return take(c, "rack", atLeastOne, &o.Rack) },
 		func() error { return take(c, "explain", atLeastOne, &o.Explain) },
-		func() error { return take(c, "kettle", positive("kettle", measure.ParseVolume), &o.Kettle) },
+		func() error { return take(c, "heat", parseHeat, &o.Heat) },
+		func() error { return take(c, "start", measure.ParseTemperature, &o.Start) },
+		func() error { return take(c, "air-speed", parseSpeed, &o.Shop.AirSpeed) },
 		func() error { return take(c, "drain", rinse.Habit, &o.Shop.Drain) },
-		func() error { return take(c, "heater", measure.ParseWatts, &o.HeaterW) },
 	} {
 		if err := read(); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// parseHeat reads what warms the bath: none, kettle:1.5L, plate:500W, thermostat.
+func parseHeat(text string) (plan.Heat, error) {
+	kind, amount, given := strings.Cut(strings.ToLower(strings.TrimSpace(text)), ":")
+	h := plan.Heat{Kind: plan.HeatKind(kind)}
+	var err error
+	switch h.Kind {
+	case plan.NoHeat:
+		if given {
+			err = fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
+		}
+	case plan.Kettle:
+		if given {
+			h.Liters, err = positive("kettle", measure.ParseVolume)(amount)
+		}
+	case plan.Plate, plan.Thermostat:
+		if given {
+			h.Watts, err = measure.ParseWatts(amount)
+			if err == nil && h.Watts <= 0 {
+				err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write its watts, as in plate:500W")
+			}
+		}
+	default:
+		err = fault.Usagef("%q is no way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
+	}
+	return h, err
+}
+
+// parseSpeed reads a speed of air in m/s.
+func parseSpeed(text string) (float64, error) {
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "m/s"))
+	x, err := measure.ParseRatio(number)
+	if err != nil || x < 0 || x > 5 || strings.ContainsAny(number, "%:") {
+		return 0, fault.Usagef("%q is not a speed in m/s", measure.Clean(text)).Try("write 0.4 before a hood that draws well, 0 in still air")
+	}
+	return x, nil
 }
 
 // takeKinds reads the files of --kind. The first kind takes the place of the one kind

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"hepar/recipe"
@@ -106,35 +105,15 @@ func helperText(u measure.System, r bath.Rinse) string {
 	return text
 }
 
-func printWarnings(e *env, u measure.System, s *bath.Sheet) {
-	if len(s.Warnings) == 0 {
-		return
-	}
-	e.say("\n%s\n", e.heading("LOOK OUT"))
-	for _, w := range s.Warnings {
-		e.say("%s", e.amber(wrap("  ! ", w.In(u))))
-	}
-}
-
-// printAssumptions is the footnote to every figure that carries a star.
+// printAssumptions lists every figure that nobody gave.
 func printAssumptions(e *env, u measure.System, s *bath.Sheet) {
 	if len(s.Assumptions) == 0 {
 		return
 	}
-	e.say("\n%s\n", e.heading("* ASSUMED, because nobody gave it"))
+	e.say("\n%s\n", e.heading("ASSUMED, because nobody gave it"))
 	for _, a := range s.Assumptions {
 		e.say("%s", wrap("  ", a.Name+" "+u.Of(a.Value, a.Unit)+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")))
 	}
-}
-
-// star marks a figure that rests on one of the named assumptions.
-func star(s *bath.Sheet, text string, names ...string) string {
-	for _, a := range s.Assumptions {
-		if slices.Contains(names, a.Name) {
-			return text + " *"
-		}
-	}
-	return text
 }
 
 // printWorking keeps the units of the formulas, for which their constants are given.

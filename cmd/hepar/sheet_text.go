@@ -10,31 +10,112 @@ import (
 	"hepar/recipe/safety"
 )
 
-// printSheet prints the batch sheet for a person at the bench.
-func printSheet(e *env, u measure.System, d document, r *recipe.Recipe) {
+// printSheet prints the batch sheet for a person at the bench: one screen. detail
+// adds what the plan rests on and the steps in full.
+func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail bool) {
 	s := d.Sheet
-	e.say("%s\n", e.heading(strings.ToUpper(oneLine(r.Title))))
-	e.say("%s", wrap("", fmt.Sprintf("%s, revision %d, %s. %s", r.Slug, r.Revision, shortDigest(r.Digest), r.Look)))
+	b := s.Brief(r, u)
+	title := strings.ToUpper(oneLine(r.Title))
 	if d.Number != "" {
-		e.say("%s\n", e.heading("Batch "+d.Number+" is planned in the journal."))
+		title = "BATCH " + d.Number + "  " + title
 	}
-	e.say("\n%s", wrap("", piecesLine(u, s)))
+	e.say("%s\n", e.heading(title))
+	e.say("%s", wrap("", b.What+wordsIf("; ", d.Order)))
+	for _, line := range d.LastTime {
+		e.say("%s", wrap("last time: ", line))
+	}
+	for _, line := range b.Capitals {
+		e.say("%s", e.alarm(wrap("!! ", line)))
+	}
 	printAlarms(e, d.Safety)
-	printGuard(e, r)
-	printMix(e, u, s, r)
-	printHeat(e, u, s)
-	printLoads(e, u, s)
-	printMatch(e, u, s)
-	printSteps(e, u, r)
-	printRinses(e, u, s)
-	printWork(e, u, s)
-	printWarnings(e, u, s)
+	e.say("\n%s\n", e.heading("WEIGH AND POUR: "+oneLine(b.Bath)))
+	for i, line := range b.Pour {
+		e.say("%s", wrap(fmt.Sprintf(" %d. ", i+1), line))
+	}
+	printRows(e, s, b, r)
+	if b.Verdict != "" {
+		e.say("\n%s", wrap("", b.Verdict))
+	}
+	if b.Better != "" {
+		e.say("%s", wrap("better: ", b.Better))
+	}
+	if m := measuredText(u, s); m != "" {
+		e.say("%s", wrap("time: ", m))
+	}
+	if len(b.Moves) > 0 {
+		e.say("%s", wrap("assumed: ", strings.Join(b.Moves, "; ")+"."))
+	}
+	e.say("\n%s\n", e.heading("STEPS"))
+	for i, step := range b.Steps {
+		if detail {
+			e.say("%s", wrap(fmt.Sprintf("%2d  ", i+1), stepText(u, r.Steps[i])))
+			continue
+		}
+		e.say("%s", wrap(fmt.Sprintf("%2d  ", i+1), step))
+	}
+	if len(b.Warnings) > 0 {
+		e.say("\n%s\n", e.heading("LOOK OUT"))
+		for _, w := range b.Warnings {
+			e.say("%s", e.amber(wrap(" ! ", w)))
+		}
+	}
+	if detail {
+		printDetail(e, u, s, r)
+	}
 	if len(d.Working) > 0 {
 		printWorking(e, u, d)
 	}
-	printAssumptions(e, u, s)
-	e.say("\n%s", wrap("", "Have the SDS of every reagent at hand: it and your local rules decide over anything printed here. "+
-		"Read the safety steps before anything is mixed: hepar review "+orElse(d.Number, r.Slug)+"."))
+	next := "hepar review " + orElse(d.Number, r.Slug)
+	more := "--detail shows losses, rinses, time and all assumptions. "
+	if detail {
+		more = ""
+	}
+	e.say("\n%s", wrap("", more+"The SDS and your local rules decide over anything printed here. Before anything is mixed: "+next+"."))
+}
+
+// measuredText says where the dip time comes from, if it was measured here.
+func measuredText(u measure.System, s *bath.Sheet) string {
+	if s.Run == nil || s.Run.Measured == nil {
+		return ""
+	}
+	m := s.Run.Measured
+	return fmt.Sprintf("%s at %s, measured here, %s; the book says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS)))
+}
+
+// mostRows is how many rows of loads a sheet shows; --json has all of them.
+const mostRows = 120
+
+// printRows prints the loads with a box each, and the actions among them.
+func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
+	if len(b.Rows) == 0 {
+		return
+	}
+	head := fmt.Sprintf("LOADS (%d)", len(s.Loads))
+	if r.Dip != nil && r.Dip.StopAt != "" {
+		head += ": stop at " + oneLine(r.Dip.StopAt)
+	}
+	e.say("\n%s\n", e.heading(head))
+	t := table{head: []string{"", "load", "pieces", "dip", "bath at", "right lies between"}, right: []bool{false, true, true, true, true}}
+	flush := func() {
+		if len(t.rows) > 0 {
+			t.write(e.out, " ")
+			t.rows, t.head = nil, nil
+		}
+	}
+	for i, row := range b.Rows {
+		if i == mostRows {
+			flush()
+			e.say(" ... --json has all %d loads.\n", len(s.Loads))
+			return
+		}
+		if row.Action != "" {
+			flush()
+			e.say("%s", e.heading(wrap(" [ ] >> ", row.Action)))
+			continue
+		}
+		t.add("[ ]", row.Loads, row.Pieces, row.Dip, row.At, row.Band)
+	}
+	flush()
 }
 
 func orElse(text, fallback string) string {
@@ -44,93 +125,13 @@ func orElse(text, fallback string) string {
 	return text
 }
 
-func shortDigest(digest string) string {
-	if len(digest) < 19 {
-		return digest
-	}
-	return digest[:19]
-}
-
-func piecesLine(u measure.System, s *bath.Sheet) string {
-	if len(s.Kinds) > 0 {
-		var kinds []string
-		for _, k := range s.Kinds {
-			kinds = append(kinds, fmt.Sprintf("%s of %s (%s, %s, %s each)", andSpares(fmt.Sprint(k.Pieces), k.Spares), k.Name, k.Piece.Alloy, k.Piece.Shape, u.Area(measure.SquareCM(k.Piece.AreaCM2))))
-		}
-		return fmt.Sprintf("%s of %d kinds: %s; %s in all.", andSpares(plural(s.Pieces, "piece"), s.Spares), len(s.Kinds), strings.Join(kinds, "; "), u.Area(measure.SquareCM(s.MetalAreaDM*100)))
-	}
-	text := andSpares(plural(s.Pieces, "piece"), s.Spares)
-	text += fmt.Sprintf(" of %s, %s: %s each", s.Piece.Alloy, s.Piece.Shape, u.Area(measure.SquareCM(s.Piece.AreaCM2)))
-	if s.Piece.MassG > 0 {
-		text += ", " + u.Of(s.Piece.MassG, "g")
-	}
-	text += fmt.Sprintf("; %s in all.", u.Area(measure.SquareCM(s.MetalAreaDM*100)))
-	if s.Spares == 0 {
-		text += " No spares are planned (3 to 5 % is common practice)."
-	}
-	return text
-}
-
-// andSpares adds the spares to a number of pieces, where there are any.
-func andSpares(pieces string, spares int) string {
-	if spares == 0 {
-		return pieces
-	}
-	return pieces + " and " + plural(spares, "spare")
-}
-
 // printAlarms puts what is graver than a caution at the top of the sheet.
 func printAlarms(e *env, points []safety.Point) {
 	for _, p := range points {
-		if p.Level != safety.Caution {
-			e.say("%s", e.alarm(wrap(strings.ToUpper(string(p.Level))+": ", p.Text)))
+		if p.Level == safety.StopLevel {
+			e.say("%s", e.alarm(wrap("STOP: ", p.Text)))
 		}
 	}
-}
-
-// printGuard is the short of the safety review, where it cannot be overlooked.
-func printGuard(e *env, r *recipe.Recipe) {
-	e.say("\n%s\n", e.heading("BEFORE YOU START"))
-	t := table{}
-	if len(r.Hazards.Gas) > 0 {
-		t.add("gas", strings.Join(r.Hazards.Gas, ", "))
-	}
-	t.add("air", r.Hazards.Ventilation)
-	t.add("wear", strings.Join(r.Hazards.PPE, "; "))
-	t.add("waste", r.Hazards.Disposal)
-	t.write(e.out, "  ")
-}
-
-func printMix(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
-	e.say("\n%s\n", e.heading("MIX"))
-	t := table{right: []bool{false, true}}
-	t.add(star(s, "bath", "bath load", "largest bath on a bench"), u.Liquid(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
-	t.add("temperature", u.Both(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
-	w := s.Bath.Water
-	t.add(star(s, "hot water", "hot water", "cold water"), u.Liquid(measure.Liters(w.HotL)), "at "+u.Both(measure.Celsius(w.HotC))+", first into the vessel")
-	t.add(star(s, "cold water", "hot water", "cold water"), u.Liquid(measure.Liters(w.ColdL)), "at "+u.Both(measure.Celsius(w.ColdC)))
-	for _, line := range s.Bath.Reagents {
-		amount, note := reagentText(u, line)
-		t.add(star(s, line.Name, "balance readability"), amount, note)
-	}
-	if r.Dip != nil {
-		text := between(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.To))
-		if r.Dip.Dips > 1 {
-			text += fmt.Sprintf("; over %d dips together", r.Dip.Dips)
-		}
-		if r.Dip.StopAt != "" {
-			text += "; stop at " + r.Dip.StopAt
-		}
-		t.add("time in the bath", u.Time(r.Dip.Time.At), strings.TrimPrefix(text, "; "))
-	}
-	if c := s.Coats; c != nil {
-		t.add("coats", fmt.Sprint(c.Number), fmt.Sprintf("(%d to %d), %s each: %s a coat for all pieces", c.FromNumber, c.ToNumber,
-			u.Spread(measure.MillilitersPerSquareM(c.SpreadMLM2)), u.Of(c.PerCoatML, "mL")))
-		if c.WaitS > 0 {
-			t.add("between coats", u.Time(measure.Seconds(c.WaitS)), "")
-		}
-	}
-	t.write(e.out, "  ")
 }
 
 // between is a range in brackets, a unit that both ends share at its end only.
@@ -156,47 +157,4 @@ func atMost(x float64, figures int) string {
 	return measure.Figures(x, figures)
 }
 
-var limitWords = map[string]string{
-	"volume":  "as asked for",
-	"vessel":  "limited by the vessel: a quarter of its height stays free",
-	"cover":   "limited by depth: each piece covered by ",
-	"load":    "limited by the metal in at once",
-	"reagent": "limited by the reagent at hand",
-	"bench":   "limited by what a bench carries; give --vessel or --volume",
-	"area":    "for the area and the coats",
-}
-
-func bathText(u measure.System, s *bath.Sheet) string {
-	text := limitWords[s.Bath.LimitedBy]
-	if s.Bath.LimitedBy == "cover" {
-		text += u.Length(bath.CoverMM)
-	}
-	if s.Bath.DepthMM > 0 {
-		text = u.Length(measure.Millimeters(s.Bath.DepthMM)) + " deep; " + text
-	}
-	return text
-}
-
-func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) {
-	switch {
-	case line.Grams != nil:
-		amount = u.Scale(measure.Grams(*line.Grams))
-	case line.Milliliters != nil:
-		amount = u.Of(*line.Milliliters, "mL")
-	}
-	var parts []string
-	if line.Form != "" {
-		parts = append(parts, line.Form)
-	}
-	if line.Grams != nil && line.Milliliters != nil {
-		parts = append(parts, "that is "+u.Of(*line.Milliliters, "mL"))
-	}
-	if line.PurityPercent > 0 {
-		parts = append(parts, given(line.PurityPercent)+" % pure")
-	}
-	if made := line.Makes(); made.At.PerL > 0 {
-		parts = append(parts, "makes "+rangeText(u, made))
-	}
-	parts = append(parts, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")
-	return amount, strings.Join(parts, ", ")
-}
+func plural(n int, what string) string { return isOrAre(n, what, what+"s") }

@@ -103,7 +103,7 @@ func entry(rng *rand.Rand, j job, r *recipe.Recipe, at time.Time) Entry {
 	water := r.Bath.Water.At
 	temperature := water + measure.Celsius(rng.NormFloat64()*3)
 	strength := math.Exp(rng.NormFloat64() * 0.08)
-	needed := kinetics.DipTime(r.Dip.Time.At, water, temperature, strength, kinetics.Assumed())
+	needed := kinetics.Law{T0: r.Dip.Time.At, At: water, Strength: 1, Prior: kinetics.Silver}.Time(temperature, strength)
 	given := measure.Seconds(math.Max(1, math.Round(float64(r.Dip.Time.At)*math.Exp(rng.NormFloat64()*0.12))))
 	off := math.Log(float64(given / needed))
 	miss := 1 - math.Exp(-off*off*1.5)
