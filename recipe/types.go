@@ -50,11 +50,24 @@ type Recipe struct {
 
 // Bath is the solution and how it is kept.
 type Bath struct {
-	Water    Range[measure.Celsius]
-	MaxLoad  measure.SquareDMPerLiter // 0 where the recipe gives none
-	Life     measure.Seconds          // time after which half the strength is gone; 0 where not given
-	Vessel   string                   // what it may stand in, in words
-	Reagents []Reagent                // the first is the limiting one
+	Water         Range[measure.Celsius]   // where to mix and start, 0 to 110 C
+	WorksDownTo   measure.Celsius          // below it the bath does not work; 0 where not given
+	Weakest       float64                  // share of its strength below which it does not work, over 0 and under 1; 0 where not given
+	MaxLoad       measure.SquareDMPerLiter // metal in the bath at one time; 0 where not given
+	MaxLoadReason string                   // why; empty where MaxLoad is 0
+	Vessel        string                   // what it may stand in, in words
+	Reagents      []Reagent                // the first is the limiting one
+	Mix           []MixStep                // as the file has it; [Bath.Mixing] returns the order to follow
+}
+
+// MixStep is one thing put into the vessel when the bath is mixed.
+type MixStep struct {
+	Add      string          // AddWater, or the id of a reagent of the bath
+	Part     float64         // share of that water or reagent, over 0 and up to 1
+	Water    measure.Celsius // temperature of the water, 0 to 100 C
+	HasWater bool            // whether Water is given
+	How      string          // in words
+	Line     int             // in the file; 0 where the file has no [[bath.mix]]
 }
 
 // Reagent is one thing weighed or measured into the bath.
@@ -70,7 +83,19 @@ type Dip struct {
 	Time   Range[measure.Seconds]
 	Dips   int    // how many times a piece goes in, 1 if not given; Time is for all of them together
 	StopAt string // what to look for
+	Window Window
 }
+
+// Window says how far a time in the bath may miss and the piece still looks the
+// same. Both shares are 0 where the recipe has no window.
+type Window struct {
+	Short  float64 // share of the time that may be missing, 0 to 0.9: 0.33 is a third shorter
+	Long   float64 // share of the time that may be too much, 0 to 9: 0.67 is two thirds longer
+	Source string  // a published work, or "common practice, no published source"
+}
+
+// Given tells whether the recipe has a window.
+func (w Window) Given() bool { return w.Source != "" }
 
 // Coats is how often and how thickly a brushed or sprayed finish is laid on.
 type Coats struct {

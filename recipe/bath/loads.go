@@ -84,7 +84,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad,
 		Volume: measure.Liters(s.Bath.VolumeL),
 		Basket: o.Basket || shop.Basket, RackPieces: o.Rack, Hands: shop.Hands,
-		Water: r.Bath.Water, Life: r.Bath.Life, Reagents: o.reagents,
+		Water: r.Bath.Water, Reagents: o.reagents,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent},
 		Held: o.Held, Lid: o.Lid, HeaterW: o.HeaterW, Rinse: o.rinseRow(s), Explain: o.Explain,
 	}

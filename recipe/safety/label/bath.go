@@ -32,7 +32,7 @@ func BathOf(r *recipe.Recipe) BathLabel {
 	if r == nil {
 		return BathLabel{}
 	}
-	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r), At: r.Bath.Water.At, Life: r.Bath.Life}
+	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r), At: r.Bath.Water.At}
 }
 
 // Discard returns the time at which the bath has to go: mixing time plus life. It is the
