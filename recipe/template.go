@@ -76,8 +76,8 @@ time      = "FILL IN"   # for all dips together, such as { at = "10 s", from = "
 # spread = "80 mL/m2"   # liquid for one coat
 # wait   = "30 min"     # between coats
 
-# The steps, in order. The words after do: degrease, matte, pickle, rinse, dip, coat,
-# neutralise, dry, relieve, seal, inspect, wait. Always rinse between an acid and a sulfide.
+# The steps, in order. The words after do: degrease, matte, heat, pickle, rinse, dip,
+# coat, neutralise, dry, relieve, seal, inspect, wait. Always rinse between an acid and a sulfide.
 [[step]]
 do  = "degrease"
 how = "FILL IN"         # with what, until what is seen: "until water runs off in a sheet"

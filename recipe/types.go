@@ -106,7 +106,7 @@ type Coats struct {
 
 // Step is one thing done, in order. Only the keys that fit Do are set.
 type Step struct {
-	Do            string                       // degrease, matte, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
+	Do            string                       // degrease, matte, heat, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
 	With          string                       // a substance of the reagent package, or empty
 	Concentration Range[measure.Concentration] // of With; zero where not given
 	Water         Range[measure.Celsius]       // zero where not given
