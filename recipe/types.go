@@ -15,14 +15,14 @@ const (
 	Brushed  Kind = "brushed"  // scales by area and coats
 	Sprayed  Kind = "sprayed"  // scales by area and coats
 	Pickle   Kind = "pickle"   // an acid helper bath
-	Stop     Kind = "stop"     // an alkaline rinse that stops a finish
+	Stop     Kind = "stop"     // an alkaline helper bath: it stops a finish or strips it
 )
 
 // Range is a figure with the limits between which it may lie. From and To equal
-// At where the recipe gives a single figure. From <= At <= To always holds.
+// At where the recipe has a single figure. From <= At <= To always holds.
 type Range[T comparable] struct{ At, From, To T }
 
-// Single tells whether the recipe gave one figure and no limits.
+// Single tells whether the recipe has one figure and no limits.
 func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 
 // Recipe is a finish: the master from which every batch is scaled. It is made by
