@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/strict"
 )
@@ -58,20 +59,14 @@ func (t table) bath(kind Kind) Bath {
 	if !ok {
 		return Bath{}
 	}
-	b.Only("water", "max_load", "vessel", "reagent")
+	b.Only("water", "works_down_to", "weakest", "max_load", "max_load_reason", "vessel", "reagent", "mix")
 	bath := Bath{Vessel: b.Text("vessel", 200, false, "say what it may stand in, in words")}
 	if b.Has("water") {
 		bath.Water, _ = b.celsius("water")
 	} else {
 		b.Missing("water", `write water = "75 C", or water = { at = "75 C", from = "71 C", to = "82 C" }`)
 	}
-	if b.Has("max_load") {
-		if kind == Brushed || kind == Sprayed {
-			b.AtKey(b.Place("max_load"), "take it away; it is for baths that pieces go into", "a %s recipe has no max_load", kind)
-		} else {
-			bath.MaxLoad = b.load("max_load")
-		}
-	}
+	b.limits(&bath, kind)
 	var where []table
 	for _, r := range b.subs("reagent", "[[bath.reagent]]") {
 		if b.Full() {
@@ -80,7 +75,48 @@ func (t table) bath(kind Kind) Bath {
 		bath.Reagents, where = append(bath.Reagents, r.reagent()), append(where, r)
 	}
 	b.together(bath.Reagents, where)
+	bath.Mix = b.mix(bath)
 	return bath
+}
+
+// limits reads how cold and how weak the bath may become, and how much metal it
+// takes at one time.
+func (t table) limits(bath *Bath, kind Kind) {
+	for _, key := range []string{"works_down_to", "weakest", "max_load", "max_load_reason"} {
+		if t.Has(key) && (kind == Brushed || kind == Sprayed) {
+			t.AtKey(t.Place(key), "take it away; it is for baths that pieces go into", "a %s recipe has no %s", kind, key)
+			return
+		}
+	}
+	if t.Has("works_down_to") {
+		r, ok := t.celsius("works_down_to")
+		switch {
+		case !ok:
+		case !r.Single():
+			t.AtValue(t.Place("works_down_to"), `write one temperature, for instance works_down_to = "60 C"`, "works_down_to is a single figure, without from and to")
+		case t.Has("water") && r.At > bath.Water.From:
+			t.AtValue(t.Place("works_down_to"), "lower it, or raise the water", "works_down_to is warmer than the coolest water of the bath")
+		}
+		bath.WorksDownTo = r.At
+	}
+	if t.Has("weakest") {
+		bath.Weakest, _ = strict.Figure(t.Table, "weakest", "50 %", func(text string) (float64, error) {
+			share, err := measure.ParseRatio(text)
+			if err != nil || share <= 0 || share >= 1 {
+				return 0, fault.Usagef("%s is no share between nothing and the whole", strict.Excerpt(text)).Try(`write a share of the first strength, for instance weakest = "50 %%"`)
+			}
+			return share, nil
+		})
+	}
+	if t.Has("max_load") {
+		bath.MaxLoad = t.load("max_load")
+		if !t.Has("max_load_reason") {
+			t.AtKey(t.Place("max_load"), `write max_load_reason = "..." with the source, or take max_load away`, "max_load needs max_load_reason")
+		}
+	} else if t.Has("max_load_reason") {
+		t.AtKey(t.Place("max_load_reason"), `write max_load = "2 dm2/L" too, or take the reason away`, "max_load_reason stands without max_load")
+	}
+	bath.MaxLoadReason = t.Text("max_load_reason", 300, false, "say why the bath takes no more, with the source")
 }
 
 func (t table) reagent() Reagent {

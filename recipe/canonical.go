@@ -13,9 +13,9 @@ import (
 
 // canonicalFormat counts the layouts of the canonical content. It is part of it,
 // so that digests of two layouts can never be taken for one another.
-const canonicalFormat = 1
+const canonicalFormat = 2
 
-// Canonical gives what the recipe says, and nothing of how the file says it: one
+// Canonical returns what the recipe says, and nothing of how the file says it: one
 // line of JSON with the keys in alphabetical order and every figure in the unit
 // of its name. Comments, layout, the order of keys and equivalent units do not
 // change it; any figure, word or step does. Slug, place and line numbers are not
@@ -40,7 +40,10 @@ func Canonical(r *Recipe) []byte {
 		c.whole("{\"dips\":", d.Dips)
 		c.text(",\"stop_at\":", d.StopAt)
 		canonRange(&c, ",\"time_s\":", d.Time)
-		c.word("}")
+		c.figure(",\"window\":{\"long\":", d.Window.Long)
+		c.figure(",\"short\":", d.Window.Short)
+		c.text(",\"source\":", d.Window.Source)
+		c.word("}}")
 	} else {
 		c.word("null")
 	}
@@ -67,7 +70,18 @@ func Canonical(r *Recipe) []byte {
 
 func (c *canon) bath(b Bath) {
 	c.figure(",\"bath\":{\"max_load_dm2_per_l\":", float64(b.MaxLoad))
-	c.word(",\"reagents\":[")
+	c.text(",\"max_load_reason\":", b.MaxLoadReason)
+	c.word(",\"mix\":[")
+	for i, m := range b.Mix {
+		c.comma(i)
+		c.text("{\"add\":", m.Add)
+		c.flag(",\"has_water\":", m.HasWater)
+		c.text(",\"how\":", m.How)
+		c.figure(",\"part\":", m.Part)
+		c.figure(",\"water_c\":", float64(m.Water))
+		c.word("}")
+	}
+	c.word("],\"reagents\":[")
 	for i, g := range b.Reagents {
 		c.comma(i)
 		c.concentration("{\"concentration\":", g.Concentration)
@@ -79,6 +93,8 @@ func (c *canon) bath(b Bath) {
 	}
 	c.text("],\"vessel\":", b.Vessel)
 	canonRange(c, ",\"water_c\":", b.Water)
+	c.figure(",\"weakest\":", b.Weakest)
+	c.figure(",\"works_down_to_c\":", float64(b.WorksDownTo))
 	c.word("}")
 }
 
@@ -186,7 +202,7 @@ func (c *canon) list(key string, items []string) {
 	c.word("]")
 }
 
-// Digest gives "sha256:" and the hex digest of [Canonical]. Two recipes with the
+// Digest returns "sha256:" and the hex digest of [Canonical]. Two recipes with the
 // same digest make the same batch sheet.
 func Digest(r *Recipe) string {
 	sum := sha256.Sum256(Canonical(r))

@@ -1,5 +1,13 @@
 package recipe
 
+import (
+	"strings"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/strict"
+)
+
 // dip reads [dip], which immersed recipes and the helper baths have.
 func (t table) dip(kind Kind) *Dip {
 	name := "[dip]"
@@ -18,14 +26,62 @@ func (t table) dip(kind Kind) *Dip {
 		t.AtKey(d.Here(), "take it away; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
 		return nil
 	}
-	d.Only("time", "dips", "stop_at")
+	d.Only("time", "dips", "stop_at", "window", "window_source")
 	dip := &Dip{Dips: d.Whole("dips", 1, 100, 1, false), StopAt: d.Text("stop_at", 120, false, "say what to look for, in words")}
+	dip.Window = d.window()
 	if !d.Has("time") {
 		d.Missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
 		return dip
 	}
 	dip.Time, _ = d.seconds("time")
 	return dip
+}
+
+const windowCure = `write window = "10 %", or "-33 % +67 %" for how much shorter and how much longer`
+
+// window reads how much shorter and longer a dip may be, and who says so.
+func (t table) window() Window {
+	var w Window
+	if !t.Has("window") {
+		if t.Has("window_source") {
+			t.AtKey(t.Place("window_source"), windowCure, "window_source stands without window")
+		}
+		return w
+	}
+	long, ok := strict.Figure(t.Table, "window", "10 %", func(text string) (long float64, err error) {
+		w.Short, long, err = parseWindow(text)
+		return long, err
+	})
+	w.Long = long
+	if !t.Has("window_source") {
+		t.Missing("window_source", `write window_source = "..." : a published work, or "common practice, no published source"`)
+	}
+	w.Source = t.Text("window_source", 300, false, `write window_source = "common practice, no published source"`)
+	if !ok {
+		return Window{}
+	}
+	return w
+}
+
+// parseWindow reads "10 %" or "-33 % +67 %" and returns the two shares.
+func parseWindow(text string) (short, long float64, err error) {
+	less, more, both := strings.Cut(strings.TrimPrefix(text, "-"), "+")
+	if both != strings.HasPrefix(text, "-") {
+		return 0, 0, fault.Usagef("%s is no window", strict.Excerpt(text)).Try("%s", windowCure)
+	}
+	if !both {
+		more = less
+	}
+	if short, err = measure.ParseRatio(less); err == nil {
+		long, err = measure.ParseRatio(more)
+	}
+	switch {
+	case err != nil:
+		return 0, 0, fault.Usagef("%s is no window", strict.Excerpt(text)).Try("%s", windowCure)
+	case short > mostShort || long > mostLong || short+long == 0:
+		return 0, 0, fault.Usagef("must be more than 0 %%, at most 90 %% shorter and at most 900 %% longer").Try("%s", windowCure)
+	}
+	return short, long, nil
 }
 
 // coats reads [coats], which brushed and sprayed recipes have.

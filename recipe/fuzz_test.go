@@ -90,7 +90,7 @@ func checkSound(t *testing.T, r *Recipe) {
 	}
 	span(float64(r.Bath.Water.At), float64(r.Bath.Water.From), float64(r.Bath.Water.To))
 	span(float64(r.Bath.MaxLoad), 0, mostLoad)
-	span(float64(r.Bath.Life), 0, longestSeconds)
+	span(r.Bath.Weakest, 0, 1)
 	for _, g := range r.Bath.Reagents {
 		span(g.Concentration.At.PerL, g.Concentration.From.PerL, g.Concentration.To.PerL)
 		if c := g.Concentration; c.From.PerL <= 0 || g.Substance == "" || c.From.ByVolume != c.To.ByVolume {

@@ -21,7 +21,9 @@ source   = "common practice, no published source"
 [bath]
 water    = { at = "75 C", from = "71 C", to = "82 C" }
 max_load = "2 dm2/L"
-life     = "4 h"
+max_load_reason = "pieces touch beyond it"
+works_down_to = "60 C"
+weakest  = "50 %"
 
 [[bath.reagent]]
 substance     = "liver-of-sulfur"
@@ -34,10 +36,29 @@ form          = "25 % solution"
 concentration = "10 mL/L"
 note          = "last"
 
+[[bath.mix]]
+add  = "ammonia"
+how  = "under the hood"
+
+[[bath.mix]]
+add         = "water"
+part        = "2/3"
+temperature = "20 C"
+
+[[bath.mix]]
+add = "water"
+part = "1/3"
+temperature = "25 C"
+
+[[bath.mix]]
+add = "liver-of-sulfur"
+
 [dip]
 time    = { at = "10 s", from = "3 s", to = "30 s" }
 dips    = 2
 stop_at = "grey"
+window  = "-20 % +35 %"
+window_source = "common practice, no published source"
 
 [[step]]
 do   = "degrease"
@@ -134,8 +155,14 @@ func TestDecodeGivesEveryField(t *testing.T) {
 	if w := r.Bath.Water; w.At != 75 || w.From != 71 || w.To != 82 {
 		t.Errorf("water %+v", w)
 	}
-	if r.Bath.MaxLoad != 2 || r.Bath.Life != 4*3600 {
-		t.Errorf("load %v, life %v", r.Bath.MaxLoad, r.Bath.Life)
+	if b := r.Bath; b.MaxLoad != 2 || b.MaxLoadReason != "pieces touch beyond it" || b.WorksDownTo != 60 || b.Weakest != 0.5 {
+		t.Errorf("limits %+v", b)
+	}
+	if w := (MixStep{Add: AddWater, Part: 2.0 / 3, Water: 20, HasWater: true, Line: 30}); len(r.Bath.Mix) != 4 || r.Bath.Mix[1] != w || r.Bath.Mix[3].Part != 1 {
+		t.Errorf("order of mixing %+v", r.Bath.Mix)
+	}
+	if w := (Window{0.2, 0.35, "common practice, no published source"}); r.Dip.Window != w || !w.Given() {
+		t.Errorf("window %+v", r.Dip.Window)
 	}
 	a, b := r.Bath.Reagents[0], r.Bath.Reagents[1]
 	if a.Substance != "liver-of-sulfur" || a.Form != "lump" || a.Concentration != (Range[measure.Concentration]{measure.Concentration{PerL: 4.5}, measure.Concentration{PerL: 4}, measure.Concentration{PerL: 5}}) {
@@ -151,7 +178,7 @@ func TestDecodeGivesEveryField(t *testing.T) {
 		t.Fatalf("%d steps", len(r.Steps))
 	}
 	s := r.Steps[1]
-	if s.Do != "rinse" || s.Baths != 2 || !s.HasWater || s.Water.At != 60 || s.Line != 34 {
+	if s.Do != "rinse" || s.Baths != 2 || !s.HasWater || s.Water.At != 60 || s.Line != 55 {
 		t.Errorf("second step %+v", s)
 	}
 	if s := r.Steps[4]; s.With != "sodium-carbonate" || s.Concentration.To != (measure.Concentration{PerL: 20}) || s.Baths != 1 {

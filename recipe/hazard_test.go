@@ -16,7 +16,7 @@ func bathOf(ids ...string) (text string, lastLine int) {
 		fmt.Fprintf(&b, "[[bath.reagent]]\nsubstance     = %q\nconcentration = \"2 g/L\"\n", id)
 	}
 	head, rest, _ := strings.Cut(good, "[[bath.reagent]]")
-	_, tail, _ := strings.Cut(rest, "[dip]")
+	_, tail, _ := strings.Cut(rest, "[dip]") // the order of mixing goes with the reagents
 	text = head + b.String() + "[dip]" + tail
 	return text, strings.Count(head, "\n") + 3*len(ids) - 1
 }

@@ -19,6 +19,8 @@ const (
 	mostLoad         = 100     // dm2/L; plating practice is about 1 to 10
 	mostSpread       = 5000    // mL/m2, a film 5 mm thick
 	mostCoats        = 50
+	mostShort        = 0.9 // share of a dip that a window lets go
+	mostLong         = 9   // share of a dip that a window adds
 )
 
 // span reads a figure or a table of at, from and to. parse reads one text; it

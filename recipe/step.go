@@ -15,7 +15,7 @@ type stepRule struct {
 
 // doings lists the steps in the order in which they usually come.
 func doings() []string {
-	return []string{"degrease", "matte", "pickle", "rinse", "dip", "coat", "neutralise", "dry", "relieve", "seal", "inspect", "wait"}
+	return []string{"degrease", "matte", "heat", "pickle", "rinse", "dip", "coat", "neutralise", "dry", "relieve", "seal", "inspect", "wait"}
 }
 
 func ruleFor(do string) (stepRule, bool) {
@@ -30,6 +30,8 @@ func ruleFor(do string) (stepRule, bool) {
 		return stepRule{may: []string{"baths", "running", "water", "time", "how", "note"}}, true
 	case "dry":
 		return stepRule{may: []string{"how", "time", "note"}}, true
+	case "heat":
+		return stepRule{may: []string{"time", "how", "note"}, must: []string{"how"}}, true
 	case "relieve", "inspect":
 		return stepRule{may: []string{"how", "note"}, must: []string{"how"}}, true
 	case "seal":

@@ -8,15 +8,15 @@ import (
 	"hepar/recipe/strict"
 )
 
-// Template gives a commented recipe file for a new finish. It is strict TOML; all
+// Template returns a commented recipe file for a new finish. It is strict TOML; all
 // that keeps it from passing the check are the places marked FILL IN.
 func Template(slug string) []byte {
 	return []byte(strings.ReplaceAll(templateText, "SLUG", slug))
 }
 
-// FromExisting gives the file of a recipe again, to be changed into a new one:
-// the same text under a line of comment that says where it was taken from. It is
-// a usage error if slug cannot name a recipe or is the name of r itself.
+// FromExisting returns the file of a recipe, to be changed into a new one: the
+// same text under a line of comment that says where it comes from. It returns a
+// usage error where slug cannot name a recipe or is the name of r itself.
 func FromExisting(r *Recipe, slug string) ([]byte, error) {
 	if !ValidSlug(slug) {
 		return nil, fault.Usagef("%q cannot be the name of a recipe", strict.Excerpt(slug)).Try("use small letters, digits and hyphens, at most 64")
@@ -43,28 +43,41 @@ source   = "FILL IN"    # a published work, or "common practice, no published so
 
 [bath]
 water      = "FILL IN"  # temperature at work, 0 to 110 C
-# max_load = "2 dm2/L"  # metal in the bath at one time
-# life     = "4 h"      # after this the mixed bath has half its strength
+# works_down_to = "60 C"     # the bath does not work below this temperature
+# weakest  = "50 %"          # nor below this share of its strength
+# max_load = "2 dm2/L"       # metal in the bath at one time; only with a reason
+# max_load_reason = "..."    # why, and who says so
 # vessel   = "glass, glazed or plastic; no bare metal"
 
 [[bath.reagent]]             # one for each substance; the first is the limiting one
 substance     = "FILL IN"    # such as "liver-of-sulfur"; never an acid with a sulfide
 # form        = "lump"       # the state it is weighed in, where there are several
 concentration = "FILL IN"    # g/L or mL/L of finished bath; %w/v, oz/US gal, mol/L work too
-# note        = "dissolve it last"
+# note        = "stir until it is clear"
+
+# The order of mixing. Leave it out to add cold water first, then the reagents little
+# by little. Name all the water and every reagent; a part is a share such as "2/3".
+# Write it out for a bath with ammonia: ammonia first, under the hood, then cold water.
+# [[bath.mix]]
+# add  = "water"        # or a substance of this bath
+# part = "2/3"          # all of it where there is no part
+# temperature = "20 C"  # of the water; at most 30 C in a bath with ammonia
+# how  = "into the vessel first"
 
 [dip]                   # for immersed, pickle and stop; take it away for the others
 time      = "FILL IN"   # for all dips together, such as { at = "10 s", from = "3 s", to = "30 s" }
 # dips    = 1           # how many times a piece goes in
 # stop_at = "blue-black"
+# window  = "-33 % +67 %"    # how much shorter and longer still looks the same; or "10 %"
+# window_source = "common practice, no published source"
 
 # [coats]               # for brushed and sprayed, in the place of [dip]
 # number = { at = 3, from = 1, to = 5 }
 # spread = "80 mL/m2"   # liquid for one coat
 # wait   = "30 min"     # between coats
 
-# The steps, in order. The words after do: degrease, matte, pickle, rinse, dip, coat,
-# neutralise, dry, relieve, seal, inspect, wait. Always rinse between an acid and a sulfide.
+# The steps, in order. The words after do: degrease, matte, heat, pickle, rinse, dip,
+# coat, neutralise, dry, relieve, seal, inspect, wait. Always rinse between an acid and a sulfide.
 [[step]]
 do  = "degrease"
 how = "FILL IN"         # with what, until what is seen: "until water runs off in a sheet"

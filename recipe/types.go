@@ -15,14 +15,14 @@ const (
 	Brushed  Kind = "brushed"  // scales by area and coats
 	Sprayed  Kind = "sprayed"  // scales by area and coats
 	Pickle   Kind = "pickle"   // an acid helper bath
-	Stop     Kind = "stop"     // an alkaline rinse that stops a finish
+	Stop     Kind = "stop"     // an alkaline helper bath: it stops a finish or strips it
 )
 
 // Range is a figure with the limits between which it may lie. From and To equal
-// At where the recipe gives a single figure. From <= At <= To always holds.
+// At where the recipe has a single figure. From <= At <= To always holds.
 type Range[T comparable] struct{ At, From, To T }
 
-// Single reports whether the recipe gave one figure and no limits.
+// Single tells whether the recipe has one figure and no limits.
 func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 
 // Recipe is a finish: the master from which every batch is scaled. It is made by
@@ -50,13 +50,24 @@ type Recipe struct {
 
 // Bath is the solution and how it is kept.
 type Bath struct {
-	Water       Range[measure.Celsius]
-	MaxLoad     measure.SquareDMPerLiter // 0 where the recipe gives none
-	WorksDownTo measure.Celsius          // below it the bath does not work; 0 where not given
-	Weakest     float64                  // share of the strength below which it does not work; 0 where not given
-	Mix         []MixStep                // how it is mixed, in order; empty: water first
-	Vessel      string                   // what it may stand in, in words
-	Reagents    []Reagent                // the first is the limiting one
+	Water         Range[measure.Celsius]   // where to mix and start, 0 to 110 C
+	WorksDownTo   measure.Celsius          // below it the bath does not work; 0 where not given
+	Weakest       float64                  // share of its strength below which it does not work, over 0 and under 1; 0 where not given
+	MaxLoad       measure.SquareDMPerLiter // metal in the bath at one time; 0 where not given
+	MaxLoadReason string                   // why; empty where MaxLoad is 0
+	Vessel        string                   // what it may stand in, in words
+	Reagents      []Reagent                // the first is the limiting one
+	Mix           []MixStep                // as the file has it; [Bath.Mixing] returns the order to follow
+}
+
+// MixStep is one thing put into the vessel when the bath is mixed.
+type MixStep struct {
+	Add      string          // AddWater, or the id of a reagent of the bath
+	Part     float64         // share of that water or reagent, over 0 and up to 1
+	Water    measure.Celsius // temperature of the water, 0 to 100 C
+	HasWater bool            // whether Water is given
+	How      string          // in words
+	Line     int             // in the file; 0 where the file has no [[bath.mix]]
 }
 
 // Reagent is one thing weighed or measured into the bath.
@@ -75,21 +86,16 @@ type Dip struct {
 	Window Window
 }
 
-// Window is how much shorter and longer a dip still looks the same, as shares.
+// Window says how far a time in the bath may miss and the piece still looks the
+// same. Both shares are 0 where the recipe has no window.
 type Window struct {
-	Short, Long float64
-	Source      string
+	Short  float64 // share of the time that may be missing, 0 to 0.9: 0.33 is a third shorter
+	Long   float64 // share of the time that may be too much, 0 to 9: 0.67 is two thirds longer
+	Source string  // a published work, or "common practice, no published source"
 }
 
-// MixStep is one thing that goes into the vessel.
-type MixStep struct {
-	Add      string  // "water" or a substance of the bath
-	Part     float64 // share of it, 1 if not given
-	Water    measure.Celsius
-	HasWater bool
-	How      string
-	Line     int
-}
+// Given tells whether the recipe has a window.
+func (w Window) Given() bool { return w.Source != "" }
 
 // Coats is how often and how thickly a brushed or sprayed finish is laid on.
 type Coats struct {
@@ -100,7 +106,7 @@ type Coats struct {
 
 // Step is one thing done, in order. Only the keys that fit Do are set.
 type Step struct {
-	Do            string                       // degrease, matte, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
+	Do            string                       // degrease, matte, heat, pickle, rinse, dip, coat, neutralise, dry, relieve, seal, inspect, wait
 	With          string                       // a substance of the reagent package, or empty
 	Concentration Range[measure.Concentration] // of With; zero where not given
 	Water         Range[measure.Celsius]       // zero where not given
@@ -122,7 +128,7 @@ type Hazards struct {
 	Notes       []string
 }
 
-// For reports whether the recipe is written for an alloy; the empty name is any.
+// For tells whether the recipe is written for an alloy; the empty name is any.
 func (r *Recipe) For(alloy string) bool {
 	return alloy == "" || slices.Contains(r.Alloys, alloy)
 }

@@ -134,10 +134,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		t.add("coats", fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At)))
 	}
 	if r.Bath.MaxLoad > 0 {
-		t.add("most metal", u.Load(r.Bath.MaxLoad))
-	}
-	if r.Bath.Life > 0 {
-		t.add("half-life", u.Time(r.Bath.Life))
+		t.add("most metal", u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason)
 	}
 	if r.Bath.Vessel != "" {
 		t.add("vessel", r.Bath.Vessel)

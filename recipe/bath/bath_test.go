@@ -141,7 +141,7 @@ func TestReagentFollowsTheRecipe(t *testing.T) {
 	}
 	copper := sheet(t, Order{Recipe: master(t, "copper-brown-black"), Volume: 3.785411784, Pieces: 4,
 		Piece: piece(t, "copper-c110", "disc", metal.Dimensions{Diameter: 30, Thickness: 2})})
-	outside.Check(t, "3 oz to the US gallon, in g", "Art Metalwork (Payne): 3 oz potassium sulfide to the gallon", 85.05, *copper.Bath.Reagents[0].Grams, 0.2)
+	outside.Check(t, "ceiling for a US gallon, in g", "Art Metalwork (Payne): 3 oz potassium sulfide to the gallon", 85.05, copper.Bath.Reagents[0].ToPerLiter*3.785411784, 0.2)
 }
 
 // TestFormAndPurity checks what stands on the shelf against what the recipe speaks of.

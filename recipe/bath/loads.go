@@ -79,7 +79,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 	}
 	if r.Dip != nil {
 		run.Dip = r.Dip.Time
-		if w := r.Dip.Window; w.Short > 0 || w.Long > 0 {
+		if w := r.Dip.Window; w.Given() {
 			run.Window = plan.Window{Short: w.Short, Long: w.Long}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -143,8 +144,7 @@ type PourLine struct {
 	Text   string       `json:"text"` // in metric units
 }
 
-// pour lists what goes in, in the recipe's own order if it has one, else water first,
-// cold before hot, and the reagents little by little.
+// pour lists what goes in, in the order of the recipe.
 func (o *Order) pour(s *Sheet) {
 	w := s.Bath.Water
 	notes := map[string]string{}
@@ -166,35 +166,24 @@ func (o *Order) pour(s *Sheet) {
 		}
 		s.Bath.Pour = append(s.Bath.Pour, p)
 	}
-	if mix := o.Recipe.Bath.Mix; len(mix) > 0 {
-		for _, m := range mix {
-			if m.Add == "water" {
-				c := w.ColdC
-				if m.HasWater {
-					c = float64(m.Water)
-				}
-				water((w.HotL+w.ColdL)*m.Part, &c, m.How)
-				continue
-			}
+	for _, m := range o.Recipe.Bath.Mixing() {
+		switch {
+		case m.Add != recipe.AddWater:
 			for _, line := range s.Bath.Reagents {
 				if line.Substance == m.Add {
 					add(line, m.Part, m.How)
 				}
 			}
-		}
-	} else {
-		cold := ""
-		if w.Stand {
-			cold = "let it come to the temperature of the bath"
-		}
-		water(w.ColdL, &w.ColdC, cold)
-		water(w.HotL, &w.HotC, "slowly")
-		for _, line := range s.Bath.Reagents {
-			how := "little by little, stirring"
-			if line.Amount().Poured() {
-				how = "slowly, stirring"
+		case m.HasWater:
+			c := float64(m.Water)
+			water((w.HotL+w.ColdL)*m.Part, &c, m.How)
+		default: // the bath decides: cold before hot
+			cold := m.How
+			if w.Stand {
+				cold = strings.Join(nonEmpty(m.How, "let it come to the temperature of the bath"), "; ")
 			}
-			add(line, 1, how)
+			water(w.ColdL*m.Part, &w.ColdC, cold)
+			water(w.HotL*m.Part, &w.HotC, strings.Join(nonEmpty(m.How, "slowly"), "; "))
 		}
 	}
 	for i := range s.Bath.Pour {

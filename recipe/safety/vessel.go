@@ -60,7 +60,7 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 		}
 		v.hear(heard(s.How, s.Do == "rinse"))
 		v.hear(heard(s.Note, true))
-		if !slices.Contains([]string{"inspect", "relieve", "wait"}, s.Do) {
+		if !slices.Contains([]string{"heat", "inspect", "relieve", "wait"}, s.Do) {
 			v.agents = slices.DeleteFunc(v.agents, func(a agent) bool { return a.id == "pickle" && a.spoken })
 		}
 		vs = append(vs, v)
@@ -128,7 +128,7 @@ func (v vessel) String() string {
 // aside tells whether what stands in a vessel is only read out of words about what may
 // be done with some of the pieces, as the rework that an inspection speaks of.
 func (v vessel) aside() bool {
-	return slices.Contains([]string{"inspect", "relieve", "wait"}, v.do) && !v.has(func(a agent) bool { return !a.spoken })
+	return slices.Contains([]string{"heat", "inspect", "relieve", "wait"}, v.do) && !v.has(func(a agent) bool { return !a.spoken })
 }
 
 // washes tells how many rinses a vessel is worth that is not a rinse: washing with

@@ -1,0 +1,148 @@
+package recipe
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+	"hepar/recipe/strict"
+)
+
+// AddWater is what a [MixStep] adds when it adds no reagent.
+const AddWater = "water"
+
+// coldWater is the warmest water that may meet ammonia while a bath is mixed, in
+// C: above it the gas comes off at once. Common practice, no source.
+const coldWater = 30
+
+// Ammonia tells whether ammonia solution goes into the bath.
+func (b Bath) Ammonia() bool {
+	return slices.ContainsFunc(b.Reagents, func(r Reagent) bool { return r.Substance == "ammonia" })
+}
+
+// Mixing returns the order in which the bath is mixed: the one of the recipe, or,
+// where it has none, the water first and then the reagents in their order. In a
+// bath with ammonia that water is at 20 C and the ammonia comes last. The water of
+// a step has no temperature where the bath decides.
+func (b Bath) Mixing() []MixStep {
+	if len(b.Mix) > 0 {
+		return b.Mix
+	}
+	steps := []MixStep{{Add: AddWater, Part: 1}}
+	var last []MixStep
+	for _, r := range b.Reagents {
+		if r.Substance == "ammonia" {
+			steps[0].Water, steps[0].HasWater = 20, true
+			last = append(last, MixStep{Add: r.Substance, Part: 1, How: "under the hood, slowly"})
+			continue
+		}
+		steps = append(steps, MixStep{Add: r.Substance, Part: 1, How: "little by little, stirring"})
+	}
+	return append(steps, last...)
+}
+
+// mix reads [[bath.mix]] and sees to it that it adds each thing of the bath in
+// full, and nothing else.
+func (t table) mix(bath Bath) []MixStep {
+	if !t.Has("mix") {
+		return nil
+	}
+	tables := t.subs("mix", "[[bath.mix]]")
+	names := []string{AddWater}
+	for _, r := range bath.Reagents {
+		if r.Substance != "" {
+			names = append(names, r.Substance)
+		}
+	}
+	before := t.Count()
+	added := map[string]float64{}
+	var steps []MixStep
+	for _, in := range tables {
+		if t.Full() {
+			return steps
+		}
+		s := in.mixStep(names, bath.Ammonia())
+		steps = append(steps, s)
+		added[s.Add] += s.Part
+	}
+	if t.Count() > before {
+		return steps // the sums would only repeat what is wrong already
+	}
+	for _, name := range names {
+		switch sum := added[name]; {
+		case sum == 0:
+			t.AtKey(t.Place("mix"), fmt.Sprintf("add [[bath.mix]] with add = %q where it goes in", name), "the order of mixing leaves out %s", name)
+		case math.Abs(sum-1) > 1e-6:
+			t.AtKey(t.Place("mix"), "make its parts come to one, such as \"2/3\" and \"1/3\"", "the parts of %s in the order of mixing make %.4g, not 1", name, sum)
+		}
+	}
+	return steps
+}
+
+// mixStep reads one [[bath.mix]]. names are what it may add.
+func (t table) mixStep(names []string, ammonia bool) MixStep {
+	t.Only("add", "part", "temperature", "how")
+	s := MixStep{Part: 1, Line: t.Line(), How: t.Text("how", 300, false, `write how = "..." in words`)}
+	s.Add = t.mixed(names)
+	if t.Has("part") {
+		s.Part, _ = strict.Figure(t.Table, "part", "2/3", parsePart)
+	}
+	switch {
+	case t.Has("temperature") && s.Add != AddWater && s.Add != "":
+		t.AtKey(t.Place("temperature"), "take it away; only water is warmed before it goes in", "%s has a temperature", s.Add)
+	case t.Has("temperature"):
+		s.Water, s.HasWater = t.mixWater(ammonia)
+	case s.Add == AddWater && ammonia:
+		t.Missing("temperature", `write temperature = "20 C": no hot water goes into a bath with ammonia`)
+	}
+	return s
+}
+
+// mixed reads what a step of mixing adds: water, or a reagent of the bath.
+func (t table) mixed(names []string) string {
+	cure := "write one of: " + strings.Join(names, ", ")
+	if !t.Has("add") {
+		t.Missing("add", cure)
+		return ""
+	}
+	add := t.Text("add", 60, true, cure)
+	if found, err := reagent.Find(add); add != AddWater && err == nil {
+		add = found.ID
+	}
+	if add != "" && !slices.Contains(names, add) {
+		t.AtValue(t.Place("add"), didYouMean(add, names)+cure, "%s is not in this bath", strict.Excerpt(add))
+		return ""
+	}
+	return add
+}
+
+// mixWater reads the temperature of water for mixing and refuses hot water where
+// there is ammonia.
+func (t table) mixWater(ammonia bool) (measure.Celsius, bool) {
+	at, ok := strict.Figure(t.Table, "temperature", "20 C", func(text string) (measure.Celsius, error) {
+		v, err := measure.ParseTemperature(text)
+		if err != nil {
+			return 0, err
+		}
+		return v, strict.Within(v, 0, 100, false, "C")
+	})
+	if ok && ammonia && at > coldWater {
+		f := t.AtValue(t.Place("temperature"), "mix it cold: water of at most 30 C, under the hood; warm the bath slowly afterwards",
+			"hot water drives the ammonia out of this bath while it is mixed")
+		f.Refused = true
+	}
+	return at, ok
+}
+
+// parsePart reads a share such as "2/3", "0.5" or "50 %".
+func parsePart(text string) (float64, error) {
+	v, err := measure.ParseRatio(text)
+	if err != nil || v <= 0 || v > 1 {
+		return 0, fault.Usagef("%s is no share over nothing and up to the whole", strict.Excerpt(text)).Try(`write a share of it, for instance part = "2/3"`)
+	}
+	return v, nil
+}
