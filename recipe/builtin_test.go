@@ -9,7 +9,7 @@ import (
 
 // The built-in recipes have to pass the check that users' own files must pass.
 func TestBuiltinRecipesPass(t *testing.T) {
-	lib, findings, err := recipe.Load(recipes.FS)
+	lib, findings, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}

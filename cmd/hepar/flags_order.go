@@ -147,9 +147,6 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 // orderFrom reads an order. The recipe is set by the caller.
 func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
 	o := bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway")}
-	if s.HasSetup {
-		o.Shop.SetupMinutes = &s.SetupMinutes
-	}
 	o.Rack = s.BasketPieces
 	kinds := len(c.StringSlice("kind")) > 0
 	if !c.IsSet("pieces") && !kinds {
@@ -193,7 +190,7 @@ func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 	}
 	name := c.String("vessel")
 	if v, ok := s.Vessels[name]; ok {
-		o.Vessel, o.Lid, o.HeaterW = &v, s.Fittings[name].Lid, s.Fittings[name].HeaterW
+		o.Vessel, o.Lid, o.HeaterW = &v.Vessel, v.Lid, v.HeaterW
 		return nil
 	}
 	v, err := bath.ParseVessel(name)

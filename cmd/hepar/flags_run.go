@@ -68,7 +68,7 @@ func takeKinds(c *cli.Context, o *bath.Order) error {
 			return err
 		}
 		if len(findings) > 0 {
-			return recipe.Findings(findings).Err()
+			return recipe.Findings(findings).Of("job file")
 		}
 		kinds = append(kinds, read...)
 	}
