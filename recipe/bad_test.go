@@ -16,13 +16,13 @@ func badImmersed() []bad {
 	return []bad{
 		// keys
 		{"look     =", "«Look     =", "Look", "unknown key Look in the recipe", "write look: keys are in small letters"},
-		{"revision = 3", "revision = 3\n«colour = \"x\"", "colour", "unknown key colour in the recipe", "keys that fit here"},
+		{"revision = 3", "revision = 3\n«colour = \"x\"", "colour", "unknown key colour in the recipe", "the keys here are"},
 		{"max_load =", "«max-load =", "max-load", "unknown key max-load in [bath]", "did you mean max_load?"},
 		{"note          = \"last\"", "«notes = \"last\"", "notes", "unknown key notes in [[bath.reagent]] 2", "did you mean note?"},
 		{"note = \"keep moving\"", "«Note = \"keep moving\"", "Note", "unknown key Note in [[step]] 3", "write note"},
 		{"stop_at =", "«\"stop at\" =", "\"stop at\"", "unknown key stop at in [dip]", "did you mean stop_at?"},
 		{"disposal    =", "«dispposal    =", "dispposal", "unknown key dispposal in [hazards]", "did you mean disposal?"},
-		{"from = \"3 s\"", "«min = \"3 s\"", "min", "unknown key min in time", "keys that fit here: at, from, to"},
+		{"from = \"3 s\"", "«min = \"3 s\"", "min", "unknown key min in time", "the keys here are: at, from, to"},
 		{"[dip]", "[dip]\n«x.y = 1", "x", "unknown key x in [dip]", ""},
 		{"[hazards]", "«[extra]\na = 1\n[hazards]", "[extra]", "unknown key extra in the recipe", ""},
 		// keys of other steps
@@ -51,7 +51,7 @@ func badImmersed() []bad {
 		{"[\"goggles\", \"gloves\"]", "[\"goggles\", «5]", "5", "entry 2 of ppe must be text in quotes, not a whole number", ""},
 		{"note          = \"last\"", "note          = «2", "2", "note must be text in quotes, not a whole number", "in words"},
 		{"baths = 2", "baths = «2.0", "2.0", "baths must be a whole number", ""},
-		{"concentration = \"10 mL/L\"", "concentration = «10", "10", "concentration must be text with a unit, in quotes, not a whole number", "write the unit behind the figure"},
+		{"concentration = \"10 mL/L\"", "concentration = «10", "10", "concentration must be text with a unit, in quotes, not a whole number", "write the unit after the figure"},
 		{"concentration = \"10 mL/L\"", "concentration = «nan", "nan", "concentration must be text with a unit, in quotes, not nan or inf", ""},
 		{"time = \"1 min\"", "time = «60", "60", "time must be text with a unit, in quotes, not a whole number", ""},
 		{"time = \"1 min\"", "running = «\"yes\"", "\"yes\"", "running must be true or false, not text", ""},
@@ -75,7 +75,7 @@ func badImmersed() []bad {
 		{"\"10 mL/L\"", "{ at = \"10 mL/L\", to = «\"12 g/L\" }", "\"12 g/L\"", "g/L here and mL/L before it", ""},
 		{"\nwater = \"60 C\"", "\nwater = «\"60\"", "\"60\"", "water: ", ""},
 		{"water = \"60 C\"", "water = «\"60 s\"", "\"60 s\"", "is a time", ""},
-		{"water = \"60 C\"", "water = «\"111 C\"", "\"111 C\"", "outside 0 to 110 C", "look at the unit"},
+		{"water = \"60 C\"", "water = «\"111 C\"", "\"111 C\"", "outside 0 to 110 C", "check the unit"},
 		{"water = \"60 C\"", "water = «\"31 F\"", "\"31 F\"", "outside 0 to 110 C", ""},
 		{"water = \"60 C\"", "water = «\"nan C\"", "\"nan C\"", "water: ", ""},
 		{"time = \"1 min\"", "time = «\"31 d\"", "\"31 d\"", "longer than 30 days", ""},
@@ -139,16 +139,16 @@ func badImmersed() []bad {
 		{"[hazards]", "«[coats]\nnumber = 1\nspread = \"80 mL/m2\"\n[hazards]", "[coats]", "a recipe of kind immersed has no [coats]", ""},
 		{"[hazards]", "[[step]]\ndo = «\"dip\"\n[hazards]", "\"dip\"", "more than one step dip", ""},
 		{"do   = \"dip\"", "do   = «\"coat\"", "\"coat\"", "a recipe of kind immersed is dipped, not coated", ""},
-		{"[dip]", "[[bath.reagent]]\nsubstance = «\"ammonia\"\nconcentration = \"1 mL/L\"\n[dip]", "\"ammonia\"", "ammonia stands in this bath twice", ""},
+		{"[dip]", "[[bath.reagent]]\nsubstance = «\"ammonia\"\nconcentration = \"1 mL/L\"\n[dip]", "\"ammonia\"", "ammonia is in this bath twice", ""},
 		{"do   = \"degrease\"\nwith = \"detergent\"", "do   = \"degrease\"\n«concentration = \"2 g/L\"", "concentration", "this step has no with", ""},
 		// syntax
 		{"revision = 3", "revision = 3 «4", "revision = 3 4", "not valid TOML", ""},
-		{"dips    = 2", "dips    = 2\n«dips = 3", "dips = 3", "not valid TOML", "take one of the two away"},
-		{"[hazards]", "[«dip]\n[hazards]", "[dip]", "not valid TOML", "take one of the two away"},
+		{"dips    = 2", "dips    = 2\n«dips = 3", "dips = 3", "not valid TOML", "remove one of the two"},
+		{"[hazards]", "[«dip]\n[hazards]", "[dip]", "not valid TOML", "remove one of the two"},
 		{"baths = 2", "baths = «02", "baths = 02", "not valid TOML", ""},
 		{"look     = \"even grey\"", "look     = \"«\\quite grey\"", "", "not valid TOML", "backslash twice"},
-		// what the first parser lets pass and the second does not
-		{"[bath]\nwater ", "bath.vessel = \"glass\"\n«[bath]\nwater ", "[bath]", "already exists", "take one of the two away"},
+		// what the decoder lets pass
+		{"[bath]\nwater ", "bath.vessel = \"glass\"\n«[bath]\nwater ", "[bath]", "already exists", "remove one of the two"},
 		{"revision = 3", "revision = «99999999999999999999", "", "not valid TOML", ""},
 	}
 }
@@ -169,7 +169,7 @@ func badBrushed() []bad {
 		{"do = \"coat\"", "do = «\"dip\"", "\"dip\"", "a brushed recipe is coated, not dipped", ""},
 		{"do = \"coat\"", "do = \"coat\"\n[[step]]\ndo = «\"coat\"", "\"coat\"", "more than one step coat", ""},
 		{"ppe         = [\"goggles\"]", "ppe         = «[\"goggles\",\n  [\"x\"]]", "", "entry 2 of ppe must be text in quotes, not a list", ""},
-		{"bath.water = \"20 C\"\n[[bath", "bath = { water = \"20 C\" }\n«[[bath", "[[bath.reagent]]", "already exists", "take one of the two away"},
+		{"bath.water = \"20 C\"\n[[bath", "bath = { water = \"20 C\" }\n«[[bath", "[[bath.reagent]]", "already exists", "remove one of the two"},
 		{"kind     = \"brushed\"", "kind     = «\"brush\"", "\"brush\"", "unknown kind brush", "did you mean brushed?"},
 	}
 }

@@ -37,7 +37,7 @@ func (t table) alloys() []string {
 	for i, name := range names {
 		switch {
 		case slices.Contains(known, name):
-			t.AtValue(where[i], "name each alloy once", "alloy %s stands there twice", name)
+			t.AtValue(where[i], "list each alloy once", "alloy %s is listed twice", name)
 		default:
 			if _, err := metal.Find(name); err != nil {
 				t.AtValue(where[i], fault.CureOf(err), "unknown alloy %s", strict.Excerpt(name))
@@ -148,7 +148,7 @@ func (t table) hazards() Hazards {
 	}
 	h.Only("gas", "ventilation", "ppe", "disposal", "notes")
 	var out Hazards
-	out.Gas, _ = h.List("gas", 80, true, true, `write gas = ["hydrogen sulfide"], or gas = [] if none comes off`)
+	out.Gas, _ = h.List("gas", 80, true, true, `write gas = ["hydrogen sulfide"], or gas = [] if there is none`)
 	out.Ventilation = h.Text("ventilation", 400, true, `write ventilation = "..." : a hood ducted outdoors, or work outdoors`)
 	out.PPE, _ = h.List("ppe", 200, true, false, `write ppe = ["safety goggles", "..."]`)
 	out.Disposal = h.Text("disposal", 600, true, `write disposal = "..." : collect, label; local rules and the SDS decide`)

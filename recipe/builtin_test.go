@@ -14,7 +14,7 @@ import (
 
 func builtins(t *testing.T) []*recipe.Recipe {
 	t.Helper()
-	lib, findings, err := recipe.Load(recipes.FS)
+	lib, findings, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,19 @@ import (
 	"hepar/recipe/strict"
 )
 
+// MaxSize is the largest recipe file that is read, in bytes.
+const MaxSize = strict.MaxSize
+
+// Finding is one thing wrong in a recipe file.
+type Finding = strict.Finding
+
+// Findings is what is wrong with one recipe, as an error. [Library.Get] returns one
+// inside a *fault.Error.
+type Findings = strict.Findings
+
+// FindingsOf returns the findings inside an error of this package, or nil.
+func FindingsOf(err error) []Finding { return strict.FindingsOf(err) }
+
 // table is one table of the file, with what only a recipe has in it.
 type table struct{ strict.Table }
 
@@ -25,17 +38,28 @@ func (t table) subs(key, name string) []table {
 	return tables
 }
 
-// fileKind is what a recipe file is called in messages.
+// fileKind describes a recipe file for the messages.
 func fileKind() strict.Kind {
-	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "hepar recipe list names the recipes there are",
-		Further: "a further step begins with [[step]]"}
+	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "list the recipes: hepar recipe list",
+		Further: "begin another step with [[step]]"}
 }
 
-// Decode reads a recipe file that is already in memory. It gives everything that
-// is wrong with it at once, in the order of the file; the recipe is nil if
-// anything is. file is the name used in findings; its last part without .toml
-// becomes the slug, and has to be fit for one. Data over [MaxSize] is refused. Decode
-// never panics.
+// Read reads and decodes one recipe file of at most [MaxSize] bytes; a longer file
+// returns one finding. The error means that the file cannot be read at all: it is missing,
+// or is a directory, a device or a pipe.
+func Read(path string) (*Recipe, []Finding, error) {
+	data, err := fileKind().ReadFile(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	r, findings := Decode(path, data)
+	return r, findings, nil
+}
+
+// Decode reads a recipe file that is already in memory. It returns everything that is
+// wrong with it, in the order of the file; the recipe is nil if anything is. file is the
+// name in the findings; its last part without .toml becomes the slug and must be a valid
+// one. Decode never panics.
 func Decode(file string, data []byte) (*Recipe, []Finding) { return decode(fileKind(), file, data) }
 
 func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
@@ -50,8 +74,7 @@ func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 	if len(findings) > 0 || r == nil {
 		return nil, findings
 	}
-	r.Slug = slug
-	r.File, r.Text = file, string(data)
+	r.Slug, r.File, r.Text = slug, file, string(data)
 	r.Digest = Digest(r)
 	return r, nil
 }
@@ -60,7 +83,7 @@ func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 func (t table) recipe() *Recipe {
 	t.Only("title", "revision", "kind", "alloys", "look", "source", "plated", "bath", "dip", "coats", "step", "hazards")
 	r := &Recipe{
-		Title:    t.Text("title", 80, true, `write title = "what the finish is, on what metal"`),
+		Title:    t.Text("title", 80, true, `write title = "the finish and the metal"`),
 		Revision: t.Whole("revision", 1, 9999, 0, true),
 		Kind:     t.kind(),
 		Alloys:   t.alloys(),

@@ -23,7 +23,7 @@ func (t table) dip(kind Kind) *Dip {
 		return nil
 	}
 	if !wanted && kind != "" {
-		t.AtKey(d.Here(), "take it away; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
+		t.AtKey(d.Here(), "remove it; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
 		return nil
 	}
 	d.Only("time", "dips", "stop_at", "window", "window_source")
@@ -99,7 +99,7 @@ func (t table) coats(kind Kind) *Coats {
 		return nil
 	}
 	if !wanted && kind != "" {
-		t.AtKey(c.Here(), "take it away; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
+		t.AtKey(c.Here(), "remove it; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
 		return nil
 	}
 	c.Only("number", "spread", "wait")

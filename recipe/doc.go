@@ -1,22 +1,19 @@
-// Package recipe knows what a finish is: the file a person writes, and the
-// [Recipe] every batch is scaled from.
+// Package recipe knows what a finish is: the file that a person writes, and the [Recipe]
+// from which every batch is scaled.
 //
-// Call [Load] for the recipes there are, and [Library.Get] for one of them;
-// [Read] checks a file by its path, [Decode] one that is in memory. All three return
-// findings: everything that is wrong with a file at once, each with line and
-// column, the offending text and the cure. [Template] and [FromExisting] begin a
-// new file. [Digest] is the fingerprint of what a recipe says, whatever its file
-// looks like. [Bath.Mixing] is the order in which the bath is mixed, and there is
-// no other; [Window] says how far the time in the bath may miss.
+// Call [Load] to look up the recipes, and [Library.Get] to read one of them; [Read] checks
+// a file by its path, [Decode] one in memory. All three return findings: everything that
+// is wrong with a file, each with line and column, the offending text and the cure.
+// [Template] and [FromExisting] begin a new file. [Digest] is the fingerprint of what a
+// recipe says, whatever its file looks like.
 //
-// What the package promises: a recipe it hands out is complete, in range and in
-// the units of its types; a substance of the banned families, and a bath in which
-// a sulfide stands with an acid, an oxidizer or bleach, is never handed out; a
-// file of any size, shape or content returns findings and no panic; reading one
-// recipe parses no other. A name that stands in two places is an error, never an
-// override.
+// The package promises: a recipe that it returns is complete, in range and in the units
+// of its types; it never returns a recipe with a banned substance, or with a sulfide in
+// one bath with an acid, an oxidizer or bleach; a file of any size, shape or content
+// returns findings and never a panic; reading one recipe parses no other. A recipe of the
+// user with the name of a built-in one is used instead of it; [Library.Replaces] reports
+// that.
 //
-// What it does not promise: that a recipe that passes is harmless. The safety
-// data sheet, local codes and licensed practice decide; package safety looks at
-// the order of the steps.
+// It does not promise that a recipe that passes is harmless. The safety data sheet, local
+// codes and licensed practice decide; package safety checks the order of the steps.
 package recipe

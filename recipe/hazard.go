@@ -17,7 +17,7 @@ func (t table) together(reagents []Reagent, where []table) {
 		}
 		at := where[i].Place("substance")
 		if slices.ContainsFunc(before, func(s reagent.Substance) bool { return s.ID == here.ID }) {
-			t.AtValue(at, "put the two amounts into one [[bath.reagent]]", "%s stands in this bath twice", here.ID)
+			t.AtValue(at, "put the two amounts into one [[bath.reagent]]", "%s is in this bath twice", here.ID)
 			continue
 		}
 		for _, other := range before {

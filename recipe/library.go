@@ -2,109 +2,70 @@ package recipe
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/strict"
 )
 
-// Library knows where every recipe is: the built-in ones and those in the
-// folders of the user. It holds names only; a recipe is parsed when it is asked
-// for. It is safe for use by several goroutines.
+// Library knows where every recipe is: the built-in ones and those in the user's folder.
+// It holds names only and parses a recipe when it is asked for, so a bad file stops
+// nobody who does not need it.
 type Library struct {
 	builtin fs.FS
-	entries map[string][]string // slug to places; more than one is a clash
-	slugs   []string
+	shipped []string          // names of the built-in recipes
+	own     map[string]string // files of the user, by name
 }
 
-// BuiltinFile is what stands for the file of a built-in recipe.
+// BuiltinFile stands for the file of a built-in recipe.
 const BuiltinFile = "built-in"
 
-// ValidSlug tells whether s may name a recipe: a to z, 0 to 9 and hyphens, at
-// most 64 characters, not beginning with a hyphen.
+// ValidSlug reports whether s may name a recipe: a to z, 0 to 9 and hyphens, at most 64
+// characters, no hyphen at the start.
 func ValidSlug(s string) bool {
-	if s == "" || len(s) > 64 || s[0] == '-' {
-		return false
-	}
-	for _, c := range []byte(s) {
-		if (c < 'a' || c > 'z') && (c < '0' || c > '9') && c != '-' {
-			return false
-		}
-	}
-	return true
+	return s != "" && len(s) <= 64 && s[0] != '-' && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz0123456789-") == ""
 }
 
-// Load looks up the names of the built-in recipes (files *.toml at the top of
-// builtin, which may be nil) and of those in the folders. A folder that does not
-// exist is passed over. Findings are files whose name is no slug and names that
-// stand in two places; neither can be got, all others can. The error says that a
-// folder cannot be read.
-func Load(builtin fs.FS, dirs ...string) (*Library, []Finding, error) {
-	l := &Library{builtin: builtin, entries: map[string][]string{}}
-	var findings []Finding
+// Load looks up the names of the built-in recipes (files *.toml at the top of builtin,
+// which may be nil) and of those in the user's folder, which may be "" or missing. If a
+// recipe of the user has the name of a built-in one, the user's recipe counts; see
+// [Library.Replaces]. Findings are files whose name cannot be the name of a recipe. The
+// error means that the folder cannot be read.
+func Load(builtin fs.FS, dir string) (*Library, []Finding, error) {
+	l := &Library{builtin: builtin, own: map[string]string{}}
 	if builtin != nil {
 		names, err := fs.Glob(builtin, "*.toml")
 		if err != nil {
 			return nil, nil, fault.Failuref("the built-in recipes cannot be listed").Because(err)
 		}
 		for _, name := range names {
-			slug := strings.TrimSuffix(name, ".toml")
-			l.entries[slug] = append(l.entries[slug], BuiltinFile)
+			l.shipped = append(l.shipped, strings.TrimSuffix(name, ".toml"))
 		}
 	}
-	var seen []string
-	for _, dir := range dirs {
-		if dir == "" || slices.Contains(seen, filepath.Clean(dir)) {
-			continue
-		}
-		seen = append(seen, filepath.Clean(dir))
-		found, err := l.folder(dir)
-		if err != nil {
-			return nil, nil, err
-		}
-		findings = append(findings, found...)
+	if dir == "" {
+		return l, nil, nil
 	}
-	for slug, places := range l.entries {
-		l.slugs = append(l.slugs, slug)
-		if len(places) > 1 {
-			findings = append(findings, clash(slug, places))
-		}
-	}
-	slices.Sort(l.slugs)
-	slices.SortStableFunc(findings, func(a, b Finding) int { return strings.Compare(a.File, b.File) })
-	return l, findings, nil
-}
-
-func (l *Library) folder(dir string) ([]Finding, error) {
 	files, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
-	if err != nil {
-		return nil, fileKind().Unreadable(dir, err)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, fileKind().Unreadable(dir, err)
 	}
 	var findings []Finding
 	for _, file := range files {
 		slug, isTOML := strings.CutSuffix(file.Name(), ".toml")
-		if !isTOML || file.IsDir() || strings.HasPrefix(slug, ".") {
-			continue
-		}
 		path := filepath.Join(dir, file.Name())
-		if !ValidSlug(slug) {
+		switch {
+		case !isTOML || file.IsDir() || strings.HasPrefix(slug, "."):
+		case !ValidSlug(slug):
 			findings = append(findings, badName(path))
-			continue
+		default:
+			l.own[slug] = path
 		}
-		l.entries[slug] = append(l.entries[slug], path)
 	}
-	return findings, nil
+	return l, findings, nil
 }
 
 func badName(path string) Finding {
@@ -112,52 +73,48 @@ func badName(path string) Finding {
 		Cure: "rename it: small letters, digits and hyphens, at most 64, then .toml"}
 }
 
-func clash(slug string, places []string) Finding {
-	other := "the built-in recipe"
-	if places[0] != BuiltinFile {
-		other = places[0]
+// Slugs returns the names of all recipes in alphabetical order, without opening any.
+func (l *Library) Slugs() []string {
+	all := slices.Clone(l.shipped)
+	for slug := range l.own {
+		all = append(all, slug)
 	}
-	return Finding{File: places[len(places)-1], Text: slug,
-		What: fmt.Sprintf("two recipes are called %s: this file and %s", slug, other),
-		Cure: "rename one of the files; neither is used until then"}
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
-// Slugs gives the names of all recipes in alphabetical order, without opening any.
-func (l *Library) Slugs() []string { return slices.Clone(l.slugs) }
-
-// Where gives the file of a recipe, or "built-in"; "" for an unknown name.
+// Where returns the file of a recipe, or [BuiltinFile]; "" for an unknown name.
 func (l *Library) Where(slug string) string {
-	if places := l.entries[slug]; len(places) > 0 {
-		return places[len(places)-1]
+	switch path, own := l.own[slug]; {
+	case own:
+		return path
+	case slices.Contains(l.shipped, slug):
+		return BuiltinFile
 	}
 	return ""
 }
 
-// Get reads and decodes one recipe, and no other. An unknown name is a usage
-// error that names those nearest to it; a recipe with findings gives the error of
-// [strict.Findings.Of], from which [FindingsOf] brings them back.
+// Replaces reports whether a recipe is the user's and a built-in one has the same name.
+func (l *Library) Replaces(slug string) bool {
+	return l.own[slug] != "" && slices.Contains(l.shipped, slug)
+}
+
+// Get reads and decodes one recipe, and no other. An unknown name returns a usage error
+// that names the nearest; a recipe with findings returns the error of
+// [strict.Findings.Of].
 func (l *Library) Get(slug string) (*Recipe, error) {
-	places := l.entries[slug]
-	switch len(places) {
-	case 0:
-		err := fault.Usagef("there is no recipe %q", strict.Excerpt(slug))
-		if near := fault.NearestN(slug, l.slugs, 3); len(near) > 0 {
-			return nil, err.Try("did you mean %s? hepar recipe list names them all", strings.Join(near, " or "))
-		}
-		return nil, err.Try("hepar recipe list names them all")
-	case 1:
-	default:
-		return nil, Findings{clash(slug, places)}.Of("recipe")
+	if l.Where(slug) == "" {
+		return nil, fault.Usagef("there is no recipe %q", strict.Excerpt(slug)).Try("%slist all recipes: hepar recipe list", strict.Meant(slug, l.Slugs()))
 	}
-	r, findings, err := l.read(slug, places[0])
+	r, findings, err := l.read(slug)
 	if err != nil {
 		return nil, err
 	}
 	return r, Findings(findings).Of("recipe")
 }
 
-func (l *Library) read(slug, path string) (*Recipe, []Finding, error) {
-	if path != BuiltinFile {
+func (l *Library) read(slug string) (*Recipe, []Finding, error) {
+	if path, own := l.own[slug]; own {
 		return Read(path)
 	}
 	name := slug + ".toml"
@@ -174,37 +131,18 @@ func (l *Library) read(slug, path string) (*Recipe, []Finding, error) {
 	return r, findings, nil
 }
 
-// All reads every recipe. It gives the sound ones in alphabetical order and, in
-// the same order, what is wrong with the others.
-func (l *Library) All() ([]*Recipe, []Finding) {
-	recipes := make([]*Recipe, len(l.slugs))
-	faults := make([][]Finding, len(l.slugs))
-	var next atomic.Int64
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(l.slugs)) {
-		workers.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(l.slugs) {
-					return
-				}
-				recipes[i], faults[i] = l.one(l.slugs[i])
-			}
-		})
+// All reads every recipe. It returns the sound ones in alphabetical order and, in the
+// same order, what is wrong with the others.
+func (l *Library) All() (recipes []*Recipe, findings []Finding) {
+	for _, slug := range l.Slugs() {
+		r, wrong, err := l.read(slug)
+		switch {
+		case err != nil:
+			findings = append(findings, Finding{File: l.Where(slug), What: err.Error(), Cure: fault.CureOf(err)})
+		case r != nil:
+			recipes = append(recipes, r)
+		}
+		findings = append(findings, wrong...)
 	}
-	workers.Wait()
-	recipes = slices.DeleteFunc(recipes, func(r *Recipe) bool { return r == nil })
-	return recipes, slices.Concat(faults...)
-}
-
-func (l *Library) one(slug string) (*Recipe, []Finding) {
-	places := l.entries[slug]
-	if len(places) > 1 {
-		return nil, []Finding{clash(slug, places)}
-	}
-	r, findings, err := l.read(slug, places[0])
-	if err != nil {
-		findings = append(findings, Finding{File: places[0], What: err.Error(), Cure: fault.CureOf(err)})
-	}
-	return r, findings
+	return recipes, findings
 }

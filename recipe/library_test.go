@@ -47,7 +47,7 @@ func folder(t *testing.T, files map[string]string) string {
 func TestLibraryParsesOnlyWhatIsAsked(t *testing.T) {
 	var opened atomic.Int64
 	own := folder(t, map[string]string{"own-green.toml": goodBrushed, "broken.toml": "title =", "notes.txt": "x", ".hidden.toml": "x"})
-	lib, findings, err := Load(counting{builtinFS("silver-a", "silver-b"), &opened}, own, filepath.Join(own, "not-there"), own)
+	lib, findings, err := Load(counting{builtinFS("silver-a", "silver-b"), &opened}, own)
 	if err != nil || len(findings) > 0 {
 		t.Fatal(findings, err)
 	}
@@ -77,31 +77,25 @@ func TestLibraryParsesOnlyWhatIsAsked(t *testing.T) {
 }
 
 func TestLibraryErrors(t *testing.T) {
-	one := folder(t, map[string]string{"silver-a.toml": good, "both.toml": good, "Bad Name.toml": good, "acid.toml": strings.NewReplacer(`"ammonia"`, `"citric-acid"`, `"25 % solution"`, `"anhydrous"`).Replace(good)})
-	two := folder(t, map[string]string{"both.toml": good})
-	lib, findings, err := Load(builtinFS("silver-a", "silver-b"), one, two)
+	own := folder(t, map[string]string{"silver-a.toml": strings.Replace(good, "revision = 3", "revision = 4", 1), "Bad Name.toml": good,
+		"acid.toml": strings.NewReplacer(`"ammonia"`, `"citric-acid"`, `"25 % solution"`, `"anhydrous"`).Replace(good)})
+	lib, findings, err := Load(builtinFS("silver-a", "silver-b"), own)
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := report(findings)
-	for _, say := range []string{
-		"two recipes are called silver-a: this file and the built-in recipe",
-		"two recipes are called both: this file and " + filepath.Join(one, "both.toml"),
-		"the file name cannot be the name of a recipe",
-	} {
-		if !strings.Contains(got, say) {
-			t.Errorf("no finding says %q", say)
-		}
-	}
-	if len(findings) != 3 {
+	if got := report(findings); len(findings) != 1 || !strings.Contains(got, "the file name cannot be the name of a recipe") {
 		t.Errorf("findings:\n%s", got)
+	}
+	if r, err := lib.Get("silver-a"); err != nil || r.Builtin || r.Revision != 4 || !lib.Replaces("silver-a") {
+		t.Errorf("the user's recipe does not replace the built-in one: %+v %v", r, err)
+	}
+	if lib.Replaces("silver-b") || lib.Replaces("acid") || lib.Replaces("none") {
+		t.Error("a recipe replaces what it does not replace")
 	}
 	for _, c := range []struct {
 		slug, say, cure string
 		kind            fault.Kind
 	}{
-		{"silver-a", "two recipes are called silver-a", "rename", fault.Failure}, // no override, either way
-		{"both", "two recipes", "rename", fault.Failure},
 		{"silver-bb", `no recipe "silver-bb"`, "did you mean silver-b", fault.Usage},
 		{"nothing-like-it-at-all", "no recipe", "recipe list", fault.Usage},
 		{"", "no recipe", "recipe list", fault.Usage},
@@ -110,7 +104,7 @@ func TestLibraryErrors(t *testing.T) {
 	} {
 		r, err := lib.Get(c.slug)
 		if r != nil || err == nil {
-			t.Errorf("%q was got", c.slug)
+			t.Errorf("%q was found", c.slug)
 			continue
 		}
 		if !strings.Contains(err.Error(), c.say) || !strings.Contains(fault.CureOf(err), c.cure) || fault.KindOf(err) != c.kind {
@@ -124,14 +118,16 @@ func TestLibraryErrors(t *testing.T) {
 	if FindingsOf(nil) != nil {
 		t.Error("findings of no error")
 	}
-	if lib.Where("silver-b") != BuiltinFile || lib.Where("acid") != filepath.Join(one, "acid.toml") || lib.Where("none") != "" {
+	if lib.Where("silver-b") != BuiltinFile || lib.Where("acid") != filepath.Join(own, "acid.toml") || lib.Where("none") != "" {
 		t.Error("Where is wrong")
 	}
-	all, _ := lib.All()
-	if len(all) != 1 {
-		t.Errorf("%d sound recipes", len(all))
+	if all, wrong := lib.All(); len(all) != 2 || len(wrong) != 2 {
+		t.Errorf("%d sound recipes, %d findings", len(all), len(wrong))
 	}
-	if _, _, err := Load(nil, filepath.Join(one, "acid.toml")); err == nil {
+	if lib, findings, err := Load(builtinFS("silver-a"), filepath.Join(own, "not-there")); err != nil || findings != nil || len(lib.Slugs()) != 1 {
+		t.Errorf("no folder: %v %v", findings, err)
+	}
+	if _, _, err := Load(nil, filepath.Join(own, "acid.toml")); err == nil {
 		t.Error("a file went for a folder")
 	}
 }

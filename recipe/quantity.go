@@ -84,7 +84,7 @@ func (t table) seconds(key string) (Range[measure.Seconds], bool) {
 			return 0, err
 		}
 		if v > longestSeconds {
-			return 0, fault.Usagef("longer than 30 days").Try("give at most 30 d; look at the unit too")
+			return 0, fault.Usagef("longer than 30 days").Try("give at most 30 d; check the unit too")
 		}
 		return v, strict.Within(v, 0, longestSeconds, true, "s")
 	})

@@ -130,7 +130,7 @@ func (t table) onlyFor(do string, allowed []string) {
 	for _, key := range stepKeys() {
 		if t.Has(key) && !slices.Contains(allowed, key) {
 			elsewhere = append(elsewhere, key)
-			t.AtKey(t.Place(key), fmt.Sprintf("take it away, or put it under note; a step %s may have: %s", do, strings.Join(allowed[1:], ", ")),
+			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; a step %s may have: %s", do, strings.Join(allowed[1:], ", ")),
 				"a step %s has no %s", do, key)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/strict"
 	"pgregory.net/rapid"
 )
 
@@ -24,9 +25,9 @@ func fillings() map[string][]string {
 func fill(text string, pick func(key string, answers []string) string) string {
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
-		if key, _, ok := strings.Cut(line, "="); ok && strings.Contains(line, placeholder) && !strings.HasPrefix(line, "#") {
+		if key, _, ok := strings.Cut(line, "="); ok && strings.Contains(line, strict.Placeholder) && !strings.HasPrefix(line, "#") {
 			key = strings.TrimSpace(key)
-			lines[i] = strings.Replace(line, placeholder, pick(key, fillings()[key]), 1)
+			lines[i] = strings.Replace(line, strict.Placeholder, pick(key, fillings()[key]), 1)
 		}
 	}
 	return strings.Join(lines, "\n")
@@ -37,7 +38,7 @@ func TestTemplateFailsOnlyForPlaceholders(t *testing.T) {
 	want := 0
 	for line := range strings.Lines(text) {
 		if !strings.HasPrefix(line, "#") {
-			want += strings.Count(line, `"`+placeholder+`"`)
+			want += strings.Count(line, `"`+strict.Placeholder+`"`)
 		}
 	}
 	r, findings := Decode("my-black.toml", []byte(text))
@@ -45,10 +46,10 @@ func TestTemplateFailsOnlyForPlaceholders(t *testing.T) {
 		t.Fatal("the empty template passes")
 	}
 	if len(findings) != want || want < 10 {
-		t.Errorf("%d findings for %d placeholders", len(findings), want)
+		t.Errorf("%d findings for %d strict.Placeholders", len(findings), want)
 	}
 	for _, f := range findings {
-		if !strings.Contains(f.What, "still to be filled in") {
+		if !strings.Contains(f.What, "is not filled in") {
 			t.Errorf("%s", strings.Join(f.Lines(), "\n"))
 		}
 	}
@@ -138,11 +139,11 @@ func TestFindingLines(t *testing.T) {
 	if got := (Finding{File: "a.toml", What: "wrong"}).Lines(); len(got) != 1 || got[0] != "a.toml: wrong" {
 		t.Errorf("%q", got)
 	}
-	if (Findings{}).Err() != nil || Findings(nil).Error() != "no findings" {
+	if (Findings{}).Of("file") != nil || Findings(nil).Error() != "no findings" {
 		t.Error("no findings are an error")
 	}
 	var fe *fault.Error
-	err := Findings{{What: "a"}, f}.Err()
+	err := Findings{{What: "a"}, f}.Of("file")
 	if !errors.As(err, &fe) || fe.Kind != fault.Safety || fe.Cure != "mend it" || !strings.Contains(err.Error(), "wrong? (and 1 more)") {
 		t.Errorf("%v", err)
 	}

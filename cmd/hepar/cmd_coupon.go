@@ -86,7 +86,7 @@ func runCoupon(e *env, c *cli.Context) error {
 			return err
 		}
 	} else {
-		expected = kinetics.DipTime(expected, r.Bath.Water.At, at, 1, kinetics.Assumed())
+		expected = kinetics.Law{T0: expected, At: r.Bath.Water.At, Strength: 1, Prior: kinetics.Silver}.Time(at, 1)
 	}
 	strip, err := coupon.Plan(p.units, expected, ratio, zones, length)
 	if err != nil {

@@ -12,17 +12,17 @@ import (
 
 func recipeCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "recipe", Usage: "the finishing recipes: list, show, check, new",
+		Name: "recipe", Usage: "list, show, check or create finishing recipes",
 		Subcommands: []*cli.Command{recipeList(e), recipeShow(e), recipeCheck(e), recipeNew(e)},
 	}
 }
 
 func recipeList(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "list", Usage: "all recipes, built-in and your own",
-		Description: "Lists the recipes. --json prints one object a line.",
+		Name: "list", Usage: "list all recipes, built-in and your own",
+		Description: "Lists the recipes, sorted by name. --json prints one object a line.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "alloy", Usage: "only those for this metal"},
+			&cli.StringFlag{Name: "alloy", Usage: "only recipes for this metal"},
 			&cli.StringFlag{Name: "kind", Usage: "only immersed, brushed, sprayed, pickle or stop"},
 		},
 		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
@@ -53,6 +53,11 @@ func runRecipeList(e *env, l *recipe.Library, alloy, kind string) error {
 	if !e.json {
 		t.write(e.out, "")
 	}
+	for _, slug := range l.Slugs() {
+		if l.Replaces(slug) {
+			e.noteReplaced(l, slug)
+		}
+	}
 	if len(findings) > 0 {
 		printFindings(e, findings)
 		return &foundError{exitFailure}
@@ -62,8 +67,8 @@ func runRecipeList(e *env, l *recipe.Library, alloy, kind string) error {
 
 func recipeShow(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "show", Usage: "one recipe in full", ArgsUsage: "RECIPE",
-		Description: "Shows a recipe as it is read; --toml prints the file itself.",
+		Name: "show", Usage: "show one recipe in full", ArgsUsage: "RECIPE",
+		Description: "Shows a recipe as hepar reads it; --toml prints the file itself.",
 		Flags:       []cli.Flag{&cli.BoolFlag{Name: "toml", Usage: "print the file itself"}},
 		Action: at(e, 1, 1, "the name of a recipe", func(c *cli.Context, p *place) error {
 			r, err := p.recipe(c.Args().First())
@@ -83,7 +88,8 @@ func recipeShow(e *env) *cli.Command {
 	}
 }
 
-// fileText is a file for a terminal: its lines kept, its control characters not.
+// fileText prepares a file for a terminal: it keeps the lines and removes control
+// characters.
 func fileText(text string) string {
 	lines := strings.Split(text, "\n")
 	for i := range lines {
@@ -92,7 +98,7 @@ func fileText(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-// recipeJSON is the canonical content with what the program knows of the file.
+// recipeJSON is the canonical content with what is known of the file.
 func recipeJSON(r *recipe.Recipe) map[string]any {
 	return map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest,
 		"alloys": r.Alloys, "look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": rawJSON(recipe.Canonical(r))}
@@ -141,7 +147,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	}
 	t.write(e.out, "  ")
 	printSteps(e, u, r)
-	e.say("\n%s\n", e.heading("HAZARDS (as the recipe gives them; hepar review adds those of its substances)"))
+	e.say("\n%s\n", e.heading("HAZARDS (in the words of the recipe; hepar review adds those of its substances)"))
 	h := table{}
 	h.add("gas", strings.Join(r.Hazards.Gas, ", "))
 	h.add("ventilation", r.Hazards.Ventilation)

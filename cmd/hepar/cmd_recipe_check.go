@@ -14,9 +14,9 @@ import (
 
 func recipeCheck(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "check", Usage: "find all that is wrong in recipe files", ArgsUsage: "FILE...",
-		Description: `Reads each file and prints everything wrong in it: file:line:column, what stands
-there, what to do. What could hurt someone is refused with exit code 3.`,
+		Name: "check", Usage: "find everything that is wrong in recipe files", ArgsUsage: "FILE...",
+		Description: `Reads each file and prints everything that is wrong in it: file:line:column, the text at
+that place, what to do. Refuses what could hurt someone, with exit code 3.`,
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, -1, "a recipe file"); err != nil {
 				return err
@@ -35,6 +35,7 @@ func runRecipeCheck(e *env, files []string) error {
 		}
 		if r != nil {
 			findings = append(findings, checkWhole(file, r)...)
+			e.noteBuiltin(r)
 		}
 		for _, f := range findings {
 			code = max(code, exitFailure)
@@ -61,15 +62,13 @@ func runRecipeCheck(e *env, files []string) error {
 	return nil
 }
 
-// checkWhole looks at what only the recipe as a whole shows: its name, and the
-// order of its steps.
+// checkWhole checks what only the whole recipe shows: its name, and the order of its
+// steps.
 func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
 	var out []recipe.Finding
 	if !recipe.ValidSlug(r.Slug) {
-		out = append(out, recipe.Finding{File: file, Text: filepath.Base(file), What: "the file's name is not a recipe's name",
+		out = append(out, recipe.Finding{File: file, Text: filepath.Base(file), What: "the file name cannot be the name of a recipe",
 			Cure: "use small letters, digits and hyphens, for instance antique-black.toml"})
-	} else if _, err := recipes.FS.Open(r.Slug + ".toml"); err == nil {
-		out = append(out, recipe.Finding{File: file, Text: r.Slug, What: "a built-in recipe has this name", Cure: "rename the file; yours cannot stand in for it silently"})
 	}
 	for _, p := range safety.Sequence(r) {
 		if p.Level == safety.StopLevel {
@@ -77,6 +76,18 @@ func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
 		}
 	}
 	return out
+}
+
+// noteBuiltin reports that a file has the name of a built-in recipe and says something
+// else.
+func (e *env) noteBuiltin(r *recipe.Recipe) {
+	library, _, err := recipe.Load(recipes.FS, "")
+	if err != nil || library.Where(r.Slug) == "" {
+		return
+	}
+	if builtin, err := library.Get(r.Slug); err != nil || builtin.Digest != r.Digest {
+		e.note("%s", wrap("note: ", "there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it"))
+	}
 }
 
 func findingsJSON(findings []recipe.Finding) []map[string]any {
@@ -87,14 +98,25 @@ func findingsJSON(findings []recipe.Finding) []map[string]any {
 	return out
 }
 
-// printFindings prints findings to standard error, as part of a message.
+// printFindings prints findings to standard error.
 func printFindings(e *env, findings []recipe.Finding) {
 	for _, f := range findings {
 		e.note("%s\n", strings.Join(f.Lines(), "\n"))
 	}
 }
 
-// fromFindings makes an error of a recipe that cannot be used.
+// showFindings prints the findings inside an error, if there are any, and returns the
+// error that is left to report.
+func (e *env) showFindings(err error) error {
+	findings := recipe.FindingsOf(err)
+	if len(findings) == 0 {
+		return err
+	}
+	printFindings(e, findings)
+	return &foundError{exitFailure}
+}
+
+// fromFindings turns findings into the error of a recipe that cannot be used.
 func fromFindings(slug string, findings []recipe.Finding) error {
 	if err := recipe.Findings(findings).Of("recipe"); err != nil {
 		return err

@@ -12,16 +12,16 @@ import (
 
 func recipeNew(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "new", Usage: "write a commented recipe file to fill in", ArgsUsage: "NAME",
-		Description: `Writes a recipe file among your own recipes, ready to be filled in; --from copies an
-existing recipe to change.
+		Name: "new", Usage: "create a commented recipe file to fill in", ArgsUsage: "NAME",
+		Description: `Creates a recipe file in your recipe folder, ready to be filled in; --from copies an
+existing recipe instead. Never overwrites a file.
 
 EXAMPLES
    hepar recipe new token-black
    hepar recipe new token-black --from silver-black`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "from", Usage: "copy this recipe"},
-			&cli.StringFlag{Name: "output", Usage: "write to this file instead; - is standard output"},
+			&cli.StringFlag{Name: "output", Usage: "create this file instead; - is standard output"},
 		},
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "a name for the recipe"); err != nil {
@@ -35,14 +35,14 @@ EXAMPLES
 func runRecipeNew(e *env, c *cli.Context) error {
 	slug := c.Args().First()
 	if !recipe.ValidSlug(slug) {
-		return fault.Usagef("%q is not a name for a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black")
+		return fault.Usagef("%q cannot be the name of a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black")
 	}
 	p, err := openPlace(e, c)
 	if err != nil {
 		return err
 	}
 	if where := p.library.Where(slug); where != "" {
-		return fault.Failuref("there is a recipe %s already (%s)", slug, where).Try("choose another name")
+		return fault.Failuref("there is already a recipe %s (%s)", slug, where).Try("choose another name")
 	}
 	text := recipe.Template(slug)
 	if c.IsSet("from") {

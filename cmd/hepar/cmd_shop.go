@@ -6,22 +6,25 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/recipe"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 	"hepar/recipe/shop"
 )
 
 func shopCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "shop", Usage: "the workshop's own settings, and where each came from",
-		Description: `Shows every setting with its value and where that came from: the line of the shop file,
-or a default. --template prints a commented shop file to fill in; --write puts it in its
-place.
+		Name: "shop", Usage: "show the workshop's own settings, and where each comes from",
+		Description: `Shows every setting with its value and where the value comes from: a line of the shop
+file, or a default. --template prints a commented shop file to fill in; --write creates
+that file in its place.
 
 EXAMPLES
    hepar shop
    hepar shop --write`,
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "template", Usage: "print a commented shop file"},
-			&cli.BoolFlag{Name: "write", Usage: "write that file where the shop file belongs; nothing is overwritten"},
+			&cli.BoolFlag{Name: "write", Usage: "create that file where the shop file belongs; never overwrites one"},
 		},
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 0, 0, ""); err != nil {
@@ -45,19 +48,19 @@ func runShop(e *env, c *cli.Context) error {
 		if e.json {
 			return e.printJSON(map[string]any{"file": path})
 		}
-		e.say("wrote %s\ntake the # away from what you want to set, then: hepar shop\n", oneLine(path))
+		e.say("wrote %s\nremove the # in front of what you want to set, then: hepar shop\n", oneLine(path))
 		return nil
 	}
-	s, err := readShop(e, c)
+	s, err := readShop(c)
 	if err != nil {
-		return err
+		return e.showFindings(err)
 	}
 	if e.json {
 		return e.printJSON(map[string]any{"file": path, "settings": s.Settings()})
 	}
 	where := oneLine(path)
 	if s.File == "" {
-		where += " (not there yet: hepar shop --write makes it)"
+		where += " (no such file yet; hepar shop --write creates it)"
 	}
 	e.say("%s\n%s", e.heading("THE SHOP"), wrap("  ", where))
 	t := table{head: []string{"setting", "value", "from"}}
@@ -68,19 +71,18 @@ func runShop(e *env, c *cli.Context) error {
 	return nil
 }
 
-// readShop reads the shop file. Without one at its usual place nothing is set; one
-// named by hand has to be there.
-func readShop(e *env, c *cli.Context) (shop.Shop, error) {
-	s, findings, err := shop.Read(shopPath(c))
-	if len(findings) > 0 {
-		printFindings(e, findings)
-		return s, &foundError{exitFailure}
+// readShop reads the shop file. If it is missing at its usual place, nothing is set; a
+// file named by flag must exist. The error holds the findings in a bad file.
+func readShop(c *cli.Context) (shop.Shop, error) {
+	path := shopPath(c)
+	s, findings, err := shop.Read(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && c.String("shop") == "":
+		return s, nil
+	case errors.Is(err, fs.ErrNotExist):
+		return s, fault.Failuref("there is no shop file %s", measure.Clean(path)).At("--shop").Try("write one with hepar shop --write, or leave --shop out")
+	case err != nil:
+		return s, err
 	}
-	if errors.Is(err, fs.ErrNotExist) && c.String("shop") == "" {
-		err = nil
-	}
-	if errors.Is(err, fs.ErrNotExist) {
-		return s, noShopFile(shopPath(c))
-	}
-	return s, err
+	return s, recipe.Findings(findings).Of("shop file")
 }

@@ -148,10 +148,10 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 // orderFrom reads an order. The recipe is set by the caller.
 func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
 	o := bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway")}
-	if s.HasSetup {
-		o.Shop.SetupMinutes = &s.SetupMinutes
+	o.Rack, o.Heat = s.Rack, s.Heat
+	if s.ByHand {
+		o.Transfer = plan.ByHand
 	}
-	o.Rack = s.BasketPieces
 	kinds := len(c.StringSlice("kind")) > 0
 	if !c.IsSet("pieces") && !kinds {
 		return o, fault.Usagef("--pieces is required").Try("write --pieces 60, or describe the pieces in a file: --kind FILE")
@@ -194,9 +194,10 @@ func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 	}
 	name := c.String("vessel")
 	if v, ok := s.Vessels[name]; ok {
-		o.Vessel, o.Lid = &v, s.Fittings[name].Lid
-		if w := s.Fittings[name].HeaterW; w > 0 {
-			o.Heat = plan.Heat{Kind: plan.Plate, Watts: w}
+		o.Vessel, o.Lid = &v.Vessel, v.Lid
+		o.Shop.Borosilicate = v.Material == "borosilicate"
+		if v.HeaterW > 0 {
+			o.Heat = plan.Heat{Kind: plan.Plate, Watts: v.HeaterW}
 		}
 		return nil
 	}

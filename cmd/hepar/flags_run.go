@@ -44,7 +44,7 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 		func() error { return percent("confidence", &o.Confidence, 1, "") },
 		func() error { return take(c, "rack", atLeastOne, &o.Rack) },
 		func() error { return take(c, "explain", atLeastOne, &o.Explain) },
-		func() error { return take(c, "heat", parseHeat, &o.Heat) },
+		func() error { return take(c, "heat", plan.ParseHeat, &o.Heat) },
 		func() error { return take(c, "start", measure.ParseTemperature, &o.Start) },
 		func() error { return take(c, "air-speed", parseSpeed, &o.Shop.AirSpeed) },
 		func() error { return take(c, "drain", rinse.Habit, &o.Shop.Drain) },
@@ -54,33 +54,6 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 		}
 	}
 	return nil
-}
-
-// parseHeat reads what warms the bath: none, kettle:1.5L, plate:500W, thermostat.
-func parseHeat(text string) (plan.Heat, error) {
-	kind, amount, given := strings.Cut(strings.ToLower(strings.TrimSpace(text)), ":")
-	h := plan.Heat{Kind: plan.HeatKind(kind)}
-	var err error
-	switch h.Kind {
-	case plan.NoHeat:
-		if given {
-			err = fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
-		}
-	case plan.Kettle:
-		if given {
-			h.Liters, err = positive("kettle", measure.ParseVolume)(amount)
-		}
-	case plan.Plate, plan.Thermostat:
-		if given {
-			h.Watts, err = measure.ParseWatts(amount)
-			if err == nil && h.Watts <= 0 {
-				err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write its watts, as in plate:500W")
-			}
-		}
-	default:
-		err = fault.Usagef("%q is no way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
-	}
-	return h, err
 }
 
 // parseSpeed reads a speed of air in m/s.
@@ -112,7 +85,7 @@ func takeKinds(c *cli.Context, o *bath.Order) error {
 			return err
 		}
 		if len(findings) > 0 {
-			return recipe.Findings(findings).Err()
+			return recipe.Findings(findings).Of("job file")
 		}
 		kinds = append(kinds, read...)
 	}

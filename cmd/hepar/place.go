@@ -26,6 +26,8 @@ type place struct {
 	library *recipe.Library
 	journal *journal.Journal
 	told    *progress // of the verifying that long work on the journal ends with
+	env     *env
+	noted   bool // that a recipe is used instead of a built-in one
 }
 
 // journalWait is how long a command waits for another to let go of the journal.
@@ -52,28 +54,37 @@ func shopPath(c *cli.Context) string {
 	return filepath.Join(xdg.ConfigHome, "hepar", "shop.toml")
 }
 
-// openPlace reads what a command needs before it starts. The journal is not
-// touched until it is used.
+// openPlace reads what a command needs before it starts. It does not touch the journal.
+// A bad shop file or recipe folder stops only the commands that work from it; the others
+// warn and go on without it.
 func openPlace(e *env, c *cli.Context) (*place, error) {
-	p := &place{}
+	p := &place{env: e}
 	var err error
-	if p.shop, err = readShop(e, c); err != nil {
-		return nil, err
+	if p.shop, err = readShop(c); err != nil {
+		if !under(c, "journal", "log", "dip", "stock", "recipe") {
+			return nil, e.showFindings(err)
+		}
+		e.warn(err, "hepar goes on without it; hepar shop shows all that is wrong")
 	}
 	if p.units, err = units(c, p.shop.Units); err != nil {
 		return nil, err
 	}
-	dirs, err := ownRecipes(c)
+	dir, err := ownRecipes(c)
+	var misnamed []recipe.Finding
+	if err == nil {
+		p.library, misnamed, err = recipe.Load(recipes.FS, dir)
+	}
 	if err != nil {
-		return nil, err
+		if !under(c, "journal", "log", "dip", "stock") {
+			return nil, err
+		}
+		e.warn(err, "hepar goes on with the built-in recipes")
+		if p.library, _, err = recipe.Load(recipes.FS, ""); err != nil {
+			return nil, err
+		}
 	}
-	var clashes []recipe.Finding
-	if p.library, clashes, err = recipe.Load(recipes.FS, dirs...); err != nil {
-		return nil, err
-	}
-	if len(clashes) > 0 {
-		printFindings(e, clashes)
-		return nil, &foundError{exitFailure}
+	for _, f := range misnamed {
+		e.warn(f, f.Cure)
 	}
 	by := c.String("by")
 	if by == "" {
@@ -81,14 +92,29 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	}
 	p.told = newProgress(e, "events checked")
 	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: p.told.tell})
-	if usesJournal(c) {
+	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {
 		e.warnOfNetwork(p.journal)
 	}
 	return p, nil
 }
 
-// newJournal is asked before a journal may be made, and gives what tells afterwards
-// that it was: a path mistyped, or a stick that is not there, would make one too.
+// warn reports on standard error what does not stop the command, and what to do.
+func (e *env) warn(what error, do string) {
+	e.note("%s", wrap("warning: ", oneLine(what.Error()+"; "+do)))
+}
+
+// under reports whether the command is one of those named or stands below one.
+func under(c *cli.Context, names ...string) bool {
+	for _, above := range c.Lineage() {
+		if above.Command != nil && slices.Contains(names, above.Command.Name) {
+			return true
+		}
+	}
+	return false
+}
+
+// newJournal returns what reports afterwards that the command created a journal: a
+// mistyped path or a missing stick would create one too.
 func (p *place) newJournal() (tell func(*env), err error) {
 	there, err := p.journal.Exists()
 	return func(e *env) {
@@ -98,17 +124,7 @@ func (p *place) newJournal() (tell func(*env), err error) {
 	}, err
 }
 
-// usesJournal says whether the command is one that is about the journal.
-func usesJournal(c *cli.Context) bool {
-	for _, above := range c.Lineage() {
-		if above.Command != nil && slices.Contains([]string{"journal", "log", "dip", "stock", "review"}, above.Command.Name) {
-			return true
-		}
-	}
-	return c.Bool("save")
-}
-
-// warnOfNetwork says that the journal lies where locks are not to be trusted.
+// warnOfNetwork warns of a journal in a place where locks cannot be trusted.
 func (e *env) warnOfNetwork(j *journal.Journal) {
 	name := j.Network()
 	if e.network != nil {
@@ -120,29 +136,36 @@ func (e *env) warnOfNetwork(j *journal.Journal) {
 	}
 }
 
-func noShopFile(path string) error {
-	return fault.Failuref("there is no shop file %s", measure.Clean(path)).At("--shop").Try("hepar shop --write makes one; or leave --shop out")
-}
-
-// ownRecipes is the folder of the user's recipes, if there is one. A folder
-// named by flag must exist.
-func ownRecipes(c *cli.Context) ([]string, error) {
+// ownRecipes is the folder of the user's recipes, or "" if there is none. A folder named
+// by flag must exist.
+func ownRecipes(c *cli.Context) (string, error) {
 	dir := recipesDir(c)
 	info, err := os.Stat(dir)
 	switch {
 	case err == nil && info.IsDir():
-		return []string{dir}, nil
+		return dir, nil
 	case err == nil:
-		return nil, fault.Failuref("%s is not a folder", measure.Clean(dir)).At("--recipes").Try("name a folder of .toml files")
+		return "", fault.Failuref("%s is not a folder", measure.Clean(dir)).At("--recipes").Try("name a folder of .toml files")
 	case os.IsNotExist(err) && c.String("recipes") == "":
-		return nil, nil
+		return "", nil
 	}
 	var path *os.PathError
 	if errors.As(err, &path) {
-		err = path.Err // the path is said once
+		err = path.Err // the message names the path already
 	}
-	return nil, fault.Failuref("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(err).Try("name a folder of .toml files")
+	return "", fault.Failuref("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(err).Try("name a folder of .toml files")
 }
 
-// recipe finds one recipe; what is wrong in its file is an error.
-func (p *place) recipe(slug string) (*recipe.Recipe, error) { return p.library.Get(slug) }
+// recipe finds one recipe; what is wrong in its file is an error. A note names a recipe
+// of the user that is used instead of a built-in one.
+func (p *place) recipe(slug string) (*recipe.Recipe, error) {
+	if p.library.Replaces(slug) && !p.noted {
+		p.noted = true
+		p.env.noteReplaced(p.library, slug)
+	}
+	return p.library.Get(slug)
+}
+
+func (e *env) noteReplaced(l *recipe.Library, slug string) {
+	e.note("%s", wrap("note: ", oneLine(l.Where(slug)+" is used instead of the built-in recipe "+slug)))
+}

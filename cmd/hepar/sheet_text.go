@@ -158,3 +158,10 @@ func atMost(x float64, figures int) string {
 }
 
 func plural(n int, what string) string { return isOrAre(n, what, what+"s") }
+
+func shortDigest(digest string) string {
+	if len(digest) < 19 {
+		return digest
+	}
+	return digest[:19]
+}

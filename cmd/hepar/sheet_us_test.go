@@ -46,7 +46,7 @@ func prose(r *recipe.Recipe) []string {
 // TestUSSheetHasNoMetricFigures goes through all recipes and the orders that make a
 // plan speak: too small a bath, too little heat, a wrong balance, a kettle, a rack.
 func TestUSSheetHasNoMetricFigures(t *testing.T) {
-	library, _, err := recipe.Load(recipes.FS)
+	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,7 +15,7 @@ import (
 // master returns a built-in recipe.
 func master(t testing.TB, slug string) *recipe.Recipe {
 	t.Helper()
-	library, _, err := recipe.Load(recipes.FS)
+	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -37,7 +37,7 @@ func order(t *testing.T, r *recipe.Recipe) bath.Order {
 // TestSheetEventsGasAndWasteAgree goes through all recipes and all forms in which each of
 // their reagents stands on a shelf.
 func TestSheetEventsGasAndWasteAgree(t *testing.T) {
-	library, _, err := recipe.Load(recipes.FS)
+	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -165,7 +165,7 @@ func gasAgrees(t *testing.T, name string, o bath.Order, s *bath.Sheet, amounts [
 // TestGelOnTheShelf: 2.25 L at 4.5 g/L take 10.1 g of liver of sulfur, which are 33.8 g
 // of a gel of 30 %, for the first bath and for each fresh one.
 func TestGelOnTheShelf(t *testing.T) {
-	library, _, err := recipe.Load(recipes.FS)
+	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,15 +1,17 @@
 // Package shop reads the workshop's own settings, shop.toml: balance, water, room,
-// vessels, hands, minutes and rates, the people and what holds for them, exposure
-// limits of the user's own.
+// vessels, hands, minutes and rates, the people and what applies to them, and the
+// exposure limits that the workshop keeps to.
 //
-// Call [Read]; a file that is not there gives an error that os.IsNotExist knows and
-// a [Shop] in which nothing is set. [Shop.Settings] lists every setting with its
-// value and where it came from, [Template] is a commented file to fill in.
+// One table, in table.go, holds all there is to know of a setting: its key, an example,
+// one line of help, its unit and range, and where its value goes. Reading, checking,
+// [Shop.Settings] and [Template] all follow that table, so a new setting is one line in
+// it.
 //
-// What it promises: the file is strict TOML (see package strict), and all that is
-// wrong with it is found at once, with line, column and cure; a Shop that is handed
-// out is in range and in the units of its types; a setting that nobody gave is
-// never passed off as given. Nothing in a shop file lowers a hazard: flags of a
-// person only add to a review, and a limit of the user's own is printed with its
-// reason.
+// Call [Read]. A missing file returns an error that os.IsNotExist recognizes.
+//
+// The file is strict TOML (see package strict). One reading finds everything that is
+// wrong, with line, column and cure. A [Shop] that [Read] returns is in range and in the
+// units of its types, and a setting that is missing from the file never passes as given.
+// Nothing in a shop file lowers a hazard: what applies to a person only adds to a
+// review, and a limit of the workshop's own is printed with its reason.
 package shop

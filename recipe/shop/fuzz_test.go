@@ -11,9 +11,9 @@ import (
 	"hepar/recipe/strict"
 )
 
-// FuzzShop feeds anything at all. Whatever comes, it gives a Shop or findings, each
-// with a cure and a place inside the file; a Shop is in range, is the same when read
-// again, and lists clean settings.
+// FuzzShop reads anything at all. It returns a Shop or findings, each with a cure and a
+// place inside the file. A Shop is in range, is the same when read again, and lists clean
+// settings.
 func FuzzShop(f *testing.F) {
 	f.Add([]byte(good))
 	f.Add(Template())
@@ -74,34 +74,34 @@ func checkSound(t *testing.T, s Shop) {
 			t.Fatalf("%s: %v", what, x)
 		}
 	}
-	within("balance", float64(b.ReadabilityG), 0, mostStepG)
-	within("cylinder", b.CylinderML, 0, mostStepML)
+	within("balance", float64(b.ReadabilityG), 0, 100)
+	within("cylinder", b.CylinderML, 0, 1000)
 	within("hot", float64(b.HotWater), 0, 100)
 	within("cold", float64(b.ColdWater), 0, 100)
-	within("ambient", float64(b.Ambient), coldestRoomC, hottestRoomC)
+	within("ambient", float64(b.Ambient), -20, 50)
 	within("humidity", b.HumidityPercent, 0, 100)
-	within("match", b.MatchPercent, 0, mostMatch)
-	within("room", s.Room.VolumeM3, 0, mostRoomM3)
-	within("air", s.Room.AirChangesPerHour, 0, mostAirChanges)
-	within("hands", b.Hands.InS, 0, mostSeconds)
-	within("tolerance", b.Hands.Tolerance, 0, mostTolerance/100)
-	within("drain", float64(b.Drain), 0, mostDrain)
-	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Inspect, m.Rework, s.SetupMinutes} {
-		within("minutes", x, 0, mostMinutes)
+	within("match", b.MatchPercent, 0, 100)
+	within("room", s.Room.VolumeM3, 0, 100_000)
+	within("air", s.Room.AirChangesPerHour, 0, 200)
+	within("hands", b.Hands.InS, 0, 60)
+	within("tolerance", b.Hands.Tolerance, 0, 0.5)
+	within("drain", float64(b.Drain), 0, 1000)
+	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Inspect, m.Rework} {
+		within("minutes", x, 0, 24*60)
 	}
-	within("labour", b.LabourPerHour, 0, mostMoney)
+	within("labour", b.LabourPerHour, 0, 1e6)
 	for _, x := range b.PricePerKG {
-		within("price", x, 0, mostMoney)
+		within("price", x, 0, 1e6)
 	}
 	for name, v := range s.Vessels {
 		within("side", float64(max(v.Length, v.Width, v.Height, v.Diameter)), 5, 5000)
-		within("heater", s.Fittings[name].HeaterW, 0, mostHeaterW)
+		within("heater", v.HeaterW, 0, 10_000)
 		if v.Name != name || name == "" {
 			t.Fatalf("vessel %q %+v", name, v)
 		}
 	}
 	for _, l := range s.Limits {
-		within("limit", l.PPM, 0, mostPPM)
+		within("limit", l.PPM, 0, 10_000)
 		if l.PPM == 0 || l.Reason == "" || l.Gas == "" || l.List == "" {
 			t.Fatalf("limit %+v", l)
 		}

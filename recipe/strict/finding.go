@@ -3,6 +3,7 @@ package strict
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -13,7 +14,7 @@ import (
 // Finding is one thing wrong in a file.
 type Finding struct {
 	File    string
-	Line    int    // from 1; 0 where the finding is of the file as a whole
+	Line    int    // from 1; 0 where the finding is about the whole file
 	Column  int    // from 1
 	Text    string // the offending text as it stands in the file
 	What    string
@@ -21,8 +22,7 @@ type Finding struct {
 	Refused bool // refused for safety: a banned substance, an acid with a sulfide
 }
 
-// Place gives the finding's place as file:line:column, or the file alone where
-// the finding is of the file as a whole.
+// Place returns file:line:column, or the file alone for a finding about the whole file.
 func (f Finding) Place() string {
 	if f.Line == 0 {
 		return f.File
@@ -30,9 +30,9 @@ func (f Finding) Place() string {
 	return fmt.Sprintf("%s:%d:%d", f.File, f.Line, f.Column)
 }
 
-// Lines gives the finding as the lines a person reads: the place and what is
-// wrong, the offending text, and what to do. The second and third are left out
-// where there is nothing to say. No colour, no control characters.
+// Lines returns the finding as a person reads it: the place and what is wrong, the
+// offending text, and what to do. It leaves out an empty second or third line. There is
+// no colour and no control character in it.
 func (f Finding) Lines() []string {
 	what := f.What
 	if f.Refused {
@@ -51,51 +51,36 @@ func (f Finding) Lines() []string {
 	return lines
 }
 
-// Error gives the first of the lines of [Finding.Lines].
+// Error returns the first of [Finding.Lines].
 func (f Finding) Error() string { return f.Lines()[0] }
 
-// Findings is what is wrong with one file, as an error. [Findings.Of] puts it
-// inside a *fault.Error; errors.As or [FindingsOf] brings it back.
+// Findings is what is wrong with one file, as an error. [Findings.Of] wraps it in a
+// *fault.Error; [FindingsOf] unwraps it.
 type Findings []Finding
 
-// Error gives the gravest finding, a refusal before others, and how many more there are.
+// Error returns the gravest finding, a refusal before others, and how many more there
+// are.
 func (f Findings) Error() string {
-	if len(f) == 0 {
+	switch len(f) {
+	case 0:
 		return "no findings"
+	case 1:
+		return f[0].Error()
 	}
-	text := f.gravest().Error()
-	if len(f) > 1 {
-		text += fmt.Sprintf(" (and %d more)", len(f)-1)
-	}
-	return text
+	return fmt.Sprintf("%s (and %d more)", f.gravest().Error(), len(f)-1)
 }
 
-// gravest gives the first refusal, or the first finding if none is one.
+// gravest returns the first refusal, or the first finding if there is none.
 func (f Findings) gravest() Finding {
-	for _, one := range f {
-		if one.Refused {
-			return one
-		}
-	}
-	return f[0]
+	return f[max(0, slices.IndexFunc(f, func(one Finding) bool { return one.Refused }))]
 }
 
-// Refused tells whether any of the findings is a refusal for safety.
-func (f Findings) Refused() bool {
-	for _, one := range f {
-		if one.Refused {
-			return true
-		}
-	}
-	return false
-}
+// Refused reports whether one of the findings is a refusal for safety.
+func (f Findings) Refused() bool { return len(f) > 0 && f.gravest().Refused }
 
-// Err is [Findings.Of] a "file".
-func (f Findings) Err() error { return f.Of("file") }
-
-// Of turns the findings in a file, called by its name such as "recipe", into a
-// *fault.Error: of kind Safety if one of them is a refusal, of kind Failure
-// otherwise. It is nil where there are none.
+// Of turns the findings in a file, named as in "recipe", into a *fault.Error: of kind
+// Safety if one of them is a refusal, of kind Failure otherwise. It returns nil if there
+// are no findings.
 func (f Findings) Of(name string) error {
 	switch {
 	case len(f) == 0:
@@ -106,16 +91,14 @@ func (f Findings) Of(name string) error {
 	return fault.Failuref("the %s does not pass its check", name).Because(f).Try("%s", Plain(f.gravest().Cure))
 }
 
-// FindingsOf brings back the findings behind an error, or nil.
+// FindingsOf returns the findings inside an error, or nil.
 func FindingsOf(err error) []Finding {
 	var f Findings
-	if errors.As(err, &f) {
-		return f
-	}
-	return nil
+	errors.As(err, &f)
+	return f
 }
 
-// Plain replaces what could disturb a terminal, and cuts nothing else.
+// Plain replaces characters that could disturb a terminal with a question mark.
 func Plain(text string) string {
 	return strings.Map(func(r rune) rune {
 		if Hidden(r) || r == utf8.RuneError {
@@ -125,13 +108,11 @@ func Plain(text string) string {
 	}, text)
 }
 
-// Hidden tells whether a character cannot be seen: control characters, marks
-// that turn the writing direction, zero-width characters, line separators.
-func Hidden(r rune) bool {
-	return unicode.Is(unicode.C, r) || r == '\u2028' || r == '\u2029'
-}
+// Hidden reports whether a character cannot be seen: control characters, marks that turn
+// the writing direction, zero-width characters, line separators.
+func Hidden(r rune) bool { return unicode.Is(unicode.C, r) || r == '\u2028' || r == '\u2029' }
 
-// Excerpt gives the first line of text, at most 60 characters, for a finding.
+// Excerpt returns the first line of text, at most 60 characters, for a message.
 func Excerpt(text string) string {
 	const most = 60
 	text = strings.TrimSpace(text)
@@ -142,4 +123,13 @@ func Excerpt(text string) string {
 		text = string([]rune(text)[:most]) + "..."
 	}
 	return Plain(text)
+}
+
+// Meant returns "did you mean X or Y? ", with at most three of the words that are near,
+// or nothing.
+func Meant(word string, words []string) string {
+	if near := fault.NearestN(word, words, 3); len(near) > 0 {
+		return "did you mean " + strings.Join(near, " or ") + "? "
+	}
+	return ""
 }

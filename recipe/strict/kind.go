@@ -2,91 +2,127 @@ package strict
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"io"
+	"io/fs"
+	"os"
 	"slices"
 	"strings"
 
 	"github.com/BurntSushi/toml"
+
+	"hepar/recipe/fault"
 )
 
-// Kind says what sort of file is read, for the messages.
+// Kind describes a sort of file, for the messages.
 type Kind struct {
-	Name    string // what it is called: "recipe", "shop file"
+	Name    string // "recipe", "shop file"
 	Sample  string // the command that prints one: "hepar recipe new"
-	Missing string // what to do where there is no such file
-	// Shipped files come with the program and have been read by both parsers in its
-	// tests: the second reading, for places and for a second opinion, is spared.
+	Missing string // what to do if the file does not exist
+	// Shipped files come with the program and are sound, so reading them skips the
+	// places.
 	Shipped bool
-	Further string // how one more table of a list begins: "a further step begins with [[step]]"; may be empty
+	Further string // how to begin another table of a list; may be empty
 }
 
-// file is the name with the word file behind it, once.
+// MaxSize is the largest file that is read, in bytes; MaxFindings the number of findings
+// after which reading stops: a person mends a handful at a time.
+const (
+	MaxSize     = 1 << 20
+	MaxFindings = 200
+)
+
+// file is the name with the word file after it, once.
 func (k Kind) file() string { return strings.TrimSuffix(k.Name, " file") + " file" }
 
-func (k Kind) compare() string { return "compare with the output of " + k.Sample }
+func (k Kind) compare() string { return "compare the file with the output of " + k.Sample }
 
-// Decode hands the root table of a file to read and gives everything that is
-// wrong with the file at once, in the order of the file: at most [MaxFindings],
-// with the refusals among the others. read is not called for what is no text, no
-// TOML or over [MaxSize]; what it made of a file with findings is not to be used.
-// file is the name used in the findings. Decode never panics.
-func (k Kind) Decode(file string, data []byte, read func(root Table)) (findings []Finding) {
-	defer func() {
-		// The last guard: no fault in a library may take the bench down.
+// ReadFile returns the bytes of a file, for [Kind.Decode], and at most one more than
+// [MaxSize]; Decode refuses a longer file. The error is of kind Failure: the file is
+// missing, or is a directory, a device or a pipe.
+func (k Kind) ReadFile(path string) ([]byte, error) {
+	info, err := os.Stat(path) // before opening: opening a pipe would wait for a writer
+	if err == nil && !info.Mode().IsRegular() {
+		what := "not a regular file"
+		if info.IsDir() {
+			what = fmt.Sprintf("a directory, not a %s", k.file())
+		}
+		return nil, fault.Failuref("%s", what).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
+	}
+	if err != nil {
+		return nil, k.Unreadable(path, err)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, k.Unreadable(path, err)
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, MaxSize+1))
+	if err != nil {
+		return nil, k.Unreadable(path, err)
+	}
+	return data, nil
+}
+
+// Unreadable is the error for a file or folder that cannot be read.
+func (k Kind) Unreadable(path string, err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		err = pe.Err // the path is in the message already
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return fault.Failuref("there is no such file").At(Plain(path)).Try("%s", k.Missing)
+	}
+	return fault.Failuref("cannot be read").At(Plain(path)).Because(err).Try("check the permissions of the file")
+}
+
+// Decode passes the root table of a file to read and returns everything that is wrong
+// with the file, in the order of the file: at most [MaxFindings] and all refusals. It
+// does not call read for a file that is not text, not TOML or over [MaxSize]. The caller
+// drops what read made of a file with findings. name is the file in the findings. Decode
+// never panics.
+func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings []Finding) {
+	defer func() { // no fault in a library may stop the bench
 		if trouble := recover(); trouble != nil {
-			findings = []Finding{{File: file, What: fmt.Sprintf("could not be read: %v", trouble),
-				Cure: "compare the file with the output of " + k.Sample}}
+			findings = []Finding{{File: name, What: fmt.Sprintf("could not be read: %v", trouble), Cure: k.compare()}}
 		}
 	}()
-	if f, bad := k.notText(file, data); bad {
+	src := newSource(k, name, data)
+	if f, bad := src.notText(); bad {
 		return []Finding{f}
 	}
+	content := map[string]any{}
 	if k.Shipped {
-		content := map[string]any{}
-		w := &walk{src: newSource(k, file, data)}
 		if _, err := toml.Decode(string(data), &content); err == nil {
-			if read(Table{w, "the " + k.Name, content, &Place{}}); len(w.findings) == 0 {
+			if read(Table{src, "the " + k.Name, content, &Place{}}); len(src.findings) == 0 {
 				return nil
 			}
 		}
-		// It has been spoilt: read it like any other.
+		// Spoilt: read it like any other file.
+		src, content = newSource(k, name, data), map[string]any{}
 	}
-	src := newSource(k, file, data)
 	root, faults := locate(src)
 	if len(faults) > 0 {
 		return faults
 	}
-	content := map[string]any{}
 	if _, err := toml.Decode(string(data), &content); err != nil {
-		return []Finding{syntaxFinding(src, err)}
+		return []Finding{src.undecoded(err)}
 	}
-	w := &walk{src: src}
-	read(Table{w, "the " + k.Name, content, root})
-	if len(w.findings) > 0 {
-		return w.sorted()
-	}
-	// Last, because the second parser takes half a minute for a million bytes
-	// of keys; what has come this far has few.
-	if f, differ := disagreement(src); differ {
-		return []Finding{f}
-	}
-	return nil
+	read(Table{src, "the " + k.Name, content, root})
+	return src.sorted()
 }
 
-// sorted gives the findings in the order of the file.
-func (w *walk) sorted() []Finding {
-	slices.SortStableFunc(w.findings, func(a, b Finding) int {
+// sorted returns the findings in the order of the file.
+func (s *source) sorted() []Finding {
+	all := s.findings
+	slices.SortStableFunc(all, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	if !w.full() {
-		return w.findings
+	if len(all) < MaxFindings {
+		return all
 	}
-	kept := w.findings[:MaxFindings:MaxFindings]
-	for _, f := range w.findings[MaxFindings:] {
-		if f.Refused { // never lost in a crowd
-			kept = append(kept, f)
-		}
-	}
-	return append(kept, Finding{File: w.src.file, What: fmt.Sprintf("more than %d findings; the rest is not shown", MaxFindings),
-		Cure: "mend these first, then check again"})
+	kept := slices.DeleteFunc(slices.Clone(all[MaxFindings:]), func(f Finding) bool { return !f.Refused })
+	return append(slices.Concat(all[:MaxFindings], kept), Finding{File: s.name,
+		What: fmt.Sprintf("there are more than %d findings; the rest is not shown", MaxFindings), Cure: "mend these first, then check again"})
 }

@@ -37,7 +37,7 @@ func TestTableNotesEachFaultAtItsPlace(t *testing.T) {
 					t.Errorf("%s: %v %v", key, v, ok)
 				}
 			}
-		}, []string{"3:5 c must be a number, not text", "4:5 d is not over 0 and up to 10", "5:5 e is not over 0 and up to 10", "6:5 f is not over 0 and up to 10"}},
+		}, []string{"3:5 c must be a number, not text", "4:5 d is not over 0 and up to 10", "5:5 e is not a plain decimal number", "6:5 f is not over 0 and up to 10"}},
 		{"figure", "\"ä\" = \"1\"\nb = 3\nc = \"\"\n", func(r Table) {
 			for _, key := range []string{"ä", "b", "c", "none"} {
 				if _, ok := Figure(r, key, "3 g", func(string) (float64, error) { return 0, fault.Usagef("no").Try("yes") }); ok {
@@ -65,7 +65,7 @@ func TestTableNotesEachFaultAtItsPlace(t *testing.T) {
 		}, []string{"1:1 here", "3:3 here", "4:1 unknown key nme in [[tub]] 2", "5:1 unknown key x in the list of tubs"}},
 		{"kinds", "a = 1\n[b]\nc = true\nd = [1]\n", func(r Table) {
 			b, ok := r.Sub("b", "[b]")
-			if !ok || !r.IsTable("b") || r.IsTable("a") || r.IsText("a") || !b.IsFlag("c") || b.IsFlag("d") || !b.IsList("d") || b.IsList("c") || b.LineOf("d") != 4 {
+			if !ok || !r.IsTable("b") || r.IsTable("a") || !r.IsWhole("a") || !b.IsFlag("c") || b.IsFlag("d") || b.LineOf("d") != 4 {
 				t.Error("kinds are mistaken")
 			}
 			if r.Count() != 0 || r.Full() {
@@ -73,6 +73,18 @@ func TestTableNotesEachFaultAtItsPlace(t *testing.T) {
 			}
 			r.Add(Finding{What: "of the file"})
 		}, []string{"0:0 of the file"}},
+		{"not decimal", "a = 0x10\nb = 1_000\nc = 1e3\nd = 0o7\ne = -inf\nf = +2.50 # no_remark\ng = { h = 1_0 }\n", func(r Table) {
+			for _, key := range []string{"a", "b", "c", "d", "e", "f"} {
+				if v, ok := r.Number(key, -10, 10_000, false); ok != (key == "f") {
+					t.Errorf("%s: %v %v", key, v, ok)
+				}
+			}
+			g, _ := r.Sub("g", "g")
+			if n := r.Whole("a", 0, 99, 7, false) + g.Whole("h", 0, 99, 7, false); n != 14 {
+				t.Errorf("%d", n)
+			}
+		}, []string{"1:5 a is not a plain decimal number", "1:5 a is not a plain decimal number", "2:5 b is not a plain decimal number", "3:5 c is not a plain decimal number",
+			"4:5 d is not a plain decimal number", "5:5 e is not a plain decimal number", "7:11 g.h is not a plain decimal number"}},
 		{"twice", "a = 1\na = 2\n", func(Table) { t.Error("read") }, []string{"2:1 not valid TOML: toml: key a is already defined"}},
 	} {
 		got := lines(invented().Decode("tubs.toml", []byte(c.text), c.read))
@@ -90,7 +102,7 @@ func TestKindNamesTheFile(t *testing.T) {
 	k := invented()
 	nothing := func(Table) {}
 	for text, want := range map[string]string{
-		strings.Repeat("#", MaxSize+1): "which no list of tubs is",
+		strings.Repeat("#", MaxSize+1): "too large for a list of tubs",
 		"\x00":                         "save the list of tubs as plain text",
 		"a = " + strings.Repeat("[", 17) + strings.Repeat("]", 17): "too deeply for a list of tubs (more than 16 levels)",
 		"a = 1\na = 2": "a further tub begins with [[tub]]",
@@ -123,10 +135,10 @@ func TestFindingsOfAKind(t *testing.T) {
 	if err := f.Of("shop file"); err.Error() != "the shop file is refused: x: refused: worse (and 1 more)" || fault.KindOf(err) != fault.Safety || fault.CureOf(err) != "stop" {
 		t.Errorf("%v", err)
 	}
-	if err := f[:1].Err(); err.Error() != "the file does not pass its check: x: wrong" || len(FindingsOf(err)) != 1 {
+	if err := f[:1].Of("file"); err.Error() != "the file does not pass its check: x: wrong" || len(FindingsOf(err)) != 1 {
 		t.Errorf("%v", err)
 	}
-	if Findings(nil).Err() != nil {
+	if Findings(nil).Of("file") != nil {
 		t.Error("no findings are an error")
 	}
 }

@@ -123,7 +123,7 @@ func TestSymbolShare(t *testing.T) {
 
 // recipeLabels returns bath and waste labels of every built-in recipe.
 func recipeLabels(t testing.TB) (baths, drums []Label) {
-	lib, _, err := recipe.Load(recipes.FS)
+	lib, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}

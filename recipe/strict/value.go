@@ -1,0 +1,225 @@
+package strict
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"hepar/recipe/fault"
+)
+
+// Placeholder is what a template has where a person has to write something.
+const Placeholder = "FILL IN"
+
+// kindOf is the sort of a value in plain words.
+func kindOf(v any) string {
+	switch v := v.(type) {
+	case string:
+		return "text"
+	case bool:
+		return "true or false"
+	case int64:
+		return "a whole number"
+	case float64:
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return "nan or inf"
+		}
+		return "a bare number"
+	case []any:
+		return "a list"
+	case []map[string]any:
+		return "a list of tables"
+	case map[string]any:
+		return "a table"
+	}
+	return "a date or time"
+}
+
+// label is what a message calls a key: "time.at" for a key between braces.
+func (t Table) label(key string) string {
+	if t.at.inline && !strings.HasPrefix(t.name, "[") {
+		return t.name + "." + key
+	}
+	return key
+}
+
+// Wrong notes that a key holds the wrong sort of value.
+func (t Table) Wrong(key, wanted, cure string) {
+	t.AtValue(t.Place(key), cure, "%s must be %s, not %s", t.label(key), wanted, kindOf(t.content[key]))
+}
+
+// get returns the value of a key if it is of one sort. Otherwise it notes what is wrong:
+// the sort, or a required key that is missing.
+func get[T any](t Table, key, wanted string, required bool, cure string) (v T, ok bool) {
+	if v, ok = t.content[key].(T); ok {
+		return v, true
+	}
+	if t.Has(key) {
+		t.Wrong(key, wanted, cure)
+	} else if required {
+		t.Missing(key, cure)
+	}
+	return v, false
+}
+
+// words checks one piece of text. It returns "" and notes why if the text will not do.
+func (t Table) words(at *Place, what, text string, most int) string {
+	switch {
+	case strings.TrimSpace(text) == "":
+		t.AtValue(at, "write the text, or remove the key if it is optional", "%s is empty", what)
+	case strings.Contains(text, Placeholder):
+		t.AtValue(at, "replace "+Placeholder+" with your own words or figures", "%s is not filled in", what)
+	case strings.ContainsFunc(text, Hidden) || !utf8.ValidString(text):
+		t.AtValue(at, "write plain text on one line, without tabs, line breaks or invisible characters", "%s has a control or invisible character in it", what)
+	case utf8.RuneCountInString(text) > most:
+		t.AtValue(at, "shorten it; details can go into a note", "%s is longer than %d characters", what, most)
+	default:
+		return text
+	}
+	return ""
+}
+
+// Text reads a key that holds one line of text, of at most so many characters. It
+// returns "" and notes why if the text will not do.
+func (t Table) Text(key string, most int, required bool, cure string) string {
+	s, ok := get[string](t, key, "text in quotes", required, cure)
+	if !ok {
+		return ""
+	}
+	return t.words(t.Place(key), key, s, most)
+}
+
+// Flag reads true or false; a missing key is false.
+func (t Table) Flag(key string) bool {
+	v, _ := get[bool](t, key, "true or false", false, fmt.Sprintf("write %s = true or %s = false, without quotes", key, key))
+	return v
+}
+
+// List reads a list of texts of at most so many characters each, and returns the place
+// of each too. empty allows a list with nothing in it.
+func (t Table) List(key string, most int, required, empty bool, cure string) (texts []string, where []*Place) {
+	items, ok := get[[]any](t, key, "a list of texts", required, cure)
+	at := t.Place(key)
+	switch {
+	case !ok:
+		return nil, nil
+	case len(items) == 0 && !empty:
+		t.AtValue(at, cure, "%s is empty", key)
+	case len(items) > MaxList:
+		t.AtValue(at, "keep what a person reads at the bench", "%s has more than %d entries", key, MaxList)
+		return nil, nil
+	}
+	for i, item := range items {
+		p, what := at.item(i), fmt.Sprintf("entry %d of %s", i+1, key)
+		s, ok := item.(string)
+		if !ok {
+			t.AtValue(p, cure, "%s must be text in quotes, not %s", what, kindOf(item))
+		} else if s = t.words(p, what, s, most); s != "" {
+			texts, where = append(texts, s), append(where, p)
+		}
+	}
+	return texts, where
+}
+
+// decimal notes a number that is not written as a plain decimal, such as 0x10, 1_000,
+// 1e3 or inf.
+func (t Table) decimal(key, cure string) bool {
+	p := t.at.children[key]
+	if p == nil {
+		return true
+	}
+	raw := bytes.TrimSpace(t.src.data[p.val:min(max(p.val, p.valEnd), len(t.src.data))])
+	if len(bytes.Trim(raw, "+-.0123456789")) > 0 {
+		t.AtValue(p, cure, "%s is not a plain decimal number", t.label(key))
+		return false
+	}
+	return true
+}
+
+// Whole reads a whole number from low to high. It returns missing if the key is missing
+// or will not do.
+func (t Table) Whole(key string, low, high, missing int, required bool) int {
+	cure := fmt.Sprintf("write %s = %d or another whole number from %d to %d", key, low, low, high)
+	n, ok := get[int64](t, key, "a whole number", required, cure)
+	if !ok || !t.decimal(key, cure) {
+		return missing
+	}
+	if n < int64(low) || n > int64(high) {
+		t.AtValue(t.Place(key), cure, "%s is outside %d to %d", t.label(key), low, high)
+		return missing
+	}
+	return int(n)
+}
+
+// Number reads a plain number from low to high, whole or not; its unit is in the name of
+// the key. With above, low itself is refused. ok is false if the key is missing or will
+// not do.
+func (t Table) Number(key string, low, high float64, above bool) (v float64, ok bool) {
+	digits := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	limits := fmt.Sprintf("from %s to %s", digits(low), digits(high))
+	if above {
+		limits = fmt.Sprintf("over %s and up to %s", digits(low), digits(high))
+	}
+	cure := fmt.Sprintf("write a plain number for %s, without quotes or unit: %s", key, limits)
+	switch n := t.content[key].(type) {
+	case nil:
+		return 0, false
+	case int64:
+		v = float64(n)
+	case float64:
+		v = n
+	default:
+		t.Wrong(key, "a number", cure)
+		return 0, false
+	}
+	if !t.decimal(key, cure) {
+		return 0, false
+	}
+	if !(v >= low && v <= high) || above && v == low {
+		t.AtValue(t.Place(key), cure, "%s is not %s", t.label(key), limits)
+		return 0, false
+	}
+	return v, true
+}
+
+// Figure reads a key that holds a quantity: text with a unit, of at most 60 characters.
+// parse reads the text; Figure notes its error with the cure of the error, or with the
+// example. ok is false if the key is missing or will not do.
+func Figure[T ~float64](t Table, key, example string, parse func(string) (T, error)) (v T, ok bool) {
+	cure := fmt.Sprintf("write for instance %s = %q", key, example)
+	if n, isWhole := t.content[key].(int64); isWhole {
+		cure = fmt.Sprintf("write the unit after the figure: %q if it is %d in that unit", example, n)
+	}
+	s, ok := get[string](t, key, "text with a unit, in quotes", false, cure)
+	if !ok || t.words(t.Place(key), t.label(key), s, 60) == "" {
+		return 0, false
+	}
+	v, err := parse(s)
+	if err == nil && (math.IsNaN(float64(v)) || math.IsInf(float64(v), 0)) {
+		err = fault.Usagef("%s is not a figure", key)
+	}
+	if err != nil {
+		if own := fault.CureOf(err); own != "" {
+			cure = own
+		}
+		t.AtValue(t.Place(key), cure, "%s: %s", t.label(key), err.Error())
+		return 0, false
+	}
+	return v, true
+}
+
+// Within refuses a figure outside low to high, and low itself with above; unit is for the
+// message. A parse function of [Figure] ends with it.
+func Within[T ~float64](v T, low, high float64, above bool, unit string) error {
+	f := float64(v)
+	switch {
+	case above && f <= low:
+		return fault.Usagef("must be more than %g %s", low, unit).Try("write a figure over %g and up to %g %s", low, high, unit)
+	case f < low || f > high:
+		return fault.Usagef("outside %g to %g %s", low, high, unit).Try("write a figure from %g to %g %s; check the unit too", low, high, unit)
+	}
+	return nil
+}
