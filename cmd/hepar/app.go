@@ -41,7 +41,7 @@ var commands = []struct {
 	name string
 	make func(*env) *cli.Command
 }{
-	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"log", logCommand},
+	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"sheet", sheetCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"log", logCommand},
 	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
 }
 

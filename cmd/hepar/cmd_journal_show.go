@@ -1,15 +1,12 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
-	"hepar/recipe"
-	"hepar/recipe/bath"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -197,19 +194,11 @@ func byText(by string) string {
 
 // printFrozen prints the sheet that the batch was saved with.
 func printFrozen(e *env, u measure.System, b journal.Batch) error {
-	if len(b.Sheet) == 0 {
-		return fault.Failuref("batch %s was logged without a sheet", b.Number).Try("leave out --sheet")
-	}
-	d := document{Sheet: &bath.Sheet{}}
-	if err := json.Unmarshal(b.Sheet, &d); err != nil {
-		return fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
-	}
-	r, findings := recipe.Decode(b.Recipe.Slug+".toml", []byte(b.Recipe.Text))
-	if r == nil {
-		return fromFindings(b.Recipe.Slug, findings)
+	d, r, err := frozenDocument(b)
+	if err != nil {
+		return err
 	}
 	e.say("\n")
-	d.Number = b.Number
 	printSheet(e, u, d, r, false)
 	return nil
 }

@@ -16,16 +16,17 @@ import (
 
 func prepareCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "prepare", Usage: "make the batch sheet for N pieces", ArgsUsage: "RECIPE",
+		Name: "prepare", Usage: "make the batch sheet for N pieces", ArgsUsage: "[RECIPE]",
 		Description: `Scales a recipe to a batch: what to weigh, which water, how many loads, what limits
 the bath, what to watch for. --working shows every formula with its numbers and
 sources. --save keeps the sheet and the recipe in the journal as a planned batch.
 
 EXAMPLES
-   hepar prepare silver-black --pieces 60 --alloy sterling-925 --shape disc \
-         --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm --basket
-   hepar prepare silver-black --pieces 40 --alloy sterling-925 --shape custom \
-         --area 12cm2 --mass 9g --have "12 g" --save --note "Saltholm Rowing Club"`,
+   hepar prepare silver-black --pieces 60 --spares 3 --alloy sterling-925 \
+         --shape disc --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm \
+         --save-piece token-24
+   hepar prepare --piece token-24 --pieces 60 --save
+   hepar prepare --like last --pieces 80 --save`,
 		Flags: append(orderFlags(), group("THE SHEET",
 			&cli.BoolFlag{Name: "detail", Usage: "add losses, rinses, time and all assumptions, and the steps in full"},
 			&cli.BoolFlag{Name: "working", Usage: "show every formula with its numbers and sources"},
@@ -34,7 +35,7 @@ EXAMPLES
 			&cli.StringFlag{Name: "note", Usage: "TEXT: customer, order, anything to find it by"},
 		)...),
 		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
+			if err := arguments(c, 0, 1, "the name of a recipe"); err != nil {
 				return err
 			}
 			return runPrepare(e, c)
@@ -61,7 +62,11 @@ func runPrepare(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	r, err := place.recipe(c.Args().First())
+	slug, last, err := repeat(c, place)
+	if err != nil {
+		return err
+	}
+	r, err := place.recipe(slug)
 	if err != nil {
 		return err
 	}
@@ -70,6 +75,9 @@ func runPrepare(e *env, c *cli.Context) error {
 		return err
 	}
 	order.Recipe = r
+	if order.Measured, err = learnt(e, c, place, r, order.Piece.Alloy); err != nil {
+		return err
+	}
 	sheet, err := bath.Prepare(order)
 	if err != nil {
 		return err
@@ -81,7 +89,7 @@ func runPrepare(e *env, c *cli.Context) error {
 	if err := safety.Refused(review.Points); err != nil {
 		return err
 	}
-	doc := document{Sheet: sheet, Safety: review.Points}
+	doc := document{Sheet: sheet, Order: c.String("note"), Asked: asked(c), LastTime: last, Safety: review.Points}
 	warnings, err := shelfWarnings(e, c, place, doc)
 	if err != nil {
 		return err
@@ -100,6 +108,14 @@ func runPrepare(e *env, c *cli.Context) error {
 		}
 		doc.Number = batch.Number
 		fresh(e)
+	}
+	if c.IsSet("save-piece") {
+		if err := savePiece(e, c, place, slug); err != nil {
+			return err
+		}
+	}
+	if c.IsSet("output") {
+		return writePage(e, c, place.units, doc, r)
 	}
 	if c.Bool("working") || c.IsSet("explain") {
 		doc.Working = sheet.Working

@@ -49,6 +49,9 @@ func stdio() *env {
 		getenv: os.Getenv, now: wallClock,
 	}
 	e.decidePaint("auto")
+	if width, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil && e.outTTY {
+		pageWidth = min(max(width, 60), 100)
+	}
 	return e
 }
 

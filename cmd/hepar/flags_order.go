@@ -19,6 +19,9 @@ func orderFlags() []cli.Flag {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return slices.Concat(
 		group("THE PIECES",
+			text("piece", "NAME: a piece of the shop file, instead of the other flags of this group"),
+			text("like", "BATCH: everything as in that batch; the flags that are given win"),
+			text("save-piece", "NAME: keep this piece in the shop file"),
 			text("pieces", "COUNT: good pieces wanted"),
 			text("spares", "COUNT: pieces to start on top of those (default 0)"),
 			&cli.StringSliceFlag{Name: "kind", Usage: "FILE: one or several kinds of piece, instead of the other flags of this group; may be repeated"},
@@ -65,6 +68,7 @@ func orderFlags() []cli.Flag {
 			text("drain", "HABIT: how pieces drain, well, poor or very-poor"),
 			text("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\""),
 			&cli.BoolFlag{Name: "machine", Usage: "relief in a tumbler or on a wheel, not by hand"},
+			&cli.BoolFlag{Name: "book", Usage: "take the recipe's dip time, not the one measured here"},
 			text("explain", "NUMBER: show the working of this load"),
 		),
 	)
@@ -101,17 +105,13 @@ func countUpTo(most int) func(string) (int, error) {
 
 // piece reads the shape and dimensions.
 func pieceFrom(c *cli.Context) (metal.Piece, error) {
-	if !c.IsSet("alloy") {
-		return metal.Piece{}, fault.Usagef("--alloy is required").Try("name it, for instance --alloy sterling-925")
-	}
 	alloy, err := metal.Find(c.String("alloy"))
 	if err != nil {
 		return metal.Piece{}, atFlag("alloy", err)
 	}
 	shape := c.String("shape")
 	if shape == "" {
-		return metal.Piece{}, fault.Usagef("--shape is required").
-			Try("one of %s; with custom, --area is enough", strings.Join(metal.Shapes(), ", "))
+		shape = "custom" // its area is all that is said
 	}
 	var d metal.Dimensions
 	for name, to := range map[string]*measure.Millimeters{
@@ -153,8 +153,8 @@ func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
 		o.Transfer = plan.ByHand
 	}
 	kinds := len(c.StringSlice("kind")) > 0
-	if !c.IsSet("pieces") && !kinds {
-		return o, fault.Usagef("--pieces is required").Try("write --pieces 60, or describe the pieces in a file: --kind FILE")
+	if missing := missingFlags(c); len(missing) > 0 && !kinds {
+		return o, missingFault(missing)
 	}
 	var err error
 	steps := []func() error{
@@ -297,4 +297,31 @@ func takeShop(c *cli.Context, s *bath.Shop) error {
 		known["balance"] = true
 	}
 	return nil
+}
+
+// missingFlags returns what an order lacks, all of it.
+func missingFlags(c *cli.Context) []string {
+	var missing []string
+	for _, name := range []string{"pieces", "alloy"} {
+		if !c.IsSet(name) {
+			missing = append(missing, "--"+name)
+		}
+	}
+	if !c.IsSet("shape") && !c.IsSet("area") {
+		missing = append(missing, "--shape with its dimensions")
+	}
+	return missing
+}
+
+func missingFault(missing []string) error {
+	verb := "is"
+	if len(missing) > 1 {
+		verb = "are"
+	}
+	list := strings.Join(missing[:len(missing)-1], ", ")
+	if list != "" {
+		list += " and "
+	}
+	return fault.Usagef("%s%s %s required", list, missing[len(missing)-1], verb).
+		Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE")
 }

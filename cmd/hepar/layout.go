@@ -9,8 +9,9 @@ import (
 	"hepar/recipe/measure"
 )
 
-// pageWidth is the widest line the program prints, in columns.
-const pageWidth = 100
+// pageWidth is the widest line the program prints, in columns: 80, or the width of
+// the terminal from 60 to 100. main sets it once.
+var pageWidth = 80
 
 // wrap breaks text at spaces so that no line is wider than pageWidth. The first
 // line starts with first; the others are indented to the same depth.

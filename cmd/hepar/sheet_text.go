@@ -95,27 +95,28 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 		head += ": stop at " + oneLine(r.Dip.StopAt)
 	}
 	e.say("\n%s\n", e.heading(head))
-	t := table{head: []string{"", "load", "pieces", "dip", "bath at", "right lies between"}, right: []bool{false, true, true, true, true}}
-	flush := func() {
-		if len(t.rows) > 0 {
-			t.write(e.out, " ")
-			t.rows, t.head = nil, nil
+	width := [4]int{4, 6, 5, 7}
+	for _, row := range b.Rows {
+		for i, cell := range []string{row.Loads, row.Pieces, row.Dip, row.At} {
+			width[i] = max(width[i], len(cell))
 		}
 	}
+	say := func(box string, cells ...any) {
+		format := fmt.Sprintf(" %%s  %%%ds  %%%ds  %%%ds  %%%ds  %%s", width[0], width[1], width[2], width[3])
+		e.say("%s\n", strings.TrimRight(fmt.Sprintf(format, append([]any{box}, cells...)...), " "))
+	}
+	say("   ", "load", "pieces", "dip", "bath at", "right lies between")
 	for i, row := range b.Rows {
 		if i == mostRows {
-			flush()
 			e.say(" ... --json has all %d loads.\n", len(s.Loads))
 			return
 		}
 		if row.Action != "" {
-			flush()
 			e.say("%s", e.heading(wrap(" [ ] >> ", row.Action)))
 			continue
 		}
-		t.add("[ ]", row.Loads, row.Pieces, row.Dip, row.At, row.Band)
+		say("[ ]", row.Loads, row.Pieces, row.Dip, row.At, row.Band)
 	}
-	flush()
 }
 
 func orElse(text, fallback string) string {

@@ -117,8 +117,9 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 		run.Reagent = float64(mass)
 	}
 	run.Sulfur = float64(full.SulfideSulfur()) / float64(v)
-	run.Law = kinetics.Law{T0: dip.At, At: o.Recipe.Bath.Water.At, Strength: 1, Prior: prior,
-		Low: min(float64(dip.From/dip.At), 1/prior.Makers), High: max(float64(dip.To/dip.At), prior.Makers)}
+	const h = plan.Handling // the recipe's time is that in the bath
+	run.Law = kinetics.Law{T0: dip.At + h, At: o.Recipe.Bath.Water.At, Strength: 1, Prior: prior,
+		Low: min(float64((dip.From+h)/(dip.At+h)), 1/prior.Makers), High: max(float64((dip.To+h)/(dip.At+h)), prior.Makers)}
 	if m := o.Measured; m != nil {
 		run.Law.T0, run.Law.At, run.Law.Strength = m.Time+plan.Handling, m.At, m.Strength
 		run.Law.Low, run.Law.High = 1/MeasuredDoubt, MeasuredDoubt
@@ -285,15 +286,13 @@ func (s *Sheet) MoveNotes() []string {
 		text := fmt.Sprintf("%s %s instead of %s", m.Name, unitText(m.To, m.Unit), unitText(m.From, m.Unit))
 		switch {
 		case m.Baths > m.Was:
-			text += fmt.Sprintf(": %d more", m.Baths-m.Was)
+			text += fmt.Sprintf(": %s, not %d", plural(m.Baths, "bath"), m.Was)
 		case m.Baths < m.Was:
-			text += fmt.Sprintf(": %d fewer", m.Was-m.Baths)
+			text += fmt.Sprintf(": %s, not %d", plural(m.Baths, "bath"), m.Was)
 		default:
 			text += fmt.Sprintf(": last dip %d s, not %d", m.DipS, m.WasS)
-			out = append(out, text)
-			continue
 		}
-		out = append(out, text+" bath")
+		out = append(out, text)
 	}
 	return out
 }

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/shop"
+)
+
+// repeat fills in what --like and --piece say, where no flag says otherwise. It
+// returns the name of the recipe and how it turned out last time.
+func repeat(c *cli.Context, p *place) (slug string, last []string, err error) {
+	slug = c.Args().First()
+	if c.IsSet("like") && c.IsSet("piece") {
+		return "", nil, fault.Usagef("--like and --piece are both given").Try("leave out one: a batch knows its piece")
+	}
+	set := func(name string, values []string) error {
+		if c.IsSet(name) {
+			return nil
+		}
+		for _, v := range values {
+			if err := c.Set(name, v); err != nil {
+				return fault.Usagef("--%s cannot be %q", name, measure.Clean(v)).Try("give --%s yourself", name)
+			}
+		}
+		return nil
+	}
+	switch {
+	case c.IsSet("like"):
+		b, err := p.journal.Get(c.String("like"))
+		if err != nil {
+			return "", nil, atFlag("like", err)
+		}
+		var d document
+		if len(b.Sheet) == 0 || json.Unmarshal(b.Sheet, &d) != nil || d.Asked == nil {
+			return "", nil, fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves")
+		}
+		if slug == "" {
+			slug = b.Slug
+		}
+		for name, values := range d.Asked {
+			if name == "piece" && c.IsSet("save-piece") {
+				continue
+			}
+			if err := set(name, values); err != nil {
+				return "", nil, err
+			}
+		}
+		last = lastTime(b)
+	case c.IsSet("piece"):
+		piece, err := p.shop.Piece(c.String("piece"))
+		if err != nil {
+			return "", nil, err
+		}
+		if slug == "" {
+			slug = piece.Recipe
+		}
+		for name, value := range piece.Said {
+			if err := set(name, []string{value}); err != nil {
+				return "", nil, err
+			}
+		}
+		if b, ok := newestOf(p, slug, piece.Name); ok {
+			last = lastTime(b)
+		}
+	}
+	if slug == "" {
+		return "", nil, fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them")
+	}
+	return slug, last, nil
+}
+
+// newestOf returns the newest logged batch of a piece.
+func newestOf(p *place, slug, piece string) (journal.Batch, bool) {
+	if there, err := p.journal.Exists(); err != nil || !there {
+		return journal.Batch{}, false
+	}
+	for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
+		if err != nil {
+			return journal.Batch{}, false
+		}
+		var d document
+		if len(b.Sheet) > 0 && json.Unmarshal(b.Sheet, &d) == nil && slices.Equal(d.Asked["piece"], []string{piece}) {
+			return b, true
+		}
+	}
+	return journal.Batch{}, false
+}
+
+// lastTime says how a batch turned out, and what was changed about it.
+func lastTime(b journal.Batch) []string {
+	out := []string{fmt.Sprintf("batch %s, %s: %s", b.Number, b.Created.Day(), resultText(b))}
+	if r := b.Result; r != nil {
+		var more []string
+		for _, f := range resultFields() {
+			if v := f.Get(&b); (f.Figure != nil || f.Text) && v != "" {
+				more = append(more, f.Label+" "+v)
+			}
+		}
+		if len(more) > 0 {
+			out = append(out, strings.Join(more, "; "))
+		}
+	}
+	for _, e := range b.Events {
+		if e.Field != "" && e.Reason != "" {
+			out = append(out, fmt.Sprintf("amended %s from %q to %q: %s", e.Field, e.Old, e.New, e.Reason))
+		}
+	}
+	return out
+}
+
+// asked are the flags of the order as given.
+func asked(c *cli.Context) map[string][]string {
+	out := map[string][]string{}
+	for _, f := range orderFlags() {
+		name := f.Names()[0]
+		if !c.IsSet(name) || name == "like" || name == "explain" {
+			continue
+		}
+		if name == "save-piece" {
+			out["piece"] = []string{c.String(name)}
+			continue
+		}
+		switch f.(type) {
+		case *cli.StringSliceFlag:
+			out[name] = c.StringSlice(name)
+		case *cli.BoolFlag:
+			out[name] = []string{fmt.Sprint(c.Bool(name))}
+		default:
+			out[name] = []string{c.String(name)}
+		}
+	}
+	return out
+}
+
+// learnt returns the dip time that came out right here, for this recipe and metal.
+func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Alloy) (*bath.Measured, error) {
+	if there, err := p.journal.Exists(); c.Bool("book") || err != nil || !there {
+		return nil, err
+	}
+	var readings []bath.Reading
+	for b, err := range p.journal.List(journal.Filter{Recipe: r.Slug, State: journal.Logged, Limit: 500}) {
+		if err != nil {
+			return nil, err
+		}
+		other, err := metal.Find(b.Alloy)
+		if err != nil || other.Family != alloy.Family || b.Temperature == nil || b.Time == nil || !cameOutRight(b) {
+			continue
+		}
+		readings = append(readings, bath.Reading{Time: *b.Time, At: *b.Temperature, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
+	}
+	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
+	for _, text := range strange {
+		e.note("%s", wrap("note: ", text))
+	}
+	return m, nil
+}
+
+// cameOutRight says whether the dip time of a batch was right: of a test strip what
+// was read, else hardly a piece too light or too dark.
+func cameOutRight(b journal.Batch) bool {
+	if b.Shape == "coupon" {
+		return b.Shade == "right"
+	}
+	off := 0
+	for cause, n := range b.Causes {
+		if strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey") {
+			off += n
+		}
+	}
+	return off*10 <= b.Counted()
+}
+
+// savePiece appends the piece of this order to the shop file.
+func savePiece(e *env, c *cli.Context, p *place, slug string) error {
+	name := c.String("save-piece")
+	if _, err := p.shop.Piece(name); err == nil {
+		return fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c)))
+	}
+	if name == "" || strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '_' }) {
+		return fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24")
+	}
+	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
+	for _, flag := range shop.PieceFlags() {
+		if c.IsSet(flag) {
+			piece.Said[flag] = c.String(flag)
+		}
+	}
+	path := shopPath(c)
+	if _, err := os.Stat(path); os.IsNotExist(err) {
+		if err := writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")); err != nil {
+			return err
+		}
+	}
+	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+	if err == nil {
+		_, err = f.WriteString(piece.Line())
+		if closed := f.Close(); err == nil {
+			err = closed
+		}
+	}
+	if err != nil {
+		return fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file")
+	}
+	e.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
+	return nil
+}

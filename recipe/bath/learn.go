@@ -1,0 +1,93 @@
+package bath
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hepar/recipe"
+	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+// Reading is a dip that came out right here, of a recipe and a family of metal.
+type Reading struct {
+	Time  measure.Seconds
+	At    measure.Celsius
+	Day   string // "12 March 2026"
+	Batch string
+}
+
+// mostReadings is how many readings count: the newest.
+const mostReadings = 7
+
+// Learn returns the dip time that came out right at this bench, carried over to the
+// temperature of the recipe by the law: the median of the readings, the newer ones
+// weighing more (n for the newest of n, down to 1). Readings come newest first. Those
+// beyond the recipe's dip times, carried over, are left out and named in strange. It
+// returns nil if nothing is left, or if the bath has no law.
+func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, strange []string) {
+	if r.Dip == nil || len(r.Bath.Reagents) == 0 {
+		return nil, nil
+	}
+	if what, err := reagent.Find(r.Bath.Reagents[0].Substance); err != nil || !what.In(reagent.Sulfide) {
+		return nil, nil
+	}
+	prior := kinetics.Copper
+	if silver {
+		prior = kinetics.Silver
+	}
+	type carried struct {
+		time   float64
+		weight int
+		from   Reading
+	}
+	var all []carried
+	at := r.Bath.Water.At
+	for _, reading := range readings {
+		if len(all) == mostReadings {
+			break
+		}
+		law := kinetics.Law{T0: reading.Time + plan.Handling, At: reading.At, Strength: 1, Prior: prior}
+		there := law.Time(at, 1) - plan.Handling
+		if low, high := r.Dip.Time.From/2, r.Dip.Time.To*2; there < low || there > high {
+			strange = append(strange, fmt.Sprintf("batch %s has %s at %s, which is %s at %s: far from the recipe's %s to %s. Is it right? It is left out.", reading.Batch,
+				measure.Metric.Time(reading.Time), measure.Metric.Temperature(reading.At), measure.Metric.Time(measure.Seconds(math.Round(float64(there)))), measure.Metric.Temperature(at),
+				measure.Metric.Time(r.Dip.Time.From), measure.Metric.Time(r.Dip.Time.To)))
+			continue
+		}
+		all = append(all, carried{float64(there), 0, reading})
+	}
+	if len(all) == 0 {
+		return nil, strange
+	}
+	newest := all[0].from
+	total := 0
+	for i := range all {
+		all[i].weight = len(all) - i
+		total += all[i].weight
+	}
+	slices.SortStableFunc(all, func(a, b carried) int {
+		switch {
+		case a.time < b.time:
+			return -1
+		case a.time > b.time:
+			return 1
+		}
+		return 0
+	})
+	sum, median := 0, all[0].time
+	for _, c := range all {
+		if sum += c.weight; 2*sum >= total {
+			median = c.time
+			break
+		}
+	}
+	source := fmt.Sprintf("%s, batch %s", newest.Day, newest.Batch)
+	if len(all) > 1 {
+		source = fmt.Sprintf("%d readings, the newest of %s", len(all), source)
+	}
+	return &Measured{Time: measure.Seconds(median), At: at, Strength: 1, Source: source, Readings: len(all)}, strange
+}
