@@ -1,10 +1,12 @@
 package main
 
 import (
+	"errors"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -116,8 +118,21 @@ func dress(e *env, c *cli.Command) {
 		default:
 			return fault.Usagef("%q is not a way to colour", measure.Clean(when)).At("--color").Try("write auto, always or never")
 		}
-		return act(ctx)
+		return inNewHome(ctx, act(ctx))
 	}
+}
+
+// inNewHome says it in the reader's words where a batch or a jar was asked for and
+// nothing was kept so far. A journal named by hand has to be there.
+func inNewHome(c *cli.Context, err error) error {
+	switch {
+	case !errors.Is(err, journal.ErrNone) || c.String("journal") != "":
+	case strings.Contains(c.Command.ArgsUsage, "JAR"):
+		return fault.Failuref("there is no jar on the shelf yet").Try("put one there: hepar stock add SUBSTANCE AMOUNT")
+	case strings.Contains(c.Command.ArgsUsage, "BATCH"), c.IsSet("like"):
+		return fault.Failuref("there is no batch yet").Try("plan one: hepar prepare RECIPE ... --save")
+	}
+	return err
 }
 
 // usageError replaces the whole help page that the library prints after a slip.

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"path/filepath"
 	"strings"
@@ -16,6 +17,8 @@ var (
 	errHeld      = errors.New("it is held by another process")
 	errNoJournal = errors.New("it is no journal")
 	errNewer     = errors.New("it was written by a newer hepar")
+	// ErrNone means that there is no file at the path of the journal.
+	ErrNone = fmt.Errorf("%w", fs.ErrNotExist)
 	// ErrTangled means that frames which must agree do not.
 	ErrTangled = errors.New("its entries do not agree")
 )
@@ -35,7 +38,7 @@ func (f *File) busy(who string) error {
 func (f *File) fileFault(err error, write bool) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fault.Failuref("there is no journal at %s", f.name()).Because(fs.ErrNotExist).
+		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
 			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
 	case errors.Is(err, fs.ErrPermission) && write, errors.Is(err, syscall.EROFS):
 		return fault.Failuref("the journal %s cannot be written", f.name()).Because(Reason(err)).
