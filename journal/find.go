@@ -159,6 +159,9 @@ func (tx *Tx) begin(ref, what string, states ...State) (*Batch, error) {
 			return b, nil
 		}
 	}
+	if string(b.State) == what {
+		return nil, fault.Failuref("batch %s is already %s", b.Number, what).Try("nothing is left to do")
+	}
 	cure := "see it with 'hepar journal show " + b.Number + "'"
 	switch b.State {
 	case Withdrawn:

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -148,10 +149,12 @@ func arguments(c *cli.Context, least, most int, what string) error {
 	name := strings.TrimPrefix(c.Command.HelpName, "hepar ")
 	switch {
 	case n < least:
-		return fault.Usagef("%s: %s is missing", name, what).Try("\"%s --help\" shows an example", c.Command.HelpName)
+		return fault.Usagef("%s: %s is missing", name, what).Try("see \"%s --help\"", c.Command.HelpName)
 	case most >= 0 && n > most:
 		return fault.Usagef("%s: unexpected argument %q", name, measure.Clean(c.Args().Get(most))).
-			Try("put text with spaces in quotes; \"%s --help\" shows an example", c.Command.HelpName)
+			Try("leave it out, or put text with spaces in quotes; see \"%s --help\"", c.Command.HelpName)
+	case slices.ContainsFunc(c.Args().Slice(), func(arg string) bool { return strings.TrimSpace(arg) == "" }):
+		return fault.Usagef("%s: an argument is empty", name).Try("see \"%s --help\"", c.Command.HelpName)
 	}
 	return nil
 }
