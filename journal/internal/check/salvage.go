@@ -63,11 +63,11 @@ func (r SalvageReport) Whole() bool {
 // and so is every recipe and sheet; the rest of the journal follows from them. The
 // new journal says for ever what it lacks.
 //
-// It returns an error of kind Usage if there is something at into, and of kind
+// It returns an error of kind Failure if there is something at into, and of kind
 // Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
 	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}, Incomplete: []Finding{}}
-	taken := fault.Usagef("there is something at %s already", into).Try("name a new file")
+	taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
 	if _, err := os.Lstat(into); err == nil {
 		return report, taken
 	}

@@ -50,14 +50,14 @@ func newTx(f *File, kv Bucketed, write bool) (*Tx, error) {
 	tx := &Tx{File: f, Now: f.Now(), kv: &recorder{Bucketed: kv, wrote: map[string]Written{}}}
 	about := kv.Get(metaBucket, []byte("about"))
 	if about == nil {
-		return nil, fmt.Errorf("%w: it is a store of another program", errNoJournal)
+		return nil, noJournal("it is a store of another program")
 	}
 	if err := unseal(AboutFrame, about, &tx.About); err != nil {
 		return nil, err
 	}
 	switch {
 	case tx.About.Magic != magic:
-		return nil, fmt.Errorf("%w: it is a store of another program", errNoJournal)
+		return nil, noJournal("it is a store of another program")
 	case tx.About.Format > Format:
 		return nil, errNewer
 	}

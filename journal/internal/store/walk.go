@@ -68,7 +68,7 @@ func readHeader(file *os.File) (header, error) {
 		return header{}, err
 	}
 	if info.Size() == 0 {
-		return header{}, fmt.Errorf("%w: it is empty", errNoJournal)
+		return header{}, noJournal("it is empty")
 	}
 	first, ok0 := readHeaderAt(file, 0)
 	second, ok1 := header{}, false
@@ -85,7 +85,7 @@ func readHeader(file *os.File) (header, error) {
 	}
 	switch {
 	case !ok0 && !ok1:
-		return newer, fmt.Errorf("%w: it does not begin like a journal", errNoJournal)
+		return newer, noJournal("it does not begin like a journal")
 	case newer.pages > uint64(info.Size()/newer.pageSize):
 		return newer, fmt.Errorf("%w: it is shorter than its header says", errPages)
 	case !ok0 || !ok1:
