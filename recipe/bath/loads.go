@@ -68,7 +68,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
 		Transfer: o.Transfer, Rack: o.Rack, Hands: shop.Hands,
 		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
-		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
+		Drain: o.drain(), Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
 		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
 	}
 	if run.Heat.Kind == plan.Kettle && run.Heat.Water == 0 {

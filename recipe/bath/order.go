@@ -112,7 +112,7 @@ type Shop struct {
 	Known           map[string]bool // which of the above were given by the user
 
 	Hands         plan.Hands                    // zero fields: the plan's defaults
-	Drain         measure.MillilitersPerSquareM // 0: the plan's default
+	Drain         measure.MillilitersPerSquareM // 0: poorly drained
 	Minutes       yield.Minutes                 // those not in its Known: defaults
 	SetupMinutes  *float64                      // nil: [MixingMinutes]
 	LabourPerHour float64                       // 0: not given

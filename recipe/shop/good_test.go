@@ -41,8 +41,19 @@ inside = "150x180mm"
 
 [hands]
 seconds_per_piece = 3
-tolerance         = "8 %"
-basket            = 24
+by_hand           = true
+rack              = 24
+
+[heat]
+bath      = "plate:500W"
+air_speed = 0.4
+
+[[piece]]
+name     = "token-24"
+recipe   = "silver-black"
+alloy    = "sterling-925"
+diameter = "24 mm"
+vessel   = "tub"
 
 [drain]
 habit = "very poor"

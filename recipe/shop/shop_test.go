@@ -3,6 +3,7 @@ package shop
 import (
 	"errors"
 	"io/fs"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
@@ -50,11 +52,11 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	if v := s.Vessels["pot"]; v.Diameter != 150 || v.Height != 180 || v.HeaterW != 0 || len(s.Vessels) != 2 {
 		t.Errorf("pot %+v", v)
 	}
-	near("hands in", b.Hands.InS, 3)
-	near("hands out", b.Hands.OutS, 3)
-	near("tolerance", b.Hands.Tolerance, 0.08)
-	if !b.Basket || s.BasketPieces != 24 || b.Drain != rinse.VeryPoor {
-		t.Errorf("basket %v of %d, drain %v", b.Basket, s.BasketPieces, b.Drain)
+	near("hands in", b.Hands.In, 3)
+	near("hands out", b.Hands.Out, 3)
+	near("air speed", b.AirSpeed, 0.4)
+	if !s.ByHand || s.Rack != 24 || b.Drain != rinse.VeryPoor || s.Heat != (plan.Heat{Kind: plan.Plate, Watts: 500}) {
+		t.Errorf("by hand %v, rack of %d, drain %v, heat %v", s.ByHand, s.Rack, b.Drain, s.Heat)
 	}
 	m := b.Minutes
 	near("cleaning", m.Clean, 1.5)
@@ -91,12 +93,12 @@ func TestDecodeLeavesOut(t *testing.T) {
 	if s.Bath.ReadabilityG != 0 || len(s.Bath.Known) != 0 || s.Vessels != nil || s.People != nil || s.Currency != "" {
 		t.Errorf("%+v", s)
 	}
-	s = decodeGood(t, "[minutes]\nrework = \"7 min\"\n[[worker]]\nname = \"Runa Fern\"\n[drain]\nhabit = \"60 mL/m2\"\n[hands]\nbasket = false\n[rates]\nlabour = \"38/hour\"\n")
+	s = decodeGood(t, "[minutes]\nrework = \"7 min\"\n[[worker]]\nname = \"Runa Fern\"\n[drain]\nhabit = \"60 mL/m2\"\n[hands]\nby_hand = false\n[rates]\nlabour = \"38/hour\"\n")
 	m, d := s.Bath.Minutes, yield.DefaultMinutes()
 	if m.Rework != 7 || m.Clean != d.Clean || m.RelieveByHand != d.RelieveByHand || m.Known[yield.Clean] || !m.Known[yield.Rework] {
 		t.Errorf("%+v", m)
 	}
-	if !slices.Equal(s.People, []string{"Runa Fern"}) || s.Bath.Drain != 60 || s.Bath.Basket || !s.Given("hands.basket") {
+	if !slices.Equal(s.People, []string{"Runa Fern"}) || s.Bath.Drain != 60 || s.ByHand || !s.Given("hands.by_hand") {
 		t.Errorf("%+v", s)
 	}
 	if s.Bath.LabourPerHour != 38 || s.Currency != "" || s.Bath.SetupMinutes != nil {
@@ -130,14 +132,14 @@ func TestSettingsTellWhereFrom(t *testing.T) {
 		{"vessel tub", "inside 200x140x90mm, material glass, lid, heater 0.3 kW", "shop.toml:21"},
 		{"vessel pot", "inside 150x180mm", "shop.toml:28"},
 		{"hands.seconds_per_piece", "3", "shop.toml:33"},
-		{"hands.basket", "24", "shop.toml:35"},
-		{"drain.habit", "very poor", "shop.toml:38"},
-		{"minutes.inspection", "0 s", "shop.toml:44"},
-		{"rates.labour", "38 EUR per h", "shop.toml:49"},
-		{"rates.reagent", "ammonia 9 EUR per kg, liver-of-sulfur 60.5 EUR/kg", "shop.toml:51"},
-		{"match.limit", "12 %", "shop.toml:56"},
-		{"worker Marek Oja", "no smell, new", "shop.toml:58"},
-		{"limit hydrogen sulfide, insurer", "gas hydrogen sulfide, list insurer, ppm 1, reason asked for in the contract, date 2025-03-01", "shop.toml:67"},
+		{"hands.rack", "24", "shop.toml:35"},
+		{"drain.habit", "very poor", "shop.toml:49"},
+		{"minutes.inspection", "0 s", "shop.toml:55"},
+		{"rates.labour", "38 EUR per h", "shop.toml:60"},
+		{"rates.reagent", "ammonia 9 EUR per kg, liver-of-sulfur 60.5 EUR/kg", "shop.toml:62"},
+		{"match.limit", "12 %", "shop.toml:67"},
+		{"worker Marek Oja", "no smell, new", "shop.toml:69"},
+		{"limit hydrogen sulfide, insurer", "gas hydrogen sulfide, list insurer, ppm 1, reason asked for in the contract, date 2025-03-01", "shop.toml:78"},
 	} {
 		if got[want.Key] != want {
 			t.Errorf("%+v, wanted %+v", got[want.Key], want)
@@ -246,6 +248,33 @@ func TestSettingsAreClean(t *testing.T) {
 		if text := one.Key + one.Value + one.From; measure.Clean(text) != text {
 			t.Errorf("%q", text)
 		}
+	}
+}
+
+// TestPieceThatComesAgain: a piece is found by its name, a name that is not there gets
+// the nearest, and what is written reads back.
+func TestPieceThatComesAgain(t *testing.T) {
+	s := decodeGood(t, good)
+	want := Piece{"token-24", "silver-black", map[string]string{"alloy": "sterling-925", "diameter": "24 mm", "vessel": "tub"}}
+	got, err := s.Piece("token-24")
+	if err != nil || got.Name != want.Name || got.Recipe != want.Recipe || !maps.Equal(got.Said, want.Said) {
+		t.Errorf("%+v, %v", got, err)
+	}
+	if _, err := s.Piece("token-42"); err == nil || !strings.Contains(fault.CureOf(err), "did you mean token-24") {
+		t.Errorf("%v (%s)", err, fault.CureOf(err))
+	}
+	if _, err := s.Piece("\x1b[31mring"); err == nil || strings.Contains(err.Error(), "\x1b") || !strings.Contains(fault.CureOf(err), "it has token-24") {
+		t.Errorf("%v (%s)", err, fault.CureOf(err))
+	}
+	if _, err := (Shop{}).Piece("ring"); err == nil || !strings.Contains(fault.CureOf(err), "--save-piece ring") {
+		t.Errorf("%v (%s)", err, fault.CureOf(err))
+	}
+	again, findings := Decode("shop.toml", []byte(want.Line()))
+	if len(findings) > 0 || len(again.Pieces) != 1 || again.Pieces[0].Line() != want.Line() {
+		t.Errorf("%v %+v", findings, again.Pieces)
+	}
+	if _, findings := Decode("shop.toml", []byte(want.Line()+want.Line())); len(findings) != 1 || !strings.Contains(findings[0].What, "two pieces") {
+		t.Errorf("%v", findings)
 	}
 }
 

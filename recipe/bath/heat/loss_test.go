@@ -2,6 +2,7 @@ package heat
 
 import (
 	"encoding/csv"
+	"math"
 	"os"
 	"strconv"
 	"testing"
@@ -51,6 +52,8 @@ func rows(t *testing.T, name string) (figures []map[string]float64, words [][]st
 	return figures, lines[1:]
 }
 
+// The constants of this package were fitted to this table, so it is no outside check:
+// it holds how far they are from it.
 func TestOpenTankTable(t *testing.T) {
 	table, _ := rows(t, "open_tank_heat_loss.csv")
 	for _, row := range table {
@@ -58,12 +61,12 @@ func TestOpenTankTable(t *testing.T) {
 		got := Losses(fahrenheit(f), Tub{SurfaceCM2: 1e4, WallCM2: 1e4}, tableAir)
 		at := strconv.Itoa(int(f)) + " F"
 		if f >= 120 { // 49 C; below, losses are small and the form runs high: see below
-			outside.Check(t, "evaporation at "+at+", Btu/(ft2 h)", openTank, row["evap_Btu_ft2h"], got.EvaporationW/btu, 0.05*row["evap_Btu_ft2h"])
+			outside.Same(t, "evaporation at "+at+", Btu/(ft2 h)", openTank, row["evap_Btu_ft2h"], got.EvaporationW/btu, 0.05*row["evap_Btu_ft2h"])
 		}
 		if f <= 190 {
-			outside.Check(t, "radiation and convection at "+at+", Btu/(ft2 h)", openTank, row["radiation_Btu_ft2h"], (got.RadiationW+got.ConvectionW)/btu, 0.12*row["radiation_Btu_ft2h"])
+			outside.Same(t, "radiation and convection at "+at+", Btu/(ft2 h)", openTank, row["radiation_Btu_ft2h"], (got.RadiationW+got.ConvectionW)/btu, 0.12*row["radiation_Btu_ft2h"])
 		}
-		outside.Check(t, "bare wall at "+at+", Btu/(ft2 h)", openTank, row["bare_wall_Btu_ft2h"], got.WallW/btu, 0.25*row["bare_wall_Btu_ft2h"])
+		outside.Same(t, "bare wall at "+at+", Btu/(ft2 h)", openTank, row["bare_wall_Btu_ft2h"], got.WallW/btu, 0.25*row["bare_wall_Btu_ft2h"])
 	}
 }
 
@@ -84,7 +87,7 @@ func TestEvaporationRunsHighWhenCool(t *testing.T) {
 func TestOpenTankWorkedExample(t *testing.T) {
 	tub := Tub{SurfaceCM2: 10 * 929.0304, WallCM2: 50 * 929.0304} // 10 and 50 ft2
 	got := Losses(fahrenheit(150), tub, tableAir).TotalW * 3600 / 1055.05585262
-	outside.Check(t, "tank at 150 F, 10 ft2 open and 50 ft2 bare wall, Btu/h", openTank+", worked example", 19400, got, 0.03*19400)
+	outside.Same(t, "tank at 150 F, 10 ft2 open and 50 ft2 bare wall, Btu/h", openTank+", worked example", 19400, got, 0.03*19400)
 }
 
 // benchTub is 200 x 140 mm, 1.33 L deep 48 mm, so that
@@ -107,7 +110,7 @@ func TestLitreAndAThird(t *testing.T) {
 	}
 	lid := benchTub
 	lid.Lid = true
-	if open, shut := HoldingWatts(75, benchTub, benchAir), HoldingWatts(75, lid, benchAir); shut > open/2 {
+	if open, shut := HoldingWatts(75, benchTub, benchAir), HoldingWatts(75, lid, benchAir); shut > 0.6*open || shut < 0.4*open {
 		t.Errorf("a lid leaves %g of %g W", shut, open)
 	}
 }
@@ -123,8 +126,14 @@ func TestLossParts(t *testing.T) {
 		t.Errorf("a bath colder than the dew point: %+v", cold)
 	}
 	lid := Losses(75, Tub{SurfaceCM2: 280, Lid: true}, benchAir)
-	if lid.EvaporationW != 0 || lid.RadiationW != 0 || lid.ConvectionW != 0 || lid.WallW != WallW*0.028*55 {
+	open := Losses(75, Tub{SurfaceCM2: 280}, benchAir)
+	if math.Abs(lid.EvaporationW-LidLeak*open.EvaporationW) > 1e-9 || lid.RadiationW != 0 || lid.ConvectionW != 0 || lid.WallW != WallW*0.028*55 {
 		t.Errorf("under a lid: %+v", lid)
+	}
+	draught := benchAir
+	draught.SpeedMS = 0.5
+	if got := Losses(75, Tub{SurfaceCM2: 280, Lid: true}, draught); got != lid {
+		t.Errorf("air moves under the lid: %+v, still %+v", got, lid)
 	}
 	if w := HoldingWatts(10, benchTub, damp); w != 0 {
 		t.Errorf("a cold bath in a warm room asks for %g W", w)
@@ -132,8 +141,8 @@ func TestLossParts(t *testing.T) {
 }
 
 func TestLatentHeat(t *testing.T) {
-	outside.Check(t, "heat of vaporisation of water at 25 C, kJ/mol", "OpenStax Chemistry 2e, 10.3, from memory", 44.01, LatentHeat(25)*waterMolar/1000, 0.005)
-	outside.Check(t, "heat of vaporisation of water at 100 C, kJ/mol", "OpenStax Chemistry 2e, 10.3, from memory", 40.67, LatentHeat(100)*waterMolar/1000, 0.005)
+	outside.Same(t, "heat of vaporisation of water at 25 C, kJ/mol", "OpenStax Chemistry 2e, 10.3, from memory", 44.01, LatentHeat(25)*waterMolar/1000, 0.005)
+	outside.Same(t, "heat of vaporisation of water at 100 C, kJ/mol", "OpenStax Chemistry 2e, 10.3, from memory", 40.67, LatentHeat(100)*waterMolar/1000, 0.005)
 }
 
 func TestEvaporatedLiters(t *testing.T) {
@@ -143,8 +152,8 @@ func TestEvaporatedLiters(t *testing.T) {
 	if r := float64(got) / want; r < 0.995 || r > 1.005 {
 		t.Errorf("%g L, want about %g", got, want)
 	}
-	if got := EvaporatedLiters(75, Tub{SurfaceCM2: 280, Lid: true}, benchAir, 3600); got != 0 {
-		t.Errorf("%g L under a lid", got)
+	if shut := EvaporatedLiters(75, Tub{SurfaceCM2: 280, Lid: true}, benchAir, 3600); math.Abs(float64(shut/got)-LidLeak) > 1e-9 {
+		t.Errorf("%g L under a lid, %g L open", shut, got)
 	}
 	if got := EvaporatedLiters(75, benchTub, benchAir, -5); got != 0 {
 		t.Errorf("%g L in less than no time", got)
@@ -152,7 +161,7 @@ func TestEvaporatedLiters(t *testing.T) {
 }
 
 func TestChecks(t *testing.T) {
-	for _, a := range []Air{{20, 100.1}, {20, -1}, {51, 50}, {-21, 50}} {
+	for _, a := range []Air{{20, 100.1, 0}, {20, -1, 0}, {51, 50, 0}, {-21, 50, 0}, {20, 50, 5.1}, {20, 50, -1}} {
 		if a.Check() == nil {
 			t.Errorf("%+v passes", a)
 		}

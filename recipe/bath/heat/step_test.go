@@ -73,7 +73,7 @@ func drawTub(t *rapid.T) Tub {
 }
 
 func drawAir(t *rapid.T) Air {
-	return Air{Ambient: measure.Celsius(rapid.Float64Range(5, 45).Draw(t, "room")), HumidityPercent: rapid.Float64Range(0, 100).Draw(t, "humidity")}
+	return Air{Ambient: measure.Celsius(rapid.Float64Range(5, 45).Draw(t, "room")), HumidityPercent: rapid.Float64Range(0, 100).Draw(t, "humidity"), SpeedMS: rapid.Float64Range(0, 2).Draw(t, "speed")}
 }
 
 func TestStepProperties(t *testing.T) {
@@ -119,7 +119,7 @@ func TestStepTakesAnything(t *testing.T) {
 	odd := rapid.OneOf(rapid.Float64(), rapid.SampledFrom([]float64{nan(), inf(), -inf(), 0, -1, 1e308, -1e308}))
 	rapid.Check(t, func(t *rapid.T) {
 		tub := Tub{odd.Draw(t, "surface"), odd.Draw(t, "walls"), rapid.Bool().Draw(t, "lid")}
-		air := Air{measure.Celsius(odd.Draw(t, "room")), odd.Draw(t, "humidity")}
+		air := Air{measure.Celsius(odd.Draw(t, "room")), odd.Draw(t, "humidity"), odd.Draw(t, "speed")}
 		bath, capacity, heater := measure.Celsius(odd.Draw(t, "bath")), odd.Draw(t, "capacity"), odd.Draw(t, "heater")
 		dt := measure.Seconds(odd.Draw(t, "dt"))
 		got, litres := Stand(tub, air).After(bath, capacity, heater, dt)
@@ -163,12 +163,12 @@ func TestWaitTo(t *testing.T) {
 func TestWaitToByHand(t *testing.T) {
 	// Walls alone: 11 x 0.1 / 1100 = 0.001 per second; from 40 above the room to 20
 	// above takes ln 2 / 0.001.
-	got, err := WaitTo(40, 60, 1100, Tub{WallCM2: 1000}, Air{20, 50}, 0)
+	got, err := WaitTo(40, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0)
 	if err != nil || math.Abs(float64(got)-1000*math.Ln2) > 1e-6 {
 		t.Errorf("%g s, %v; want %g", got, err, 1000*math.Ln2)
 	}
 	for _, target := range []measure.Celsius{10, 70, -5, 101} {
-		if got, err := WaitTo(target, 60, 1100, Tub{WallCM2: 1000}, Air{20, 50}, 0); err == nil {
+		if got, err := WaitTo(target, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0); err == nil {
 			t.Errorf("to %g C in %g s", target, got)
 		}
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -146,24 +147,31 @@ func (s *settled) setText(lot int) string {
 }
 
 // deal spreads the sets over n loads as evenly as they divide, one kind after the
-// other: Parts[i] is what goes into load i.
-func (s *settled) deal(n int) [][]Part {
-	weights, total := make([]float64, len(s.Lots)), 0.0
+// other: Parts[i] is what goes into load i. A set weighs as much of a load as it uses
+// up of the limit that it comes nearest to.
+func (s *settled) deal(n int, limits []limit) [][]Part {
+	sets, total := 0, 0.0
+	weights := make([]float64, len(s.Lots))
 	for i, l := range s.Lots {
-		weights[i] = 1
-		if len(s.Lots) > 1 {
-			weights[i] = float64(l.Area)
+		sets += l.Pieces / s.Group
+		for _, limit := range limits {
+			weights[i] = max(weights[i], limit.use[i])
+		}
+	}
+	for i, l := range s.Lots {
+		if n >= sets || weights[i] == 0 || len(s.Lots) == 1 {
+			weights[i] = 1
 		}
 		total += weights[i] * float64(l.Pieces/s.Group)
 	}
-	loads := make([][]Part, n)
+	loads := make([][]Part, min(n, sets))
 	lot, left := 0, s.Lots[0].Pieces/s.Group
 	done := 0.0
 	for i := range loads {
-		until := total * float64(i+1) / float64(n)
+		until := total * float64(i+1) / float64(len(loads))
 		for lot < len(s.Lots) {
 			take := left
-			if i < n-1 {
+			if i < len(loads)-1 {
 				take = min(left, int(math.Floor((until-done)/weights[lot]+0.5-1e-9)))
 			}
 			if take > 0 {
@@ -179,14 +187,7 @@ func (s *settled) deal(n int) [][]Part {
 			}
 		}
 	}
-	for i := 0; i < len(loads); { // more loads than sets
-		if loads[i] == nil {
-			loads = append(loads[:i], loads[i+1:]...)
-			continue
-		}
-		i++
-	}
-	return loads
+	return slices.DeleteFunc(loads, func(parts []Part) bool { return parts == nil })
 }
 
 // fit says whether every load keeps every limit.
@@ -228,7 +229,7 @@ func (s *settled) least(limits []limit) (n int, by string) {
 			n, by = need, l.by
 		}
 	}
-	for n = min(n, sets); n < sets && !s.fit(s.deal(n), limits); {
+	for n = min(n, sets); n < sets && !s.fit(s.deal(n, limits), limits); {
 		n += max(1, n/50)
 	}
 	return min(n, sets), by

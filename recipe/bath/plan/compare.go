@@ -101,6 +101,19 @@ type Move struct {
 	Was   int     `json:"was_baths"`
 }
 
+// deal returns what goes into each load.
+func (p Plan) deal() [][]Part {
+	var all [][]Part
+	for _, l := range p.Loads {
+		parts := l.ByKind
+		if parts == nil {
+			parts = []Part{{0, l.Pieces}}
+		}
+		all = append(all, parts)
+	}
+	return all
+}
+
 // Sensitive varies the assumptions of a plan one at a time, keeping its loads and
 // its start, and returns those that move it most, at most so many.
 func Sensitive(r Run, p Plan, most int) []Move {
@@ -112,7 +125,7 @@ func Sensitive(r Run, p Plan, most int) []Move {
 		run := r
 		change(&run)
 		s := settle(run)
-		w := s.walk(measure.Celsius(p.StartC), s.deal(len(p.Loads)))
+		w := s.walk(measure.Celsius(p.StartC), p.deal())
 		last := len(p.Loads) - 1
 		m := Move{Name: name, From: from, To: to, Unit: unit, DipS: w.loads[last].DipS, WasS: p.Loads[last].DipS, Baths: w.totals.Baths, Was: p.Totals.Baths}
 		if m.DipS != m.WasS || m.Baths != m.Was {

@@ -46,7 +46,11 @@ func (s *settled) choose(limits []limit, starts, counts int) (best *walk, by str
 			if i > 0 && n > 400 {
 				break
 			}
-			w := s.walk(start, s.deal(more))
+			deal := s.deal(more, all)
+			if i > 0 && !s.fit(deal, all) {
+				continue
+			}
+			w := s.walk(start, deal)
 			if c := w.cost(); c < least-1e-9 {
 				least, best, by = c, w, asks
 			}

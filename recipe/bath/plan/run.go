@@ -7,6 +7,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -222,6 +223,7 @@ func settle(r Run) *settled {
 	}
 	take((*float64)(&s.Gap), float64(gap), "gap between pieces", "mm")
 	take((*float64)(&s.Between), float64(between), "between two loads", "s")
+	take((*float64)(&s.Drain), float64(rinse.Poor), "drag-out", "mL/m2")
 	take((*float64)(&s.Change), float64(DefaultChange), "mixing a fresh bath", "s")
 	if s.Weakest == 0 {
 		s.Weakest = DefaultWeakest
