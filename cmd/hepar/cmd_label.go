@@ -224,12 +224,9 @@ func printLabel(e *env, c *cli.Context, l label.Label, usual string) error {
 	if file != "" && !strings.HasSuffix(strings.ToLower(file), ".html") {
 		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file label.html; a browser prints it")
 	}
-	page, notes, err := label.Page([]label.Label{l}, copies, sheet)
+	page, err := label.Page([]label.Label{l}, copies, sheet)
 	if err != nil {
 		return err
-	}
-	for _, note := range notes {
-		e.note("note: %s\n", note)
 	}
 	if file == "" {
 		e.say("%s", page)

@@ -21,7 +21,7 @@ import (
 //go:embed sheet.html
 var body string
 
-var page = paper.Parse(body)
+var page = paper.Parse(body, "")
 
 // Options say what stands on the page beside the sheet.
 type Options struct {

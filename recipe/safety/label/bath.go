@@ -95,9 +95,9 @@ func Bath(b BathLabel) (Label, error) {
 	holds = append(holds, plainly("· at "+measure.Round(float64(b.At), 0)+" °C"))
 	l := Label{kind: "bath", title: upper(b.Name)}
 	l.head = []part{
-		{Class: "kicker", Spans: b.reference(), scale: 0.95},
-		{Class: "title", Spans: []span{boldly(l.title)}, scale: 2.6},
-		{Class: "text", Spans: holds, scale: 1},
+		{Class: "kicker", Spans: b.reference()},
+		{Class: "title", Spans: []span{boldly(l.title)}},
+		{Class: "text", Spans: holds},
 	}
 	d := dangers(contents)
 	l.warn(d)
@@ -109,13 +109,13 @@ func Bath(b BathLabel) (Label, error) {
 	if b.By != "" {
 		mixed = append(mixed, plainly("by"), boldly(b.By))
 	}
-	l.body = append(l.body, part{Class: "boxes", Parts: []part{figure("DISCARD AT", discard)}}, part{Class: "text", Spans: mixed, scale: 1.05})
+	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", discard)}}, part{Class: "text", Spans: mixed})
 	l.keepApart(contents)
 	if anyIn(contents, reagent.Sulfide) {
-		l.body = append(l.body, optional(0.95, "Past its time it is still sulfide: pour it into the sulfide waste."))
+		l.main = append(l.main, note("Past its time it is still sulfide: pour it into the sulfide waste."))
 	}
 	if b.Note != "" {
-		l.body = append(l.body, optional(0.95, b.Note))
+		l.main = append(l.main, note(b.Note))
 	}
 	l.end = append(l.end, foot([]span{plainly("Hazards are those of the undiluted substances.")}, []span{plainly("Hazards if undiluted.")}, d))
 	return l, nil

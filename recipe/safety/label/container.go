@@ -42,16 +42,16 @@ func Container(c ContainerLabel) (Label, error) {
 	d := dangers(contents)
 	l := Label{kind: "container", title: upper(content.Name)}
 	l.head = []part{
-		{Class: "title", Spans: []span{boldly(l.title)}, scale: 2.6},
-		{Class: "text", Spans: c.identity(), scale: 1},
+		{Class: "title", Spans: []span{boldly(l.title)}},
+		{Class: "text", Spans: c.identity()},
 	}
 	l.warn(d)
 	if content.sub.Banned != "" {
-		l.body = append(l.body, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}, scale: 1})
+		l.main = append(l.main, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}})
 	}
 	l.keepApart(contents)
 	if c.Note != "" {
-		l.body = append(l.body, optional(0.95, c.Note))
+		l.main = append(l.main, note(c.Note))
 	}
 	l.end = append(l.end, foot(c.papers(false), c.papers(true), d))
 	return l, nil

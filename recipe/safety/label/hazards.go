@@ -106,10 +106,10 @@ func (d danger) origin(brief bool) []span {
 func (l *Label) warn(d danger) {
 	l.signal, l.symbols = d.signal, d.symbols
 	if d.signal != "" {
-		l.body = append(l.body, part{Class: "signal", Spans: []span{boldly(d.signal)}, scale: 2.2})
+		l.main = append(l.main, part{Class: "signal", Spans: []span{boldly(d.signal)}})
 	}
 	if full := d.say(statement, ". "); full != nil {
-		l.body = append(l.body, part{Class: "hazards", Spans: full, brief: d.say(shortWords, "; "), scale: 1})
+		l.main = append(l.main, part{Class: "hazards", Spans: full, Brief: d.say(shortWords, "; ")})
 	}
 }
 
@@ -122,16 +122,16 @@ func (l *Label) keepApart(contents []Content) {
 	}
 	shout, why := shoutFor(contents)
 	if len(from) > 0 {
-		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(join(from) + ".")}, scale: 1}
+		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(join(from) + ".")}}
 		if shout != "" && l.kind != "waste" {
-			p.last = inBrief // the bar says the gravest of it
+			p.Order = 2 // the bar says the gravest of it
 		}
-		l.body = append(l.body, p)
+		l.main = append(l.main, p)
 	}
 	if l.shout = shout; shout != "" {
 		l.end = append(l.end, part{Class: "bar", Parts: []part{
-			{Class: "shout", Spans: []span{boldly(shout)}, scale: 3.6},
-			{Class: "why", Spans: []span{plainly(why)}, scale: 1},
+			{Class: "shout", Spans: []span{boldly(shout)}},
+			{Class: "why", Spans: []span{plainly(why)}, Order: 2},
 		}})
 	}
 }

@@ -11,28 +11,23 @@ import (
 )
 
 // Label is what a label says, made by [Container], [Bath] or [Waste]. It does not change
-// afterwards, and prints at any size that holds it.
+// afterwards.
 type Label struct {
-	kind      string // container, bath or waste; also a class in the style sheet
-	title     string
-	head      []part
-	body, end []part
-	signal    string // signal word, in capitals
-	shout     string // the large words of the last bar
-	symbols   []Symbol
+	kind            string // container, bath or waste; also a class in the style sheet
+	title           string
+	head, main, end []part
+	signal          string // signal word, in capitals
+	shout           string // the large words of the last bar
+	symbols         []Symbol
 }
 
 // part is a paragraph, or a group of them.
 type part struct {
 	Class string // in the style sheet
 	Spans []span
+	Brief []span // the same in fewer words; nil where there are none
 	Parts []part
-	Size  float64 // of the text in mm, chosen by set
-	Clear bool    // starts below the symbols, chosen by set
-
-	brief []span  // the same in fewer words; nil where there are none
-	scale float64 // size as a multiple of the body text; from big on it is the most
-	last  level   // the last level at which the part is printed; 0 stands for all
+	Order int // what a label without room hides: 1 first, then 2; 0 is always printed
 }
 
 // span is a stretch of text within a paragraph.
@@ -46,40 +41,20 @@ func boldly(text string) span  { return span{Text: text, Bold: true} }
 
 // foot is the last paragraph: papers, where the codes come from, who decides.
 func foot(full, brief []span, d danger) part {
-	return part{Class: "foot", scale: 0.88, Spans: append(full, d.origin(false)...), brief: append(brief, d.origin(true)...)}
+	return part{Class: "foot", Spans: append(full, d.origin(false)...), Brief: append(brief, d.origin(true)...)}
 }
 
-// optional is a paragraph that a small label leaves out.
-func optional(scale float64, text string) part {
-	return part{Class: "text", Spans: []span{plainly(text)}, scale: scale, last: inBrief}
+// note is a paragraph that a small label leaves out.
+func note(text string) part {
+	return part{Class: "note", Spans: []span{plainly(text)}, Order: 2}
 }
 
 // figure is a framed value under its name. Without a value it is filled in by hand.
 func figure(name, value string) part {
 	return part{Class: "box", Parts: []part{
-		{Class: "name", Spans: []span{boldly(name)}, scale: 0.9},
-		{Class: "value", Spans: []span{boldly(value)}, scale: 2},
+		{Class: "name", Spans: []span{boldly(name)}},
+		{Class: "value", Spans: []span{boldly(value)}},
 	}}
-}
-
-// level is how much of a label is printed.
-type level int
-
-const (
-	everything level = iota
-	inBrief          // short words for hazards and papers
-	barest           // only what must be there
-)
-
-// at returns what a part says at a level, and whether it is printed at all.
-func (p part) at(l level) (spans []span, printed bool) {
-	switch {
-	case p.last > 0 && l > p.last:
-		return nil, false
-	case l > everything && p.brief != nil:
-		return p.brief, true
-	}
-	return p.Spans, true
 }
 
 // Text lists what the label says in full, in reading order. The symbols are named.
@@ -94,7 +69,7 @@ func (l Label) Text() []string {
 	for _, s := range l.symbols {
 		out = append(out, s.Name())
 	}
-	add(l.body)
+	add(l.main)
 	add(l.end)
 	return out
 }

@@ -9,6 +9,26 @@ import (
 	"hepar/recipe/measure"
 )
 
+// Size is a label or a page in mm.
+type Size struct{ Width, Height measure.Millimeters }
+
+// The least and greatest side of a label, in mm.
+const (
+	leastSide    = 25
+	greatestSide = 450
+)
+
+// check returns an error of kind Usage for a size that no label has.
+func (s Size) check() error {
+	for _, x := range []measure.Millimeters{s.Width, s.Height} {
+		if !(x >= leastSide && x <= greatestSide) {
+			return fault.Usagef("a label cannot be %g x %g mm", float64(s.Width), float64(s.Height)).
+				Try("choose a width and a height from %d to %d mm", leastSide, greatestSide)
+		}
+	}
+	return nil
+}
+
 // Sheet is a page of labels, all lengths in mm. A page that is one label has one column
 // and one row.
 type Sheet struct {

@@ -56,26 +56,26 @@ func Waste(w WasteLabel) (Label, error) {
 	}
 	l := Label{kind: "waste", title: upper(w.Words)}
 	if reference := w.reference(); len(reference) > 0 {
-		l.head = append(l.head, part{Class: "kicker", Spans: reference, scale: 0.95})
+		l.head = append(l.head, part{Class: "kicker", Spans: reference})
 	}
 	l.head = append(l.head,
-		part{Class: "title", Spans: []span{boldly(l.title)}, scale: 3.4},
-		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...), scale: 1.15})
+		part{Class: "title", Spans: []span{boldly(l.title)}},
+		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...)})
 	d := dangers(contents)
 	l.warn(d)
-	l.body = append(l.body, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", started), figure("VOLUME", w.Volume)}})
+	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", started), figure("VOLUME", w.Volume)}})
 	if w.Hazards != "" {
-		l.body = append(l.body, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}, scale: 1})
+		l.main = append(l.main, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}})
 	}
 	l.keepApart(contents)
 	for _, line := range w.Estimate {
 		if line, err = prose("the estimate", line); err != nil {
 			return Label{}, err
 		}
-		l.body = append(l.body, optional(0.9, line))
+		l.main = append(l.main, note(line))
 	}
 	if w.Note != "" {
-		l.body = append(l.body, optional(0.95, w.Note))
+		l.main = append(l.main, note(w.Note))
 	}
 	ask := []span{boldly("Keep closed. Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
 	l.end = append(l.end, foot(ask, slices.Clone(ask), d))
