@@ -122,7 +122,6 @@ func TestPromisesAreRefused(t *testing.T) {
 
 func TestBadInput(t *testing.T) {
 	long := strings.Repeat("silver ", 60)
-	far := time.Date(12000, 1, 1, 0, 0, 0, 0, time.UTC)
 	many := make([]Content, 30)
 	jarWith := func(change func(*ContainerLabel)) func() (Label, error) {
 		return func() (Label, error) { c := jar("liver-of-sulfur"); change(&c); return Container(c) }
@@ -144,7 +143,6 @@ func TestBadInput(t *testing.T) {
 		"huge note":           {jarWith(func(c *ContainerLabel) { c.Note = strings.Repeat("x", 1<<20) }), fault.Usage},
 		"signal":              {jarWith(func(c *ContainerLabel) { c.Signal = "Caution" }), fault.Usage},
 		"codes":               {jarWith(func(c *ContainerLabel) { c.Codes = make([]string, 50) }), fault.Usage},
-		"year":                {jarWith(func(c *ContainerLabel) { c.Opened = far }), fault.Usage},
 		"bath without name":   {tankWith(func(b *BathLabel) { b.Name = " " }), fault.Usage},
 		"bath of nothing":     {tankWith(func(b *BathLabel) { b.Contents = nil }), fault.Usage},
 		"bath never mixed":    {tankWith(func(b *BathLabel) { b.Mixed = time.Time{} }), fault.Usage},

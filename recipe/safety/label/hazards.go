@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -30,16 +31,12 @@ func dangers(contents []Content) danger {
 					d.more = append(d.more, code)
 				}
 			}
-			if signal == "" {
-				signal = SignalFor(codes)
-			}
+			signal = cmp.Or(signal, SignalFor(codes))
 		} else {
 			d.own = false
 			d.seen = d.seen && c.known && c.sub.Evidence == reagent.Opened
 			codes = c.defaults()
-			if signal == "" {
-				signal = c.sub.Signal
-			}
+			signal = cmp.Or(signal, c.sub.Signal)
 			if !c.known {
 				d.unknown, signal = append(d.unknown, c.Name), "Danger"
 			}
@@ -76,7 +73,7 @@ func (d danger) say(how func(string) string, between string) []span {
 func (d danger) origin(brief bool) []span {
 	var out []span
 	if len(d.unknown) > 0 {
-		out = append(out, boldly(upper(join(d.unknown))+": "+Unknown+"."))
+		out = append(out, boldly(upper(strings.Join(d.unknown, ", "))+": "+Unknown+"."))
 	}
 	if len(d.codes) == 0 && len(d.unknown) == 0 {
 		out = append(out, plainly("The family default has no code. Read the SDS all the same."))
@@ -92,7 +89,7 @@ func (d danger) origin(brief bool) []span {
 		out = append(out, plainly("Family default, not verified:"), boldly("take the codes from your own SDS."))
 	}
 	if len(d.more) > 0 {
-		out = append(out, boldly("The family also has "+join(d.more)+": check your SDS."))
+		out = append(out, boldly("The family also has "+strings.Join(d.more, ", ")+": check your SDS."))
 	}
 	if brief {
 		out = append(out, plainly("Shortened: see the SDS."))
@@ -122,7 +119,7 @@ func (l *Label) keepApart(contents []Content) {
 	}
 	shout, why := shoutFor(contents)
 	if len(from) > 0 {
-		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(join(from) + ".")}}
+		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(strings.Join(from, ", ") + ".")}}
 		if shout != "" && l.kind != "waste" {
 			p.Order = 2 // the bar says the gravest of it
 		}
