@@ -291,7 +291,7 @@ func jarDone(e *env, p *place, jar journal.Container, err error) error {
 // shelfWarnings says where the shelf is short, spent or without a data sheet for
 // what a sheet wants weighed. A shelf of which nothing is kept is not warned about.
 func shelfWarnings(e *env, c *cli.Context, p *place, d document) ([]string, error) {
-	if none, err := noJournalYet(c, p); none || err != nil {
+	if there, err := p.journal.Exists(); !there || err != nil { // --save makes it
 		return nil, err
 	}
 	all, err := p.journal.ListContainers(journal.ContainerFilter{})
