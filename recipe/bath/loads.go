@@ -50,7 +50,7 @@ func (o *Order) loads(s *Sheet) error {
 	}
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
-	if most := p.Capacity.Pieces; o.PerLoad > most && o.count() > most {
+	if most := p.Capacity.Pieces; o.PerLoad > most && p.Capacity.By != "per-load" && len(p.Loads) > (o.count()+o.PerLoad-1)/o.PerLoad {
 		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for; they are cut to ", most, ": ", p.Capacity.Why, ".")
 	}
 	if o.Explain > len(p.Loads) {

@@ -150,6 +150,19 @@ func (w *walk) warn(p *Plan) {
 	if w.Sulfur > 0 && w.oldest > 2*3600 {
 		p.warn("long-hot", "The bath stays hot for ", num(w.oldest/3600), " h. A long-heated bath gives a dull grey that does not hold (no hours are published; about 2 h, half or twice that, assumed): try a piece before going on, and mix fresh if it turns grey.")
 	}
+	if w.Vessel.floor() == 0 && w.Transfer != OnRacks {
+		for i, parts := range w.deal {
+			cover := 0.0 // cm2 of the pieces as they lie
+			for _, part := range parts {
+				e := w.Lots[part.Lot].Extent
+				cover += float64(part.Pieces) * float64(e[0]) * float64(e[1]) / 100
+			}
+			if cover > w.Tub.SurfaceCM2 {
+				p.warn("vessel-unknown", "The vessel is not given: see for yourself that the ", w.loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
+				break
+			}
+		}
+	}
 	for _, l := range w.loads {
 		if l.RinseShare > rinseShare*1.01 {
 			p.warn("rinse-short", "Clean rinse tubs are not enough for loads of this size: rinse again in running water.")
