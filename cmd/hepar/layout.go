@@ -124,7 +124,7 @@ func split(text string, room int) []string {
 		if line != "" && width+1+n > room {
 			out, line, width = append(out, line), "", 0
 		}
-		for ; n > room; n -= room {
+		for ; n > room && !strings.ContainsAny(word, `/\`); n -= room { // a path is copied whole
 			r := []rune(word)
 			out, word = append(out, string(r[:room])), string(r[room:])
 		}

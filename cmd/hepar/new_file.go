@@ -18,7 +18,7 @@ func writeNew(file string, text []byte) error {
 	}
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if errors.Is(err, fs.ErrExist) {
-		return fault.Failuref("%s is there already", measure.Clean(file)).Try("move it away, or name another file")
+		return fault.Failuref("%s already exists", measure.Clean(file)).Try("move it away, or name another file")
 	}
 	if err == nil {
 		_, err = f.Write(text)
