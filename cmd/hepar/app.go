@@ -106,7 +106,7 @@ func dress(e *env, c *cli.Command) {
 		c.Action = func(ctx *cli.Context) error { return cli.ShowSubcommandHelp(ctx) }
 		return
 	}
-	c.Flags = knowNames(append(c.Flags, commonFlags()...))
+	c.Flags = append(c.Flags, commonFlags()...)
 	act := c.Action
 	c.Action = func(ctx *cli.Context) error {
 		e.json = ctx.Bool("json")

@@ -10,9 +10,9 @@ import (
 
 func convertCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "convert", Usage: "turn a quantity into another unit", ArgsUsage: "QUANTITY UNIT",
-		Description: `Turns one quantity into another unit of its kind. Words that mean two things are
-refused with the choices named.
+		Name: "convert", Usage: "convert a quantity to another unit", ArgsUsage: "QUANTITY UNIT",
+		Description: `Converts one quantity to another unit of the same kind. A unit that could mean two
+things, such as oz, is refused, and the choices are named.
 
 EXAMPLES
    hepar convert "3 oz/gal" g/L

@@ -19,48 +19,39 @@ import (
 func couponCommand(e *env) *cli.Command {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
-		Name: "coupon", Usage: "plan a stepped test strip that finds the time of this bath", ArgsUsage: "RECIPE",
-		Description: `Plans a strip of the pieces' own metal that is lowered or drawn in steps, so that its
-zones get times around the expected one. Afterwards --zone N, the zone with the wanted
-shade, with --save keeps the reading in the journal.
+		Name: "coupon", Usage: "plan a stepped test strip that finds the dip time of this bath", ArgsUsage: "RECIPE",
+		Description: `Plans a strip of the same metal as the pieces. You lower it or draw it out in steps, so
+that its zones get dip times around the expected one. Afterwards, --zone names the zone
+with the wanted shade, and --save keeps the reading in the journal.
 
 EXAMPLES
    hepar coupon silver-black --temperature 72C
    hepar coupon silver-black --temperature 72C --zone 3 --alloy sterling-925 --save`,
 		Flags: []cli.Flag{
-			text("zones", "how many zones, 5 if not given"),
-			text("ratio", "from each zone to the next, 1.5 if not given"),
-			text("length", "of the strip that goes in, \"60 mm\" (us: \"2 1/2 in\") if not given"),
-			text("time", "the expected time, the recipe's if not given"),
-			text("temperature", "of the bath, the recipe's if not given"),
-			text("zone", "the zone that came out right; 0 where all are too light"),
-			text("alloy", "the metal of the strip, for the journal"),
+			text("zones", "COUNT: zones of the strip (default 5)"),
+			text("ratio", "FACTOR: from each zone to the next (default 1.5)"),
+			text("length", "LENGTH: the part that goes in (default 60 mm, or 2 1/2 in)"),
+			text("time", "TIME: the expected dip time (default: the recipe's)"),
+			text("temperature", "TEMPERATURE: of the bath (default: the recipe's)"),
+			text("zone", "NUMBER: the zone that came out right; 0 if all are too light"),
+			text("alloy", "METAL: of the strip; required with --save"),
 			&cli.BoolFlag{Name: "save", Usage: "keep the reading in the journal"},
-			text("by", "who read it"),
+			text("by", "NAME: who read it"),
 		},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the name of a recipe"); err != nil {
-				return err
-			}
-			return runCoupon(e, c)
-		},
+		Action: at(e, 1, 1, "the name of a recipe", func(c *cli.Context, p *place) error { return runCoupon(e, c, p) }),
 	}
 }
 
-func runCoupon(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
-	if err != nil {
-		return err
-	}
+func runCoupon(e *env, c *cli.Context, p *place) error {
 	r, err := p.recipe(c.Args().First())
 	if err != nil {
 		return err
 	}
 	switch {
 	case r.Dip == nil:
-		return fault.Failuref("%s is brushed or sprayed: there is no dip to time", r.Slug).Try("try coats on a piece of the same metal")
+		return fault.Failuref("%s is brushed or sprayed, so it has no dip time", r.Slug).Try("try coats on a piece of the same metal")
 	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
-		return fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says, and look")
+		return fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says")
 	}
 	if err := stripMetal(c, r); err != nil {
 		return err
@@ -97,7 +88,7 @@ func runCoupon(e *env, c *cli.Context) error {
 		return readCoupon(e, c, p, r, strip, at)
 	}
 	if c.Bool("save") {
-		return fault.Usagef("there is no reading to keep yet").At("--save").Try("add --zone with the number of the zone that came out right")
+		return fault.Usagef("--save has no effect without --zone").Try("add --zone with the number of the zone that came out right")
 	}
 	if e.json {
 		return e.printJSON(strip)
@@ -108,7 +99,7 @@ func runCoupon(e *env, c *cli.Context) error {
 
 func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) {
 	e.say("%s\n", e.heading("STEPPED TEST STRIP FOR "+strings.ToUpper(r.Slug)))
-	e.say("%s", wrap("", fmt.Sprintf("Expected %s at %s (estimated from the recipe's own time; the strip decides). Same metal, same finish, cleaned as the pieces.",
+	e.say("%s", wrap("", fmt.Sprintf("Expected %s at %s (estimated from the recipe; the strip decides). Use the same metal with the same surface, cleaned like the pieces.",
 		u.Time(measure.Seconds(s.ExpectedS)), u.Temperature(at))))
 	t := table{head: []string{"zone", "from the end", "in the bath", "of the expected"}, right: []bool{true, true, true, true}}
 	for _, z := range s.Zones {
@@ -132,12 +123,12 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 	for _, n := range s.Notes {
 		e.say("%s", e.amber(wrap("  ! ", n.In(u))))
 	}
-	e.say("\n%s", wrap("", "Into the journal: hepar coupon "+r.Slug+" with the same flags, --zone and the number of the right zone, --alloy, --save. "+
-		"Review the safety steps first: hepar review "+r.Slug+"."))
+	e.say("\n%s", wrap("", "To keep the reading, run hepar coupon "+r.Slug+" again with the same flags and --zone NUMBER --alloy METAL --save. "+
+		"Go through the safety steps first: hepar review "+r.Slug+"."))
 }
 
-// stripMetal refuses a strip of another metal than the recipe's: it would tell a
-// time that no piece has.
+// stripMetal refuses a strip of a metal that the recipe is not for: its dip time would
+// fit no piece.
 func stripMetal(c *cli.Context, r *recipe.Recipe) error {
 	if !c.IsSet("alloy") {
 		return nil
@@ -147,12 +138,12 @@ func stripMetal(c *cli.Context, r *recipe.Recipe) error {
 		return atFlag("alloy", err)
 	}
 	if !slices.Contains(r.Alloys, alloy.Name) {
-		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; take a strip of the pieces' own metal", strings.Join(r.Alloys, ", "))
+		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; use a strip of the same metal as the pieces", strings.Join(r.Alloys, ", "))
 	}
 	return nil
 }
 
-// readCoupon turns the zone that came out right into readings.
+// readCoupon prints and keeps the readings that follow from the right zone.
 func readCoupon(e *env, c *cli.Context, p *place, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) error {
 	var zone int
 	if err := take(c, "zone", countUpTo(coupon.MostZones+1), &zone); err != nil {
@@ -182,7 +173,7 @@ func readCoupon(e *env, c *cli.Context, p *place, r *recipe.Recipe, s *coupon.St
 
 func saveCoupon(c *cli.Context, p *place, r *recipe.Recipe, readings []coupon.Reading, at measure.Celsius, words string) (journal.Batch, error) {
 	if !c.IsSet("alloy") {
-		return journal.Batch{}, fault.Usagef("the metal of the strip is not said").At("--alloy").Try("name it: another metal takes another time")
+		return journal.Batch{}, fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time")
 	}
 	alloy, err := metal.Find(c.String("alloy"))
 	if err != nil {

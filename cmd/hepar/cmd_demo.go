@@ -11,18 +11,18 @@ import (
 	"hepar/recipe/measure"
 )
 
-// demoBatches is how many batches the demo journal holds if nobody says.
+// demoBatches is the number of batches in the demo journal by default.
 const demoBatches = 320
 
 func demoCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "demo", Usage: "fill a folder with a made-up workshop to explore", ArgsUsage: "FOLDER",
 		Description: `Fills a new folder with a made-up workshop: a shop file, two recipes of its own and a
-journal of batches over two years, made by the program's own model with a fixed seed.
+journal of batches over two years. The program's own model makes them from a fixed seed.
 
 EXAMPLES
    hepar demo fernholm`,
-		Flags: []cli.Flag{&cli.StringFlag{Name: "batches", Usage: fmt.Sprintf("how many batches, %d if not given", demoBatches)}},
+		Flags: []cli.Flag{&cli.StringFlag{Name: "batches", Usage: fmt.Sprintf("COUNT: batches in the journal (default %d)", demoBatches)}},
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "a folder"); err != nil {
 				return err
@@ -58,7 +58,7 @@ func runDemo(e *env, dir string, n int) error {
 	return nil
 }
 
-// quoted writes a path so that a shell takes it as one word.
+// quoted returns a path as one word for a shell.
 func quoted(path string) string {
 	if !strings.ContainsAny(path, " \t\n'\"\\$&|;<>()*?[]#~`!{}") {
 		return oneLine(path)

@@ -18,20 +18,20 @@ func dipCommand(e *env) *cli.Command {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
 		Name: "dip", Usage: "run a planned batch at the bench, load by load, timed", ArgsUsage: "BATCH",
-		Description: `Goes through the loads of a planned batch: shows pieces and time, counts down, asks for
-the temperature, and keeps what was really done. --done writes down one that was run
-without the timer. A batch without a review of today cannot be dipped.
+		Description: `Goes through the loads of a planned batch: shows the pieces and the dip time, counts
+down, asks for the temperature, and keeps what was really done. --done writes down a run
+without the timer. A batch without a valid review of today cannot be dipped.
 
 EXAMPLES
-   hepar dip 2026-014
+   hepar dip last
    hepar dip 2026-014 --done --temperature 74C --time 11s --used S-001=8.5g --by Ilse`,
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "done", Usage: "it has been run already: write it down"},
-			text("temperature", "of the bath as measured, with --done"),
-			text("time", "in the bath, with --done"),
-			&cli.StringSliceFlag{Name: "used", Usage: "JAR=AMOUNT taken off the shelf; may be given again"},
-			text("without-review", "the reason to go on without a review that holds; it is kept"),
-			text("by", "who"),
+			&cli.BoolFlag{Name: "done", Usage: "write down a run that has been done already"},
+			text("temperature", "TEMPERATURE: of the bath as measured, with --done"),
+			text("time", "TIME: the dip time, with --done"),
+			&cli.StringSliceFlag{Name: "used", Usage: "JAR=AMOUNT: taken off the shelf; may be repeated"},
+			text("without-review", "REASON: go on without a valid review; the journal keeps the reason"),
+			text("by", "NAME: who does it"),
 		},
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, 1, "the number of a batch"); err != nil {
@@ -172,13 +172,13 @@ func timedLoads(e *env, u measure.System, s *bath.Sheet) ([]journal.Load, error)
 		loads = append(loads, load)
 	}
 	if len(loads) == 0 {
-		return nil, fault.Failuref("no load was dipped; nothing is kept").Try("start again when the bath is ready")
+		return nil, fault.Failuref("no load was dipped, so nothing is kept").Try("start again when the bath is ready")
 	}
 	return loads, nil
 }
 
 // countdown runs a dip to its deadline by the monotonic clock, one line on
-// standard error, with a bell at the end. It gives the time that really passed. A
+// standard error, with a bell at the end. It returns the time that really passed. A
 // bell is no safety device.
 func countdown(e *env, dip time.Duration) measure.Seconds {
 	start := time.Now()

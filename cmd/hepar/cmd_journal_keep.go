@@ -12,9 +12,9 @@ import (
 
 func journalBackup(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "backup", Usage: "write a verified copy, dated, and prune old ones",
+		Name: "backup", Usage: "write a dated, verified copy and prune old ones",
 		Description: `Copies the journal while others go on, verifies the copy and gives it a dated name.
-Of older ones the last ten stay, one a day for thirty days, and one of every month.
+Of older ones it keeps the last ten, one a day for thirty days, and one of every month.
 
 EXAMPLES
    hepar journal backup
@@ -22,7 +22,7 @@ EXAMPLES
    hepar journal backup --list`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "dir", Usage: "folder for the copies; \"backups\" beside the journal if not given"},
-			&cli.BoolFlag{Name: "list", Usage: "list the copies there are"},
+			&cli.BoolFlag{Name: "list", Usage: "list the copies"},
 		},
 		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			if c.Bool("list") {
@@ -62,7 +62,7 @@ func listBackups(e *env, p *place, dir string) error {
 		t.add(b.Made.Format("2006-01-02 15:04"), fmt.Sprint(b.Events), bytesText(b.Bytes), b.Path)
 	}
 	if len(t.rows) == 0 {
-		e.note("no backups there\n")
+		e.note("there are no backups\n")
 		return nil
 	}
 	t.write(e.out, "")
@@ -78,13 +78,13 @@ func bytesText(n int64) string {
 
 func journalRestore(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "restore", Usage: "put a backup in the place of the journal; the old file is kept", ArgsUsage: "BACKUP",
-		Description: `Verifies the backup first, says what the journal has that it lacks, and keeps the old
-file under a dated name.`,
+		Name: "restore", Usage: "put a backup in the place of the journal and keep the old file", ArgsUsage: "BACKUP",
+		Description: `Verifies the backup first, lists the events of the journal that it lacks, and keeps the
+old file under a dated name.`,
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "dry-run", Usage: "only say what would happen"},
-			&cli.BoolFlag{Name: "lose-events", Usage: "although the journal has events that the backup lacks"},
-			&cli.BoolFlag{Name: "other-journal", Usage: "although it is a backup of another journal"},
+			&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen and change nothing"},
+			&cli.BoolFlag{Name: "lose-events", Usage: "restore although the journal has events that the backup lacks"},
+			&cli.BoolFlag{Name: "other-journal", Usage: "restore although it is a backup of another journal"},
 		},
 		Action: at(e, 1, 1, "a backup", func(c *cli.Context, p *place) error {
 			r, err := p.journal.Restore(c.Args().First(), journal.RestoreOptions{DryRun: c.Bool("dry-run"), LoseEvents: c.Bool("lose-events"), OtherJournal: c.Bool("other-journal")})
@@ -104,7 +104,7 @@ file under a dated name.`,
 			text := fmt.Sprintf("%s %s from %s: %s, %s", verb, r.Path, r.From, batchesText(r.Batches), plural(r.Events, "event"))
 			switch {
 			case r.OtherJournal:
-				text += "; the old file was another journal, of which nothing is in it"
+				text += "; the old file was another journal"
 			case r.LostCount > 0:
 				text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
 			}
@@ -119,7 +119,7 @@ file under a dated name.`,
 
 func journalCompact(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "compact", Usage: "write the journal anew without the room that nothing uses",
+		Name: "compact", Usage: "write the journal anew without unused room",
 		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
 			r, err := p.journal.Compact()
 			if err != nil {
@@ -128,7 +128,7 @@ func journalCompact(e *env) *cli.Command {
 			if e.json {
 				return e.printJSON(r)
 			}
-			e.say("%s\n", fmt.Sprintf("from %s to %s, %s, %s", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event")))
+			e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
 			return nil
 		}),
 	}
@@ -137,5 +137,5 @@ func journalCompact(e *env) *cli.Command {
 // damaged turns findings into the error that ends a command.
 func damaged(p *place, n int) error {
 	return fault.Damagedf("the journal has %s", plural(n, "finding")).At(measure.Clean(p.journal.Path())).
-		Try("do not write to it; keep a copy, then hepar journal restore a backup, or hepar journal salvage what can be read")
+		Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
 }

@@ -14,9 +14,9 @@ import (
 func journalList(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "list", Usage: "the batches, newest first",
-		Description: `Lists batches, newest first, or in the order of --sort. All that is asked for must be true
-of a batch. --json prints one object a line, as it is read. For people a list ends after
-500 batches unless --limit says otherwise.
+		Description: `Lists batches, newest first, or in the order of --sort. A batch must meet all conditions.
+--json prints one object on each line. Without --json, a list ends after 500 batches
+unless --limit says otherwise.
 
 EXAMPLES
    hepar journal list --recipe silver-black --from 2026-01

@@ -10,9 +10,9 @@ import (
 
 func journalSalvage(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "salvage", Usage: "read what can be read of a damaged journal into a new one", ArgsUsage: "NEWFILE",
-		Description: `Reads the journal, which may be damaged in any way and is not touched, into a new file,
-and lists exactly what is lost. The new file verifies, and says for ever what it lacks.
+		Name: "salvage", Usage: "save what can be read of a damaged journal in a new one", ArgsUsage: "NEWFILE",
+		Description: `Reads a journal that may be damaged in any way, writes what it finds into a new file, and
+lists what is lost. The damaged file is not changed. The new journal always says what it lacks.
 
 EXAMPLES
    hepar journal salvage --journal broken.db saved.db`,
@@ -31,27 +31,23 @@ EXAMPLES
 }
 
 func printSalvage(e *env, r journal.SalvageReport) {
-	e.say("%s", wrap("", fmt.Sprintf("saved %s in %s and %s into %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into)))
+	e.say("%s", wrap("", fmt.Sprintf("saved %s of %s and %s in %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into)))
 	if r.Whole() {
 		e.say("nothing is lost\n")
-		return
-	}
-	e.say("%s\n", e.heading("WHAT IS LOST"))
-	t := table{right: []bool{false, true}}
-	t.add("places that cannot be read", fmt.Sprint(len(r.Damage)+r.MoreDamage))
-	missing := fmt.Sprint(r.LostEvents)
-	if r.TailLost {
-		missing = "at least " + missing
-	}
-	t.add("events missing", missing)
-	t.add("batches and containers of which something is lost", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
-	t.write(e.out, "  ")
-	if r.TailLost {
-		e.say("%s", e.amber(wrap("  ! ", "whether events were lost after the last one cannot be told")))
-	}
-	for _, list := range [][]journal.Finding{r.Damage, r.Incomplete} {
-		for _, f := range list {
-			e.say("%s", wrap("  - ", f.Where+": "+f.What))
+	} else {
+		e.say("%s\n", e.heading("WHAT IS LOST"))
+		missing := fmt.Sprint(r.LostEvents)
+		if r.TailLost {
+			missing = "at least " + missing
 		}
+		t := table{right: []bool{false, true}}
+		t.add("events", missing)
+		t.add("batches, containers and texts of which something is lost", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
+		t.write(e.out, "  ")
 	}
+	if r.TailLost {
+		e.say("%s", e.amber(wrap("  ! ", "events after the last one may be lost as well: it cannot be told")))
+	}
+	listFindings(e, "damage:", r.Damage, r.MoreDamage)
+	listFindings(e, "incomplete:", r.Incomplete, r.MoreIncomplete)
 }

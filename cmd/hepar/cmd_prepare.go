@@ -16,7 +16,7 @@ import (
 
 func prepareCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "prepare", Usage: "make the batch sheet for N pieces", ArgsUsage: "[RECIPE]",
+		Name: "prepare", Usage: "make the batch sheet for a number of pieces", ArgsUsage: "[RECIPE]",
 		Description: `Scales a recipe to a batch: what to weigh, which water, how many loads, what limits
 the bath, what to watch for. --working shows every formula with its numbers and
 sources. --save keeps the sheet and the recipe in the journal as a planned batch.
@@ -127,8 +127,7 @@ func runPrepare(e *env, c *cli.Context) error {
 	return nil
 }
 
-// idleFlags refuses flags that would do nothing beside the others: whoever writes one
-// counts on it.
+// idleFlags refuses flags that have no effect beside the others.
 func idleFlags(c *cli.Context) error {
 	switch {
 	case c.IsSet("confidence") && !c.IsSet("yield"):

@@ -19,33 +19,24 @@ import (
 
 func reviewCommand(e *env) *cli.Command {
 	return &cli.Command{
-		Name: "review", Usage: "the safety steps before any finishing", ArgsUsage: "RECIPE|BATCH",
-		Description: `Goes through what could hurt somebody in this recipe or batch, point by point. On a
-terminal each point is acknowledged by itself; --acknowledge NAME takes all of them on
-and records the name. A batch keeps its review in the journal. A recipe that brings acid
-to a sulfide is refused with exit code 3.
+		Name: "review", Usage: "go through the safety steps before any finishing", ArgsUsage: "RECIPE|BATCH",
+		Description: `Goes through what could hurt somebody in this recipe or batch, point by point. At a
+terminal it asks about each point; --acknowledge NAME confirms all of them and records
+the name. A batch keeps its review in the journal; a valid review is of the same day. A
+recipe that brings acid to a sulfide is refused with exit status 3.
 
 EXAMPLES
    hepar review silver-black
-   hepar review 2026-014 --acknowledge "M. Lindqvist"`,
+   hepar review last --room "32 m3" --air-changes 2 --acknowledge "Ilse Tamm"`,
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "acknowledge", Usage: "NAME of the person who has read every point"},
-			&cli.StringFlag{Name: "alloy", Usage: "the metal, where a recipe and not a batch is reviewed"},
+			&cli.StringFlag{Name: "acknowledge", Usage: "NAME: the person who has read every point"},
+			&cli.StringFlag{Name: "alloy", Usage: "METAL: of the pieces, if you review a recipe rather than a batch"},
 		}, safetyFlags()...),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
-				return err
-			}
-			return runReview(e, c)
-		},
+		Action: at(e, 1, 1, "a recipe or the number of a batch", func(c *cli.Context, p *place) error { return runReview(e, c, p) }),
 	}
 }
 
-func runReview(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
-	if err != nil {
-		return err
-	}
+func runReview(e *env, c *cli.Context, p *place) error {
 	ref := c.Args().First()
 	var batch *journal.Batch
 	var sub safety.Subject
@@ -102,7 +93,7 @@ func runReview(e *env, c *cli.Context) error {
 		return err
 	}
 	if batch == nil {
-		e.note("read by %s; a recipe by itself keeps no review: prepare with --save, then review the batch\n", oneLine(by))
+		e.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return nil
 	}
 	codes := make([]string, len(review.Points))
@@ -112,11 +103,11 @@ func runReview(e *env, c *cli.Context) error {
 	if _, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(e.now()), Digest: batch.Recipe.Digest, Points: codes}); err != nil {
 		return err
 	}
-	e.note("the review of batch %s is in the journal: %d points, acknowledged by %s\n", batch.Number, len(codes), oneLine(by))
+	e.note("batch %s is reviewed: %d points, acknowledged by %s\n", batch.Number, len(codes), oneLine(by))
 	return nil
 }
 
-// frozen rebuilds what a saved batch was made from: its frozen recipe and sheet.
+// frozen returns what a saved batch was made from: its frozen recipe and sheet.
 func frozen(b journal.Batch) (safety.Subject, *bath.Sheet, error) {
 	if b.Recipe.Text == "" {
 		return safety.Subject{}, nil, fault.Failuref("batch %s was logged without a sheet, so there is nothing to review", b.Number).
@@ -166,20 +157,20 @@ func printPoints(e *env, points []safety.Point) {
 	}
 }
 
-// printReview prints the points and then what they rest on.
+// printReview prints the points, then the estimates behind them.
 func printReview(e *env, r safety.Review) {
 	printPoints(e, r.Points)
 	printGas(e, r)
 }
 
-// acknowledge prints the points and has them taken on: all with the flag, one by
-// one on a terminal, and not at all where nobody can answer. It gives the name of
-// the person, or the empty string where the points were only read.
+// acknowledge prints the points and asks for them to be confirmed: all at once with
+// the flag, one by one on a terminal, not at all if nobody can answer. It returns the
+// name of the person, or the empty string if the points were only printed.
 func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
 	if c.IsSet("acknowledge") {
 		by := strings.TrimSpace(c.String("acknowledge"))
 		if by == "" || by != measure.Clean(by) {
-			return "", fault.Usagef("the name is empty, or no plain text").At("--acknowledge").Try("give the name of the person who has read every point")
+			return "", fault.Usagef("the name is empty or is not plain text").At("--acknowledge").Try("write the name of the person who has read every point")
 		}
 		if !e.json {
 			printReview(e, review)
@@ -191,7 +182,7 @@ func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
 	}
 	if !e.inTTY || !e.outTTY {
 		printReview(e, review)
-		e.note("not acknowledged: run this on a terminal, or add --acknowledge NAME\n")
+		e.note("not acknowledged: run this at a terminal, or add --acknowledge NAME\n")
 		return "", nil
 	}
 	name, err := askPoints(e, review.Points)
@@ -212,16 +203,16 @@ func askPoints(e *env, points []safety.Point) (string, error) {
 	}
 	name, ok := ask("Your name: ")
 	if !ok || name == "" {
-		return "", fault.Failuref("the review was not acknowledged: no name").Try("start again when you have time to read it")
+		return "", fault.Failuref("the review is not acknowledged: no name").Try("start again when you have time to read it")
 	}
 	for i, p := range points {
 		printPoint(e, i+1, p)
 		for {
-			answer, ok := ask("     type yes when this is so, no to leave: ")
+			answer, ok := ask("     type yes if this is so, no to stop: ")
 			answer = strings.ToLower(answer)
 			if !ok || answer == "no" || answer == "n" {
-				return "", fault.Failuref("the review was left at point %d of %d and is not acknowledged", i+1, len(points)).
-					Try("put the point right first, then start again")
+				return "", fault.Failuref("the review stopped at point %d of %d and is not acknowledged", i+1, len(points)).
+					Try("put this point right, then start again")
 			}
 			if answer == "yes" {
 				break

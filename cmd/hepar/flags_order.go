@@ -74,7 +74,7 @@ func orderFlags() []cli.Flag {
 	)
 }
 
-// take parses one flag where it was given and names the flag in its error.
+// take parses a flag if it is given, and names the flag in an error.
 func take[T any](c *cli.Context, name string, parse func(string) (T, error), to *T) error {
 	if !c.IsSet(name) {
 		return nil
@@ -134,7 +134,7 @@ func pieceFrom(c *cli.Context) (metal.Piece, error) {
 	return metal.New(shape, alloy, d)
 }
 
-// positive refuses a zero where it can only be a slip.
+// positive returns a parser that refuses zero and less. name says what the value is.
 func positive[T ~float64](name string, parse func(string) (T, error)) func(string) (T, error) {
 	return func(text string) (T, error) {
 		v, err := parse(text)
@@ -145,7 +145,7 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 	}
 }
 
-// orderFrom reads an order. The recipe is set by the caller.
+// orderFrom reads an order. The caller sets the recipe.
 func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
 	o := bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway")}
 	o.Rack, o.Heat = s.Rack, s.Heat

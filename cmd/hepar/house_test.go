@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// order is the one way in which imports run: a room may know those before it.
+// order lists the rooms: each may import only those before it.
 var order = []string{
 	"hepar/recipe/fault", "hepar/recipe/outside", "hepar/recipe/measure", "hepar/recipe/paper", "hepar/recipe/metal", "hepar/recipe/reagent",
 	"hepar/recipe/strict", "hepar/recipe", "hepar/recipes",
@@ -22,7 +22,7 @@ var order = []string{
 	"hepar/journal/internal/record", "hepar/journal/internal/store", "hepar/journal/internal/query", "hepar/journal/internal/exchange", "hepar/journal/internal/check", "hepar/journal/internal/keep", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/demo", "hepar/cmd/hepar",
 }
 
-// goFiles gives every Go file of the house, by path from the top.
+// goFiles returns the paths of all Go files, from this folder.
 func goFiles(t *testing.T) []string {
 	t.Helper()
 	var files []string
@@ -39,19 +39,19 @@ func goFiles(t *testing.T) []string {
 		return nil
 	})
 	if err != nil || len(files) < 50 {
-		t.Fatalf("the house was not found: %d files, %v", len(files), err)
+		t.Fatalf("found only %d files: %v", len(files), err)
 	}
 	return files
 }
 
-// TestImportsRunOneWay holds the order of the rooms, and that packages print nothing.
+// TestImportsRunOneWay checks the order of the rooms, and that packages print nothing.
 func TestImportsRunOneWay(t *testing.T) {
 	for _, file := range goFiles(t) {
 		rel, _ := filepath.Rel("../..", file)
 		room := "hepar/" + filepath.ToSlash(filepath.Dir(rel))
 		at := slices.Index(order, room)
 		if at < 0 {
-			t.Errorf("%s: the room %s has no place in the order of the house", rel, room)
+			t.Errorf("%s: the room %s has no place in the order", rel, room)
 			continue
 		}
 		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
@@ -66,7 +66,7 @@ func TestImportsRunOneWay(t *testing.T) {
 				t.Errorf("%s imports %s, which has no place in the order", rel, path)
 			}
 			if !test && other > at {
-				t.Errorf("%s imports %s, which stands to its right", rel, path)
+				t.Errorf("%s imports %s, which comes later in the order", rel, path)
 			}
 		}
 		if room == "hepar/cmd/hepar" || test {
@@ -81,7 +81,7 @@ func TestImportsRunOneWay(t *testing.T) {
 	}
 }
 
-// TestTopLevel holds what stands at the top of the house.
+// TestTopLevel checks the names at the top level.
 func TestTopLevel(t *testing.T) {
 	allowed := []string{"cmd", "recipe", "journal", "recipes", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
 	entries, err := os.ReadDir("../..")
@@ -90,7 +90,7 @@ func TestTopLevel(t *testing.T) {
 	}
 	for _, entry := range entries {
 		if !strings.HasPrefix(entry.Name(), ".") && !slices.Contains(allowed, entry.Name()) {
-			t.Errorf("%s stands at the top level and has no room", entry.Name())
+			t.Errorf("%s does not belong at the top level", entry.Name())
 		}
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"io"
 	"strings"
-	"text/tabwriter"
 	"unicode/utf8"
 
 	"hepar/recipe/measure"
@@ -48,47 +47,44 @@ func (t *table) add(cells ...string) {
 // write prints the table with two spaces between columns, and wraps the last column
 // if the line would be too wide.
 func (t *table) write(w io.Writer, indent string) {
-	all := t.rows
+	all, heads := t.rows, 0
 	if t.head != nil {
-		all = append([][]string{t.head}, t.rows...)
+		all, heads = append([][]string{t.head}, t.rows...), 1
 	}
-	width := t.widths(all)
-	var b strings.Builder
-	tw := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	last := len(width) - 1
-	before := len(indent)
-	for _, w := range width[:max(last, 0)] {
-		before += w + 2
-	}
-	room := max(pageWidth-before, 20)
+	var width []int
 	for _, row := range all {
-		for len(row) < len(width) {
-			row = append(row, "")
+		width = append(width, make([]int, max(0, len(row)-len(width)))...)
+		for i, cell := range row {
+			width[i] = max(width[i], utf8.RuneCountInString(cell))
 		}
-		for n, piece := range split(row[last], room) {
-			cells := make([]string, len(row))
-			if n == 0 {
-				copy(cells, row)
-			}
-			cells[last] = piece
-			for i := range cells {
+	}
+	last, room := len(width)-1, pageWidth-len(indent)
+	for _, n := range width[:max(last, 0)] {
+		room -= n + 2
+	}
+	room = max(room, 20)
+	for n, row := range all {
+		row = append(row, make([]string, len(width)-len(row))...)
+		for first, piece := range split(row[last], room) {
+			line := indent
+			for i := range width {
+				text, space := row[i], width[i]
+				if i == last {
+					text, space = piece, min(space, room)
+				} else if first > 0 {
+					text = ""
+				}
+				gap := strings.Repeat(" ", space-utf8.RuneCountInString(text))
 				if i < len(t.right) && t.right[i] {
-					cells[i] = strings.Repeat(" ", width[i]-utf8.RuneCountInString(cells[i])) + cells[i]
+					line += gap + text + "  "
+				} else {
+					line += text + gap + "  "
 				}
 			}
-			io.WriteString(tw, strings.Join(cells, "\t")+"\n")
+			io.WriteString(w, strings.TrimRight(line, " ")+"\n")
 		}
-	}
-	tw.Flush()
-	row := -1
-	if t.head != nil {
-		row = -2
-	}
-	for line := range strings.Lines(b.String()) {
-		io.WriteString(w, strings.TrimRight(indent+strings.TrimSuffix(line, "\n"), " ")+"\n")
-		// Remarks go with tables whose rows are one line each.
-		if row++; t.under[row] != "" {
-			io.WriteString(w, wrap(indent+"    "+t.mark, t.under[row]))
+		if remark := t.under[n-heads]; remark != "" {
+			io.WriteString(w, wrap(indent+"    "+t.mark, remark))
 		}
 	}
 }
@@ -99,19 +95,6 @@ func cut(text string, most int) string {
 		return string(r[:most-2]) + ".."
 	}
 	return text
-}
-
-func (t *table) widths(rows [][]string) []int {
-	var width []int
-	for _, row := range rows {
-		for i, cell := range row {
-			if i == len(width) {
-				width = append(width, 0)
-			}
-			width[i] = max(width[i], utf8.RuneCountInString(cell))
-		}
-	}
-	return width
 }
 
 // split breaks text into lines of at most room characters, at spaces where it can.

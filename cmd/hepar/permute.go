@@ -152,19 +152,13 @@ func findFlag(flags []cli.Flag, name string) cli.Flag {
 }
 
 func isBool(f cli.Flag) bool {
-	switch f.(type) {
-	case *cli.BoolFlag, *namedBool:
-		return true
-	}
-	return false
+	_, ok := f.(*cli.BoolFlag)
+	return ok
 }
 
 func isMany(f cli.Flag) bool {
-	switch f.(type) {
-	case *cli.StringSliceFlag, *namedStrings:
-		return true
-	}
-	return false
+	_, ok := f.(*cli.StringSliceFlag)
+	return ok
 }
 
 func usageOf(f cli.Flag) string {

@@ -119,7 +119,7 @@ func (p *place) newJournal() (tell func(*env), err error) {
 	there, err := p.journal.Exists()
 	return func(e *env) {
 		if !there {
-			e.note("%s", wrap("note: ", "a new journal was made: "+p.journal.Path()))
+			e.note("%s", wrap("note: ", "created a new journal: "+p.journal.Path()))
 		}
 	}, err
 }
@@ -131,7 +131,7 @@ func (e *env) warnOfNetwork(j *journal.Journal) {
 		name = e.network(j)
 	}
 	if name != "" {
-		e.note("note: the journal %s lies on a network file system (%s): two at work at once can spoil it there; keep it on a local disk and its backups on the network\n",
+		e.note("note: the journal %s lies on a network file system (%s); two programs that write at once can damage it there. Keep it on a local disk, and its backups on the network\n",
 			measure.Clean(j.Path()), name)
 	}
 }

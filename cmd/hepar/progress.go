@@ -6,13 +6,13 @@ import (
 	"time"
 )
 
-// progress tells on one line of the terminal how far long work is. It says nothing
-// in the first second, nor where nobody looks: standard error is then no terminal.
+// progress shows on one line how far long work is. It shows nothing in the first
+// second, and nothing if standard error is not a terminal.
 type progress struct {
 	e     *env
 	what  string // "rows"
 	begun time.Time
-	told  time.Time
+	told  time.Time // when it was last shown
 	wide  int
 }
 
@@ -21,7 +21,7 @@ func newProgress(e *env, what string) *progress {
 	return &progress{e: e, what: what, begun: now, told: now}
 }
 
-// tell says that so much is done, five times a second at most.
+// tell shows how much is done, at most five times a second.
 func (p *progress) tell(done int) {
 	now := time.Now()
 	if !p.e.errTTY || now.Sub(p.begun) < time.Second || now.Sub(p.told) < 200*time.Millisecond {
@@ -33,14 +33,14 @@ func (p *progress) tell(done int) {
 	p.wide = max(p.wide, len(text))
 }
 
-// end takes the line away.
+// end clears the line.
 func (p *progress) end() {
 	if p.wide > 0 {
 		p.e.note("\r%s\r", strings.Repeat(" ", p.wide))
 	}
 }
 
-// grouped writes a count so that a person can read it: 1,234,567.
+// grouped returns a count in groups of three digits: 1,234,567.
 func grouped(n int) string {
 	text := strconv.Itoa(n)
 	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {

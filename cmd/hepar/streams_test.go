@@ -10,8 +10,8 @@ import (
 	"hepar/journal"
 )
 
-// The colour library looks at standard output alone, and once, and colours standard
-// error by it. Here each stream is decided by itself.
+// The colour library looks only at standard output, and colours standard error by it.
+// Here each stream is decided on its own.
 func TestColourIsForEachStream(t *testing.T) {
 	for name, c := range map[string]struct {
 		when           string
@@ -28,7 +28,9 @@ func TestColourIsForEachStream(t *testing.T) {
 		"always, in pipes":               {"always", false, false, map[string]string{"NO_COLOR": "1"}, true, true},
 		"never, on terminals":            {"never", true, true, nil, false, false},
 		"a terminal that takes more":     {"auto", true, true, map[string]string{"COLORTERM": "truecolor"}, true, true},
-		"forced by what we do not heed":  {"auto", false, false, map[string]string{"CLICOLOR": "1"}, false, false},
+		"CLICOLOR, which does not count": {"auto", false, false, map[string]string{"CLICOLOR": "1"}, false, false},
+		"forced, in pipes":               {"auto", false, false, map[string]string{"FORCE_COLOR": "1"}, true, true},
+		"forced, and no colour wanted":   {"auto", true, true, map[string]string{"FORCE_COLOR": "1", "NO_COLOR": "1"}, false, false},
 		"NO_COLOR beside an odd TERM":    {"auto", true, true, map[string]string{"NO_COLOR": "0", "TERM": "xterm"}, false, false},
 		"output is a terminal, dumb too": {"auto", true, false, map[string]string{"TERM": "dumb"}, false, false},
 	} {

@@ -21,7 +21,7 @@ import (
 // bytes of texts: both bound the memory.
 const (
 	chunk      = 2000
-	chunkBytes = 8 << 20
+	chunkBytes = 4 << 20
 )
 
 // Gap is a row of events that could not be read.
@@ -83,7 +83,7 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 	report.Bytes = info.Size()
 	s := &salvage{file: file, SalvageReport: &report, watch: watch, events: map[uint64]place{}, twice: map[uint64][]place{}, blobs: map[[32]byte]place{}}
 	s.scan()
-	if len(s.events) == 0 && len(s.blobs) == 0 {
+	if len(s.order) == 0 && len(s.blobs) == 0 {
 		return report, fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup")
 	}
 	made, err := store.Beside(into, nil)
@@ -138,6 +138,7 @@ type salvage struct {
 	twice  map[uint64][]place // those of which there are different copies
 	blobs  map[[32]byte]place // by their SHA-256
 	order  []uint64           // the events that are written
+	at     []int64            // where each of them lies
 	group  map[record.ID]int  // the batches and containers, in the order of their first event
 	of     []int              // of each event in order: its group; below zero if it is of the journal
 }
@@ -246,14 +247,14 @@ func (s *salvage) choose() {
 		}
 		best := slices.MaxFunc(copies, func(a, b place) int { return cmp.Compare(rank(a), rank(b)) })
 		if named && rank(best) == 0 { // it never happened
-			delete(s.events, seq)
 			continue
 		}
-		s.events[seq], next, follows = best, best, seq-1
-		s.order = append(s.order, seq)
+		next, follows = best, seq-1
+		s.order, s.at = append(s.order, seq), append(s.at, best.at)
 	}
 	slices.Reverse(s.order)
-	s.twice = nil
+	slices.Reverse(s.at)
+	s.events, s.twice = nil, nil
 }
 
 // write makes the new journal.
@@ -346,12 +347,12 @@ func (s *salvage) writeEvents(made *store.File) error {
 	s.group, s.of = map[record.ID]int{}, make([]int, 0, len(s.order))
 	seqs := s.order
 	s.order = s.order[:0]
-	for len(seqs) > 0 {
+	for i := 0; i < len(seqs); {
 		err := made.Update(func(tx *store.Tx) error {
-			for n := 0; n < chunk && len(seqs) > 0; n, seqs = n+1, seqs[1:] {
-				seq := seqs[0]
+			for end := min(i+chunk, len(seqs)); i < end; i++ {
+				seq := seqs[i]
 				var link store.Link
-				_, err := s.read(s.events[seq].at, &link)
+				_, err := s.read(s.at[i], &link)
 				var e *record.Event
 				if err == nil {
 					e, err = record.Decode(link.Body)

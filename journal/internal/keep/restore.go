@@ -173,7 +173,7 @@ func look(f, copied *store.File, report *RestoreReport) (state store.State, even
 		if err2 != nil {
 			return state, 0, f.Explain(err2)
 		}
-		if info.Size() > 0 && !check.HasFrames(file, info.Size()) {
+		if store.IsNoJournal(err) && info.Size() > 0 && !check.HasFrames(file, info.Size()) {
 			return state, 0, fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away")
 		}
 		report.OldDamage, err = err.Error(), nil

@@ -48,6 +48,9 @@ func clean(what, text string, most int, allowed string) (string, error) {
 		return "", fault.Usagef("the %s is not valid UTF-8", what).Try("write it again as plain text")
 	}
 	for _, r := range text {
+		if r >= ' ' && r <= '~' { // nearly all of them
+			continue
+		}
 		if unicode.In(r, unicode.Cc, unicode.Bidi_Control, unicode.Zl, unicode.Zp) && !strings.ContainsRune(allowed, r) {
 			return "", fault.Usagef("the %s holds the control character %U", what, r).Try("write it without")
 		}

@@ -228,15 +228,12 @@ func StateOf(file *os.File) (s State) {
 // CompactInto writes what is in the journal, as it is, into the empty file: no room
 // is left that nothing uses.
 func (f *File) CompactInto(empty *File) error {
-	if err := f.WalkWhole(); err != nil {
-		return err
-	}
 	file, err := os.OpenFile(empty.Path, os.O_RDWR, 0)
 	if err != nil {
 		return NoRoom(empty.Path, err)
 	}
 	defer file.Close() // a second close where the store has closed it
-	return f.session(false, false, func(from *boltFile) error {
+	return f.session(false, true, func(from *boltFile) error {
 		to, err := openBolt(file, true, true)
 		if err != nil {
 			return NoRoom(empty.Path, err)

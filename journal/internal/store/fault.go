@@ -20,6 +20,10 @@ var (
 	ErrTangled = errors.New("its entries do not agree")
 )
 
+// IsNoJournal says whether an error means that the file is something else, or that
+// both of its header pages are damaged.
+func IsNoJournal(err error) bool { return errors.Is(err, errNoJournal) }
+
 // Damaged returns the fault of a journal that is damaged.
 func (f *File) Damaged(cause error) error {
 	return fault.Damagedf("the journal %s is damaged: %v", f.name(), cause).Because(cause).

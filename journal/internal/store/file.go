@@ -153,7 +153,8 @@ func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) erro
 			err = f.Damaged(fmt.Errorf("reading it failed: %v", r))
 		}
 	}()
-	if err := walk(file, whole); err != nil {
+	leaves, err := walk(file, whole)
+	if err != nil {
 		return f.Explain(err)
 	}
 	db, err := openBolt(file, write, f.loose)
@@ -162,6 +163,9 @@ func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) erro
 	}
 	if err != nil {
 		return f.Explain(err)
+	}
+	if !whole {
+		db.guard = &guard{file: file, pageSize: int64(db.db.Info().PageSize), leaves: leaves, read: map[uint64]bool{}}
 	}
 	err = fn(db)
 	if closed := db.close(); err == nil && closed != nil {

@@ -42,8 +42,8 @@ var (
 
 var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
 
-// seal returns the frame of a body.
-func seal(kind byte, v any) ([]byte, error) {
+// Seal returns the frame of a body.
+func Seal(kind byte, v any) ([]byte, error) {
 	body, err := record.Marshal(v)
 	if err != nil {
 		return nil, fmt.Errorf("encode frame: %w", err)

@@ -39,7 +39,7 @@ func chainStart(journal record.ID) []byte {
 }
 
 func put(kv Bucketed, bucket string, key []byte, kind byte, v any) error {
-	frame, err := seal(kind, v)
+	frame, err := Seal(kind, v)
 	if err != nil {
 		return err
 	}
@@ -161,7 +161,7 @@ func (tx *Tx) Append(events ...*record.Event) (any, error) {
 // must follow, unless the event is of the journal.
 func (tx *Tx) Chain(e *record.Event, body []byte) error {
 	tx.head.Seq++
-	frame, err := seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
+	frame, err := Seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"os"
+	"sort"
 )
 
 // A short walk over the pages before the store opens a file. The store trusts its
@@ -103,6 +104,15 @@ type walker struct {
 	used  []uint64    // a bit for each page in use
 	count uint64      // of the pages in use
 	told  func(error) // if not nil, told of what is wrong with a part of a tree; the walk goes on
+
+	row    []leaf            // the leaves of the tree that is walked
+	leaves map[string][]leaf // those of each bucket, which were not read
+}
+
+// leaf is a page of entries, of which the first is not below low.
+type leaf struct {
+	id  uint64
+	low []byte
 }
 
 // claim marks a page as used.
@@ -122,17 +132,50 @@ func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 
 
 // walk looks at the pages of a file: the headers, every branch, and that no page is
 // used twice; with whole the leaves and the order of all keys as well. It reads
-// only what it looks at: without whole some hundred pages of a large file.
-func walk(file *os.File, whole bool) error {
+// only what it looks at: without whole some hundred pages of a large file. It returns
+// the leaves that it has not read, by bucket: see guard.
+func walk(file *os.File, whole bool) (leaves map[string][]leaf, err error) {
 	h, err := readHeader(file)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	w := &walker{file: file, header: h, whole: whole, used: make([]uint64, h.pages/64+1)}
+	w := &walker{file: file, header: h, whole: whole, used: make([]uint64, h.pages/64+1), leaves: map[string][]leaf{}}
 	if err := w.tree(h.root, true); err != nil {
-		return err
+		return nil, err
 	}
-	return w.free()
+	return w.leaves, w.free()
+}
+
+// guard reads the heads of leaves just before the store does. If a branch lay in the
+// place of a leaf (an earlier write to the same page), the store would go down it
+// without end.
+type guard struct {
+	file     *os.File
+	pageSize int64
+	leaves   map[string][]leaf
+	read     map[uint64]bool
+}
+
+// at returns the number of the leaf of a bucket in which a key would be.
+func (g *guard) at(bucket string, key []byte) int {
+	row := g.leaves[bucket]
+	return max(0, sort.Search(len(row), func(i int) bool { return bytes.Compare(row[i].low, key) > 0 })-1)
+}
+
+// near reads the heads of a leaf and those beside it. It panics if one is no leaf.
+func (g *guard) near(bucket string, n int) {
+	row := g.leaves[bucket]
+	for _, l := range row[min(len(row), max(0, n-1)):min(len(row), n+2)] {
+		if g.read[l.id] {
+			continue
+		}
+		var head [pageHead]byte
+		_, err := g.file.ReadAt(head[:], int64(l.id)*g.pageSize)
+		if err != nil || binary.NativeEndian.Uint64(head[:]) != l.id || binary.NativeEndian.Uint16(head[8:]) != leafPage {
+			panic(fmt.Errorf("%w: page %d is no leaf", errPages, l.id))
+		}
+		g.read[l.id] = true
+	}
 }
 
 // Live walks a file of so many bytes that may be damaged in any way, and tells what
@@ -199,7 +242,7 @@ func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error
 			return nil, 0, 0, w.bad("page %d: %v", id, err)
 		}
 	}
-	if pageHead+count*element > len(data) {
+	if kind != listPage && pageHead+count*element > len(data) {
 		return nil, 0, 0, w.bad("page %d has too many entries", id)
 	}
 	return data, kind, count, nil
@@ -253,8 +296,12 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 				return 0, w.bad("the bucket %q is cut short", k)
 			}
 			if root := order.Uint64(data[value:]); root != 0 { // a small bucket lies in the entry itself
+				w.row = nil
 				if err := w.partly(w.tree(root, false)); err != nil {
 					return 0, err
+				}
+				if w.leaves != nil {
+					w.leaves[string(k)] = w.row
 				}
 			}
 		}
@@ -264,18 +311,14 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 	case kind != branchPage || count == 0 || depth > deepest:
 		return 0, w.bad("page %d is neither branch nor leaf", id)
 	}
-	type child struct {
-		id  uint64
-		low []byte
-	}
-	children := make([]child, count)
+	children := make([]leaf, count)
 	for i := range count {
 		e := data[pageHead+i*element:]
 		k, err := key(i, order.Uint32(e), order.Uint32(e[4:]))
 		if err != nil {
 			return 0, err
 		}
-		children[i] = child{order.Uint64(e[8:]), k}
+		children[i] = leaf{order.Uint64(e[8:]), k}
 	}
 	for i, c := range children {
 		end := high
@@ -286,6 +329,7 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 			if err := w.claim(c.id); err != nil {
 				return 0, err
 			}
+			w.row = append(w.row, c)
 			continue
 		}
 		n, err := w.below(c.id, top, c.low, end, depth+1)
@@ -298,7 +342,9 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 		if i > 0 && n != levels && w.told == nil {
 			return 0, w.bad("the branches below page %d are not equally long", id)
 		}
-		levels = n
+		if levels = n; n == 1 {
+			w.row = append(w.row, c)
+		}
 	}
 	return levels + 1, nil
 }
