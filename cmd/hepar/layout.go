@@ -74,7 +74,7 @@ func (t *table) write(w io.Writer, indent string) {
 				} else if first > 0 {
 					text = ""
 				}
-				gap := strings.Repeat(" ", space-utf8.RuneCountInString(text))
+				gap := strings.Repeat(" ", max(0, space-utf8.RuneCountInString(text)))
 				if i < len(t.right) && t.right[i] {
 					line += gap + text + "  "
 				} else {

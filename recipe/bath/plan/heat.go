@@ -9,8 +9,8 @@ import (
 
 // ParseHeat reads what warms the bath: none, kettle:1.5L, plate:500W, thermostat.
 func ParseHeat(text string) (Heat, error) {
-	kind, amount, given := strings.Cut(strings.ToLower(strings.TrimSpace(text)), ":")
-	h := Heat{Kind: HeatKind(kind)}
+	kind, amount, given := strings.Cut(strings.TrimSpace(text), ":")
+	h := Heat{Kind: HeatKind(strings.ToLower(kind))}
 	var err error
 	switch h.Kind {
 	case NoHeat:

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -125,7 +126,11 @@ func (w *walk) fill(p *Plan, by string, limits []limit) {
 func (w *walk) warn(p *Plan) {
 	if len(w.failed) > 0 {
 		l := w.loads[w.failed[0]-1]
-		p.warn("outside-limits", "Load ", l.Number, " and ", len(w.failed)-1, " more lie outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
+		which := fmt.Sprintf("Load %d lies", l.Number)
+		if more := len(w.failed) - 1; more > 0 {
+			which = fmt.Sprintf("Load %d and %d more lie", l.Number, more)
+		}
+		p.warn("outside-limits", which, " outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
 			" s, ", num(l.Strength*100), " % of its strength. Take a larger bath, more heat, or smaller loads.")
 	}
 	if s := w.start; s > w.Water.To+0.05 || s < w.Water.From-0.05 {
