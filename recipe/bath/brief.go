@@ -137,11 +137,19 @@ func (s *Sheet) rows(u measure.System) []Row {
 		if l.HighS > l.LowS {
 			band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS)
 		}
-		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: u.Temperature(measure.Celsius(math.Round(l.TemperatureC))), Band: band, Number: l.Number})
+		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: wholeDegrees(l.TemperatureC, u), Band: band, Number: l.Number})
 		actions(s.Loads[j-1].Number)
 		i = j
 	}
 	return rows
+}
+
+// wholeDegrees rounds a temperature to what a thermometer shows at a glance.
+func wholeDegrees(c float64, u measure.System) string {
+	if u == measure.US {
+		return u.Temperature(measure.Celsius((math.Round(c*1.8+32) - 32) / 1.8))
+	}
+	return u.Temperature(measure.Celsius(math.Round(c)))
 }
 
 // dipText keeps whole seconds up to two minutes: they are what a hand counts.

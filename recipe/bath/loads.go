@@ -45,6 +45,9 @@ func (o *Order) loads(s *Sheet) error {
 	if s.Run.Heat == "" {
 		s.Run.Heat = string(plan.NoHeat)
 	}
+	if s.Run.Transfer == "" {
+		s.Run.Transfer = string(plan.Together)
+	}
 	if m := o.Measured; m != nil && run.Law.Known() {
 		s.Run.Measured, s.Run.BookS = m, float64(o.Recipe.Dip.Time.At)
 	}

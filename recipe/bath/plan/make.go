@@ -137,7 +137,7 @@ func (w *walk) warn(p *Plan) {
 		p.warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
 	}
 	if w.heated() && w.Heat.Watts < p.HoldingWatts*0.98 && w.start > w.Air.Ambient {
-		p.warn("heater-weak", "The heater gives ", num(w.Heat.Watts), " W, but the open bath loses ", num(p.HoldingWatts), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
+		p.warn("heater-weak", "The heater gives ", measure.Plain(w.Heat.Watts), " W, but the open bath loses ", num(p.HoldingWatts), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
 	}
 	if w.Heat.Kind == Kettle && w.Heat.Water <= w.start {
 		p.warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")
