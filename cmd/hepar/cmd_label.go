@@ -40,7 +40,7 @@ func labelFlags(more ...cli.Flag) []cli.Flag {
 func labelBath(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
-		Description: "EXAMPLES\n   hepar label bath 2026-014 --mixed \"2026-03-02 09:10\" --by \"Ilse Tamm\" --output bath.html",
+		Description: "EXAMPLES\n   hepar label bath last --by \"Ilse Tamm\" --output bath.html",
 		Flags: labelFlags(
 			&cli.StringFlag{Name: "mixed", Usage: "time of mixing (default: now)"},
 			&cli.StringFlag{Name: "by", Usage: "person who mixed it"},
