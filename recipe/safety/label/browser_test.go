@@ -157,7 +157,7 @@ func jars(t testing.TB) (labels []Label) {
 
 // recipeLabels returns bath and waste labels of every built-in recipe.
 func recipeLabels(t testing.TB) (labels []Label) {
-	lib, _, err := recipe.Load(recipes.FS)
+	lib, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
 		t.Fatal(err)
 	}
