@@ -34,7 +34,7 @@ func TestSalvageOfASoundJournal(t *testing.T) {
 		t.Errorf("the next number is %s, want %s", next.Number, would.Number)
 	}
 	_, err := j.Salvage(into)
-	kind(t, err, fault.Usage, "already")
+	kind(t, err, fault.Failure, "already")
 	_, err = j.Salvage(filepath.Join(t.TempDir(), "nowhere", "saved.journal"))
 	kind(t, err, fault.Failure, "no folder")
 	_, err = journal.At(t.TempDir(), journal.Options{}).Salvage(into + "2")

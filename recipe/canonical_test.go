@@ -135,7 +135,7 @@ func TestCanonicalIsSortedJSON(t *testing.T) {
 		}
 	}
 	// A journal holds digests: change canonicalFormat together with the layout.
-	const was = "sha256:24b548e436e90db976d4efc5019ffaa5cee63cd3e33f6a531c07069913a88a2a"
+	const was = "sha256:7ba23b55ac75d5067565dfdb92d0745d6f9f1eeea5d3510e61da5a7b2e0c926b"
 	if got := decodeGood(t, good).Digest; got != was {
 		t.Errorf("digest of the good recipe is %s, was %s", got, was)
 	}

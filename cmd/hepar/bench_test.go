@@ -12,7 +12,7 @@ import (
 // recipe, sheet, review, printing. Compare it with BenchmarkVersionCommand.
 func BenchmarkPrepareCommand(b *testing.B) {
 	benchCommand(b, "prepare", "silver-black", "--pieces", "40", "--alloy", "fine-999", "--shape", "disc",
-		"--diameter", "39mm", "--mass", "1ozt", "--vessel", "200x140x90mm", "--basket")
+		"--diameter", "39mm", "--mass", "1ozt", "--vessel", "200x140x90mm")
 }
 
 // BenchmarkVersionCommand is the least that a command costs.
