@@ -39,12 +39,10 @@ func store[V any](to *V, v V, ok bool) bool {
 type bounds struct {
 	low, high float64
 	above     bool
-	part      float64
 }
 
-func from(low, high float64) bounds           { return bounds{low, high, false, 1} }
-func over(low, high float64) bounds           { return bounds{low, high, true, 1} }
-func (b bounds) storedAs(part float64) bounds { b.part = part; return b }
+func from(low, high float64) bounds { return bounds{low, high, false} }
+func over(low, high float64) bounds { return bounds{low, high, true} }
 
 // figure is a quantity with its unit, stored in that unit.
 func figure[V ~float64](at func(*Shop) *V, unit string, b bounds) value {
@@ -57,10 +55,10 @@ func figure[V ~float64](at func(*Shop) *V, unit string, b bounds) value {
 				}
 				return v, strict.Within(v, b.low, b.high, b.above, unit)
 			})
-			return store(at(s), V(v*b.part), ok)
+			return store(at(s), V(v), ok)
 		},
 		show: func(s *Shop) string {
-			v := float64(*at(s)) / b.part
+			v := float64(*at(s))
 			switch unit {
 			case "C":
 				return s.Units.Temperature(measure.Celsius(v))

@@ -158,7 +158,7 @@ func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[
 			k, v = c.Last()
 		} else {
 			leaf = t.sure(bucket, high)
-			if k, v = c.Seek(high); k == nil {
+			if k, _ = c.Seek(high); k == nil {
 				k, v = c.Last()
 			} else {
 				k, v = c.Prev()

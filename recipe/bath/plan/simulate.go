@@ -183,12 +183,10 @@ func (w *walk) lose(to *float64, amount float64) {
 
 // dip writes a load down and lets the bath go on to the next one.
 func (w *walk) dip(x dip, parts []Part) {
-	low, high := float64(x.given), float64(x.given)
+	low, high := float64(w.Dip.From), float64(w.Dip.To)
 	if w.Law.Known() {
 		l, h := w.Law.Band(x.mid, x.strength)
 		low, high = max(1, float64(l)-Handling), float64(h)-Handling
-	} else {
-		low, high = float64(w.Dip.From), float64(w.Dip.To)
 	}
 	l := Load{Number: x.load + 1, Pieces: x.pieces, Bath: w.totals.Baths, StartMin: w.clock / 60, TemperatureC: float64(x.mid), Strength: x.strength,
 		DipS: x.given, LowS: int(math.Round(low)), HighS: int(math.Round(max(high, low)))}
