@@ -61,7 +61,7 @@ func runList(e *env, p *place, f journal.Filter) error {
 	if ends {
 		f.Limit = mostListed + 1 // one more tells that there are more
 	}
-	t := table{head: []string{"batch", "day", "recipe", "alloy", "pieces", "good", "rework", "reject"},
+	t := table{head: []string{"batch", "day", "recipe", "alloy", "pcs", "good", "redo", "bad"},
 		right: []bool{false, false, false, false, true, true, true, true}}
 	for b, err := range p.journal.List(f) {
 		if err != nil {

@@ -35,7 +35,6 @@ func store[V any](to *V, v V, ok bool) bool {
 }
 
 // bounds are the least and the most of a figure; above says that it must exceed low.
-// One of its unit is stored as part.
 type bounds struct {
 	low, high float64
 	above     bool
