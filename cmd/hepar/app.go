@@ -31,13 +31,15 @@ steps, and a record of how each batch turned out.
 EXAMPLES
    hepar recipe list
    hepar prepare silver-black --pieces 60 --alloy sterling-925 --shape disc \
-         --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm --save
+         --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm \
+         --save-piece token-24
+   hepar prepare --piece token-24 --pieces 60 --save
    hepar review last
    hepar log last --good 58 --rework 2 --cause spots=2
    hepar journal list
 
-Every command has --help. BATCH is a number (2026-014, or 14 for one of this year) or
-the word last, the newest batch that is not withdrawn.`
+Every command has --help. BATCH is a number (2026-014, or 14 for one of this
+year), or the word last: the newest batch that is not withdrawn.`
 
 // commands lists all commands, in the order of the help. Each has a file of its own.
 var commands = []struct {

@@ -48,8 +48,7 @@ func runDemo(e *env, dir string, n int) error {
 	set := fmt.Sprintf("--shop %s --recipes %s --journal %s", quoted(f.Shop), quoted(f.Recipes), quoted(f.Journal))
 	e.say("%s is a made-up workshop with %s. Three commands to try:\n\n", oneLine(dir), batchesText(f.Batches))
 	e.say("hepar journal list --limit 10 --journal %s\n\n", quoted(f.Journal))
-	e.say("hepar prepare fernholm-token-black --pieces 60 --alloy sterling-925 --shape disc \\\n"+
-		"  --diameter 24mm --thickness 1.6mm --vessel tub \\\n  %s\n\n", set)
+	e.say("hepar prepare --piece token-24 --pieces 60 \\\n  %s\n\n", set)
 	e.say("hepar review fernholm-token-black --recipes %s\n", quoted(f.Recipes))
 	return nil
 }

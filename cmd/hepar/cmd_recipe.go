@@ -44,8 +44,8 @@ func runRecipeList(e *env, l *recipe.Library, alloy, kind string) error {
 			}
 			continue
 		}
-		metals := strings.Join(r.Alloys[:min(2, len(r.Alloys))], ", ")
-		if more := len(r.Alloys) - 2; more > 0 {
+		metals := r.Alloys[0]
+		if more := len(r.Alloys) - 1; more > 0 {
 			metals += fmt.Sprintf(" and %d more", more)
 		}
 		t.add(r.Slug, string(r.Kind), r.Title, metals)

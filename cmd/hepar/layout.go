@@ -44,8 +44,9 @@ func (t *table) add(cells ...string) {
 	t.rows = append(t.rows, cells)
 }
 
-// write prints the table with two spaces between columns, and wraps the last column
-// if the line would be too wide.
+// write prints the table with two spaces between columns, or one if a line would be too
+// wide otherwise. What is still too wide is wrapped: the last column, if it holds words,
+// and the widest other column of words.
 func (t *table) write(w io.Writer, indent string) {
 	all, heads := t.rows, 0
 	if t.head != nil {
@@ -58,27 +59,51 @@ func (t *table) write(w io.Writer, indent string) {
 			width[i] = max(width[i], utf8.RuneCountInString(cell))
 		}
 	}
-	last, room := len(width)-1, pageWidth-len(indent)
-	for _, n := range width[:max(last, 0)] {
-		room -= n + 2
+	if len(width) == 0 {
+		return
 	}
-	room = max(room, 20)
+	toRight := func(i int) bool { return i < len(t.right) && t.right[i] }
+	last, room, widest, space := len(width)-1, pageWidth-len(indent), 0, "  "
+	for i, n := range width[:last] {
+		room -= n + len(space)
+		if !toRight(i) && (n > width[widest] || toRight(widest)) {
+			widest = i
+		}
+	}
+	least := width[last]
+	if !toRight(last) {
+		least = min(least, 24)
+	}
+	if room < least {
+		room, space = room+last, " "
+	}
+	if lack := least - room; lack > 0 && last > 0 {
+		was := width[widest]
+		width[widest] = max(was-lack, min(was, 12))
+		room += was - width[widest]
+	}
+	if !toRight(last) {
+		width[last] = min(width[last], max(room, 12))
+	}
 	for n, row := range all {
 		row = append(row, make([]string, len(width)-len(row))...)
-		for first, piece := range split(row[last], room) {
+		cells, lines := make([][]string, len(row)), 0
+		for i, cell := range row {
+			cells[i] = split(cell, width[i])
+			lines = max(lines, len(cells[i]))
+		}
+		for at := range lines {
 			line := indent
 			for i := range width {
-				text, space := row[i], width[i]
-				if i == last {
-					text, space = piece, min(space, room)
-				} else if first > 0 {
-					text = ""
+				text := ""
+				if at < len(cells[i]) {
+					text = cells[i][at]
 				}
-				gap := strings.Repeat(" ", max(0, space-utf8.RuneCountInString(text)))
-				if i < len(t.right) && t.right[i] {
-					line += gap + text + "  "
+				gap := strings.Repeat(" ", max(0, width[i]-utf8.RuneCountInString(text)))
+				if toRight(i) {
+					line += gap + text + space
 				} else {
-					line += text + gap + "  "
+					line += text + gap + space
 				}
 			}
 			io.WriteString(w, strings.TrimRight(line, " ")+"\n")
@@ -107,9 +132,13 @@ func split(text string, room int) []string {
 		if line != "" && width+1+n > room {
 			out, line, width = append(out, line), "", 0
 		}
-		for ; n > room && !strings.ContainsAny(word, `/\`); n -= room { // a path is copied whole
+		for n > room && !strings.ContainsAny(word, `/\`) { // a path is copied whole
 			r := []rune(word)
-			out, word = append(out, string(r[:room])), string(r[room:])
+			at := room
+			if hyphen := strings.LastIndex(string(r[:room]), "-"); hyphen > 0 {
+				at = utf8.RuneCountInString(string(r[:room])[:hyphen+1])
+			}
+			out, word, n = append(out, string(r[:at])), string(r[at:]), n-at
 		}
 		if line != "" {
 			line, width = line+" ", width+1

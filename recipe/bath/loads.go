@@ -246,8 +246,10 @@ func (s *Sheet) Sentence() measure.Note {
 		return measure.Note{}
 	}
 	takes := fmt.Sprintf("%s, %s, %d min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), int(math.Ceil(r.Totals.Minutes)))
-	switch m.Verdict {
-	case plan.NotKnown:
+	switch {
+	case s.Pieces+s.Spares == 1:
+		return measure.Say(takes, ".")
+	case m.Verdict == plan.NotKnown:
 		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")
 	default:
 		return measure.Say("The pieces ", string(m.Verdict), ": they differ by ", measure.Figures(m.SpreadPercent, 2), " % in film, and this finish forgives ", measure.Figures(m.WindowPercent, 2), " %. ", takes, ".")
