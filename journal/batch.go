@@ -343,7 +343,7 @@ func (tx *Tx) Amend(ref, field, value, reason, by string) (Batch, error) {
 	}
 	e.Field, e.Old, e.New = field, f.Get(b), fixed
 	if e.Old == e.New {
-		return Batch{}, fault.Usagef("the %s of batch %s is %q already", f.Label, b.Number, fixed).Try("nothing is left to do")
+		return Batch{}, fault.Usagef("batch %s already has %q as its %s", b.Number, fixed, f.Label).Try("nothing is left to do")
 	}
 	return tx.batch(e)
 }
@@ -355,7 +355,7 @@ func (tx *Tx) reasoned(of ID, kind, reason, by string) (*Event, error) {
 		return nil, err
 	}
 	if e.Reason, err = record.Note("reason", reason); err == nil && e.Reason == "" {
-		err = fault.Usagef("--reason is required").Try("say why, as in --reason \"counted again under the lamp\"")
+		err = fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\"")
 	}
 	return e, err
 }

@@ -8,6 +8,8 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -90,6 +92,11 @@ func toDamage(t testing.TB, j *journal.Journal) *original {
 	t.Helper()
 	must[journal.CompactReport](t)(j.Compact()) // no unused end, whose loss would be none
 	busyBook(t, j, 2)                           // and pages that were freed
+	return readOriginal(t, j)
+}
+
+func readOriginal(t testing.TB, j *journal.Journal) *original {
+	t.Helper()
 	o := &original{page: os.Getpagesize(), frames: framesOf(t, j.Path()), number: "2026-003"}
 	o.data = must[[]byte](t)(os.ReadFile(j.Path()))
 	// The number of pages in use stands in the header: at byte 40 of the newer one,
@@ -126,6 +133,10 @@ func framesOf(t testing.TB, path string) map[uint64][]byte {
 	}
 	return all
 }
+
+// disguised is a damage that no read of a few pages can see: a page that was written
+// long ago lies whole, with its number, in the place of a later one. Verify sees it.
+const disguised = "with its number"
 
 // hurt returns the file with the n-th damage: cut at each page, each page zeroed,
 // then by chance.
@@ -167,11 +178,11 @@ func (o *original) hurt(n int, chance *rand.Rand) ([]byte, string) {
 		over(a, b)
 		over(b, a)
 		return out, fmt.Sprintf("pages %d and %d swapped", a, b)
-	case 8: // as if in its place: the page number is right
+	case 8:
 		a, b := 2+chance.IntN(pages-2), 2+chance.IntN(pages-2)
 		over(a, b)
 		copy(out[a*o.page:a*o.page+8], o.data[a*o.page:])
-		return out, fmt.Sprintf("page %d written over page %d with its number", b, a)
+		return out, fmt.Sprintf("page %d written over page %d %s", b, a, disguised)
 	}
 	text := "pages zeroed:"
 	for range 2 + chance.IntN(4) {
@@ -217,6 +228,74 @@ func TestDamage(t *testing.T) {
 	t.Logf("%d damages of %d pages and %d events: %v", total, len(o.data)/o.page, len(o.frames), count)
 }
 
+// TestLostWrites undoes the writing of some pages of the last change, as a disk may
+// that loses power. Every list is right or an error, and verify finds it.
+func TestLostWrites(t *testing.T) {
+	dir := t.TempDir()
+	source := journal.At(filepath.Join(dir, "source.journal"), journal.Options{By: "Ilse Tamm", Now: func() time.Time { return time.Date(2026, 3, 9, 9, 30, 0, 0, bench) }})
+	busyBook(t, source, 9)
+	seed := rand.Uint64()
+	chance := rand.New(rand.NewPCG(seed, 0))
+	path, into := filepath.Join(dir, "hepar.journal"), filepath.Join(dir, "saved.journal")
+	count := map[string]int{}
+	for n := range max(6, *damages/60) {
+		before := must[[]byte](t)(os.ReadFile(source.Path()))
+		b := must[journal.Batch](t)(source.Get("last"))
+		switch n % 6 {
+		case 0:
+			must[journal.Batch](t)(source.Create(tokens(), []byte(`{"schema":1}`)))
+		case 1:
+			must[journal.Batch](t)(source.Review(b.Number, journal.Review{Digest: b.Digest}))
+		case 2:
+			must[journal.Batch](t)(source.Dip(b.Number, journal.Dip{Loads: []journal.Load{{Pieces: 9}}}, []journal.Use{{Number: "S-1", Amount: 1, Unit: "g"}}, journal.Gate{}))
+		case 3:
+			must[journal.Batch](t)(source.Log(b.Number, journal.Result{Good: 60}, journal.LogOptions{}))
+		case 4:
+			must[journal.Batch](t)(source.Amend(b.Number, "order", fmt.Sprint("order ", n), "a test", ""))
+		case 5:
+			must[journal.Container](t)(source.ChangeContainer("S-1", "lot", fmt.Sprint("K9", n), "misread", ""))
+		}
+		o := readOriginal(t, source)
+		before = append(before, make([]byte, max(0, len(o.data)-len(before)))...)
+		var written []int
+		for p := 2; p < len(o.data)/o.page; p++ {
+			if !bytes.Equal(before[p*o.page:(p+1)*o.page], o.data[p*o.page:(p+1)*o.page]) {
+				written = append(written, p)
+			}
+		}
+		lost := [][]int{written}
+		for _, p := range written {
+			lost = append(lost, []int{p})
+		}
+		for range 3 {
+			if some := slices.DeleteFunc(slices.Clone(written), func(int) bool { return chance.IntN(2) == 0 }); len(some) > 0 {
+				lost = append(lost, some)
+			}
+		}
+		for _, pages := range lost {
+			data := bytes.Clone(o.data)
+			for _, p := range pages {
+				copy(data[p*o.page:(p+1)*o.page], before[p*o.page:(p+1)*o.page])
+			}
+			_ = os.Remove(path)
+			if err := os.WriteFile(path, data, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			what := fmt.Sprintf("seed %d: a change of kind %d, of whose pages %v those %v were not written", seed, n%6, written, pages)
+			found := count["unsound"]
+			o.check(t, what, path, count)
+			if count["unsound"] == found {
+				t.Errorf("%s: verify finds nothing", what)
+			}
+			o.salvage(t, what, path, into, data, count)
+			if t.Failed() {
+				t.FailNow()
+			}
+		}
+	}
+	t.Log(count)
+}
+
 // check compares what is read of a damaged file with the original.
 func (o *original) check(t *testing.T, what, path string, count map[string]int) {
 	t.Helper()
@@ -227,7 +306,9 @@ func (o *original) check(t *testing.T, what, path string, count map[string]int) 
 		count["unsound"]++
 	}
 	compare := func(call, got, want string, err error) {
-		if err == nil && got != want {
+		if err == nil && got != want && !sound && strings.Contains(what, disguised) {
+			count["only verify sees it"]++
+		} else if err == nil && got != want {
 			t.Errorf("%s: %s is wrong, without an error (verify: %v)", what, call, report.Findings)
 		}
 		if err != nil && (sound || fault.CureOf(err) == "") {

@@ -60,6 +60,7 @@ func (tx *Tx) find(ref string) (*Batch, error) {
 }
 
 func (tx *Tx) newest() (*Batch, error) {
+	what := "there is no batch yet"
 	for id, err := range tx.All(ID{}, store.Highest, true) {
 		if err != nil {
 			return nil, err
@@ -68,8 +69,9 @@ func (tx *Tx) newest() (*Batch, error) {
 		if err != nil || b.State != Withdrawn {
 			return b, err
 		}
+		what = "all batches are withdrawn"
 	}
-	return nil, fault.Usagef("there is no batch yet, so \"last\" names none").Try("plan one: hepar prepare RECIPE ... --save")
+	return nil, fault.Failuref("%s", what).Try("plan one: hepar prepare RECIPE ... --save")
 }
 
 func unknown(ref string) error {
@@ -156,6 +158,9 @@ func (tx *Tx) begin(ref, what string, states ...State) (*Batch, error) {
 		if b.State == s {
 			return b, nil
 		}
+	}
+	if string(b.State) == what {
+		return nil, fault.Failuref("batch %s is already %s", b.Number, what).Try("nothing is left to do")
 	}
 	cure := "see it with 'hepar journal show " + b.Number + "'"
 	switch b.State {

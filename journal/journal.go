@@ -10,6 +10,9 @@ import (
 // DefaultWait is how long a call waits for another process to let go of the file.
 const DefaultWait = store.DefaultWait
 
+// ErrNone means that there is no file at the path of the journal.
+var ErrNone = store.ErrNone
+
 // Options are the few things that differ between a bench and a test.
 type Options struct {
 	// Wait is how long a call waits for another process. Zero means DefaultWait;
@@ -67,6 +70,16 @@ func (j *Journal) View(fn func(*Tx) error) error {
 // wait meanwhile: do nothing slow in fn.
 func (j *Journal) Update(fn func(*Tx) error) error {
 	return j.file.Update(func(tx *store.Tx) error { return fn(&Tx{tx, j}) })
+}
+
+// Rebuild runs fn on a copy of the journal, or on a new one if there is none, and
+// puts the copy in its place: all that fn does is there in the end, or nothing. It is
+// for long work in many transactions. It returns a fault of kind Busy if somebody
+// wrote to the journal meanwhile.
+func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
+	return j.file.Rebuild(func(copy *store.File) error {
+		return fn(&Journal{file: copy, by: j.by, watch: j.watch})
+	})
 }
 
 // change is Update for one verb. Batches that must be there already are not looked

@@ -112,7 +112,7 @@ func TestLifeOfABatch(t *testing.T) {
 	}
 	batch(j.Withdraw("last", "entered twice", ""))
 	_, err = j.Get("last")
-	kind(t, err, fault.Usage, "there is no batch yet")
+	kind(t, err, fault.Failure, "all batches are withdrawn")
 }
 
 func TestGate(t *testing.T) {

@@ -2,7 +2,7 @@ package journal_test
 
 import (
 	"bytes"
-	"errors"
+	"crypto/sha256"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,7 +10,6 @@ import (
 	"testing"
 	"time"
 
-	bolt "go.etcd.io/bbolt"
 	"pgregory.net/rapid"
 
 	"hepar/journal"
@@ -308,29 +307,14 @@ func TestRestoreOverDamage(t *testing.T) {
 	}
 }
 
-// ballast makes room in a file that nothing uses.
-func ballast(path string) error {
-	db, err := bolt.Open(path, 0o600, nil)
-	if err != nil {
-		return err
-	}
-	defer db.Close()
-	name := []byte("ballast")
-	err = db.Update(func(tx *bolt.Tx) error {
-		b, err := tx.CreateBucket(name)
-		if err != nil {
-			return err
-		}
-		return b.Put(name, make([]byte, 4<<20))
-	})
-	return errors.Join(err, db.Update(func(tx *bolt.Tx) error { return tx.DeleteBucket(name) }))
-}
-
 func TestCompact(t *testing.T) {
 	j := journaltest.New(t)
 	busyBook(t, j, 20)
-	if err := ballast(j.Path()); err != nil {
-		t.Fatal(err)
+	sum := sha256.Sum256([]byte("small"))
+	for _, text := range []store.Blob{{Data: make([]byte, 4<<20)}, {SHA256: sum[:], Length: 5, Data: []byte("small")}} { // room that is not used any more
+		tamper(t, j.Path(), func(tx *store.Tx) error {
+			return tx.PutBlobFrame(sum[:], must[[]byte](t)(store.Seal(store.BlobFrame, text)))
+		})
 	}
 	before, want, frames := verified(t, j), text(t, j), framesOf(t, j.Path())
 	report := must[journal.CompactReport](t)(j.Compact())

@@ -41,10 +41,10 @@ func (tx *Tx) AddContainer(p ContainerPlan, by string) (Container, error) {
 	}
 	p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
 	if p.Amount <= 0 {
-		return Container{}, fault.Usagef("the amount in the container is nothing").Try("give the amount as received, as in 500g")
+		return Container{}, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g")
 	}
 	if p.Left > p.Amount {
-		return Container{}, fault.Usagef("more is left in the container than it held").Try("give the amount as received and what is left of it")
+		return Container{}, fault.Usagef("more is left in the jar than it held").Try("give the amount as received and what is left of it")
 	}
 	c := Container{ContainerPlan: p}
 	for _, f := range record.StockFields() { // as people write it
@@ -83,7 +83,7 @@ func (j *Journal) Container(ref string) (Container, error) {
 }
 
 func (tx *Tx) container(ref string) (Container, error) {
-	unknown := fault.Usagef("there is no container %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
+	unknown := fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
 	ref = strings.ToUpper(strings.TrimSpace(ref))
 	var id ID
 	if rest, ok := strings.CutPrefix(ref, "S-"); ok {
@@ -117,9 +117,6 @@ func pad(n uint64) string {
 // ListContainers returns the containers of f with their events, in the order they
 // were added. A journal that was never made has none.
 func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
-	if there, err := j.Exists(); err != nil || !there {
-		return nil, err
-	}
 	return look(j, func(tx *Tx) ([]Container, error) {
 		var all []Container
 		for id, err := range tx.Shelf() {
@@ -170,7 +167,7 @@ func (tx *Tx) ChangeContainer(ref, field, value, reason, by string) (Container, 
 	}
 	f, ok := record.StockFieldNamed(field)
 	if !ok {
-		return Container{}, fault.Usagef("a container has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
+		return Container{}, fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
 	}
 	fixed, err := f.Parse(&c, value)
 	if err != nil {
@@ -186,9 +183,9 @@ func (tx *Tx) ChangeContainer(ref, field, value, reason, by string) (Container, 
 	e.Field, e.Old, e.New = field, f.Get(&c), fixed
 	switch {
 	case e.Old == e.New:
-		return Container{}, fault.Usagef("the %s of container %s is %q already", f.Label, c.Number, fixed).Try("nothing is left to do")
+		return Container{}, fault.Usagef("jar %s already has %q as its %s", c.Number, fixed, f.Label).Try("nothing is left to do")
 	case f.NeedsReason && e.Old != "" && e.Reason == "":
-		return Container{}, fault.Usagef("--reason is required to correct the %s of container %s", f.Label, c.Number).Try("say why")
+		return Container{}, fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why")
 	}
 	out, err := tx.stock(e)
 	if err != nil || field != "lot" && field != "substance" {
@@ -257,7 +254,7 @@ func (tx *Tx) take(uses []Use) ([]Use, error) {
 			return nil, err
 		}
 		if u.Unit != c.Unit {
-			return nil, fault.Usagef("container %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
+			return nil, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
 		}
 		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
 		if err := u.Check(); err != nil {
@@ -276,7 +273,7 @@ func (tx *Tx) bookOff(batch ID, by string, used []Use) error {
 			return err
 		}
 		if c.Empty() {
-			return fault.Failuref("container %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
+			return fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
 		}
 		left := record.Tidy(c.Left - u.Amount)
 		if left < 0 {
@@ -304,7 +301,7 @@ func (j *Journal) Empty(ref, reason, by string) (Container, error) {
 			return Container{}, err
 		}
 		if c.Empty() {
-			return Container{}, fault.Failuref("container %s is already empty", c.Number).Try("nothing is left to do")
+			return Container{}, fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do")
 		}
 		e, err := tx.event(c.ID, record.StockEmptied, by, time.Time{})
 		if err != nil {

@@ -43,9 +43,6 @@ func (tx *Tx) AddWaste(ref string, w Waste) (Batch, error) {
 // ListWaste returns what went into a waste container (in any case of letters), or
 // all waste if container is empty, in the order of the batches.
 func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
-	if there, err := j.Exists(); err != nil || !there {
-		return nil, err
-	}
 	return look(j, func(tx *Tx) ([]WasteOf, error) {
 		names := []string{record.Fold(container)}
 		if container == "" {
@@ -73,12 +70,4 @@ func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 		}
 		return out, nil
 	})
-}
-
-// WasteContainers returns the names of all waste containers, in lower case, sorted.
-func (j *Journal) WasteContainers() ([]string, error) {
-	if there, err := j.Exists(); err != nil || !there {
-		return nil, err
-	}
-	return look(j, func(tx *Tx) ([]string, error) { return tx.Values(record.ByWaste) })
 }

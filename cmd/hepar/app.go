@@ -1,10 +1,13 @@
 package main
 
 import (
+	"errors"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -116,8 +119,21 @@ func dress(e *env, c *cli.Command) {
 		default:
 			return fault.Usagef("%q is not a way to colour", measure.Clean(when)).At("--color").Try("write auto, always or never")
 		}
-		return act(ctx)
+		return inNewHome(ctx, act(ctx))
 	}
+}
+
+// inNewHome says it in the reader's words where a batch or a jar was asked for and
+// nothing was kept so far. A journal named by hand has to be there.
+func inNewHome(c *cli.Context, err error) error {
+	switch {
+	case !errors.Is(err, journal.ErrNone) || c.String("journal") != "":
+	case strings.Contains(c.Command.ArgsUsage, "JAR"):
+		return fault.Failuref("there is no jar on the shelf yet").Try("put one there: hepar stock add SUBSTANCE AMOUNT")
+	case strings.Contains(c.Command.ArgsUsage, "BATCH"), c.IsSet("like"):
+		return fault.Failuref("there is no batch yet").Try("plan one: hepar prepare RECIPE ... --save")
+	}
+	return err
 }
 
 // usageError replaces the whole help page that the library prints after a slip.
@@ -133,10 +149,12 @@ func arguments(c *cli.Context, least, most int, what string) error {
 	name := strings.TrimPrefix(c.Command.HelpName, "hepar ")
 	switch {
 	case n < least:
-		return fault.Usagef("%s: %s is missing", name, what).Try("\"%s --help\" shows an example", c.Command.HelpName)
+		return fault.Usagef("%s: %s is missing", name, what).Try("see \"%s --help\"", c.Command.HelpName)
 	case most >= 0 && n > most:
 		return fault.Usagef("%s: unexpected argument %q", name, measure.Clean(c.Args().Get(most))).
-			Try("put text with spaces in quotes; \"%s --help\" shows an example", c.Command.HelpName)
+			Try("leave it out, or put text with spaces in quotes; see \"%s --help\"", c.Command.HelpName)
+	case slices.ContainsFunc(c.Args().Slice(), func(arg string) bool { return strings.TrimSpace(arg) == "" }):
+		return fault.Usagef("%s: an argument is empty", name).Try("see \"%s --help\"", c.Command.HelpName)
 	}
 	return nil
 }

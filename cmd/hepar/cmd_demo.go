@@ -7,7 +7,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal/demo"
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
@@ -37,9 +36,6 @@ EXAMPLES
 }
 
 func runDemo(e *env, dir string, n int) error {
-	if strings.TrimSpace(dir) == "" {
-		return fault.Usagef("the folder has no name").Try("name a new folder: hepar demo fernholm")
-	}
 	told := newProgress(e, "batches")
 	f, err := demo.Write(dir, n, e.now(), told.tell)
 	told.end()

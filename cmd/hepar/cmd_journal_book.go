@@ -49,7 +49,7 @@ func journalPhoto(e *env) *cli.Command {
 		[]cli.Flag{&cli.StringFlag{Name: "file", Usage: "the picture"}, &cli.StringFlag{Name: "note", Usage: "what it shows"}},
 		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
 			if !c.IsSet("file") {
-				return journal.Batch{}, fault.Usagef("no picture is named").At("--file").Try("write --file tokens.jpg")
+				return journal.Batch{}, fault.Usagef("--file is required").Try("write --file tokens.jpg")
 			}
 			photo, err := journal.ReadPhoto(c.String("file"))
 			if err != nil {
@@ -70,6 +70,9 @@ EXAMPLES
 		[]cli.Flag{&cli.StringFlag{Name: "container", Usage: "the waste container, as on its label"}, &cli.StringFlag{Name: "volume", Usage: "how much, \"1.9 L\""},
 			&cli.StringFlag{Name: "went", Usage: "where it went, once it has gone"}},
 		func(c *cli.Context, p *place, ref string) (journal.Batch, error) {
+			if c.String("container") == "" {
+				return journal.Batch{}, fault.Usagef("--container is required").Try("write --container W-3, as on its label")
+			}
 			b, err := p.journal.Get(ref)
 			if err != nil {
 				return b, err
@@ -93,16 +96,23 @@ EXAMPLES
 		if !ctx.Bool("list") {
 			return add(ctx)
 		}
-		return at(e, 0, 0, "", func(ctx *cli.Context, p *place) error { return listWaste(e, p, ctx.String("container")) })(ctx)
+		return at(e, 0, 0, "", func(ctx *cli.Context, p *place) error { return listWaste(e, ctx, p) })(ctx)
 	}
 	return c
 }
 
 // listWaste prints what went into which container.
-func listWaste(e *env, p *place, container string) error {
-	list, err := p.journal.ListWaste(container)
+func listWaste(e *env, c *cli.Context, p *place) error {
+	var list []journal.WasteOf
+	none, err := noJournalYet(c, p)
+	if !none && err == nil {
+		list, err = p.journal.ListWaste(c.String("container"))
+	}
 	if err != nil {
 		return err
+	}
+	if len(list) == 0 {
+		e.note("no waste yet, or none that fits\n")
 	}
 	t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
 	for _, entry := range list {
@@ -114,7 +124,7 @@ func listWaste(e *env, p *place, container string) error {
 		}
 		t.add(cut(entry.Container, 24), entry.At.Day(), p.units.Volume(entry.Liters), entry.Batch, entry.Recipe)
 	}
-	if !e.json {
+	if len(t.rows) > 0 {
 		t.write(e.out, "")
 	}
 	return nil

@@ -30,6 +30,10 @@ EXAMPLES
 				_, err := e.out.Write(journal.Schema())
 				return err
 			}
+			if none, err := noJournalYet(c, p); none || err != nil {
+				e.note(noBatchesYet)
+				return err
+			}
 			return runExport(e, c, p)
 		}),
 	}

@@ -30,7 +30,7 @@ EXAMPLES
 				return err
 			}
 			if none, err := noJournalYet(c, p); none || err != nil {
-				e.note("no batches yet: hepar prepare ... --save plans the first\n")
+				e.note(noBatchesYet)
 				return err
 			}
 			return runList(e, p, f)
@@ -47,6 +47,8 @@ func noJournalYet(c *cli.Context, p *place) (bool, error) {
 	there, err := p.journal.Exists()
 	return !there, err
 }
+
+const noBatchesYet = "no batches yet: hepar prepare RECIPE ... --save plans the first\n"
 
 // mostListed is where a list for people ends if they do not say.
 const mostListed = 500

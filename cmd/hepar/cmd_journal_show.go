@@ -9,6 +9,7 @@ import (
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 )
 
 func journalShow(e *env) *cli.Command {
@@ -216,7 +217,7 @@ EXAMPLES
 			&cli.StringFlag{Name: "by", Usage: "who"},
 		},
 		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a batch and FIELD=VALUE"); err != nil {
+			if err := arguments(c, 2, 2, "a batch or FIELD=VALUE"); err != nil {
 				return err
 			}
 			field, value, ok := strings.Cut(c.Args().Get(1), "=")
@@ -226,6 +227,13 @@ EXAMPLES
 			p, err := openPlace(e, c)
 			if err != nil {
 				return err
+			}
+			if field == "alloy" && value != "" {
+				a, err := metal.Find(value)
+				if err != nil {
+					return fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err))
+				}
+				value = a.Name
 			}
 			b, err := p.journal.Amend(c.Args().First(), field, value, c.String("reason"), c.String("by"))
 			if err != nil {

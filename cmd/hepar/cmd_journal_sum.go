@@ -33,7 +33,7 @@ EXAMPLES
 				return fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", "))
 			}
 			if none, err := noJournalYet(c, p); none || err != nil {
-				e.note("no batches yet: hepar prepare ... --save plans the first\n")
+				e.note(noBatchesYet)
 				return err
 			}
 			groups, err := p.journal.Sum(f, per)

@@ -40,7 +40,7 @@ func labelFlags(more ...cli.Flag) []cli.Flag {
 func labelBath(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
-		Description: "EXAMPLES\n   hepar label bath 2026-014 --mixed \"2026-03-02 09:10\" --by \"Ilse Tamm\" --output bath.html",
+		Description: "EXAMPLES\n   hepar label bath last --by \"Ilse Tamm\" --output bath.html",
 		Flags: labelFlags(
 			&cli.StringFlag{Name: "mixed", Usage: "time of mixing (default: now)"},
 			&cli.StringFlag{Name: "by", Usage: "person who mixed it"},
@@ -224,12 +224,9 @@ func printLabel(e *env, c *cli.Context, l label.Label, usual string) error {
 	if file != "" && !strings.HasSuffix(strings.ToLower(file), ".html") {
 		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file label.html; a browser prints it")
 	}
-	page, notes, err := label.Page([]label.Label{l}, copies, sheet)
+	page, err := label.Page([]label.Label{l}, copies, sheet)
 	if err != nil {
 		return err
-	}
-	for _, note := range notes {
-		e.note("note: %s\n", note)
 	}
 	if file == "" {
 		e.say("%s", page)

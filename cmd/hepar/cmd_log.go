@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -45,6 +46,9 @@ func runLog(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if c.NArg() == 0 && !c.IsSet("recipe") {
+		return fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces")
+	}
 	result, err := resultFrom(c)
 	if err != nil {
 		return err
@@ -63,12 +67,12 @@ func runLog(e *env, c *cli.Context) error {
 	if c.NArg() == 1 {
 		for _, flag := range []string{"recipe", "pieces", "alloy"} {
 			if c.IsSet(flag) {
-				return fault.Usagef("a saved batch has its own").At("--" + flag).Try("leave it out, or leave the batch number out")
+				return fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag)
 			}
 		}
 		batch, err = p.journal.Log(c.Args().First(), result, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
 	} else {
-		batch, err = logWithoutSheet(p, c, result, at)
+		batch, err = logWithoutSheet(e, p, c, result, at)
 	}
 	if err != nil {
 		return err
@@ -105,6 +109,9 @@ func resultFrom(c *cli.Context) (journal.Result, error) {
 		}
 		if !c.IsSet(flag) {
 			continue
+		}
+		if text == "" {
+			return *b.Result, fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help)
 		}
 		fixed, err := f.Parse(text)
 		if err == nil {
@@ -147,10 +154,9 @@ func resultFlags() []cli.Flag {
 	return out
 }
 
-func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Time) (journal.Batch, error) {
-	if !c.IsSet("recipe") || !c.IsSet("pieces") {
-		return journal.Batch{}, fault.Usagef("which batch is not said").
-			Try("name a planned one, hepar log 2026-014 ..., or give --recipe and --pieces")
+func logWithoutSheet(e *env, p *place, c *cli.Context, result journal.Result, at time.Time) (journal.Batch, error) {
+	if !c.IsSet("pieces") {
+		return journal.Batch{}, fault.Usagef("--pieces is required").Try("write --pieces 24")
 	}
 	r, err := p.recipe(c.String("recipe"))
 	if err != nil {
@@ -165,7 +171,9 @@ func logWithoutSheet(p *place, c *cli.Context, result journal.Result, at time.Ti
 		if err != nil {
 			return journal.Batch{}, atFlag("alloy", err)
 		}
-		b.Alloy = a.Name
+		if b.Alloy = a.Name; !slices.Contains(r.Alloys, a.Name) {
+			e.note("note: the recipe %s is not for %s\n", r.Slug, a.Name)
+		}
 	}
 	return p.journal.LogNew(b, result, journal.LogOptions{WithoutReview: c.String("without-review")})
 }

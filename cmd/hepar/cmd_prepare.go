@@ -26,14 +26,14 @@ EXAMPLES
          --shape disc --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm \
          --save-piece token-24
    hepar prepare --piece token-24 --pieces 60 --save
-   hepar prepare --like last --pieces 80 --save`,
-		Flags: append(orderFlags(), group("THE SHEET",
+   hepar prepare --like last --pieces 80 --save --output sheet.html`,
+		Flags: append(append(orderFlags(), group("THE SHEET",
 			&cli.BoolFlag{Name: "detail", Usage: "add losses, rinses, time and all assumptions, and the steps in full"},
 			&cli.BoolFlag{Name: "working", Usage: "show every formula with its numbers and sources"},
 			&cli.BoolFlag{Name: "save", Usage: "keep the sheet and the recipe in the journal as a planned batch"},
 			&cli.StringFlag{Name: "by", Usage: "NAME: who plans it"},
 			&cli.StringFlag{Name: "note", Usage: "TEXT: customer, order, anything to find it by"},
-		)...),
+		)...), group("THE SHEET", pageFlags()...)...),
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 0, 1, "the name of a recipe"); err != nil {
 				return err
@@ -134,6 +134,8 @@ func idleFlags(c *cli.Context) error {
 		return fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go")
 	case c.Bool("by-hand") && c.IsSet("rack"):
 		return fault.Usagef("--by-hand and --rack are both given").Try("leave out one")
+	case c.Bool("letter") && !c.IsSet("output"):
+		return fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html")
 	case c.IsSet("note") && !c.Bool("save"):
 		return fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out")
 	}

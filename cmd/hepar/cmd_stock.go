@@ -35,9 +35,11 @@ func stockList(e *env) *cli.Command {
 	}
 }
 
+const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT puts the first jar there\n"
+
 func runStockList(e *env, p *place, c *cli.Context) error {
 	if none, err := noJournalYet(c, p); none || err != nil {
-		e.note("nothing on the shelf yet: hepar stock add ...\n")
+		e.note(noJarsYet)
 		return err
 	}
 	list, err := p.journal.ListContainers(journal.ContainerFilter{Substance: c.String("substance"), Lot: c.String("lot"), Empty: c.Bool("empty")})
@@ -117,7 +119,7 @@ func stockAdd(e *env) *cli.Command {
 			text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
 			text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")},
 		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a substance and an amount"); err != nil {
+			if err := arguments(c, 2, 2, "a substance or an amount"); err != nil {
 				return err
 			}
 			return runStockAdd(e, c)
@@ -132,10 +134,8 @@ func runStockAdd(e *env, c *cli.Context) error {
 	}
 	jar := journal.ContainerPlan{Substance: c.Args().First(), Form: c.String("form"), Lot: c.String("lot"), Supplier: c.String("supplier"),
 		Observed: c.String("observed"), Place: c.String("place"), Note: c.String("note"), SDS: c.String("sds")}
-	if what, err := reagent.Find(jar.Substance); err != nil {
-		e.note("note: %s is not in the table of substances; it is treated as the worst of its family\n", oneLine(jar.Substance))
-	} else if what.Banned != "" {
-		return fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it")
+	if err := forShelf(e, jar.Substance); err != nil {
+		return err
 	}
 	if jar.Amount, jar.Unit, err = amountFrom(c.Args().Get(1)); err != nil {
 		return err
@@ -160,6 +160,20 @@ func runStockAdd(e *env, c *cli.Context) error {
 	e.say("%s: %s of %s\n", added.Number, leftText(p.units, added), substanceName(added.Substance))
 	for _, trouble := range jarTroubles(added, e.now()) {
 		e.note("%s", wrap("note: ", trouble))
+	}
+	return nil
+}
+
+// forShelf refuses a substance that has no place on a shelf, and says so of one that
+// is not in the table.
+func forShelf(e *env, substance string) error {
+	what, err := reagent.Find(substance)
+	if err != nil {
+		e.note("%s", wrap("note: ", fmt.Sprintf("%s is not in the table of substances and is treated as the worst of its family; %s", oneLine(substance), fault.CureOf(err))))
+		return nil
+	}
+	if what.Banned != "" {
+		return fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it")
 	}
 	return nil
 }
@@ -213,7 +227,7 @@ func stockChange(e *env) *cli.Command {
 		Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
 		Flags:       []cli.Flag{&cli.StringFlag{Name: "reason", Usage: "why"}, &cli.StringFlag{Name: "by", Usage: "who"}},
 		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a jar and FIELD=VALUE"); err != nil {
+			if err := arguments(c, 2, 2, "a jar or FIELD=VALUE"); err != nil {
 				return err
 			}
 			field, value, ok := strings.Cut(c.Args().Get(1), "=")
@@ -223,6 +237,11 @@ func stockChange(e *env) *cli.Command {
 			p, err := openPlace(e, c)
 			if err != nil {
 				return err
+			}
+			if field == "substance" && value != "" {
+				if err := forShelf(e, value); err != nil {
+					return err
+				}
 			}
 			jar, err := p.journal.ChangeContainer(c.Args().First(), field, value, c.String("reason"), c.String("by"))
 			return jarDone(e, p, jar, err)
@@ -234,7 +253,7 @@ func stockUse(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "batch", Usage: "for which batch"}, &cli.StringFlag{Name: "by", Usage: "who"}},
-		Action: at(e, 2, 2, "a jar and an amount", func(c *cli.Context, p *place) error {
+		Action: at(e, 2, 2, "a jar or an amount", func(c *cli.Context, p *place) error {
 			use := journal.Use{Number: c.Args().First()}
 			var err error
 			if use.Amount, use.Unit, err = amountFrom(c.Args().Get(1)); err != nil {
@@ -272,7 +291,7 @@ func jarDone(e *env, p *place, jar journal.Container, err error) error {
 // shelfWarnings says where the shelf is short, spent or without a data sheet for
 // what a sheet wants weighed. A shelf of which nothing is kept is not warned about.
 func shelfWarnings(e *env, c *cli.Context, p *place, d document) ([]string, error) {
-	if none, err := noJournalYet(c, p); none || err != nil {
+	if there, err := p.journal.Exists(); !there || err != nil { // --save makes it
 		return nil, err
 	}
 	all, err := p.journal.ListContainers(journal.ContainerFilter{})

@@ -31,6 +31,10 @@ EXAMPLES
 			if err != nil {
 				return err
 			}
+			if none, err := noJournalYet(c, p); none || err != nil {
+				e.note(noJarsYet)
+				return err
+			}
 			n, err := p.journal.ExportContainers(e.out, format, journal.ContainerFilter{Substance: c.String("substance"), Lot: c.String("lot"), Empty: true})
 			if err == nil {
 				e.note("%s written\n", plural(n, "jar"))

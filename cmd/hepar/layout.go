@@ -74,7 +74,7 @@ func (t *table) write(w io.Writer, indent string) {
 				} else if first > 0 {
 					text = ""
 				}
-				gap := strings.Repeat(" ", space-utf8.RuneCountInString(text))
+				gap := strings.Repeat(" ", max(0, space-utf8.RuneCountInString(text)))
 				if i < len(t.right) && t.right[i] {
 					line += gap + text + "  "
 				} else {
@@ -107,7 +107,7 @@ func split(text string, room int) []string {
 		if line != "" && width+1+n > room {
 			out, line, width = append(out, line), "", 0
 		}
-		for ; n > room; n -= room {
+		for ; n > room && !strings.ContainsAny(word, `/\`); n -= room { // a path is copied whole
 			r := []rune(word)
 			out, word = append(out, string(r[:room])), string(r[room:])
 		}

@@ -78,7 +78,7 @@ func (r *reader) types(line string) string {
 	return string(out)
 }
 
-var plannedLine = regexp.MustCompile(`Batch (\d{4}-\d+) is planned`)
+var plannedLine = regexp.MustCompile(`(?m)^BATCH (\d{4}-\d+)  `)
 
 // TestPagesRun runs every command of the README and of the tour, in order, in an
 // empty home, on three days, and checks that "last" names the batch that the reader

@@ -26,7 +26,7 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 	common := []string{"--journal", journal}
 	code, out, errs := bench(t, "", append([]string{"prepare", "silver-black", "--pieces", "4", "--alloy", "fine-999", "--shape", "disc",
 		"--diameter", "39mm", "--mass", "1ozt", "--volume", "1L", "--save"}, common...)...)
-	if code != exitDone || !strings.Contains(out, "Batch 2026-001") {
+	if code != exitDone || !strings.Contains(out, "BATCH 2026-001") {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
 	for name, typed := range map[string]string{

@@ -54,6 +54,18 @@ func maxWidth(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
+// maxLines checks that a file or stream has at most so many lines.
+func maxLines(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: maxlines LINES FILE")
+	}
+	most, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	if n := strings.Count(ts.ReadFile(args[1]), "\n"); n > most {
+		ts.Fatalf("%d lines, want at most %d", n, most)
+	}
+}
+
 // unpackGolden writes a golden journal of a format into a file: unpack format1 old.db.
 func unpackGolden(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {

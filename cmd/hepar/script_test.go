@@ -48,6 +48,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exitcode": exitCodeIs,
 			"maxwidth": maxWidth,
+			"maxlines": maxLines,
 			"unpack":   unpackGolden,
 		},
 	})

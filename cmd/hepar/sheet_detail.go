@@ -12,6 +12,8 @@ import (
 // printDetail prints what the sheet rests on: what is weighed, heat, losses, rinses,
 // the time of the whole job, and every assumption.
 func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
+	e.say("\n%s\n", e.heading("THE RECIPE"))
+	e.say("%s", wrap("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source)))
 	e.say("\n%s\n", e.heading("THE BATH"))
 	t := table{right: []bool{false, true}}
 	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
@@ -21,7 +23,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 		t.add(line.Name, amount, note)
 	}
 	if run := s.Run; run != nil {
-		t.add("to hold it", wattsText(run.HoldingWatts), "open; good to a quarter: published correlations differ by more at 90 C and at 40 C")
+		t.add("to hold it", wattsText(run.HoldingWatts), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")
 		if run.CoolingPerMin > 0.01 {
 			t.add("cools by", u.Degrees(measure.Degrees(run.CoolingPerMin)), "a minute, open and unheated")
 		}

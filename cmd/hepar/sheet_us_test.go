@@ -36,7 +36,7 @@ func prose(r *recipe.Recipe) []string {
 		texts = append(texts, r.Dip.StopAt)
 	}
 	for _, g := range r.Bath.Reagents {
-		texts = append(texts, g.Form) // "25 % solution" and the like
+		texts = append(texts, g.Form, strings.TrimSuffix(g.Note, ".")) // "25 % solution" and the like
 	}
 	texts = append(texts, r.Hazards.PPE...)
 	slices.SortFunc(texts, func(a, b string) int { return len(b) - len(a) }) // longer ones first: one may hold another
@@ -44,7 +44,7 @@ func prose(r *recipe.Recipe) []string {
 }
 
 // TestUSSheetHasNoMetricFigures goes through all recipes and the orders that make a
-// plan speak: too small a bath, too little heat, a wrong balance, a kettle, a rack.
+// plan speak: too small a bath, too little heat, a wrong balance, a kettle, by hand.
 func TestUSSheetHasNoMetricFigures(t *testing.T) {
 	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
@@ -53,12 +53,12 @@ func TestUSSheetHasNoMetricFigures(t *testing.T) {
 	disc := []string{"--shape", "disc", "--diameter", "24mm", "--thickness", "1.6mm"}
 	orders := [][]string{
 		{"--pieces", "24", "--group", "2", "--vessel", "200x140x90mm"},
-		{"--pieces", "200", "--volume", "0.5L", "--kettle", "0.2L", "--spares", "10", "--match", "1%"},
+		{"--pieces", "200", "--volume", "0.5L", "--heat", "kettle:0.2L", "--spares", "10", "--match", "1%"},
 		{"--pieces", "40", "--volume", "0.02L", "--balance", "10g", "--mass", "9g"},
-		{"--pieces", "6", "--vessel", "150x180mm", "--held", "--heater", "5W", "--ambient", "35C", "--humidity", "80%"},
-		{"--pieces", "300", "--vessel", "300x200x150mm", "--lid", "--hot", "50C", "--per-load", "60", "--basket"},
+		{"--pieces", "6", "--vessel", "150x180mm", "--heat", "plate:500W", "--ambient", "35C", "--humidity", "80%"},
+		{"--pieces", "300", "--vessel", "300x200x150mm", "--lid", "--hot", "50C", "--per-load", "60", "--air-speed", "0.4 m/s", "--detail"},
 		{"--pieces", "10", "--have", "900g", "--vessel", "100x100x60mm", "--yield", "90%"},
-		{"--pieces", "10", "--volume", "20L", "--cold", "49C", "--hot", "99C", "--ambient", "49C", "--plate", "2um", "--machine"},
+		{"--pieces", "10", "--volume", "20L", "--cold", "49C", "--hot", "99C", "--ambient", "49C", "--plate", "2um", "--machine", "--by-hand"},
 		{"--pieces", "4", "--volume", "0.7L", "--vessel", "300x200x90mm", "--drain", "very-poor"},
 		{"--pieces", "2", "--volume", "900L"},
 	}
@@ -71,7 +71,7 @@ func TestUSSheetHasNoMetricFigures(t *testing.T) {
 		}
 		for _, order := range orders {
 			args := slices.Concat([]string{"prepare", slug, "--alloy", r.Alloys[0], "--units", "us"}, place, disc, order)
-			code, out, errs := page(args)
+			code, out, errs := typed(args)
 			if code != exitDone {
 				if !strings.Contains(errs, "do: ") {
 					t.Errorf("%v: exit %d without a cure: %s", args, code, errs)
@@ -79,11 +79,11 @@ func TestUSSheetHasNoMetricFigures(t *testing.T) {
 				continue // refused, and said why
 			}
 			sheets++
-			said += strings.Count(out, "\n  ! ") + strings.Count(out, ">> ")
+			said += strings.Count(out, "\n ! ") + strings.Count(out, ">> ")
 			onlyUS(t, strings.Join(args, " "), out, prose(r))
 		}
 		if r.Dip != nil {
-			if code, out, errs := page(append([]string{"coupon", slug, "--units", "us"}, place...)); code == exitDone {
+			if code, out, errs := typed(append([]string{"coupon", slug, "--units", "us"}, place...)); code == exitDone {
 				onlyUS(t, "coupon "+slug, out, prose(r))
 			} else if !strings.Contains(errs, "do: ") {
 				t.Errorf("coupon %s: exit %d: %s", slug, code, errs)
@@ -105,7 +105,7 @@ func emptyPlace(t *testing.T) []string {
 	return []string{"--shop", dir + "/shop.toml", "--recipes", dir + "/recipes", "--journal", dir + "/journal.db"}
 }
 
-func page(args []string) (code int, out, errs string) {
+func typed(args []string) (code int, out, errs string) {
 	var stdout, stderr bytes.Buffer
 	e := &env{in: strings.NewReader(""), out: bufio.NewWriter(&stdout), err: &stderr, getenv: func(string) string { return "" }, now: time.Now}
 	code = run(args, e)

@@ -51,7 +51,7 @@ var (
 	customers = []string{"Saltholm Rowing Club", "Harrow Lane School", "Ferry Museum", "Tollgate Brewery", "stock", "stock"}
 )
 
-// Finder gives the recipe that a slug names.
+// Finder returns the recipe that a slug names.
 type Finder func(slug string) (*recipe.Recipe, error)
 
 // Batches makes n batches that end at the given time and reach two years back. It

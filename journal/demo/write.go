@@ -60,14 +60,17 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 	if err != nil {
 		return f, err
 	}
-	f.Batches, err = fill(f.Journal, n, end, library, told)
+	clock := end
+	j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }})
+	err = j.Rebuild(func(copy *journal.Journal) error { // interrupted, it leaves no half-made journal
+		f.Batches, err = fill(copy, n, end, &clock, library, told)
+		return err
+	})
 	return f, err
 }
 
 // fill writes the batches, some hundred to a transaction.
-func fill(path string, n int, end time.Time, library *recipe.Library, told func(int)) (int, error) {
-	clock := end
-	j := journal.At(path, journal.Options{Now: func() time.Time { return clock }})
+func fill(j *journal.Journal, n int, end time.Time, clock *time.Time, library *recipe.Library, told func(int)) (int, error) {
 	found := map[string]*recipe.Recipe{}
 	find := func(slug string) (*recipe.Recipe, error) {
 		if r := found[slug]; r != nil {
@@ -82,9 +85,9 @@ func fill(path string, n int, end time.Time, library *recipe.Library, told func(
 	flush := func() error {
 		err := j.Update(func(tx *journal.Tx) error {
 			for _, e := range waiting {
-				clock = e.At
-				tx.Now = clock
-				if err := put(tx, e, &clock); err != nil {
+				*clock = e.At
+				tx.Now = *clock
+				if err := put(tx, e, clock); err != nil {
 					return err
 				}
 			}

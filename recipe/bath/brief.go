@@ -3,6 +3,7 @@ package bath
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hepar/recipe"
@@ -44,7 +45,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	if s.Coats == nil {
 		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(measure.Celsius(s.startC())))
 		if s.Bath.DepthMM > 0 {
-			b.Bath += ", " + u.Ruler(measure.Millimeters(s.Bath.DepthMM)) + " deep"
+			b.Bath += ", " + u.Ruler(measure.Millimeters(math.Round(s.Bath.DepthMM))) + " deep"
 		}
 	} else {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
@@ -113,10 +114,14 @@ func (s *Sheet) rows(u measure.System) []Row {
 	for i := 0; i < len(s.Loads); {
 		l := s.Loads[i]
 		if l.Bath > 1 && (i == 0 || s.Loads[i-1].Bath < l.Bath) {
-			if n := len(first); n > 2 && s.goesAs(first, i) && !s.eventBetween(i+1, i+n) {
-				rows = append(rows, Row{Loads: fmt.Sprintf("%d to %d", l.Number, l.Number+n-1), Pieces: "each", Dip: fmt.Sprintf("as %d to %d", first[0].Number, first[n-1].Number), At: fmt.Sprintf("bath %d", l.Bath), Number: l.Number})
+			if n := len(s.bathLoads(l.Bath)); n > 2 && s.goesAs(first, i, n) {
+				rows = append(rows, Row{Loads: fmt.Sprintf("%d to %d", l.Number, l.Number+n-1), Dip: fmt.Sprintf("as %d to %d", first[0].Number, first[n-1].Number), At: fmt.Sprintf("bath %d", l.Bath), Number: l.Number})
 				i += n
-				actions(s.Loads[i-1].Number)
+				end := s.Loads[i-1].Number
+				for len(events) > 0 && events[0].AfterLoad < end {
+					events = events[1:] // as in the first bath
+				}
+				actions(end)
 				continue
 			}
 		}
@@ -132,11 +137,19 @@ func (s *Sheet) rows(u measure.System) []Row {
 		if l.HighS > l.LowS {
 			band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS)
 		}
-		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: u.Temperature(measure.Celsius(math.Round(l.TemperatureC))), Band: band, Number: l.Number})
+		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: wholeDegrees(l.TemperatureC, u), Band: band, Number: l.Number})
 		actions(s.Loads[j-1].Number)
 		i = j
 	}
 	return rows
+}
+
+// wholeDegrees rounds a temperature to what a thermometer shows at a glance.
+func wholeDegrees(c float64, u measure.System) string {
+	if u == measure.US {
+		return u.Temperature(measure.Celsius((math.Round(c*1.8+32) - 32) / 1.8))
+	}
+	return u.Temperature(measure.Celsius(math.Round(c)))
 }
 
 // dipText keeps whole seconds up to two minutes: they are what a hand counts.
@@ -162,18 +175,26 @@ func (s *Sheet) bathLoads(bath int) []plan.Load {
 	return out
 }
 
-// goesAs says whether the loads from i on go as the first bath did.
-func (s *Sheet) goesAs(first []plan.Load, i int) bool {
-	if i+len(first) > len(s.Loads) {
+// goesAs says whether the n loads from i on, and what is done between them, go as the
+// first bath began.
+func (s *Sheet) goesAs(first []plan.Load, i, n int) bool {
+	if n > len(first) {
 		return false
 	}
-	for k, f := range first {
-		l := s.Loads[i+k]
-		if l.Pieces != f.Pieces || l.DipS != f.DipS || l.Bath != s.Loads[i].Bath {
+	for k, f := range first[:n] {
+		if l := s.Loads[i+k]; l.Pieces != f.Pieces || l.DipS != f.DipS {
 			return false
 		}
 	}
-	return true
+	between := func(from int) (done []string) {
+		for _, e := range s.Events {
+			if e.AfterLoad >= from && e.AfterLoad < from+n-1 {
+				done = append(done, fmt.Sprint(e.AfterLoad-from, e.Note().Text))
+			}
+		}
+		return done
+	}
+	return slices.Equal(between(first[0].Number), between(s.Loads[i].Number))
 }
 
 // eventBetween says whether something is done after load a and before load b.

@@ -16,11 +16,11 @@ import (
 
 // Measured is a dip time that came out right at this bench.
 type Measured struct {
-	Time     measure.Seconds
-	At       measure.Celsius
-	Strength float64 `json:"strength"` // against the recipe's; 1 if it is not known
-	Source   string  // "12 March, batch 2026-031"
-	Readings int     // how many it rests on
+	Time     measure.Seconds `json:"time_s"`
+	At       measure.Celsius `json:"temperature_c"`
+	Strength float64         `json:"strength"` // against the recipe's; 1 if it is not known
+	Source   string          `json:"source"`   // "12 March, batch 2026-031"
+	Readings int             `json:"readings"` // how many it rests on
 }
 
 // MeasuredDoubt is the factor between which the right time lies once it was measured
@@ -44,6 +44,9 @@ func (o *Order) loads(s *Sheet) error {
 		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
 	if s.Run.Heat == "" {
 		s.Run.Heat = string(plan.NoHeat)
+	}
+	if s.Run.Transfer == "" {
+		s.Run.Transfer = string(plan.Together)
 	}
 	if m := o.Measured; m != nil && run.Law.Known() {
 		s.Run.Measured, s.Run.BookS = m, float64(o.Recipe.Dip.Time.At)
@@ -242,7 +245,7 @@ func (s *Sheet) Sentence() measure.Note {
 	if m == nil || r == nil {
 		return measure.Note{}
 	}
-	takes := fmt.Sprintf("%s, %d loads, %d min at the bath", plural(r.Totals.Baths, "bath"), r.Totals.Loads, int(math.Ceil(r.Totals.Minutes)))
+	takes := fmt.Sprintf("%s, %s, %d min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), int(math.Ceil(r.Totals.Minutes)))
 	switch m.Verdict {
 	case plan.NotKnown:
 		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")

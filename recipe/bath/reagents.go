@@ -116,11 +116,11 @@ func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
 	// One printed figure is met by any dose within 2 % of it.
 	if made.PerL < min(c.From.PerL, c.At.PerL*0.98)*(1-1e-9) || made.PerL > max(c.To.PerL, c.At.PerL*1.02)*(1+1e-9) {
-		asked := measure.Say("outside the ", c.From, " to ", c.To)
-		if c.From == c.To {
-			asked = measure.Say("more than 2 % away from the ", c.At)
+		asked := []any{"; the recipe asks for ", c.At}
+		if c.To.PerL > c.From.PerL {
+			asked = []any{", outside the ", c.From, " to ", c.To, " of the recipe"}
 		}
-		s.warn("balance", name, ": the nearest ", taken.Figure(), " makes ", made, ", ", asked, " of the recipe. Take a finer balance or a larger bath.")
+		s.warn("balance", append(append([]any{name, ": the nearest ", taken.Figure(), " makes ", made}, asked...), ". Take a finer balance or a larger bath.")...)
 	} else if line.ReadingPercent > 5 && taken.Shown >= r.Step {
 		s.warn("balance", name, ": a step of ", step, " on ", taken.Figure(), " leaves the strength uncertain by ",
 			measure.Figures(line.ReadingPercent, 2), " %. A finer balance helps batches to match.")

@@ -1,6 +1,7 @@
 // Package paper prints pages that a browser sets: labels, and sheets for the wall. It holds
-// the one style sheet, style.css, and the frame of a page, page.html. A page loads nothing
-// and runs no script.
+// the one style sheet, style.css, and the frame of a page, page.html. A page loads nothing.
+// It runs at most the one script that the program hands to [Parse]: the policy in the page
+// names its hash, so that a browser runs no other.
 //
 // [Parse] takes the templates of a page, [Render] fills them. Texts are escaped by
 // html/template; whoever hands them over strips control characters first.
@@ -8,7 +9,9 @@ package paper
 
 import (
 	"bytes"
+	"crypto/sha256"
 	_ "embed"
+	"encoding/base64"
 	"html/template"
 	"reflect"
 	"strconv"
@@ -21,12 +24,20 @@ var style string
 var frame string
 
 // Parse returns the template of a page. The text defines "title", "size" (CSS with the size
-// of the page) and "body". In it {{mm .X}} writes a length in mm. Parse panics on a bad
-// template: the text is a file of the program.
-func Parse(text string) *template.Template {
+// of the page) and "body". In it {{mm .X}} writes a length in mm. The script runs when the
+// page is read; it may be empty. Parse panics on a bad template: text and script are files
+// of the program.
+func Parse(text, script string) *template.Template {
+	policy := ""
+	if script != "" {
+		sum := sha256.Sum256([]byte(script))
+		policy = "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
 	t := template.New("page").Funcs(template.FuncMap{
-		"style": func() template.CSS { return template.CSS(style) },
-		"mm":    mm,
+		"style":  func() template.CSS { return template.CSS(style) },
+		"script": func() template.JS { return template.JS(script) },
+		"policy": func() string { return policy },
+		"mm":     mm,
 	})
 	return template.Must(template.Must(t.Parse(frame)).Parse(text))
 }

@@ -106,16 +106,18 @@ func lookup(id, form string) agent {
 		}
 		return a
 	}
-	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " ")), groups: guess(id)}
+	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " ")), groups: GroupsNamed(id)}
 }
 
-// guess returns the families that the name of an unknown substance points to.
-func guess(id string) []reagent.Group {
+// GroupsNamed returns the families that the id or the name of an unknown substance points
+// to, so that an acid does not go to a sulfide for want of an entry in the table.
+func GroupsNamed(id string) []reagent.Group {
 	families := []struct {
 		words  string
 		groups []reagent.Group
 	}{
 		{"sulfide sulphide liver-of hepar lime-sulf", []reagent.Group{reagent.Sulfide}},
+		{"cyanid", []reagent.Group{reagent.Cyanide}},
 		{"hypochlor bleach chlorine", []reagent.Group{reagent.Hypochlorite}},
 		{"nitric aqua-fortis aqua-regia perchloric chromic", []reagent.Group{reagent.OxidizingAcid, reagent.Acid}},
 		{"acid bisulfate bisulphate vinegar pickle lemon vitriol", []reagent.Group{reagent.Acid}},
@@ -130,7 +132,7 @@ func guess(id string) []reagent.Group {
 		{"ferric cupric chloride", []reagent.Group{reagent.AcidSalt}},
 		{"carbonate soda borax", []reagent.Group{reagent.Alkali}},
 	}
-	id = strings.ToLower(id)
+	id = strings.ReplaceAll(strings.ToLower(id), " ", "-")
 	var groups []reagent.Group
 	for _, f := range families {
 		if !slices.ContainsFunc(strings.Fields(f.words), func(w string) bool { return strings.Contains(id, w) }) {

@@ -63,11 +63,11 @@ func (r SalvageReport) Whole() bool {
 // and so is every recipe and sheet; the rest of the journal follows from them. The
 // new journal says for ever what it lacks.
 //
-// It returns an error of kind Usage if there is something at into, and of kind
+// It returns an error of kind Failure if there is something at into, and of kind
 // Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
 	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}, Incomplete: []Finding{}}
-	taken := fault.Usagef("there is something at %s already", into).Try("name a new file")
+	taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
 	if _, err := os.Lstat(into); err == nil {
 		return report, taken
 	}
@@ -132,7 +132,7 @@ type salvage struct {
 	watch func(int)
 
 	about  store.About
-	head   store.Head         // the newest, or the one on a live page
+	head   store.Head         // the newest
 	known  bool               // the head is that of the last event
 	events map[uint64]place   // by their place in the chain
 	twice  map[uint64][]place // those of which there are different copies
@@ -146,8 +146,7 @@ type salvage struct {
 // scan finds every frame in the file and chooses among copies.
 func (s *salvage) scan() {
 	hurt := func(where string, err error) { list(&s.Damage, &s.MoreDamage, where, "%v", err) }
-	live, sure := store.Live(s.file, s.Bytes, func(err error) { hurt("pages", err) })
-	heads := struct{ live, any store.Head }{}
+	live, last := store.Live(s.file, s.Bytes, func(err error) { hurt("pages", err) })
 	bad := func(at int64, err error) {
 		if live(at) { // what lies on a page that nothing uses may well be half overwritten
 			hurt("byte "+strconv.FormatInt(at, 10), err)
@@ -176,14 +175,12 @@ func (s *salvage) scan() {
 			}
 		case store.HeadFrame:
 			var h store.Head
-			if record.Unmarshal(body, &h) != nil {
+			if record.Unmarshal(body, &h) != nil || s.known {
 				break
 			}
-			if p.live && h.Seq >= heads.live.Seq {
-				heads.live, s.known = h, sure
-			}
-			if h.Seq >= heads.any.Seq {
-				heads.any = h
+			s.known = p.live && h.Tx == last
+			if s.known || h.Seq >= s.head.Seq {
+				s.head = h
 			}
 		case store.AboutFrame:
 			var a store.About
@@ -193,9 +190,6 @@ func (s *salvage) scan() {
 		}
 		return true
 	})
-	if s.head = heads.any; s.known {
-		s.head = heads.live
-	}
 	s.choose()
 }
 
@@ -263,26 +257,29 @@ func (s *salvage) write(made *store.File) error {
 	if err := made.Lay(store.About{Journal: s.about.Journal}); err != nil {
 		return err
 	}
-	err := made.Update(func(tx *store.Tx) error {
-		for of, n := range s.head.Numbers {
-			tx.Skip(of, n)
+	return made.Many(func(update updater) error {
+		err := update(func(tx *store.Tx) error {
+			for of, n := range s.head.Numbers {
+				tx.Skip(of, n)
+			}
+			return tx.MarkSalvaged()
+		})
+		for _, step := range []func(updater) error{s.writeTexts, s.writeEvents, s.writeLists, s.close} {
+			if err == nil {
+				err = step(update)
+			}
 		}
-		return tx.MarkSalvaged()
-	})
-	if err == nil {
-		err = s.writeTexts(made)
-	}
-	if err == nil {
-		err = s.writeEvents(made)
-	}
-	if err == nil {
-		err = s.writeLists(made)
-	}
-	if err != nil {
 		return err
-	}
+	})
+}
+
+// updater runs one transaction of the new journal.
+type updater = func(func(*store.Tx) error) error
+
+// close writes the event that says what was saved and what was not.
+func (s *salvage) close(update updater) error {
 	s.count()
-	return made.Update(func(tx *store.Tx) error {
+	return update(func(tx *store.Tx) error {
 		_, digest := tx.Head()
 		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
 			How: "salvaged", File: nameOf(s.From), Journal: s.about.Journal, SHA256: digest, Events: uint64(len(s.order)), Lost: s.LostEvents, Tail: s.TailLost,
@@ -301,11 +298,11 @@ func nameOf(path string) string {
 }
 
 // writeTexts writes the recipes and sheets.
-func (s *salvage) writeTexts(made *store.File) error {
+func (s *salvage) writeTexts(update updater) error {
 	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
 	s.blobs = nil
 	for len(places) > 0 {
-		err := made.Update(func(tx *store.Tx) error {
+		err := update(func(tx *store.Tx) error {
 			for size := 0; len(places) > 0 && size < chunkBytes; places = places[1:] {
 				var b store.Blob
 				frame, err := s.read(places[0].at, &b)
@@ -332,7 +329,9 @@ func (s *salvage) writeTexts(made *store.File) error {
 
 // read reads the frame at a place.
 func (s *salvage) read(at int64, v any) (frame []byte, err error) {
-	if frame, err = store.FrameAt(s.file, at, nil); err != nil {
+	part := make([]byte, 1<<10) // most frames are shorter
+	n, _ := s.file.ReadAt(part, at)
+	if frame, err = store.FrameAt(s.file, at, part[:n]); err != nil {
 		return nil, err
 	}
 	_, body, _, err := store.Unframe(frame)
@@ -343,12 +342,12 @@ func (s *salvage) read(at int64, v any) (frame []byte, err error) {
 }
 
 // writeEvents writes the events in their order, and notes to what they belong.
-func (s *salvage) writeEvents(made *store.File) error {
+func (s *salvage) writeEvents(update updater) error {
 	s.group, s.of = map[record.ID]int{}, make([]int, 0, len(s.order))
 	seqs := s.order
 	s.order = s.order[:0]
 	for i := 0; i < len(seqs); {
-		err := made.Update(func(tx *store.Tx) error {
+		err := update(func(tx *store.Tx) error {
 			for end := min(i+chunk, len(seqs)); i < end; i++ {
 				seq := seqs[i]
 				var link store.Link
@@ -392,7 +391,7 @@ func (s *salvage) note(e *record.Event) {
 
 // writeLists replays every batch and container from its events, which makes the
 // lists, the index and the numbers.
-func (s *salvage) writeLists(made *store.File) error {
+func (s *salvage) writeLists(update updater) error {
 	// The events of each group, in their order: counted, then put in their places.
 	first := make([]int, len(s.group)+1)
 	for _, n := range s.of {
@@ -413,7 +412,7 @@ func (s *salvage) writeLists(made *store.File) error {
 	}
 	s.of, s.group = nil, nil
 	for n := 0; n+1 < len(first); {
-		err := made.Update(func(tx *store.Tx) error {
+		err := update(func(tx *store.Tx) error {
 			for done := 0; done < chunk && n+1 < len(first); n++ {
 				var events []*record.Event
 				for _, seq := range seqs[first[n]:first[n+1]] {

@@ -2,7 +2,6 @@ package exchange
 
 import (
 	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -31,8 +30,8 @@ type MergeOptions struct {
 func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 	report := newReport(o.DryRun, 0)
 	other := store.Open(path, file.Wait, file.Now)
-	if err := store.Regular(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return report, fault.Failuref("%s is not a file that can be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench")
+	if err := store.Regular(path); err != nil {
+		return report, fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench")
 	}
 	if mine, err := os.Stat(file.Path); err == nil {
 		if theirs, err := os.Stat(other.Path); err == nil && os.SameFile(mine, theirs) {

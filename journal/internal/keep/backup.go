@@ -131,14 +131,16 @@ type BackupFile struct {
 
 // Backups returns the backups of the journal in dir (empty means Dir), newest first:
 // the files that have the name of one, hold the id of this journal, and have as many
-// events as their name says. A folder that does not exist has none. If the journal
+// events as their name says. With dir empty it is the folder beside the journal,
+// which need not be there. If the journal
 // itself cannot be read, the backups of any journal of its name are returned.
 func Backups(f *store.File, dir string) ([]BackupFile, error) {
-	if dir == "" {
+	named := dir != ""
+	if !named {
 		dir = Dir(f)
 	}
 	entries, err := os.ReadDir(dir)
-	if errors.Is(err, fs.ErrNotExist) {
+	if !named && errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {

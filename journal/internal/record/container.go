@@ -223,7 +223,7 @@ func AmountText(x float64, unit string) string { return figureText(x, unit) }
 // an amount is out of range.
 func (c *Container) Check() error {
 	if c.Unit != UnitGrams && c.Unit != UnitML {
-		return fault.Usagef("container %s is counted in %q", c.Number, measure.Clean(c.Unit)).Try("count it in g or mL")
+		return fault.Usagef("jar %s is counted in %q", c.Number, measure.Clean(c.Unit)).Try("count it in g or mL")
 	}
 	for _, f := range stockFields {
 		had := f.Get(c)
@@ -232,7 +232,7 @@ func (c *Container) Check() error {
 			return err
 		}
 		if fixed != had {
-			return fault.Usagef("the %s %q of container %s is not in its fixed form", f.Label, measure.Clean(had), c.Number).Try("write it as %q", fixed)
+			return fault.Usagef("the %s %q of jar %s is not in its fixed form", f.Label, measure.Clean(had), c.Number).Try("write it as %q", fixed)
 		}
 	}
 	return nil

@@ -68,11 +68,12 @@ type Field struct {
 // The limits of what people may write. Choices of ours, far above what a workshop
 // writes and far below what would hurt the file.
 const (
-	MaxPieces      = 10_000_000
-	maxCauses      = 50
-	lowestCelsius  = -50.0
-	highestCelsius = 1000.0
-	longestSeconds = 366 * 24 * 3600.0
+	MaxPieces       = 10_000_000
+	maxCauses       = 50
+	lowestCelsius   = -50.0
+	highestCelsius  = 1000.0
+	shortestSeconds = 0.1
+	longestSeconds  = 366 * 24 * 3600.0
 )
 
 // Fields returns the table of all fields, in the order in which they are printed.
@@ -119,7 +120,7 @@ var fields = []Field{
 	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true},
 		lowestCelsius, highestCelsius, measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }),
 	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true},
-		0, longestSeconds, measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
+		shortestSeconds, longestSeconds, measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
 	textField(Field{Name: "shade", JSON: "shade", CBOR: 7, Label: "shade", Help: "blue-black", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Shade }),
 	noteField(Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
 }

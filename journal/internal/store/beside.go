@@ -238,7 +238,9 @@ func (f *File) CompactInto(empty *File) error {
 		if err != nil {
 			return NoRoom(empty.Path, err)
 		}
-		err = to.take(from)
+		if err = to.take(from); err == nil {
+			err = to.Update(restamp)
+		}
 		if closed := to.close(); err == nil {
 			err = closed
 		}

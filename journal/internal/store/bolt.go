@@ -118,6 +118,8 @@ func (t boltTx) moved(bucket string, leaf int, key []byte) int {
 	return now
 }
 
+func (t boltTx) ID() uint64 { return uint64(t.tx.ID()) }
+
 func (t boltTx) Get(bucket string, key []byte) []byte {
 	t.sure(bucket, key)
 	return t.bucket(bucket).Get(key)

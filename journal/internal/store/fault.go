@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"path/filepath"
 	"strings"
@@ -13,20 +14,29 @@ import (
 // Every way in which the file can fail, in words.
 
 var (
-	errHeld      = errors.New("it is held by another process")
-	errNoJournal = errors.New("it is no journal")
-	errNewer     = errors.New("it was written by a newer hepar")
+	errHeld  = errors.New("it is held by another process")
+	errNewer = errors.New("it was written by a newer hepar")
+	// ErrNone means that there is no file at the path of the journal.
+	ErrNone = fmt.Errorf("%w", fs.ErrNotExist)
 	// ErrTangled means that frames which must agree do not.
 	ErrTangled = errors.New("its entries do not agree")
 )
 
+// noJournal is why a file is not a journal.
+type noJournal string
+
+func (why noJournal) Error() string { return string(why) }
+
 // IsNoJournal says whether an error means that the file is something else, or that
 // both of its header pages are damaged.
-func IsNoJournal(err error) bool { return errors.Is(err, errNoJournal) }
+func IsNoJournal(err error) bool {
+	var none noJournal
+	return errors.As(err, &none)
+}
 
 // Damaged returns the fault of a journal that is damaged.
 func (f *File) Damaged(cause error) error {
-	return fault.Damagedf("the journal %s is damaged: %v", f.name(), cause).Because(cause).
+	return fault.Damagedf("the journal %s is damaged", f.name()).Because(cause).
 		Try("write nothing more to it: copy the file, run 'hepar journal verify', then restore the last backup or run 'hepar journal salvage'")
 }
 
@@ -39,7 +49,7 @@ func (f *File) busy(who string) error {
 func (f *File) fileFault(err error, write bool) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fault.Failuref("there is no journal at %s", f.name()).Because(fs.ErrNotExist).
+		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
 			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
 	case errors.Is(err, fs.ErrPermission) && write, errors.Is(err, syscall.EROFS):
 		return fault.Failuref("the journal %s cannot be written", f.name()).Because(Reason(err)).
@@ -57,13 +67,14 @@ func (f *File) fileFault(err error, write bool) error {
 // Explain turns what came out of a transaction into a fault.
 func (f *File) Explain(err error) error {
 	var known *fault.Error
+	var none noJournal
 	switch {
 	case err == nil:
 		return nil
 	case errors.As(err, &known):
 		return err
-	case errors.Is(err, errNoJournal):
-		return fault.Damagedf("%s is not a journal: %v", f.name(), err).Because(err).
+	case errors.As(err, &none):
+		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
 	case errors.Is(err, errNewer):
 		return fault.Failuref("the journal %s was written by a newer hepar", f.name()).Because(err).

@@ -74,7 +74,7 @@ func (f *File) Exists() (bool, error) {
 // View runs fn in a transaction that only reads.
 func (f *File) View(fn func(*Tx) error) error {
 	return f.session(false, false, func(db *boltFile) error {
-		return db.View(func(kv Bucketed) error { return f.run(kv, fn) })
+		return db.View(func(kv Bucketed) error { return f.run(kv, false, fn) })
 	})
 }
 
@@ -94,20 +94,31 @@ func (f *File) Update(fn func(*Tx) error) error {
 
 // UpdateExisting is Update that returns an error if there is no journal.
 func (f *File) UpdateExisting(fn func(*Tx) error) error {
+	return f.session(true, false, func(db *boltFile) error { return f.update(db, fn) })
+}
+
+// Many runs fn, which may run one Update after another, of a file that was made for
+// the purpose and of which nobody else knows.
+func (f *File) Many(fn func(update func(func(*Tx) error) error) error) error {
 	return f.session(true, false, func(db *boltFile) error {
-		return db.Update(func(kv Bucketed) error {
-			return f.run(kv, func(tx *Tx) error {
-				if err := fn(tx); err != nil {
-					return err
-				}
-				return tx.finish()
-			})
+		db.guard = nil // the leaves change with each
+		return fn(func(one func(*Tx) error) error { return f.update(db, one) })
+	})
+}
+
+func (f *File) update(db *boltFile, fn func(*Tx) error) error {
+	return db.Update(func(kv Bucketed) error {
+		return f.run(kv, true, func(tx *Tx) error {
+			if err := fn(tx); err != nil {
+				return err
+			}
+			return tx.finish()
 		})
 	})
 }
 
-func (f *File) run(kv Bucketed, fn func(*Tx) error) error {
-	tx, err := newTx(f, kv)
+func (f *File) run(kv Bucketed, write bool, fn func(*Tx) error) error {
+	tx, err := newTx(f, kv, write)
 	if err != nil {
 		return err
 	}
@@ -122,7 +133,7 @@ func (f *File) Inspect(most int, fn func(*Tx) error) (found []string, err error)
 		if found = db.check(most); len(found) > 0 {
 			return nil
 		}
-		return db.View(func(kv Bucketed) error { return f.run(kv, fn) })
+		return db.View(func(kv Bucketed) error { return f.run(kv, false, fn) })
 	})
 	return found, err
 }

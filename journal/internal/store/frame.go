@@ -126,4 +126,44 @@ type Head struct {
 	Digest  []byte            `cbor:"2,keyasint"`           // SHA-256 of the frame of the last event
 	LastID  record.ID         `cbor:"3,keyasint"`           // the newest id drawn from the clock
 	Numbers map[string]uint64 `cbor:"4,keyasint,omitempty"` // the highest number given out, by year or S
+	Tx      uint64            `cbor:"5,keyasint"`           // the transaction of the store that wrote this head: every one does
+	Last    []Written         `cbor:"6,keyasint,omitempty"` // what it wrote beside the head, as far as it is listed
+}
+
+// Written is one entry that the last transaction put or took out. If a disk loses a
+// part of a write, an earlier page may lie in the place of a later one, with every
+// checksum right; it does not hold what was written last.
+type Written struct {
+	_      struct{} `cbor:",toarray"`
+	Bucket string
+	Key    []byte
+	Gone   bool
+	CRC    uint32 // CRC-32C of the value
+}
+
+// mostWritten is how many entries of a transaction are listed: more than a change of
+// a batch makes, fewer than an import.
+const mostWritten = 64
+
+// recorder is a transaction that notes what is written.
+type recorder struct {
+	Bucketed
+	wrote map[string]Written
+}
+
+func (r *recorder) note(w Written) {
+	name := w.Bucket + "\x00" + string(w.Key)
+	if _, there := r.wrote[name]; there || len(r.wrote) < mostWritten {
+		r.wrote[name] = w
+	}
+}
+
+func (r *recorder) Put(bucket string, key, value []byte) error {
+	r.note(Written{Bucket: bucket, Key: bytes.Clone(key), CRC: crc32.Checksum(value, castagnoli())})
+	return r.Bucketed.Put(bucket, key, value)
+}
+
+func (r *recorder) Delete(bucket string, key []byte) error {
+	r.note(Written{Bucket: bucket, Key: bytes.Clone(key), Gone: true})
+	return r.Bucketed.Delete(bucket, key)
 }

@@ -83,7 +83,6 @@ func (tx *Tx) mark(k record.Key, id record.ID, there bool) error {
 	if next == nil {
 		return fmt.Errorf("%w: the end of the index is missing", ErrTangled)
 	}
-	tx.changed = true
 	if !there {
 		if err := tx.kv.Delete(indexBucket, key); err != nil {
 			return err

@@ -13,6 +13,9 @@ type KV interface {
 // Bucketed is one transaction of a KV. What it returns is good until the
 // transaction ends.
 type Bucketed interface {
+	// ID returns the number of the transaction: the same for all that only read, until
+	// an Update raises it by one.
+	ID() uint64
 	// Get returns the value under key; nil if there is none.
 	Get(bucket string, key []byte) []byte
 	// Put puts value under key.

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"iter"
 	"maps"
 	"slices"
@@ -22,14 +23,13 @@ type Tx struct {
 	About About
 	Now   time.Time // of this transaction, with the offset of the bench
 
-	kv      Bucketed
-	head    Head
-	changed bool
+	kv   *recorder
+	head Head
 }
 
 func start(kv Bucketed, about About) error {
 	return errors.Join(kv.Put(indexBucket, lastKey, link(nil, lastKey)), put(kv, metaBucket, []byte("about"), AboutFrame, about),
-		put(kv, metaBucket, []byte("head"), HeadFrame, Head{Digest: chainStart(about.Journal)}))
+		put(kv, metaBucket, []byte("head"), HeadFrame, Head{Digest: chainStart(about.Journal), Tx: kv.ID()}))
 }
 
 // chainStart ties the first event to its journal: not even that can be moved to another.
@@ -46,33 +46,57 @@ func put(kv Bucketed, bucket string, key []byte, kind byte, v any) error {
 	return kv.Put(bucket, key, frame)
 }
 
-func newTx(f *File, kv Bucketed) (*Tx, error) {
-	tx := &Tx{File: f, Now: f.Now(), kv: kv}
+func newTx(f *File, kv Bucketed, write bool) (*Tx, error) {
+	tx := &Tx{File: f, Now: f.Now(), kv: &recorder{Bucketed: kv, wrote: map[string]Written{}}}
 	about := kv.Get(metaBucket, []byte("about"))
 	if about == nil {
-		return nil, fmt.Errorf("%w: it is a store of another program", errNoJournal)
+		return nil, noJournal("it is a store of another program")
 	}
 	if err := unseal(AboutFrame, about, &tx.About); err != nil {
 		return nil, err
 	}
 	switch {
 	case tx.About.Magic != magic:
-		return nil, fmt.Errorf("%w: it is a store of another program", errNoJournal)
+		return nil, noJournal("it is a store of another program")
 	case tx.About.Format > Format:
 		return nil, errNewer
 	}
 	if err := unseal(HeadFrame, kv.Get(metaBucket, []byte("head")), &tx.head); err != nil {
 		return nil, err
 	}
+	last := kv.ID()
+	if write {
+		last--
+	}
+	if tx.head.Tx != last {
+		return nil, fmt.Errorf("%w: the head is not of the last change", ErrTangled)
+	}
+	for _, w := range tx.head.Last {
+		value := kv.Get(w.Bucket, w.Key)
+		if w.Gone != (value == nil) || !w.Gone && crc32.Checksum(value, castagnoli()) != w.CRC {
+			return nil, fmt.Errorf("%w: the last change is not whole", ErrTangled)
+		}
+	}
 	return tx, nil
 }
 
 // finish writes the head.
 func (tx *Tx) finish() error {
-	if !tx.changed {
-		return nil
+	tx.head.Tx, tx.head.Last = tx.kv.ID(), nil
+	for _, name := range slices.Sorted(maps.Keys(tx.kv.wrote)) {
+		tx.head.Last = append(tx.head.Last, tx.kv.wrote[name])
 	}
-	return put(tx.kv, metaBucket, []byte("head"), HeadFrame, tx.head)
+	return put(tx.kv.Bucketed, metaBucket, []byte("head"), HeadFrame, tx.head)
+}
+
+// restamp makes the head that of the transaction that has copied it.
+func restamp(kv Bucketed) error {
+	var head Head
+	if err := unseal(HeadFrame, kv.Get(metaBucket, []byte("head")), &head); err != nil {
+		return err
+	}
+	head.Tx = kv.ID()
+	return put(kv, metaBucket, []byte("head"), HeadFrame, head)
 }
 
 // Head returns the number of events and the SHA-256 of the frame of the last.
@@ -80,7 +104,7 @@ func (tx *Tx) Head() (events uint64, digest []byte) { return tx.head.Seq, tx.hea
 
 // NewID draws an id for an event or a container, above all drawn before.
 func (tx *Tx) NewID() record.ID {
-	tx.head.LastID, tx.changed = nextID(tx.head.LastID, tx.Now), true
+	tx.head.LastID = nextID(tx.head.LastID, tx.Now)
 	return tx.head.LastID
 }
 
@@ -166,7 +190,7 @@ func (tx *Tx) Chain(e *record.Event, body []byte) error {
 		return err
 	}
 	digest := sha256.Sum256(frame)
-	tx.head.Digest, tx.changed = digest[:], true
+	tx.head.Digest = digest[:]
 	if e.ID.Compare(tx.head.LastID) > 0 {
 		tx.head.LastID = e.ID
 	}
@@ -414,7 +438,7 @@ func (tx *Tx) Skip(of string, n uint64) {
 	if tx.head.Numbers == nil {
 		tx.head.Numbers = map[string]uint64{}
 	}
-	tx.head.Numbers[of], tx.changed = max(n, tx.head.Numbers[of]), true
+	tx.head.Numbers[of] = max(n, tx.head.Numbers[of])
 }
 
 // Lists goes over the batches or, with stock, the containers: the id of each and

@@ -68,7 +68,7 @@ func readHeader(file *os.File) (header, error) {
 		return header{}, err
 	}
 	if info.Size() == 0 {
-		return header{}, fmt.Errorf("%w: it is empty", errNoJournal)
+		return header{}, noJournal("it is empty")
 	}
 	first, ok0 := readHeaderAt(file, 0)
 	second, ok1 := header{}, false
@@ -85,7 +85,7 @@ func readHeader(file *os.File) (header, error) {
 	}
 	switch {
 	case !ok0 && !ok1:
-		return newer, fmt.Errorf("%w: it does not begin like a journal", errNoJournal)
+		return newer, noJournal("it does not begin like a journal")
 	case newer.pages > uint64(info.Size()/newer.pageSize):
 		return newer, fmt.Errorf("%w: it is shorter than its header says", errPages)
 	case !ok0 || !ok1:
@@ -180,24 +180,27 @@ func (g *guard) near(bucket string, n int) {
 
 // Live walks a file of so many bytes that may be damaged in any way, and tells what
 // is wrong. It returns which places of the file lie on pages to which its newer
-// header still leads, and whether it is sure that this header is the newest.
-func Live(file *os.File, size int64, told func(error)) (live func(offset int64) bool, sure bool) {
+// header still leads, and the transaction of that header; 0 if a later one may be lost.
+func Live(file *os.File, size int64, told func(error)) (live func(offset int64) bool, tx uint64) {
 	h, wrong := readHeader(file)
 	if wrong != nil {
 		told(wrong)
 	}
 	if h.pages == 0 {
-		return func(int64) bool { return false }, false
+		return func(int64) bool { return false }, 0
 	}
 	h.pages = min(h.pages, uint64(size/h.pageSize)+1)
 	w := &walker{file: file, header: h, whole: true, used: make([]uint64, h.pages/64+1), told: told}
 	if err := w.tree(h.root, true); err != nil {
 		told(err)
 	}
+	if wrong == nil {
+		tx = h.txid
+	}
 	return func(offset int64) bool {
 		id := uint64(offset / h.pageSize)
 		return id < h.pages && w.inUse(id)
-	}, wrong == nil
+	}, tx
 }
 
 // partly returns an error that ends a walk, or tells of it where the walk goes on.

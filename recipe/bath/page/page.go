@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"rsc.io/qr"
 
@@ -21,7 +22,7 @@ import (
 //go:embed sheet.html
 var body string
 
-var page = paper.Parse(body)
+var page = paper.Parse(body, "")
 
 // Options say what stands on the page beside the sheet.
 type Options struct {
@@ -35,28 +36,97 @@ type Options struct {
 // Sheet returns the page as one HTML file that loads nothing from outside.
 func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 	b := s.Brief(r, o.Units)
-	rows := 0
-	for _, row := range b.Rows {
-		rows++
-		if row.Action != "" {
-			rows++
-		}
-	}
-	class := ""
-	switch {
-	case rows > 34:
-		class = "tight dense"
-	case rows > 14 || len(b.Steps)+len(b.Pour)+rows > 34:
-		class = "tight"
-	}
-	size := "210mm 297mm"
+	b.What = measure.Clean(strings.TrimSuffix(b.What+"; "+o.Order, "; "))
+	size, room := "210mm 297mm", 279.0
 	if o.Letter {
-		size = "8.5in 11in"
+		size, room = "8.5in 11in", 261.4
 	}
+	columns := [][]bath.Row{b.Rows}
+	high := height(s, b, o, columns)
+	if high*0.8 > room {
+		half := middle(b.Rows)
+		columns = [][]bath.Row{b.Rows[:half], b.Rows[half:]}
+		high = height(s, b, o, columns)
+	}
+	scale := math.Floor(min(1, room/high)*100) / 100
 	return paper.Render(page, map[string]any{
-		"B": b, "O": o, "S": s, "Class": class, "Size": template.CSS(size), "Curve": curve(s, o.Units), "Code": code(o.Number),
-		"Stop": r.Dip != nil && r.Dip.StopAt != "", "StopAt": stopAt(r),
+		"B": b, "O": o, "Columns": columns, "Size": template.CSS(size), "Curve": curve(s, o.Units), "Code": code(o.Number),
+		"Scale": template.CSS(fmt.Sprintf("zoom: %g; width: %.1fmm", scale, 190/scale)), "Stop": r.Dip != nil && r.Dip.StopAt != "", "StopAt": stopAt(r),
 	})
+}
+
+// height estimates how high a sheet is at full size, in mm, by the sizes of sheet.html
+// and half an em for a letter. It errs on the high side: a page that is too high takes
+// two, one that is lower than it could be takes smaller letters.
+func height(s *bath.Sheet, b bath.Brief, o Options, columns [][]bath.Row) float64 {
+	// lines of a text in letters of some mm, on a width in mm
+	lines := func(text string, em, width float64) float64 {
+		return em * 1.25 * math.Ceil(float64(utf8.RuneCountInString(text))*em*0.52/width)
+	}
+	const body, heading, wide = 3.9, 8.3, 190.0
+	sum := max(22, 8+lines(b.What, body, 130)) + 10
+	for _, text := range b.Capitals {
+		sum += lines(text, 4.3*1.3, 184)
+	}
+	if len(o.Last) > 0 {
+		sum += heading
+	}
+	for _, text := range o.Last {
+		sum += lines(text, body, wide)
+	}
+	sum += heading
+	for _, text := range b.Pour {
+		sum += lines(text, 5.6, wide-7)
+	}
+	if len(b.Rows) > 0 {
+		sum += heading + 5
+	}
+	loads, action, dip := 0.0, wide-12, 6.0
+	if len(columns) > 1 {
+		action, dip = 80, 5
+	}
+	for _, rows := range columns {
+		column := 0.0
+		for _, row := range rows {
+			if row.Action == "" {
+				column += dip*1.25 + 1.7
+				continue
+			}
+			column += lines(row.Action, 4.4*1.1, action) + 2.6
+		}
+		loads = max(loads, column)
+	}
+	sum += loads + lines(b.Verdict+" "+b.Better, body, wide)
+	if len(s.Loads) > 1 {
+		sum += 31
+	}
+	steps := 0.0
+	for _, text := range b.Steps {
+		steps += lines(text, body, 82)
+	}
+	return sum + heading + steps/2 + body*2.5 + heading + 2*9 + 18
+}
+
+// middle returns where to part the rows so that both halves are about as high. An
+// action stays with the load that it follows.
+func middle(rows []bath.Row) int {
+	all, sum := 0.0, 0.0
+	weight := func(row bath.Row) float64 {
+		if row.Action != "" {
+			return 2
+		}
+		return 1
+	}
+	for _, row := range rows {
+		all += weight(row)
+	}
+	for i, row := range rows {
+		if sum >= all/2 && row.Action == "" {
+			return i
+		}
+		sum += weight(row)
+	}
+	return len(rows)
 }
 
 func stopAt(r *recipe.Recipe) string {

@@ -67,6 +67,11 @@ func (s *settled) limits(p *Plan) ([]limit, error) {
 		})
 	}
 	if s.Sulfur > 0 {
+		for i, l := range s.Lots {
+			if float64(s.Group)*s.Film.Strength(l.Area.SquareDM(), s.Sulfur*float64(s.Volume)) >= 1 {
+				return nil, fault.Failuref("%s binds all the sulfur in the bath", s.setText(i)).At("--volume").Try("take a larger bath")
+			}
+		}
 		add("sulfur", fmt.Sprintf("its film binds at most %g %% of the sulfur in the bath", thirstiest*100), func(l Lot) float64 {
 			return s.Film.Strength(l.Area.SquareDM(), s.Sulfur*float64(s.Volume)) / thirstiest
 		})

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -129,14 +130,18 @@ func (w *walk) fill(p *Plan, by string, limits []limit) {
 func (w *walk) warn(p *Plan) {
 	if len(w.failed) > 0 {
 		l := w.loads[w.failed[0]-1]
-		p.warn("outside-limits", "Load ", l.Number, " and ", len(w.failed)-1, " more lie outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
+		which := fmt.Sprintf("Load %d lies", l.Number)
+		if more := len(w.failed) - 1; more > 0 {
+			which = fmt.Sprintf("Load %d and %d more lie", l.Number, more)
+		}
+		p.warn("outside-limits", which, " outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
 			" s, ", num(l.Strength*100), " % of its strength. Take a larger bath, more heat, or smaller loads.")
 	}
 	if s := w.start; s > w.Water.To+0.05 || s < w.Water.From-0.05 {
 		p.warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
 	}
 	if w.heated() && w.Heat.Watts < p.HoldingWatts*0.98 && w.start > w.Air.Ambient {
-		p.warn("heater-weak", "The heater gives ", num(w.Heat.Watts), " W, but the open bath loses ", num(p.HoldingWatts), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
+		p.warn("heater-weak", "The heater gives ", measure.Plain(w.Heat.Watts), " W, but the open bath loses ", num(p.HoldingWatts), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
 	}
 	if w.Heat.Kind == Kettle && w.Heat.Water <= w.start {
 		p.warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")

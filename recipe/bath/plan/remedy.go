@@ -121,8 +121,9 @@ func (w *walk) strengthen(x *dip) bool {
 	if to < w.strength+0.05 {
 		return false
 	}
+	stirred, _ := w.cool(w.t, w.wet, 120)
 	if w.Law.Known() {
-		if need := w.needAt(x.mid, to); need-w.handling() > float64(w.Dip.To) {
+		if need := w.needAt(x.mid-(w.t-stirred), to); need-w.handling() > float64(w.Dip.To) {
 			return false
 		}
 	}
@@ -130,7 +131,7 @@ func (w *walk) strengthen(x *dip) bool {
 	w.event(Event{Do: Strengthen, Strength: w.strength, Share: share, Minutes: 2})
 	w.totals.Doses += share
 	w.strength = to
-	w.t, _ = w.cool(w.t, w.wet, 120)
+	w.t = stirred
 	return true
 }
 

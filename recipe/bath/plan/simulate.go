@@ -203,7 +203,7 @@ func (w *walk) dip(x dip, parts []Part) {
 	}
 	one := (w.oneTime + w.handling()) / x.need
 	w.oneLeast, w.oneMost = min(w.oneLeast, one), max(w.oneMost, one)
-	if x.load == w.Explain-1 || w.Explain == 0 && (w.traced == nil || x.given > w.traced.given) {
+	if w.traced == nil || x.load == w.Explain-1 || w.Explain == 0 && x.given > w.traced.given {
 		w.traced = &x
 	}
 

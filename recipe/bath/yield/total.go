@@ -80,12 +80,12 @@ func (b Bill) Most() Share {
 	return most
 }
 
-// figure prints a number short: whole as it is, others to four figures.
+// figure prints a number short: whole as it is, others to two figures.
 func figure(x float64) string {
 	if x == math.Trunc(x) {
 		return measure.Round(x, 0)
 	}
-	return measure.Figures(x, 4)
+	return measure.Figures(x, 2)
 }
 
 // Total adds up a job. Each step takes its minutes times the pieces started; a

@@ -61,10 +61,7 @@ func (b BathLabel) check() error {
 	case math.IsNaN(float64(b.At)) || b.At < -20 || b.At > 400:
 		return fault.Usagef("the bath cannot be at %g °C", float64(b.At)).Try("state the temperature of the bath in °C")
 	}
-	if err := dated("the mixing time", b.Mixed); err != nil {
-		return err
-	}
-	return dated("the discard time", b.Discard())
+	return nil
 }
 
 // Bath makes the label of a tank: what it is, recipe and revision, batch, contents, who
@@ -90,48 +87,36 @@ func Bath(b BathLabel) (Label, error) {
 	}
 	holds := list(contents)
 	if b.Volume > 0 {
-		holds = append(holds, plainly("· "+measure.Metric.Volume(b.Volume)))
+		holds = dotted(holds, []span{plainly(measure.Metric.Volume(b.Volume))})
 	}
-	holds = append(holds, plainly("· at "+measure.Round(float64(b.At), 0)+" °C"))
+	holds = dotted(holds, []span{plainly("at " + measure.Round(float64(b.At), 0) + " °C")})
 	l := Label{kind: "bath", title: upper(b.Name)}
 	l.head = []part{
-		{Class: "kicker", Spans: b.reference(), scale: 0.95},
-		{Class: "title", Spans: []span{boldly(l.title)}, scale: 2.6},
-		{Class: "text", Spans: holds, scale: 1},
+		{Class: "kicker", Spans: b.reference()},
+		{Class: "title", Spans: []span{boldly(l.title)}},
+		{Class: "text", Spans: holds},
 	}
 	d := dangers(contents)
 	l.warn(d)
-	discard := ""
-	if at := b.Discard(); !at.IsZero() {
-		discard = minute(at)
-	}
-	mixed := []span{boldly("Mixed"), plainly(minute(b.Mixed))}
-	if b.By != "" {
-		mixed = append(mixed, plainly("by"), boldly(b.By))
-	}
-	l.body = append(l.body, part{Class: "boxes", Parts: []part{figure("DISCARD AT", discard)}}, part{Class: "text", Spans: mixed, scale: 1.05})
+	mixed := append(named("Mixed", minute(b.Mixed)), called("by", b.By)...)
+	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", minute(b.Discard()))}}, part{Class: "text", Spans: mixed})
 	l.keepApart(contents)
 	if anyIn(contents, reagent.Sulfide) {
-		l.body = append(l.body, optional(0.95, "Past its time it is still sulfide: pour it into the sulfide waste."))
+		l.note("Past its time it is still sulfide: pour it into the sulfide waste.")
 	}
-	if b.Note != "" {
-		l.body = append(l.body, optional(0.95, b.Note))
-	}
+	l.note(b.Note)
 	l.end = append(l.end, foot([]span{plainly("Hazards are those of the undiluted substances.")}, []span{plainly("Hazards if undiluted.")}, d))
 	return l, nil
 }
 
 // reference is the line over the name: kind, batch, recipe.
 func (b BathLabel) reference() []span {
-	out := []span{boldly("BATH")}
-	if b.Batch != "" {
-		out = append(out, plainly("· batch"), boldly(b.Batch))
-	}
+	var recipe []span
 	if b.Recipe != "" {
-		out = append(out, plainly("· recipe "+b.Recipe))
+		recipe = []span{plainly("recipe " + b.Recipe)}
 		if b.Revision > 0 {
-			out = append(out, plainly("revision "+strconv.Itoa(b.Revision)))
+			recipe = append(recipe, plainly("revision "+strconv.Itoa(b.Revision)))
 		}
 	}
-	return out
+	return dotted([]span{boldly("BATH")}, called("batch", b.Batch), recipe)
 }

@@ -3,48 +3,69 @@ package label
 import (
 	"bytes"
 	"context"
-	"fmt"
+	"encoding/json"
+	"html"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
+
+	"hepar/recipe"
+	"hepar/recipe/reagent"
+	"hepar/recipes"
 )
 
-// ruler runs in the browser. It writes into the title of the page what does not lie inside
-// its label, and text that lies on a symbol. The box of a line is up to 2 px higher than its
-// letters.
+// ruler runs in the browser after the script of the page. It writes into the title what the
+// page shows of each label. The box of a line is up to 2 px higher than its letters.
 const ruler = `<script>
-const bad = [];
-for (const label of document.querySelectorAll(".label")) {
-	const all = label.getBoundingClientRect(), name = label.className + " " + label.innerText.replace(/\s+/g, " ").slice(0, 60);
-	const inner = r => r.left >= all.left - .5 && r.right <= all.right + .5 && r.top >= all.top - .5 && r.bottom <= all.bottom + .5;
-	if (label.scrollHeight > label.clientHeight + 1 || label.scrollWidth > label.clientWidth + 1) bad.push("overflow of " + (label.scrollHeight - label.clientHeight) + "px: " + name);
-	const symbols = [...label.querySelectorAll(".symbol")].map(s => s.getBoundingClientRect());
-	if (!symbols.every(inner)) bad.push("symbol outside: " + name);
+const mm = 96 / 25.4;
+document.title = JSON.stringify([...document.querySelectorAll(".label")].map(label => {
+	const all = label.parentElement.getBoundingClientRect(), symbols = [...label.querySelectorAll(".symbol")].map(s => s.getBoundingClientRect());
+	const inner = r => r.left >= all.left && r.right <= all.right && r.top >= all.top && r.bottom <= all.bottom;
+	const bad = [], sizes = {};
+	if (label.scrollHeight > label.clientHeight || label.scrollWidth > label.clientWidth) bad.push("overflow");
+	if (!symbols.every(inner)) bad.push("symbol outside");
+	symbols.forEach((a, i) => symbols.slice(0, i).forEach(b => {
+		if (Math.abs(a.left - b.left) + Math.abs(a.top - b.top) < a.width - .5) bad.push("two symbols meet");
+	}));
 	const texts = document.createTreeWalker(label, NodeFilter.SHOW_TEXT);
 	while (texts.nextNode()) {
-		const range = document.createRange();
-		range.selectNodeContents(texts.currentNode);
+		const node = texts.currentNode, range = document.createRange();
+		range.selectNodeContents(node);
 		for (const r of range.getClientRects()) {
-			if (r.width < 1) continue;
-			if (!inner(r)) bad.push("text outside: " + name);
-			if (symbols.some(s => r.left < s.right - 2 && s.left < r.right - 2 && r.top < s.bottom - 2 && s.top < r.bottom - 2 && r.width > 2)) bad.push("text on a symbol: " + texts.currentNode.data + ": " + name);
+			if (r.width < 2 || !node.data.trim()) continue;
+			if (!inner(r)) bad.push("text outside: " + node.data);
+			if (symbols.some(s => r.left < s.right - 2 && s.left < r.right - 2 && r.top < s.bottom - 2 && s.top < r.bottom - 2)) bad.push("text on a symbol: " + node.data);
+			const part = node.parentElement.closest("div");
+			sizes[part.className.split(" ")[0]] = parseFloat(getComputedStyle(part).fontSize) / mm;
 		}
 	}
-}
-document.title = "labels " + document.querySelectorAll(".label").length + "\n" + bad.join("\n");
+	return {Text: label.innerText.replace(/\s+/g, " "), Class: label.className, Bad: bad, Sizes: sizes, Body: parseFloat(getComputedStyle(label).fontSize) / mm,
+		Symbol: symbols.length ? symbols[0].width / mm : 0, Symbols: symbols.length, Band: getComputedStyle(label.nextElementSibling).display !== "none"};
+}));
 </script>`
 
-var titled = regexp.MustCompile(`(?s)<title>labels (\d+)\n(.*?)</title>`)
+var titled = regexp.MustCompile(`(?s)<title>(.*?)</title>`)
 
-// A real browser sets the labels of every substance and recipe, in the narrowest and the
-// widest font of the style sheet, and nothing leaves its label.
-func TestBrowser(t *testing.T) {
+// shown is what a browser shows of a label. Sizes are in mm: of the text by class, of the
+// body text, of the box of a symbol.
+type shown struct {
+	Text, Class  string
+	Bad          []string
+	Sizes        map[string]float64
+	Body, Symbol float64
+	Symbols      int
+	Band         bool // the red band stands in its place
+}
+
+// show returns what a browser makes of labels on a sheet. It skips the test where there is
+// no browser.
+func show(t *testing.T, labels []Label, s Sheet, change func([]byte) []byte) []shown {
+	t.Helper()
 	if testing.Short() {
 		t.Skip("takes a browser some seconds")
 	}
@@ -58,47 +79,17 @@ func TestBrowser(t *testing.T) {
 	if program == "" {
 		t.Skip("no chromium on the PATH: what a browser makes of the labels is not checked")
 	}
-	labels, _ := jars(t)
-	baths, drums := recipeLabels(t)
-	labels = slices.Concat(labels, baths, drums, []Label{container(t, jar("green goo"))})
-	var all []byte
-	n := 0
-	for _, s := range []Sheet{sheet(t, "a4-3x8"), sheet(t, "letter-2x5"), sheet(t, "a4-2x4"), Single(mm(74, 105)), sheet(t, "letter-1x2")} {
-		var fitting []Label
-		for _, l := range labels {
-			if _, err := set(l, s.Label); err == nil {
-				fitting = append(fitting, l)
-			}
-		}
-		page, _, err := Page(fitting, 1, s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, font := range []string{"Arial, Liberation Sans, sans-serif", "DejaVu Sans Condensed, sans-serif"} {
-			style := fmt.Sprintf(`style="width: %gmm; height: %gmm; font-family: %s; left`, float64(s.Label.Width), float64(s.Label.Height), font)
-			_, body, _ := bytes.Cut(bytes.ReplaceAll(page, []byte(`style="left`), []byte(style)), []byte("<body>"))
-			if n += len(fitting); all == nil {
-				all = bytes.Clone(page[:bytes.Index(page, []byte("<body>"))])
-			}
-			all = append(all, bytes.ReplaceAll(bytes.ReplaceAll(body, []byte("</body>"), nil), []byte("</html>"), nil)...)
-		}
+	page := must[[]byte](t)(Page(labels, 1, s))
+	if change != nil {
+		page = change(page)
 	}
-	for _, bad := range overflows(t, program, all, n) {
-		t.Error(bad)
-	}
-}
-
-// overflows opens a page and returns what the ruler finds.
-func overflows(t *testing.T, program string, page []byte, labels int) []string {
-	t.Helper()
 	page = regexp.MustCompile(`<meta http-equiv[^>]*>`).ReplaceAll(page, nil) // lets the ruler run
-	page = append(page, ruler...)
 	dir := t.TempDir()
 	file := filepath.Join(dir, "page.html")
-	if err := os.WriteFile(file, page, 0o600); err != nil {
+	if err := os.WriteFile(file, append(page, ruler...), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
 	defer cancel()
 	out, err := exec.CommandContext(ctx, program, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--user-data-dir="+filepath.Join(dir, "browser"),
@@ -106,12 +97,171 @@ func overflows(t *testing.T, program string, page []byte, labels int) []string {
 	if err != nil {
 		t.Skipf("%s does not run here: %v", program, err)
 	}
-	found := titled.FindSubmatch(out)
-	if found == nil {
+	var found []shown
+	if m := titled.FindSubmatch(out); m == nil || json.Unmarshal([]byte(html.UnescapeString(string(m[1]))), &found) != nil {
 		t.Fatal("the browser did not measure the page")
 	}
-	if string(found[1]) != strconv.Itoa(labels) {
-		t.Errorf("the browser measured %s labels, want %d", found[1], labels)
+	if len(found) != len(labels) {
+		t.Fatalf("the browser shows %d labels, want %d", len(found), len(labels))
 	}
-	return slices.DeleteFunc(strings.Split(string(found[2]), "\n"), func(s string) bool { return s == "" })
+	return found
+}
+
+// wrong tells what is wrong with a label that fits, or "".
+func (f shown) wrong(l Label, s Size) string {
+	const slack = 0.02
+	text, box, _ := least(s)
+	shortened := strings.Contains(f.Class, "brief")
+	switch {
+	case len(f.Bad) > 0:
+		return strings.Join(f.Bad, "; ")
+	case f.Body < text-slack || f.Symbols > 0 && f.Symbol < box-slack:
+		return "text or symbols are too small"
+	case f.Symbols != len(l.symbols):
+		return "a symbol is missing"
+	case shortened != strings.Contains(f.Text, "Shortened: see the SDS."):
+		return "a label is shortened and does not say so, or the other way round"
+	case !strings.Contains(f.Text, l.title) || !strings.Contains(f.Text, l.signal) || !strings.Contains(f.Text, l.shout) || !strings.Contains(f.Text, "your own SDS"):
+		return "title, signal word, bar or origin of the codes is missing"
+	}
+	for _, size := range f.Sizes {
+		if size < 1.76-slack {
+			return "text is below 5 point"
+		}
+	}
+	for _, line := range l.Text() {
+		named := slices.ContainsFunc(l.symbols, func(s Symbol) bool { return s.Name() == line })
+		if !shortened && !named && !strings.Contains(f.Text, strings.Join(strings.Fields(line), " ")) {
+			return "the label lost: " + line
+		}
+	}
+	return ""
+}
+
+// jars returns a label of every substance that a recipe may use, in the form with the longest
+// name.
+func jars(t testing.TB) (labels []Label) {
+	for _, s := range reagent.All() {
+		c := jar(s.ID)
+		for _, f := range s.Forms {
+			if len(f.Name) > len(c.Form) {
+				c.Form = f.Name
+			}
+		}
+		if s.Banned == "" {
+			labels = append(labels, container(t, c))
+		}
+	}
+	return labels
+}
+
+// recipeLabels returns bath and waste labels of every built-in recipe.
+func recipeLabels(t testing.TB) (labels []Label) {
+	lib, _, err := recipe.Load(recipes.FS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, _ := lib.All()
+	if len(list) < 14 {
+		t.Fatalf("%d recipes", len(list))
+	}
+	for _, r := range list {
+		b := BathOf(r)
+		b.Mixed, b.By, b.Batch, b.Volume = noon, "Ilse Tamm", "2026-014", 4
+		labels = append(labels, bath(t, b), waste(t, WasteLabel{Contents: ContentsOf(r), Started: noon}))
+	}
+	return labels
+}
+
+// Every substance fits on the sheets for jars, every recipe on the sheets for tanks and
+// waste, in the narrowest and the widest font of the style sheet.
+func TestLabelsFit(t *testing.T) {
+	jars, tanks := append(jars(t), container(t, jar("green goo"))), recipeLabels(t)
+	const narrow, wide = "Liberation Sans", "DejaVu Sans Condensed"
+	for _, c := range []struct {
+		labels      []Label
+		sheet, font string
+	}{
+		{jars, "a4-2x4", narrow}, {jars, "letter-2x5", wide}, {jars, "74x105mm", wide},
+		{tanks, "a4-2x2", narrow}, {tanks, "a4-2x3", wide}, {tanks, "letter-1x2", narrow}, {tanks, "148x105mm", wide},
+	} {
+		s, brief := sheet(t, c.sheet), 0
+		for i, f := range show(t, c.labels, s, func(page []byte) []byte {
+			return bytes.Replace(page, []byte("</style>"), []byte(".page { font-family: "+c.font+"; }</style>"), 1)
+		}) {
+			l := c.labels[i]
+			if bad := f.wrong(l, s.Label); f.Band || bad != "" {
+				t.Errorf("%s %s on %s in %s: band %t, %s", l.kind, l.title, c.sheet, c.font, f.Band, bad)
+			}
+			if strings.Contains(f.Class, "brief") {
+				brief++
+			}
+		}
+		t.Logf("%s in %s: %d of %d shortened", c.sheet, c.font, brief, len(c.labels))
+	}
+}
+
+// On the smallest sheet a label fits, or the red band takes its place.
+func TestSmallestSheet(t *testing.T) {
+	labels, s := jars(t), sheet(t, "a4-3x8")
+	fit := 0
+	for i, f := range show(t, labels, s, nil) {
+		if f.Band {
+			continue
+		}
+		fit++
+		if bad := f.wrong(labels[i], s.Label); bad != "" {
+			t.Errorf("%s: %s", labels[i].title, bad)
+		}
+	}
+	if t.Logf("%d of %d labels fit", fit, len(labels)); fit < len(labels)/2 {
+		t.Errorf("only %d of %d labels fit", fit, len(labels))
+	}
+}
+
+// A label that does not fit is not shown; the band is.
+func TestBand(t *testing.T) {
+	long := tank()
+	long.Note = strings.Repeat("W", mostLetters)
+	labels := []Label{bath(t, tank()), bath(t, long)}
+	for i, f := range show(t, labels, Single(mm(30, 25)), nil) {
+		if !f.Band || strings.TrimSpace(f.Text) != "" {
+			t.Errorf("label %d is shown: %q", i, f.Text)
+		}
+	}
+	// A word that is longer than a line is broken or hidden, and what matters stays.
+	if f := show(t, labels[1:], Single(mm(105, 74)), nil)[0]; f.Band || f.wrong(labels[1], mm(105, 74)) != "" {
+		t.Errorf("%+v", f)
+	}
+}
+
+// Without its script a page says so, and prints all text at its least size.
+func TestWithoutScript(t *testing.T) {
+	l := container(t, jar("liver-of-sulfur"))
+	page := must[[]byte](t)(Page([]Label{l}, 1, sheet(t, "a4-2x4")))
+	if !bytes.Contains(page, []byte("THESE LABELS ARE NOT FITTED")) {
+		t.Error("a page without its script does not say that it is not fitted")
+	}
+	f := show(t, []Label{l}, sheet(t, "a4-2x4"), func(page []byte) []byte { return bytes.Replace(page, []byte(script), nil, 1) })[0]
+	if bad := f.wrong(l, sheet(t, "a4-2x4").Label); bad != "" || f.Body > leastText+0.01 {
+		t.Errorf("%s: %+v", bad, f)
+	}
+}
+
+// Where there is room a symbol covers a fifteenth of the label (clpShare), and a sulfide says
+// NO ACID in letters at least as large as any other but the title.
+func TestLargeParts(t *testing.T) {
+	labels := []Label{bath(t, tank()), waste(t, drum()), container(t, jar("sodium-bisulfate"))}
+	for _, size := range []Size{mm(99.1, 139), mm(148, 105), mm(203.2, 127)} {
+		for i, f := range show(t, labels, Single(size), nil) {
+			if share := f.Symbol * f.Symbol / 2 / float64(size.Width*size.Height); share < clpShare-0.001 {
+				t.Errorf("%s at %s: a symbol covers 1/%.1f of the label", labels[i].kind, size, 1/share)
+			}
+			for class, at := range f.Sizes {
+				if class != "title" && at > f.Sizes["shout"] || f.Sizes["shout"] < 0.05*float64(min(size.Width, size.Height)) {
+					t.Errorf("%s at %s: the bar is at %.1f mm, %s at %.1f mm", labels[i].kind, size, f.Sizes["shout"], class, at)
+				}
+			}
+		}
+	}
 }

@@ -57,7 +57,7 @@ func mm(w, h measure.Millimeters) Size               { return Size{w, h} }
 // print returns one label as a page of its size.
 func print(t testing.TB, l Label, s Size) []byte {
 	t.Helper()
-	page, _, err := Page([]Label{l}, 1, Single(s))
+	page, err := Page([]Label{l}, 1, Single(s))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,9 +72,10 @@ type parsed struct {
 	text  string   // of the labels, joined by spaces
 }
 
-// parse fails the test where the document is not well formed.
+// parse fails the test where the document without its script is not well formed.
 func parse(t testing.TB, doc []byte) parsed {
 	t.Helper()
+	doc = bytes.Replace(doc, []byte(script), nil, 1)
 	d := xml.NewDecoder(bytes.NewReader(doc))
 	p := parsed{names: map[string]int{}}
 	var classes []string
@@ -106,7 +107,11 @@ func parse(t testing.TB, doc []byte) parsed {
 			for _, a := range x.Attr {
 				switch a.Name.Local {
 				case "class":
-					class = a.Value
+					if class = a.Value; x.Name.Local == "span" && class != "symbol" {
+						class = classes[len(classes)-1] + " " + class
+					}
+				case "data-order":
+					class += " " + a.Value
 				case "aria-label":
 					p.lines = append(p.lines, "symbol: "+a.Value)
 				}

@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"time"
 )
 
@@ -33,26 +34,18 @@ func Container(c ContainerLabel) (Label, error) {
 	if err := tidy("the form", &c.Form, "the supplier", &c.Supplier, "the lot", &c.Lot, "the place of the SDS", &c.SDS, "the note", &c.Note); err != nil {
 		return Label{}, err
 	}
-	for name, at := range map[string]time.Time{"the date of receipt": c.Received, "the date of opening": c.Opened, "the date of the SDS": c.SDSRevised} {
-		if err := dated(name, at); err != nil {
-			return Label{}, err
-		}
-	}
-	contents := []Content{content}
-	d := dangers(contents)
+	d := dangers([]Content{content})
 	l := Label{kind: "container", title: upper(content.Name)}
 	l.head = []part{
-		{Class: "title", Spans: []span{boldly(l.title)}, scale: 2.6},
-		{Class: "text", Spans: c.identity(), scale: 1},
+		{Class: "title", Spans: []span{boldly(l.title)}},
+		{Class: "text", Spans: c.identity()},
 	}
 	l.warn(d)
 	if content.sub.Banned != "" {
-		l.body = append(l.body, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}, scale: 1})
+		l.main = append(l.main, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}})
 	}
-	l.keepApart(contents)
-	if c.Note != "" {
-		l.body = append(l.body, optional(0.95, c.Note))
-	}
+	l.keepApart([]Content{content})
+	l.note(c.Note)
 	l.end = append(l.end, foot(c.papers(false), c.papers(true), d))
 	return l, nil
 }
@@ -64,49 +57,29 @@ func (c ContainerLabel) identity() []span {
 	if f, err := c.sub.Form(c.Form); c.known && c.Form != "" && err == nil && f.CAS != "" {
 		cas = f.CAS
 	}
-	out := []span{boldly("no CAS number: see the SDS")}
+	number := "no CAS number: see the SDS"
 	if cas != "" {
-		out[0] = boldly("CAS " + cas)
+		number = "CAS " + cas
 	}
-	for _, s := range []string{c.Form, c.Amount} {
-		if s != "" {
-			out = append(out, plainly("· "+s))
+	out := []span{boldly(number)}
+	for _, s := range []string{c.Form, c.Amount, c.sub.Name} {
+		if s != "" && s != c.Name {
+			out = dotted(out, []span{plainly(s)})
 		}
-	}
-	if c.known && c.Name != c.sub.Name {
-		out = append(out, plainly("· "+c.sub.Name))
 	}
 	return out
 }
 
-// papers is lot, dates and where the SDS is. In brief there are no blanks to write in.
+// papers is lot, dates and where the SDS is. In full it has blanks to write in, in brief none.
 func (c ContainerLabel) papers(brief bool) []span {
-	var out []span
-	add := func(name, value string) {
-		if value == "" || value == blank && brief {
-			return
-		}
-		if len(out) > 0 {
-			out = append(out, plainly("·"))
-		}
-		out = append(out, boldly(name), plainly(value))
+	const blank = "___________"
+	lot, opened := c.Lot, day(c.Opened)
+	if !brief {
+		lot, opened = cmp.Or(lot, blank), cmp.Or(opened, blank)
 	}
-	lot, sds := c.Lot, c.SDS
-	if lot == "" {
-		lot = blank
+	sds := cmp.Or(c.SDS, "not on file: get it before use")
+	if revised := day(c.SDSRevised); revised != "" {
+		sds += ", revised " + revised
 	}
-	if sds == "" {
-		sds = "not on file: get it before use"
-	}
-	if !c.SDSRevised.IsZero() {
-		sds += ", revised " + day(c.SDSRevised)
-	}
-	add("Lot", lot)
-	add("Opened", day(c.Opened))
-	if !c.Received.IsZero() {
-		add("Received", day(c.Received))
-	}
-	add("From", c.Supplier)
-	add("SDS", sds+".")
-	return out
+	return dotted(named("Lot", lot), named("Opened", opened), named("Received", day(c.Received)), named("From", c.Supplier), named("SDS", sds+"."))
 }

@@ -1,13 +1,14 @@
 package label
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety"
 )
 
 // Content is one thing in a container.
@@ -33,11 +34,7 @@ func ContentsOf(r *recipe.Recipe) []Content {
 	for _, x := range r.Bath.Reagents {
 		amount := ""
 		if x.Concentration.At.PerL > 0 {
-			amount = measure.Figures(x.Concentration.At.PerL, 3)
-			if strings.Contains(amount, ".") {
-				amount = strings.TrimRight(strings.TrimRight(amount, "0"), ".")
-			}
-			amount += " " + x.Concentration.At.Unit()
+			amount = x.Concentration.At.String()
 		}
 		out = append(out, Content{Substance: x.Substance, Amount: amount})
 	}
@@ -52,38 +49,28 @@ const (
 
 // settle cleans the texts of a content and looks it up.
 func (c Content) settle() (Content, error) {
-	id, err := text("the substance", c.Substance)
-	if err != nil {
+	if err := tidy("the substance", &c.Substance, "the name", &c.Name, "the amount", &c.Amount); err != nil {
 		return c, err
 	}
-	if err := tidy("the name", &c.Name, "the amount", &c.Amount); err != nil {
-		return c, err
-	}
-	if s, err := reagent.Find(id); err == nil {
+	if s, err := reagent.Find(c.Substance); err == nil {
 		c.sub, c.known = s, true
 	}
-	switch {
-	case c.Name != "":
-	case c.known:
-		c.Name = c.sub.Name
-	case id != "":
-		c.Name = strings.ReplaceAll(id, "-", " ")
-	default:
+	c.Name = cmp.Or(c.Name, c.sub.Name, strings.ReplaceAll(c.Substance, "-", " "))
+	if c.Name == "" {
 		return c, fault.Usagef("a substance on the label has no name").Try("name it; a label says what is in the container")
 	}
 	if c.families = c.sub.Groups; !c.known {
-		c.families = familiesIn(c.Name)
+		c.families = safety.GroupsNamed(c.Name)
 	}
 	if len(c.Codes) > mostCodes {
 		return c, fault.Usagef("%s has %d hazard codes", c.Name, len(c.Codes)).Try("list at most %d", mostCodes)
 	}
-	codes := apart(c.Codes)
-	for i := range codes {
-		if codes[i], err = text("a hazard code", codes[i]); err != nil {
+	c.Codes = apart(c.Codes)
+	for i := range c.Codes {
+		if err := tidy("a hazard code", &c.Codes[i]); err != nil {
 			return c, err
 		}
 	}
-	c.Codes = unique(codes)
 	switch word := strings.ToLower(strings.TrimSpace(c.Signal)); word {
 	case "", "danger", "warning":
 		c.Signal = upper(word)
@@ -91,30 +78,6 @@ func (c Content) settle() (Content, error) {
 		return c, fault.Usagef("the signal word of %s is neither Danger nor Warning", c.Name).Try("copy it from your own SDS, section 2, or leave it out")
 	}
 	return c, nil
-}
-
-// familiesIn returns the families that the name of something unknown points to, so that an
-// acid does not go to a sulfide for want of an entry in the table.
-func familiesIn(name string) []reagent.Group {
-	var out []reagent.Group
-	name = strings.ToLower(name)
-	for _, f := range []struct {
-		group reagent.Group
-		parts []string
-	}{
-		{reagent.Sulfide, []string{"sulfide", "sulphide", "liver of sul", "hepar", "lime sul"}},
-		{reagent.Cyanide, []string{"cyanid"}},
-		{reagent.Hypochlorite, []string{"bleach", "hypochlor"}},
-		{reagent.OxidizingAcid, []string{"nitric", "aqua fortis", "aqua regia"}},
-		{reagent.Acid, []string{"acid", "vinegar", "pickle", "bisulfate", "bisulphate"}},
-		{reagent.Ammonia, []string{"ammonia"}},
-		{reagent.Caustic, []string{"caustic", "lye", "hydroxide"}},
-	} {
-		if slices.ContainsFunc(f.parts, func(part string) bool { return strings.Contains(name, part) }) {
-			out = append(out, f.group)
-		}
-	}
-	return out
 }
 
 // settleAll settles a list and refuses what must not stand in one container.

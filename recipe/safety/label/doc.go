@@ -7,12 +7,13 @@
 // symbols for hazard codes, [SignalFor] the signal word.
 //
 // A browser sets the type: label.html and the style sheet of package paper say how a label
-// looks, the folder symbols holds the drawings. This package only chooses how large the text
-// may be (fit.go). It reckons letters wider than they are, so that text ends inside the label
-// with any common font.
+// looks, the folder symbols holds the drawings. The page carries one script, fit.js, which
+// sets each label in the largest text that fits. Without the script the text has its least
+// size, and the page says that the labels are not fitted.
 //
-// What it promises: what must be on a label is on it at a readable size, or the label is
-// refused as too small. A label that had to be shortened says so and points to the SDS.
+// What it promises: what must be on a label is on it at a readable size, or a red band takes
+// its place: choose a larger label. A label that had to be shortened says so and points to
+// the SDS.
 // Symbols are at least 16 mm on a side and cover a fifteenth of the label where there is
 // room, on labels of 52 x 74 mm and more; on smaller ones they fill a box of 16 mm at least.
 // All is black on white and needs no printed background. Contents that must not meet are

@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -30,16 +31,12 @@ func dangers(contents []Content) danger {
 					d.more = append(d.more, code)
 				}
 			}
-			if signal == "" {
-				signal = SignalFor(codes)
-			}
+			signal = cmp.Or(signal, SignalFor(codes))
 		} else {
 			d.own = false
 			d.seen = d.seen && c.known && c.sub.Evidence == reagent.Opened
 			codes = c.defaults()
-			if signal == "" {
-				signal = c.sub.Signal
-			}
+			signal = cmp.Or(signal, c.sub.Signal)
 			if !c.known {
 				d.unknown, signal = append(d.unknown, c.Name), "Danger"
 			}
@@ -76,7 +73,7 @@ func (d danger) say(how func(string) string, between string) []span {
 func (d danger) origin(brief bool) []span {
 	var out []span
 	if len(d.unknown) > 0 {
-		out = append(out, boldly(upper(join(d.unknown))+": "+Unknown+"."))
+		out = append(out, boldly(upper(strings.Join(d.unknown, ", "))+": "+Unknown+"."))
 	}
 	if len(d.codes) == 0 && len(d.unknown) == 0 {
 		out = append(out, plainly("The family default has no code. Read the SDS all the same."))
@@ -92,7 +89,7 @@ func (d danger) origin(brief bool) []span {
 		out = append(out, plainly("Family default, not verified:"), boldly("take the codes from your own SDS."))
 	}
 	if len(d.more) > 0 {
-		out = append(out, boldly("The family also has "+join(d.more)+": check your SDS."))
+		out = append(out, boldly("The family also has "+strings.Join(d.more, ", ")+": check your SDS."))
 	}
 	if brief {
 		out = append(out, plainly("Shortened: see the SDS."))
@@ -106,10 +103,10 @@ func (d danger) origin(brief bool) []span {
 func (l *Label) warn(d danger) {
 	l.signal, l.symbols = d.signal, d.symbols
 	if d.signal != "" {
-		l.body = append(l.body, part{Class: "signal", Spans: []span{boldly(d.signal)}, scale: 2.2})
+		l.main = append(l.main, part{Class: "signal", Spans: []span{boldly(d.signal)}})
 	}
 	if full := d.say(statement, ". "); full != nil {
-		l.body = append(l.body, part{Class: "hazards", Spans: full, brief: d.say(shortWords, "; "), scale: 1})
+		l.main = append(l.main, part{Class: "hazards", Spans: full, Brief: d.say(shortWords, "; ")})
 	}
 }
 
@@ -122,16 +119,16 @@ func (l *Label) keepApart(contents []Content) {
 	}
 	shout, why := shoutFor(contents)
 	if len(from) > 0 {
-		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(join(from) + ".")}, scale: 1}
+		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(strings.Join(from, ", ") + ".")}}
 		if shout != "" && l.kind != "waste" {
-			p.last = inBrief // the bar says the gravest of it
+			p.Order = 2 // the bar says the gravest of it
 		}
-		l.body = append(l.body, p)
+		l.main = append(l.main, p)
 	}
 	if l.shout = shout; shout != "" {
 		l.end = append(l.end, part{Class: "bar", Parts: []part{
-			{Class: "shout", Spans: []span{boldly(shout)}, scale: 3.6},
-			{Class: "why", Spans: []span{plainly(why)}, scale: 1},
+			{Class: "shout", Spans: []span{boldly(shout)}},
+			{Class: "why", Spans: []span{plainly(why)}, Order: 2},
 		}})
 	}
 }

@@ -1,6 +1,7 @@
 package label
 
 import (
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -11,28 +12,23 @@ import (
 )
 
 // Label is what a label says, made by [Container], [Bath] or [Waste]. It does not change
-// afterwards, and prints at any size that holds it.
+// afterwards.
 type Label struct {
-	kind      string // container, bath or waste; also a class in the style sheet
-	title     string
-	head      []part
-	body, end []part
-	signal    string // signal word, in capitals
-	shout     string // the large words of the last bar
-	symbols   []Symbol
+	kind            string // container, bath or waste; also a class in the style sheet
+	title           string
+	head, main, end []part
+	signal          string // signal word, in capitals
+	shout           string // the large words of the last bar
+	symbols         []Symbol
 }
 
 // part is a paragraph, or a group of them.
 type part struct {
 	Class string // in the style sheet
 	Spans []span
+	Brief []span // the same in fewer words; nil where there are none
 	Parts []part
-	Size  float64 // of the text in mm, chosen by set
-	Clear bool    // starts below the symbols, chosen by set
-
-	brief []span  // the same in fewer words; nil where there are none
-	scale float64 // size as a multiple of the body text; from big on it is the most
-	last  level   // the last level at which the part is printed; 0 stands for all
+	Order int // what a label without room hides: 1 first, then 2; 0 is always printed
 }
 
 // span is a stretch of text within a paragraph.
@@ -44,71 +40,77 @@ type span struct {
 func plainly(text string) span { return span{Text: text} }
 func boldly(text string) span  { return span{Text: text, Bold: true} }
 
-// foot is the last paragraph: papers, where the codes come from, who decides.
-func foot(full, brief []span, d danger) part {
-	return part{Class: "foot", scale: 0.88, Spans: append(full, d.origin(false)...), brief: append(brief, d.origin(true)...)}
+// named is a value after its name, nothing where there is no value.
+func named(name, value string) []span {
+	if value == "" {
+		return nil
+	}
+	return []span{boldly(name), plainly(value)}
 }
 
-// optional is a paragraph that a small label leaves out.
-func optional(scale float64, text string) part {
-	return part{Class: "text", Spans: []span{plainly(text)}, scale: scale, last: inBrief}
+// called is a value in bold after its name, nothing where there is no value.
+func called(name, value string) []span {
+	if value == "" {
+		return nil
+	}
+	return []span{plainly(name), boldly(value)}
+}
+
+// dotted puts a point between groups and leaves out empty ones.
+func dotted(groups ...[]span) []span {
+	var out []span
+	for _, g := range groups {
+		if len(out) > 0 && len(g) > 0 {
+			out = append(out, plainly("·"))
+		}
+		out = append(out, g...)
+	}
+	return out
+}
+
+// foot is the last paragraph: papers, where the codes come from, who decides.
+func foot(full, brief []span, d danger) part {
+	return part{Class: "foot", Spans: append(full, d.origin(false)...), Brief: append(brief, d.origin(true)...)}
+}
+
+// note adds a paragraph that a small label leaves out.
+func (l *Label) note(text string) {
+	if text != "" {
+		l.main = append(l.main, part{Class: "note", Spans: []span{plainly(text)}, Order: 2})
+	}
 }
 
 // figure is a framed value under its name. Without a value it is filled in by hand.
 func figure(name, value string) part {
 	return part{Class: "box", Parts: []part{
-		{Class: "name", Spans: []span{boldly(name)}, scale: 0.9},
-		{Class: "value", Spans: []span{boldly(value)}, scale: 2},
+		{Class: "name", Spans: []span{boldly(name)}},
+		{Class: "value", Spans: []span{boldly(value)}},
 	}}
-}
-
-// level is how much of a label is printed.
-type level int
-
-const (
-	everything level = iota
-	inBrief          // short words for hazards and papers
-	barest           // only what must be there
-)
-
-// at returns what a part says at a level, and whether it is printed at all.
-func (p part) at(l level) (spans []span, printed bool) {
-	switch {
-	case p.last > 0 && l > p.last:
-		return nil, false
-	case l > everything && p.brief != nil:
-		return p.brief, true
-	}
-	return p.Spans, true
 }
 
 // Text lists what the label says in full, in reading order. The symbols are named.
 func (l Label) Text() []string {
 	var out []string
-	add := func(parts []part) {
-		for _, p := range parts {
-			out = append(out, read([]part{p}))
-		}
+	for _, p := range l.head {
+		out = append(out, read(p))
 	}
-	add(l.head)
 	for _, s := range l.symbols {
 		out = append(out, s.Name())
 	}
-	add(l.body)
-	add(l.end)
+	for _, p := range slices.Concat(l.main, l.end) {
+		out = append(out, read(p))
+	}
 	return out
 }
 
-// read returns the words of parts, joined by spaces.
-func read(parts []part) string {
+// read returns the words of a part in full, joined by spaces.
+func read(p part) string {
 	var words []string
-	for _, p := range parts {
-		for _, s := range p.Spans {
-			words = append(words, s.Text)
-		}
-		if len(p.Parts) > 0 {
-			words = append(words, read(p.Parts))
-		}
+	for _, s := range p.Spans {
+		words = append(words, s.Text)
+	}
+	for _, inner := range p.Parts {
+		words = append(words, read(inner))
 	}
 	return strings.TrimSpace(strings.Join(words, " "))
 }
@@ -116,22 +118,14 @@ func read(parts []part) string {
 // mostLetters is the longest text that a field of a label takes, in characters.
 const mostLetters = 200
 
-// text cleans one field for print: no control characters, no terminal escapes, one line.
+// text cleans one field for print: no control characters, no terminal escapes, one line. It
+// may not promise what no label of this program promises.
 func text(field, value string) (string, error) {
 	if len(value) <= 64*mostLetters { // what is far too long is not worth cleaning
 		value = strings.Join(strings.Fields(measure.Clean(value)), " ")
 	}
 	if utf8.RuneCountInString(value) > mostLetters {
 		return "", fault.Usagef("%s is longer than %d characters", field, mostLetters).Try("shorten it; a label is read in passing")
-	}
-	return value, nil
-}
-
-// prose cleans text that may not promise what no label of this program promises.
-func prose(field, value string) (string, error) {
-	value, err := text(field, value)
-	if err != nil {
-		return "", err
 	}
 	if found := safety.Claims(value); len(found) > 0 {
 		return "", fault.Usagef("%s makes a claim: %s", field, strings.Join(found, ", ")).
@@ -140,11 +134,11 @@ func prose(field, value string) (string, error) {
 	return value, nil
 }
 
-// tidy cleans several fields in place, each given by name and pointer, as prose.
+// tidy cleans several fields in place, each passed as its name and a pointer.
 func tidy(fields ...any) error {
 	for i := 0; i+1 < len(fields); i += 2 {
 		at := fields[i+1].(*string)
-		clean, err := prose(fields[i].(string), *at)
+		clean, err := text(fields[i].(string), *at)
 		if err != nil {
 			return err
 		}
@@ -153,26 +147,20 @@ func tidy(fields ...any) error {
 	return nil
 }
 
-// blank is what stands where something is written by hand.
-const blank = "___________"
-
-// day prints a date that no country misreads: 2 Jan 2026.
+// day prints a date that no country misreads, 2 Jan 2026, and nothing for the zero time.
 func day(t time.Time) string {
 	if t.IsZero() {
-		return blank
+		return ""
 	}
 	return t.Format("2 Jan 2006")
 }
 
-// minute prints a date and time of day.
-func minute(t time.Time) string { return t.Format("2 Jan 2006 15:04") }
-
-// dated returns an error of kind Usage for a time outside the years 1 to 9999.
-func dated(field string, t time.Time) error {
-	if y := t.Year(); y < 1 || y > 9999 {
-		return fault.Usagef("%s lies in the year %d", field, y).Try("use a date from the years 1 to 9999")
+// minute prints a date and time of day, and nothing for the zero time.
+func minute(t time.Time) string {
+	if t.IsZero() {
+		return ""
 	}
-	return nil
+	return day(t) + t.Format(" 15:04")
 }
 
 // upper makes the first letter of a title a capital.
@@ -183,6 +171,3 @@ func upper(s string) string {
 	}
 	return strings.ToUpper(string(r)) + s[n:]
 }
-
-// join writes a list with commas.
-func join(list []string) string { return strings.Join(list, ", ") }

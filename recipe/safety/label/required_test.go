@@ -78,49 +78,6 @@ func TestRequiredElements(t *testing.T) {
 	}
 }
 
-// On the smallest sheet that takes it, a jar still says what it must.
-func TestRequiredOnSmallLabels(t *testing.T) {
-	for name, want := range map[string][]string{
-		"a4-2x4":     {"Liver of sulfur", "CAS 39365-88-3", "DANGER", "Causes severe skin burns", "NO ACID", "Lot 4711", "red folder", "your own SDS"},
-		"letter-2x5": {"Liver of sulfur", "CAS 39365-88-3", "DANGER", "Causes severe skin burns", "NO ACID", "Lot 4711", "red folder", "your own SDS"},
-		"a4-3x8":     {"Liver of sulfur", "CAS 39365-88-3", "DANGER", "Burns skin and eyes", "ACID FREES POISONOUS GAS", "NO ACID", "Lot 4711", "red folder", "your own SDS"},
-	} {
-		text := parse(t, print(t, container(t, jar("liver-of-sulfur")), sheet(t, name).Label)).text
-		for _, w := range want {
-			if !strings.Contains(text, w) {
-				t.Errorf("%s: %q is missing in %q", name, w, text)
-			}
-		}
-	}
-}
-
-// A sulfide says NO ACID in letters at least as large as any other but the title, on tanks
-// and drums.
-func TestNoAcidIsLarge(t *testing.T) {
-	for _, l := range []Label{bath(t, tank()), waste(t, drum())} {
-		for _, size := range []Size{mm(99.1, 139), mm(148, 105), mm(203.2, 127)} {
-			var largest, acid float64
-			var look func(parts []part)
-			look = func(parts []part) {
-				for _, p := range parts {
-					switch look(p.Parts); p.Class {
-					case "shout":
-						acid = p.Size
-					case "title":
-					default:
-						largest = max(largest, p.Size)
-					}
-				}
-			}
-			f := must[setting](t)(set(l, size))
-			look(slices.Concat(f.Head, f.Text, f.End))
-			if acid < largest || acid < 0.05*float64(min(size.Width, size.Height)) {
-				t.Errorf("%s at %s: NO ACID at %.1f mm, others up to %.1f", l.kind, size, acid, largest)
-			}
-		}
-	}
-}
-
 // A bath without a life has a frame to write the discard time into, and waste carries the
 // words that its place asks for.
 func TestWords(t *testing.T) {

@@ -1,7 +1,9 @@
 package label
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"regexp"
 	"strings"
 
@@ -9,10 +11,30 @@ import (
 	"hepar/recipe/measure"
 )
 
+// Size is a label or a page in mm.
+type Size struct{ Width, Height measure.Millimeters }
+
+// The least and greatest side of a label, in mm.
+const (
+	leastSide    = 25
+	greatestSide = 450
+)
+
+// check returns an error of kind Usage for a size that no label has.
+func (s Size) check() error {
+	for _, x := range []measure.Millimeters{s.Width, s.Height} {
+		if !(x >= leastSide && x <= greatestSide) {
+			return fault.Usagef("a label cannot be %g x %g mm", float64(s.Width), float64(s.Height)).
+				Try("choose a width and a height from %d to %d mm", leastSide, greatestSide)
+		}
+	}
+	return nil
+}
+
 // Sheet is a page of labels, all lengths in mm. A page that is one label has one column
 // and one row.
 type Sheet struct {
-	Name          string // "a4-2x4"
+	Name          string // "a4-2x4"; empty for a single label
 	Page          Size
 	Columns, Rows int
 	Label         Size
@@ -56,34 +78,24 @@ func centred(name string, page Size, columns, rows int, l Size, gutter measure.M
 
 // Single is a page that is one label.
 func Single(size Size) Sheet {
-	return Sheet{
-		Name: fmt.Sprintf("%gx%g mm", float64(size.Width), float64(size.Height)), Page: size,
-		Columns: 1, Rows: 1, Label: size, Across: size.Width,
-	}
+	return Sheet{Page: size, Columns: 1, Rows: 1, Label: size, Across: size.Width}
 }
 
 // Geometry says in words what the sheet is: "A4, 2 x 4 labels of 99.1 x 67.7 mm".
 func (s Sheet) Geometry() string {
-	page := "page of " + s.Page.String()
-	switch {
-	case strings.HasPrefix(s.Name, "a4-"):
-		page = "A4"
-	case strings.HasPrefix(s.Name, "letter-"):
-		page = "US Letter"
-	}
 	if s.Columns*s.Rows == 1 {
 		return "one label of " + s.Label.String()
+	}
+	page := "US Letter"
+	if strings.HasPrefix(s.Name, "a4-") {
+		page = "A4"
 	}
 	return fmt.Sprintf("%s, %d x %d labels of %s", page, s.Columns, s.Rows, s.Label)
 }
 
 // String prints a size as "99.1 x 67.7 mm", to a tenth.
 func (s Size) String() string {
-	return shortly(s.Width) + " x " + shortly(s.Height) + " mm"
-}
-
-func shortly(x measure.Millimeters) string {
-	return strings.TrimSuffix(measure.Round(float64(x), 1), ".0")
+	return fmt.Sprintf("%g x %g mm", math.Round(float64(s.Width)*10)/10, math.Round(float64(s.Height)*10)/10)
 }
 
 // FindSheet finds a sheet by its name, or makes a page of one label of a size such as
@@ -92,27 +104,21 @@ func FindSheet(name string) (Sheet, error) {
 	name = strings.ToLower(strings.TrimSpace(measure.Clean(name)))
 	var names []string
 	for _, s := range Sheets() {
-		if s.Name == name || strings.HasPrefix(name, s.Name+"-") && name == s.Name+"-"+strings.ReplaceAll(strings.TrimSuffix(s.Label.String(), " mm"), " ", "") {
+		if s.Name == name {
 			return s, nil
 		}
 		names = append(names, s.Name)
 	}
 	if m := regexp.MustCompile(`^(\d{1,4}(?:\.\d{1,3})?) ?x ?(\d{1,4}(?:\.\d{1,3})?) ?(mm|in)$`).FindStringSubmatch(name); m != nil {
 		width, err := measure.ParseLength(m[1] + " " + m[3])
-		if err != nil {
-			return Sheet{}, err
-		}
-		height, err := measure.ParseLength(m[2] + " " + m[3])
-		if err != nil {
-			return Sheet{}, err
-		}
+		height, wrong := measure.ParseLength(m[2] + " " + m[3])
 		size := Size{width, height}
-		return Single(size), size.check()
+		return Single(size), cmp.Or(err, wrong, size.check())
 	}
 	if len(name) > 40 {
 		name = name[:40] + "..."
 	}
-	cure := "write one of " + join(names) + ", or the size of one label such as 105x74mm"
+	cure := "write one of " + strings.Join(names, ", ") + ", or the size of one label such as 105x74mm"
 	if near := fault.NearestN(name, names, 1); len(near) > 0 {
 		cure = "did you mean " + near[0] + "? " + cure
 	}

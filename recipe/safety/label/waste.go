@@ -1,6 +1,7 @@
 package label
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -34,9 +35,6 @@ func Waste(w WasteLabel) (Label, error) {
 		"the volume", &w.Volume, "the hazards", &w.Hazards, "the note", &w.Note); err != nil {
 		return Label{}, err
 	}
-	if w.Words == "" {
-		w.Words = USWords
-	}
 	if len(w.Contents) == 0 {
 		return Label{}, fault.Usagef("the waste container has no contents").Try("name the contents in words")
 	}
@@ -44,55 +42,35 @@ func Waste(w WasteLabel) (Label, error) {
 	if err != nil {
 		return Label{}, err
 	}
-	if err := dated("the start of the waste", w.Started); err != nil {
-		return Label{}, err
-	}
 	if len(w.Estimate) > mostContents {
 		return Label{}, fault.Usagef("the label has %d lines of estimate", len(w.Estimate)).Try("list at most %d", mostContents)
 	}
-	started := ""
-	if !w.Started.IsZero() {
-		started = day(w.Started)
+	l := Label{kind: "waste", title: upper(cmp.Or(w.Words, USWords))}
+	var shop []span
+	if w.Shop != "" {
+		shop = []span{boldly(w.Shop)}
 	}
-	l := Label{kind: "waste", title: upper(w.Words)}
-	if reference := w.reference(); len(reference) > 0 {
-		l.head = append(l.head, part{Class: "kicker", Spans: reference, scale: 0.95})
+	if reference := dotted(shop, called("container", w.ID)); len(reference) > 0 {
+		l.head = append(l.head, part{Class: "kicker", Spans: reference})
 	}
 	l.head = append(l.head,
-		part{Class: "title", Spans: []span{boldly(l.title)}, scale: 3.4},
-		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...), scale: 1.15})
+		part{Class: "title", Spans: []span{boldly(l.title)}},
+		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...)})
 	d := dangers(contents)
 	l.warn(d)
-	l.body = append(l.body, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", started), figure("VOLUME", w.Volume)}})
+	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", day(w.Started)), figure("VOLUME", w.Volume)}})
 	if w.Hazards != "" {
-		l.body = append(l.body, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}, scale: 1})
+		l.main = append(l.main, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}})
 	}
 	l.keepApart(contents)
 	for _, line := range w.Estimate {
-		if line, err = prose("the estimate", line); err != nil {
+		if line, err = text("the estimate", line); err != nil {
 			return Label{}, err
 		}
-		l.body = append(l.body, optional(0.9, line))
+		l.note(line)
 	}
-	if w.Note != "" {
-		l.body = append(l.body, optional(0.95, w.Note))
-	}
+	l.note(w.Note)
 	ask := []span{boldly("Keep closed. Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
 	l.end = append(l.end, foot(ask, slices.Clone(ask), d))
 	return l, nil
-}
-
-// reference is the line over the heading: workshop and container.
-func (w WasteLabel) reference() []span {
-	var out []span
-	if w.Shop != "" {
-		out = append(out, boldly(w.Shop))
-	}
-	if w.Shop != "" && w.ID != "" {
-		out = append(out, plainly("·"))
-	}
-	if w.ID != "" {
-		out = append(out, plainly("container"), boldly(w.ID))
-	}
-	return out
 }
