@@ -133,7 +133,7 @@ func TestVolumeAndWhatLimitsIt(t *testing.T) {
 func TestReagentFollowsTheRecipe(t *testing.T) {
 	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 40, Volume: 4})
 	got := s.Bath.Reagents[0]
-	outside.Check(t, "liver of sulfur for 4 L, from the middle of 4 to 5 g/L", "Workshop Receipts, First Series (Spon), 'Oxidised silver': 4-5 per mille", 18, *got.Grams, 1e-9)
+	outside.Same(t, "liver of sulfur for 4 L, from the middle of 4 to 5 g/L", "Workshop Receipts, First Series (Spon), 'Oxidised silver': 4-5 per mille", 18, *got.Grams, 1e-9)
 	// 45 grains per US quart is 3.08 g/L.
 	plate := sheet(t, Order{Recipe: master(t, "silver-black-plate"), Piece: round(t), Pieces: 4, Volume: 1, Plate: 0.005})
 	if most := plate.Bath.Reagents[0].ToPerLiter; most > 3.1 {
@@ -141,7 +141,7 @@ func TestReagentFollowsTheRecipe(t *testing.T) {
 	}
 	copper := sheet(t, Order{Recipe: master(t, "copper-brown-black"), Volume: 3.785411784, Pieces: 4,
 		Piece: piece(t, "copper-c110", "disc", metal.Dimensions{Diameter: 30, Thickness: 2})})
-	outside.Check(t, "ceiling for a US gallon, in g", "Art Metalwork (Payne): 3 oz potassium sulfide to the gallon", 85.05, copper.Bath.Reagents[0].ToPerLiter*3.785411784, 0.2)
+	outside.Same(t, "ceiling for a US gallon, in g", "Art Metalwork (Payne): 3 oz potassium sulfide to the gallon", 85.05, copper.Bath.Reagents[0].ToPerLiter*3.785411784, 0.2)
 }
 
 // TestFormAndPurity checks what stands on the shelf against what the recipe speaks of.

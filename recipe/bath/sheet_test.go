@@ -77,7 +77,7 @@ func TestBrushedScalesByAreaAndCoats(t *testing.T) {
 	spray := master(t, "green-sulfate-spray")
 	roof := piece(t, "copper-c110", "custom", metal.Dimensions{Area: 1e6})
 	s := sheet(t, Order{Recipe: spray, Piece: roof, Pieces: 1})
-	outside.Check(t, "spray for 100 m2, L", "CABRA spray, German plating lexicon", 25, s.Bath.VolumeL, 0.01)
+	outside.Same(t, "spray for 100 m2, L", "CABRA spray, German plating lexicon", 25, s.Bath.VolumeL, 0.01)
 }
 
 func TestPickleIsNeutralisedByStoichiometry(t *testing.T) {

@@ -72,8 +72,12 @@ func (o *Order) displaced(s *Sheet) float64 {
 	return ml / 1000
 }
 
-// hottest is the hottest that the bath can be mixed with the water at hand.
+// hottest is the hottest that the bath can be mixed with the water at hand. A bath that
+// is mixed cold is warmed afterwards: it can be as hot as the recipe allows.
 func (o *Order) hottest(s *Sheet) measure.Celsius {
+	if _, fixed := o.mixedAt(); fixed {
+		return max(o.Recipe.Bath.Water.To, o.Recipe.Bath.Water.At)
+	}
 	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000)
 	water := reagent.Part{MassG: grams, SpecificHeat: reagent.WaterSpecificHeat(o.Shop.HotWater), Temperature: o.Shop.HotWater}
 	t, err := reagent.Mix(append([]reagent.Part{water}, o.besideWater(s)...)...)
@@ -99,8 +103,11 @@ func (o *Order) water(s *Sheet) error {
 	others := o.besideWater(s)
 	w := Water{HotC: float64(shop.HotWater), ColdC: float64(shop.ColdWater)}
 	cold := wanted <= shop.Ambient+ColdOver
+	mixedAt, fixed := o.mixedAt()
 	short := measure.Celsius(0)
-	if cold {
+	if fixed {
+		w.ColdL, w.ColdC = float64(grams)/1000, float64(mixedAt)
+	} else if cold {
 		w.ColdL, w.Stand = float64(grams)/1000, wanted > shop.ColdWater+2
 	} else {
 		var hotG, coldG measure.Grams
@@ -110,6 +117,13 @@ func (o *Order) water(s *Sheet) error {
 	s.Bath.Water = w
 	if o.Vessel != nil {
 		s.assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
+	}
+	if fixed {
+		if wanted > mixedAt+ColdOver {
+			s.warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards, slowly, on a plate or in a water bath, under the hood.")
+		}
+		o.pour(s)
+		return nil
 	}
 	taken := 0.0
 	for _, p := range others {
@@ -130,6 +144,22 @@ func (o *Order) water(s *Sheet) error {
 	}
 	o.pour(s)
 	return nil
+}
+
+// mixedAt is the temperature of the water with which the recipe mixes the bath. It is
+// false where the bath decides, because the recipe gives none.
+func (o *Order) mixedAt() (measure.Celsius, bool) {
+	at, fixed := measure.Celsius(0), false
+	for _, m := range o.Recipe.Bath.Mixing() {
+		if m.Add != recipe.AddWater {
+			continue
+		}
+		if !m.HasWater {
+			return 0, false
+		}
+		at, fixed = m.Water, true
+	}
+	return at, fixed
 }
 
 // PourLine is one thing that goes into the vessel, in its order.

@@ -1,0 +1,139 @@
+package page
+
+import (
+	"html"
+	"regexp"
+	"strings"
+	"testing"
+
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipes"
+)
+
+func medals(t *testing.T) (*bath.Sheet, *recipe.Recipe) {
+	t.Helper()
+	library, _, err := recipe.Load(recipes.FS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := library.Get("silver-black")
+	if err != nil {
+		t.Fatal(err)
+	}
+	alloy, err := metal.Find("sterling-925")
+	if err != nil {
+		t.Fatal(err)
+	}
+	piece, err := metal.New("disc", alloy, metal.Dimensions{Diameter: 34, Thickness: 2.5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 240, Vessel: &bath.Vessel{Length: 250, Width: 180, Height: 60}, Transfer: plan.ByHand})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, r
+}
+
+// TestPageHasAllOfTheSheet: every pour line, load, action and step of the brief sheet, in
+// both systems of units.
+func TestPageHasAllOfTheSheet(t *testing.T) {
+	s, r := medals(t)
+	for _, u := range []measure.System{measure.Metric, measure.US} {
+		page, err := Sheet(s, r, Options{Number: "2026-014", Order: "club medals", Last: []string{"last time too light"}, Units: u})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := html.UnescapeString(string(page))
+		b := s.Brief(r, u)
+		want := append(append([]string{b.Title, b.Verdict, b.Bath, "2026-014", "club medals", "last time too light", "stop at " + r.Dip.StopAt}, b.Pour...), b.Steps...)
+		want = append(want, b.Capitals...)
+		for _, row := range b.Rows {
+			if row.Action != "" {
+				want = append(want, row.Action)
+			} else {
+				want = append(want, "<td>"+row.Loads+"</td><td>"+row.Pieces+`</td><td class="dip">`+row.Dip+"</td>")
+			}
+		}
+		for _, line := range want {
+			if !strings.Contains(text, line) {
+				t.Errorf("the page lacks %q", line)
+			}
+		}
+		if boxes := strings.Count(text, `class="box"`); boxes != len(b.Rows) {
+			t.Errorf("%d boxes to tick for %d rows", boxes, len(b.Rows))
+		}
+		if strings.Count(text, "<svg") != 2 {
+			t.Errorf("%d drawings, want the curve and the code", strings.Count(text, "<svg"))
+		}
+	}
+}
+
+// TestPageLoadsNothing from outside and runs nothing.
+func TestPageLoadsNothing(t *testing.T) {
+	s, r := medals(t)
+	page, err := Sheet(s, r, Options{Number: "2026-014"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, bad := range []string{`(?i)<script`, `(?i)\ssrc=`, `(?i)<link`, `(?i)@import`, `(?i)url\(`, `(?i)https?://`, `(?i)\son[a-z]+=`} {
+		if found := regexp.MustCompile(bad).FindString(strings.ReplaceAll(string(page), "http://www.w3.org/2000/svg", "")); found != "" {
+			t.Errorf("the page holds %q", found)
+		}
+	}
+}
+
+// TestHostileTextStaysText in every field that comes from a file or a flag.
+func TestHostileTextStaysText(t *testing.T) {
+	const bad = `</title><script>alert(1)</script><img src=x onerror=alert(1)>"'&`
+	s, r := medals(t)
+	hostile := *r
+	dip := *r.Dip
+	dip.StopAt = bad
+	hostile.Title, hostile.Dip = bad, &dip
+	hostile.Steps = append([]recipe.Step{{Do: "rinse", How: bad[:40]}}, r.Steps...)
+	s.Kinds = []bath.KindLine{{Name: bad, Pieces: 1}}
+	s.Bath.Pour[0].How = bad
+	page, err := Sheet(s, &hostile, Options{Number: bad[:30], Order: bad, Last: []string{bad}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(page)
+	if strings.Contains(text, "<script") || strings.Contains(text, "<img") {
+		t.Error("markup of a text gets into the page")
+	}
+	if n := strings.Count(text, "&lt;script"); n < 5 {
+		t.Errorf("the text itself is there %d times only", n)
+	}
+}
+
+func TestPageOfABrushedFinish(t *testing.T) {
+	library, _, err := recipe.Load(recipes.FS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := library.Get("green-antique-35")
+	if err != nil {
+		t.Fatal(err)
+	}
+	alloy, err := metal.Find("copper-c110")
+	if err != nil {
+		t.Fatal(err)
+	}
+	piece, err := metal.New("bar", alloy, metal.Dimensions{Length: 500, Width: 400, Thickness: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page, err := Sheet(s, r, Options{Letter: true})
+	if err != nil || !strings.Contains(string(page), "coats") || !strings.Contains(string(page), "8.5in 11in") || strings.Contains(string(page), "<table") || strings.Contains(string(page), "<svg") {
+		t.Errorf("%v\n%s", err, page)
+	}
+}

@@ -1,0 +1,187 @@
+package bath
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"hepar/recipe"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipe/reagent"
+	"hepar/recipes"
+)
+
+// each prepares every built-in recipe once, for ten discs of its first alloy in 1.5 L.
+func each(t *testing.T, do func(*recipe.Recipe, *Sheet)) {
+	t.Helper()
+	library, _, err := recipe.Load(recipes.FS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, slug := range library.Slugs() {
+		r := master(t, slug)
+		o := Order{Recipe: r, Piece: piece(t, r.Alloys[0], "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6}), Pieces: 10}
+		if Immersed(r) {
+			o.Volume = 1.5
+		}
+		do(r, sheet(t, o))
+	}
+}
+
+// TestPourLinesFollowTheRecipe: the order is the recipe's, all of each thing goes in,
+// and no note of a reagent is dropped.
+func TestPourLinesFollowTheRecipe(t *testing.T) {
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		var order []string
+		for _, m := range r.Bath.Mixing() {
+			order = append(order, m.Add)
+		}
+		total := map[string]float64{}
+		at := 0
+		for _, p := range s.Bath.Pour {
+			for at < len(order) && order[at] != p.Add {
+				at++
+			}
+			if at == len(order) {
+				t.Errorf("%s: %s is out of the order %v", r.Slug, p.Text, order)
+				break
+			}
+			total[p.Add] += p.Grams + p.ML + p.Liters
+		}
+		for i, line := range s.Bath.Reagents {
+			if got, want := total[line.Substance], line.Amount().Shown; math.Abs(got-want) > 1e-6*want {
+				t.Errorf("%s: %g of %s is poured, %g is weighed", r.Slug, got, line.Substance, want)
+			}
+			if note := r.Bath.Reagents[i].Note; note != "" && !strings.Contains(pourText(s), note) {
+				t.Errorf("%s: the note %q is dropped", r.Slug, note)
+			}
+		}
+		if got, want := total["water"], s.Bath.Water.HotL+s.Bath.Water.ColdL; math.Abs(got-want) > 0.002 {
+			t.Errorf("%s: %g L of water is poured, %g L is planned", r.Slug, got, want)
+		}
+	})
+}
+
+func pourText(s *Sheet) string {
+	var lines []string
+	for _, p := range s.Bath.Pour {
+		lines = append(lines, p.Text)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// TestNoHotWaterMeetsAmmonia: a bath with ammonia is mixed cold and warmed afterwards.
+func TestNoHotWaterMeetsAmmonia(t *testing.T) {
+	with := 0
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		if !r.Bath.Ammonia() {
+			return
+		}
+		with++
+		for _, p := range s.Bath.Pour {
+			if p.Add == "water" && (p.C == nil || *p.C > 30) {
+				t.Errorf("%s: %s, in a bath with ammonia", r.Slug, p.Text)
+			}
+		}
+		if s.Bath.Water.HotL > 0 || warned(s, "thick-glass") || warned(s, "heat") {
+			t.Errorf("%s speaks of hot water: %+v %v", r.Slug, s.Bath.Water, s.Warnings)
+		}
+		if hot := r.Bath.Water.At > 40; hot != warned(s, "warm-after") {
+			t.Errorf("%s at %g C: %v", r.Slug, float64(r.Bath.Water.At), s.Warnings)
+		}
+		if start := s.Run; start != nil && (start.StartC < float64(r.Bath.Water.From)-0.01 || start.StartC > float64(r.Bath.Water.To)+0.01) {
+			t.Errorf("%s starts at %g C", r.Slug, start.StartC)
+		}
+	})
+	if with < 5 {
+		t.Errorf("only %d recipes with ammonia", with)
+	}
+}
+
+// TestColdBathGetsColdWater: no splash from the kettle.
+func TestColdBathGetsColdWater(t *testing.T) {
+	cold := 0
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		if r.Bath.Water.At > 25 {
+			return
+		}
+		cold++
+		if s.Bath.Water.HotL != 0 || strings.Contains(pourText(s), "95 C") {
+			t.Errorf("%s at %g C: %s", r.Slug, float64(r.Bath.Water.At), pourText(s))
+		}
+	})
+	if cold < 8 {
+		t.Errorf("only %d cold recipes", cold)
+	}
+}
+
+// TestAmmoniaCoolsTheBath: half a liter of cold ammonia solution in a bath of 1.5 L. By
+// hand: 1 L of water at 95 C, 4.2 kJ/K, and 455 g of solution at 20 C, 1.82 kJ/K, come to
+// 72 C; with a liter and a half of water alone it were 95 C.
+func TestAmmoniaCoolsTheBath(t *testing.T) {
+	what, err := reagent.Find("ammonia")
+	if err != nil {
+		t.Fatal(err)
+	}
+	stock, err := reagent.NewStock(what, "25 % solution", "", 0, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := Order{Recipe: master(t, "silver-black"), Shop: DefaultShop()} // mixed by its temperature
+	s := &Sheet{Bath: Mix{VolumeL: 1.5}}
+	if got := float64(o.hottest(s)); math.Abs(got-95) > 0.1 {
+		t.Errorf("water alone mixes to %g C", got)
+	}
+	s.Bath.Reagents = []ReagentLine{reagentLine(stock.Of(500), 1.5)}
+	if got := float64(o.hottest(s)); math.Abs(got-72.3) > 1 {
+		t.Errorf("with 500 mL of cold ammonia solution it mixes to %g C, want about 72", got)
+	}
+}
+
+// TestOneFigureIsMetWithinTwoPercent: a recipe with one printed figure has no range that
+// a dose could leave.
+func TestOneFigureIsMetWithinTwoPercent(t *testing.T) {
+	r := master(t, "copper-green-sulfate") // 80 and 20 g/L
+	p := piece(t, "copper-c110", "bar", metal.Dimensions{Length: 50, Width: 28, Thickness: 2.1})
+	for _, c := range []struct {
+		volume  float64
+		balance float64
+		warned  bool
+	}{{2, 0.1, false}, {0.507, 0.1, false}, {0.507, 0.2, false}, {0.507, 3, true}} {
+		s := sheet(t, Order{Recipe: r, Piece: p, Pieces: 2, Volume: measure.Liters(c.volume), Shop: Shop{ReadabilityG: measure.Grams(c.balance), Known: map[string]bool{"balance": true}}})
+		if got := warned(s, "balance"); got != c.warned {
+			t.Errorf("%g L with a balance of %g g: %v", c.volume, c.balance, s.Warnings)
+		}
+		for _, w := range s.Warnings {
+			if strings.Contains(w.Text, "the 80 g/L to 80 g/L") {
+				t.Errorf("%s", w.Text)
+			}
+		}
+	}
+}
+
+// TestGelInPourLinesAndEvents: 4.5 g/L are 15 g/L of a gel of 30 %, in the first bath
+// and in what is added to it.
+func TestGelInPourLinesAndEvents(t *testing.T) {
+	o := Order{Recipe: master(t, "silver-black"), Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 34, Thickness: 2.5}), Pieces: 600, Volume: 2, Transfer: plan.ByHand,
+		Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel", Percent: 30}}}
+	s := sheet(t, o)
+	if text := pourText(s); !strings.Contains(text, "30 g of liver of sulfur, gel") {
+		t.Errorf("the pour lines say %s", text)
+	}
+	added := 0
+	for _, e := range s.Events {
+		if e.Do != plan.FreshBath && e.Do != plan.Strengthen {
+			continue
+		}
+		added++
+		if len(e.Doses) != 1 || e.Doses[0].Form != "gel" || math.Abs(e.Doses[0].Amount-30*e.Share) > 0.051 || !strings.Contains(e.Say, "g of liver of sulfur") {
+			t.Errorf("%s adds %+v, a share of %g", e.Say, e.Doses, e.Share)
+		}
+	}
+	if added == 0 {
+		t.Error("600 medals by hand in 2 L add nothing to the bath")
+	}
+}
