@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"hepar/journal/internal/record"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -183,6 +184,52 @@ func (tx *Tx) Dip(ref string, d Dip, uses []Use, g Gate) (Batch, error) {
 		return Batch{}, err
 	}
 	return out, tx.bookOff(b.ID, e.By, e.Uses)
+}
+
+// Bench writes down one thing that was done at the bench. An entry that is there already
+// (by its key) changes nothing. A zero At of the entry means now; an earlier one, as of a
+// tablet that was out of reach, is kept beside the clock. The gate is looked at for that
+// time. It returns an error of kind Usage if the entry cannot follow those before it: a
+// load that somebody else wrote down.
+func (j *Journal) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
+	return change(j, false, func(tx *Tx) (Batch, error) { return tx.Bench(ref, entry, g) })
+}
+
+// Bench is Journal.Bench within one transaction.
+func (tx *Tx) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
+	b, err := tx.begin(ref, "dipped", Planned, Reviewed, Dipped)
+	if err != nil {
+		return Batch{}, err
+	}
+	log := run.Replay(b.Bench)
+	if log.Has(entry.Key) {
+		return *b, nil
+	}
+	if entry.Note, err = record.Note("note", entry.Note); err != nil {
+		return Batch{}, err
+	}
+	if err := log.Check(entry); err != nil {
+		return Batch{}, err
+	}
+	if (entry.Do == run.In || entry.Do == run.Out) && entry.Pieces > b.Made() {
+		return Batch{}, fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again")
+	}
+	at := entry.At
+	if at.IsZero() {
+		at = tx.Now
+	}
+	if err := tx.notAhead("entry", at); err != nil {
+		return Batch{}, err
+	}
+	e, err := tx.event(b.ID, record.Bench, entry.By, at)
+	if err != nil {
+		return Batch{}, err
+	}
+	if e.Reason, err = gate(b, at, g.WithoutReview); err != nil {
+		return Batch{}, err
+	}
+	e.Bench = &entry
+	return tx.batch(e)
 }
 
 // gate refuses work on a batch that has no valid review, unless there is a reason.

@@ -40,8 +40,11 @@ func (o *Order) loads(s *Sheet) error {
 		s.Events = append(s.Events, o.eventLine(s, e))
 	}
 	s.Run = &RunLine{StartC: p.StartC, LowestC: p.LowestC, LeastStrength: p.LeastStrength, Heat: string(run.Heat.Kind), Transfer: string(run.Transfer), Lid: o.Lid,
-		HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
+		AmbientC: float64(o.Shop.Ambient), HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
 		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
+	if run.Law.Known() {
+		s.Run.Law = &run.Law
+	}
 	if s.Run.Heat == "" {
 		s.Run.Heat = string(plan.NoHeat)
 	}
@@ -237,6 +240,8 @@ type RunLine struct {
 	Moves         []plan.Move   `json:"moves,omitempty"` // the assumptions that move this plan most
 	Measured      *Measured     `json:"measured_here,omitempty"`
 	BookS         float64       `json:"book_s,omitempty"` // the recipe's time, where Measured took its place
+	AmbientC      float64       `json:"ambient_c"`
+	Law           *kinetics.Law `json:"dip_time_law,omitempty"` // film time: it counts on from out to the rinse
 }
 
 // Sentence says in one sentence how well the run matches and what it takes.

@@ -114,6 +114,14 @@ func (e *Event) Check() error {
 			c.load(l)
 		}
 	}
+	if n := e.Bench; n != nil {
+		c.same(Note, "note of the bench", n.Note)
+		c.same(Line, "action", n.Action)
+		c.same(Line, "key of the entry", n.Key)
+		if c.err == nil {
+			c.add(n.Check())
+		}
+	}
 	if p := e.Photo; p != nil {
 		c.that(p.Path != "" && len(p.SHA256) == 32 && p.Bytes > 0, "the photo has no path, no SHA-256 or no size")
 		c.same(PathLine, "path of the photo", p.Path)

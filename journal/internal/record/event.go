@@ -3,6 +3,7 @@ package record
 import (
 	"strings"
 
+	"hepar/recipe/bath/run"
 	"hepar/recipe/measure"
 )
 
@@ -10,7 +11,8 @@ import (
 const (
 	Created    = "created"   // a batch is planned
 	Reviewed   = "reviewed"  // its safety review is acknowledged
-	Dipped     = "dipped"    // loads went through the bath
+	Dipped     = "dipped"    // loads went through the bath, written down together
+	Bench      = "bench"     // one thing was done at the bench
 	Logged     = "logged"    // its result is known
 	Amended    = "amended"   // one field is corrected
 	Withdrawn  = "withdrawn" // it does not count
@@ -55,8 +57,9 @@ type Event struct {
 	Container *ContainerPlan `cbor:"19,keyasint,omitempty" json:"container,omitempty"` // as it was added
 	For       ID             `cbor:"20,keyasint,omitzero" json:"for,omitzero"`         // of stock used: the batch; of an amendment: the container it comes from
 	Source    *Source        `cbor:"21,keyasint,omitempty" json:"source,omitempty"`    // of taken-over and salvaged
-	Unknown   map[string]any `cbor:"-" json:"unknown,omitempty"`                       // what a newer build wrote and this one does not know, by path
-	Raw       []byte         `cbor:"-" json:"raw,omitempty"`                           // the stored form of an event with Unknown, so that nothing is lost
+	Bench     *run.Entry     `cbor:"22,keyasint,omitempty" json:"bench,omitempty"`
+	Unknown   map[string]any `cbor:"-" json:"unknown,omitempty"` // what a newer build wrote and this one does not know, by path
+	Raw       []byte         `cbor:"-" json:"raw,omitempty"`     // the stored form of an event with Unknown, so that nothing is lost
 
 	Seq uint64 `cbor:"-" json:"-"` // its place in the chain, from 1
 }
