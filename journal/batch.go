@@ -228,6 +228,9 @@ func (tx *Tx) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
 	if e.Reason, err = gate(b, at, g.WithoutReview); err != nil {
 		return Batch{}, err
 	}
+	if e.Reason == b.WithoutReview {
+		e.Reason = "" // it is kept already
+	}
 	e.Bench = &entry
 	return tx.batch(e)
 }

@@ -91,8 +91,7 @@ func (b *benchRun) task(s run.Step) (head string, lines []string) {
 		brief := b.sheet.Brief(b.recipe, u)
 		return "MIX THE BATH", append([]string{brief.Bath}, brief.Pour...)
 	case run.Read:
-		lines = []string{"the plan has " + wholeC(u, s.At) + " now"}
-		return "READ THE TEMPERATURE", lines
+		return "READ THE TEMPERATURE", []string{"it should be about " + wholeC(u, s.At)}
 	case run.Act:
 		return "BEFORE LOAD " + fmt.Sprint(s.Load), []string{s.Say.In(u)}
 	case run.Coat:

@@ -14,8 +14,10 @@ import (
 	"hepar/recipe/measure"
 )
 
+// leadIn is the time from the key to the first piece in.
+var leadIn = 3 * time.Second
+
 const (
-	leadIn   = 3 * time.Second        // from the key to the first piece in
 	warnAt   = 3 * time.Second        // before the time is up
 	grace    = 20 * time.Second       // after it: then the planned time is written down
 	tickTime = 100 * time.Millisecond // of the clock on the screen
@@ -528,9 +530,12 @@ func (s *dipScreen) lines() []string {
 			foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"
 		case run.Dip:
 			foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+			head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
 			explain = append(explain, s.next(s.step))
 			if s.step.Wrong != "" && s.anyway != s.step.Load {
-				head, explain = "THE BATH DOES NOT DO", append([]string{s.wrong(s.step)}, explain...)
+				head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
+				explain = append([]string{s.wrong(s.step)}, explain...)
+				foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 			}
 		case run.Result:
 			foot = "SPACE goes on to the result"
@@ -592,9 +597,9 @@ func (s *dipScreen) figure() string {
 		return measure.Plain(s.shown) + unit
 	case run.Dip:
 		if s.step.Time > 120 {
-			return fmt.Sprintf("%d x %d:%02d", s.pieces, int(s.step.Time)/60, int(s.step.Time)%60)
+			return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
 		}
-		return fmt.Sprintf("%d x %d s", s.pieces, int(s.step.Time))
+		return fmt.Sprintf("%d s", int(s.step.Time))
 	case run.Coat:
 		return fmt.Sprint(s.pieces)
 	}
