@@ -257,8 +257,17 @@ func (s *Sheet) Sentence() measure.Note {
 	case m.Verdict == plan.NotKnown:
 		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")
 	default:
-		return measure.Say("The pieces ", string(m.Verdict), ": they differ by ", measure.Figures(m.SpreadPercent, 2), " % in film, and this finish forgives ", measure.Figures(m.WindowPercent, 2), " %. ", takes, ".")
+		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, ".")
 	}
+}
+
+// signed is a percentage with its sign.
+func signed(percent float64) string {
+	text := measure.Round(percent, 0)
+	if percent >= 0.5 {
+		text = "+" + text
+	}
+	return text
 }
 
 func plural(n int, what string) string {
