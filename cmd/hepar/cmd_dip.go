@@ -143,6 +143,9 @@ func lineRun(e *env, b *benchRun) error {
 		if s.Do == run.Dip {
 			e.note("  %s for %s\n", plural(s.Pieces, "piece"), b.units.Time(s.Time))
 		}
+		if s.Do == run.Wait {
+			e.note("  %s; an empty line goes on now\n", b.units.Time(s.Time))
+		}
 		for _, line := range lines {
 			e.note("%s", wrap("  ", oneLine(line)))
 		}
@@ -224,6 +227,8 @@ func (b *benchRun) plainEntry(s run.Step) (run.Entry, bool) {
 		e := b.acted(s.Action)
 		e.Event = s.Event
 		return e, true
+	case run.Wait:
+		return b.acted(run.Waited), true
 	case run.Coat:
 		e := b.entry(run.Out)
 		e.Load, e.Pieces = s.Load, s.Pieces

@@ -94,6 +94,8 @@ func (b *benchRun) task(s run.Step) (head string, lines []string) {
 		return "READ THE TEMPERATURE", []string{"it should be about " + wholeC(u, s.At)}
 	case run.Act:
 		return "BEFORE LOAD " + fmt.Sprint(s.Load), []string{s.Say.In(u)}
+	case run.Wait:
+		return fmt.Sprintf("WAIT BEFORE COAT %d OF %d", s.Load, s.Of), nil
 	case run.Coat:
 		head = fmt.Sprintf("COAT %d OF %d", s.Load, s.Of)
 		if b.sheet.Coats == nil {

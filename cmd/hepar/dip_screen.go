@@ -194,6 +194,12 @@ func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 func (s *dipScreen) ticked() tea.Cmd {
 	now := s.now()
 	switch s.state {
+	case showing:
+		if s.step.Do == run.Wait {
+			if s.refresh(); s.step.Do != run.Wait {
+				return bell(3)
+			}
+		}
 	case leading:
 		if now.Sub(s.start) < leadIn {
 			return nil
@@ -293,6 +299,10 @@ func (s *dipScreen) open(title string, list []choice) {
 // go_ does what the step asks.
 func (s *dipScreen) go_() tea.Cmd {
 	switch s.step.Do {
+	case run.Wait:
+		s.open("THE WAIT IS NOT OVER", []choice{{"wait on", func(*dipScreen) tea.Cmd { return nil }},
+			{"go on now", func(s *dipScreen) tea.Cmd { return s.keep(s.acted(run.Waited)) }}})
+		return nil
 	case run.Mix:
 		return s.keep(s.entry(run.Mixed))
 	case run.Act:
@@ -600,8 +610,8 @@ func (s *dipScreen) figure() string {
 			return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
 		}
 		return fmt.Sprintf("%d s", int(s.step.Time))
-	case run.Coat:
-		return fmt.Sprint(s.pieces)
+	case run.Wait:
+		return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
 	}
 	return ""
 }

@@ -35,13 +35,14 @@ const (
 	Mix    = "mix"
 	Dip    = "dip"
 	Coat   = "coat"
+	Wait   = "wait" // until the next coat
 	Act    = "act"
 	Result = "result"
 )
 
 // Step is what to do now.
 type Step struct {
-	Do       string          // Mix, Read, Act, Dip, Coat or Result
+	Do       string          // Mix, Read, Act, Dip, Coat, Wait or Result
 	Load     int             // for Dip and Coat, and the load that comes next otherwise; 0 where none is left
 	Of       int             // loads of the sheet
 	Done     int             // loads that are out
@@ -81,7 +82,7 @@ func (r *Run) step(now time.Time) Step {
 		s.Load, s.Open = r.open.Load, r.open
 	}
 	if r.sheet.Coats != nil || len(r.sheet.Loads) == 0 {
-		return r.coat(s)
+		return r.coat(s, now)
 	}
 	l := r.sheet.Loads[s.Load-1]
 	s.Pieces, s.Bath = l.Pieces, r.bathOf(l)
@@ -109,13 +110,26 @@ func (r *Run) step(now time.Time) Step {
 
 // coat is the next coat of a brushed or sprayed finish, or the single dip of a sheet
 // without loads.
-func (r *Run) coat(s Step) Step {
+func (r *Run) coat(s Step, now time.Time) Step {
 	s.Do, s.Pieces = Coat, r.sheet.Pieces+r.sheet.Spares
-	if c := r.sheet.Coats; c != nil && s.Load < r.count() {
+	c := r.sheet.Coats
+	if c == nil {
+		return s
+	}
+	if last := r.Last(); last != nil && last.Do == Out && c.WaitS > 0 {
+		if left := c.WaitS - now.Sub(last.At).Seconds(); left > 0 {
+			s.Do, s.Time = Wait, measure.Seconds(math.Ceil(left))
+			return s
+		}
+	}
+	if s.Load < r.count() {
 		s.Time = measure.Seconds(c.WaitS)
 	}
 	return s
 }
+
+// Waited is the action of an entry that ends a wait before its time.
+const Waited = "waited"
 
 // count is how many loads or coats the sheet has; one where it has none.
 func (r *Run) count() int {

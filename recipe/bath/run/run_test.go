@@ -113,10 +113,16 @@ func TestRunFollowsTheSheet(t *testing.T) {
 		sheet, r := planned(t, c.slug, c.alloy, 48, 6, c.heat)
 		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
 		var order []string
+		waits := 0
 		for range 500 {
 			s := b.run().Next(b.now)
 			if s.Do == Result {
 				break
+			}
+			if s.Do == Wait {
+				b.now = b.now.Add(time.Duration(s.Time) * time.Second)
+				waits++
+				continue
 			}
 			order = append(order, s.Do)
 			b.obey(s)
@@ -126,6 +132,9 @@ func TestRunFollowsTheSheet(t *testing.T) {
 		pieces, of := log.Dipped()
 		if pieces != 48 || of != 48 || log.Next(b.now).Do != Result {
 			t.Errorf("%s, heat %s: %d of %d pieces after %v", c.slug, c.heat, pieces, of, order)
+		}
+		if c := sheet.Coats; c != nil && c.WaitS > 20 && waits != c.Number-1 {
+			t.Errorf("%s: %d waits between %d coats", r.Slug, waits, c.Number)
 		}
 		if sheet.Coats == nil {
 			if len(log.Loads()) != len(sheet.Loads) || order[0] != Mix || order[1] != Read {
