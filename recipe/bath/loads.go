@@ -244,6 +244,22 @@ type RunLine struct {
 	Law           *kinetics.Law `json:"dip_time_law,omitempty"` // film time: it counts on from out to the rinse
 }
 
+// BathLife is how long the first bath of the plan is used, from mixing on, up to the next
+// quarter of an hour; 0 where there is no run. A bath is mixed fresh for each order.
+func (s *Sheet) BathLife() measure.Seconds {
+	if s.Run == nil {
+		return 0
+	}
+	minutes := s.Run.Totals.Minutes
+	for _, e := range s.Events {
+		if e.Do == plan.FreshBath {
+			minutes = e.AtMin
+			break
+		}
+	}
+	return measure.Seconds(math.Ceil((minutes+MixingMinutes)/15) * 15 * 60)
+}
+
 // Sentence says in one sentence how well the run matches and what it takes.
 func (s *Sheet) Sentence() measure.Note {
 	m, r := s.Match, s.Run
