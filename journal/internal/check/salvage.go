@@ -17,12 +17,9 @@ import (
 	"hepar/recipe/fault"
 )
 
-// chunk is how many events are written in one transaction, and chunkBytes how many
-// bytes of texts: both bound the memory.
-const (
-	chunk      = 2000
-	chunkBytes = 4 << 20
-)
+// partBytes is about how many bytes are written in one transaction. It bounds the
+// memory.
+const partBytes = 2 << 20
 
 // Gap is a row of events that could not be read.
 type Gap struct {
@@ -266,25 +263,17 @@ func (s *salvage) read(p place, v any) (frame []byte, err error) {
 	return frame, record.Unmarshal(body, v)
 }
 
-// writeTexts writes the recipes and sheets.
-func (s *salvage) writeTexts() error {
-	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	for len(places) > 0 {
-		if err := s.made.Update(func(tx *store.Tx) error {
-			for size := 0; len(places) > 0 && size < chunkBytes; places = places[1:] {
-				var b store.Blob
-				frame, err := s.read(places[0], &b)
-				if err == nil {
-					_, err = b.Content()
-				}
+// inParts calls write for each of all, in one transaction for each part of the work,
+// whose weight is about the bytes that it writes.
+func inParts[T any](made *store.File, all []T, write func(*store.Tx, T) (weight int, err error)) error {
+	for len(all) > 0 {
+		if err := made.Update(func(tx *store.Tx) error {
+			for done := 0; len(all) > 0 && done < partBytes; all = all[1:] {
+				weight, err := write(tx, all[0])
 				if err != nil {
-					s.hurt("byte", uint64(places[0].at), err)
-					continue
-				}
-				size += len(frame)
-				if err := tx.PutBlobFrame(b.SHA256, frame); err != nil {
 					return err
 				}
+				done += weight
 			}
 			return nil
 		}); err != nil {
@@ -294,64 +283,64 @@ func (s *salvage) writeTexts() error {
 	return nil
 }
 
+// writeTexts writes the recipes and sheets.
+func (s *salvage) writeTexts() error {
+	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
+	return inParts(s.made, places, func(tx *store.Tx, p place) (int, error) {
+		var b store.Blob
+		frame, err := s.read(p, &b)
+		if err == nil {
+			_, err = b.Content()
+		}
+		if err != nil {
+			s.hurt("byte", uint64(p.at), err)
+			return 0, nil
+		}
+		return len(frame), tx.PutBlobFrame(b.SHA256, frame)
+	})
+}
+
 // writeEvents writes the events in their order. Then it replays every batch and
 // container from them, which makes the lists, the index and the numbers.
 func (s *salvage) writeEvents() error {
 	lists := map[record.ID][]uint64{} // the events of each, by their new places
 	written := s.events[:0]
-	for part := range slices.Chunk(s.events, chunk) {
-		if err := s.made.Update(func(tx *store.Tx) error {
-			for _, p := range part {
-				var link store.Link
-				var e *record.Event
-				_, err := s.read(p, &link)
-				if err == nil {
-					e, err = record.Decode(link.Body)
-				}
-				if err != nil {
-					s.hurt("event", p.seq, err)
-					continue
-				}
-				if err := tx.Chain(e, link.Body); err != nil {
-					return err
-				}
-				written = append(written, p)
-				if !e.Of.IsZero() {
-					lists[e.Of] = append(lists[e.Of], e.Seq)
-				}
-			}
-			if s.watch != nil {
-				s.watch(len(written))
-			}
-			return nil
-		}); err != nil {
-			return err
+	if err := inParts(s.made, s.events, func(tx *store.Tx, p place) (int, error) {
+		var link store.Link
+		var e *record.Event
+		frame, err := s.read(p, &link)
+		if err == nil {
+			e, err = record.Decode(link.Body)
 		}
+		if err != nil {
+			s.hurt("event", p.seq, err)
+			return 0, nil
+		}
+		if written = append(written, p); s.watch != nil && len(written)%watchEvery == 0 {
+			s.watch(len(written))
+		}
+		err = tx.Chain(e, link.Body)
+		if !e.Of.IsZero() {
+			lists[e.Of] = append(lists[e.Of], e.Seq)
+		}
+		return len(frame), err
+	}); err != nil {
+		return err
 	}
 	s.events, s.Events = written, len(written)
 	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
-	for len(ids) > 0 {
-		if err := s.made.Update(func(tx *store.Tx) error {
-			for done := 0; len(ids) > 0 && done < chunk; ids = ids[1:] {
-				var events []*record.Event
-				for _, seq := range lists[ids[0]] {
-					e, err := tx.Event(seq)
-					if err != nil {
-						return err
-					}
-					events = append(events, e)
-				}
-				done += len(events)
-				if _, err := tx.Enlist(events); err != nil {
-					return err
-				}
+	return inParts(s.made, ids, func(tx *store.Tx, id record.ID) (int, error) {
+		var events []*record.Event
+		for _, seq := range lists[id] {
+			e, err := tx.Event(seq)
+			if err != nil {
+				return 0, err
 			}
-			return nil
-		}); err != nil {
-			return err
+			events = append(events, e)
 		}
-	}
-	return nil
+		_, err := tx.Enlist(events)
+		return len(events) << 10, err
+	})
 }
 
 // count counts what is lost.

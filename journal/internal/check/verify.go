@@ -168,13 +168,13 @@ func (v *verifier) ticked(seq uint64) bool { return v.listed[seq/64]&(1<<(seq%64
 // replayed checks a batch or a container.
 func (v *verifier) replayed(where string, id record.ID, events []*record.Event, stock bool) {
 	r := store.Replay(id, events, stock)
-	v.checked(where, events, r.Newer())
-	if err := r.Fits(); err != nil && (len(r.Newer()) == 0 || len(r.Faults()) > 0) {
+	v.checked(where, events, r.Newer)
+	if err := r.Fits(); err != nil && (len(r.Newer) == 0 || len(r.Faults) > 0) {
 		v.wrong(where, "%v", err)
 	}
-	year, rest, _ := strings.Cut(r.Number(), "-")
+	year, rest, _ := strings.Cut(r.Number, "-")
 	if n, err := strconv.ParseUint(rest, 10, 64); err == nil && n > v.tx.Numbers()[year] {
-		v.add(where, "its number %s may be given out again", r.Number())
+		v.add(where, "its number %s may be given out again", r.Number)
 	}
 	for _, k := range r.Keys() {
 		v.keys += v.key(k, id)

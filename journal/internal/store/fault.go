@@ -48,7 +48,9 @@ func (f *File) busy(who string) error {
 
 // Explain turns an error of the file, or of a transaction, into a fault.
 func (f *File) Explain(err error) error {
-	failure := func(what, cure string) error { return fault.Failuref(what, f.name()).Because(Reason(err)).Try("%s", cure) }
+	failure := func(what, cure string) error {
+		return fault.Failuref(what, f.name()).Because(Reason(err)).Try("%s", cure)
+	}
 	switch {
 	case err == nil || isFault(err):
 		return err

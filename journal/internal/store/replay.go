@@ -10,46 +10,20 @@ import (
 type Replayed struct {
 	Batch     *record.Batch
 	Container *record.Container
+
+	Number string   // empty if the event that gives it is missing
+	Faults []string // what does not fit among the events
+	Newer  []string // what a newer hepar wrote and this one does not understand
 }
 
 // Replay returns the batch or, with stock, the container that the events make.
 func Replay(id record.ID, events []*record.Event, stock bool) Replayed {
 	if stock {
-		return Replayed{Container: record.ReplayContainer(id, events)}
+		c := record.ReplayContainer(id, events)
+		return Replayed{Container: c, Number: c.Number, Faults: c.Faults, Newer: c.Newer}
 	}
-	return Replayed{Batch: record.Replay(id, events)}
-}
-
-// Number returns its short number; empty if the event that gives it is missing.
-func (r Replayed) Number() string {
-	if r.Batch == nil {
-		return r.Container.Number
-	}
-	return r.Batch.Number
-}
-
-// Name returns what messages call it.
-func (r Replayed) Name() string {
-	if r.Batch == nil {
-		return "container " + r.Container.Number
-	}
-	return "batch " + r.Batch.Name()
-}
-
-// Faults returns what does not fit among the events.
-func (r Replayed) Faults() []string {
-	if r.Batch == nil {
-		return r.Container.Faults
-	}
-	return r.Batch.Faults
-}
-
-// Newer returns what a newer hepar wrote and this one does not understand.
-func (r Replayed) Newer() []string {
-	if r.Batch == nil {
-		return r.Container.Newer
-	}
-	return r.Batch.Newer
+	b := record.Replay(id, events)
+	return Replayed{Batch: b, Number: b.Number, Faults: b.Faults, Newer: b.Newer}
 }
 
 // Fits returns an error if the events do not hold together.
@@ -57,10 +31,9 @@ func (r Replayed) Fits() error {
 	switch {
 	case r.Batch != nil:
 		return r.Batch.Fits()
-	case len(r.Container.Faults) > 0:
-		return fault.Usagef("container %s does not hold together: %s", r.Container.Number, r.Container.Faults[0]).Try("leave it out")
-	}
-	if len(r.Container.Newer) > 0 { // a newer hepar may have other limits
+	case len(r.Faults) > 0:
+		return fault.Usagef("container %s does not hold together: %s", r.Number, r.Faults[0]).Try("leave it out")
+	case len(r.Newer) > 0: // a newer hepar may have other limits
 		return nil
 	}
 	return r.Container.Check()
@@ -72,8 +45,8 @@ func (r Replayed) Keys() []record.Key {
 	if r.Batch != nil {
 		keys = append(r.Batch.Keys(), allBatches)
 	}
-	if number := r.Number(); number != "" {
-		keys = append(keys, record.Key{Tag: byNumber, Value: number})
+	if r.Number != "" {
+		keys = append(keys, record.Key{Tag: byNumber, Value: r.Number})
 	}
 	return keys
 }

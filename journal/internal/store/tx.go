@@ -17,7 +17,6 @@ import (
 
 // Tx is one transaction of a journal. What it returns is a copy.
 type Tx struct {
-	File  *File
 	About About
 	Now   time.Time // of this transaction, with the offset of the bench
 
@@ -52,7 +51,7 @@ func put(kv Bucketed, bucket string, key []byte, kind byte, v any) error {
 }
 
 func newTx(f *File, kv Bucketed, write bool) (*Tx, error) {
-	tx := &Tx{File: f, Now: f.Now(), kv: &recorder{kv, map[[2]string]bool{}}}
+	tx := &Tx{Now: f.Now(), kv: &recorder{kv, map[[2]string]bool{}}}
 	about := kv.Get(metaBucket, aboutKey)
 	if about != nil {
 		if err := unseal(AboutFrame, about, &tx.About); err != nil {
@@ -254,7 +253,7 @@ func (tx *Tx) Enlist(events []*record.Event) (any, error) {
 			}
 		}
 	}
-	year, rest, _ := strings.Cut(made.Number(), "-")
+	year, rest, _ := strings.Cut(made.Number, "-")
 	if n, err := strconv.ParseUint(rest, 10, 64); err == nil {
 		tx.Skip(year, n)
 	}
@@ -327,8 +326,8 @@ func (tx *Tx) replay(id record.ID, stock bool) (Replayed, error) {
 		return Replayed{}, err
 	}
 	r := Replay(id, events, stock)
-	if events == nil || len(r.Faults()) > 0 && !tx.Salvaging() {
-		return r, fmt.Errorf("%w: %s: %s", ErrTangled, r.Name(), r.Faults()[0])
+	if events == nil || len(r.Faults) > 0 && !tx.Salvaging() {
+		return r, fmt.Errorf("%w: %s %s: %s", ErrTangled, id, r.Number, r.Faults[0])
 	}
 	return r, nil
 }
@@ -349,31 +348,24 @@ func (tx *Tx) Container(id record.ID) (*record.Container, error) {
 }
 
 // Frozen adds the text of its recipe and its sheet to a batch.
-func (tx *Tx) Frozen(b *record.Batch) error {
-	for _, part := range []struct {
-		sum record.Digest
-		set func([]byte)
-	}{
-		{b.TextSHA, func(text []byte) { b.Text = string(text) }},
-		{b.SheetSHA, func(text []byte) { b.Sheet = text }},
-	} {
-		if len(part.sum) == 0 {
-			continue
+func (tx *Tx) Frozen(b *record.Batch) (err error) {
+	read := func(sum record.Digest) []byte {
+		if len(sum) == 0 {
+			return nil
 		}
-		text, err := tx.Blob(part.sum)
-		if err != nil && !tx.Salvaging() {
-			return err
+		text, lost := tx.Blob(sum)
+		if lost != nil && !tx.Salvaging() {
+			err = lost
 		}
-		part.set(text)
+		return text
 	}
-	return nil
+	b.Text, b.Sheet = string(read(b.TextSHA)), read(b.SheetSHA)
+	return err
 }
 
 // A short number is given out once in a journal. Two benches that never met may
 // have given the same one to different batches: after a merge both are written with
 // an ending of four characters, the last of their ids.
-
-const endingSize = 4
 
 // Numbered returns the ids of the batches or containers that bear a number.
 func (tx *Tx) Numbered(number string) (ids []record.ID, err error) {
@@ -398,7 +390,7 @@ func (tx *Tx) ending(b *record.Batch) error {
 
 // Ending returns the last four characters of an id, in the number of a batch that
 // shares it.
-func Ending(id record.ID) string { text := id.String(); return text[len(text)-endingSize:] }
+func Ending(id record.ID) string { text := id.String(); return text[len(text)-4:] }
 
 // NextNumber returns the next short number of a year ("2026") or of the shelf ("S").
 func (tx *Tx) NextNumber(of string) string {
