@@ -378,7 +378,7 @@ func TestABombIsNotUnpacked(t *testing.T) {
 	for _, length := range []int{1 << 10, record.MaxSheet, 1500 << 20, -2} {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		_, err := store.Blob{SHA256: sum[:], Length: length, Packed: true, Data: packed.Bytes()}.Content()
+		_, err := store.Blob{SHA256: sum[:], Length: length, Data: packed.Bytes()}.Content()
 		runtime.ReadMemStats(&after)
 		if err == nil || after.TotalAlloc-before.TotalAlloc > 16<<20 {
 			t.Errorf("length %d: %v, %d MiB", length, err, (after.TotalAlloc-before.TotalAlloc)>>20)

@@ -123,7 +123,7 @@ func TestClaimedLength(t *testing.T) {
 		t.Fatal(err)
 	}
 	sum := sha256.Sum256([]byte("a sheet"))
-	frame := must[[]byte](t)(store.Seal(store.BlobFrame, store.Blob{SHA256: sum[:], Length: claimed, Packed: true, Data: append(packed.Bytes(), make([]byte, 2<<20)...)}))
+	frame := must[[]byte](t)(store.Seal(store.BlobFrame, store.Blob{SHA256: sum[:], Length: claimed, Data: append(packed.Bytes(), make([]byte, 2<<20)...)}))
 	tamper(t, j.Path(), func(tx *store.Tx) error { return tx.PutBlobFrame(sum[:], frame) })
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)

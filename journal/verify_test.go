@@ -100,11 +100,11 @@ func TestVerifyFindsForgery(t *testing.T) {
 		"a key of the index gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			k, _ := tx.Bucket([]byte("index")).Cursor().Seek([]byte("l"))
 			return tx.Bucket([]byte("index")).Delete(bytes.Clone(k))
-		}, "is not found under"},
+		}, "not those that follow"},
 		"a key of the index made up": {func(_ testing.TB, tx *bolt.Tx) error {
 			id, _ := first(tx, "batches")
 			return tx.Bucket([]byte("index")).Put(append([]byte("lno such lot\x00"), id...), nil)
-		}, "should not be"},
+		}, "not those that follow"},
 		"a text gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			k, _ := first(tx, "blobs")
 			return tx.Bucket([]byte("blobs")).Delete(bytes.Clone(k))

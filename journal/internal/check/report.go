@@ -1,7 +1,6 @@
 package check
 
 import (
-	"errors"
 	"fmt"
 
 	"hepar/recipe/fault"
@@ -53,6 +52,10 @@ func (r *Report) add(where, format string, args ...any) {
 	list(&r.Findings, &r.More, where, format, args...)
 }
 
+func (r *Report) missing(where, format string, args ...any) {
+	list(&r.Missing, &r.MoreMissing, where, format, args...)
+}
+
 func (r *Report) newer(where, format string, args ...any) {
 	list(&r.Newer, &r.MoreNewer, where, format, args...)
 }
@@ -64,12 +67,4 @@ func list(to *[]Finding, more *int, where, format string, args ...any) {
 		return
 	}
 	*to = append(*to, Finding{Where: measure.Clean(where), What: measure.Clean(fmt.Sprintf(format, args...))})
-}
-
-// reasonOf returns what lies under the sentence that names the file.
-func reasonOf(err error) error {
-	if cause := errors.Unwrap(err); cause != nil {
-		return cause
-	}
-	return err
 }

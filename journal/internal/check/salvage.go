@@ -17,12 +17,9 @@ import (
 	"hepar/recipe/fault"
 )
 
-// chunk is how many events are written in one transaction, and chunkBytes how many
-// bytes of texts: both bound the memory.
-const (
-	chunk      = 2000
-	chunkBytes = 4 << 20
-)
+// partBytes is about how many bytes are written in one transaction. It bounds the
+// memory.
+const partBytes = 2 << 20
 
 // Gap is a row of events that could not be read.
 type Gap struct {
@@ -66,7 +63,7 @@ func (r SalvageReport) Whole() bool {
 // It returns an error of kind Failure if there is something at into, and of kind
 // Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
-	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}, Incomplete: []Finding{}}
+	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}
 	taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
 	if _, err := os.Lstat(into); err == nil {
 		return report, taken
@@ -81,34 +78,27 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 		return report, f.Explain(err)
 	}
 	report.Bytes = info.Size()
-	s := &salvage{file: file, SalvageReport: &report, watch: watch, events: map[uint64]place{}, twice: map[uint64][]place{}, blobs: map[[32]byte]place{}}
+	s := &salvage{SalvageReport: &report, file: file, watch: watch, blobs: map[[32]byte]place{}}
 	s.scan()
-	if len(s.order) == 0 && len(s.blobs) == 0 {
+	if len(s.events) == 0 && len(s.blobs) == 0 {
 		return report, fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup")
 	}
-	made, err := store.Beside(into, nil)
+	if s.made, err = store.Beside(into, nil); err != nil {
+		return report, err
+	}
+	defer s.made.Drop()
+	s.made.Called, s.made.Now = into, f.Now
+	if err := s.write(); err != nil {
+		return report, store.NoRoom(into, err)
+	}
+	verified, err := Verify(s.made, nil)
 	if err != nil {
 		return report, err
 	}
-	defer made.Drop()
-	made.Salvage, made.Called, made.Now = true, into, f.Now
-	if err := s.write(made); err != nil {
-		return report, store.NoRoom(into, err)
-	}
-	if report.Verified, err = Verify(made, nil); err != nil {
-		return report, err
-	}
-	report.Verified.Path = into
-	report.Events, report.Batches, report.Containers = len(s.order), report.Verified.Batches, report.Verified.Containers
-	report.ID = report.Verified.ID
-	for _, m := range report.Verified.Missing {
-		list(&report.Incomplete, &report.MoreIncomplete, m.Where, "%s", m.What)
-	}
-	report.MoreIncomplete += report.Verified.MoreMissing
-	if err := made.Sync(); err != nil {
-		return report, store.NoRoom(into, err)
-	}
-	if err := store.Place(made.Path, into); errors.Is(err, fs.ErrExist) {
+	verified.Path = into
+	report.Verified, report.ID, report.Batches, report.Containers = verified, verified.ID, verified.Batches, verified.Containers
+	report.Incomplete, report.MoreIncomplete = verified.Missing, verified.MoreMissing
+	if err := store.Place(s.made.Path, into); errors.Is(err, fs.ErrExist) {
 		return report, taken
 	} else if err != nil {
 		return report, store.NoRoom(into, err)
@@ -116,55 +106,53 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 	return report, nil
 }
 
-// place is where a frame lies, and the beginnings of its digest and of the digest
-// of the frame before.
+// place is where a frame lies: at which byte, and how many bytes of it. The digests
+// of an event and of the one before are cut to their first four bytes.
 type place struct {
-	at     int64
-	digest uint32
-	prev   uint32
-	live   bool
+	seq          uint64 // of an event
+	at           int64
+	size         uint32
+	digest, prev uint32
+	live         bool // on a page to which the header leads
 }
 
 // salvage is one salvage. It holds places and no content.
 type salvage struct {
 	*SalvageReport
 	file  *os.File
+	made  *store.File
 	watch func(int)
 
 	about  store.About
 	head   store.Head         // the newest
 	known  bool               // the head is that of the last event
-	events map[uint64]place   // by their place in the chain
-	twice  map[uint64][]place // those of which there are different copies
+	events []place            // copies of one event may lie in several places
 	blobs  map[[32]byte]place // by their SHA-256
-	order  []uint64           // the events that are written
-	at     []int64            // where each of them lies
-	group  map[record.ID]int  // the batches and containers, in the order of their first event
-	of     []int              // of each event in order: its group; below zero if it is of the journal
+}
+
+// hurt notes a damage of the file.
+func (s *salvage) hurt(where string, at uint64, err error) {
+	list(&s.Damage, &s.MoreDamage, where+" "+strconv.FormatUint(at, 10), "%v", err)
 }
 
 // scan finds every frame in the file and chooses among copies.
 func (s *salvage) scan() {
-	hurt := func(where string, err error) { list(&s.Damage, &s.MoreDamage, where, "%v", err) }
-	live, last := store.Live(s.file, s.Bytes, func(err error) { hurt("pages", err) })
+	live, last := store.Live(s.file, s.Bytes, func(err error) { list(&s.Damage, &s.MoreDamage, "pages", "%v", err) })
 	bad := func(at int64, err error) {
 		if live(at) { // what lies on a page that nothing uses may well be half overwritten
-			hurt("byte "+strconv.FormatInt(at, 10), err)
+			s.hurt("byte", uint64(at), err)
 		}
 	}
 	store.ScanFrames(s.file, s.Bytes, bad, func(at int64, frame []byte) bool {
-		kind, body, _, err := store.Unframe(frame)
-		if err != nil {
-			return true
-		}
-		p := place{at: at, live: live(at)}
+		kind, body, size, _ := store.Unframe(frame)
+		p := place{at: at, size: uint32(size), live: live(at)}
 		switch kind {
 		case store.EventFrame:
 			var link store.Link
 			if record.Unmarshal(body, &link) == nil && link.Seq > 0 && len(link.Prev) == sha256.Size {
 				sum := sha256.Sum256(frame)
-				p.digest, p.prev = binary.BigEndian.Uint32(sum[:]), binary.BigEndian.Uint32(link.Prev)
-				s.found(link.Seq, p)
+				p.seq, p.digest, p.prev = link.Seq, binary.BigEndian.Uint32(sum[:]), binary.BigEndian.Uint32(link.Prev)
+				s.events = append(s.events, p)
 			}
 		case store.BlobFrame:
 			var b store.Blob
@@ -193,43 +181,23 @@ func (s *salvage) scan() {
 	s.choose()
 }
 
-// found notes a copy of an event.
-func (s *salvage) found(seq uint64, p place) {
-	had, there := s.events[seq]
-	switch {
-	case !there:
-		s.events[seq] = p
-	case had.digest == p.digest:
-		if p.live {
-			s.events[seq] = p
-		}
-	default: // a write that was never finished left an event that did not happen
-		if s.twice[seq] == nil {
-			s.twice[seq] = []place{had}
-		}
-		s.twice[seq] = append(s.twice[seq], p)
-	}
-}
-
 // choose decides which events are written: what live pages hold; of the rest, the
-// copies that the event after them names as the one before.
+// copies that the event after them names as the one before. A write that was never
+// finished left events that did not happen.
 func (s *salvage) choose() {
-	seqs := slices.Sorted(maps.Keys(s.events))
-	if s.known {
-		seqs = slices.DeleteFunc(seqs, func(seq uint64) bool { return seq > s.head.Seq && !s.events[seq].live })
-	}
+	slices.SortStableFunc(s.events, func(a, b place) int { return cmp.Compare(a.seq, b.seq) })
+	var chosen []place
 	var next place // the event after; of the last, what the head names
-	follows := uint64(0)
 	if len(s.head.Digest) == sha256.Size {
-		next, follows = place{prev: binary.BigEndian.Uint32(s.head.Digest), live: s.known}, s.head.Seq
+		next = place{seq: s.head.Seq + 1, prev: binary.BigEndian.Uint32(s.head.Digest)}
 	}
-	for i := len(seqs) - 1; i >= 0; i-- {
-		seq := seqs[i]
-		copies := s.twice[seq]
-		if copies == nil {
-			copies = []place{s.events[seq]}
+	for end := len(s.events); end > 0; {
+		seq := s.events[end-1].seq
+		start := end - 1
+		for start > 0 && s.events[start-1].seq == seq {
+			start--
 		}
-		named := seq == follows
+		named := seq+1 == next.seq
 		rank := func(p place) int {
 			switch {
 			case p.live:
@@ -239,99 +207,53 @@ func (s *salvage) choose() {
 			}
 			return 0
 		}
-		best := slices.MaxFunc(copies, func(a, b place) int { return cmp.Compare(rank(a), rank(b)) })
-		if named && rank(best) == 0 { // it never happened
+		best := slices.MaxFunc(s.events[start:end], func(a, b place) int { return cmp.Compare(rank(a), rank(b)) })
+		end = start
+		if rank(best) == 0 && (named || s.known && seq > s.head.Seq) { // it never happened
 			continue
 		}
-		next, follows = best, seq-1
-		s.order, s.at = append(s.order, seq), append(s.at, best.at)
+		chosen, next = append(chosen, best), best
 	}
-	slices.Reverse(s.order)
-	slices.Reverse(s.at)
-	s.events, s.twice = nil, nil
+	slices.Reverse(chosen)
+	s.events = chosen
 }
 
 // write makes the new journal.
-func (s *salvage) write(made *store.File) error {
+func (s *salvage) write() error {
 	s.NewID = s.about.Journal.IsZero()
-	if err := made.Lay(store.About{Journal: s.about.Journal}); err != nil {
+	if err := s.made.Lay(s.about.Journal); err != nil {
 		return err
 	}
-	return made.Many(func(update updater) error {
-		err := update(func(tx *store.Tx) error {
-			for of, n := range s.head.Numbers {
-				tx.Skip(of, n)
-			}
-			return tx.MarkSalvaged()
-		})
-		for _, step := range []func(updater) error{s.writeTexts, s.writeEvents, s.writeLists, s.close} {
-			if err == nil {
-				err = step(update)
-			}
+	if err := s.made.Update(func(tx *store.Tx) error {
+		for of, n := range s.head.Numbers {
+			tx.Skip(of, n)
 		}
+		tx.MarkSalvaged()
+		return nil
+	}); err != nil {
 		return err
-	})
-}
-
-// updater runs one transaction of the new journal.
-type updater = func(func(*store.Tx) error) error
-
-// close writes the event that says what was saved and what was not.
-func (s *salvage) close(update updater) error {
+	}
+	if err := s.writeTexts(); err != nil {
+		return err
+	}
+	if err := s.writeEvents(); err != nil {
+		return err
+	}
 	s.count()
-	return update(func(tx *store.Tx) error {
+	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
+	return s.made.Update(func(tx *store.Tx) error {
 		_, digest := tx.Head()
 		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
-			How: "salvaged", File: nameOf(s.From), Journal: s.about.Journal, SHA256: digest, Events: uint64(len(s.order)), Lost: s.LostEvents, Tail: s.TailLost,
+			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,
 		}})
 		return err
 	})
 }
 
-// nameOf returns the name of a file if it can be kept in an event.
-func nameOf(path string) string {
-	name, err := record.PathLine("name of the file", filepath.Base(path))
-	if err != nil {
-		return ""
-	}
-	return name
-}
-
-// writeTexts writes the recipes and sheets.
-func (s *salvage) writeTexts(update updater) error {
-	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	s.blobs = nil
-	for len(places) > 0 {
-		err := update(func(tx *store.Tx) error {
-			for size := 0; len(places) > 0 && size < chunkBytes; places = places[1:] {
-				var b store.Blob
-				frame, err := s.read(places[0].at, &b)
-				if err == nil {
-					_, err = b.Content()
-				}
-				if err != nil {
-					list(&s.Damage, &s.MoreDamage, "byte "+strconv.FormatInt(places[0].at, 10), "%v", err)
-					continue
-				}
-				size += len(frame)
-				if err := tx.PutBlobFrame(b.SHA256, frame); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // read reads the frame at a place.
-func (s *salvage) read(at int64, v any) (frame []byte, err error) {
-	part := make([]byte, 1<<10) // most frames are shorter
-	n, _ := s.file.ReadAt(part, at)
-	if frame, err = store.FrameAt(s.file, at, part[:n]); err != nil {
+func (s *salvage) read(p place, v any) (frame []byte, err error) {
+	frame = make([]byte, p.size)
+	if _, err := s.file.ReadAt(frame, p.at); err != nil {
 		return nil, err
 	}
 	_, body, _, err := store.Unframe(frame)
@@ -341,125 +263,105 @@ func (s *salvage) read(at int64, v any) (frame []byte, err error) {
 	return frame, record.Unmarshal(body, v)
 }
 
-// writeEvents writes the events in their order, and notes to what they belong.
-func (s *salvage) writeEvents(update updater) error {
-	s.group, s.of = map[record.ID]int{}, make([]int, 0, len(s.order))
-	seqs := s.order
-	s.order = s.order[:0]
-	for i := 0; i < len(seqs); {
-		err := update(func(tx *store.Tx) error {
-			for end := min(i+chunk, len(seqs)); i < end; i++ {
-				seq := seqs[i]
-				var link store.Link
-				_, err := s.read(s.at[i], &link)
-				var e *record.Event
-				if err == nil {
-					e, err = record.Decode(link.Body)
-				}
+// inParts calls write for each of all, in one transaction for each part of the work,
+// whose weight is about the bytes that it writes.
+func inParts[T any](made *store.File, all []T, write func(*store.Tx, T) (weight int, err error)) error {
+	for len(all) > 0 {
+		if err := made.Update(func(tx *store.Tx) error {
+			for done := 0; len(all) > 0 && done < partBytes; all = all[1:] {
+				weight, err := write(tx, all[0])
 				if err != nil {
-					list(&s.Damage, &s.MoreDamage, "event "+strconv.FormatUint(seq, 10), "%v", err)
-					continue
-				}
-				if err := tx.Chain(e, link.Body); err != nil {
 					return err
 				}
-				s.order = append(s.order, seq)
-				s.note(e)
-			}
-			if s.watch != nil {
-				s.watch(len(s.order))
+				done += weight
 			}
 			return nil
-		})
-		if err != nil {
+		}); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (s *salvage) note(e *record.Event) {
-	n, there := -1, true
-	if !e.Of.IsZero() {
-		if n, there = s.group[e.Of]; !there {
-			n = len(s.group)
-			s.group[e.Of] = n
+// writeTexts writes the recipes and sheets.
+func (s *salvage) writeTexts() error {
+	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
+	return inParts(s.made, places, func(tx *store.Tx, p place) (int, error) {
+		var b store.Blob
+		frame, err := s.read(p, &b)
+		if err == nil {
+			_, err = b.Content()
 		}
-	}
-	s.of = append(s.of, n)
+		if err != nil {
+			s.hurt("byte", uint64(p.at), err)
+			return 0, nil
+		}
+		return len(frame), tx.PutBlobFrame(b.SHA256, frame)
+	})
 }
 
-// writeLists replays every batch and container from its events, which makes the
-// lists, the index and the numbers.
-func (s *salvage) writeLists(update updater) error {
-	// The events of each group, in their order: counted, then put in their places.
-	first := make([]int, len(s.group)+1)
-	for _, n := range s.of {
-		if n >= 0 {
-			first[n+1]++
+// writeEvents writes the events in their order. Then it replays every batch and
+// container from them, which makes the lists, the index and the numbers.
+func (s *salvage) writeEvents() error {
+	lists := map[record.ID][]uint64{} // the events of each, by their new places
+	written := s.events[:0]
+	if err := inParts(s.made, s.events, func(tx *store.Tx, p place) (int, error) {
+		var link store.Link
+		var e *record.Event
+		frame, err := s.read(p, &link)
+		if err == nil {
+			e, err = record.Decode(link.Body)
 		}
-	}
-	for n := 1; n < len(first); n++ {
-		first[n] += first[n-1]
-	}
-	seqs := make([]uint64, first[len(first)-1])
-	next := slices.Clone(first)
-	for i, n := range s.of {
-		if n >= 0 {
-			seqs[next[n]] = uint64(i + 1)
-			next[n]++
-		}
-	}
-	s.of, s.group = nil, nil
-	for n := 0; n+1 < len(first); {
-		err := update(func(tx *store.Tx) error {
-			for done := 0; done < chunk && n+1 < len(first); n++ {
-				var events []*record.Event
-				for _, seq := range seqs[first[n]:first[n+1]] {
-					e, err := tx.Event(seq)
-					if err != nil {
-						return err
-					}
-					events = append(events, e)
-				}
-				done += len(events)
-				if _, err := tx.Enlist(events); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
 		if err != nil {
-			return err
+			s.hurt("event", p.seq, err)
+			return 0, nil
 		}
+		if written = append(written, p); s.watch != nil && len(written)%watchEvery == 0 {
+			s.watch(len(written))
+		}
+		err = tx.Chain(e, link.Body)
+		if !e.Of.IsZero() {
+			lists[e.Of] = append(lists[e.Of], e.Seq)
+		}
+		return len(frame), err
+	}); err != nil {
+		return err
 	}
-	return nil
+	s.events, s.Events = written, len(written)
+	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
+	return inParts(s.made, ids, func(tx *store.Tx, id record.ID) (int, error) {
+		var events []*record.Event
+		for _, seq := range lists[id] {
+			e, err := tx.Event(seq)
+			if err != nil {
+				return 0, err
+			}
+			events = append(events, e)
+		}
+		_, err := tx.Enlist(events)
+		return len(events) << 10, err
+	})
 }
 
 // count counts what is lost.
 func (s *salvage) count() {
 	s.TailLost = !s.known
-	last := s.head.Seq
-	if n := len(s.order); n > 0 {
-		last = max(last, s.order[n-1])
-	}
-	gap := func(from, to uint64) {
-		if from > to {
-			return
-		}
-		s.LostEvents += to - from + 1
-		if len(s.Gaps) < mostListed {
-			s.Gaps = append(s.Gaps, Gap{from, to})
-		} else {
-			s.MoreGaps++
-		}
-	}
 	next := uint64(1)
-	for _, seq := range s.order {
-		gap(next, seq-1)
-		next = seq + 1
+	gap := func(to uint64) { // the next that is there, or would be
+		if next < to {
+			s.LostEvents += to - next
+			if len(s.Gaps) < mostListed {
+				s.Gaps = append(s.Gaps, Gap{next, to - 1})
+			} else {
+				s.MoreGaps++
+			}
+		}
+		next = to + 1
 	}
-	gap(next, last)
+	for _, p := range s.events {
+		gap(p.seq)
+	}
+	gap(s.head.Seq + 1)
 }
 
 // HasFrames says whether there is anything of a journal in a file of so many bytes.

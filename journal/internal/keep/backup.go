@@ -79,9 +79,6 @@ func Backup(f *store.File, dir string, o BackupOptions) (BackupReport, error) {
 		return report, err
 	}
 	report.ID, report.Bytes, report.Events, report.Batches, report.Head = found.ID, found.Bytes, found.Events, found.Batches, found.Head
-	if err := copied.Sync(); err != nil {
-		return report, store.NoRoom(beside, err)
-	}
 	now := f.Now()
 	if report.Path, err = store.Give(copied.Path, dated(beside, now, found.Events, ending)); err != nil {
 		return report, store.NoRoom(beside, err)

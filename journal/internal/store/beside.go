@@ -1,6 +1,7 @@
 package store
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"hepar/journal/internal/record"
 	"hepar/recipe/fault"
 )
 
@@ -20,10 +22,10 @@ import (
 
 // made are the files that this process is making and that have no name of their
 // own yet, so that an end by a signal need not leave them.
-var made struct {
+var made = struct {
 	sync.Mutex
 	paths map[string]bool
-}
+}{paths: map[string]bool{}}
 
 // DropCopies removes what this process has been making beside journals. Call it
 // from a signal handler, and end without another word to the journal: whoever
@@ -35,21 +37,15 @@ func DropCopies() {
 	}
 }
 
-// besideName is the name of a file that is being made for the journal at path.
-func besideName(path string) string { return "." + filepath.Base(path) + ".new-" }
-
 // Beside makes a file in the folder of path, with no name of its own yet, with the
 // content of from if that is not nil. It removes those that were left by processes
 // that have ended.
 func Beside(path string, from *os.File) (*File, error) {
-	dir := filepath.Dir(path)
-	sweep(dir, besideName(path))
+	dir, name := filepath.Dir(path), "."+filepath.Base(path)+".new-"
+	sweep(dir, name)
 	made.Lock()
-	file, err := os.CreateTemp(dir, besideName(path)+"*") // mode 0600
+	file, err := os.CreateTemp(dir, name+"*") // mode 0600
 	if err == nil {
-		if made.paths == nil {
-			made.paths = map[string]bool{}
-		}
 		made.paths[file.Name()] = true
 	}
 	made.Unlock()
@@ -63,10 +59,7 @@ func Beside(path string, from *os.File) (*File, error) {
 			_, err = io.Copy(file, from)
 		}
 	}
-	if closed := file.Close(); err == nil {
-		err = closed
-	}
-	if err != nil {
+	if err = errors.Join(err, file.Close()); err != nil {
 		f.Drop()
 		return nil, NoRoom(f.Path, err)
 	}
@@ -102,37 +95,39 @@ func sweep(dir, prefix string) {
 	}
 }
 
-// Sync makes the content of the file durable.
-func (f *File) Sync() error {
-	file, err := os.OpenFile(f.Path, os.O_RDWR, 0)
+// settle makes the content of a file durable. If like is not nil the file gets its
+// mode and, where that is allowed, its owner and group.
+func settle(path string, like fs.FileInfo) error {
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
 		return err
 	}
-	err = file.Sync()
-	if closed := file.Close(); err == nil {
-		err = closed
+	if like != nil {
+		err = own(file, like)
 	}
-	return err
+	return errors.Join(err, file.Sync(), file.Close())
 }
 
-// Place gives the file at from the name to. It returns fs.ErrExist if there is
-// something: a link, unlike a rename, never overwrites what another process has made.
+// Place makes the file at from durable and moves it to the name to. It returns
+// fs.ErrExist if there is something: a link, unlike a rename, never overwrites what
+// another process has made.
 func Place(from, to string) error {
-	err := os.Link(from, to)
-	if err == nil {
-		return SyncFolder(filepath.Dir(to))
-	}
-	if _, there := os.Lstat(to); there == nil {
-		return fs.ErrExist
-	}
-	if err := os.Rename(from, to); err != nil { // a file system without links
+	if err := settle(from, nil); err != nil {
 		return err
 	}
-	return SyncFolder(filepath.Dir(to))
+	if err := os.Link(from, to); err != nil {
+		if _, there := os.Lstat(to); there == nil {
+			return fs.ErrExist
+		}
+		if err := os.Rename(from, to); err != nil { // a file system without links
+			return err
+		}
+	}
+	return syncFolder(filepath.Dir(to))
 }
 
-// Give gives the file at from the name to, or to with a count if that is taken:
-// nothing is ever overwritten. It returns the name given.
+// Give is Place, to a name with a count if the name is taken: nothing is ever
+// overwritten. It returns the name.
 func Give(from, to string) (string, error) {
 	ending := filepath.Ext(to)
 	start := strings.TrimSuffix(to, ending)
@@ -152,7 +147,7 @@ func Give(from, to string) (string, error) {
 // be; old is the file there, nil if there is none. With keep not empty the old
 // file stays beside under that name, which is returned.
 func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (kept string, err error) {
-	if err := by.Sync(); err != nil {
+	if err := settle(by.Path, nil); err != nil { // before others wait
 		return "", NoRoom(by.Path, err)
 	}
 	old, err := f.Hold(true)
@@ -181,12 +176,7 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 	if err := ready(old); err != nil {
 		return "", err
 	}
-	file, err := os.OpenFile(by.Path, os.O_RDWR, 0)
-	if err == nil {
-		err = own(file, info)
-		file.Close()
-	}
-	if err != nil {
+	if err := settle(by.Path, info); err != nil {
 		return "", NoRoom(by.Path, err)
 	}
 	if keep != "" {
@@ -197,73 +187,37 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 	if err := os.Rename(by.Path, f.Path); err != nil {
 		return kept, NoRoom(f.Path, err)
 	}
-	return kept, f.Explain(SyncFolder(filepath.Dir(f.Path)))
+	return kept, f.Explain(syncFolder(filepath.Dir(f.Path)))
 }
 
-// State is what a file is at a moment: two that are equal are the same content.
-type State struct {
-	there  bool
-	header header // zero if it cannot be read
-	size   int64
-	mod    time.Time // of a file whose header cannot be read
-}
+// State is what a file is at a moment: two that are equal are the same content. It
+// is the digest of the beginning, which every write changes.
+type State [sha256.Size]byte
 
-// StateOf returns the state of a file that is held; nil is no file.
+// StateOf returns the state of a file that is held; zero if it is nil.
 func StateOf(file *os.File) (s State) {
 	if file == nil {
 		return s
 	}
-	s.there = true
-	info, err := file.Stat()
-	if err != nil {
-		return s
-	}
-	s.size = info.Size()
-	if s.header, err = readHeader(file); err != nil {
-		s.header, s.mod = header{}, info.ModTime()
-	}
-	return s
+	hash := sha256.New()
+	_, _ = io.Copy(hash, io.NewSectionReader(file, 0, 1<<17)) // both headers, at any size of page
+	return State(hash.Sum(nil))
 }
 
 // CompactInto writes what is in the journal, as it is, into the empty file: no room
 // is left that nothing uses.
 func (f *File) CompactInto(empty *File) error {
-	file, err := os.OpenFile(empty.Path, os.O_RDWR, 0)
-	if err != nil {
-		return NoRoom(empty.Path, err)
-	}
-	defer file.Close() // a second close where the store has closed it
-	return f.session(false, true, func(from *boltFile) error {
-		to, err := openBolt(file, true, true)
-		if err != nil {
+	size := int64(0)
+	err := f.session(false, wholeWalk, func(from *boltFile) error {
+		return empty.session(true, noWalk, func(to *boltFile) (err error) {
+			size, err = to.take(from)
 			return NoRoom(empty.Path, err)
-		}
-		if err = to.take(from); err == nil {
-			err = to.Update(restamp)
-		}
-		if closed := to.close(); err == nil {
-			err = closed
-		}
-		if err == nil {
-			err = cutUnused(empty.Path)
-		}
-		return NoRoom(empty.Path, err)
+		})
 	})
-}
-
-// cutUnused cuts off the end of a file that no page reaches: the store makes its
-// files larger in steps of up to 16 MiB.
-func cutUnused(path string) error {
-	file, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
 		return err
 	}
-	defer file.Close()
-	h, err := readHeader(file)
-	if err != nil {
-		return err
-	}
-	return file.Truncate(int64(h.pages) * h.pageSize)
+	return NoRoom(empty.Path, os.Truncate(empty.Path, size)) // the store makes files larger in steps of up to 16 MiB
 }
 
 // Rebuild runs fn on a copy of the journal, or on an empty one if there is none,
@@ -288,7 +242,7 @@ func (f *File) Rebuild(fn func(copy *File) error) error {
 	defer copy.Drop()
 	copy.Now, copy.Called = f.Now, f.name()
 	if held == nil {
-		if err := copy.Lay(About{}); err != nil {
+		if err := copy.Lay(record.ID{}); err != nil {
 			return NoRoom(copy.Path, err)
 		}
 	}

@@ -17,6 +17,8 @@ type boltFile struct {
 	guard *guard // nil if every page was walked, or the file is new
 }
 
+var _ KV = (*boltFile)(nil)
+
 // openBolt opens the store in file, whose lock is held. Loose leaves syncs to the
 // caller: of a file that nobody else knows of yet.
 func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
@@ -33,20 +35,6 @@ func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
 	return &boltFile{db: db}, nil
 }
 
-func (f *boltFile) close() error { return f.db.Close() }
-
-// lay makes the buckets.
-func (f *boltFile) lay(names []string) error {
-	return f.db.Update(func(tx *bolt.Tx) error {
-		for _, name := range names {
-			if _, err := tx.CreateBucketIfNotExists([]byte(name)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-}
-
 // View runs fn in a transaction that only reads.
 func (f *boltFile) View(fn func(Bucketed) error) error {
 	return f.db.View(func(tx *bolt.Tx) error { return fn(boltTx{tx, f.guard}) })
@@ -57,20 +45,29 @@ func (f *boltFile) Update(fn func(Bucketed) error) error {
 	return f.db.Update(func(tx *bolt.Tx) error { return fn(boltTx{tx, f.guard}) })
 }
 
-// take copies all that is in another store, page by page, into this empty one.
-func (f *boltFile) take(from *boltFile) error { return bolt.Compact(f.db, from.db, 4<<20) }
-
-// check returns what the store itself finds wrong with its pages.
-func (f *boltFile) check(most int) (found []string) {
-	_ = f.db.View(func(tx *bolt.Tx) error {
-		for err := range tx.Check() {
-			if len(found) < most {
-				found = append(found, err.Error())
+// lay makes the buckets.
+func (f *boltFile) lay() error {
+	return f.db.Update(func(tx *bolt.Tx) error {
+		for _, name := range buckets {
+			if _, err := tx.CreateBucket([]byte(name)); err != nil {
+				return err
 			}
 		}
 		return nil
 	})
-	return found
+}
+
+// take copies all that is in another store, page by page, into this empty one, and
+// returns the size in bytes up to which the file is used.
+func (f *boltFile) take(from *boltFile) (size int64, err error) {
+	if err := bolt.Compact(f.db, from.db, 4<<20); err != nil {
+		return 0, err
+	}
+	if err := f.Update(restamp); err != nil {
+		return 0, err
+	}
+	err = f.db.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
+	return size, err
 }
 
 type boltTx struct {
@@ -78,94 +75,49 @@ type boltTx struct {
 	guard *guard
 }
 
-// bucket returns a bucket; a missing one is a fault of the file.
-func (t boltTx) bucket(name string) *bolt.Bucket {
+// bucket returns a bucket, after a look at the leaf in which key would be. A missing
+// bucket is a fault of the file.
+func (t boltTx) bucket(name string, key []byte) *bolt.Bucket {
 	b := t.tx.Bucket([]byte(name))
 	if b == nil {
 		panic(fmt.Errorf("%w: the bucket %s is missing", errPages, name))
 	}
-	if rising(name) {
-		b.FillPercent = 0.9
-	}
+	b.FillPercent = 0.9 // most new keys come after all others
+	t.guard.near(name, key)
 	return b
-}
-
-// sure guards the leaf in which a key would be, and returns its number.
-func (t boltTx) sure(bucket string, key []byte) (leaf int) {
-	if t.guard != nil {
-		leaf = t.guard.at(bucket, key)
-		t.guard.near(bucket, leaf)
-	}
-	return leaf
-}
-
-// moved guards the leaves beside the one to which a scan has come.
-func (t boltTx) moved(bucket string, leaf int, key []byte) int {
-	if t.guard == nil {
-		return leaf
-	}
-	row := t.guard.leaves[bucket]
-	now := leaf
-	for now+1 < len(row) && bytes.Compare(row[now+1].low, key) <= 0 {
-		now++
-	}
-	for now > 0 && bytes.Compare(row[now].low, key) > 0 {
-		now--
-	}
-	if now != leaf {
-		t.guard.near(bucket, now)
-	}
-	return now
 }
 
 func (t boltTx) ID() uint64 { return uint64(t.tx.ID()) }
 
-func (t boltTx) Get(bucket string, key []byte) []byte {
-	t.sure(bucket, key)
-	return t.bucket(bucket).Get(key)
-}
+func (t boltTx) Get(bucket string, key []byte) []byte { return t.bucket(bucket, key).Get(key) }
 
 func (t boltTx) Put(bucket string, key, value []byte) error {
-	t.sure(bucket, key)
-	return t.bucket(bucket).Put(key, value)
+	return t.bucket(bucket, key).Put(key, value)
 }
 
-func (t boltTx) Delete(bucket string, key []byte) error {
-	t.sure(bucket, key)
-	return t.bucket(bucket).Delete(key)
-}
+func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket, key).Delete(key) }
 
 func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte] {
 	return func(yield func(k, v []byte) bool) {
-		c := t.bucket(bucket).Cursor()
-		if !backward {
-			leaf := t.sure(bucket, low)
-			for k, v := c.Seek(low); k != nil && (high == nil || bytes.Compare(k, high) < 0); k, v = c.Next() {
-				if !yield(k, v) {
-					return
-				}
-				leaf = t.moved(bucket, leaf, k)
-			}
-			return
-		}
-		var k, v []byte
-		leaf := 0
 		if high == nil {
-			if t.guard != nil {
-				leaf = len(t.guard.leaves[bucket]) - 1
-				t.guard.near(bucket, leaf)
-			}
-			k, v = c.Last()
-		} else {
-			leaf = t.sure(bucket, high)
-			if k, _ = c.Seek(high); k == nil {
+			high = bytes.Repeat([]byte{0xff}, 64) // above every key of a journal
+		}
+		first := low
+		if backward {
+			first = high
+		}
+		c := t.bucket(bucket, first).Cursor()
+		k, v := c.Seek(first)
+		step := c.Next
+		if backward {
+			if step = c.Prev; k == nil {
 				k, v = c.Last()
 			} else {
 				k, v = c.Prev()
 			}
 		}
-		for ; k != nil && bytes.Compare(k, low) >= 0; k, v = c.Prev() {
-			leaf = t.moved(bucket, leaf, k)
+		for ; k != nil && bytes.Compare(k, low) >= 0 && bytes.Compare(k, high) < 0; k, v = step() {
+			t.guard.near(bucket, k)
 			if !yield(k, v) {
 				return
 			}

@@ -14,8 +14,9 @@ import (
 // Every way in which the file can fail, in words.
 
 var (
-	errHeld  = errors.New("it is held by another process")
-	errNewer = errors.New("it was written by a newer hepar")
+	errHeld   = errors.New("it is held by another process")
+	errNewer  = errors.New("it was written by a newer hepar")
+	errNoFile = errors.New("it is a folder, a pipe or a device")
 	// ErrNone means that there is no file at the path of the journal.
 	ErrNone = fmt.Errorf("%w", fs.ErrNotExist)
 	// ErrTangled means that frames which must agree do not.
@@ -45,82 +46,68 @@ func (f *File) busy(who string) error {
 		Try("try again when that has ended; nothing was changed")
 }
 
-// fileFault explains why the file could not be opened.
-func (f *File) fileFault(err error, write bool) error {
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
-			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
-	case errors.Is(err, fs.ErrPermission) && write, errors.Is(err, syscall.EROFS):
-		return fault.Failuref("the journal %s cannot be written", f.name()).Because(Reason(err)).
-			Try("give yourself the right to write to the file, or name another with --journal")
-	case errors.Is(err, fs.ErrPermission):
-		return fault.Failuref("the journal %s cannot be read", f.name()).Because(Reason(err)).
-			Try("give yourself the right to read the file, or name another with --journal")
-	case errors.Is(err, syscall.ENOTDIR):
-		return fault.Failuref("the path %s leads through something that is not a folder", f.name()).
-			Try("name another file with --journal")
-	}
-	return fault.Failuref("cannot open the journal %s", f.name()).Because(Reason(err)).Try("see that the disk is there and sound")
-}
-
-// Explain turns what came out of a transaction into a fault.
+// Explain turns an error of the file, or of a transaction, into a fault.
 func (f *File) Explain(err error) error {
-	var known *fault.Error
-	var none noJournal
+	failure := func(what, cure string) error {
+		return fault.Failuref(what, f.name()).Because(Reason(err)).Try("%s", cure)
+	}
 	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &known):
+	case err == nil || isFault(err):
 		return err
-	case errors.As(err, &none):
+	case IsNoJournal(err):
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
-	case errors.Is(err, errNewer):
-		return fault.Failuref("the journal %s was written by a newer hepar", f.name()).Because(err).
-			Try("update hepar on this machine; the file was not touched")
-	case errors.Is(err, errPages), errors.Is(err, errFrame), errors.Is(err, errChecksum), errors.Is(err, errPlace), errors.Is(err, ErrTangled):
+	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled):
 		return f.Damaged(err)
-	case saidBySystem(err, syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG):
-		return fault.Failuref("the disk is full: nothing was added to the journal %s", f.name()).Because(Reason(err)).
-			Try("make room on the disk and do it again; what was in the journal is still there")
-	case saidBySystem(err, syscall.EIO):
-		return fault.Failuref("the disk failed under the journal %s", f.name()).Because(Reason(err)).
-			Try("copy the file to another disk at once and run 'hepar journal verify' on the copy")
-	case errors.Is(err, fs.ErrPermission):
-		return fault.Failuref("the journal %s cannot be made", f.name()).Because(Reason(err)).
-			Try("give yourself the right to write to the folder, or name another with --journal")
+	case is(err, errNewer):
+		return failure("the journal %s cannot be read", "update hepar on this machine; the file was not touched")
+	case is(err, errNoFile):
+		return failure("%s is not a file", "name the journal file itself")
+	case is(err, fs.ErrNotExist):
+		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
+			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
+	case is(err, errFull...):
+		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
+	case is(err, syscall.EIO):
+		return failure("the disk failed under the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy")
+	case is(err, fs.ErrPermission, syscall.EROFS):
+		return failure("the journal %s cannot be opened", "give yourself the right to read and write it, or name another with --journal")
+	case is(err, syscall.ENOTDIR):
+		return failure("the path %s leads through something that is not a folder", "name another file with --journal")
 	}
-	return fault.Failuref("the journal %s could not be used", f.name()).Because(Reason(err)).
-		Try("see that the disk is there and has room, then run 'hepar journal verify'")
+	return failure("the journal %s could not be used", "see that the disk is there and has room, then run 'hepar journal verify'")
 }
 
 // NoRoom explains why a copy could not be written at path.
 func NoRoom(path string, err error) error {
-	var known *fault.Error
-	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &known):
-		return err
-	case saidBySystem(err, syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG):
-		return fault.Failuref("the disk is full: there is no room for a copy in %s", filepath.Dir(path)).Because(Reason(err)).
-			Try("make room there, or name a folder on another disk; the journal was not changed")
-	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
-		return fault.Failuref("no file can be written at %s", path).Because(Reason(err)).
-			Try("give yourself the right to write to the folder, or name another; the journal was not changed")
-	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
-		return fault.Failuref("there is no folder for %s", path).Because(Reason(err)).Try("name a folder that is there; the journal was not changed")
+	failure := func(what, path, cure string) error {
+		return fault.Failuref(what, path).Because(Reason(err)).Try("%s; the journal was not changed", cure)
 	}
-	return fault.Failuref("a copy could not be written at %s", path).Because(Reason(err)).
-		Try("see that the disk is there and sound; the journal was not changed")
+	switch {
+	case err == nil || isFault(err):
+		return err
+	case is(err, errFull...):
+		return failure("the disk is full: there is no room for a copy in %s", filepath.Dir(path), "make room there, or name a folder on another disk")
+	case is(err, fs.ErrPermission, syscall.EROFS):
+		return failure("no file can be written at %s", path, "give yourself the right to write to the folder, or name another")
+	case is(err, fs.ErrNotExist, syscall.ENOTDIR):
+		return failure("there is no folder for %s", path, "name a folder that is there")
+	}
+	return failure("a copy could not be written at %s", path, "see that the disk is there and sound")
 }
 
-// saidBySystem says whether err is one of the numbers. The store passes some of
-// them on as text only.
-func saidBySystem(err error, numbers ...syscall.Errno) bool {
-	for _, n := range numbers {
-		if errors.Is(err, n) || strings.HasSuffix(err.Error(), ": "+n.Error()) {
+var errFull = []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}
+
+func isFault(err error) bool {
+	var known *fault.Error
+	return errors.As(err, &known)
+}
+
+// is says whether err is one of the errors. The store passes some of those of the
+// system on as text only.
+func is(err error, any ...error) bool {
+	for _, e := range any {
+		if errors.Is(err, e) || strings.HasSuffix(err.Error(), ": "+e.Error()) {
 			return true
 		}
 	}

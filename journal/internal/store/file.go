@@ -30,8 +30,7 @@ type File struct {
 	Wait time.Duration    // for another process; below zero not at all
 	Now  func() time.Time // with the offset of the bench
 
-	Salvage bool   // what lacks events may be written: see package check
-	Called  string // what messages call it, if it is a copy made beside; empty means Path
+	Called string // what messages call it, if it is a copy made beside; empty means Path
 
 	loose bool // nobody else knows of the file yet: no syncs
 }
@@ -65,16 +64,27 @@ func (f *File) Exists() (bool, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
 	}
-	if err != nil {
-		return false, f.fileFault(err, false)
-	}
-	return true, nil
+	return err == nil, f.Explain(err)
 }
 
 // View runs fn in a transaction that only reads.
-func (f *File) View(fn func(*Tx) error) error {
-	return f.session(false, false, func(db *boltFile) error {
-		return db.View(func(kv Bucketed) error { return f.run(kv, false, fn) })
+func (f *File) View(fn func(*Tx) error) error { return f.view(shortWalk, fn) }
+
+// Inspect is View after a walk over every page: see walk.
+func (f *File) Inspect(fn func(*Tx) error) error { return f.view(wholeWalk, fn) }
+
+// WalkWhole looks at every page of the file: see walk.
+func (f *File) WalkWhole() error { return f.Inspect(func(*Tx) error { return nil }) }
+
+func (f *File) view(how walking, fn func(*Tx) error) error {
+	return f.session(false, how, func(db *boltFile) error {
+		return db.View(func(kv Bucketed) error {
+			tx, err := newTx(f, kv, false)
+			if err != nil {
+				return err
+			}
+			return fn(tx)
+		})
 	})
 }
 
@@ -82,33 +92,24 @@ func (f *File) View(fn func(*Tx) error) error {
 // leaves the file as it was when it returns an error. It makes the journal if
 // there is none.
 func (f *File) Update(fn func(*Tx) error) error {
-	if there, err := f.Exists(); err != nil {
+	there, err := f.Exists()
+	if err == nil && !there {
+		err = f.Explain(f.create())
+	}
+	if err != nil {
 		return err
-	} else if !there {
-		if err := f.create(); err != nil {
-			return f.Explain(err)
-		}
 	}
 	return f.UpdateExisting(fn)
 }
 
 // UpdateExisting is Update that returns an error if there is no journal.
 func (f *File) UpdateExisting(fn func(*Tx) error) error {
-	return f.session(true, false, func(db *boltFile) error { return f.update(db, fn) })
-}
-
-// Many runs fn, which may run one Update after another, of a file that was made for
-// the purpose and of which nobody else knows.
-func (f *File) Many(fn func(update func(func(*Tx) error) error) error) error {
-	return f.session(true, false, func(db *boltFile) error {
-		db.guard = nil // the leaves change with each
-		return fn(func(one func(*Tx) error) error { return f.update(db, one) })
-	})
-}
-
-func (f *File) update(db *boltFile, fn func(*Tx) error) error {
-	return db.Update(func(kv Bucketed) error {
-		return f.run(kv, true, func(tx *Tx) error {
+	return f.session(true, shortWalk, func(db *boltFile) error {
+		return db.Update(func(kv Bucketed) error {
+			tx, err := newTx(f, kv, true)
+			if err != nil {
+				return err
+			}
 			if err := fn(tx); err != nil {
 				return err
 			}
@@ -117,46 +118,61 @@ func (f *File) update(db *boltFile, fn func(*Tx) error) error {
 	})
 }
 
-func (f *File) run(kv Bucketed, write bool, fn func(*Tx) error) error {
-	tx, err := newTx(f, kv, write)
+// create makes an empty journal.
+func (f *File) create() error {
+	if err := MakeFolder(filepath.Dir(f.Path)); err != nil {
+		return err
+	}
+	made, err := Beside(f.Path, nil)
 	if err != nil {
 		return err
 	}
-	return fn(tx)
+	defer made.Drop()
+	made.Now, made.Called = f.Now, f.name()
+	if err := made.Lay(record.ID{}); err != nil {
+		return err
+	}
+	if err := Place(made.Path, f.Path); !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return nil // another process was quicker
 }
 
-// Inspect runs fn in a transaction that only reads, like View, after a walk over
-// every page (see walk) and the store's own check, of whose findings it returns at
-// most so many.
-func (f *File) Inspect(most int, fn func(*Tx) error) (found []string, err error) {
-	err = f.session(false, true, func(db *boltFile) error {
-		if found = db.check(most); len(found) > 0 {
-			return nil
+// Lay writes an empty journal into the empty file. A zero id is drawn anew.
+func (f *File) Lay(journal record.ID) error {
+	return f.session(true, noWalk, func(db *boltFile) error {
+		if err := db.lay(); err != nil {
+			return err
 		}
-		return db.View(func(kv Bucketed) error { return f.run(kv, false, fn) })
+		now := f.Now()
+		if journal.IsZero() {
+			journal = newID(now)
+		}
+		return db.Update(func(kv Bucketed) error {
+			return start(kv, About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)})
+		})
 	})
-	return found, err
 }
 
-// WalkWhole looks at every page of the file: see walk.
-func (f *File) WalkWhole() error {
-	return f.session(false, true, func(*boltFile) error { return nil })
-}
+// walking is how much of a file is looked at before it is opened.
+type walking int
 
-// session locks the file, walks it, opens it, runs fn and lets it go.
-func (f *File) session(write, whole bool, fn func(*boltFile) error) error {
+const (
+	noWalk walking = iota // it is empty
+	shortWalk
+	wholeWalk
+)
+
+// session locks the file, walks it, opens it, runs fn and lets it go. It turns a
+// fault of memory or a panic of the store, which mean a damaged file, into an error.
+// After a panic the store is not closed: closing may wait for a lock that the panic
+// left shut.
+func (f *File) session(write bool, how walking, fn func(*boltFile) error) (err error) {
 	file, err := f.Hold(write)
 	if err != nil {
 		return err
 	}
 	defer file.Close() // a second close where the store has closed it; lets the lock go where it has not
-	return f.guarded(file, write, whole, fn)
-}
-
-// guarded turns a fault of memory or a panic of the store, which mean a damaged
-// file, into an error. After a panic the store is not closed: closing may wait for
-// a lock that the panic left shut.
-func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) error) (err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if r := recover(); r != nil {
@@ -164,9 +180,11 @@ func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) erro
 			err = f.Damaged(fmt.Errorf("reading it failed: %v", r))
 		}
 	}()
-	leaves, err := walk(file, whole)
-	if err != nil {
-		return f.Explain(err)
+	var leaves map[string][]leaf
+	if how != noWalk {
+		if leaves, err = walk(file, how == wholeWalk); err != nil {
+			return f.Explain(err)
+		}
 	}
 	db, err := openBolt(file, write, f.loose)
 	if errors.Is(err, errHeld) {
@@ -175,11 +193,11 @@ func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) erro
 	if err != nil {
 		return f.Explain(err)
 	}
-	if !whole {
+	if how == shortWalk {
 		db.guard = &guard{file: file, pageSize: int64(db.db.Info().PageSize), leaves: leaves, read: map[uint64]bool{}}
 	}
 	err = fn(db)
-	if closed := db.close(); err == nil && closed != nil {
+	if closed := db.db.Close(); err == nil {
 		err = closed
 	}
 	return f.Explain(err)
@@ -189,10 +207,18 @@ func (f *File) guarded(file *os.File, write, whole bool, fn func(*boltFile) erro
 // Closing the file lets the lock go.
 func (f *File) Hold(write bool) (*os.File, error) {
 	end := time.Now().Add(max(f.Wait, 0))
+	how := os.O_RDONLY
+	if write {
+		how = os.O_RDWR
+	}
 	for {
-		file, err := f.openFile(write)
+		err := Regular(f.Path)
+		var file *os.File
+		if err == nil {
+			file, err = os.OpenFile(f.Path, how, 0)
+		}
 		if err != nil {
-			return nil, err
+			return nil, f.Explain(err)
 		}
 		held, err := lock(file, write, max(time.Until(end), 0))
 		if err != nil {
@@ -212,31 +238,8 @@ func (f *File) Hold(write bool) (*os.File, error) {
 			return file, nil
 		}
 		file.Close()
-		if err2 != nil && !errors.Is(err2, fs.ErrNotExist) {
-			return nil, f.fileFault(err2, write)
-		}
 	}
 }
-
-func (f *File) openFile(write bool) (*os.File, error) {
-	if err := Regular(f.Path); err != nil {
-		if errors.Is(err, errNoFile) {
-			return nil, fault.Failuref("%s is not a file", f.name()).Try("name the journal file itself")
-		}
-		return nil, f.fileFault(err, write)
-	}
-	how := os.O_RDONLY
-	if write {
-		how = os.O_RDWR
-	}
-	file, err := os.OpenFile(f.Path, how, 0)
-	if err != nil {
-		return nil, f.fileFault(err, write)
-	}
-	return file, nil
-}
-
-var errNoFile = errors.New("it is a folder, a pipe or a device")
 
 // Regular returns an error if path is no plain file: a pipe would make whoever
 // opens it wait for ever.
@@ -244,57 +247,6 @@ func Regular(path string) error {
 	info, err := os.Stat(path)
 	if err == nil && !info.Mode().IsRegular() {
 		err = errNoFile
-	}
-	return err
-}
-
-// create makes an empty journal.
-func (f *File) create() error {
-	dir := filepath.Dir(f.Path)
-	if err := MakeFolder(dir); err != nil {
-		return err
-	}
-	made, err := Beside(f.Path, nil)
-	if err != nil {
-		return err
-	}
-	defer made.Drop()
-	if err := made.Lay(About{}); err != nil {
-		return err
-	}
-	if err := Place(made.Path, f.Path); !errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return nil // another process was quicker
-}
-
-// Lay writes an empty journal into the empty file. A zero id is drawn anew.
-func (f *File) Lay(about About) error {
-	file, err := os.OpenFile(f.Path, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	if held, err := lock(file, true, 0); err != nil || !held {
-		return errors.Join(errHeld, err)
-	}
-	db, err := openBolt(file, true, false)
-	if err != nil {
-		return err
-	}
-	err = db.lay(buckets())
-	if err == nil {
-		err = db.Update(func(kv Bucketed) error {
-			now := f.Now()
-			about.Magic, about.Format, about.Made = magic, Format, record.StampOf(now)
-			if about.Journal.IsZero() {
-				about.Journal = newID(now)
-			}
-			return start(kv, about)
-		})
-	}
-	if closed := db.close(); err == nil {
-		err = closed
 	}
 	return err
 }
@@ -313,12 +265,12 @@ func MakeFolder(dir string) error {
 	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
 		return err
 	}
-	return SyncFolder(parent)
+	return syncFolder(parent)
 }
 
-// SyncFolder makes a new name in a folder durable. Some systems cannot do it for
+// syncFolder makes a new name in a folder durable. Some systems cannot do it for
 // a folder; they order such writes themselves.
-func SyncFolder(dir string) error {
+func syncFolder(dir string) error {
 	folder, err := os.Open(dir)
 	if err != nil {
 		return err

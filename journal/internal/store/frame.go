@@ -6,15 +6,16 @@ import (
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"io"
 	"sync"
 
 	"hepar/journal/internal/record"
 )
 
-// A frame is how everything lies in the file: magic, kind, length of the body
-// (big endian), body (CBOR), CRC-32C of kind, length and body. The body names its
-// own key, so that no frame fits in the place of another, and a scan for the magic
-// finds every frame that is whole.
+// A frame is how everything but keys lies in the file: magic, kind, length of the
+// body (big endian), body (CBOR), CRC-32C of kind, length and body. The body names
+// its own key, so that no frame fits in the place of another, and a scan for the
+// magic finds every frame that is whole.
 const (
 	frameMagic = "\x89hpr"
 	frameHead  = len(frameMagic) + 1 + 4
@@ -30,13 +31,14 @@ const (
 	BlobFrame  byte = 'B' // a recipe or a sheet
 )
 
-// maxFrame is the longest body of a frame: a sheet of the most bytes, with room. A
-// longer length is damage.
+// maxFrame is the longest body of a frame in bytes: a sheet of the most bytes, with
+// room. A longer length is damage.
 const maxFrame = 8 << 20
 
 var (
 	errChecksum = errors.New("the checksum does not fit the bytes")
 	errFrame    = errors.New("the bytes are no frame of a journal")
+	errCut      = fmt.Errorf("%w: they end too early", errFrame)
 	errPlace    = errors.New("the frame belongs to another key")
 )
 
@@ -55,16 +57,22 @@ func Seal(kind byte, v any) ([]byte, error) {
 	return binary.BigEndian.AppendUint32(frame, crc32.Checksum(frame[len(frameMagic):], castagnoli())), nil
 }
 
-// Unframe returns kind and body of the frame at the start of data, and how long it
-// is. It returns an error if there is no whole frame.
+// Unframe returns kind and body of the frame at the start of data, and its length
+// in bytes. It returns an error if there is no whole frame.
 func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
-	if len(data) < frameHead+frameTail || !bytes.HasPrefix(data, []byte(frameMagic)) {
+	if !bytes.HasPrefix(data, []byte(frameMagic)) {
 		return 0, nil, 0, errFrame
 	}
+	if len(data) < frameHead+frameTail {
+		return 0, nil, 0, errCut
+	}
 	length := binary.BigEndian.Uint32(data[len(frameMagic)+1:])
-	size = frameHead + int(length) + frameTail
-	if length > maxFrame || size > len(data) {
+	if length > maxFrame {
 		return 0, nil, 0, errFrame
+	}
+	size = frameHead + int(length) + frameTail
+	if size > len(data) {
+		return 0, nil, 0, errCut
 	}
 	if crc32.Checksum(data[len(frameMagic):size-frameTail], castagnoli()) != binary.BigEndian.Uint32(data[size-frameTail:]) {
 		return 0, nil, 0, errChecksum
@@ -75,16 +83,59 @@ func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
 // unseal decodes the frame data, which must be of that kind and nothing else.
 func unseal(kind byte, data []byte, v any) error {
 	got, body, size, err := Unframe(data)
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case got != kind || size != len(data):
+	}
+	if got != kind || size != len(data) {
 		return errFrame
 	}
 	if err := record.Unmarshal(body, v); err != nil {
 		return fmt.Errorf("%w: %w", errFrame, err)
 	}
 	return nil
+}
+
+const (
+	scanWindow = 2 * maxFrame // how much of a file a scan holds at a time, in bytes
+	scanSkip   = 4 << 10      // how much it passes over where the disk cannot be read
+)
+
+// ScanFrames reads a file of so many bytes from the first to the last and yields
+// every frame that is whole, on a page in use or not, with its place. It tells bad
+// of the beginnings of frames that are not whole.
+func ScanFrames(file io.ReaderAt, size int64, bad func(at int64, err error), yield func(at int64, frame []byte) (more bool)) {
+	buf := make([]byte, min(scanWindow, size))
+	for at := int64(0); at < size; {
+		n, unread := file.ReadAt(buf, at)
+		from, more := 0, at+int64(n) < size
+		for {
+			i := bytes.Index(buf[from:n], []byte(frameMagic))
+			if i < 0 {
+				from = max(from, n-len(frameMagic)+1) // a magic may lie across the end
+				break
+			}
+			from += i
+			_, _, length, err := Unframe(buf[from:n])
+			if errors.Is(err, errCut) && from > 0 && more { // the next window begins with it
+				break
+			}
+			if err != nil {
+				bad(at+int64(from), err)
+				length = len(frameMagic)
+			} else if !yield(at+int64(from), buf[from:from+length]) {
+				return
+			}
+			from += length
+		}
+		switch {
+		case unread != nil && unread != io.EOF && from > n-len(frameMagic):
+			bad(at+int64(n), unread)
+			from = n + scanSkip
+		case !more || n == 0:
+			return
+		}
+		at += int64(max(from, 1))
+	}
 }
 
 // Link is the body of the frame of an event: its place in the chain, the SHA-256
@@ -107,9 +158,8 @@ type list struct {
 type Blob struct {
 	_      struct{} `cbor:",toarray"`
 	SHA256 []byte   // of the content
-	Length int      // of the content
-	Packed bool     // deflated (RFC 1951)
-	Data   []byte
+	Length int      // of the content in bytes; notHere if it did not come with its batch
+	Data   []byte   // the content, deflated (RFC 1951)
 }
 
 // About is written once, when the file is made.
@@ -122,12 +172,13 @@ type About struct {
 
 // Head changes with every event.
 type Head struct {
-	Seq     uint64            `cbor:"1,keyasint"`           // of the last event; the number of events
-	Digest  []byte            `cbor:"2,keyasint"`           // SHA-256 of the frame of the last event
-	LastID  record.ID         `cbor:"3,keyasint"`           // the newest id drawn from the clock
-	Numbers map[string]uint64 `cbor:"4,keyasint,omitempty"` // the highest number given out, by year or S
-	Tx      uint64            `cbor:"5,keyasint"`           // the transaction of the store that wrote this head: every one does
-	Last    []Written         `cbor:"6,keyasint,omitempty"` // what it wrote beside the head, as far as it is listed
+	Seq      uint64            `cbor:"1,keyasint"`           // of the last event; the number of events
+	Digest   []byte            `cbor:"2,keyasint"`           // SHA-256 of the frame of the last event
+	LastID   record.ID         `cbor:"3,keyasint"`           // the newest id drawn from the clock
+	Numbers  map[string]uint64 `cbor:"4,keyasint,omitempty"` // the highest number given out, by year or S
+	Tx       uint64            `cbor:"5,keyasint"`           // the transaction of the store that wrote this head: every one does
+	Last     []Written         `cbor:"6,keyasint,omitempty"` // what it wrote beside the head, as far as it is listed
+	Salvaged bool              `cbor:"7,keyasint,omitempty"` // events may be missing
 }
 
 // Written is one entry that the last transaction put or took out. If a disk loses a
@@ -137,8 +188,7 @@ type Written struct {
 	_      struct{} `cbor:",toarray"`
 	Bucket string
 	Key    []byte
-	Gone   bool
-	CRC    uint32 // CRC-32C of the value
+	CRC    uint32 // CRC-32C of the value; 0 if it was taken out
 }
 
 // mostWritten is how many entries of a transaction are listed: more than a change of
@@ -148,22 +198,36 @@ const mostWritten = 64
 // recorder is a transaction that notes what is written.
 type recorder struct {
 	Bucketed
-	wrote map[string]Written
+	wrote map[[2]string]bool // bucket and key
 }
 
-func (r *recorder) note(w Written) {
-	name := w.Bucket + "\x00" + string(w.Key)
-	if _, there := r.wrote[name]; there || len(r.wrote) < mostWritten {
-		r.wrote[name] = w
+func (r *recorder) note(bucket string, key []byte) {
+	if len(r.wrote) < mostWritten {
+		r.wrote[[2]string{bucket, string(key)}] = true
 	}
 }
 
 func (r *recorder) Put(bucket string, key, value []byte) error {
-	r.note(Written{Bucket: bucket, Key: bytes.Clone(key), CRC: crc32.Checksum(value, castagnoli())})
+	r.note(bucket, key)
 	return r.Bucketed.Put(bucket, key, value)
 }
 
 func (r *recorder) Delete(bucket string, key []byte) error {
-	r.note(Written{Bucket: bucket, Key: bytes.Clone(key), Gone: true})
+	r.note(bucket, key)
 	return r.Bucketed.Delete(bucket, key)
+}
+
+// written returns what was noted.
+func (r *recorder) written() (all []Written) {
+	for at := range r.wrote {
+		w := Written{Bucket: at[0], Key: []byte(at[1])}
+		w.CRC = w.now(r)
+		all = append(all, w)
+	}
+	return all
+}
+
+// now returns the CRC-32C of the value that an entry has now.
+func (w Written) now(kv Bucketed) uint32 {
+	return crc32.Checksum(kv.Get(w.Bucket, w.Key), castagnoli())
 }

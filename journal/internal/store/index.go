@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"hash/crc32"
 	"iter"
@@ -29,12 +30,7 @@ var (
 	lastKey = []byte{0xff} // closes the row
 
 	// Highest is above the id of every batch that can be opened.
-	Highest = func() (id record.ID) {
-		for i := range id {
-			id[i] = 0xff
-		}
-		return id
-	}()
+	Highest = record.ID(bytes.Repeat([]byte{0xff}, len(record.ID{})))
 )
 
 func indexKey(k record.Key, id record.ID) []byte {
@@ -42,112 +38,83 @@ func indexKey(k record.Key, id record.ID) []byte {
 	return append(append(key, 0), id[:]...)
 }
 
-// link returns the value of a key: what ties it to the key before.
-func link(before, key []byte) []byte {
-	return binary.BigEndian.AppendUint32(nil, linkSum(before, key))
+// readKey is the inverse of indexKey.
+func readKey(key []byte) (k record.Key, id record.ID, err error) {
+	end := len(key) - len(id)
+	if end < 2 {
+		return k, id, fmt.Errorf("%w: the key %q of the index is cut short", ErrTangled, key)
+	}
+	return record.Key{Tag: record.Tag(key[0]), Value: string(key[1 : end-1])}, record.ID(key[end:]), nil
 }
 
-func linkSum(before, key []byte) uint32 {
-	return crc32.Update(crc32.Checksum(before, castagnoli()), castagnoli(), key)
+// link returns the value of a key: what ties it to the key before.
+func link(before, key []byte) []byte {
+	return binary.BigEndian.AppendUint32(nil, crc32.Update(crc32.Checksum(before, castagnoli()), castagnoli(), key))
 }
 
 func linked(before, key, value []byte) error {
-	if len(value) != 4 || binary.BigEndian.Uint32(value) != linkSum(before, key) {
+	if !bytes.Equal(value, link(before, key)) {
 		return fmt.Errorf("%w: keys of the index are missing or changed near %q", ErrTangled, key)
 	}
 	return nil
 }
 
+// around returns copies of the last key below key (nil if there is none) and of the
+// first that is not, with the value of the latter.
+func (tx *Tx) around(key []byte) (before, next, value []byte, err error) {
+	for found := range tx.kv.Scan(indexBucket, nil, append([]byte{}, key...), true) { // no key is below the empty one
+		before = bytes.Clone(found)
+		break
+	}
+	for found, tie := range tx.kv.Scan(indexBucket, key, nil, false) {
+		return before, bytes.Clone(found), bytes.Clone(tie), nil
+	}
+	return nil, nil, nil, fmt.Errorf("%w: the end of the index is missing", ErrTangled)
+}
+
 // mark puts a key into the row or takes it out.
 func (tx *Tx) mark(k record.Key, id record.ID, there bool) error {
 	key := indexKey(k, id)
-	before := tx.before(key)
-	var next []byte
-	for found, value := range tx.kv.Scan(indexBucket, key, nil, false) {
-		if err := linked(before, found, value); err != nil {
-			return err
-		}
-		if bytes.Equal(found, key) {
-			if there {
-				return nil
-			}
-			for after := range tx.kv.Scan(indexBucket, append(bytes.Clone(key), 0), nil, false) {
-				next = bytes.Clone(after)
-				break
-			}
-			break
-		}
-		next = bytes.Clone(found)
-		break
+	before, next, value, err := tx.around(key)
+	if err == nil {
+		err = linked(before, next, value)
 	}
-	if next == nil {
-		return fmt.Errorf("%w: the end of the index is missing", ErrTangled)
-	}
-	if !there {
-		if err := tx.kv.Delete(indexBucket, key); err != nil {
-			return err
-		}
-		return tx.kv.Put(indexBucket, next, link(before, next))
-	}
-	if err := tx.kv.Put(indexBucket, key, link(before, key)); err != nil {
+	if err != nil || there == bytes.Equal(next, key) {
 		return err
 	}
-	return tx.kv.Put(indexBucket, next, link(key, next))
+	if there {
+		return errors.Join(tx.kv.Put(indexBucket, key, link(before, key)), tx.kv.Put(indexBucket, next, link(key, next)))
+	}
+	_, next, _, err = tx.around(append(key, 0))
+	if err != nil {
+		return err
+	}
+	return errors.Join(tx.kv.Delete(indexBucket, key), tx.kv.Put(indexBucket, next, link(before, next)))
 }
 
-// before returns a copy of the key before key; nil if it is the first.
-func (tx *Tx) before(key []byte) []byte {
-	if len(key) == 0 {
-		return nil
-	}
-	for found := range tx.kv.Scan(indexBucket, nil, key, true) {
-		return bytes.Clone(found)
-	}
-	return nil
-}
-
-// row goes over the keys from low to below high, forward or backward, and sees that
-// none is missing among them.
+// row yields the keys from low to below high, forward or backward, and an error if
+// one is missing among them.
 func (tx *Tx) row(low, high []byte, backward bool) iter.Seq2[[]byte, error] {
 	return func(yield func([]byte, error) bool) {
-		if !backward {
-			before := tx.before(low)
-			for key, value := range tx.kv.Scan(indexBucket, low, nil, false) {
-				if err := linked(before, key, value); err != nil {
-					yield(nil, err)
-					return
-				}
-				if bytes.Compare(key, high) >= 0 {
-					return
-				}
-				if !yield(key, nil) {
-					return
-				}
+		before, _, _, err := tx.around(low)
+		_, next, tie, err2 := tx.around(high)
+		if err = errors.Join(err, err2); err != nil {
+			yield(nil, err)
+			return
+		}
+		for key, value := range tx.kv.Scan(indexBucket, low, high, backward) {
+			if backward {
+				err = linked(key, next, tie)
+				next, tie = key, value
+			} else {
+				err = linked(before, key, value)
 				before = key
 			}
-			yield(nil, fmt.Errorf("%w: the end of the index is missing", ErrTangled))
-			return
-		}
-		var next, tie []byte
-		for key, value := range tx.kv.Scan(indexBucket, high, nil, false) {
-			next, tie = key, value
-			break
-		}
-		if next == nil {
-			yield(nil, fmt.Errorf("%w: the end of the index is missing", ErrTangled))
-			return
-		}
-		for key, value := range tx.kv.Scan(indexBucket, nil, high, true) {
-			if err := linked(key, next, tie); err != nil {
-				yield(nil, err)
+			if !yield(key, err) || err != nil {
 				return
 			}
-			if bytes.Compare(key, low) < 0 || !yield(key, nil) {
-				return
-			}
-			next, tie = key, value
 		}
-		if err := linked(nil, next, tie); err != nil {
+		if err := linked(before, next, tie); err != nil { // at the far end
 			yield(nil, err)
 		}
 	}
@@ -160,7 +127,7 @@ func (tx *Tx) Under(k record.Key, low, high record.ID, backward bool) iter.Seq2[
 		for key, err := range tx.row(indexKey(k, low), indexKey(k, high), backward) {
 			var id record.ID
 			if err == nil {
-				id = record.ID(key[len(key)-len(id):])
+				_, id, err = readKey(key)
 			}
 			if !yield(id, err) || err != nil {
 				return
@@ -185,68 +152,34 @@ func (tx *Tx) Values(tag record.Tag) (values []string, err error) {
 		if err != nil {
 			return nil, err
 		}
-		if v := string(key[1 : len(key)-17]); len(values) == 0 || values[len(values)-1] != v {
-			values = append(values, v)
+		k, _, err := readKey(key)
+		if err != nil {
+			return nil, err
+		}
+		if len(values) == 0 || values[len(values)-1] != k.Value {
+			values = append(values, k.Value)
 		}
 	}
 	return values, nil
 }
 
-// Keys goes over every key of the index: what it says and of which id.
+// Keys returns every key of the index with its id. An error ends the row: a key is
+// missing, changed or made up.
 func (tx *Tx) Keys(yield func(record.Key, record.ID, error) bool) {
 	for key, err := range tx.row(nil, lastKey, false) {
-		if err == nil && len(key) < 18 {
-			err = fmt.Errorf("%w: the key %q of the index is cut short", ErrTangled, key)
+		var k record.Key
+		var id record.ID
+		if err == nil {
+			k, id, err = readKey(key)
 		}
-		if err != nil {
-			yield(record.Key{}, record.ID{}, err)
-			return
-		}
-		if !yield(record.Key{Tag: record.Tag(key[0]), Value: string(key[1 : len(key)-17])}, record.ID(key[len(key)-16:]), nil) {
+		if !yield(k, id, err) || err != nil {
 			return
 		}
 	}
-}
-
-// KeysOf returns every key of the index under which a batch stands.
-func KeysOf(b *record.Batch) []record.Key { return withNumber(b.Keys(), allBatches, b.Number) }
-
-// KeysOfContainer returns every key of the index under which a container stands.
-func KeysOfContainer(c *record.Container) []record.Key {
-	return withNumber(nil, allContainers, c.Number)
-}
-
-func withNumber(keys []record.Key, all record.Key, number string) []record.Key {
-	if number != "" {
-		keys = append(keys, record.Key{Tag: byNumber, Value: number})
-	}
-	return append(keys, all)
-}
-
-// Marked says whether there is a key in the index.
-func (tx *Tx) Marked(k record.Key, id record.ID) bool {
-	return tx.kv.Get(indexBucket, indexKey(k, id)) != nil
 }
 
 // Sound returns an error if a key of the index is missing, changed or made up.
 func (tx *Tx) Sound() (err error) {
 	tx.Keys(func(_ record.Key, _ record.ID, found error) bool { err = found; return found == nil })
 	return err
-}
-
-// Counts returns the numbers of batches and containers.
-func (tx *Tx) Counts() (batches, containers uint64, err error) {
-	for _, err := range tx.All(record.ID{}, Highest, false) {
-		if err != nil {
-			return 0, 0, err
-		}
-		batches++
-	}
-	for _, err := range tx.Shelf() {
-		if err != nil {
-			return 0, 0, err
-		}
-		containers++
-	}
-	return batches, containers, nil
 }

@@ -37,12 +37,4 @@ const (
 	blobsBucket      = "blobs"      // SHA-256 -> frame of a recipe or a sheet
 )
 
-func buckets() []string {
-	return []string{metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket}
-}
-
-// rising are the buckets whose new keys mostly come after all others (of their
-// value, in the index), so that their pages may be filled.
-func rising(bucket string) bool {
-	return bucket == eventsBucket || bucket == batchesBucket || bucket == indexBucket
-}
+var buckets = []string{metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket}

@@ -32,9 +32,13 @@ const (
 
 var errPages = errors.New("its pages do not hold together")
 
+func badPage(format string, args ...any) error {
+	return fmt.Errorf("%w: %s", errPages, fmt.Sprintf(format, args...))
+}
+
 // header is one of the two header pages.
 type header struct {
-	pageSize int64
+	pageSize int64 // in bytes
 	root     uint64
 	freelist uint64
 	pages    uint64 // every page in use is below it
@@ -55,7 +59,7 @@ func readHeaderAt(file *os.File, offset int64) (h header, ok bool) {
 	h = header{pageSize: int64(order.Uint32(meta[8:])), root: order.Uint64(meta[16:]), freelist: order.Uint64(meta[32:]),
 		pages: order.Uint64(meta[40:]), txid: order.Uint64(meta[48:])}
 	id := order.Uint64(page[:])
-	return h, order.Uint16(page[8:]) == metaPage && id == h.txid%2 && id == uint64(min(offset, 1)) &&
+	return h, order.Uint16(page[8:]) == metaPage && id == h.txid%2 && id == uint64(min(offset, 1)) && (offset == 0 || offset == h.pageSize) &&
 		h.pageSize >= minPage && h.pageSize <= maxPage && h.pageSize&(h.pageSize-1) == 0 &&
 		h.pages >= 4 && h.pages < 1<<40 && h.root >= 2 && h.root < h.pages
 }
@@ -72,12 +76,8 @@ func readHeader(file *os.File) (header, error) {
 	}
 	first, ok0 := readHeaderAt(file, 0)
 	second, ok1 := header{}, false
-	if ok0 {
-		second, ok1 = readHeaderAt(file, first.pageSize)
-	}
-	for size := int64(minPage); size <= maxPage && !ok0 && !ok1; size *= 2 {
+	for size := int64(minPage); size <= maxPage && !ok1; size *= 2 {
 		second, ok1 = readHeaderAt(file, size)
-		ok1 = ok1 && second.pageSize == size
 	}
 	newer := first
 	if !ok0 || ok1 && second.txid > first.txid {
@@ -85,13 +85,13 @@ func readHeader(file *os.File) (header, error) {
 	}
 	switch {
 	case !ok0 && !ok1:
-		return newer, noJournal("it does not begin like a journal")
+		return header{}, noJournal("it does not begin like a journal")
 	case newer.pages > uint64(info.Size()/newer.pageSize):
-		return newer, fmt.Errorf("%w: it is shorter than its header says", errPages)
+		return newer, badPage("it is shorter than its header says")
 	case !ok0 || !ok1:
-		return newer, fmt.Errorf("%w: one of its two header pages is damaged", errPages)
+		return newer, badPage("one of its two header pages is damaged")
 	case first.pageSize != second.pageSize || max(first.txid, second.txid)-min(first.txid, second.txid) != 1:
-		return newer, fmt.Errorf("%w: its two header pages are not of the last two writes", errPages)
+		return newer, badPage("its two header pages are not of the last two writes")
 	}
 	return newer, nil
 }
@@ -106,7 +106,7 @@ type walker struct {
 	told  func(error) // if not nil, told of what is wrong with a part of a tree; the walk goes on
 
 	row    []leaf            // the leaves of the tree that is walked
-	leaves map[string][]leaf // those of each bucket, which were not read
+	leaves map[string][]leaf // those of each bucket
 }
 
 // leaf is a page of entries, of which the first is not below low.
@@ -115,25 +115,10 @@ type leaf struct {
 	low []byte
 }
 
-// claim marks a page as used.
-func (w *walker) claim(id uint64) error {
-	if id < 2 || id >= w.pages {
-		return w.bad("something leads to page %d, which does not exist", id)
-	}
-	if w.inUse(id) {
-		return w.bad("page %d is used twice", id)
-	}
-	w.used[id/64] |= 1 << (id % 64)
-	w.count++
-	return nil
-}
-
-func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 }
-
 // walk looks at the pages of a file: the headers, every branch, and that no page is
-// used twice; with whole the leaves and the order of all keys as well. It reads
-// only what it looks at: without whole some hundred pages of a large file. It returns
-// the leaves that it has not read, by bucket: see guard.
+// used twice; with whole the leaves and the order of all keys as well. Without whole
+// it reads some hundred pages of a large file. It returns the leaves by bucket: see
+// guard.
 func walk(file *os.File, whole bool) (leaves map[string][]leaf, err error) {
 	h, err := readHeader(file)
 	if err != nil {
@@ -146,38 +131,6 @@ func walk(file *os.File, whole bool) (leaves map[string][]leaf, err error) {
 	return w.leaves, w.free()
 }
 
-// guard reads the heads of leaves just before the store does. If a branch lay in the
-// place of a leaf (an earlier write to the same page), the store would go down it
-// without end.
-type guard struct {
-	file     *os.File
-	pageSize int64
-	leaves   map[string][]leaf
-	read     map[uint64]bool
-}
-
-// at returns the number of the leaf of a bucket in which a key would be.
-func (g *guard) at(bucket string, key []byte) int {
-	row := g.leaves[bucket]
-	return max(0, sort.Search(len(row), func(i int) bool { return bytes.Compare(row[i].low, key) > 0 })-1)
-}
-
-// near reads the heads of a leaf and those beside it. It panics if one is no leaf.
-func (g *guard) near(bucket string, n int) {
-	row := g.leaves[bucket]
-	for _, l := range row[min(len(row), max(0, n-1)):min(len(row), n+2)] {
-		if g.read[l.id] {
-			continue
-		}
-		var head [pageHead]byte
-		_, err := g.file.ReadAt(head[:], int64(l.id)*g.pageSize)
-		if err != nil || binary.NativeEndian.Uint64(head[:]) != l.id || binary.NativeEndian.Uint16(head[8:]) != leafPage {
-			panic(fmt.Errorf("%w: page %d is no leaf", errPages, l.id))
-		}
-		g.read[l.id] = true
-	}
-}
-
 // Live walks a file of so many bytes that may be damaged in any way, and tells what
 // is wrong. It returns which places of the file lie on pages to which its newer
 // header still leads, and the transaction of that header; 0 if a later one may be lost.
@@ -185,22 +138,111 @@ func Live(file *os.File, size int64, told func(error)) (live func(offset int64) 
 	h, wrong := readHeader(file)
 	if wrong != nil {
 		told(wrong)
+	} else {
+		tx = h.txid
 	}
 	if h.pages == 0 {
 		return func(int64) bool { return false }, 0
 	}
 	h.pages = min(h.pages, uint64(size/h.pageSize)+1)
-	w := &walker{file: file, header: h, whole: true, used: make([]uint64, h.pages/64+1), told: told}
+	w := &walker{file: file, header: h, whole: true, used: make([]uint64, h.pages/64+1), told: told, leaves: map[string][]leaf{}}
 	if err := w.tree(h.root, true); err != nil {
 		told(err)
-	}
-	if wrong == nil {
-		tx = h.txid
 	}
 	return func(offset int64) bool {
 		id := uint64(offset / h.pageSize)
 		return id < h.pages && w.inUse(id)
 	}, tx
+}
+
+func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 }
+
+// claim marks a page as used.
+func (w *walker) claim(id uint64) error {
+	if id < 2 || id >= w.pages {
+		return badPage("something leads to page %d, which does not exist", id)
+	}
+	if w.inUse(id) {
+		return badPage("page %d is used twice", id)
+	}
+	w.used[id/64] |= 1 << (id % 64)
+	w.count++
+	return nil
+}
+
+// page reads a page and claims it.
+func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error) {
+	if err := w.claim(id); err != nil {
+		return nil, 0, 0, err
+	}
+	data = make([]byte, w.pageSize)
+	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
+		return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
+	}
+	if got := binary.NativeEndian.Uint64(data); got != id {
+		w.used[id/64] &^= 1 << (id % 64)
+		return nil, 0, 0, badPage("page %d calls itself page %d", id, got)
+	}
+	over := uint64(binary.NativeEndian.Uint32(data[12:]))
+	if id+over >= w.pages || over*uint64(w.pageSize) > 4*maxFrame {
+		return nil, 0, 0, badPage("page %d runs over the end", id)
+	}
+	for next := id + 1; next <= id+over; next++ {
+		if err := w.claim(next); err != nil {
+			return nil, 0, 0, err
+		}
+	}
+	if over > 0 {
+		data = make([]byte, w.pageSize*int64(over+1))
+		if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
+			return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
+		}
+	}
+	return data, binary.NativeEndian.Uint16(data[8:]), int(binary.NativeEndian.Uint16(data[10:])), nil
+}
+
+// item is one entry of a branch or a leaf.
+type item struct {
+	key, value []byte // the value of a leaf
+	child      uint64 // of a branch
+	bucket     bool   // the value is a bucket
+}
+
+// items returns the entries of a page, whose keys rise from low to below high.
+func items(id uint64, data []byte, kind uint16, count int, low, high []byte) ([]item, error) {
+	all, order := make([]item, count), binary.NativeEndian
+	if pageHead+count*element > len(data) {
+		return nil, badPage("page %d has too many entries", id)
+	}
+	for i := range all {
+		at := pageHead + i*element
+		e := data[at:]
+		word := func(n int) uint64 { return uint64(order.Uint32(e[4*n:])) }
+		from, size, value := word(0), word(1), uint64(0)
+		if kind == leafPage {
+			from, size, value = word(1), word(2), word(3)
+			all[i].bucket = word(0) == subBucket
+		} else {
+			all[i].child = order.Uint64(e[8:])
+		}
+		from += uint64(at)
+		end := from + size + value
+		if end > uint64(len(data)) || from < uint64(pageHead+count*element) && size > 0 || kind == leafPage && word(0)&^subBucket != 0 {
+			return nil, badPage("entry %d of page %d is not whole", i, id)
+		}
+		k := data[from : from+size]
+		all[i].key, all[i].value = k, data[from+size:end]
+		if i > 0 && bytes.Compare(all[i-1].key, k) >= 0 || bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 {
+			return nil, badPage("the keys of page %d are out of order", id)
+		}
+	}
+	return all, nil
+}
+
+// tree walks the tree below root. Top is the tree whose leaves hold the buckets.
+func (w *walker) tree(root uint64, top bool) error {
+	_, err := w.below(root, top, nil, nil, 0)
+	return err
 }
 
 // partly returns an error that ends a walk, or tells of it where the walk goes on.
@@ -212,51 +254,6 @@ func (w *walker) partly(err error) error {
 	return err
 }
 
-func (w *walker) bad(format string, args ...any) error {
-	return fmt.Errorf("%w: %s", errPages, fmt.Sprintf(format, args...))
-}
-
-// page reads a page and claims it. Of a leaf only as much is read as is looked at.
-func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error) {
-	if err := w.claim(id); err != nil {
-		return nil, 0, 0, err
-	}
-	data = make([]byte, w.pageSize)
-	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
-		return nil, 0, 0, w.bad("page %d cannot be read: %v", id, err)
-	}
-	kind, count = binary.NativeEndian.Uint16(data[8:]), int(binary.NativeEndian.Uint16(data[10:]))
-	over := binary.NativeEndian.Uint32(data[12:])
-	if got := binary.NativeEndian.Uint64(data); got != id {
-		w.used[id/64] &^= 1 << (id % 64)
-		return nil, 0, 0, w.bad("page %d calls itself page %d", id, got)
-	}
-	if id+uint64(over) >= w.pages || int64(over)*w.pageSize > 4*maxFrame {
-		return nil, 0, 0, w.bad("page %d runs over the end", id)
-	}
-	for next := id + 1; next <= id+uint64(over); next++ {
-		if err := w.claim(next); err != nil {
-			return nil, 0, 0, err
-		}
-	}
-	if over > 0 {
-		data = make([]byte, w.pageSize*int64(over+1))
-		if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
-			return nil, 0, 0, w.bad("page %d: %v", id, err)
-		}
-	}
-	if kind != listPage && pageHead+count*element > len(data) {
-		return nil, 0, 0, w.bad("page %d has too many entries", id)
-	}
-	return data, kind, count, nil
-}
-
-// tree walks the tree below root. Top is the tree whose leaves hold the buckets.
-func (w *walker) tree(root uint64, top bool) error {
-	_, err := w.below(root, top, nil, nil, 0)
-	return err
-}
-
 // below walks a page and what is under it, whose keys lie from low to below high.
 // It returns how many levels there are: all branches of a tree are equally long.
 func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels int, err error) {
@@ -264,96 +261,73 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 	if err != nil {
 		return 0, err
 	}
-	order := binary.NativeEndian
-	var before []byte
-	key := func(i int, at, size uint32) ([]byte, error) {
-		from := uint64(pageHead+i*element) + uint64(at)
-		if from+uint64(size) > uint64(len(data)) || from < uint64(pageHead+count*element) && size > 0 {
-			return nil, w.bad("entry %d of page %d lies outside it", i, id)
+	if kind == leafPage {
+		w.row = append(w.row, leaf{id, low})
+		if !w.whole && !top {
+			return 1, nil
 		}
-		k := data[from : from+uint64(size)]
-		if i > 0 && bytes.Compare(before, k) >= 0 || bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 {
-			return nil, w.bad("the keys of page %d are out of order", id)
-		}
-		before = k
-		return k, nil
+	} else if kind != branchPage || count == 0 || depth > deepest {
+		return 0, badPage("page %d is neither branch nor leaf", id)
 	}
-	switch {
-	case kind == leafPage && (w.whole || top):
-		for i := range count {
-			e := data[pageHead+i*element:]
-			flags, size := order.Uint32(e), order.Uint32(e[8:])
-			k, err := key(i, order.Uint32(e[4:]), size)
-			if err != nil {
+	all, err := items(id, data, kind, count, low, high)
+	if err != nil {
+		return 0, err
+	}
+	if kind == leafPage {
+		for _, it := range all {
+			if err := w.entry(id, it, top); err != nil {
 				return 0, err
 			}
-			value := uint64(pageHead+i*element) + uint64(order.Uint32(e[4:])) + uint64(size)
-			end := value + uint64(order.Uint32(e[12:]))
-			if end > uint64(len(data)) || flags&^subBucket != 0 || (flags == subBucket) != top {
-				return 0, w.bad("entry %d of page %d is not whole", i, id)
-			}
-			if !top {
-				continue
-			}
-			if end-value < pageHead {
-				return 0, w.bad("the bucket %q is cut short", k)
-			}
-			if root := order.Uint64(data[value:]); root != 0 { // a small bucket lies in the entry itself
-				w.row = nil
-				if err := w.partly(w.tree(root, false)); err != nil {
-					return 0, err
-				}
-				if w.leaves != nil {
-					w.leaves[string(k)] = w.row
-				}
-			}
 		}
 		return 1, nil
-	case kind == leafPage:
-		return 1, nil
-	case kind != branchPage || count == 0 || depth > deepest:
-		return 0, w.bad("page %d is neither branch nor leaf", id)
 	}
-	children := make([]leaf, count)
-	for i := range count {
-		e := data[pageHead+i*element:]
-		k, err := key(i, order.Uint32(e), order.Uint32(e[4:]))
-		if err != nil {
-			return 0, err
-		}
-		children[i] = leaf{order.Uint64(e[8:]), k}
-	}
-	for i, c := range children {
+	for i, it := range all {
 		end := high
 		if i+1 < count {
-			end = children[i+1].low
+			end = all[i+1].key
 		}
-		if i > 0 && levels == 1 && !w.whole && !top { // a leaf beside a leaf: claimed, not read
-			if err := w.claim(c.id); err != nil {
+		if levels == 1 && !w.whole && !top { // beside a leaf: guard reads its head before the store does
+			if err := w.claim(it.child); err != nil {
 				return 0, err
 			}
-			w.row = append(w.row, c)
+			w.row = append(w.row, leaf{it.child, it.key})
 			continue
 		}
-		n, err := w.below(c.id, top, c.low, end, depth+1)
-		if err != nil {
-			if err := w.partly(err); err != nil {
-				return 0, err
-			}
-			continue
+		n, err := w.below(it.child, top, it.key, end, depth+1)
+		if err == nil && levels > 0 && n != levels {
+			err = badPage("the branches below page %d are not equally long", id)
 		}
-		if i > 0 && n != levels && w.told == nil {
-			return 0, w.bad("the branches below page %d are not equally long", id)
+		if err := w.partly(err); err != nil {
+			return 0, err
 		}
-		if levels = n; n == 1 {
-			w.row = append(w.row, c)
-		}
+		levels = max(levels, n)
 	}
 	return levels + 1, nil
 }
 
-// free makes sure that no page in use is on the list of free pages: a write would
-// overwrite it.
+// entry looks at an entry of a leaf. Those of the top are buckets and have trees of
+// their own.
+func (w *walker) entry(id uint64, it item, top bool) error {
+	switch {
+	case it.bucket != top:
+		return badPage("an entry of page %d is not whole", id)
+	case !top:
+		return nil
+	case len(it.value) < pageHead:
+		return badPage("the bucket %q is cut short", it.key)
+	}
+	root := binary.NativeEndian.Uint64(it.value)
+	if root == 0 { // a small bucket lies in the entry itself
+		return nil
+	}
+	w.row = nil
+	err := w.partly(w.tree(root, false))
+	w.leaves[string(it.key)] = w.row
+	return err
+}
+
+// free makes sure that no page in use is on the list of free pages, which a write
+// would overwrite.
 func (w *walker) free() error {
 	if w.freelist == 0xffffffffffffffff {
 		return nil
@@ -362,28 +336,54 @@ func (w *walker) free() error {
 	if err != nil {
 		return err
 	}
-	if kind != listPage {
-		return w.bad("the list of free pages is damaged")
-	}
 	ids := data[pageHead:]
-	if count == 0xffff {
-		if count = int(min(binary.NativeEndian.Uint64(ids), w.pages)); len(ids) >= 8 {
-			ids = ids[8:]
-		}
+	if count == 0xffff && len(ids) >= 8 {
+		count, ids = int(min(binary.NativeEndian.Uint64(ids), w.pages)), ids[8:]
 	}
-	if count*8 > len(ids) {
-		return w.bad("the list of free pages is cut short")
+	if kind != listPage || count*8 > len(ids) {
+		return badPage("the list of free pages is damaged")
 	}
 	before := uint64(1)
 	for i := range count {
 		id := binary.NativeEndian.Uint64(ids[i*8:])
 		if id <= before || id >= w.pages || w.inUse(id) {
-			return w.bad("the list of free pages names page %d, which is not free", id)
+			return badPage("the list of free pages names page %d, which is not free", id)
 		}
 		before = id
 	}
 	if lost := int64(w.pages) - int64(w.count) - int64(count) - 2; w.whole && lost != 0 {
-		return w.bad("%d pages are neither used nor free", lost)
+		return badPage("%d pages are neither used nor free", lost)
 	}
 	return nil
+}
+
+// guard reads the heads of leaves just before the store does. If a branch lay in the
+// place of a leaf (an earlier write to the same page), the store would go down it
+// without end.
+type guard struct {
+	file     *os.File
+	pageSize int64
+	leaves   map[string][]leaf
+	read     map[uint64]bool
+}
+
+// near reads the heads of the leaf of a bucket in which a key would be and of those
+// beside it. It panics if one is no leaf.
+func (g *guard) near(bucket string, key []byte) {
+	if g == nil {
+		return
+	}
+	row := g.leaves[bucket]
+	n := sort.Search(len(row), func(i int) bool { return bytes.Compare(row[i].low, key) > 0 }) // the one after
+	for _, l := range row[max(0, n-2):min(len(row), n+1)] {
+		if g.read[l.id] {
+			continue
+		}
+		var head [pageHead]byte
+		_, err := g.file.ReadAt(head[:], int64(l.id)*g.pageSize)
+		if err != nil || binary.NativeEndian.Uint64(head[:]) != l.id || binary.NativeEndian.Uint16(head[8:]) != leafPage {
+			panic(badPage("page %d is no leaf", l.id))
+		}
+		g.read[l.id] = true
+	}
 }
