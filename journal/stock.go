@@ -51,7 +51,7 @@ func (tx *Tx) AddContainer(p ContainerPlan, by string) (Container, error) {
 		if f.Name == "amount" || f.Name == "left" {
 			continue
 		}
-		fixed, err := f.Parse(&c, f.Get(&c))
+		fixed, err := f.Parse(f.Get(&c))
 		if err == nil {
 			err = f.Set(&c, fixed)
 		}
@@ -169,8 +169,12 @@ func (tx *Tx) ChangeContainer(ref, field, value, reason, by string) (Container, 
 	if !ok {
 		return Container{}, fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
 	}
-	fixed, err := f.Parse(&c, value)
+	fixed, err := f.Parse(value)
 	if err != nil {
+		return Container{}, err
+	}
+	had := f.Get(&c)
+	if err := f.Set(&c, fixed); err != nil {
 		return Container{}, err
 	}
 	e, err := tx.event(c.ID, record.StockChanged, by, time.Time{})
@@ -180,7 +184,7 @@ func (tx *Tx) ChangeContainer(ref, field, value, reason, by string) (Container, 
 	if e.Reason, err = record.Note("reason", reason); err != nil {
 		return Container{}, err
 	}
-	e.Field, e.Old, e.New = field, f.Get(&c), fixed
+	e.Field, e.Old, e.New = field, had, fixed
 	switch {
 	case e.Old == e.New:
 		return Container{}, fault.Usagef("jar %s already has %q as its %s", c.Number, fixed, f.Label).Try("nothing is left to do")

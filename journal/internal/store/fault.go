@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 	"strings"
@@ -17,10 +16,16 @@ var (
 	errHeld  = errors.New("it is held by another process")
 	errNewer = errors.New("it was written by a newer hepar")
 	// ErrNone means that there is no file at the path of the journal.
-	ErrNone = fmt.Errorf("%w", fs.ErrNotExist)
+	ErrNone error = none{}
 	// ErrTangled means that frames which must agree do not.
 	ErrTangled = errors.New("its entries do not agree")
 )
+
+// none has no text of its own: the message around it says that there is no journal.
+type none struct{}
+
+func (none) Error() string { return "" }
+func (none) Unwrap() error { return fs.ErrNotExist }
 
 // noJournal is why a file is not a journal.
 type noJournal string
