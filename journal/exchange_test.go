@@ -159,6 +159,18 @@ func TestADryRunChangesNothing(t *testing.T) {
 	}
 }
 
+func TestAnEmptyFileIsRefused(t *testing.T) {
+	for format, text := range map[string]string{journal.JSONLines: "\n\n", journal.CSV: "created,recipe,pieces\n,,\n"} {
+		j := journaltest.New(t)
+		for _, text := range []string{"", text} {
+			refusedBy(t, j, format, text, "there is nothing to import in x")
+		}
+		if there, _ := j.Exists(); there {
+			t.Errorf("%s: a journal was made", format)
+		}
+	}
+}
+
 func TestTablesComeBack(t *testing.T) {
 	j := busyBench(t)
 	text := exported(t, j, journal.CSV, false)
