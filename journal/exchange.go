@@ -75,7 +75,13 @@ func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter
 	if err != nil {
 		return 0, err
 	}
-	return exchange.ExportStock(w, format, all)
+	return exchange.ExportStock(w, format, func(yield func(*Container, error) bool) {
+		for i := range all {
+			if !yield(&all[i], nil) {
+				return
+			}
+		}
+	})
 }
 
 // Import takes over the batches of a file that are not here, all or nothing; see

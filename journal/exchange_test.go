@@ -86,7 +86,7 @@ func busyBench(t testing.TB) *journal.Journal {
 		n := batch(j.Create(p, sheet)).Number
 		batch(j.Review(n, journal.Review{Digest: p.Recipe.Digest, Points: []string{"gas"}}))
 		c := measure.Celsius(71.5)
-		batch(j.Dip(n, journal.Dip{Loads: []journal.Load{{Pieces: 30, Temperature: &c, Note: "the rim"}, {Pieces: 33}}}, []journal.Use{{Number: s.Number, Amount: 8.5, Unit: "g"}}, journal.Gate{}))
+		batch(journaltest.Dip(j, n, "", journal.Gate{}, []journal.Use{{Number: s.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30, Temperature: &c, Note: "the rim"}, journal.Load{Pieces: 33}))
 		batch(j.Log(n, journal.Result{Good: 61, Rework: 1, Reject: 1, Causes: map[string]int{"spots": 2}, Temperature: &c, Shade: "-black", Note: "@home\n\ttab"}, journal.LogOptions{}))
 		clock.Add(time.Minute)
 		batch(j.Amend(n, "good", "60", "counted again", "Mikko Raun"))
@@ -156,6 +156,18 @@ func TestADryRunChangesNothing(t *testing.T) {
 	m, err := other.Merge(j.Path(), journal.MergeOptions{DryRun: true})
 	if there, _ := other.Exists(); err != nil || m.New != 6 || there {
 		t.Errorf("%v, %+v", err, m)
+	}
+}
+
+func TestAnEmptyFileIsRefused(t *testing.T) {
+	for format, text := range map[string]string{journal.JSONLines: "\n\n", journal.CSV: "created,recipe,pieces\n,,\n"} {
+		j := journaltest.New(t)
+		for _, text := range []string{"", text} {
+			refusedBy(t, j, format, text, "there is nothing to import in x")
+		}
+		if there, _ := j.Exists(); there {
+			t.Errorf("%s: a journal was made", format)
+		}
 	}
 }
 
@@ -271,7 +283,7 @@ func TestEveryField(t *testing.T) {
 
 			// What is amended comes out in a table and in JSON, and in again.
 			j, _ := at(t)
-			n := must[journal.Batch](t)(j.LogNew(tokens(), journal.Result{Good: 30, Rework: 3, Reject: 4}, journal.LogOptions{})).Number
+			n := must[journal.Batch](t)(j.LogNew(tokens(), journal.Result{Good: 30, Rework: 3, Reject: 4}, journal.LogOptions{WithoutReview: "for the test"})).Number
 			if f.Get(&journal.Batch{Plan: tokens(), Result: &journal.Result{Good: 30, Rework: 3, Reject: 4}}) == fixed {
 				fixed = must[string](t)(f.Parse("steel"))
 			}

@@ -146,30 +146,3 @@ func idRange(prefix string) (low, high ID, ok bool) {
 	}
 	return low, high, err1 == nil && err2 == nil
 }
-
-// begin finds a batch that is about to change and checks that its state allows it;
-// what says what is about to happen: "dipped".
-func (tx *Tx) begin(ref, what string, states ...State) (*Batch, error) {
-	b, err := tx.find(ref)
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range states {
-		if b.State == s {
-			return b, nil
-		}
-	}
-	if string(b.State) == what {
-		return nil, fault.Failuref("batch %s is already %s", b.Number, what).Try("nothing is left to do")
-	}
-	cure := "see it with 'hepar journal show " + b.Number + "'"
-	switch b.State {
-	case Withdrawn:
-		cure = "plan a new batch in its place"
-	case Logged:
-		cure = "correct it with 'hepar journal amend " + b.Number + "'; plan a batch of its own for pieces that are done again"
-	case Planned, Reviewed, Dipped:
-		cure = "log it first: hepar log " + b.Number
-	}
-	return nil, fault.Failuref("batch %s is %s and cannot be %s", b.Number, b.State, what).Try("%s", cure)
-}

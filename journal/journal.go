@@ -3,7 +3,6 @@ package journal
 import (
 	"time"
 
-	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 )
 
@@ -99,37 +98,15 @@ func look[T any](j *Journal, fn func(*Tx) (T, error)) (out T, err error) {
 	return out, err
 }
 
-// person returns the name as it is kept: by, or the person of the options.
-func (tx *Tx) person(by string) (string, error) {
+// event begins an event that happens now, or at a time given. By is the person of
+// the options if it names nobody.
+func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 	if by == "" {
 		by = tx.j.by
 	}
-	return record.Line("name", by)
-}
-
-// event begins an event that happens now, or at a time given.
-func (tx *Tx) event(of ID, kind, by string, at time.Time) (*Event, error) {
-	by, err := tx.person(by)
-	if err != nil {
-		return nil, err
-	}
 	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: by, At: StampOf(tx.Now)}
-	if !at.IsZero() && !at.Equal(tx.Now) {
-		if err := record.Year("entry", at); err != nil {
-			return nil, err
-		}
-		if at := StampOf(at); at != e.At {
-			e.Written, e.At = e.At, at
-		}
+	if at := StampOf(at); !at.IsZero() && at != e.At {
+		e.Written, e.At = e.At, at
 	}
-	return e, nil
-}
-
-// batch appends events of a batch and returns it as it stands then.
-func (tx *Tx) batch(events ...*Event) (Batch, error) {
-	b, err := tx.Append(events...)
-	if err != nil {
-		return Batch{}, err
-	}
-	return *b.(*Batch), nil
+	return e
 }

@@ -57,12 +57,12 @@ func TestLifeOfABatch(t *testing.T) {
 		t.Fatalf("planned: %+v", b)
 	}
 	jar := must[journal.Container](t)(j.AddContainer(journal.ContainerPlan{Substance: "liver-of-sulfur", Form: "lump", Unit: journal.UnitGrams, Amount: 500, Lot: "K2291"}, ""))
-	_, err := j.Dip("last", journal.Dip{}, nil, journal.Gate{})
+	_, err := journaltest.Dip(j, "last", "", journal.Gate{}, nil, journal.Load{Pieces: 1})
 	kind(t, err, fault.Safety, "has no safety review")
 	clock.Add(time.Minute)
 	batch(j.Review("1", journal.Review{Digest: "sha256:aa", Points: []string{"acid-sulfide", "ventilation"}}))
 	clock.Add(time.Minute)
-	b = batch(j.Dip("2026-1", journal.Dip{Loads: []journal.Load{{Pieces: 32}, {Pieces: 31}}}, []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Gate{}))
+	b = batch(journaltest.Dip(j, "2026-1", "", journal.Gate{}, []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 32}, journal.Load{Pieces: 31}))
 	if b.State != journal.Dipped || len(b.Dip.Loads) != 2 || b.Dip.Loads[1].Number != 2 || b.Uses[0].Lot != "K2291" {
 		t.Fatalf("dipped: %+v", b)
 	}
@@ -107,7 +107,7 @@ func TestLifeOfABatch(t *testing.T) {
 		t.Errorf("the waste is %+v", got)
 	}
 	b = batch(j.Get("last"))
-	if string(b.Sheet) != `{"schema":1}` || b.Text != tokens().Text || len(b.Events) != 9 {
+	if string(b.Sheet) != `{"schema":1}` || b.Text != tokens().Text || len(b.Events) != 11 {
 		t.Errorf("read back: %d events, sheet %s", len(b.Events), b.Sheet)
 	}
 	batch(j.Withdraw("last", "entered twice", ""))
@@ -117,37 +117,39 @@ func TestLifeOfABatch(t *testing.T) {
 
 func TestGate(t *testing.T) {
 	for name, c := range map[string]struct {
-		age    time.Duration
-		digest string
-		wants  string
+		age                       time.Duration
+		digest, by, second, wants string
+		stops                     []string
 	}{
-		"of today":          {age: 3 * time.Hour, digest: "sha256:aa"},
-		"older than a day":  {age: 25 * time.Hour, digest: "sha256:aa", wants: "more than a day before"},
-		"of another recipe": {age: time.Hour, digest: "sha256:bb", wants: "another recipe"},
-		"after the work":    {age: -time.Hour, digest: "sha256:aa", wants: "after the time of the work"},
+		"of today":           {age: 3 * time.Hour, digest: "sha256:aa"},
+		"of the day before":  {age: 15 * time.Hour, digest: "sha256:aa", wants: "a review holds until midnight"},
+		"of another person":  {age: time.Hour, digest: "sha256:aa", by: "Marek Oja", wants: "was reviewed by Marek Oja, not by Ilse Tamm"},
+		"of a second person": {age: time.Hour, digest: "sha256:aa", by: "Marek Oja", second: "Ilse Tamm"},
+		"with a stop":        {age: time.Hour, digest: "sha256:aa", stops: []string{"acid-sulfide"}, wants: "found a stop (acid-sulfide)"},
+		"of another recipe":  {age: time.Hour, digest: "sha256:bb", wants: "another recipe"},
+		"after the work":     {age: -time.Hour, digest: "sha256:aa", wants: "the clock stands at"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			j, clock := at(t)
 			must[journal.Batch](t)(j.Create(tokens(), nil))
-			must[journal.Batch](t)(j.Review("last", journal.Review{Digest: c.digest}))
+			must[journal.Batch](t)(j.Review("last", journal.Review{By: c.by, Digest: c.digest, Stops: c.stops, Answers: map[string]string{"second": c.second}}))
 			clock.Add(c.age)
 			for what, try := range map[string]func(journal.Gate) error{
-				"dip": func(g journal.Gate) error { _, err := j.Dip("last", journal.Dip{}, nil, g); return err },
+				"dip": func(g journal.Gate) error {
+					_, err := journaltest.Dip(j, "last", "", g, nil, journal.Load{Pieces: 1})
+					return err
+				},
 				"log": func(g journal.Gate) error {
 					_, err := j.Log("last", journal.Result{Good: 1}, journal.LogOptions{WithoutReview: g.WithoutReview})
 					return err
 				},
 			} {
-				if c.wants == "" {
+				if c.wants == "" || what == "log" && c.by != "" { // whoever counts need not have been at the bath
 					continue
 				}
-				if what == "log" {
-					kind(t, try(journal.Gate{}), fault.Safety, c.wants)
-				} else {
-					kind(t, try(journal.Gate{}), fault.Safety, c.wants)
-				}
+				kind(t, try(journal.Gate{}), fault.Safety, c.wants)
 			}
-			b, err := j.Dip("last", journal.Dip{}, nil, journal.Gate{WithoutReview: map[bool]string{true: "asked Marek"}[c.wants != ""]})
+			b, err := journaltest.Dip(j, "last", "", journal.Gate{WithoutReview: map[bool]string{true: "asked Marek"}[c.wants != ""]}, nil, journal.Load{Pieces: 1})
 			if err != nil || (b.WithoutReview != "") != (c.wants != "") {
 				t.Errorf("%v, %q", err, b.WithoutReview)
 			}
@@ -300,7 +302,7 @@ func TestRandomOperations(t *testing.T) {
 			},
 			"dip": func(r *rapid.T) {
 				m, by := pick(), who.Draw(r, "by")
-				_, err := j.Dip(m.number, journal.Dip{By: by, Loads: []journal.Load{{Pieces: 5}}}, nil, journal.Gate{WithoutReview: "for the test"})
+				_, err := journaltest.Dip(j, m.number, by, journal.Gate{WithoutReview: "for the test"}, nil, journal.Load{Pieces: 5})
 				if check("dip", err, open(m)) {
 					m.state, m.people = journal.Dipped, append(m.people, by)
 				}

@@ -120,7 +120,7 @@ func TestMappedTableRefuses(t *testing.T) {
 		"a date of another kind": {"11/05/2024;;Schwarz;;;1;;;;;;;", "not a date of the mapping"},
 		"no date":                {";;Schwarz;;;1;;;;;;;", "has no date"},
 		"a day that is none":     {"31.02.2024;;Schwarz;;;1;;;;;;;", "not a date"},
-		"no recipe":              {"05.11.2024;;;;;1;;;;;;;", "names no recipe"},
+		"no recipe":              {"05.11.2024;;;;;1;;;;;;;", "the recipe is missing"},
 		"a point for a comma":    {"05.11.2024;;Schwarz;;;1;;;160.7;;;;", "temperature has a point in it"},
 		"words for a number":     {"05.11.2024;;Schwarz;;;viele;;;;;;;", "good: "},
 		"half a piece":           {"05.11.2024;;Schwarz;;;1,5;;;;;;;", "good: "},

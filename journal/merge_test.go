@@ -159,7 +159,7 @@ func TestMergeInAnyOrder(t *testing.T) {
 func TestAnEventFromTheFuture(t *testing.T) {
 	j, _ := at(t)
 	batch := must[journal.Batch](t)
-	b := batch(j.LogNew(tokens(), journal.Result{Good: 60}, journal.LogOptions{}))
+	b := batch(j.LogNew(tokens(), journal.Result{Good: 60}, journal.LogOptions{WithoutReview: "for the test"}))
 	var raws [][]byte
 	err := j.Update(func(tx *journal.Tx) error {
 		id := func() []byte { i := tx.NewID(); return i[:] }
@@ -203,7 +203,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 				t.Errorf("%s: event %d is stored as %x and was %x", where, i, again, raw)
 			}
 		}
-		if err := got.Ready(got.Created.Time()); err == nil {
+		if err := got.Ready(got.Created.Time(), ""); err == nil {
 			t.Errorf("%s: it may be dipped", where)
 		}
 	}
@@ -225,7 +225,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 	// A newer build may say more of a batch than this one knows; an older may not be told otherwise.
 	imported(t, journaltest.New(t), journal.JSONLines, strings.Replace(text, `"number"`, `"humidity":55.5,"number"`, 1))
 	fourth := journaltest.New(t)
-	refusedBy(t, fourth, journal.JSONLines, strings.Replace(text, `"wheel":"cotton"`, `"wheel":"felt"`, 1), "events is not what")
+	refusedBy(t, fourth, journal.JSONLines, strings.Replace(text, `"77.wheel":"cotton"`, `"77.wheel":"felt"`, 1), "events is not what")
 }
 
 // TestHostileLines holds that a file from elsewhere is refused with a line and in

@@ -73,7 +73,7 @@ func TestFormatPageTellsTheEvents(t *testing.T) {
 		t.Errorf("the page has\n%q\nand the struct\n%q", got, want)
 	}
 	for _, word := range []string{
-		record.Created, record.Reviewed, record.Dipped, record.Used, record.Logged, record.Amended, record.Withdrawn, record.SignedOff, record.PhotoAdded, record.WasteAdded,
+		record.Created, record.Reviewed, record.Bench, record.Used, record.Logged, record.Amended, record.Withdrawn, record.SignedOff, record.PhotoAdded, record.WasteAdded,
 		record.StockAdded, record.StockChanged, record.StockUsed, record.StockEmptied, record.TakenOver, record.Salvaged,
 		"`meta`", "`events`", "`batches`", "`containers`", "`index`", "`blobs`",
 	} {

@@ -1,9 +1,12 @@
 package journal
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/oklog/ulid/v2"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -30,45 +33,30 @@ type Stock struct {
 // AddContainer puts a container on the shelf and gives it a number. It needs the
 // substance, the unit and the amount as received; nothing left means that it is full.
 func (j *Journal) AddContainer(p ContainerPlan, by string) (Container, error) {
-	return change(j, true, func(tx *Tx) (Container, error) { return tx.AddContainer(p, by) })
+	return change(j, true, func(tx *Tx) (Container, error) {
+		p.Number = tx.NextNumber("S")
+		if p.Left == 0 {
+			p.Left = p.Amount
+		}
+		p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
+		if p.Amount <= 0 {
+			return Container{}, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g")
+		}
+		if p.Left > p.Amount {
+			return Container{}, fault.Usagef("more is left in the jar than it held").Try("give the amount as received and what is left of it")
+		}
+		e := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
+		e.Container = &p
+		return tx.stock(e)
+	})
 }
 
-// AddContainer is Journal.AddContainer within one transaction.
-func (tx *Tx) AddContainer(p ContainerPlan, by string) (Container, error) {
-	p.Number = tx.NextNumber("S")
-	if p.Left == 0 {
-		p.Left = p.Amount
-	}
-	p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
-	if p.Amount <= 0 {
-		return Container{}, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g")
-	}
-	if p.Left > p.Amount {
-		return Container{}, fault.Usagef("more is left in the jar than it held").Try("give the amount as received and what is left of it")
-	}
-	c := Container{ContainerPlan: p}
-	for _, f := range record.StockFields() { // as people write it
-		if f.Name == "amount" || f.Name == "left" {
-			continue
-		}
-		fixed, err := f.Parse(&c, f.Get(&c))
-		if err == nil {
-			err = f.Set(&c, fixed)
-		}
-		if err != nil {
-			return Container{}, err
-		}
-	}
-	e, err := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
-	if err != nil {
+// stock cleans an event of a container, appends it, and returns the container as it
+// stands then.
+func (tx *Tx) stock(e *Event) (Container, error) {
+	if err := e.Clean(); err != nil {
 		return Container{}, err
 	}
-	e.Container = &c.ContainerPlan
-	return tx.stock(e)
-}
-
-// stock appends an event of a container and returns it as it stands then.
-func (tx *Tx) stock(e *Event) (Container, error) {
 	c, err := tx.Append(e)
 	if err != nil {
 		return Container{}, err
@@ -83,35 +71,28 @@ func (j *Journal) Container(ref string) (Container, error) {
 }
 
 func (tx *Tx) container(ref string) (Container, error) {
-	unknown := fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
-	ref = strings.ToUpper(strings.TrimSpace(ref))
-	var id ID
-	if rest, ok := strings.CutPrefix(ref, "S-"); ok {
-		n, err := strconv.ParseUint(rest, 10, 32)
-		if err != nil {
-			return Container{}, unknown
+	text := strings.ToUpper(strings.TrimSpace(ref))
+	id, err := ulid.ParseStrict(text)
+	if rest, short := strings.CutPrefix(text, "S-"); short {
+		var n uint64
+		var ids []ID
+		if n, err = strconv.ParseUint(rest, 10, 32); err == nil {
+			if ids, err = tx.Numbered(fmt.Sprintf("S-%03d", n)); err != nil {
+				return Container{}, err
+			}
 		}
-		ids, err := tx.Numbered("S-" + pad(n))
-		if err != nil {
-			return Container{}, err
+		if len(ids) == 1 {
+			id = ids[0]
 		}
-		if len(ids) != 1 {
-			return Container{}, unknown
-		}
-		id = ids[0]
-	} else if err := id.UnmarshalText([]byte(ref)); err != nil || !tx.HasContainer(id) {
-		return Container{}, unknown
+	}
+	if err != nil || !tx.HasContainer(id) {
+		return Container{}, fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
 	}
 	c, err := tx.Tx.Container(id)
 	if err != nil {
 		return Container{}, err
 	}
 	return *c, nil
-}
-
-func pad(n uint64) string {
-	text := strconv.FormatUint(n, 10)
-	return strings.Repeat("0", max(0, 3-len(text))) + text
 }
 
 // ListContainers returns the containers of f with their events, in the order they
@@ -156,60 +137,54 @@ func (j *Journal) Shelf(substance string) (Stock, error) {
 // reason. A new lot or substance is amended in the batches that used the container
 // as well. What is left, set above nothing, puts an emptied container back to use.
 func (j *Journal) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
-	return change(j, false, func(tx *Tx) (Container, error) { return tx.ChangeContainer(ref, field, value, reason, by) })
+	return change(j, false, func(tx *Tx) (Container, error) {
+		c, err := tx.container(ref)
+		if err != nil {
+			return Container{}, err
+		}
+		f, ok := record.StockFieldNamed(field)
+		if !ok {
+			return Container{}, fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
+		}
+		e := tx.event(c.ID, record.StockChanged, by, time.Time{})
+		e.Field, e.Old, e.Reason = field, f.Get(&c), strings.TrimSpace(reason)
+		if e.New, err = f.Parse(value); err == nil {
+			err = f.Set(&c, e.New)
+		}
+		switch {
+		case err != nil:
+			return Container{}, err
+		case e.Old == e.New:
+			return Container{}, fault.Usagef("jar %s already has %q as its %s", c.Number, e.New, f.Label).Try("nothing is left to do")
+		case f.NeedsReason && e.Old != "" && e.Reason == "":
+			return Container{}, fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why")
+		}
+		out, err := tx.stock(e)
+		if err != nil || field != "lot" && field != "substance" {
+			return out, err
+		}
+		return out, tx.amendUses(e, by)
+	})
 }
 
-// ChangeContainer is Journal.ChangeContainer within one transaction.
-func (tx *Tx) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
-	c, err := tx.container(ref)
-	if err != nil {
-		return Container{}, err
-	}
-	f, ok := record.StockFieldNamed(field)
-	if !ok {
-		return Container{}, fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
-	}
-	fixed, err := f.Parse(&c, value)
-	if err != nil {
-		return Container{}, err
-	}
-	e, err := tx.event(c.ID, record.StockChanged, by, time.Time{})
-	if err != nil {
-		return Container{}, err
-	}
-	if e.Reason, err = record.Note("reason", reason); err != nil {
-		return Container{}, err
-	}
-	e.Field, e.Old, e.New = field, f.Get(&c), fixed
-	switch {
-	case e.Old == e.New:
-		return Container{}, fault.Usagef("jar %s already has %q as its %s", c.Number, fixed, f.Label).Try("nothing is left to do")
-	case f.NeedsReason && e.Old != "" && e.Reason == "":
-		return Container{}, fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why")
-	}
-	out, err := tx.stock(e)
-	if err != nil || field != "lot" && field != "substance" {
-		return out, err
-	}
-	key := record.Key{Tag: record.ByContainer, Value: c.ID.String()}
+// amendUses amends the batches that used a container of which the lot or the
+// substance was corrected.
+func (tx *Tx) amendUses(changed *Event, by string) error {
 	var used []ID
-	for id, err := range tx.Under(key, ID{}, store.Highest, false) {
+	for id, err := range tx.Under(record.Key{Tag: record.ByContainer, Value: changed.Of.String()}, ID{}, store.Highest, false) {
 		if err != nil {
-			return out, err
+			return err
 		}
 		used = append(used, id)
 	}
 	for _, id := range used {
-		amend, err := tx.event(id, record.Amended, by, time.Time{})
-		if err != nil {
-			return out, err
-		}
-		amend.Field, amend.Old, amend.New, amend.Reason, amend.For = field, e.Old, e.New, e.Reason, c.ID
-		if _, err := tx.batch(amend); err != nil {
-			return out, err
+		e := tx.event(id, record.Amended, by, time.Time{})
+		e.Field, e.Old, e.New, e.Reason, e.For = changed.Field, changed.Old, changed.New, changed.Reason, changed.Of
+		if _, err := tx.append(e); err != nil {
+			return err
 		}
 	}
-	return out, nil
+	return nil
 }
 
 // Use books an amount off a container. Batch is the batch it went into, whose
@@ -220,76 +195,44 @@ func (j *Journal) Use(u Use, batch, by string) (Container, error) {
 
 // Use is Journal.Use within one transaction.
 func (tx *Tx) Use(u Use, batch, by string) (Container, error) {
-	used, err := tx.take([]Use{u})
+	c, err := tx.container(u.Number)
 	if err != nil {
 		return Container{}, err
 	}
-	var of ID
-	if batch != "" {
-		b, err := tx.begin(batch, "given anything", Planned, Reviewed, Dipped, Logged)
-		if err != nil {
-			return Container{}, err
-		}
-		e, err := tx.event(b.ID, record.Used, by, time.Time{})
-		if err != nil {
-			return Container{}, err
-		}
-		of, e.Uses = b.ID, used
-		if _, err := tx.batch(e); err != nil {
-			return Container{}, err
-		}
+	if u.Unit != c.Unit {
+		return Container{}, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
 	}
-	if err := tx.bookOff(of, by, used); err != nil {
+	u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
+	if err := u.Check(); err != nil {
 		return Container{}, err
 	}
-	return tx.container(used[0].Container.String())
-}
-
-// take looks up what is to be used and checks that it is there.
-func (tx *Tx) take(uses []Use) ([]Use, error) {
-	var out []Use
-	for _, u := range uses {
-		c, err := tx.container(u.Number)
-		if err != nil {
-			return nil, err
-		}
-		if u.Unit != c.Unit {
-			return nil, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
-		}
-		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
-		if err := u.Check(); err != nil {
-			return nil, err
-		}
-		out = append(out, u)
+	if c.Empty() {
+		return Container{}, fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
 	}
-	return out, nil
-}
-
-// bookOff takes what was used off the containers, for a batch or, with no id, for none.
-func (tx *Tx) bookOff(batch ID, by string, used []Use) error {
-	for _, u := range used {
-		c, err := tx.Tx.Container(u.Container) // anew each time: one may be named twice
-		if err != nil {
-			return err
-		}
-		if c.Empty() {
-			return fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
-		}
-		left := record.Tidy(c.Left - u.Amount)
-		if left < 0 {
-			return fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
-				Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number)
-		}
-		e, err := tx.event(c.ID, record.StockUsed, by, time.Time{})
-		if err != nil {
-			return err
-		}
-		e.Field, e.Old, e.New, e.Uses, e.For = "left", record.AmountText(c.Left, c.Unit), record.AmountText(left, c.Unit), []Use{u}, batch
-		if _, err := tx.stock(e); err != nil {
-			return err
+	left := record.Tidy(c.Left - u.Amount)
+	if left < 0 {
+		return Container{}, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
+			Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number)
+	}
+	var b Batch
+	if batch != "" {
+		if b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Batch, e *Event) error { e.Uses = []Use{u}; return nil }); err != nil {
+			return Container{}, err
 		}
 	}
-	return nil
+	e := tx.leaves(&c, record.StockUsed, by, left)
+	e.Uses, e.For = []Use{u}, b.ID
+	if _, err := tx.stock(e); err != nil {
+		return Container{}, err
+	}
+	return tx.container(c.Number)
+}
+
+// leaves begins an event after which so much is left in a container.
+func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
+	e := tx.event(c.ID, kind, by, time.Time{})
+	e.Field, e.Old, e.New = "left", record.AmountText(c.Left, c.Unit), record.AmountText(left, c.Unit)
+	return e
 }
 
 // Empty marks a container as empty: used up, spent, thrown out. The reason is kept
@@ -303,14 +246,8 @@ func (j *Journal) Empty(ref, reason, by string) (Container, error) {
 		if c.Empty() {
 			return Container{}, fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do")
 		}
-		e, err := tx.event(c.ID, record.StockEmptied, by, time.Time{})
-		if err != nil {
-			return Container{}, err
-		}
-		if e.Reason, err = record.Note("reason", reason); err != nil {
-			return Container{}, err
-		}
-		e.Field, e.Old, e.New = "left", record.AmountText(c.Left, c.Unit), record.AmountText(0, c.Unit)
+		e := tx.leaves(&c, record.StockEmptied, by, 0)
+		e.Reason = reason
 		return tx.stock(e)
 	})
 }

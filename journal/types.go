@@ -45,9 +45,6 @@ const (
 	UnitML    = record.UnitML
 )
 
-// ReviewLasts is how long a safety review is valid.
-const ReviewLasts = record.ReviewLasts
-
 // Format is the number of the format of a journal file.
 const Format = store.Format
 

@@ -106,7 +106,7 @@ func openRun(e *env, p *place, ref, by, without string) (*benchRun, error) {
 	if batch.State == journal.Logged || batch.State == journal.Withdrawn {
 		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", batch.Number, batch.State).Try("plan the next one: hepar prepare --like %s --save", batch.Number)
 	}
-	if err := batch.Ready(e.now()); err != nil && without == "" {
+	if err := batch.Ready(e.now(), p.person(by)); err != nil && without == "" {
 		return nil, err
 	}
 	b := &benchRun{journal: p.journal, gate: journal.Gate{WithoutReview: without}, by: by, units: p.units, now: e.now, recipe: sub.Recipe, sheet: sheet}

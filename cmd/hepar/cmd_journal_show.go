@@ -166,6 +166,9 @@ func eventText(ev *journal.Event) string {
 	}
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))
+		if len(ev.Review.Stops) > 0 {
+			what += ", found a stop: " + strings.Join(ev.Review.Stops, ", ")
+		}
 	}
 	if n := ev.Bench; n != nil {
 		what = entryText(*n)
@@ -182,9 +185,6 @@ func eventText(ev *journal.Event) string {
 	}
 	if w := ev.Written; !w.IsZero() && w.Time().Sub(ev.At.Time()).Abs() > time.Minute {
 		what += ", written " + moment(ev.Written)
-	}
-	if ev.Dip != nil {
-		what += " " + plural(len(ev.Dip.Loads), "load")
 	}
 	what += wordsIf(": ", ev.Note)
 	if ev.Reason != "" {

@@ -86,16 +86,21 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	for _, f := range misnamed {
 		e.warn(f, f.Cure)
 	}
-	by := c.String("by")
-	if by == "" {
-		by = p.shop.Person
-	}
+	by := p.person(c.String("by"))
 	p.told = newProgress(e, "events checked")
 	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: p.told.tell})
 	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {
 		e.warnOfNetwork(p.journal)
 	}
 	return p, nil
+}
+
+// person is who does it: the one named, or the person of the shop file.
+func (p *place) person(named string) string {
+	if named == "" {
+		return p.shop.Person
+	}
+	return named
 }
 
 // warn reports on standard error what does not stop the command, and what to do.

@@ -28,7 +28,7 @@ func TestWrite(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if (b.WithoutReview == "") != (b.Ready(b.Result.Logged.Time()) == nil) {
+			if (b.WithoutReview == "") != (b.Ready(b.Result.Logged.Time(), "") == nil) {
 				t.Errorf("batch %s: review %+v, reason %q", b.Number, b.Review, b.WithoutReview)
 			}
 			if b.WithoutReview != "" {

@@ -123,9 +123,10 @@ func put(tx *journal.Tx, e Entry, clock *time.Time) error {
 	if err != nil {
 		return err
 	}
-	o := journal.LogOptions{By: e.Plan.By, At: e.At.Add(e.Took)}
+	midnight := time.Date(e.At.Year(), e.At.Month(), e.At.Day(), 23, 59, 0, 0, e.At.Location())
+	o := journal.LogOptions{By: e.Plan.By, At: e.At.Add(min(e.Took, max(midnight.Sub(e.At), 0)))} // a review holds until midnight
 	if e.Reviewed {
-		*clock = e.At.Add(min(20*time.Minute, e.Took/2))
+		*clock = e.At.Add(min(20*time.Minute, o.At.Sub(e.At)/2))
 		tx.Now = *clock
 		if _, err := tx.Review(b.Number, journal.Review{By: e.Plan.By, Digest: e.Plan.Digest, Points: []string{"acid-sulfide", "ventilation", "sds"}}); err != nil {
 			return err

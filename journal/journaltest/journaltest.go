@@ -7,6 +7,8 @@
 package journaltest
 
 import (
+	"crypto/rand"
+	"hepar/recipe/bath/run"
 	"path/filepath"
 	"sync"
 	"testing"
@@ -47,6 +49,36 @@ func Sound(t testing.TB, j *journal.Journal) {
 	for _, f := range report.Findings {
 		t.Errorf("verify the journal: %s: %s", f.Where, f.What)
 	}
+}
+
+// Dip writes down loads of so many pieces that came out of the bath, and what was used.
+// It goes on where the batch stands.
+func Dip(j *journal.Journal, ref, by string, g journal.Gate, uses []journal.Use, loads ...journal.Load) (b journal.Batch, err error) {
+	next := 1
+	if b, err := j.Get(ref); err == nil && b.Dip != nil {
+		next += len(b.Dip.Loads)
+	}
+	err = j.Update(func(tx *journal.Tx) error {
+		for i, l := range loads {
+			if l.Number == 0 {
+				l.Number = next + i
+			}
+			e := run.Entry{Key: rand.Text(), Do: run.Out, Load: l.Number, Pieces: l.Pieces, Temperature: l.Temperature, Time: l.Time, Note: l.Note, By: by}
+			if b, err = tx.Bench(ref, e, g); err != nil {
+				return err
+			}
+		}
+		for _, use := range uses {
+			if _, err := tx.Use(use, ref, by); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err == nil && len(uses) > 0 {
+		b, err = j.Get(b.ID.String())
+	}
+	return b, err
 }
 
 // Clock is a time that stands until it is moved. Use its Now in the options.

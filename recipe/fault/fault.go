@@ -47,7 +47,7 @@ func (e *Error) Error() string {
 	if e.Where != "" {
 		text = e.Where + ": " + text
 	}
-	if e.Err != nil {
+	if e.Err != nil && e.Err.Error() != "" { // empty: the cause is for errors.Is only
 		text += ": " + e.Err.Error()
 	}
 	return text

@@ -39,32 +39,13 @@ type ImportOptions struct {
 func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error) {
 	report := ImportReport{MergeReport: newReport(o.DryRun, o.Max), Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}
 	sum := sha256.New()
-	r = io.TeeReader(r, sum)
-	var rows iter.Seq[found]
-	switch {
-	case o.Format == JSONLines:
-		rows = lines(r)
-	case o.Format == CSV:
-		rows = tableRows(r)
-	case o.Format == Sheet && o.Mapping != nil:
-		rows = o.Mapping.rows(r)
-	case o.Format == Sheet:
-		return report, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin one with 'hepar journal import --template'")
-	default:
-		return report, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
-	}
-	by, err := record.Line("name", o.By)
+	rows, err := o.rows(io.TeeReader(r, sum))
 	if err != nil {
 		return report, err
 	}
-	name, err := record.PathLine("name of the file", o.Source)
-	if err != nil {
-		return report, err
-	}
-	refused := false
-	t := &taker{by: by, dry: o.DryRun, source: record.Source{How: "imported", File: name}}
-	t.each = func(e *entry, became fate, c *Conflict) {
-		report.add(e, became, c)
+	var refusal error
+	t := &taker{by: o.By, dry: o.DryRun, report: &report.MergeReport, source: record.Source{How: "imported", File: o.Source}}
+	t.each = func(e *entry, became fate) {
 		if became != isNew || e.stock {
 			return
 		}
@@ -78,13 +59,12 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 			report.Aside++
 		}
 	}
-	t.finish = func(*store.Tx) error {
+	t.finish = func() error {
 		t.source.SHA256 = sum.Sum(nil)
 		if len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere {
-			refused = true
-			return report.refusal()
+			refusal = report.refusal()
 		}
-		return nil
+		return refusal
 	}
 	err = t.run(file, func(yield func(*entry, error) bool) {
 		for f := range rows {
@@ -98,15 +78,32 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 				return
 			}
 		}
+		if report.Rows == 0 {
+			yield(nil, fault.Failuref("there is nothing to import in %s", measure.Clean(o.Source)).Try("name a file that an export wrote, or a table with rows"))
+		}
 	})
-	report.Events = t.events
 	if err != nil {
 		report.New, report.Further, report.Containers, report.Events, report.Aside = 0, 0, 0, 0, 0
-		if refused && o.DryRun {
-			return report, nil
-		}
+	}
+	if err != nil && refusal != nil && o.DryRun {
+		return report, nil
 	}
 	return report, err
+}
+
+// rows returns what reads the rows of the file.
+func (o ImportOptions) rows(r io.Reader) (iter.Seq[found], error) {
+	switch {
+	case o.Format == JSONLines:
+		return lines(r), nil
+	case o.Format == CSV:
+		return tableRows(r, ',', 0, headings), nil
+	case o.Format == Sheet && o.Mapping != nil:
+		return o.Mapping.rows(r), nil
+	case o.Format == Sheet:
+		return nil, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin one with 'hepar journal import --template'")
+	}
+	return nil, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
 }
 
 func (r *ImportReport) refusal() error {

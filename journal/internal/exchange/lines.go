@@ -21,8 +21,7 @@ import (
 // written with escapes, fit.
 const (
 	longestLine = 8 << 20
-	deepest     = 64        // objects and lists within one another
-	mostValues  = 1_000_000 // keys and values
+	deepest     = 64 // objects and lists within one another
 )
 
 // found is a row of a file: an entry, or what is wrong with it.
@@ -37,10 +36,9 @@ func lines(r io.Reader) iter.Seq[found] {
 	return func(yield func(found) bool) {
 		in := bufio.NewScanner(r)
 		in.Buffer(make([]byte, 64<<10), longestLine)
-		texts := &textCheck{}
-		n := 0
-		for in.Scan() {
-			n++
+		texts := recipes{}
+		n := 1
+		for ; in.Scan(); n++ {
 			line := in.Bytes()
 			if n == 1 {
 				line = bytes.TrimPrefix(line, []byte("\xef\xbb\xbf")) // of some editors
@@ -49,7 +47,7 @@ func lines(r io.Reader) iter.Seq[found] {
 				continue
 			}
 			e, err := readLine(line, texts)
-			if e != nil {
+			if err == nil {
 				e.line = n
 			}
 			if !yield(found{n, e, err}) {
@@ -58,9 +56,9 @@ func lines(r io.Reader) iter.Seq[found] {
 		}
 		switch err := in.Err(); {
 		case errors.Is(err, bufio.ErrTooLong):
-			yield(found{n + 1, nil, fault.Usagef("the line is longer than %d MiB; nothing after it is read", longestLine>>20).Try("leave it out; no batch is as long")})
+			yield(found{n, nil, fault.Usagef("the line is longer than %d MiB; nothing after it is read", longestLine>>20).Try("leave it out; no batch is as long")})
 		case err != nil:
-			yield(found{n + 1, nil, unreadable(err)})
+			yield(found{n, nil, unreadable(err)})
 		}
 	}
 }
@@ -71,24 +69,32 @@ func unreadable(err error) error {
 
 // readLine reads a batch or a container. Its events are what counts; what the line
 // says beside them must be what they make.
-func readLine(line []byte, texts *textCheck) (*entry, error) {
-	if err := wellFormed(line); err != nil {
+func readLine(line []byte, texts recipes) (*entry, error) {
+	in := json.NewDecoder(bytes.NewReader(line))
+	in.UseNumber()
+	if err := wellFormed(in, deepest); err != nil {
 		return nil, err
 	}
-	var in struct {
-		Events []json.RawMessage `json:"events"`
-		Text   string            `json:"recipe_text"`
-		Sheet  json.RawMessage   `json:"sheet"`
+	if _, err := in.Token(); err != io.EOF {
+		return nil, fault.Usagef("the line holds more than one object")
 	}
 	var keys map[string]json.RawMessage
-	if err := errors.Join(json.Unmarshal(line, &in), json.Unmarshal(line, &keys)); err != nil {
+	var events []json.RawMessage
+	var text string
+	err := json.Unmarshal(line, &keys)
+	for key, to := range map[string]any{"events": &events, "recipe_text": &text} {
+		if value := keys[key]; value != nil && err == nil {
+			err = json.Unmarshal(value, to)
+		}
+	}
+	if err != nil {
 		return nil, fault.Usagef("the line is not a batch as an export writes it: %v", err)
 	}
-	if len(in.Events) == 0 {
+	if len(events) == 0 {
 		return nil, fault.Usagef("the line has no events")
 	}
 	e := &entry{texts: map[string][]byte{}}
-	for _, text := range in.Events {
+	for _, text := range events {
 		ev, err := record.FromJSON(text)
 		if err != nil {
 			return nil, fault.Usagef("an event cannot be read: %v", err)
@@ -106,75 +112,66 @@ func readLine(line []byte, texts *textCheck) (*entry, error) {
 		return e, agrees(keys, c, len(c.Newer) > 0)
 	}
 	b := record.Replay(e.id, e.events)
-	if b.Text = in.Text; in.Text != "" {
-		if sum := sha256.Sum256([]byte(in.Text)); !bytes.Equal(sum[:], b.TextSHA) {
+	if b.Text = text; text != "" {
+		if !e.brings(b.TextSHA, []byte(text)) {
 			return nil, fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest")
 		}
-		if err := texts.recipe(&b.Plan, []byte(in.Text)); err != nil {
+		if err := texts.check(&b.Plan, []byte(text)); err != nil {
 			return nil, err
 		}
-		e.texts[string(b.TextSHA)] = []byte(in.Text)
 	}
-	if in.Sheet != nil {
-		if sum := sha256.Sum256(in.Sheet); !bytes.Equal(sum[:], b.SheetSHA) || len(in.Sheet) > record.MaxSheet {
+	if sheet := keys["sheet"]; sheet != nil {
+		if len(sheet) > record.MaxSheet || !e.brings(b.SheetSHA, sheet) {
 			return nil, fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest")
 		}
-		e.texts[string(b.SheetSHA)] = in.Sheet
 		delete(keys, "sheet")
 	}
 	return e, agrees(keys, b, len(b.Newer) > 0)
 }
 
-// wellFormed looks at a line before anything of it is held: one object, no key
-// twice, not too deep and not too much.
-func wellFormed(line []byte) error {
-	in := json.NewDecoder(bytes.NewReader(line))
-	in.UseNumber()
-	type level struct {
-		keys map[string]bool // nil for a list
-		key  bool            // a key comes next
+// brings notes a text that came with an entry, if it has the digest.
+func (e *entry) brings(digest record.Digest, text []byte) bool {
+	sum := sha256.Sum256(text)
+	e.texts[string(sum[:])] = text
+	return bytes.Equal(sum[:], digest)
+}
+
+// wellFormed looks at a value before anything of it is held: no key twice, and not
+// too deep. How much it holds is bounded by the length of the line.
+func wellFormed(in *json.Decoder, levels int) error {
+	notJSON := func(err error) error { return fault.Usagef("the line is not JSON: %v", err) }
+	if levels == 0 {
+		return fault.Usagef("the line is more than %d levels deep", deepest)
 	}
-	var open []level
-	for n := 0; ; n++ {
-		token, err := in.Token()
-		if err == io.EOF && n > 0 && len(open) == 0 {
-			return nil
-		}
-		if err != nil {
-			return fault.Usagef("the line is not JSON: %v", err)
-		}
-		if n > mostValues {
-			return fault.Usagef("the line holds more than %d values", mostValues)
-		}
-		if n > 0 && len(open) == 0 {
-			return fault.Usagef("the line holds more than one object")
-		}
-		top := len(open) - 1
-		if text, ok := token.(string); ok && top >= 0 && open[top].key {
-			if open[top].keys[text] {
-				return fault.Usagef("the key %q is there twice", text).Try("leave one of them out")
+	token, err := in.Token()
+	if err != nil {
+		return notJSON(err)
+	}
+	open, nested := token.(json.Delim)
+	if !nested {
+		return nil
+	}
+	keys := map[string]bool{}
+	for in.More() {
+		if open == '{' {
+			token, err := in.Token()
+			if err != nil {
+				return notJSON(err)
 			}
-			open[top].keys[text], open[top].key = true, false
-			continue
-		}
-		switch token {
-		case json.Delim('{'), json.Delim('['):
-			if len(open) == deepest {
-				return fault.Usagef("the line is more than %d levels deep", deepest)
+			key, _ := token.(string)
+			if keys[key] {
+				return fault.Usagef("the key %q is there twice", key).Try("leave one of them out")
 			}
-			if token == json.Delim('{') {
-				open = append(open, level{map[string]bool{}, true})
-			} else {
-				open = append(open, level{})
-			}
-			continue
-		case json.Delim('}'), json.Delim(']'):
-			open = open[:top]
+			keys[key] = true
 		}
-		if top = len(open) - 1; top >= 0 && open[top].keys != nil {
-			open[top].key = true
+		if err := wellFormed(in, levels-1); err != nil {
+			return err
 		}
 	}
+	if _, err := in.Token(); err != nil {
+		return notJSON(err)
+	}
+	return nil
 }
 
 // agrees returns an error if a line says something else than what its events make.
@@ -198,7 +195,7 @@ func agrees(keys map[string]json.RawMessage, made any, newer bool) error {
 		case !known && got == nil, !known && newer, known && reflect.DeepEqual(got, value):
 		case !known:
 			return fault.Usagef("the key %q is not known", key).Try("leave it out; a note is the place for what has no key")
-		case key == "number" && sharedNumber(got, value):
+		case key == "number" && bare(got) == value: // with the ending of a number that two benches gave out
 		default:
 			return fault.Usagef("%s is not what the events of the line make of it", key).
 				Try("take the line as it was exported; to correct a batch, import it and amend it")
@@ -207,31 +204,29 @@ func agrees(keys map[string]json.RawMessage, made any, newer bool) error {
 	return nil
 }
 
-// sharedNumber says whether got is a number with the ending that it has where two
-// benches gave it out.
-func sharedNumber(got, number any) bool {
-	text, _ := got.(string)
-	bare, _, ok := splitEnding(text)
-	return ok && bare == number
+func bare(number any) any {
+	text, _ := number.(string)
+	text, _ = splitEnding(text)
+	return text
 }
 
-// textCheck remembers which recipes were read: many batches share one.
-type textCheck struct{ right map[string]bool }
+// recipes remembers which recipes were read, by text and digest: many batches share one.
+type recipes map[string]bool
 
-// recipe returns an error if a text is that of another recipe than the digest says.
+// check returns an error if a text is that of another recipe than the digest says.
 // A text that is no recipe of this build has no digest to compare.
-func (t *textCheck) recipe(p *record.Plan, text []byte) error {
+func (rs recipes) check(p *record.Plan, text []byte) error {
 	key := string(p.TextSHA) + p.Digest
-	if t.right[key] {
+	if rs[key] {
 		return nil
 	}
 	r, findings := recipe.Decode("recipe.toml", text)
 	if len(findings) == 0 && r != nil && recipe.Digest(r) != p.Digest {
 		return fault.Usagef("the text of the recipe of batch %s is not the one of which recipe_digest is the digest", p.Number).Try("leave the batch out: its review was of another recipe")
 	}
-	if t.right == nil || len(t.right) > mostWords {
-		t.right = map[string]bool{}
+	if len(rs) > mostWords {
+		clear(rs)
 	}
-	t.right[key] = true
+	rs[key] = true
 	return nil
 }

@@ -38,28 +38,18 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 			return report, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
 		}
 	}
-	by, err := record.Line("name", o.By)
-	if err != nil {
-		return report, err
-	}
-	name, err := record.PathLine("name of the file", filepath.Base(path))
-	if err != nil {
-		return report, err
-	}
 	if err := other.Explain(other.WalkWhole()); err != nil {
 		return report, cannotMerge(err)
 	}
-	t := &taker{by: by, dry: o.DryRun, merge: true, source: record.Source{How: "merged", File: name}}
+	t := &taker{by: o.By, dry: o.DryRun, merge: true, report: &report, source: record.Source{How: "merged", File: filepath.Base(path)}}
 	done := 0
-	t.each = func(e *entry, became fate, c *Conflict) {
-		report.add(e, became, c)
+	t.each = func(*entry, fate) {
 		if done++; o.Progress != nil && done%1000 == 0 {
 			o.Progress(done)
 		}
 	}
-	t.finish = func(*store.Tx) error { return nil }
 	var merged error // of this journal; what View returns is of the other
-	err = other.View(func(tx *store.Tx) error {
+	err := other.View(func(tx *store.Tx) error {
 		if err := tx.Sound(); err != nil {
 			return err
 		}
@@ -72,7 +62,6 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 		})
 		return nil
 	})
-	report.Events = t.events
 	if err != nil {
 		return report, cannotMerge(err)
 	}
@@ -82,51 +71,45 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 // everything yields the batches and the containers of a journal, with the texts
 // that were not yielded before.
 func everything(tx *store.Tx, yield func(*entry, error) bool) error {
-	given, check := map[[32]byte]bool{}, &textCheck{}
-	for id, err := range tx.All(record.ID{}, store.Highest, false) {
-		if err != nil {
-			return err
+	had, texts := map[string]bool{}, recipes{}
+	for _, stock := range []bool{false, true} {
+		ids := tx.All(record.ID{}, store.Highest, false)
+		if stock {
+			ids = tx.Shelf()
 		}
-		e := &entry{id: id, texts: map[string][]byte{}}
-		if e.events, err = tx.EventsOf(id, false); err != nil {
-			return err
-		}
-		for _, ev := range e.events {
-			if ev.Plan == nil {
-				continue
+		for id, err := range ids {
+			if err != nil {
+				return err
 			}
-			for i, sum := range []record.Digest{ev.Plan.TextSHA, ev.Plan.SheetSHA} {
-				if len(sum) != 32 || given[[32]byte(sum)] && i == 1 {
+			e := &entry{id: id, stock: stock, texts: map[string][]byte{}}
+			if e.events, err = tx.EventsOf(id, stock); err != nil {
+				return err
+			}
+			for _, ev := range e.events {
+				if ev.Plan == nil {
 					continue
 				}
-				text, err := tx.Blob(sum)
-				if err != nil && !tx.Salvaging() {
-					return err
-				}
-				if i == 0 && text != nil {
-					if err := check.recipe(ev.Plan, text); err != nil {
+				for i, sum := range []record.Digest{ev.Plan.TextSHA, ev.Plan.SheetSHA} {
+					if len(sum) == 0 || had[string(sum)] && (i > 0 || texts[string(sum)+ev.Plan.Digest]) {
+						continue
+					}
+					text, err := tx.Blob(sum)
+					if err != nil && !tx.Salvaging() {
 						return err
 					}
-				}
-				if !given[[32]byte(sum)] {
-					given[[32]byte(sum)], e.texts[string(sum)] = true, text
+					if i == 0 && text != nil {
+						if err := texts.check(ev.Plan, text); err != nil {
+							return err
+						}
+					}
+					if !had[string(sum)] {
+						had[string(sum)], e.texts[string(sum)] = true, text
+					}
 				}
 			}
-		}
-		if !yield(e, nil) {
-			return nil
-		}
-	}
-	for id, err := range tx.Shelf() {
-		if err != nil {
-			return err
-		}
-		e := &entry{id: id, stock: true}
-		if e.events, err = tx.EventsOf(id, true); err != nil {
-			return err
-		}
-		if !yield(e, nil) {
-			return nil
+			if !yield(e, nil) {
+				return nil
+			}
 		}
 	}
 	return nil

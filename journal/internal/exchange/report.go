@@ -64,10 +64,10 @@ func newReport(dry bool, most int) MergeReport {
 	return MergeReport{DryRun: dry, Conflicts: []Conflict{}, most: most}
 }
 
-// add counts what became of an entry.
+// add counts what became of an entry; c says in what it differs, if it does.
 func (r *MergeReport) add(e *entry, became fate, c *Conflict) {
 	switch {
-	case c != nil && !c.Merged:
+	case became == refused:
 	case e.stock && became != same:
 		r.Containers++
 	case e.stock:
@@ -78,13 +78,12 @@ func (r *MergeReport) add(e *entry, became fate, c *Conflict) {
 	default:
 		r.Same++
 	}
-	if c == nil {
-		return
-	}
-	if len(r.Conflicts) < r.most {
-		c.What = measure.Clean(c.What)
+	switch {
+	case c.What == "":
+	case len(r.Conflicts) < r.most:
+		c.What, c.Merged = measure.Clean(c.What), became != refused
 		r.Conflicts = append(r.Conflicts, *c)
-	} else {
+	default:
 		r.More++
 	}
 }

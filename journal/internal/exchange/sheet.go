@@ -17,75 +17,57 @@ import (
 	"hepar/recipe/strict"
 )
 
-// rows reads a table kept by hand. Each row becomes one with the columns of an
-// export, and is read as such.
+// rows reads a table kept by hand. Each row becomes texts by the names of columns,
+// and is read as a row of an export.
 func (m *Mapping) rows(r io.Reader) iter.Seq[found] {
-	return func(yield func(found) bool) {
-		if m.latin {
-			r = charmap.Windows1252.NewDecoder().Reader(r)
-		}
-		t := newTableReader(r, m.comma)
-		for range m.skip {
-			if _, _, end, _ := t.next(); end {
-				break
-			}
-		}
-		names, line, _, err := t.next()
-		s := &sheetRow{Mapping: m}
-		if err == nil {
-			err = s.find(names)
-		}
-		if err != nil {
-			yield(found{line: line, err: err})
-			return
-		}
-		t.each(yield, s.read)
+	if m.latin {
+		r = charmap.Windows1252.NewDecoder().Reader(r)
 	}
+	return tableRows(r, m.comma, m.skip, func(names []string) (func([]string) (*row, error), error) {
+		at, err := m.find(names)
+		return func(cells []string) (*row, error) { return sheetRow{m, at, cells}.read() }, err
+	})
 }
 
-// sheetRow reads the rows of one table.
-type sheetRow struct {
-	*Mapping
-	at    map[string]int // place of a column by its name in the table; -1 if two have it
-	cells []string
-}
-
-// find looks for the columns by their names.
-func (s *sheetRow) find(names []string) error {
-	s.at = map[string]int{}
+// find returns the places of the columns by their names in the table.
+func (m *Mapping) find(names []string) (map[string]int, error) {
+	wanted := slices.Concat(slices.Collect(maps.Values(m.columns)), slices.Collect(maps.Values(m.causes)))
+	if m.key != "" {
+		wanted = append(wanted, m.key)
+	}
+	at := map[string]int{}
 	for i, name := range names {
-		name = strings.TrimSpace(name)
-		if _, twice := s.at[name]; twice {
-			i = -1
+		if _, twice := at[name]; twice && slices.Contains(wanted, name) {
+			return nil, fault.Usagef("the table has two columns %q", name).Try("give one of them another name in the table")
 		}
-		s.at[name] = i
-	}
-	wanted := slices.Concat(slices.Collect(maps.Values(s.columns)), slices.Collect(maps.Values(s.causes)))
-	if s.key != "" {
-		wanted = append(wanted, s.key)
+		at[name] = i
 	}
 	slices.Sort(wanted)
 	for _, name := range wanted {
-		switch at, ok := s.at[name]; {
-		case !ok:
-			return fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", ")))
-		case at < 0:
-			return fault.Usagef("the table has two columns %q", name).Try("give one of them another name in the table")
+		if _, there := at[name]; !there {
+			return nil, fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", ")))
 		}
 	}
-	return nil
+	return at, nil
 }
 
-func (s *sheetRow) cell(name string) string {
+// sheetRow is a row of a table kept by hand.
+type sheetRow struct {
+	*Mapping
+	at    map[string]int // place of a column by its name in the table
+	cells []string
+}
+
+func (s sheetRow) cell(name string) string {
 	if at, ok := s.at[name]; ok && name != "" && at < len(s.cells) {
-		return strings.TrimSpace(s.cells[at])
+		return s.cells[at]
 	}
 	return ""
 }
 
 // text returns what stands for a name of ours: the cell of its column, by our word
 // for it, or the default.
-func (s *sheetRow) text(name string) string {
+func (s sheetRow) text(name string) string {
 	text := s.cell(s.columns[name])
 	if text == "" {
 		return s.defaults[name]
@@ -96,8 +78,7 @@ func (s *sheetRow) text(name string) string {
 	return text
 }
 
-func (s *sheetRow) read(cells []string) (*row, error) {
-	s.cells = cells
+func (s sheetRow) read() (*row, error) {
 	texts := map[string]string{"recipe": s.text("recipe"), "by": s.text("by")}
 	for _, name := range []string{"created", "logged"} {
 		t, err := s.time(name)
@@ -119,7 +100,8 @@ func (s *sheetRow) read(cells []string) (*row, error) {
 	if err := s.counts(texts); err != nil {
 		return nil, err
 	}
-	if texts["good"] == "" && !s.counted(texts) { // a plan
+	bad := func(name string) bool { return texts[name] != "" && texts[name] != "0" }
+	if texts["good"] == "" && !bad("rework") && !bad("reject") && !bad("causes") { // a plan
 		for _, f := range record.Fields() {
 			if f.OfResult {
 				delete(texts, f.JSON)
@@ -127,35 +109,17 @@ func (s *sheetRow) read(cells []string) (*row, error) {
 		}
 		delete(texts, "logged")
 	}
-	out := &row{}
-	for _, c := range columns() {
-		text := texts[c.name]
-		if text == "" || c.set == nil {
-			continue
-		}
-		if f, ok := record.FieldNamed(c.name); !ok || f.Unit == "" {
-			text = cell(text)
-		}
-		if err := c.set(out, text); err != nil {
-			return nil, err
-		}
-		out.said = append(out.said, said{c, text})
-	}
-	if s.key != "" {
-		if out.key = s.cell(s.key); out.key == "" {
+	r, err := readRow(texts)
+	if err == nil && s.key != "" {
+		if r.key = s.cell(s.key); r.key == "" {
 			return nil, fault.Usagef("the row has nothing in the column %q", s.key).Try("fill it in, or leave the key out of the mapping")
 		}
 	}
-	return out, nil
+	return r, err
 }
 
-// counted says whether the row counts pieces to rework or rejected, or their causes.
-func (s *sheetRow) counted(texts map[string]string) bool {
-	return slices.ContainsFunc([]string{"rework", "reject", "causes"}, func(name string) bool { return texts[name] != "" && texts[name] != "0" })
-}
-
-// value returns the text of a field as an export has it.
-func (s *sheetRow) value(f record.Field) (string, error) {
+// value returns what a person would write for a field.
+func (s sheetRow) value(f record.Field) (string, error) {
 	text := s.text(f.Name)
 	if f.Name == "causes" {
 		for _, cause := range slices.Sorted(maps.Keys(s.causes)) {
@@ -180,25 +144,19 @@ func (s *sheetRow) value(f record.Field) (string, error) {
 		}
 		text += " " + unit
 	}
-	fixed, err := f.Parse(text)
-	return strings.TrimSuffix(fixed, " "+f.Unit), err
+	return text, nil
 }
 
 // counts works out pieces or good from the others if the table does not have them.
-func (s *sheetRow) counts(texts map[string]string) error {
-	number := func(name string) (n int, err error) {
-		if text := texts[name]; text != "" {
-			if n, err = measure.ParseCount(text, 0, record.MaxPieces); err != nil {
-				err = fault.Usagef("%s: %v", name, err).Try("write it as in 48")
-			}
-		}
-		return n, err
-	}
+func (s sheetRow) counts(texts map[string]string) error {
 	n := map[string]int{}
 	for _, name := range []string{"pieces", "spares", "good", "rework", "reject"} {
+		if texts[name] == "" {
+			continue
+		}
 		var err error
-		if n[name], err = number(name); err != nil {
-			return err
+		if n[name], err = measure.ParseCount(texts[name], 0, record.MaxPieces); err != nil {
+			return fault.Usagef("%s: %v", name, err).Try("write it as in 48")
 		}
 	}
 	if texts["pieces"] == "" && texts["good"] != "" {
@@ -211,7 +169,7 @@ func (s *sheetRow) counts(texts map[string]string) error {
 }
 
 // time reads a date, with the time of day from a column of its own if there is one.
-func (s *sheetRow) time(name string) (t time.Time, err error) {
+func (s sheetRow) time(name string) (t time.Time, err error) {
 	text := s.text(name)
 	if text == "" {
 		return t, nil

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"maps"
 	"os"
 	"slices"
 	"strconv"
@@ -17,8 +18,8 @@ import (
 // What is written to the copy in one transaction: the more, the fewer pages are
 // written twice; the fewer, the less memory.
 const (
-	chunkEntries = 1000
-	chunkBytes   = 16 << 20
+	mostEntries = 1000
+	mostBytes   = 16 << 20
 )
 
 // entry is a batch or a container from elsewhere.
@@ -54,8 +55,8 @@ const (
 
 // Errors that end the work on a copy and are no faults.
 var (
-	errNothing = &fault.Error{Kind: fault.Failure, What: "nothing is to be taken over"}
-	errDryRun  = &fault.Error{Kind: fault.Failure, What: "it was a dry run"}
+	errNothing = errors.New("nothing is to be taken over")
+	errDryRun  = errors.New("it was a dry run")
 )
 
 // taker takes entries over into a journal, all or nothing.
@@ -63,19 +64,20 @@ type taker struct {
 	by     string
 	source record.Source
 	dry    bool
-	merge  bool                          // a batch that both sides changed keeps the events of both
-	each   func(*entry, fate, *Conflict) // told what became of an entry
-	finish func(*store.Tx) error         // says at the end whether to keep what was done
+	merge  bool // a batch that both sides changed keeps the events of both
+	report *MergeReport
+	each   func(*entry, fate) // told what became of an entry
+	finish func() error       // says at the end whether to keep what was done; nil: yes
 
-	events     int
-	filled     bool        // a text came that had been missing
-	batches    []record.ID // taken over, with something taken from the shelf
-	containers []record.ID // taken over
+	filled     bool               // a text came that had been missing
+	batches    map[record.ID]bool // taken over, with something taken from the shelf
+	containers map[record.ID]bool // taken over
 }
 
 // run takes over all entries. An error of the source ends it, and so does what
 // finish returns; the journal then stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
+	t.batches, t.containers = map[record.ID]bool{}, map[record.ID]bool{}
 	there, err := file.Exists()
 	if err != nil {
 		return err
@@ -96,48 +98,44 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 }
 
 func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
-	var chunk []*entry
-	weight := 0
-	flush := func() error {
-		err := copy.Update(func(tx *store.Tx) error {
-			for _, e := range chunk {
-				became, conflict, err := t.take(tx, e)
-				if err != nil {
+	next, stop := iter.Pull2(entries)
+	defer stop()
+	for more := true; more; {
+		err := copy.Update(func(tx *store.Tx) (err error) {
+			var e *entry
+			for n, weight := 0, 0; n < mostEntries && weight < mostBytes; n++ {
+				if e, err, more = next(); !more || err != nil {
 					return err
 				}
-				t.each(e, became, conflict)
+				weight += e.weight()
+				if err := t.take(tx, e); err != nil {
+					return err
+				}
 			}
 			return nil
 		})
-		chunk, weight = nil, 0
-		return err
-	}
-	for e, err := range entries {
 		if err != nil {
 			return err
 		}
-		chunk, weight = append(chunk, e), weight+e.weight()
-		if len(chunk) == chunkEntries || weight > chunkBytes {
-			if err := flush(); err != nil {
-				return err
-			}
-		}
 	}
-	if err := flush(); err != nil {
-		return err
-	}
-	err := copy.Update(func(tx *store.Tx) error {
-		if err := t.finish(tx); err != nil {
+	if t.finish != nil {
+		if err := t.finish(); err != nil {
 			return err
 		}
+	}
+	err := copy.Update(func(tx *store.Tx) error {
 		if err := t.agreesWithShelf(tx); err != nil {
 			return err
 		}
-		if t.events == 0 && !t.filled {
+		if t.report.Events == 0 && !t.filled {
 			return errNothing
 		}
-		t.source.Events = uint64(t.events)
-		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.by, Source: &t.source})
+		t.source.Events = uint64(t.report.Events)
+		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.by, Source: &t.source}
+		if err := e.Clean(); err != nil {
+			return err
+		}
+		_, err := tx.Append(e)
 		return err
 	})
 	if err != nil {
@@ -152,74 +150,80 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 	return copy.View(func(tx *store.Tx) error { return tx.Sound() })
 }
 
-// take compares an entry with what is here and takes over the events that are not.
-func (t *taker) take(tx *store.Tx, e *entry) (fate, *Conflict, error) {
-	conflict := &Conflict{Line: e.line, Number: e.number(), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
-	refuse := func(format string, args ...any) (fate, *Conflict, error) {
-		conflict.What = fmt.Sprintf(format, args...)
-		return refused, conflict, nil
+// take takes an entry over and reports what became of it.
+func (t *taker) take(tx *store.Tx, e *entry) error {
+	c := &Conflict{Line: e.line, Number: e.number(), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
+	became, err := t.compare(tx, e, c)
+	if err != nil {
+		return err
 	}
+	t.report.add(e, became, c)
+	t.each(e, became)
+	return nil
+}
+
+// compare compares an entry with what is here and takes over the events that are
+// not. It says in c in what they differ.
+func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 	if e.stock && tx.Has(e.id) || !e.stock && tx.HasContainer(e.id) {
-		return refuse("its id is that of something else here")
+		c.What = "its id is that of something else here"
+		return refused, nil
 	}
 	here, err := tx.EventsOf(e.id, e.stock)
 	if err != nil {
-		return refused, nil, err
+		return refused, err
 	}
-	onlyHere, onlyThere, differs, err := compare(here, e.events)
+	onlyHere, onlyThere, differs, err := divide(here, e.events)
 	if err != nil {
-		return refused, nil, err
+		return refused, err
 	}
 	if e.row != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b, err := tx.Batch(e.id)
 		if err != nil {
-			return refused, nil, err
+			return refused, err
 		}
-		conflict.Number = b.Number
-		if what := e.row.differs(b); what != "" {
-			return refuse("%s", what)
+		if c.Number, c.What = b.Number, e.row.differs(b); c.What != "" {
+			return refused, nil
 		}
-		return same, nil, nil
+		return same, nil
 	}
 	if differs != nil {
-		return refuse("its event %s (%s) says something else there", differs.ID, differs.Kind)
+		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
+		return refused, nil
 	}
 	if err := t.keepTexts(tx, e, here == nil); err != nil {
-		return refused, nil, err
+		return refused, err
 	}
 	if len(onlyThere) == 0 {
-		return same, nil, nil
+		return same, nil
 	}
-	both := len(onlyHere) > 0
-	if both {
-		conflict.What, conflict.Merged, conflict.Here, conflict.There = "both sides changed it", t.merge, onlyHere, onlyThere
+	if len(onlyHere) > 0 {
+		c.What, c.Here, c.There = "both sides changed it", onlyHere, onlyThere
 		if !t.merge { // a file is only words: it does not win against what is here
-			return refused, conflict, nil
+			return refused, nil
 		}
 	}
-	if first := e.events[0]; here == nil && first.Plan != nil && first.Plan.Number == "" { // a row of a table
+	if first := e.events[0]; here == nil && e.row != nil && first.Plan.Number == noNumber {
 		first.Plan.Number = tx.NextNumber(strconv.Itoa(first.Plan.Created.Time().Year()))
 	}
 	if err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
-		conflict.Merged = false
-		return refuse("%v", err)
+		c.What = err.Error()
+		return refused, nil
 	}
 	if _, err := tx.Append(onlyThere...); err != nil {
-		return refused, nil, err
+		return refused, err
 	}
-	t.events += len(onlyThere)
-	if e.stock {
-		t.containers = append(t.containers, e.id)
-	} else if slices.ContainsFunc(onlyThere, func(ev *record.Event) bool { return len(ev.Uses) > 0 }) {
-		t.batches = append(t.batches, e.id)
-	}
+	t.report.Events += len(onlyThere)
 	switch {
-	case both:
-		return further, conflict, nil
-	case here == nil:
-		return isNew, nil, nil
+	case e.stock:
+		t.containers[e.id] = true
+	case slices.ContainsFunc(onlyThere, func(ev *record.Event) bool { return len(ev.Uses) > 0 }):
+		t.batches[e.id] = true
 	}
-	return further, nil, nil
+	if here == nil {
+		return isNew, nil
+	}
+	return further, nil
 }
 
 func (e *entry) number() string {
@@ -234,9 +238,9 @@ func (e *entry) number() string {
 	return e.id.String()
 }
 
-// compare divides the events of both sides by their ids; differs is one that both
+// divide divides the events of both sides by their ids; differs is one that both
 // have and that is not stored alike.
-func compare(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event, err error) {
+func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event, err error) {
 	mine := map[record.ID]*record.Event{}
 	for _, e := range here {
 		mine[e.ID] = e
@@ -309,63 +313,56 @@ func fits(id record.ID, stock bool, events []*record.Event) error {
 // agreesWithShelf returns an error if a batch that was taken over says that it used
 // a container on this shelf and the container does not, or the other way round.
 func (t *taker) agreesWithShelf(tx *store.Tx) error {
-	booked := map[record.ID]map[record.ID]float64{} // by container and batch
-	of := func(container record.ID) (map[record.ID]float64, error) {
-		if sums := booked[container]; sums != nil {
-			return sums, nil
+	type pair struct{ batch, container record.ID }
+	batch, shelf := map[pair]float64{}, map[pair]float64{} // what each says was taken
+	names := map[record.ID]string{}
+	batches, containers := maps.Clone(t.batches), maps.Clone(t.containers)
+	read := func(id record.ID) error {
+		if names[id] = id.String(); !tx.Has(id) {
+			return nil
 		}
-		events, err := tx.EventsOf(container, true)
-		sums := map[record.ID]float64{}
-		for _, e := range events {
-			if e.Kind == record.StockUsed && !e.For.IsZero() {
-				for _, u := range e.Uses {
-					sums[e.For] += u.Amount
-				}
-			}
-		}
-		booked[container] = sums
-		return sums, err
-	}
-	batches := map[record.ID]bool{}
-	for _, id := range t.batches {
-		batches[id] = true
-	}
-	for _, id := range t.containers {
-		sums, err := of(id)
+		b, err := tx.Batch(id)
 		if err != nil {
 			return err
 		}
-		for batch := range sums {
-			batches[batch] = true
+		names[id] = b.Number
+		for _, u := range b.Uses {
+			batch[pair{id, u.Container}] += u.Amount
+			if t.batches[id] && tx.HasContainer(u.Container) {
+				containers[u.Container] = true
+			}
+		}
+		return nil
+	}
+	for id := range t.batches {
+		if err := read(id); err != nil {
+			return err
 		}
 	}
-	for id := range batches {
-		name := id.String()
-		used := map[record.ID]float64{}
-		if tx.Has(id) {
-			b, err := tx.Batch(id)
-			if err != nil {
-				return err
+	for id := range containers {
+		events, err := tx.EventsOf(id, true)
+		if err != nil {
+			return err
+		}
+		for _, e := range events {
+			if e.Kind != record.StockUsed || e.For.IsZero() {
+				continue
 			}
-			name = b.Number
-			for _, u := range b.Uses {
-				if tx.HasContainer(u.Container) {
-					used[u.Container] += u.Amount
+			for _, u := range e.Uses {
+				shelf[pair{e.For, id}] += u.Amount
+			}
+			if t.containers[id] && !batches[e.For] {
+				batches[e.For] = true
+				if err := read(e.For); err != nil {
+					return err
 				}
 			}
 		}
-		for _, container := range t.containers {
-			if used[container] == 0 {
-				used[container] = 0
-			}
-		}
-		for container, amount := range used {
-			sums, err := of(container)
-			if err != nil {
-				return err
-			}
-			if record.Tidy(sums[id]) != record.Tidy(amount) {
-				return fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, amount, container, sums[id]).
+	}
+	for _, side := range []map[pair]float64{batch, shelf} {
+		for p := range side {
+			if batches[p.batch] && containers[p.container] && record.Tidy(shelf[p]) != record.Tidy(batch[p]) {
+				return fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", names[p.batch], batch[p], p.container, shelf[p]).
 					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file")
 			}
 		}

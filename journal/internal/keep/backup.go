@@ -7,9 +7,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"hepar/journal/internal/check"
@@ -30,14 +32,19 @@ type BackupOptions struct {
 
 // BackupReport says what Backup did.
 type BackupReport struct {
-	Path    string   `json:"path"`
-	ID      string   `json:"id"` // of the journal
-	Bytes   int64    `json:"bytes"`
-	Events  int      `json:"events"`
-	Batches int      `json:"batches"`
-	Head    string   `json:"head"`   // SHA-256 of the last event
-	Pruned  []string `json:"pruned"` // older backups that were removed
-	Left    int      `json:"left"`   // backups of this journal that there are now
+	Path string `json:"path"`
+	Content
+	Bytes  int64    `json:"bytes"`
+	Pruned []string `json:"pruned"` // older backups that were removed
+	Left   int      `json:"left"`   // backups of this journal that there are now
+}
+
+// Content says what a sound copy holds.
+type Content struct {
+	ID      string `json:"id"` // of the journal
+	Events  int    `json:"events"`
+	Batches int    `json:"batches"`
+	Head    string `json:"head"` // SHA-256 of the last event
 }
 
 // Dir returns where backups go when no folder is named: "backups" beside the journal.
@@ -55,9 +62,7 @@ func Dir(f *store.File) string { return filepath.Join(filepath.Dir(f.Path), "bac
 // Then older backups are pruned by o.Keep.
 func Backup(f *store.File, dir string, o BackupOptions) (BackupReport, error) {
 	report := BackupReport{Pruned: []string{}}
-	if dir == "" {
-		dir = Dir(f)
-	}
+	dir = cmp.Or(dir, Dir(f))
 	file, err := f.Hold(false)
 	if err != nil {
 		return report, err
@@ -74,26 +79,23 @@ func Backup(f *store.File, dir string, o BackupOptions) (BackupReport, error) {
 	file.Close() // from here on others may write
 	defer copied.Drop()
 	copied.Called, copied.Now = f.Path, f.Now
-	found, err := sound(copied, o.Watch)
-	if err != nil {
+	if report.Content, report.Bytes, err = sound(copied, o.Watch); err != nil {
 		return report, err
 	}
-	report.ID, report.Bytes, report.Events, report.Batches, report.Head = found.ID, found.Bytes, found.Events, found.Batches, found.Head
 	now := f.Now()
-	if report.Path, err = store.Give(copied.Path, dated(beside, now, found.Events, ending)); err != nil {
+	if report.Path, err = store.Give(copied.Path, dated(beside, now, report.Events, ending)); err != nil {
 		return report, store.NoRoom(beside, err)
 	}
 	return report, prune(f, dir, o.Keep, now, &report)
 }
 
 // sound verifies a copy, and returns an error of kind Damaged if it is not sound.
-func sound(copied *store.File, watch func(int)) (check.Report, error) {
+func sound(copied *store.File, watch func(int)) (Content, int64, error) {
 	found, err := check.Verify(copied, watch)
-	found.Path = copied.Called
-	if err == nil {
+	if found.Path = copied.Called; err == nil {
 		err = found.Err()
 	}
-	return found, err
+	return Content{found.ID, found.Events, found.Batches, found.Head}, found.Bytes, err
 }
 
 // dated returns the name of a copy: path, the time in UTC, the number of events.
@@ -101,20 +103,20 @@ func dated(path string, at time.Time, events int, ending string) string {
 	return fmt.Sprintf("%s-%s-%d%s", path, at.UTC().Format(stamp), events, ending)
 }
 
+// names are what dated makes; the second copy of the same second is called .2
+var names = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(.+)-([0-9]{8}T[0-9]{6}Z)-([0-9]{1,18})(\.[1-9][0-9]*)?\` + ending + `$`)
+})
+
 // readDated reads the name of a backup of the journal called base.
 func readDated(name, base string) (at time.Time, events int, ok bool) {
-	rest, ok1 := strings.CutPrefix(name, base+"-")
-	rest, ok2 := strings.CutSuffix(rest, ending)
-	text, count, ok3 := strings.Cut(rest, "-")
-	count, again, more := strings.Cut(count, ".") // the second of the same second is called .2
-	at, err1 := time.Parse(stamp, text)
-	events, err2 := strconv.Atoi(count)
-	if more {
-		if n, err := strconv.Atoi(again); err != nil || n < 2 {
-			return at, 0, false
-		}
+	part := names().FindStringSubmatch(name)
+	if part == nil || part[1] != base || part[4] == ".1" {
+		return at, 0, false
 	}
-	return at, events, ok1 && ok2 && ok3 && err1 == nil && err2 == nil
+	at, err := time.Parse(stamp, part[2])
+	events, _ = strconv.Atoi(part[3])
+	return at, events, err == nil
 }
 
 // BackupFile is a backup that was made earlier.
@@ -126,20 +128,16 @@ type BackupFile struct {
 	Bytes  int64     `json:"bytes"`
 }
 
-// Backups returns the backups of the journal in dir (empty means Dir), newest first:
-// the files that have the name of one, hold the id of this journal, and have as many
-// events as their name says. With dir empty it is the folder beside the journal,
-// which need not be there. If the journal
-// itself cannot be read, the backups of any journal of its name are returned.
+// Backups returns the backups of the journal in dir (empty means Dir, which need not
+// be there), newest first: the files that have the name of one, hold the id of this
+// journal, and have as many events as their name says. If the journal itself cannot
+// be read, it returns the backups of any journal of its name.
 func Backups(f *store.File, dir string) ([]BackupFile, error) {
-	named := dir != ""
-	if !named {
-		dir = Dir(f)
-	}
-	entries, err := os.ReadDir(dir)
-	if !named && errors.Is(err, fs.ErrNotExist) {
+	entries, err := os.ReadDir(cmp.Or(dir, Dir(f)))
+	if dir == "" && errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
+	dir = cmp.Or(dir, Dir(f))
 	if err != nil {
 		return nil, fault.Failuref("the folder %s cannot be read", dir).Because(store.Reason(err)).Try("see that it is there and may be read")
 	}

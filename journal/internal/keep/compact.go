@@ -15,9 +15,7 @@ type CompactReport struct {
 	Path    string `json:"path"`
 	Before  int64  `json:"before"` // size of the file in bytes
 	After   int64  `json:"after"`
-	Events  int    `json:"events"`
-	Batches int    `json:"batches"`
-	Head    string `json:"head"` // SHA-256 of the last event, the same before and after
+	Content        // the same before and after
 }
 
 // Compact writes the journal anew without the room that nothing uses. Every event
@@ -52,11 +50,9 @@ func compact(f *store.File, watch func(int)) (CompactReport, error) {
 		if err := copied.CompactInto(small); err != nil {
 			return err
 		}
-		found, err := sound(small, watch)
-		if err != nil {
+		if report.Content, report.After, err = sound(small, watch); err != nil {
 			return err
 		}
-		report.After, report.Events, report.Batches, report.Head = found.Bytes, found.Events, found.Batches, found.Head
 		if err := os.Rename(small.Path, copied.Path); err != nil {
 			return store.NoRoom(copied.Path, err)
 		}

@@ -2,7 +2,6 @@ package keep
 
 import (
 	"os"
-	"slices"
 	"time"
 
 	"hepar/journal/internal/store"
@@ -26,34 +25,25 @@ func DefaultKeep() Keep { return Keep{Last: 10, Days: 30, Months: -1} }
 // KeepAll returns the rule that prunes nothing.
 func KeepAll() Keep { return Keep{Last: -1} }
 
-// Dropped says which of the backups made at the given times may go. What is dated
-// after now stays: the clock was wrong, then or now.
+// Dropped says which of the backups made at the given times, newest first, may go.
+// What is dated after now stays: the clock was wrong, then or now.
 func (k Keep) Dropped(made []time.Time, now time.Time) []bool {
-	drop := make([]bool, len(made))
 	if k == (Keep{}) {
 		k = DefaultKeep()
 	}
-	if k.Last < 0 {
-		return drop
-	}
-	order := make([]int, len(made)) // newest first
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return made[b].Compare(made[a]) })
-	day := func(t time.Time) int { return int(t.UTC().Truncate(24*time.Hour).Unix() / (24 * 3600)) }
+	day := func(t time.Time) int { return int(t.Unix() / (24 * 3600)) }
 	month := func(t time.Time) int { return t.UTC().Year()*12 + int(t.UTC().Month()) }
+	drop := make([]bool, len(made))
 	days, months := map[int]bool{}, map[int]bool{}
 	past := 0
-	for _, i := range order {
-		t := made[i]
+	for i, t := range made {
 		if t.After(now) {
 			continue
 		}
-		stays := past < k.Last || !days[day(t)] && day(now)-day(t) < k.Days || !months[month(t)] && (k.Months < 0 || month(now)-month(t) < k.Months)
+		drop[i] = k.Last >= 0 && past >= k.Last && (days[day(t)] || day(now)-day(t) >= k.Days) &&
+			(months[month(t)] || k.Months >= 0 && month(now)-month(t) >= k.Months)
 		past++
 		days[day(t)], months[month(t)] = true, true
-		drop[i] = !stays
 	}
 	return drop
 }

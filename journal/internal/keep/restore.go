@@ -1,12 +1,11 @@
 package keep
 
 import (
-	"bytes"
+	"cmp"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"sort"
 	"strings"
 	"time"
 
@@ -31,12 +30,9 @@ type RestoreOptions struct {
 
 // RestoreReport says what Restore did, or would do.
 type RestoreReport struct {
-	From    string `json:"from"`
-	Path    string `json:"path"`
-	ID      string `json:"id"` // of the journal restored
-	Events  int    `json:"events"`
-	Batches int    `json:"batches"`
-	Head    string `json:"head"`
+	From string `json:"from"`
+	Path string `json:"path"`
+	Content
 
 	Kept         string      `json:"kept"`          // where the old file is now; empty if there was none
 	Backup       string      `json:"backup"`        // the backup that was made of it first; empty if it was not sound
@@ -85,11 +81,9 @@ func restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error
 		return report, err
 	}
 	defer copied.Drop()
-	found, err := sound(copied, o.Watch)
-	if err != nil {
+	if report.Content, _, err = sound(copied, o.Watch); err != nil {
 		return report, err
 	}
-	report.ID, report.Events, report.Batches, report.Head = found.ID, found.Events, found.Batches, found.Head
 	old, events, err := look(f, copied, &report)
 	if err != nil {
 		return report, err
@@ -191,43 +185,26 @@ func look(f, copied *store.File, report *RestoreReport) (state store.State, even
 
 // compare lists the events of now that then lacks.
 func (r *RestoreReport) compare(now, then *store.Tx) error {
-	mine, _ := now.Head()
-	theirs, _ := then.Head()
-	var broken error
-	note := func(err error) {
-		if broken == nil {
-			broken = err
-		}
-	}
-	// Each event holds the digest of the one before, so if one is the same in both,
-	// all before it are.
-	same := sort.Search(int(min(mine, theirs)), func(i int) bool {
-		a, _, err1 := now.Link(uint64(i) + 1)
-		b, _, err2 := then.Link(uint64(i) + 1)
-		note(errors.Join(err1, err2))
-		return !bytes.Equal(a, b)
-	})
-	// After a merge the same event may stand elsewhere.
 	known := map[record.ID]bool{}
-	for seq := uint64(same) + 1; seq <= theirs; seq++ {
+	theirs, _ := then.Head()
+	for seq := uint64(1); seq <= theirs; seq++ {
 		e, err := then.Event(seq)
 		if err != nil {
 			return err
 		}
 		known[e.ID] = true
 	}
-	for seq := uint64(same) + 1; seq <= mine; seq++ {
+	var broken error
+	mine, _ := now.Head()
+	for seq := uint64(1); seq <= mine; seq++ {
 		e, err := now.Event(seq)
 		if err != nil {
-			note(err)
+			broken = cmp.Or(broken, err)
 			r.LostCount++
-			continue
-		}
-		if known[e.ID] {
-			continue
-		}
-		if r.LostCount++; len(r.Lost) < mostLost {
-			r.Lost = append(r.Lost, LostEvent{Seq: seq, ID: e.ID.String(), Kind: measure.Clean(e.Kind), At: e.At.Time(), By: measure.Clean(e.By), Of: numberOf(now, e.Of)})
+		} else if !known[e.ID] {
+			if r.LostCount++; len(r.Lost) < mostLost {
+				r.Lost = append(r.Lost, LostEvent{Seq: seq, ID: e.ID.String(), Kind: measure.Clean(e.Kind), At: e.At.Time(), By: measure.Clean(e.By), Of: numberOf(now, e.Of)})
+			}
 		}
 	}
 	return broken

@@ -41,45 +41,49 @@ type Filter struct {
 	Frozen  bool   // with the text of the recipe and the sheet
 }
 
-// The orders of List. All rise, only SortOrder begins with the newest; Reverse
+// SortOrder is the order of List that begins with the newest. All others rise; Reverse
 // turns each round. Batches that are alike stay in the order of their opening.
 const SortOrder = "order"
 
 // sorts are the orders besides SortOrder: how two batches compare.
-var sorts = map[string]func(a, b *record.Batch) int{
-	"number":  func(a, b *record.Batch) int { return compareNumbers(a.Number, b.Number) },
-	"created": func(a, b *record.Batch) int { return cmp.Compare(a.Created.MS, b.Created.MS) },
-	"logged":  func(a, b *record.Batch) int { return cmp.Compare(logged(a), logged(b)) },
-	"recipe":  func(a, b *record.Batch) int { return cmp.Compare(a.Slug, b.Slug) },
-	"alloy":   func(a, b *record.Batch) int { return cmp.Compare(a.Alloy, b.Alloy) },
-	"state":   func(a, b *record.Batch) int { return cmp.Compare(rank(a), rank(b)) },
-	"pieces":  func(a, b *record.Batch) int { return cmp.Compare(a.Pieces, b.Pieces) },
-	"yield":   func(a, b *record.Batch) int { return cmp.Compare(yield(a), yield(b)) },
+var sorts = []struct {
+	name    string
+	compare func(a, b *record.Batch) int
+}{
+	{"number", func(a, b *record.Batch) int { // "2026-1000" is behind "2026-999"
+		x, y := a.Number, b.Number
+		return cmp.Or(cmp.Compare(x[:min(4, len(x))], y[:min(4, len(y))]), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
+	}},
+	{"created", by(func(b *record.Batch) int64 { return b.Created.MS })},
+	{"logged", by(func(b *record.Batch) int64 {
+		if b.Result == nil {
+			return 0
+		}
+		return b.Result.Logged.MS
+	})},
+	{"recipe", by(func(b *record.Batch) string { return b.Slug })},
+	{"alloy", by(func(b *record.Batch) string { return b.Alloy })},
+	{"state", by(func(b *record.Batch) int { return slices.Index(record.States(), b.State) })},
+	{"pieces", by(func(b *record.Batch) int { return b.Pieces })},
+	{"yield", by(func(b *record.Batch) float64 {
+		if b.Result == nil || b.Counted() == 0 {
+			return -1
+		}
+		return float64(b.Good) / float64(b.Counted())
+	})},
+}
+
+func by[T cmp.Ordered](of func(*record.Batch) T) func(a, b *record.Batch) int {
+	return func(a, b *record.Batch) int { return cmp.Compare(of(a), of(b)) }
 }
 
 // Sorts returns the orders that List knows.
 func Sorts() []string {
-	return []string{SortOrder, "number", "created", "logged", "recipe", "alloy", "state", "pieces", "yield"}
-}
-
-func compareNumbers(a, b string) int { // "2026-1000" is behind "2026-999"
-	return cmp.Or(cmp.Compare(a[:min(4, len(a))], b[:min(4, len(b))]), cmp.Compare(len(a), len(b)), cmp.Compare(a, b))
-}
-
-func logged(b *record.Batch) int64 {
-	if b.Result == nil {
-		return 0
+	names := []string{SortOrder}
+	for _, s := range sorts {
+		names = append(names, s.name)
 	}
-	return b.Result.Logged.MS
-}
-
-func rank(b *record.Batch) int { return slices.Index(record.States(), b.State) }
-
-func yield(b *record.Batch) float64 {
-	if b.Result == nil || b.Counted() == 0 {
-		return -1
-	}
-	return float64(b.Good) / float64(b.Counted())
+	return names
 }
 
 // Clean checks the words of a filter and puts them as the index has them.
@@ -109,10 +113,11 @@ func (f Filter) Clean() (Filter, error) {
 		}
 	}
 	if f.Cause != "" {
-		var err error
-		if f.Cause, err = record.CauseName(f.Cause); err != nil {
+		cause, err := record.CauseName(f.Cause)
+		if err != nil {
 			return f, err
 		}
+		f.Cause = cause
 	}
 	f.By, f.Lot, f.Waste, f.Text = record.Fold(f.By), record.Fold(f.Lot), record.Fold(f.Waste), record.Fold(f.Text)
 	return f, nil
@@ -150,25 +155,24 @@ func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq2[record.ID, err
 	return tx.All(low, high, backward)
 }
 
+// within says whether a time is from or later, and before to; zero is no bound.
+func within(at record.Stamp, from, to time.Time) bool {
+	t := at.Time()
+	return (from.IsZero() || !t.Before(from)) && (to.IsZero() || t.Before(to))
+}
+
 // matches looks at the batch itself.
 func (f Filter) matches(b *record.Batch) bool {
-	if created := b.Created.Time(); !f.From.IsZero() && created.Before(f.From) || !f.To.IsZero() && !created.Before(f.To) {
+	if !within(b.Created, f.From, f.To) {
 		return false
 	}
-	if !f.Since.IsZero() || !f.Until.IsZero() {
-		if b.Result == nil {
-			return false
-		}
-		if at := b.Result.Logged.Time(); !f.Since.IsZero() && at.Before(f.Since) || !f.Until.IsZero() && !at.Before(f.Until) {
-			return false
-		}
+	if (!f.Since.IsZero() || !f.Until.IsZero()) && (b.Result == nil || !within(b.Result.Logged, f.Since, f.Until)) {
+		return false
 	}
 	if keys := f.keys(); len(keys) > 0 {
 		had := b.Keys()
-		for _, k := range keys {
-			if !slices.Contains(had, k) {
-				return false
-			}
+		if slices.ContainsFunc(keys, func(k record.Key) bool { return !slices.Contains(had, k) }) {
+			return false
 		}
 	}
 	if f.Kind != "" && f.Kind != b.Recipe.Kind || f.State != "" && f.State != b.State {
@@ -230,12 +234,12 @@ func List(tx *store.Tx, f Filter) iter.Seq2[*record.Batch, error] {
 				return
 			}
 		}
-		if compare := sorts[f.Sort]; compare != nil {
+		if i := slices.Index(Sorts(), f.Sort) - 1; i >= 0 {
 			slices.SortStableFunc(all, func(a, b *record.Batch) int {
 				if f.Reverse {
-					return compare(b, a)
+					a, b = b, a
 				}
-				return compare(a, b)
+				return sorts[i].compare(a, b)
 			})
 		}
 		for _, b := range all {

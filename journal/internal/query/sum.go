@@ -50,19 +50,25 @@ func (m *Mean) add(x float64) {
 }
 
 // pers are what Sum can group by: the values of a batch.
-var pers = map[string]func(b *record.Batch) []string{
-	"recipe": func(b *record.Batch) []string { return []string{b.Slug} },
-	"kind":   func(b *record.Batch) []string { return []string{b.Recipe.Kind} },
-	"alloy":  func(b *record.Batch) []string { return []string{b.Alloy} },
-	"month":  func(b *record.Batch) []string { return []string{b.Created.Time().Format("2006-01")} },
-	"year":   func(b *record.Batch) []string { return []string{b.Created.Time().Format("2006")} },
-	"state":  func(b *record.Batch) []string { return []string{string(b.State)} },
-	"person": func(b *record.Batch) []string { return b.People() },
+var pers = []struct {
+	name   string
+	values func(b *record.Batch) []string
+}{
+	{"recipe", func(b *record.Batch) []string { return []string{b.Slug} }},
+	{"kind", func(b *record.Batch) []string { return []string{b.Recipe.Kind} }},
+	{"alloy", func(b *record.Batch) []string { return []string{b.Alloy} }},
+	{"month", func(b *record.Batch) []string { return []string{b.Created.Time().Format("2006-01")} }},
+	{"year", func(b *record.Batch) []string { return []string{b.Created.Time().Format("2006")} }},
+	{"state", func(b *record.Batch) []string { return []string{string(b.State)} }},
+	{"person", (*record.Batch).People},
 }
 
 // Pers returns the words that Sum knows.
-func Pers() []string {
-	return []string{"recipe", "kind", "alloy", "month", "year", "state", "person"}
+func Pers() (names []string) {
+	for _, p := range pers {
+		names = append(names, p.name)
+	}
+	return names
 }
 
 // Sum counts and adds up the batches that f asks for, leaving Sort, Offset and
@@ -71,10 +77,11 @@ func Pers() []string {
 func Sum(tx *store.Tx, f Filter, per string) ([]Group, error) {
 	keys := func(*record.Batch) []string { return []string{""} }
 	if per != "" {
-		var ok bool
-		if keys, ok = pers[per]; !ok {
+		i := slices.Index(Pers(), per)
+		if i < 0 {
 			return nil, fault.Usagef("a sum cannot be made per %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(Pers(), ", "))
 		}
+		keys = pers[i].values
 	}
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
 	groups := map[string]*Group{}

@@ -36,18 +36,50 @@ type Batch struct {
 	Plan
 	*Result
 	Review        *Review         `json:"review"`
-	Dip           *Dip            `json:"dip"`                      // the loads of all dips
+	Dip           *Dip            `json:"dip"`                      // the loads that came out of the bath
 	Bench         []run.Entry     `json:"-"`                        // what was done at the bench, as it was written down
 	WithoutReview string          `json:"without_review,omitempty"` // the reason why it was dipped or logged without a valid review
 	SignOff       *SignOff        `json:"signed_off"`
 	Photos        []PhotoRef      `json:"photos"`
 	Waste         []WasteEntry    `json:"waste"`
 	Uses          []Use           `json:"lots"`
-	Events        []*Event        `json:"events"`
 	Sheet         json.RawMessage `json:"sheet,omitempty"` // the frozen sheet, where it was read
+	History
+}
 
+// History is the events of a batch or a container, and what became of them.
+type History struct {
+	Events []*Event `json:"events"`
 	Faults []string `json:"faults,omitempty"` // what does not fit: an event is missing
 	Newer  []string `json:"newer,omitempty"`  // what a newer build wrote and this one does not understand
+}
+
+// replay applies the events of one batch or container in their order.
+func (h *History) replay(of ID, events []*Event, apply func(*Event) (fault string)) {
+	Sort(events)
+	h.Events = events
+	for _, e := range events {
+		fault := ""
+		switch {
+		case e.Of != of:
+			fault = fmt.Sprintf("its event %s belongs to another batch or container", e.ID)
+		case !e.whole():
+			fault = fmt.Sprintf("its event %s (%s) is not whole", e.ID, e.Kind)
+		default:
+			fault = apply(e)
+		}
+		if fault != "" {
+			h.Faults = append(h.Faults, fault)
+		}
+		for path, value := range e.Unknown {
+			h.newer("%s of the event %s: %v", path, e.Kind, value)
+		}
+	}
+	slices.Sort(h.Newer)
+}
+
+func (h *History) newer(format string, args ...any) {
+	h.Newer = append(h.Newer, fmt.Sprintf(format, args...))
 }
 
 // MarshalJSON adds what follows from the rest: the pieces not accounted for.
@@ -62,25 +94,20 @@ func (b Batch) MarshalJSON() ([]byte, error) {
 		n := b.Missing()
 		out.Missing = &n
 	}
-	// Null would say "not known" of lists that are known to be empty.
-	if out.Photos == nil {
-		out.Photos = []PhotoRef{}
-	}
-	if out.Waste == nil {
-		out.Waste = []WasteEntry{}
-	}
-	if out.Uses == nil {
-		out.Uses = []Use{}
-	}
-	if out.Events == nil {
-		out.Events = []*Event{}
-	}
 	// A sheet must come out as it went in: its digest is that of its bytes.
 	var text bytes.Buffer
 	plain := json.NewEncoder(&text)
 	plain.SetEscapeHTML(false)
 	err := plain.Encode(out)
 	return bytes.TrimSuffix(text.Bytes(), []byte("\n")), err
+}
+
+// Name returns the number of the batch, or its id if the number is lost.
+func (b *Batch) Name() string {
+	if b.Number == "" {
+		return b.ID.String()
+	}
+	return b.Number
 }
 
 // Missing returns the number of pieces that were started and not counted. It is 0
@@ -120,18 +147,8 @@ func Sort(events []*Event) {
 // Replay returns the batch that the events make. It always returns one: what does
 // not fit stands in Faults, and what this build does not know in Newer.
 func Replay(id ID, events []*Event) *Batch {
-	Sort(events)
-	b := &Batch{ID: id, State: StatePlanned}
-	for _, e := range events {
-		if fault := b.apply(e); fault != "" {
-			b.Faults = append(b.Faults, fault)
-		}
-		b.Events = append(b.Events, e)
-		for path, value := range e.Unknown {
-			b.Newer = append(b.Newer, fmt.Sprintf("%s of the event %s: %v", path, e.Kind, value))
-		}
-	}
-	slices.Sort(b.Newer)
+	b := &Batch{ID: id, State: StatePlanned, Photos: []PhotoRef{}, Waste: []WasteEntry{}, Uses: []Use{}} // null would say "not known"
+	b.replay(id, events, b.apply)
 	if b.Number == "" {
 		b.Faults = append(b.Faults, "the event that planned it is missing")
 	}
@@ -141,55 +158,26 @@ func Replay(id ID, events []*Event) *Batch {
 // apply brings the batch forward by one event. It is the only way in which a batch
 // changes, and must treat an old event alike for ever.
 func (b *Batch) apply(e *Event) (fault string) {
-	lacks := func(part string) string { return fmt.Sprintf("its event %s has no %s", e.ID, part) }
-	if e.Of != b.ID {
-		return fmt.Sprintf("its event %s belongs to another batch", e.ID)
-	}
 	switch e.Kind {
 	case Created:
-		if e.Plan == nil {
-			return lacks("plan")
-		}
 		if b.Number != "" {
 			return "it is planned twice"
 		}
 		b.Plan = *e.Plan
 	case Reviewed:
-		if e.Review == nil {
-			return lacks("review")
-		}
 		b.reach(StateReviewed)
 		b.Review = e.Review
-	case Dipped:
-		if e.Dip == nil {
-			return lacks("dip")
-		}
-		dip := *e.Dip
-		if b.Dip != nil { // more loads of the same batch
-			dip.By, dip.Started = b.Dip.By, b.Dip.Started
-			dip.Loads = slices.Concat(b.Dip.Loads, e.Dip.Loads)
-		}
-		b.reach(StateDipped)
-		b.Dip = &dip
-		b.Uses = slices.Concat(b.Uses, e.Uses)
-		b.skipReview(e)
 	case Bench:
-		if e.Bench == nil {
-			return lacks("entry of the bench")
-		}
 		entry := *e.Bench
 		entry.At, entry.By = e.At.Time(), e.By
 		b.Bench = append(slices.Clip(b.Bench), entry)
 		b.reach(StateDipped)
-		b.Dip = benchLoads(b.Dip, b.Bench)
+		b.Dip = benchLoads(b.Bench)
 		b.Uses = slices.Concat(b.Uses, e.Uses)
 		b.skipReview(e)
 	case Used:
 		b.Uses = slices.Concat(b.Uses, e.Uses)
 	case Logged:
-		if e.Result == nil {
-			return lacks("result")
-		}
 		b.reach(StateLogged)
 		b.Result = e.Result
 		b.skipReview(e)
@@ -203,33 +191,19 @@ func (b *Batch) apply(e *Event) (fault string) {
 	case SignedOff:
 		b.SignOff = &SignOff{By: e.By, At: e.At, Note: e.Note}
 	case PhotoAdded:
-		if e.Photo == nil {
-			return lacks("photo")
-		}
 		b.Photos = append(slices.Clip(b.Photos), *e.Photo)
 	case WasteAdded:
-		if e.Waste == nil {
-			return lacks("waste")
-		}
 		b.Waste = append(slices.Clip(b.Waste), *e.Waste)
 	default:
-		b.Newer = append(b.Newer, fmt.Sprintf("an event of the kind %q", e.Kind))
+		b.newer("an event of the kind %q", e.Kind)
 	}
 	return ""
 }
 
-// benchLoads puts the loads of the bench in the place of those of the same numbers. A
-// load that went in more than once has the times together and the last temperature.
-func benchLoads(had *Dip, entries []run.Entry) *Dip {
-	d := &Dip{By: entries[0].By, Started: StampOf(entries[0].At)}
-	if had != nil {
-		d.By, d.Started = had.By, had.Started
-		for _, l := range had.Loads {
-			if !slices.ContainsFunc(entries, func(e run.Entry) bool { return e.Load == l.Number }) {
-				d.Loads = append(d.Loads, l)
-			}
-		}
-	}
+// benchLoads returns the loads that came out. A load that went in more than once has the
+// times together and the last temperature.
+func benchLoads(entries []run.Entry) *Dip {
+	d := &Dip{By: entries[0].By, Started: StampOf(entries[0].At), Loads: []Load{}}
 	log := run.Replay(entries)
 	at := map[int]int{}
 	for _, e := range log.Loads() {
@@ -281,19 +255,19 @@ func (b *Batch) amend(e *Event) (fault string) {
 		return ""
 	}
 	f, ok := FieldNamed(e.Field)
-	switch {
-	case !ok:
-		b.Newer = append(b.Newer, fmt.Sprintf("the field %q, amended to %q", e.Field, e.New))
-	case f.OfResult && b.Result == nil:
-		return fmt.Sprintf("its event %s amends a result that is missing", e.ID)
-	default:
-		if f.OfResult { // the result of an event is never changed in place
-			result := *b.Result
-			b.Result = &result
+	if !ok {
+		b.newer("the field %q, amended to %q", e.Field, e.New)
+		return ""
+	}
+	if f.OfResult {
+		if b.Result == nil {
+			return fmt.Sprintf("its event %s amends a result that is missing", e.ID)
 		}
-		if err := f.Set(b, e.New); err != nil {
-			return fmt.Sprintf("its event %s: %v", e.ID, err)
-		}
+		result := *b.Result // the result of an event is never changed in place
+		b.Result = &result
+	}
+	if err := f.Set(b, e.New); err != nil {
+		return fmt.Sprintf("its event %s: %v", e.ID, err)
 	}
 	return ""
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/fxamacker/cbor/v2"
@@ -81,57 +82,41 @@ func Decode(body []byte) (*Event, error) {
 	return e, nil
 }
 
-// difference collects in out what all has and known has not, by path: "13.9".
+// absent stands for what the known form does not have.
+type absent struct{}
+
+// difference collects in out what all has and known has not, by path: "13.9",
+// "13.4[2]".
 func difference(path string, all, known any, out map[string]any) {
-	from, ok := all.(map[any]any)
-	if !ok {
-		if list, ok := all.([]any); ok {
-			had, _ := known.([]any)
-			for i, item := range list {
-				var other any
-				if i < len(had) {
-					other = had[i]
-				}
-				difference(fmt.Sprintf("%s[%d]", path, i), item, other, out)
+	switch from := all.(type) {
+	case map[any]any:
+		had, _ := known.(map[any]any)
+		for key, value := range from {
+			other, there := had[key]
+			if !there {
+				other = absent{}
 			}
+			difference(strings.TrimPrefix(fmt.Sprint(path, ".", key), "."), value, other, out)
+		}
+		if len(from) > 0 || had != nil {
 			return
 		}
-		if fmt.Sprint(all) != fmt.Sprint(known) {
-			out[path] = plain(all)
-		}
-		return
-	}
-	had, _ := known.(map[any]any)
-	for key, value := range from {
-		at := fmt.Sprint(key)
-		if path != "" {
-			at = path + "." + at
-		}
-		if other, there := had[key]; there {
-			difference(at, value, other, out)
-		} else {
-			out[at] = plain(value)
-		}
-	}
-}
-
-// plain makes a decoded value fit for JSON, whose keys are text.
-func plain(v any) any {
-	switch v := v.(type) {
-	case map[any]any:
-		out := map[string]any{}
-		for key, value := range v {
-			out[fmt.Sprint(key)] = plain(value)
-		}
-		return out
 	case []any:
-		out := make([]any, len(v))
-		for i := range v {
-			out[i] = plain(v[i])
+		had, _ := known.([]any)
+		for i, value := range from {
+			var other any = absent{}
+			if i < len(had) {
+				other = had[i]
+			}
+			difference(fmt.Sprintf("%s[%d]", path, i), value, other, out)
 		}
-		return out
+		if len(from) > 0 || had != nil {
+			return
+		}
 	}
-	return v
+	if known == any(absent{}) || fmt.Sprint(all) != fmt.Sprint(known) {
+		out[path] = fmt.Sprint(all)
+	}
 }
 
 // FromJSON reads the exported form of an event, which must be what an export

@@ -1,42 +1,45 @@
 package record
 
 import (
+	"reflect"
 	"regexp"
+	"strings"
 	"sync"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 const (
-	maxPoints     = 200
-	maxWasteParts = 100
-	leastWaste    = 1e-6      // L
-	mostWaste     = 1_000_000 // L
-	mostMgPerL    = 2_000_000 // above the mass of a litre of any bath
+	leastWaste = 1e-6      // L
+	mostWaste  = 1_000_000 // L
+	mostMgPerL = 2_000_000 // above the mass of a litre of any bath
 )
 
 // numbers are the short numbers of batches and containers.
 var numbers = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9]{4}|S)-[0-9]{3,9}$`) })
 
-// checker remembers the first thing that is wrong.
-type checker struct{ err error }
-
-func (c *checker) add(err error) {
-	if c.err == nil {
-		c.err = err
-	}
+// Check returns an error if the event is not one that this program would write: a
+// text too long or not in its fixed form, a figure out of range, a part that is
+// missing. Every event goes through it before it is written, wherever it comes from.
+func (e *Event) Check() error {
+	c := &checker{}
+	c.event(e)
+	return c.err
 }
 
-// same checks that a text is as the cleaning function leaves it.
-func (c *checker) same(clean func(what, text string) (string, error), what, text string) {
-	if c.err != nil || text == "" {
-		return
-	}
-	got, err := clean(what, text)
-	if err == nil && got != text {
-		err = fault.Usagef("the %s has spaces around it", what).Try("write it without")
-	}
-	c.add(err)
+// Clean puts what people wrote in its fixed form, and returns the errors of Check.
+func (e *Event) Clean() error {
+	c := &checker{fix: true}
+	c.event(e)
+	return c.err
+}
+
+// checker reads what an event says as if a person had written it. With fix, it puts
+// the fixed form in place; without, any other form is an error.
+type checker struct {
+	fix bool
+	err error // the first thing that is wrong
 }
 
 func (c *checker) that(ok bool, format string, args ...any) {
@@ -45,153 +48,190 @@ func (c *checker) that(ok bool, format string, args ...any) {
 	}
 }
 
-func (c *checker) time(what string, s Stamp) {
+func (c *checker) add(err error) {
 	if c.err == nil {
-		c.that(s.Offset >= -24*60 && s.Offset <= 24*60, "the time of the %s is %d minutes from UTC", what, s.Offset)
-		c.add(Year(what, s.Time()))
+		c.err = err
 	}
 }
 
-// Check returns an error if the event is not one that this program would write:
-// a text too long or not clean, a figure out of range, a part that is missing.
-// Every event goes through it before it is written, wherever it comes from.
-func (e *Event) Check() error {
-	c := &checker{}
+// form compares what stands there with its fixed form, or sets it.
+func (c *checker) form(what, had string, parse func(string) (string, error), set func(fixed string) error) {
+	if c.err != nil {
+		return
+	}
+	fixed, err := parse(had)
+	switch {
+	case err != nil:
+		c.err = err
+	case fixed == had:
+	case c.fix:
+		c.err = set(fixed)
+	default:
+		c.err = fault.Usagef("the %s %q is not in its fixed form", what, measure.Clean(had)).Try("write it as %q", fixed)
+	}
+}
+
+func (c *checker) time(what string, s Stamp) {
+	c.that(s.Offset >= -24*60 && s.Offset <= 24*60, "the time of the %s is %d minutes from UTC", what, s.Offset)
+	c.add(Year(what, s.Time()))
+}
+
+// cleaners are the functions that put a text in its fixed form, by its tag "long".
+var cleaners = map[string]func(what, text string) (string, error){"": Line, "note": Note, "path": PathLine}
+
+// all reads every text, time, digest and list of a stored struct, as its tags say: a
+// field that is added to one is checked without another line.
+func (c *checker) all(v reflect.Value) {
+	for i := range v.NumField() {
+		f := v.Type().Field(i)
+		stored, what := f.Tag.Get("cbor"), f.Tag.Get("is")
+		if stored == "-" {
+			continue
+		}
+		if what == "" {
+			what, _, _ = strings.Cut(f.Tag.Get("json"), ",")
+			what = strings.ReplaceAll(what, "_", " ")
+		}
+		c.value(v.Field(i), what, f.Tag.Get("long"), !f.Anonymous && !strings.Contains(stored, "omit"))
+	}
+}
+
+func (c *checker) value(v reflect.Value, what, long string, required bool) {
+	switch at := v.Addr().Interface().(type) {
+	case *ID:
+		return
+	case *Stamp:
+		if required || !at.IsZero() {
+			c.time(what, *at)
+		}
+		return
+	case *Digest:
+		c.that(len(*at) == 32 || len(*at) == 0 && !required, "the %s is not a SHA-256", what)
+		return
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		c.all(v)
+	case reflect.Pointer:
+		if !v.IsNil() {
+			c.value(v.Elem(), what, long, required)
+		}
+	case reflect.Slice:
+		c.that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
+		for i := range v.Len() {
+			c.value(v.Index(i), what, long, true)
+		}
+	case reflect.String:
+		if v.String() == "" {
+			c.that(!required, "the %s is missing", what)
+			return
+		}
+		c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }, func(fixed string) error { v.SetString(fixed); return nil })
+	}
+}
+
+// fieldsOf reads fields of a batch or a container.
+func fieldsOf[T any](c *checker, of *T, fields []FieldOf[T], which func(FieldOf[T]) bool) {
+	for _, f := range fields {
+		if which(f) {
+			c.form(f.Label, f.Get(of), f.Parse, func(fixed string) error { return f.Set(of, fixed) })
+		}
+	}
+}
+
+func (c *checker) event(e *Event) {
 	c.that(!e.ID.IsZero(), "the event has no id")
 	c.add(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
-	c.that(e.Kind != "", "the event has no kind")
-	c.same(Line, "kind of the event", e.Kind)
-	c.time("entry", e.At)
-	if !e.Written.IsZero() {
-		c.time("entry", e.Written)
+	c.all(reflect.ValueOf(e).Elem())
+	c.that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
+	if f, ok := FieldNamed(e.Field); ok && e.Kind == Amended && e.For.IsZero() {
+		c.form(f.Label, e.New, f.Parse, func(fixed string) error { e.New = fixed; return nil })
 	}
-	c.same(Line, "name", e.By)
-	c.same(Note, "reason", e.Reason)
-	c.same(Line, "field", e.Field)
-	c.same(Note, "value before", e.Old)
-	c.same(Note, "value", e.New)
-	c.same(Note, "note", e.Note)
-	ofJournal := e.Kind == TakenOver || e.Kind == Salvaged
-	c.that(ofJournal == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
 	if p := e.Plan; p != nil {
 		c.that(numbers().MatchString(p.Number) && p.Number[0] != 'S', "the number %q is not that of a batch", p.Number)
-		c.time("batch", p.Created)
-		c.same(Line, "name of the recipe", p.Slug)
-		c.that(p.Slug != "", "the batch names no recipe")
-		c.same(Line, "title of the recipe", p.Title)
-		c.same(Line, "kind of the recipe", p.Kind)
-		c.same(Line, "digest of the recipe", p.Digest)
-		c.same(Line, "name", p.By)
-		c.that(len(p.TextSHA) == 0 || len(p.TextSHA) == 32, "the digest of the recipe text is not a SHA-256")
-		c.that(len(p.SheetSHA) == 0 || len(p.SheetSHA) == 32, "the digest of the sheet is not a SHA-256")
-		if c.err == nil {
-			c.add((&Batch{Plan: *p}).Check())
-		}
+		b := &Batch{Plan: *p}
+		fieldsOf(c, b, fields, func(f Field) bool { return !f.OfResult })
+		*p = b.Plan
+	}
+	if e.Result != nil {
+		c.causes(e.Result)
+		fieldsOf(c, &Batch{Result: e.Result}, fields, func(f Field) bool { return f.OfResult })
 	}
 	if r := e.Review; r != nil {
-		c.same(Line, "name of the reviewer", r.By)
-		c.same(Line, "digest of the recipe", r.Digest)
-		c.time("review", r.At)
-		c.that(len(r.Points) <= maxPoints, "the review has %d points; %d is the most", len(r.Points), maxPoints)
-		for _, p := range r.Points {
-			c.same(Line, "code of a point", p)
+		for _, said := range []map[string]string{r.Answers, r.Inputs} {
+			c.that(len(said) <= MaxMany, "the review has %d answers; %d is the most", len(said), MaxMany)
+			for key, text := range said {
+				for _, word := range []string{key, text} {
+					c.form("answer of the review", word, func(text string) (string, error) { return Line("answer of the review", text) }, func(fixed string) error {
+						return fault.Usagef("the answer %q of the review has spaces around it", measure.Clean(word)).Try("write it without")
+					})
+				}
+			}
 		}
 	}
-	if r := e.Result; r != nil {
-		c.time("result", r.Logged)
-		for name, n := range r.Causes {
-			clean, err := CauseName(name)
-			c.add(err)
-			c.that(err != nil || clean == name, "the cause %q is not in its fixed form", name)
-			c.that(n >= 1 && n <= MaxPieces, "the cause %q counts %d pieces", name, n)
-		}
-	}
-	if d := e.Dip; d != nil {
-		c.same(Line, "name", d.By)
-		c.time("dip", d.Started)
-		c.that(len(d.Loads) <= MaxMany, "there are %d loads; %d is the most", len(d.Loads), MaxMany)
-		for _, l := range d.Loads {
-			c.load(l)
-		}
-	}
-	if n := e.Bench; n != nil {
-		c.same(Note, "note of the bench", n.Note)
-		c.same(Line, "action", n.Action)
-		c.same(Line, "key of the entry", n.Key)
-		if c.err == nil {
-			c.add(n.Check())
-		}
+	if e.Bench != nil {
+		c.add(e.Bench.Check())
 	}
 	if p := e.Photo; p != nil {
-		c.that(p.Path != "" && len(p.SHA256) == 32 && p.Bytes > 0, "the photo has no path, no SHA-256 or no size")
-		c.same(PathLine, "path of the photo", p.Path)
-		c.same(Line, "name", p.By)
-		c.same(Note, "note of the photo", p.Note)
-		if !p.Taken.IsZero() {
-			c.time("photo", p.Taken)
-		}
+		c.that(p.Bytes > 0, "the photo is empty")
 	}
 	if w := e.Waste; w != nil {
-		c.waste(*w)
-	}
-	c.that(len(e.Uses) <= MaxMany, "there are %d uses of containers; %d is the most", len(e.Uses), MaxMany)
-	for _, u := range e.Uses {
-		c.same(Line, "number of a container", u.Number)
-		c.same(Line, "substance", u.Substance)
-		c.same(Line, "lot", u.Lot)
-		if c.err == nil {
-			c.add(u.Check())
-		}
-	}
-	if p := e.Container; p != nil {
-		c.that(numbers().MatchString(p.Number) && p.Number[0] == 'S', "the number %q is not that of a container", p.Number)
-		if c.err == nil {
-			c.add((&Container{ContainerPlan: *p}).Check())
-		}
-	}
-	if s := e.Source; s != nil {
-		c.same(Line, "how it came", s.How)
-		c.same(PathLine, "name of the file", s.File)
-	}
-	return c.err
-}
-
-func (c *checker) load(l Load) {
-	c.that(l.Number >= 1 && l.Number <= MaxPieces, "a load has the number %d", l.Number)
-	c.that(l.Pieces >= 1 && l.Pieces <= MaxPieces, "load %d is of %d pieces", l.Number, l.Pieces)
-	c.same(Note, "note of a load", l.Note)
-	b := &Batch{Result: &Result{Temperature: l.Temperature, Time: l.Time}}
-	for _, name := range []string{"temperature", "time"} {
-		f, _ := FieldNamed(name)
-		if c.err == nil {
-			_, err := f.Parse(f.Get(b))
-			c.add(err)
-		}
-	}
-}
-
-func (c *checker) waste(w WasteEntry) {
-	if c.err == nil {
 		c.add(Within("volume of the waste", "L", float64(w.Liters), leastWaste, mostWaste))
-	}
-	c.that(w.Container != "", "the waste names no container")
-	c.same(Line, "name of the waste container", w.Container)
-	c.same(Note, "place the waste went to", w.Went)
-	c.same(Line, "name", w.By)
-	c.time("waste", w.At)
-	c.that(len(w.Contents) <= maxWasteParts, "the waste has %d parts; %d is the most", len(w.Contents), maxWasteParts)
-	for _, p := range w.Contents {
-		c.that(p.What != "", "a part of the waste has no name")
-		c.same(Line, "part of the waste", p.What)
-		c.same(Note, "source of a figure", p.Source)
-		if c.err == nil {
+		for _, p := range w.Contents {
 			c.add(Within("amount of "+p.What, "mg/L", p.MilligramsPerLiter, 0, mostMgPerL))
 		}
 	}
+	for _, u := range e.Uses {
+		c.add(u.Check())
+	}
+	if p := e.Container; p != nil {
+		c.that(numbers().MatchString(p.Number) && p.Number[0] == 'S', "the number %q is not that of a container", p.Number)
+		whole := &Container{ContainerPlan: *p}
+		c.container(whole)
+		*p = whole.ContainerPlan
+	}
+}
+
+// causes reads the names of the causes.
+func (c *checker) causes(r *Result) {
+	c.that(len(r.Causes) <= maxCauses, "there are %d causes; %d is the most", len(r.Causes), maxCauses)
+	fixed := map[string]int{}
+	for name, n := range r.Causes {
+		clean, err := CauseName(name)
+		c.add(err)
+		c.that(err != nil || c.fix || clean == name, "the cause %q is not in its fixed form", name)
+		c.that(n >= 1 && n <= MaxPieces, "the cause %q counts %d pieces", name, n)
+		fixed[clean] += n
+	}
+	if c.fix {
+		r.Causes = fixed
+	}
+}
+
+func (c *checker) container(whole *Container) {
+	c.that(whole.Unit == UnitGrams || whole.Unit == UnitML, "jar %s is counted in %q and not in g or mL", whole.Number, measure.Clean(whole.Unit))
+	fieldsOf(c, whole, stockFields, func(StockField) bool { return true })
+}
+
+// Check returns an error if a field of the container is not in its fixed form or
+// an amount is out of range.
+func (c *Container) Check() error {
+	check := &checker{}
+	check.container(c)
+	return check.err
+}
+
+// Check returns an error if the unit is unknown or the amount is not above nothing.
+func (u Use) Check() error {
+	if u.Unit != UnitGrams && u.Unit != UnitML {
+		return fault.Usagef("an amount taken from %s is counted in %q", u.Number, measure.Clean(u.Unit)).Try("count it in g or mL")
+	}
+	return Within("amount taken from "+u.Number, u.Unit, u.Amount, 1e-6, mostInContainer)
 }
 
 // Fits returns an error if the events of a batch do not make a batch that this
-// program would have made: an event is missing or the counts do not fit.
+// program would have made: an event is missing or the counts do not fit. It leaves
+// to Event.Check what one event alone tells.
 func (b *Batch) Fits() error {
 	if len(b.Faults) > 0 {
 		return fault.Usagef("batch %s does not hold together: %s", b.Name(), b.Faults[0]).Try("leave it out")
@@ -199,9 +239,12 @@ func (b *Batch) Fits() error {
 	if int64(b.ID.Time()) != b.Created.MS { // a search by days goes by the id
 		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, b.Name()).Try("leave it out")
 	}
-	if err := b.Check(); err != nil {
-		return err
+	if b.Result != nil {
+		if err := b.counts(); err != nil {
+			return err
+		}
 	}
+	loads := 0
 	if b.Dip != nil {
 		had := map[int]bool{}
 		for _, l := range b.Dip.Loads {
@@ -214,11 +257,9 @@ func (b *Batch) Fits() error {
 			}
 			had[l.Number] = true
 		}
-		if len(had) > MaxMany {
-			return fault.Usagef("batch %s has %d loads", b.Name(), len(had)).Try("keep to %d", MaxMany)
-		}
+		loads = len(had)
 	}
-	for what, n := range map[string]int{"photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {
+	for what, n := range map[string]int{"loads": loads, "photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {
 		if n > MaxMany {
 			return fault.Usagef("batch %s has %d %s", b.Name(), n, what).Try("keep to %d", MaxMany)
 		}
@@ -226,10 +267,25 @@ func (b *Batch) Fits() error {
 	return nil
 }
 
-// Name returns the number of the batch, or its id if the number is lost.
-func (b *Batch) Name() string {
-	if b.Number == "" {
-		return b.ID.String()
+// counts returns an error if the counts of the result do not fit each other and the
+// pieces that were started.
+func (b *Batch) counts() error {
+	r := b.Result
+	if r.Counted() == 0 {
+		return fault.Usagef("no piece of batch %s is counted", b.Number).
+			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
 	}
-	return b.Number
+	if r.Counted() > b.Made() {
+		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",
+			b.Number, r.Counted(), r.Good, r.Rework, r.Reject, b.Made()).Try("count again; lower one figure before you raise another")
+	}
+	caused := 0
+	for _, n := range r.Causes {
+		caused += n
+	}
+	if bad := r.Rework + r.Reject; caused > bad {
+		return fault.Usagef("the causes of batch %s add up to %d and only %d pieces are to rework or rejected", b.Number, caused, bad).
+			Try("name one cause for each piece: the chief one")
+	}
+	return nil
 }

@@ -1,10 +1,8 @@
 package record
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -29,25 +27,23 @@ type ContainerPlan struct {
 	Unit       string  `cbor:"9,keyasint" json:"unit"`    // UnitGrams or UnitML
 	Amount     float64 `cbor:"10,keyasint" json:"amount"` // as received
 	Left       float64 `cbor:"11,keyasint" json:"left"`
-	Observed   string  `cbor:"12,keyasint,omitempty" json:"observed"` // "bright yellow lumps", "white, spent"
-	SDS        string  `cbor:"13,keyasint,omitempty" json:"sds"`      // where its safety data sheet is: a path, or words
+	Observed   string  `cbor:"12,keyasint,omitempty" json:"observed"`                              // "bright yellow lumps", "white, spent"
+	SDS        string  `cbor:"13,keyasint,omitempty" json:"sds" is:"place of the SDS" long:"path"` // where its safety data sheet is: a path, or words
 	SDSRevised Date    `cbor:"14,keyasint,omitempty" json:"sds_revised"`
 	SDSLooked  Date    `cbor:"15,keyasint,omitempty" json:"sds_looked_at"` // when somebody last read it
-	Place      string  `cbor:"16,keyasint,omitempty" json:"place"`
-	Note       string  `cbor:"17,keyasint,omitempty" json:"note"`
+	Place      string  `cbor:"16,keyasint,omitempty" json:"place" long:"path"`
+	Note       string  `cbor:"17,keyasint,omitempty" json:"note" long:"note"`
 }
 
 // Container is one container as its events make it.
 type Container struct {
 	ID ID `json:"id"`
 	ContainerPlan
-	By         string   `json:"by"`
-	Added      Stamp    `json:"added"`
-	ObservedAt Stamp    `json:"observed_at,omitzero"`
-	Emptied    Stamp    `json:"emptied,omitzero"` // zero while it is in use
-	Events     []*Event `json:"events,omitempty"`
-	Faults     []string `json:"faults,omitempty"`
-	Newer      []string `json:"newer,omitempty"`
+	By         string `json:"by"`
+	Added      Stamp  `json:"added"`
+	ObservedAt Stamp  `json:"observed_at,omitzero"`
+	Emptied    Stamp  `json:"emptied,omitzero"` // zero while it is in use
+	History
 }
 
 // Empty says whether the container is marked as empty.
@@ -59,18 +55,8 @@ func (c *Container) Expired(day Date) bool { return c.Expires.Before(day) }
 // ReplayContainer returns the container that the events make; what does not fit
 // stands in Faults, and what this build does not know in Newer.
 func ReplayContainer(id ID, events []*Event) *Container {
-	Sort(events)
 	c := &Container{ID: id}
-	for _, e := range events {
-		if fault := c.apply(e); fault != "" {
-			c.Faults = append(c.Faults, fault)
-		}
-		c.Events = append(c.Events, e)
-		for path, value := range e.Unknown {
-			c.Newer = append(c.Newer, fmt.Sprintf("%s of the event %s: %v", path, e.Kind, value))
-		}
-	}
-	slices.Sort(c.Newer)
+	c.replay(id, events, c.apply)
 	if c.Number == "" {
 		c.Faults = append(c.Faults, "the event that added it is missing")
 	}
@@ -78,13 +64,10 @@ func ReplayContainer(id ID, events []*Event) *Container {
 }
 
 func (c *Container) apply(e *Event) (fault string) {
-	if e.Of != c.ID {
-		return fmt.Sprintf("its event %s belongs to another container", e.ID)
-	}
 	switch e.Kind {
 	case StockAdded:
-		if e.Container == nil || c.Number != "" {
-			return fmt.Sprintf("its event %s adds no container", e.ID)
+		if c.Number != "" {
+			return "it is added twice"
 		}
 		c.ContainerPlan, c.By, c.Added = *e.Container, e.By, e.At
 		if c.Observed != "" {
@@ -93,7 +76,7 @@ func (c *Container) apply(e *Event) (fault string) {
 	case StockChanged, StockUsed:
 		f, ok := StockFieldNamed(e.Field)
 		if !ok {
-			c.Newer = append(c.Newer, fmt.Sprintf("the field %q, changed to %q", e.Field, e.New))
+			c.newer("the field %q, changed to %q", e.Field, e.New)
 			return ""
 		}
 		if err := f.Set(c, e.New); err != nil {
@@ -108,79 +91,49 @@ func (c *Container) apply(e *Event) (fault string) {
 	case StockEmptied:
 		c.Left, c.Emptied = 0, e.At
 	default:
-		c.Newer = append(c.Newer, fmt.Sprintf("an event of the kind %q", e.Kind))
+		c.newer("an event of the kind %q", e.Kind)
 	}
 	return ""
-}
-
-// StockField is one thing that may be said of a container.
-type StockField struct {
-	Name        string // of flags and changes
-	Label       string
-	NeedsReason bool // a change is a correction and not the course of things
-
-	parse func(c *Container, text string) (string, error)
-	Get   func(c *Container) string
-	Set   func(c *Container, fixed string) error
-}
-
-// Parse returns what a person wrote in the fixed form that is kept.
-func (f StockField) Parse(c *Container, text string) (string, error) {
-	fixed, err := f.parse(c, strings.TrimSpace(text))
-	return fixed, atField(f.Name, err)
 }
 
 // StockFields returns the table of what may be said of a container.
 func StockFields() []StockField { return stockFields }
 
 // StockFieldNamed returns the field of that name.
-func StockFieldNamed(name string) (StockField, bool) {
-	i := slices.IndexFunc(stockFields, func(f StockField) bool { return f.Name == name })
-	if i < 0 {
-		return StockField{}, false
-	}
-	return stockFields[i], true
-}
+func StockFieldNamed(name string) (StockField, bool) { return named(stockFields, name) }
 
 var stockFields = []StockField{
-	stockText(StockField{Name: "substance", Label: "substance", NeedsReason: true}, required(Line), func(c *Container) *string { return &c.Substance }),
-	stockText(StockField{Name: "form", Label: "form", NeedsReason: true}, Line, func(c *Container) *string { return &c.Form }),
-	stockText(StockField{Name: "lot", Label: "lot", NeedsReason: true}, Line, func(c *Container) *string { return &c.Lot }),
-	stockText(StockField{Name: "supplier", Label: "supplier", NeedsReason: true}, Line, func(c *Container) *string { return &c.Supplier }),
-	stockText(StockField{Name: "received", Label: "day received", NeedsReason: true}, date, func(c *Container) *Date { return &c.Received }),
-	stockText(StockField{Name: "opened", Label: "day opened"}, date, func(c *Container) *Date { return &c.Opened }),
-	stockText(StockField{Name: "expires", Label: "day it expires"}, date, func(c *Container) *Date { return &c.Expires }),
+	textField(required(Line), StockField{Name: "substance", Label: "substance", NeedsReason: true}, func(c *Container) *string { return &c.Substance }),
+	textField(Line, StockField{Name: "form", Label: "form", NeedsReason: true}, func(c *Container) *string { return &c.Form }),
+	textField(Line, StockField{Name: "lot", Label: "lot", NeedsReason: true}, func(c *Container) *string { return &c.Lot }),
+	textField(Line, StockField{Name: "supplier", Label: "supplier", NeedsReason: true}, func(c *Container) *string { return &c.Supplier }),
+	textField(date, StockField{Name: "received", Label: "day received", NeedsReason: true}, func(c *Container) *Date { return &c.Received }),
+	textField(date, StockField{Name: "opened", Label: "day opened"}, func(c *Container) *Date { return &c.Opened }),
+	textField(date, StockField{Name: "expires", Label: "day it expires"}, func(c *Container) *Date { return &c.Expires }),
 	stockAmount(StockField{Name: "amount", Label: "amount received", NeedsReason: true}, func(c *Container) *float64 { return &c.Amount }),
 	stockAmount(StockField{Name: "left", Label: "amount left", NeedsReason: true}, func(c *Container) *float64 { return &c.Left }),
-	stockText(StockField{Name: "observed", Label: "look of the content"}, Line, func(c *Container) *string { return &c.Observed }),
-	stockText(StockField{Name: "sds", Label: "place of the SDS"}, PathLine, func(c *Container) *string { return &c.SDS }),
-	stockText(StockField{Name: "sds-revised", Label: "revision date of the SDS"}, date, func(c *Container) *Date { return &c.SDSRevised }),
-	stockText(StockField{Name: "sds-looked-at", Label: "day the SDS was last read"}, date, func(c *Container) *Date { return &c.SDSLooked }),
-	stockText(StockField{Name: "place", Label: "place"}, PathLine, func(c *Container) *string { return &c.Place }),
-	stockText(StockField{Name: "note", Label: "note"}, Note, func(c *Container) *string { return &c.Note }),
-}
-
-func stockText[T ~string](f StockField, clean func(what, text string) (string, error), at func(*Container) *T) StockField {
-	f.parse = func(_ *Container, text string) (string, error) { return clean(f.Label, text) }
-	f.Get = func(c *Container) string { return string(*at(c)) }
-	f.Set = func(c *Container, fixed string) error { *at(c) = T(fixed); return nil }
-	return f
+	textField(Line, StockField{Name: "observed", Label: "look of the content"}, func(c *Container) *string { return &c.Observed }),
+	textField(PathLine, StockField{Name: "sds", Label: "place of the SDS"}, func(c *Container) *string { return &c.SDS }),
+	textField(date, StockField{Name: "sds-revised", Label: "revision date of the SDS"}, func(c *Container) *Date { return &c.SDSRevised }),
+	textField(date, StockField{Name: "sds-looked-at", Label: "day the SDS was last read"}, func(c *Container) *Date { return &c.SDSLooked }),
+	textField(PathLine, StockField{Name: "place", Label: "place"}, func(c *Container) *string { return &c.Place }),
+	textField(Note, StockField{Name: "note", Label: "note"}, func(c *Container) *string { return &c.Note }),
 }
 
 func stockAmount(f StockField, at func(*Container) *float64) StockField {
-	f.parse = func(c *Container, text string) (string, error) {
-		x, err := parseAmount(text, c.Unit)
+	f.Parse = func(text string) (string, error) {
+		x, unit, err := parseAmount(text)
 		if err == nil {
-			err = Within(f.Label, c.Unit, x, 0, mostInContainer)
+			err = Within(f.Label, unit, x, 0, mostInContainer)
 		}
-		return AmountText(x, c.Unit), err
+		return AmountText(x, unit), atField(f.Name, err)
 	}
 	f.Get = func(c *Container) string { return AmountText(*at(c), c.Unit) }
 	f.Set = func(c *Container, fixed string) error {
 		number, ok := strings.CutSuffix(fixed, " "+c.Unit)
 		x, err := strconv.ParseFloat(number, 64)
 		if !ok || err != nil || !(x >= 0 && x <= mostInContainer) {
-			return fmt.Errorf("%q is not an amount in %s", fixed, c.Unit)
+			return fault.Usagef("the %s of jar %s is %q", f.Label, c.Number, measure.Clean(fixed)).Try("give it in %s", c.Unit)
 		}
 		*at(c) = x
 		return nil
@@ -203,13 +156,16 @@ func date(_, text string) (string, error) {
 	return string(d), err
 }
 
-func parseAmount(text, unit string) (float64, error) {
-	if unit == UnitML {
-		v, err := measure.ParseVolume(text)
-		return Tidy(v.Milliliters()), err
-	}
+// parseAmount reads a mass as grams or a volume as millilitres.
+func parseAmount(text string) (x float64, unit string, err error) {
 	m, err := measure.ParseMass(text)
-	return Tidy(float64(m)), err
+	if err == nil {
+		return Tidy(float64(m)), UnitGrams, nil
+	}
+	if v, err := measure.ParseVolume(text); err == nil {
+		return Tidy(v.Milliliters()), UnitML, nil
+	}
+	return 0, "", err
 }
 
 // Tidy rounds an amount to a millionth of a gram or millilitre, so that what is
@@ -219,34 +175,5 @@ func Tidy(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 // AmountText writes an amount in its fixed form: "12.5 g".
 func AmountText(x float64, unit string) string { return figureText(x, unit) }
 
-// Check returns an error if a field of the container is not in its fixed form or
-// an amount is out of range.
-func (c *Container) Check() error {
-	if c.Unit != UnitGrams && c.Unit != UnitML {
-		return fault.Usagef("jar %s is counted in %q", c.Number, measure.Clean(c.Unit)).Try("count it in g or mL")
-	}
-	for _, f := range stockFields {
-		had := f.Get(c)
-		fixed, err := f.Parse(c, had)
-		if err != nil {
-			return err
-		}
-		if fixed != had {
-			return fault.Usagef("the %s %q of jar %s is not in its fixed form", f.Label, measure.Clean(had), c.Number).Try("write it as %q", fixed)
-		}
-	}
-	return nil
-}
-
-// Check of a use: a known unit and an amount above nothing.
-func (u Use) Check() error {
-	if u.Unit != UnitGrams && u.Unit != UnitML {
-		return fault.Usagef("an amount taken from %s is counted in %q", u.Number, measure.Clean(u.Unit)).Try("count it in g or mL")
-	}
-	return Within("amount taken from "+u.Number, u.Unit, u.Amount, 1e-6, mostInContainer)
-}
-
 // Text returns the amount as "12.5 g".
 func (u Use) Text() string { return AmountText(u.Amount, u.Unit) }
-
-var _ json.Marshaler = Batch{} // plan and result stand among its own keys

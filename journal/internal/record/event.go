@@ -11,7 +11,6 @@ import (
 const (
 	Created    = "created"   // a batch is planned
 	Reviewed   = "reviewed"  // its safety review is acknowledged
-	Dipped     = "dipped"    // loads went through the bath, written down together
 	Bench      = "bench"     // one thing was done at the bench
 	Logged     = "logged"    // its result is known
 	Amended    = "amended"   // one field is corrected
@@ -32,25 +31,27 @@ const (
 
 // Event is one change: of a batch, of a container, or of the journal as a whole.
 // Events are only ever added. This struct is both the stored form (the CBOR keys,
-// never used twice) and the exported form (the JSON keys).
+// never used twice) and the exported form (the JSON keys). Check reads the tags of
+// this struct and of those below it: a text or a time must be there unless its CBOR
+// is omitted; "is" is what messages call it; "long" is "note" or "path" for a text
+// that may be longer than a line.
 type Event struct {
 	ID      ID     `cbor:"1,keyasint" json:"id"`
 	Of      ID     `cbor:"2,keyasint,omitzero" json:"of,omitzero"` // the batch or container; zero if it is of the journal
-	Kind    string `cbor:"3,keyasint" json:"kind"`
-	At      Stamp  `cbor:"4,keyasint" json:"at"`                        // when it happened
-	Written Stamp  `cbor:"5,keyasint,omitzero" json:"written,omitzero"` // the clock when it was written, where that is another time
-	By      string `cbor:"6,keyasint,omitempty" json:"by"`
+	Kind    string `cbor:"3,keyasint" json:"kind" is:"kind of the event"`
+	At      Stamp  `cbor:"4,keyasint" json:"at" is:"entry"`                        // when it happened
+	Written Stamp  `cbor:"5,keyasint,omitzero" json:"written,omitzero" is:"entry"` // the clock when it was written, where that is another time
+	By      string `cbor:"6,keyasint,omitempty" json:"by" is:"name"`
 
-	Reason string `cbor:"7,keyasint,omitempty" json:"reason,omitempty"` // of an amendment, a withdrawal, or work without a valid review
-	Field  string `cbor:"8,keyasint,omitempty" json:"field,omitempty"`  // of an amendment or a change of stock
-	Old    string `cbor:"9,keyasint,omitempty" json:"old,omitempty"`
-	New    string `cbor:"10,keyasint,omitempty" json:"new,omitempty"`
+	Reason string `cbor:"7,keyasint,omitempty" json:"reason,omitempty" long:"note"` // of an amendment, a withdrawal, or work without a valid review
+	Field  string `cbor:"8,keyasint,omitempty" json:"field,omitempty"`              // of an amendment or a change of stock
+	Old    string `cbor:"9,keyasint,omitempty" json:"old,omitempty" is:"value before" long:"note"`
+	New    string `cbor:"10,keyasint,omitempty" json:"new,omitempty" is:"value" long:"note"`
 
 	Plan      *Plan          `cbor:"11,keyasint,omitempty" json:"plan,omitempty"`
 	Review    *Review        `cbor:"12,keyasint,omitempty" json:"review,omitempty"`
 	Result    *Result        `cbor:"13,keyasint,omitempty" json:"result,omitempty"`
-	Dip       *Dip           `cbor:"14,keyasint,omitempty" json:"dip,omitempty"`
-	Note      string         `cbor:"15,keyasint,omitempty" json:"note,omitempty"` // of a sign-off
+	Note      string         `cbor:"15,keyasint,omitempty" json:"note,omitempty" long:"note"` // of a sign-off
 	Photo     *PhotoRef      `cbor:"16,keyasint,omitempty" json:"photo,omitempty"`
 	Waste     *WasteEntry    `cbor:"17,keyasint,omitempty" json:"waste,omitempty"`
 	Uses      []Use          `cbor:"18,keyasint,omitempty" json:"uses,omitempty"`      // what was taken from containers
@@ -67,6 +68,13 @@ type Event struct {
 // OfStock says whether the event is of a container, as far as its kind tells.
 func (e *Event) OfStock() bool { return e.Container != nil || strings.HasPrefix(e.Kind, "stock-") }
 
+// whole says whether the event has the part that its kind is about.
+func (e *Event) whole() bool {
+	return (e.Kind != Created || e.Plan != nil) && (e.Kind != Reviewed || e.Review != nil) && (e.Kind != Bench || e.Bench != nil) &&
+		(e.Kind != Logged || e.Result != nil) && (e.Kind != PhotoAdded || e.Photo != nil) && (e.Kind != WasteAdded || e.Waste != nil) &&
+		(e.Kind != StockAdded || e.Container != nil)
+}
+
 // Recipe is the recipe of a batch as it was when the batch was planned.
 type Recipe struct {
 	Slug     string `cbor:"20,keyasint" json:"recipe"`
@@ -81,14 +89,14 @@ type Recipe struct {
 // Plan is a batch as planned.
 type Plan struct {
 	Number   string `cbor:"1,keyasint" json:"number"` // "2026-014"
-	Created  Stamp  `cbor:"2,keyasint" json:"created"`
+	Created  Stamp  `cbor:"2,keyasint" json:"created" is:"batch"`
 	Recipe          // its keys stand among those of the plan
 	Alloy    string `cbor:"3,keyasint,omitempty" json:"alloy"`
 	Shape    string `cbor:"4,keyasint,omitempty" json:"shape"`
 	Pieces   int    `cbor:"5,keyasint" json:"pieces"` // wanted, without spares
 	Spares   int    `cbor:"6,keyasint,omitempty" json:"spares"`
-	By       string `cbor:"7,keyasint,omitempty" json:"by"`
-	Order    string `cbor:"8,keyasint,omitempty" json:"order"`                  // customer, order: free text
+	By       string `cbor:"7,keyasint,omitempty" json:"by" is:"name"`
+	Order    string `cbor:"8,keyasint,omitempty" json:"order" long:"note"`      // customer, order: free text
 	SheetSHA Digest `cbor:"9,keyasint,omitempty" json:"sheet_sha256,omitempty"` // of the frozen sheet, which is a blob
 }
 
@@ -97,16 +105,22 @@ func (p Plan) Made() int { return p.Pieces + p.Spares }
 
 // Review is a safety review that somebody went through.
 type Review struct {
-	By     string   `cbor:"1,keyasint,omitempty" json:"by"`
-	At     Stamp    `cbor:"2,keyasint" json:"at"`
-	Digest string   `cbor:"3,keyasint,omitempty" json:"digest"` // of the recipe reviewed
-	Points []string `cbor:"4,keyasint,omitempty" json:"points"` // codes of what was shown and confirmed
+	By     string   `cbor:"1,keyasint,omitempty" json:"by" is:"name of the reviewer"`
+	At     Stamp    `cbor:"2,keyasint" json:"at" is:"review"`
+	Digest string   `cbor:"3,keyasint,omitempty" json:"digest"`                              // of the recipe reviewed
+	Points []string `cbor:"4,keyasint,omitempty" json:"points" is:"code of a point"`         // codes of what was shown and confirmed
+	Stops  []string `cbor:"5,keyasint,omitempty" json:"stops,omitempty" is:"code of a stop"` // what forbids the work: no review to go on with
+
+	// What was measured or named, by the code of the point: ph, capture, meter, second. What
+	// the review was reckoned with: room, alloy. Nothing about the health of a person.
+	Answers map[string]string `cbor:"6,keyasint,omitempty" json:"answers,omitempty"`
+	Inputs  map[string]string `cbor:"7,keyasint,omitempty" json:"inputs,omitempty"`
 }
 
-// Dip is loads that went through the bath.
+// Dip is the loads that went through the bath, as the entries of the bench make them.
 type Dip struct {
-	By      string `cbor:"1,keyasint,omitempty" json:"by"`
-	Started Stamp  `cbor:"2,keyasint" json:"started"`
+	By      string `cbor:"1,keyasint,omitempty" json:"by" is:"name"`
+	Started Stamp  `cbor:"2,keyasint" json:"started" is:"dip"`
 	Loads   []Load `cbor:"3,keyasint,omitempty" json:"loads"`
 }
 
@@ -116,7 +130,7 @@ type Load struct {
 	Pieces      int              `cbor:"2,keyasint" json:"pieces"`
 	Temperature *measure.Celsius `cbor:"3,keyasint,omitempty" json:"temperature_c"` // of the bath, as measured
 	Time        *measure.Seconds `cbor:"4,keyasint,omitempty" json:"time_s"`        // in the bath
-	Note        string           `cbor:"5,keyasint,omitempty" json:"note,omitempty"`
+	Note        string           `cbor:"5,keyasint,omitempty" json:"note,omitempty" is:"note of a load" long:"note"`
 }
 
 // SignOff is the word of a second person that the record of a batch is right.
@@ -129,30 +143,30 @@ type SignOff struct {
 
 // PhotoRef is a photograph of a batch: where it lies and what it was, not the picture.
 type PhotoRef struct {
-	Path   string `cbor:"1,keyasint" json:"path"`
+	Path   string `cbor:"1,keyasint" json:"path" is:"path of the photo" long:"path"`
 	SHA256 Digest `cbor:"2,keyasint" json:"sha256"`
 	Bytes  int64  `cbor:"3,keyasint" json:"bytes"`
-	Taken  Stamp  `cbor:"4,keyasint,omitzero" json:"taken,omitzero"`
-	By     string `cbor:"5,keyasint,omitempty" json:"by"`
-	Note   string `cbor:"6,keyasint,omitempty" json:"note,omitempty"`
+	Taken  Stamp  `cbor:"4,keyasint,omitzero" json:"taken,omitzero" is:"photo"`
+	By     string `cbor:"5,keyasint,omitempty" json:"by" is:"name"`
+	Note   string `cbor:"6,keyasint,omitempty" json:"note,omitempty" is:"note of the photo" long:"note"`
 }
 
 // WasteEntry is what was poured from a batch into a waste container. It is a
 // record of what was done and no classification of it.
 type WasteEntry struct {
 	Liters    measure.Liters `cbor:"1,keyasint" json:"volume_l"`
-	Container string         `cbor:"2,keyasint" json:"container"` // the name on its label
+	Container string         `cbor:"2,keyasint" json:"container" is:"name of the waste container"` // the name on its label
 	Contents  []WastePart    `cbor:"3,keyasint,omitempty" json:"contents"`
-	Went      string         `cbor:"4,keyasint,omitempty" json:"went,omitempty"`
-	By        string         `cbor:"5,keyasint,omitempty" json:"by"`
-	At        Stamp          `cbor:"6,keyasint" json:"at"`
+	Went      string         `cbor:"4,keyasint,omitempty" json:"went,omitempty" is:"place the waste went to" long:"note"`
+	By        string         `cbor:"5,keyasint,omitempty" json:"by" is:"name"`
+	At        Stamp          `cbor:"6,keyasint" json:"at" is:"waste"`
 }
 
 // WastePart is one thing in a waste, as estimated or measured.
 type WastePart struct {
-	What               string  `cbor:"1,keyasint" json:"what"`
+	What               string  `cbor:"1,keyasint" json:"what" is:"part of the waste"`
 	MilligramsPerLiter float64 `cbor:"2,keyasint" json:"mg_per_l"`
-	Source             string  `cbor:"3,keyasint,omitempty" json:"source"` // "estimate, good to a factor of five", a laboratory
+	Source             string  `cbor:"3,keyasint,omitempty" json:"source" is:"source of a figure" long:"note"` // "estimate, good to a factor of five", a laboratory
 }
 
 // Use is an amount taken from a container. Amount is grams or millilitres: see Unit.
@@ -167,13 +181,13 @@ type Use struct {
 
 // Source says where the events before came from.
 type Source struct {
-	How     string `cbor:"1,keyasint" json:"how"`                        // "imported", "merged", "salvaged"
-	File    string `cbor:"2,keyasint,omitempty" json:"file,omitempty"`   // what it was called
-	Journal ID     `cbor:"3,keyasint,omitzero" json:"journal,omitzero"`  // of which journal
-	SHA256  Digest `cbor:"4,keyasint,omitempty" json:"sha256,omitempty"` // of its last event, or of the file
-	Events  uint64 `cbor:"5,keyasint" json:"events"`                     // how many events came
-	Lost    uint64 `cbor:"6,keyasint,omitempty" json:"lost,omitempty"`   // how many could not be read
-	Tail    bool   `cbor:"7,keyasint,omitempty" json:"tail,omitempty"`   // whether later ones are lost cannot be told
+	How     string `cbor:"1,keyasint" json:"how" is:"way it came"`                                       // "imported", "merged", "salvaged"
+	File    string `cbor:"2,keyasint,omitempty" json:"file,omitempty" is:"name of the file" long:"path"` // what it was called
+	Journal ID     `cbor:"3,keyasint,omitzero" json:"journal,omitzero"`                                  // of which journal
+	SHA256  Digest `cbor:"4,keyasint,omitempty" json:"sha256,omitempty"`                                 // of its last event, or of the file
+	Events  uint64 `cbor:"5,keyasint" json:"events"`                                                     // how many events came
+	Lost    uint64 `cbor:"6,keyasint,omitempty" json:"lost,omitempty"`                                   // how many could not be read
+	Tail    bool   `cbor:"7,keyasint,omitempty" json:"tail,omitempty"`                                   // whether later ones are lost cannot be told
 }
 
 // The units of amounts in a container.

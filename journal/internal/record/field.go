@@ -22,8 +22,8 @@ type Result struct {
 	Temperature *measure.Celsius `cbor:"5,keyasint,omitempty" json:"temperature_c"` // of the bath
 	Time        *measure.Seconds `cbor:"6,keyasint,omitempty" json:"time_s"`        // of a piece in the bath
 	Shade       string           `cbor:"7,keyasint,omitempty" json:"shade"`
-	Note        string           `cbor:"8,keyasint,omitempty" json:"note"`
-	Logged      Stamp            `cbor:"9,keyasint" json:"logged"` // when the result was had
+	Note        string           `cbor:"8,keyasint,omitempty" json:"note" long:"note"`
+	Logged      Stamp            `cbor:"9,keyasint" json:"logged" is:"result"` // when the result was had
 }
 
 // Counted returns the number of pieces counted.
@@ -45,24 +45,39 @@ func (r *Result) Words() []string {
 	return words
 }
 
-// Field is one thing that a person may say about a batch and correct later. Its
-// value is text in one fixed form ("48", "71.5 C", "patchy=2, too-light=1"), so
-// that replaying an old correction never depends on how people write quantities.
-type Field struct {
-	Name     string // of flags, amendments, mapped columns: "temperature"
-	JSON     string // key in JSON and heading in CSV, with the unit: "temperature_c"
-	CBOR     int    // key of the stored form; 0 for a field of the plan
-	Unit     string // as printed: "C"; empty for counts and text
-	Label    string // what it is, for people: "bath temperature"
-	Help     string // how to write it: "74 C"
-	OfResult bool   // of the result; otherwise of the plan
-	Required bool   // a result has to say it
-	Text     bool   // free text, searched by --text
+// FieldOf is one thing that a person may say about a batch or a container and correct
+// later. Its value is text in one fixed form ("48", "71.5 C", "patchy=2, too-light=1"),
+// so that replaying an old correction never depends on how people write quantities.
+type FieldOf[T any] struct {
+	Name        string // of flags, amendments, mapped columns: "temperature"
+	JSON        string // key in JSON and heading in CSV, with the unit: "temperature_c"
+	CBOR        int    // key of the stored form; 0 for a field of the plan
+	Unit        string // as printed: "C"; empty for counts and text
+	Label       string // what it is, for people: "bath temperature"
+	Help        string // how to write it: "74 C"
+	OfResult    bool   // of the result; otherwise of the plan
+	Required    bool   // a result has to say it
+	Text        bool   // free text, searched by --text
+	NeedsReason bool   // of a container: a change is a correction and not the course of things
 
-	Parse  func(text string) (string, error)        // what a person wrote, in the fixed form
-	Get    func(b *Batch) string                    // the fixed form; empty if it is not known
-	Set    func(b *Batch, fixed string) error       // from the fixed form
-	Figure func(b *Batch) (value float64, had bool) // for means; nil where a mean says nothing
+	Parse  func(text string) (string, error)    // what a person wrote, in the fixed form
+	Get    func(*T) string                      // the fixed form; empty if it is not known
+	Set    func(of *T, fixed string) error      // from the fixed form
+	Figure func(*T) (value float64, known bool) // for means; nil where a mean says nothing
+}
+
+// The fields of a batch and of a container.
+type (
+	Field      = FieldOf[Batch]
+	StockField = FieldOf[Container]
+)
+
+func named[T any](fields []FieldOf[T], name string) (f FieldOf[T], ok bool) {
+	i := slices.IndexFunc(fields, func(f FieldOf[T]) bool { return f.Name == name })
+	if i < 0 {
+		return f, false
+	}
+	return fields[i], true
 }
 
 // The limits of what people may write. Choices of ours, far above what a workshop
@@ -81,13 +96,7 @@ const (
 func Fields() []Field { return fields }
 
 // FieldNamed returns the field of that name.
-func FieldNamed(name string) (Field, bool) {
-	i := slices.IndexFunc(fields, func(f Field) bool { return f.Name == name })
-	if i < 0 {
-		return Field{}, false
-	}
-	return fields[i], true
-}
+func FieldNamed(name string) (Field, bool) { return named(fields, name) }
 
 // FieldNames returns the names of all fields.
 func FieldNames() []string {
@@ -99,11 +108,11 @@ func FieldNames() []string {
 }
 
 var fields = []Field{
-	textField(Field{Name: "alloy", JSON: "alloy", Label: "metal", Help: "sterling-925"}, func(b *Batch) *string { return &b.Alloy }),
-	textField(Field{Name: "shape", JSON: "shape", Label: "shape", Help: "disc"}, func(b *Batch) *string { return &b.Shape }),
+	textField(Line, Field{Name: "alloy", JSON: "alloy", Label: "metal", Help: "sterling-925"}, func(b *Batch) *string { return &b.Alloy }),
+	textField(Line, Field{Name: "shape", JSON: "shape", Label: "shape", Help: "disc"}, func(b *Batch) *string { return &b.Shape }),
 	countField(Field{Name: "pieces", JSON: "pieces", Label: "pieces", Help: "48"}, 1, func(b *Batch) *int { return &b.Pieces }),
 	countField(Field{Name: "spares", JSON: "spares", Label: "spares", Help: "2"}, 0, func(b *Batch) *int { return &b.Spares }),
-	noteField(Field{Name: "order", JSON: "order", Label: "order", Help: "Saltholm Rowing Club", Text: true}, func(b *Batch) *string { return &b.Order }),
+	textField(Note, Field{Name: "order", JSON: "order", Label: "order", Help: "Saltholm Rowing Club", Text: true}, func(b *Batch) *string { return &b.Order }),
 
 	countField(Field{Name: "good", JSON: "good", CBOR: 1, Label: "good pieces", Help: "46", OfResult: true, Required: true}, 0, func(b *Batch) *int { return &b.Result.Good }),
 	countField(Field{Name: "rework", JSON: "rework", CBOR: 2, Label: "pieces to rework", Help: "1", OfResult: true}, 0, func(b *Batch) *int { return &b.Result.Rework }),
@@ -121,8 +130,8 @@ var fields = []Field{
 		lowestCelsius, highestCelsius, measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }),
 	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true},
 		shortestSeconds, longestSeconds, measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
-	textField(Field{Name: "shade", JSON: "shade", CBOR: 7, Label: "shade", Help: "blue-black", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Shade }),
-	noteField(Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
+	textField(Line, Field{Name: "shade", JSON: "shade", CBOR: 7, Label: "shade", Help: "blue-black", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Shade }),
+	textField(Note, Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
 }
 
 func countField(f Field, least int, at func(*Batch) *int) Field {
@@ -135,16 +144,13 @@ func countField(f Field, least int, at func(*Batch) *int) Field {
 	return f
 }
 
-func textField(f Field, at func(*Batch) *string) Field {
-	f.Parse = func(text string) (string, error) { return Line(f.Label, text) }
-	f.Get = func(b *Batch) string { return *at(b) }
-	f.Set = func(b *Batch, fixed string) error { *at(b) = fixed; return nil }
-	return f
-}
-
-func noteField(f Field, at func(*Batch) *string) Field {
-	f = textField(f, at)
-	f.Parse = func(text string) (string, error) { return Note(f.Label, text) }
+func textField[T any, S ~string](clean func(what, text string) (string, error), f FieldOf[T], at func(*T) *S) FieldOf[T] {
+	f.Parse = func(text string) (string, error) {
+		fixed, err := clean(f.Label, strings.TrimSpace(text))
+		return fixed, atField(f.Name, err)
+	}
+	f.Get = func(of *T) string { return string(*at(of)) }
+	f.Set = func(of *T, fixed string) error { *at(of) = S(fixed); return nil }
 	return f
 }
 
@@ -234,47 +240,4 @@ func ParseCauses(text string) (map[string]int, error) {
 		return nil, nil
 	}
 	return causes, nil
-}
-
-// Check returns an error if a figure of the result is out of its range, a text is
-// not clean, or the counts do not fit the pieces that were started. Every field
-// is read as if a person had written it.
-func (b *Batch) Check() error {
-	for _, f := range fields {
-		if f.OfResult && b.Result == nil {
-			continue
-		}
-		had := f.Get(b)
-		fixed, err := f.Parse(had)
-		if err != nil {
-			return err
-		}
-		if fixed != had {
-			return fault.Usagef("the %s %q is not in its fixed form %q", f.Label, measure.Clean(had), fixed).Try("write it as %q", fixed)
-		}
-	}
-	r := b.Result
-	if r == nil {
-		return nil
-	}
-	if len(r.Causes) > maxCauses {
-		return fault.Usagef("the result names %d causes", len(r.Causes)).At("causes").Try("name the %d that matter most", maxCauses)
-	}
-	if r.Counted() == 0 {
-		return fault.Usagef("no piece of batch %s is counted", b.Number).
-			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
-	}
-	if r.Counted() > b.Made() {
-		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",
-			b.Number, r.Counted(), r.Good, r.Rework, r.Reject, b.Made()).Try("count again; lower one figure before you raise another")
-	}
-	caused := 0
-	for _, n := range r.Causes {
-		caused += n
-	}
-	if bad := r.Rework + r.Reject; caused > bad {
-		return fault.Usagef("the causes of batch %s add up to %d and only %d pieces are to rework or rejected", b.Number, caused, bad).
-			Try("name one cause for each piece: the chief one")
-	}
-	return nil
 }

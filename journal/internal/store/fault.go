@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 	"strings"
@@ -18,10 +17,16 @@ var (
 	errNewer  = errors.New("it was written by a newer hepar")
 	errNoFile = errors.New("it is a folder, a pipe or a device")
 	// ErrNone means that there is no file at the path of the journal.
-	ErrNone = fmt.Errorf("%w", fs.ErrNotExist)
+	ErrNone error = none{}
 	// ErrTangled means that frames which must agree do not.
 	ErrTangled = errors.New("its entries do not agree")
 )
+
+// none has no text of its own: the message around it says that there is no journal.
+type none struct{}
+
+func (none) Error() string { return "" }
+func (none) Unwrap() error { return fs.ErrNotExist }
 
 // noJournal is why a file is not a journal.
 type noJournal string
@@ -54,6 +59,8 @@ func (f *File) Explain(err error) error {
 	switch {
 	case err == nil || isFault(err):
 		return err
+	case is(err, errFull...):
+		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
 	case IsNoJournal(err):
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
@@ -66,8 +73,6 @@ func (f *File) Explain(err error) error {
 	case is(err, fs.ErrNotExist):
 		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
 			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
-	case is(err, errFull...):
-		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
 	case is(err, syscall.EIO):
 		return failure("the disk failed under the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy")
 	case is(err, fs.ErrPermission, syscall.EROFS):

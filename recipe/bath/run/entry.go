@@ -23,7 +23,7 @@ type Entry struct {
 	Time        *measure.Seconds `cbor:"6,keyasint,omitempty" json:"time_s,omitempty"`        // in the bath
 	Action      string           `cbor:"7,keyasint,omitempty" json:"action,omitempty"`        // what was done to the bath: reheat, fresh-bath
 	Event       int              `cbor:"8,keyasint,omitempty" json:"event,omitempty"`         // which action of the sheet, from 1; 0: one that it does not have
-	Note        string           `cbor:"9,keyasint,omitempty" json:"note,omitempty"`          // why it was skipped, paused, stopped
+	Note        string           `cbor:"9,keyasint,omitempty" json:"note,omitempty" long:"note"`          // why it was skipped, paused, stopped
 	Undoes      string           `cbor:"10,keyasint,omitempty" json:"undoes,omitempty"`       // the key of the entry that does not count
 
 	At time.Time `cbor:"-" json:"-"` // when it was written down
