@@ -284,8 +284,10 @@ func (tx *Tx) Listed(stock bool) iter.Seq2[record.ID, error] {
 		for key := range tx.kv.Scan(lists(stock), nil, nil, false) {
 			var id record.ID
 			var err error
-			if copy(id[:], key) != len(key) || len(key) != len(id) {
+			if len(key) != len(id) {
 				err = fmt.Errorf("the key %x: %w", key, errPlace)
+			} else {
+				id = record.ID(key)
 			}
 			if !yield(id, err) {
 				return
