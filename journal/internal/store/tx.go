@@ -116,7 +116,7 @@ func (tx *Tx) NewID() record.ID {
 // NewBatchID draws an id for a batch that was opened at a time. Those of one
 // millisecond rise.
 func (tx *Tx) NewBatchID(at time.Time) record.ID {
-	low, high := Bound(at, false), Bound(at.Add(time.Millisecond), false)
+	low, high := Bound(at), Bound(at.Add(time.Millisecond))
 	for key := range tx.kv.Scan(batchesBucket, low[:], high[:], true) {
 		return nextID(record.ID(key), at)
 	}
