@@ -187,7 +187,7 @@ func (s *salvage) scan() {
 func (s *salvage) choose() {
 	slices.SortStableFunc(s.events, func(a, b place) int { return cmp.Compare(a.seq, b.seq) })
 	kept := len(s.events) // they move to the end
-	var next place // the event after; of the last, what the head names
+	var next place        // the event after; of the last, what the head names
 	if len(s.head.Digest) == sha256.Size {
 		next = place{seq: s.head.Seq + 1, prev: binary.BigEndian.Uint32(s.head.Digest)}
 	}

@@ -57,6 +57,8 @@ func (f *File) Explain(err error) error {
 	case IsNoJournal(err):
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
+	case is(err, errFull...):
+		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
 	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled):
 		return f.Damaged(err)
 	case is(err, errNewer):
@@ -66,8 +68,6 @@ func (f *File) Explain(err error) error {
 	case is(err, fs.ErrNotExist):
 		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
 			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
-	case is(err, errFull...):
-		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
 	case is(err, syscall.EIO):
 		return failure("the disk failed under the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy")
 	case is(err, fs.ErrPermission, syscall.EROFS):
