@@ -186,8 +186,8 @@ func (s *salvage) scan() {
 // finished left events that did not happen.
 func (s *salvage) choose() {
 	slices.SortStableFunc(s.events, func(a, b place) int { return cmp.Compare(a.seq, b.seq) })
-	var chosen []place
-	var next place // the event after; of the last, what the head names
+	kept := len(s.events) // they move to the end
+	var next place        // the event after; of the last, what the head names
 	if len(s.head.Digest) == sha256.Size {
 		next = place{seq: s.head.Seq + 1, prev: binary.BigEndian.Uint32(s.head.Digest)}
 	}
@@ -212,10 +212,10 @@ func (s *salvage) choose() {
 		if rank(best) == 0 && (named || s.known && seq > s.head.Seq) { // it never happened
 			continue
 		}
-		chosen, next = append(chosen, best), best
+		kept--
+		s.events[kept], next = best, best
 	}
-	slices.Reverse(chosen)
-	s.events = chosen
+	s.events = s.events[kept:]
 }
 
 // write makes the new journal.

@@ -267,15 +267,14 @@ func (v *verifier) key(k record.Key, id record.ID) uint64 {
 // index compares the keys of the index with those that follow from the batches and
 // containers.
 func (v *verifier) index() {
-	var torn error
-	v.tx.Keys(func(k record.Key, id record.ID, err error) bool {
-		torn = err
-		v.keys -= v.key(k, id)
-		return err == nil
-	})
-	if torn != nil {
-		v.add("index", "%v", torn)
-	} else if v.keys != 0 && !v.broken {
+	for e, err := range v.tx.Keys() {
+		if err != nil {
+			v.add("index", "%v", err)
+			return
+		}
+		v.keys -= v.key(e.Key, e.ID)
+	}
+	if v.keys != 0 && !v.broken {
 		v.add("index", "its keys are not those that follow from the batches and containers")
 	}
 }

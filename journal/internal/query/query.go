@@ -144,10 +144,10 @@ func (f Filter) keys() []record.Key {
 func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq2[record.ID, error] {
 	low, high := record.ID{}, store.Highest
 	if !f.From.IsZero() {
-		low = store.Bound(f.From, false)
+		low = store.Bound(f.From)
 	}
 	if !f.To.IsZero() {
-		high = store.Bound(f.To.Add(time.Millisecond), false)
+		high = store.Bound(f.To.Add(time.Millisecond))
 	}
 	if keys := f.keys(); len(keys) > 0 {
 		return tx.Under(keys[0], low, high, backward)

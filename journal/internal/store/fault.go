@@ -64,6 +64,8 @@ func (f *File) Explain(err error) error {
 	case IsNoJournal(err):
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
+	case is(err, errFull...):
+		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
 	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled):
 		return f.Damaged(err)
 	case is(err, errNewer):

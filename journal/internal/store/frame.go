@@ -96,8 +96,8 @@ func unseal(kind byte, data []byte, v any) error {
 }
 
 const (
-	scanWindow = 2 * maxFrame // how much of a file a scan holds at a time, in bytes
-	scanSkip   = 4 << 10      // how much it passes over where the disk cannot be read
+	scanWindow = maxFrame + 1<<20 // how much of a file a scan holds at a time, in bytes
+	scanSkip   = 4 << 10          // how much it passes over where the disk cannot be read
 )
 
 // ScanFrames reads a file of so many bytes from the first to the last and yields

@@ -10,9 +10,15 @@ import (
 	"hepar/journal/internal/record"
 )
 
-// newID draws an id with the time of t.
-func newID(t time.Time) (id record.ID) {
+// Bound returns the lowest id of a time.
+func Bound(t time.Time) (id record.ID) {
 	_ = id.SetTime(uint64(max(t.UnixMilli(), 0)))
+	return id
+}
+
+// newID draws an id with the time of t.
+func newID(t time.Time) record.ID {
+	id := Bound(t)
 	_, _ = rand.Read(id[6:]) // never fails: it ends the program instead
 	return id
 }
@@ -33,15 +39,4 @@ func nextID(last record.ID, t time.Time) record.ID {
 	binary.BigEndian.PutUint64(last[:8], high)
 	binary.BigEndian.PutUint64(last[8:], sum)
 	return last
-}
-
-// Bound returns the lowest id of a time, or with high the highest.
-func Bound(t time.Time, high bool) (id record.ID) {
-	if high {
-		for i := range id {
-			id[i] = 0xff
-		}
-	}
-	_ = id.SetTime(uint64(max(t.UnixMilli(), 0)))
-	return id
 }

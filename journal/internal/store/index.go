@@ -38,13 +38,20 @@ func indexKey(k record.Key, id record.ID) []byte {
 	return append(append(key, 0), id[:]...)
 }
 
+// Entry is one key of the index.
+type Entry struct {
+	record.Key
+	ID record.ID
+}
+
 // readKey is the inverse of indexKey.
-func readKey(key []byte) (k record.Key, id record.ID, err error) {
-	end := len(key) - len(id)
+func readKey(key []byte) (e Entry, err error) {
+	end := len(key) - len(e.ID)
 	if end < 2 {
-		return k, id, fmt.Errorf("%w: the key %q of the index is cut short", ErrTangled, key)
+		return e, fmt.Errorf("%w: the key %q of the index is cut short", ErrTangled, key)
 	}
-	return record.Key{Tag: record.Tag(key[0]), Value: string(key[1 : end-1])}, record.ID(key[end:]), nil
+	e.Tag, e.Value, e.ID = record.Tag(key[0]), string(key[1:end-1]), record.ID(key[end:])
+	return e, nil
 }
 
 // link returns the value of a key: what ties it to the key before.
@@ -92,14 +99,14 @@ func (tx *Tx) mark(k record.Key, id record.ID, there bool) error {
 	return errors.Join(tx.kv.Delete(indexBucket, key), tx.kv.Put(indexBucket, next, link(before, next)))
 }
 
-// row yields the keys from low to below high, forward or backward, and an error if
-// one is missing among them.
-func (tx *Tx) row(low, high []byte, backward bool) iter.Seq2[[]byte, error] {
-	return func(yield func([]byte, error) bool) {
+// row yields the keys from low to below high, forward or backward. An error ends it:
+// a key is missing, changed or made up.
+func (tx *Tx) row(low, high []byte, backward bool) iter.Seq2[Entry, error] {
+	return func(yield func(Entry, error) bool) {
 		before, _, _, err := tx.around(low)
 		_, next, tie, err2 := tx.around(high)
 		if err = errors.Join(err, err2); err != nil {
-			yield(nil, err)
+			yield(Entry{}, err)
 			return
 		}
 		for key, value := range tx.kv.Scan(indexBucket, low, high, backward) {
@@ -110,12 +117,16 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq2[[]byte, error] {
 				err = linked(before, key, value)
 				before = key
 			}
-			if !yield(key, err) || err != nil {
+			var e Entry
+			if err == nil {
+				e, err = readKey(key)
+			}
+			if !yield(e, err) || err != nil {
 				return
 			}
 		}
 		if err := linked(before, next, tie); err != nil { // at the far end
-			yield(nil, err)
+			yield(Entry{}, err)
 		}
 	}
 }
@@ -124,12 +135,8 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq2[[]byte, error] {
 // opening or backward.
 func (tx *Tx) Under(k record.Key, low, high record.ID, backward bool) iter.Seq2[record.ID, error] {
 	return func(yield func(record.ID, error) bool) {
-		for key, err := range tx.row(indexKey(k, low), indexKey(k, high), backward) {
-			var id record.ID
-			if err == nil {
-				_, id, err = readKey(key)
-			}
-			if !yield(id, err) || err != nil {
+		for e, err := range tx.row(indexKey(k, low), indexKey(k, high), backward) {
+			if !yield(e.ID, err) {
 				return
 			}
 		}
@@ -148,38 +155,26 @@ func (tx *Tx) Shelf() iter.Seq2[record.ID, error] {
 
 // Values returns the values that there are of a tag, in their order.
 func (tx *Tx) Values(tag record.Tag) (values []string, err error) {
-	for key, err := range tx.row([]byte{byte(tag)}, []byte{byte(tag) + 1}, false) {
+	for e, err := range tx.row([]byte{byte(tag)}, []byte{byte(tag) + 1}, false) {
 		if err != nil {
 			return nil, err
 		}
-		k, _, err := readKey(key)
-		if err != nil {
-			return nil, err
-		}
-		if len(values) == 0 || values[len(values)-1] != k.Value {
-			values = append(values, k.Value)
+		if len(values) == 0 || values[len(values)-1] != e.Value {
+			values = append(values, e.Value)
 		}
 	}
 	return values, nil
 }
 
-// Keys returns every key of the index with its id. An error ends the row: a key is
-// missing, changed or made up.
-func (tx *Tx) Keys(yield func(record.Key, record.ID, error) bool) {
-	for key, err := range tx.row(nil, lastKey, false) {
-		var k record.Key
-		var id record.ID
-		if err == nil {
-			k, id, err = readKey(key)
-		}
-		if !yield(k, id, err) || err != nil {
-			return
-		}
-	}
-}
+// Keys returns every key of the index.
+func (tx *Tx) Keys() iter.Seq2[Entry, error] { return tx.row(nil, lastKey, false) }
 
 // Sound returns an error if a key of the index is missing, changed or made up.
-func (tx *Tx) Sound() (err error) {
-	tx.Keys(func(_ record.Key, _ record.ID, found error) bool { err = found; return found == nil })
-	return err
+func (tx *Tx) Sound() error {
+	for _, err := range tx.Keys() {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }

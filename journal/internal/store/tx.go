@@ -116,7 +116,7 @@ func (tx *Tx) NewID() record.ID {
 // NewBatchID draws an id for a batch that was opened at a time. Those of one
 // millisecond rise.
 func (tx *Tx) NewBatchID(at time.Time) record.ID {
-	low, high := Bound(at, false), Bound(at.Add(time.Millisecond), false)
+	low, high := Bound(at), Bound(at.Add(time.Millisecond))
 	for key := range tx.kv.Scan(batchesBucket, low[:], high[:], true) {
 		return nextID(record.ID(key), at)
 	}
@@ -284,8 +284,10 @@ func (tx *Tx) Listed(stock bool) iter.Seq2[record.ID, error] {
 		for key := range tx.kv.Scan(lists(stock), nil, nil, false) {
 			var id record.ID
 			var err error
-			if copy(id[:], key) != len(key) || len(key) != len(id) {
+			if len(key) != len(id) {
 				err = fmt.Errorf("the key %x: %w", key, errPlace)
+			} else {
+				id = record.ID(key)
 			}
 			if !yield(id, err) {
 				return

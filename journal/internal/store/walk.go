@@ -175,16 +175,18 @@ func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error
 	if err := w.claim(id); err != nil {
 		return nil, 0, 0, err
 	}
-	data = make([]byte, w.pageSize)
-	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
+	var head [pageHead]byte
+	if _, err := w.file.ReadAt(head[:], int64(id)*w.pageSize); err != nil {
 		return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
 	}
-	if got := binary.NativeEndian.Uint64(data); got != id {
+	order := binary.NativeEndian
+	if got := order.Uint64(head[:]); got != id {
 		w.used[id/64] &^= 1 << (id % 64)
 		return nil, 0, 0, badPage("page %d calls itself page %d", id, got)
 	}
-	over := uint64(binary.NativeEndian.Uint32(data[12:]))
-	if id+over >= w.pages || over*uint64(w.pageSize) > 4*maxFrame {
+	over := uint64(order.Uint32(head[12:]))
+	size := int64(over+1) * w.pageSize
+	if id+over >= w.pages || size > 4*maxFrame {
 		return nil, 0, 0, badPage("page %d runs over the end", id)
 	}
 	for next := id + 1; next <= id+over; next++ {
@@ -192,13 +194,11 @@ func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error
 			return nil, 0, 0, err
 		}
 	}
-	if over > 0 {
-		data = make([]byte, w.pageSize*int64(over+1))
-		if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
-			return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
-		}
+	data = make([]byte, size)
+	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
+		return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
 	}
-	return data, binary.NativeEndian.Uint16(data[8:]), int(binary.NativeEndian.Uint16(data[10:])), nil
+	return data, order.Uint16(head[8:]), int(order.Uint16(head[10:])), nil
 }
 
 // item is one entry of a branch or a leaf.

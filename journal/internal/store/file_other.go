@@ -3,6 +3,7 @@
 package store
 
 import (
+	"io/fs"
 	"os"
 	"time"
 )
@@ -15,3 +16,9 @@ func lock(*os.File, bool, time.Duration) (held bool, err error) { return true, n
 
 // unlock has nothing to let go: the lock goes when the file is closed.
 func unlock(*os.File) {}
+
+// own leaves the rights to the folder.
+func own(*os.File, fs.FileInfo) error { return nil }
+
+// names cannot be told here.
+func names(fs.FileInfo) uint64 { return 1 }

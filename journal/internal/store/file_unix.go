@@ -4,6 +4,7 @@ package store
 
 import (
 	"errors"
+	"io/fs"
 	"math/rand/v2"
 	"os"
 	"syscall"
@@ -36,3 +37,20 @@ func lock(file *os.File, write bool, wait time.Duration) (held bool, err error) 
 
 // unlock lets the lock go.
 func unlock(file *os.File) { _ = syscall.Flock(int(file.Fd()), syscall.LOCK_UN) }
+
+// own gives file the mode of the old file and, where that is allowed, its owner
+// and group.
+func own(file *os.File, old fs.FileInfo) error {
+	if stat, ok := old.Sys().(*syscall.Stat_t); ok {
+		_ = file.Chown(int(stat.Uid), int(stat.Gid)) // only root may, or the owner among his groups
+	}
+	return file.Chmod(old.Mode().Perm())
+}
+
+// names is how many names a file has.
+func names(info fs.FileInfo) uint64 {
+	if stat, ok := info.Sys().(*syscall.Stat_t); ok {
+		return uint64(stat.Nlink)
+	}
+	return 1
+}
