@@ -43,7 +43,7 @@ func (j *Journal) Exists() (bool, error) { return j.file.Exists() }
 // for a local disk. Locks and syncs over a network cannot be trusted: warn of it.
 func (j *Journal) Network() string { return store.Network(j.file.Path) }
 
-// Tx is one transaction of a journal. Its methods are those of Journal.
+// Tx is one transaction of a journal. It has the verbs that several batches need at once.
 type Tx struct {
 	*store.Tx
 	j *Journal

@@ -219,11 +219,7 @@ func (tx *Tx) take(uses []Use) ([]Use, error) {
 		if u.Unit != c.Unit {
 			return nil, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
 		}
-		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
-		if err := u.Check(); err != nil {
-			return nil, err
-		}
-		out = append(out, u)
+		out = append(out, Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit})
 	}
 	return out, nil
 }
