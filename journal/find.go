@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -102,27 +103,20 @@ func (tx *Tx) numbered(number, end string) (*Batch, error) {
 	if err != nil {
 		return nil, err
 	}
-	var found []*Batch
 	var names []string
 	for _, id := range ids {
-		if end != "" && store.Ending(id) != end {
-			continue
-		}
-		b, err := tx.Batch(id)
-		if err != nil {
-			return nil, err
-		}
-		found, names = append(found, b), append(names, b.Number)
+		names = append(names, number+"-"+store.Ending(id))
 	}
-	switch len(found) {
+	if end != "" {
+		number += "-" + end
+		ids = slices.DeleteFunc(ids, func(id ID) bool { return store.Ending(id) != end })
+	}
+	switch len(ids) {
 	case 0:
-		if end != "" {
-			number += "-" + end
-		}
 		return nil, unknown(number)
 	case 1:
-		return found[0], nil
+		return tx.Batch(ids[0])
 	}
-	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(found), number, strings.Join(names, ", ")).
+	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(ids), number, strings.Join(names, ", ")).
 		Try("give the number with its ending")
 }
