@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"hepar/journal/internal/record"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -37,6 +39,7 @@ var steps = map[string]struct {
 }{
 	record.Reviewed:   {"reviewed", []State{Planned, Reviewed, Dipped}},
 	record.Dipped:     {"dipped", []State{Planned, Reviewed, Dipped}},
+	record.Bench:      {"dipped", []State{Planned, Reviewed, Dipped}},
 	record.Logged:     {"logged again", []State{Planned, Reviewed, Dipped}},
 	record.SignedOff:  {"signed off", []State{Logged}},
 	record.Amended:    {"amended", []State{Planned, Reviewed, Dipped, Logged}},
@@ -214,6 +217,45 @@ func (j *Journal) Dip(ref string, d Dip, uses []Use, g Gate) (Batch, error) {
 		return b, tx.bookOff(b.ID, dipped.By, dipped.Uses)
 	})
 }
+
+// Bench writes down one thing that was done at the bench. An entry that is there already
+// (by its key) changes nothing. A zero At of the entry means now; an earlier one, as of a
+// tablet that was out of reach, is kept beside the clock. The gate is looked at for that
+// time. It returns an error of kind Usage if the entry cannot follow those before it: a
+// load that somebody else wrote down.
+func (j *Journal) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
+	return change(j, false, func(tx *Tx) (Batch, error) { return tx.Bench(ref, entry, g) })
+}
+
+// Bench is Journal.Bench within one transaction.
+func (tx *Tx) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
+	var before *Batch
+	b, err := tx.add(ref, record.Bench, entry.By, entry.At, func(b *Batch, e *Event) error {
+		log := run.Replay(b.Bench)
+		if log.Has(entry.Key) {
+			before = b
+			return errWritten
+		}
+		if err := cmp.Or(log.Check(entry), tx.notAhead("entry", e.At), gate(b, e, g.WithoutReview)); err != nil {
+			return err
+		}
+		if (entry.Do == run.In || entry.Do == run.Out) && entry.Pieces > b.Made() {
+			return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again")
+		}
+		if e.Reason == b.WithoutReview {
+			e.Reason = "" // it is kept already
+		}
+		e.Bench = &entry
+		return nil
+	})
+	if errors.Is(err, errWritten) {
+		return *before, nil
+	}
+	return b, err
+}
+
+// errWritten means that an entry of the bench is there already.
+var errWritten = errors.New("it is written down already")
 
 // gate refuses work on a batch that has no valid review, unless there is a reason.
 func gate(b *Batch, e *Event, reason string) error {

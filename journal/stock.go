@@ -190,22 +190,25 @@ func (tx *Tx) amendUses(changed *Event, by string) error {
 // Use books an amount off a container. Batch is the batch it went into, whose
 // record then names the container and its lot; empty means none: a test, a spill.
 func (j *Journal) Use(u Use, batch, by string) (Container, error) {
-	return change(j, false, func(tx *Tx) (Container, error) {
-		used, err := tx.take([]Use{u})
-		if err != nil {
+	return change(j, false, func(tx *Tx) (Container, error) { return tx.Use(u, batch, by) })
+}
+
+// Use is Journal.Use within one transaction.
+func (tx *Tx) Use(u Use, batch, by string) (Container, error) {
+	used, err := tx.take([]Use{u})
+	if err != nil {
+		return Container{}, err
+	}
+	var b Batch
+	if batch != "" {
+		if b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Batch, e *Event) error { e.Uses = used; return nil }); err != nil {
 			return Container{}, err
 		}
-		var b Batch
-		if batch != "" {
-			if b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Batch, e *Event) error { e.Uses = used; return nil }); err != nil {
-				return Container{}, err
-			}
-		}
-		if err := tx.bookOff(b.ID, by, used); err != nil {
-			return Container{}, err
-		}
-		return tx.container(used[0].Number)
-	})
+	}
+	if err := tx.bookOff(b.ID, by, used); err != nil {
+		return Container{}, err
+	}
+	return tx.container(used[0].Number)
 }
 
 // take looks up what is to be used and checks that it is there.

@@ -22,7 +22,7 @@ func benchCommand(b *testing.B, args ...string) {
 	var errs bytes.Buffer
 	e := &env{out: bufio.NewWriter(io.Discard), err: &errs, getenv: func(string) string { return "" }, now: time.Now}
 	for b.Loop() {
-		if code := run(args, e); code != exitDone {
+		if code := execute(args, e); code != exitDone {
 			b.Fatalf("exit %d: %s", code, errs.String())
 		}
 	}

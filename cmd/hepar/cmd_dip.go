@@ -1,15 +1,19 @@
 package main
 
 import (
-	"bufio"
+	"encoding/csv"
+	"errors"
 	"fmt"
+	"io"
+	"os"
+	"strconv"
 	"strings"
-	"time"
 
+	tea "charm.land/bubbletea/v2"
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
-	"hepar/recipe/bath"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -18,17 +22,25 @@ func dipCommand(e *env) *cli.Command {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
 		Name: "dip", Usage: "run a planned batch at the bench, load by load, timed", ArgsUsage: "BATCH",
-		Description: `Goes through the loads of a planned batch: shows the pieces and the dip time, counts
-down, asks for the temperature, and keeps what was really done. --done writes down a run
-without the timer. A batch without a valid review of today cannot be dipped.
+		Description: `Runs a planned batch: mix, read the temperature, dip load after load, heat or strengthen
+the bath where the sheet says so, and enter the result. Each step is in the journal before
+the next one comes up. After an interruption the same command goes on at the next load.
+
+Space, Enter and the arrows do everything. The dip time follows the temperature you read.
+Without a terminal it asks line by line. --done writes down a run that was done without the
+timer: --load for each load, or --time and --temperature as one figure for all. A batch
+without a valid review cannot be dipped.
 
 EXAMPLES
    hepar dip last
+   hepar dip 2026-014 --done --load 1=12s@71.4C --load 2=13s@69C --by Ilse
    hepar dip 2026-014 --done --temperature 74C --time 11s --used S-001=8.5g --by Ilse`,
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "done", Usage: "write down a run that has been done already"},
-			text("temperature", "TEMPERATURE: of the bath as measured, with --done"),
-			text("time", "TIME: the dip time, with --done"),
+			&cli.StringSliceFlag{Name: "load", Usage: "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"},
+			text("loads", "FILE of CSV with the columns load, time, temperature, pieces, with --done"),
+			text("temperature", "TEMPERATURE: of the bath as measured, for all loads, with --done"),
+			text("time", "TIME: the dip time, for all loads, with --done"),
 			&cli.StringSliceFlag{Name: "used", Usage: "JAR=AMOUNT: taken off the shelf; may be repeated"},
 			text("without-review", "REASON: go on without a valid review; the journal keeps the reason"),
 			text("by", "NAME: who does it"),
@@ -47,40 +59,356 @@ func runDip(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	b, err := p.journal.Get(c.Args().First())
-	if err != nil {
-		return err
+	for _, flag := range []string{"load", "loads", "temperature", "time"} {
+		if c.IsSet(flag) && !c.Bool("done") {
+			return fault.Usagef("--%s has no effect without --done", flag).Try("add --done to write down a run, or leave --%s out", flag)
+		}
 	}
-	_, sheet, err := frozen(b)
-	if err != nil {
-		return err
-	}
-	gate := journal.Gate{WithoutReview: c.String("without-review")}
-	if err := b.Ready(e.now()); err != nil && gate.WithoutReview == "" {
-		return err
-	}
-	record := journal.Dip{By: c.String("by"), Started: journal.StampOf(e.now())}
 	uses, err := usesFrom(c)
 	if err != nil {
 		return err
 	}
-	if c.Bool("done") {
-		record.Loads, err = doneLoads(c, sheet)
-	} else {
-		record.Loads, err = timedLoads(e, p.units, sheet)
+	b, err := openRun(e, p, c.Args().First(), c.String("by"), c.String("without-review"))
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.Bool("done"):
+		err = doneRun(c, b)
+	case e.inTTY && e.errTTY:
+		err = screenRun(e, b)
+	default:
+		err = lineRun(e, b)
+	}
+	if err == nil {
+		err = bookUses(b, uses)
 	}
 	if err != nil {
 		return err
 	}
-	if b, err = p.journal.Dip(b.Number, record, uses, gate); err != nil {
+	if e.json {
+		return e.printJSON(b.batch)
+	}
+	noteNobody(e, b.batch)
+	return endOfRun(e, p, b, c.Bool("done"))
+}
+
+// openRun opens the run of a batch that may be dipped.
+func openRun(e *env, p *place, ref, by, without string) (*benchRun, error) {
+	batch, err := p.journal.Get(ref)
+	if err != nil {
+		return nil, err
+	}
+	sub, sheet, err := frozen(batch)
+	if err != nil {
+		return nil, err
+	}
+	if batch.State == journal.Logged || batch.State == journal.Withdrawn {
+		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", batch.Number, batch.State).Try("plan the next one: hepar prepare --like %s --save", batch.Number)
+	}
+	if err := batch.Ready(e.now()); err != nil && without == "" {
+		return nil, err
+	}
+	b := &benchRun{journal: p.journal, gate: journal.Gate{WithoutReview: without}, by: by, units: p.units, now: e.now, recipe: sub.Recipe, sheet: sheet}
+	b.take(batch)
+	return b, nil
+}
+
+// screenRun runs the full screen until the run is over or left.
+func screenRun(e *env, b *benchRun) error {
+	screen := newDipScreen(b)
+	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
+	if err != nil {
+		return fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept")
+	}
+	for _, entry := range screen.hand { // what was still in hand
+		if err := b.write(entry); err != nil {
+			return err
+		}
+	}
+	return b.reload()
+}
+
+// lineRun runs with plain lines: an empty line does what the step asks.
+func lineRun(e *env, b *benchRun) error {
+	in := e.lines()
+	e.note("%s\n", b.where(b.run.Next(b.now())))
+	for {
+		s := b.run.Next(b.now())
+		if s.Do == run.Result {
+			return nil
+		}
+		head, lines := b.task(s)
+		e.note("\n%s\n", head)
+		if s.Do == run.Dip {
+			e.note("  %s for %s\n", plural(s.Pieces, "piece"), b.units.Time(s.Time))
+		}
+		if s.Do == run.Wait {
+			e.note("  %s; an empty line goes on now\n", b.units.Time(s.Time))
+		}
+		for _, line := range lines {
+			e.note("%s", wrap("  ", oneLine(line)))
+		}
+		if s.Wrong != "" {
+			e.note("%s", wrap("  ", b.wrong(s)+"; write fresh or "+strings.Join(b.run.Cures(s.Wrong), ", ")+" once it is done, a temperature, or an empty line to dip anyway"))
+		}
+		answer, ok := in("> ")
+		if !ok {
+			return nil
+		}
+		if err := b.answer(e, s, answer); err != nil {
+			if fault.KindOf(err) != fault.Usage {
+				return err
+			}
+			e.note("%s", wrap("  ", oneLine(err.Error()+"; "+fault.CureOf(err))))
+		}
+	}
+}
+
+// answer takes one line: empty, a temperature, or a word.
+func (b *benchRun) answer(e *env, s run.Step, text string) error {
+	word, rest, _ := strings.Cut(text, " ")
+	entry := b.entry(run.Skipped)
+	entry.Note = rest
+	switch {
+	case text == "" && s.Do == run.Dip:
+		return b.dipLine(e, s)
+	case text == "":
+		entry, ok := b.plainEntry(s)
+		if !ok {
+			return fault.Usagef("a temperature is needed").Try("write it, 71.5, or none where there is no thermometer")
+		}
+		return b.write(entry)
+	case word == "none" && s.Do == run.Read:
+		return b.write(b.entry(run.Read))
+	case word == "skip":
+		if entry.Load = s.Load; s.Do == run.Act {
+			entry.Load, entry.Event = 0, s.Event
+		}
+		return b.write(entry)
+	case word == "stop":
+		entry.Do = run.Stopped
+		return b.write(entry)
+	case word == "undo" && s.Last != nil:
+		entry.Do, entry.Undoes = run.Undone, s.Last.Key
+		return b.write(entry)
+	case word == "again" && s.Done > 0:
+		outs := b.run.Loads()
+		entry.Do, entry.Load = run.Again, outs[len(outs)-1].Load
+		return b.write(entry)
+	case word == "out" && s.Open != nil:
+		entry.Do, entry.Load, entry.Pieces = run.Out, s.Load, s.Open.Pieces
+		given, err := measure.ParseDuration(rest)
+		if err != nil {
+			return err
+		}
+		entry.Time, entry.Note = &given, "written down afterwards"
+		return b.write(entry)
+	case word == "fresh" || word == "reheat" || word == "pour-hot":
+		if word == "fresh" {
+			word = freshBath
+		}
+		return b.write(b.acted(word))
+	}
+	at, err := b.temperature(text)
+	if err != nil {
+		return fault.Usagef("%q is neither a temperature nor one of the words skip, stop, undo, again, out, fresh, none", measure.Clean(text)).Try("write 71.5, a word, or nothing to do what is asked")
+	}
+	entry.Do, entry.Note, entry.Temperature = run.Read, "", &at
+	return b.write(entry)
+}
+
+// plainEntry is the entry that says that a step was done as it stands there.
+func (b *benchRun) plainEntry(s run.Step) (run.Entry, bool) {
+	switch s.Do {
+	case run.Mix:
+		return b.entry(run.Mixed), true
+	case run.Act:
+		e := b.acted(s.Action)
+		e.Event = s.Event
+		return e, true
+	case run.Wait:
+		return b.acted(run.Waited), true
+	case run.Coat:
+		e := b.entry(run.Out)
+		e.Load, e.Pieces = s.Load, s.Pieces
+		return e, true
+	}
+	return run.Entry{}, false
+}
+
+// dipLine times a load on plain lines.
+func (b *benchRun) dipLine(e *env, s run.Step) error {
+	pieces := s.Pieces
+	if s.Open != nil {
+		return fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
+			Try("write out and its time, out 12s, or undo where it never went in")
+	}
+	in := b.entry(run.In)
+	in.Load, in.Pieces = s.Load, pieces
+	if err := b.write(in); err != nil {
 		return err
 	}
-	if e.json {
-		return e.printJSON(b)
+	given := countdown(e, s.Time)
+	out := b.entry(run.Out)
+	out.Load, out.Pieces, out.Time = s.Load, pieces, &given
+	return b.write(out)
+}
+
+// doneRun writes down a run that was done without the timer, all or nothing.
+func doneRun(c *cli.Context, b *benchRun) error {
+	loads, err := doneLoads(c, b)
+	if err != nil {
+		return err
 	}
-	noteNobody(e, b)
-	e.say("dipped %s: %d loads; now hepar log %s --good ...\n", b.Number, len(record.Loads), b.Number)
-	return nil
+	return b.journal.Update(func(tx *journal.Tx) error {
+		for _, entry := range loads {
+			batch, err := tx.Bench(b.batch.ID.String(), entry, b.gate)
+			if err != nil {
+				return err
+			}
+			b.take(batch)
+		}
+		return nil
+	})
+}
+
+// doneLoads reads the loads from --load and --loads, or takes those of the sheet with
+// one figure for all.
+func doneLoads(c *cli.Context, b *benchRun) ([]run.Entry, error) {
+	var loads []run.Entry
+	add := func(number int, at, given string, pieces int) error {
+		e := b.entry(run.Out)
+		e.Load, e.Pieces = number, pieces
+		of := max(len(b.sheet.Loads), 1)
+		if b.sheet.Coats != nil {
+			of = max(b.sheet.Coats.Number, 1)
+		}
+		if number < 1 || number > of {
+			return fault.Usagef("there is no load %d: the sheet has %d", number, of).Try("number the loads as on the sheet")
+		}
+		if pieces == 0 {
+			if e.Pieces = b.sheet.Pieces + b.sheet.Spares; len(b.sheet.Loads) > 0 {
+				e.Pieces = b.sheet.Loads[number-1].Pieces
+			}
+		}
+		if at != "" {
+			t, err := b.temperature(at)
+			if err != nil {
+				return err
+			}
+			e.Temperature = &t
+		}
+		if given != "" {
+			t, err := positive("time", measure.ParseDuration)(given)
+			if err != nil {
+				return err
+			}
+			e.Time = &t
+		}
+		loads = append(loads, e)
+		return nil
+	}
+	one := c.IsSet("temperature") || c.IsSet("time")
+	if one && (c.IsSet("load") || c.IsSet("loads")) {
+		return nil, fault.Usagef("--load says each load by itself, --time and --temperature all at once").Try("use the one or the other")
+	}
+	for _, text := range c.StringSlice("load") {
+		number, rest, ok := strings.Cut(text, "=")
+		given, at, _ := strings.Cut(rest, "@")
+		n, err := strconv.Atoi(strings.TrimSpace(number))
+		if !ok || err != nil {
+			return nil, fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C")
+		}
+		if err := add(n, at, given, 0); err != nil {
+			return nil, atFlag("load", err)
+		}
+	}
+	if c.IsSet("loads") {
+		if err := loadTable(c.String("loads"), add); err != nil {
+			return nil, err
+		}
+	}
+	if len(loads) > 0 {
+		return loads, nil
+	}
+	n := max(len(b.sheet.Loads), 1)
+	if b.sheet.Coats != nil {
+		n = max(b.sheet.Coats.Number, 1)
+	}
+	for i := 1; i <= n; i++ {
+		if err := add(i, c.String("temperature"), c.String("time"), 0); err != nil {
+			flag := "time"
+			if t := c.String("temperature"); t != "" {
+				if _, bad := b.temperature(t); bad != nil {
+					flag = "temperature"
+				}
+			}
+			return nil, atFlag(flag, err)
+		}
+		if e := &loads[i-1]; n > 1 && one {
+			e.Note = "one figure for all loads"
+		} else if len(b.sheet.Loads) > 0 && !c.IsSet("time") {
+			t := measure.Seconds(b.sheet.Loads[i-1].DipS)
+			e.Time, e.Note = &t, "the time of the sheet"
+		}
+	}
+	return loads, nil
+}
+
+// loadTable reads a small table of loads, its columns by their headings.
+func loadTable(file string, add func(number int, at, given string, pieces int) error) error {
+	bad := func(line int, what string) error {
+		return fault.Usagef("%s, line %d: %s", measure.Clean(file), line, what).At("--loads").Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6")
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return fault.Failuref("%s cannot be read", measure.Clean(file)).At("--loads").Because(err).Try("name a file of CSV")
+	}
+	defer f.Close()
+	r := csv.NewReader(io.LimitReader(f, 1<<20))
+	r.TrimLeadingSpace = true
+	column := map[string]int{}
+	for line := 1; ; line++ {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			if line < 3 {
+				return bad(line, "there is no load")
+			}
+			return nil
+		}
+		if err != nil {
+			return bad(line, oneLine(err.Error()))
+		}
+		if line == 1 {
+			for i, name := range row {
+				column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i
+			}
+			if _, ok := column["load"]; !ok {
+				return bad(line, "there is no column load")
+			}
+			continue
+		}
+		cell := func(name string) string {
+			if i, ok := column[name]; ok {
+				return strings.TrimSpace(row[i])
+			}
+			return ""
+		}
+		number, err := strconv.Atoi(cell("load"))
+		if err != nil {
+			return bad(line, fmt.Sprintf("%q is not the number of a load", measure.Clean(cell("load"))))
+		}
+		pieces := 0
+		if text := cell("pieces"); text != "" {
+			if pieces, err = strconv.Atoi(text); err != nil || pieces < 1 {
+				return bad(line, fmt.Sprintf("%q is not a number of pieces", measure.Clean(text)))
+			}
+		}
+		if err := add(number, cell("temperature"), cell("time"), pieces); err != nil {
+			return bad(line, oneLine(err.Error()))
+		}
+	}
 }
 
 // usesFrom reads what was taken off the shelf.
@@ -101,91 +429,21 @@ func usesFrom(c *cli.Context) ([]journal.Use, error) {
 	return out, nil
 }
 
-// doneLoads are the loads of the sheet with one temperature and time for all.
-func doneLoads(c *cli.Context, s *bath.Sheet) ([]journal.Load, error) {
-	var temperature *measure.Celsius
-	var dwell *measure.Seconds
-	if c.IsSet("temperature") {
-		v, err := measure.ParseTemperature(c.String("temperature"))
-		if err != nil {
-			return nil, atFlag("temperature", err)
-		}
-		temperature = &v
+// bookUses takes off the shelf what the batch used.
+func bookUses(b *benchRun, uses []journal.Use) error {
+	if len(uses) == 0 {
+		return nil
 	}
-	if c.IsSet("time") {
-		v, err := positive("time", measure.ParseDuration)(c.String("time"))
-		if err != nil {
-			return nil, atFlag("time", err)
-		}
-		dwell = &v
-	}
-	var loads []journal.Load
-	for _, l := range s.Loads {
-		t := measure.Seconds(l.DipS)
-		load := journal.Load{Number: l.Number, Pieces: l.Pieces, Temperature: temperature, Time: &t}
-		if dwell != nil {
-			load.Time = dwell
-		}
-		loads = append(loads, load)
-	}
-	if len(loads) == 0 {
-		loads = []journal.Load{{Number: 1, Pieces: s.Pieces + s.Spares, Temperature: temperature, Time: dwell}}
-	}
-	return loads, nil
-}
-
-// timedLoads runs the loads with a person at the terminal.
-func timedLoads(e *env, u measure.System, s *bath.Sheet) ([]journal.Load, error) {
-	if !e.inTTY || !e.errTTY {
-		return nil, fault.Usagef("there is no terminal to run the timer on").Try("run it at a terminal, or write it down with --done")
-	}
-	if len(s.Loads) == 0 {
-		return nil, fault.Usagef("a brushed or sprayed finish has no loads to time").Try("write it down with --done")
-	}
-	in := bufio.NewScanner(e.in)
-	ask := func(prompt string) (string, bool) {
-		e.note("%s", prompt)
-		if !in.Scan() {
-			return "", false
-		}
-		return strings.TrimSpace(in.Text()), true
-	}
-	var loads []journal.Load
-	for _, l := range s.Loads {
-		answer, ok := ask(fmt.Sprintf("\nload %d of %d: %d pieces, %d s at %s. Enter starts, stop ends the run: ", l.Number, len(s.Loads), l.Pieces, l.DipS, u.Temperature(measure.Celsius(l.TemperatureC))))
-		if !ok || answer == "stop" {
-			break
-		}
-		given := countdown(e, time.Duration(l.DipS)*time.Second)
-		load := journal.Load{Number: l.Number, Pieces: l.Pieces, Time: &given}
-		for {
-			answer, ok := ask("temperature of the bath (Enter leaves it out): ")
-			if !ok || answer == "" {
-				break
+	err := b.journal.Update(func(tx *journal.Tx) error {
+		for _, use := range uses {
+			if _, err := tx.Use(use, b.batch.ID.String(), b.by); err != nil {
+				return err
 			}
-			if v, err := measure.ParseTemperature(answer); err == nil {
-				load.Temperature = &v
-				break
-			}
-			e.note("write it with its unit: 74 C\n")
 		}
-		loads = append(loads, load)
+		return nil
+	})
+	if err != nil {
+		return err
 	}
-	if len(loads) == 0 {
-		return nil, fault.Failuref("no load was dipped, so nothing is kept").Try("start again when the bath is ready")
-	}
-	return loads, nil
-}
-
-// countdown runs a dip to its deadline by the monotonic clock, one line on
-// standard error, with a bell at the end. It returns the time that really passed. A
-// bell is no safety device.
-func countdown(e *env, dip time.Duration) measure.Seconds {
-	start := time.Now()
-	for left := dip; left > 0; left = dip - time.Since(start) {
-		e.note("\r  %3d s ", int((left+time.Second-1)/time.Second))
-		time.Sleep(min(left, left-left.Truncate(time.Second)+time.Millisecond, time.Second))
-	}
-	e.note("\r  OUT NOW \a\a\a\n")
-	return measure.Seconds(time.Since(start).Round(100 * time.Millisecond).Seconds())
+	return b.reload()
 }

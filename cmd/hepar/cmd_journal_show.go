@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -166,7 +167,20 @@ func eventText(ev *journal.Event) string {
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))
 	}
-	if !ev.Written.IsZero() {
+	if n := ev.Bench; n != nil {
+		what = entryText(*n)
+		if n.Time != nil {
+			what += fmt.Sprintf(", %g s", float64(*n.Time))
+		}
+		if n.Temperature != nil {
+			what += ", " + measure.Metric.Temperature(*n.Temperature)
+		}
+		if n.Load > 0 && n.Pieces > 0 {
+			what += ", " + plural(n.Pieces, "piece")
+		}
+		what += wordsIf(": ", n.Note)
+	}
+	if w := ev.Written; !w.IsZero() && w.Time().Sub(ev.At.Time()).Abs() > time.Minute {
 		what += ", written " + moment(ev.Written)
 	}
 	if ev.Dip != nil {

@@ -87,7 +87,9 @@ func runLabelBath(e *env, c *cli.Context) error {
 	if !c.IsSet("mixed") {
 		e.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
 	}
+	b.Contents = append(onShelf(r, sheet), label.CarriedIn(r)...)
 	if sheet != nil {
+		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
 	}
 	if c.IsSet("mixed") {
@@ -105,6 +107,18 @@ func runLabelBath(e *env, c *cli.Context) error {
 	return printLabel(e, c, l, "a4-2x2")
 }
 
+// onShelf lists the contents of a bath in the forms that the sheet weighed, or those of
+// the recipe where there is no sheet.
+func onShelf(r *recipe.Recipe, s *bath.Sheet) []label.Content {
+	out := label.ContentsOf(r)
+	if s != nil {
+		for i := range min(len(out), len(s.Bath.Reagents)) {
+			out[i].Form = s.Bath.Reagents[i].Form
+		}
+	}
+	return out
+}
+
 func labelStock(e *env) *cli.Command {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
@@ -117,8 +131,8 @@ func labelStock(e *env) *cli.Command {
 			if err := arguments(c, 1, 1, "a substance"); err != nil {
 				return err
 			}
-			jar := label.ContainerLabel{Content: label.Content{Substance: c.Args().First(), Name: c.String("name"), Codes: c.StringSlice("code"), Signal: c.String("signal")},
-				Form: c.String("form"), Lot: c.String("lot"), Supplier: c.String("supplier"), SDS: c.String("sds"), Note: c.String("note")}
+			jar := label.ContainerLabel{Content: label.Content{Substance: c.Args().First(), Form: c.String("form"), Name: c.String("name"), Codes: c.StringSlice("code"), Signal: c.String("signal")},
+				Lot: c.String("lot"), Supplier: c.String("supplier"), SDS: c.String("sds"), Note: c.String("note")}
 			if err := days(c, e.now(), map[string]*time.Time{"received": &jar.Received, "opened": &jar.Opened, "sds-revised": &jar.SDSRevised}); err != nil {
 				return err
 			}
@@ -175,7 +189,7 @@ func runLabelWaste(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	w := label.WasteLabel{Words: c.String("words"), Shop: p.shop.Name, ID: c.String("container"), Contents: label.ContentsOf(r), Volume: c.String("volume"),
+	w := label.WasteLabel{Words: c.String("words"), Shop: p.shop.Name, ID: c.String("container"), Contents: append(onShelf(r, sheet), label.CarriedIn(r)...), Volume: c.String("volume"),
 		Hazards: c.String("hazards"), Note: c.String("note"), Started: e.now()}
 	if err := days(c, e.now(), map[string]*time.Time{"started": &w.Started}); err != nil {
 		return err

@@ -125,25 +125,13 @@ func pieceFrom(c *cli.Context) (metal.Piece, error) {
 	if err := take(c, "area", positive("area", measure.ParseArea), &d.Area); err != nil {
 		return metal.Piece{}, err
 	}
-	if err := take(c, "mass", ounceOf(alloy, positive("mass", measure.ParseMass)), &d.Mass); err != nil {
+	if err := take(c, "mass", positive("mass", func(text string) (measure.Grams, error) { return metal.ParseMass(text, alloy) }), &d.Mass); err != nil {
 		return metal.Piece{}, err
 	}
 	if err := take(c, "relief", positive("relief", measure.ParseRatio), &d.Relief); err != nil {
 		return metal.Piece{}, err
 	}
 	return metal.New(shape, alloy, d)
-}
-
-// ounceOf returns a parser that asks which ounce is meant: silver and gold are sold by
-// the troy ounce, and weighed at home by the other.
-func ounceOf(alloy metal.Alloy, parse func(string) (measure.Grams, error)) func(string) (measure.Grams, error) {
-	return func(text string) (measure.Grams, error) {
-		unit := strings.ToLower(strings.TrimLeft(text, "0123456789 ./-"))
-		if slices.Contains([]string{"oz", "ozs", "ounce", "ounces"}, strings.TrimSpace(unit)) && (alloy.Family == "silver" || alloy.Family == "gold") {
-			return 0, fault.Usagef("%q of %s: the troy ounce or the other", measure.Clean(text), alloy.Family).Try("write 1ozt (31.1 g) or 1ozav (28.3 g)")
-		}
-		return parse(text)
-	}
 }
 
 // positive returns a parser that refuses zero and less. name says what the value is.

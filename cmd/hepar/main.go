@@ -33,7 +33,7 @@ const (
 
 func main() {
 	go endOnSignal()
-	os.Exit(run(os.Args[1:], stdio()))
+	os.Exit(execute(os.Args[1:], stdio()))
 }
 
 // endOnSignal removes half-made files and ends the program when somebody
@@ -48,12 +48,12 @@ func endOnSignal() {
 	signal.Notify(signals, stops...)
 	<-signals
 	journal.DropCopies()
-	fmt.Fprintln(os.Stderr, "\nhepar: interrupted; nothing half done was kept")
+	fmt.Fprintln(os.Stderr, "\nhepar: interrupted; what was written down is kept")
 	os.Exit(exitInterrupted)
 }
 
-// run is the whole program for one command line. It returns the exit code.
-func run(args []string, e *env) (code int) {
+// execute is the whole program for one command line. It returns the exit code.
+func execute(args []string, e *env) (code int) {
 	defer func() {
 		if r := recover(); r != nil {
 			if os.Getenv("HEPAR_DEBUG") != "" {

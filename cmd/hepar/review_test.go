@@ -15,7 +15,7 @@ func bench(t *testing.T, typed string, args ...string) (code int, out, errs stri
 	e := &env{in: strings.NewReader(typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, outTTY: true, errTTY: true,
 		getenv: func(string) string { return "" }, now: func() time.Time { return time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC) }}
 	e.decidePaint("never")
-	code = run(args, e)
+	code = execute(args, e)
 	return code, stdout.String(), stderr.String()
 }
 
@@ -57,7 +57,7 @@ func TestPanicsDoNotReachAnybody(t *testing.T) {
 	var stderr bytes.Buffer
 	e := &env{out: bufio.NewWriter(&bytes.Buffer{}), err: &stderr, getenv: func(string) string { return "" }}
 	e.now = nil // the clock is asked for and is not there
-	code := run([]string{"journal", "list", "--from", "2026-01-01", "--journal", t.TempDir() + "/x.db"}, e)
+	code := execute([]string{"journal", "list", "--from", "2026-01-01", "--journal", t.TempDir() + "/x.db"}, e)
 	if code != exitFailure || !strings.Contains(stderr.String(), "a fault inside hepar") || strings.Contains(stderr.String(), "goroutine") {
 		t.Errorf("exit %d: %s", code, stderr.String())
 	}

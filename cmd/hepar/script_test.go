@@ -17,8 +17,12 @@ func TestMain(m *testing.M) {
 	})
 }
 
-// setClock sets the clock of a test binary to HEPAR_NOW, if that is given.
+// setClock sets the clock of a test binary to HEPAR_NOW and its lead-in to HEPAR_LEAD,
+// where they are given.
 func setClock() {
+	if d, err := time.ParseDuration(os.Getenv("HEPAR_LEAD")); err == nil {
+		leadIn = d
+	}
 	at := os.Getenv("HEPAR_NOW")
 	if at == "" {
 		return

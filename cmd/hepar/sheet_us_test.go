@@ -108,7 +108,7 @@ func emptyPlace(t *testing.T) []string {
 func typed(args []string) (code int, out, errs string) {
 	var stdout, stderr bytes.Buffer
 	e := &env{in: strings.NewReader(""), out: bufio.NewWriter(&stdout), err: &stderr, getenv: func(string) string { return "" }, now: time.Now}
-	code = run(args, e)
+	code = execute(args, e)
 	return code, stdout.String(), stderr.String()
 }
 

@@ -53,7 +53,7 @@ func TestNetworkIsWarnedOf(t *testing.T) {
 		var stdout, stderr bytes.Buffer
 		e := &env{in: strings.NewReader(""), out: bufio.NewWriter(&stdout), err: &stderr, getenv: func(string) string { return "" },
 			now: func() time.Time { return time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC) }, network: func(*journal.Journal) string { return network }}
-		return run(append(args, "--journal", file), e), stderr.String()
+		return execute(append(args, "--journal", file), e), stderr.String()
 	}
 	logged := []string{"log", "--recipe", "silver-black", "--pieces", "3", "--good", "3"}
 	for _, args := range [][]string{logged, {"journal", "list"}, {"journal", "verify"}, {"journal", "backup"}, {"stock", "list"}} {

@@ -40,8 +40,11 @@ func (o *Order) loads(s *Sheet) error {
 		s.Events = append(s.Events, o.eventLine(s, e))
 	}
 	s.Run = &RunLine{StartC: p.StartC, LowestC: p.LowestC, LeastStrength: p.LeastStrength, Heat: string(run.Heat.Kind), Transfer: string(run.Transfer), Lid: o.Lid,
-		HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
+		AmbientC: float64(o.Shop.Ambient), HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
 		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
+	if run.Law.Known() {
+		s.Run.Law = &run.Law
+	}
 	if s.Run.Heat == "" {
 		s.Run.Heat = string(plan.NoHeat)
 	}
@@ -237,6 +240,24 @@ type RunLine struct {
 	Moves         []plan.Move   `json:"moves,omitempty"` // the assumptions that move this plan most
 	Measured      *Measured     `json:"measured_here,omitempty"`
 	BookS         float64       `json:"book_s,omitempty"` // the recipe's time, where Measured took its place
+	AmbientC      float64       `json:"ambient_c"`
+	Law           *kinetics.Law `json:"dip_time_law,omitempty"` // film time: it counts on from out to the rinse
+}
+
+// BathLife is how long the first bath of the plan is used, from mixing on, up to the next
+// quarter of an hour; 0 where there is no run. A bath is mixed fresh for each order.
+func (s *Sheet) BathLife() measure.Seconds {
+	if s.Run == nil {
+		return 0
+	}
+	minutes := s.Run.Totals.Minutes
+	for _, e := range s.Events {
+		if e.Do == plan.FreshBath {
+			minutes = e.AtMin
+			break
+		}
+	}
+	return measure.Seconds(math.Ceil((minutes+MixingMinutes)/15) * 15 * 60)
 }
 
 // Sentence says in one sentence how well the run matches and what it takes.
@@ -252,8 +273,17 @@ func (s *Sheet) Sentence() measure.Note {
 	case m.Verdict == plan.NotKnown:
 		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")
 	default:
-		return measure.Say("The pieces ", string(m.Verdict), ": they differ by ", measure.Figures(m.SpreadPercent, 2), " % in film, and this finish forgives ", measure.Figures(m.WindowPercent, 2), " %. ", takes, ".")
+		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, ".")
 	}
+}
+
+// signed is a percentage with its sign.
+func signed(percent float64) string {
+	text := measure.Round(percent, 0)
+	if percent >= 0.5 {
+		text = "+" + text
+	}
+	return text
 }
 
 func plural(n int, what string) string {

@@ -178,8 +178,11 @@ type PourLine struct {
 func (o *Order) pour(s *Sheet) {
 	w := s.Bath.Water
 	notes := map[string]string{}
-	for _, r := range o.Recipe.Bath.Reagents {
+	for i, r := range o.Recipe.Bath.Reagents {
 		notes[r.Substance] = r.Note
+		if line := s.Bath.Reagents[i]; r.Note != "" && line.Form != line.RecipeForm {
+			notes[r.Substance] = "the recipe has " + line.RecipeForm + " and says of it: " + r.Note
+		}
 	}
 	water := func(liters float64, c *float64, how string) {
 		if liters > 0.0005 {

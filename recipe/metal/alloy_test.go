@@ -97,18 +97,21 @@ func TestEachCallerOwnsItsAlloys(t *testing.T) {
 	}
 }
 
+func TestShortNames(t *testing.T) {
+	for name, want := range map[string]string{"sterling": "sterling-925", " 925": "sterling-925", "Fine": "fine-999", "999": "fine-999"} {
+		if a, err := Find(name); err != nil || a.Name != want {
+			t.Errorf("%q is %s, %v; want %s", name, a.Name, err, want)
+		}
+	}
+}
+
 func TestFindNamesWhatWasMeant(t *testing.T) {
 	const none = "write a full name such as sterling-925, fine-999, copper-c110 or brass-c260"
 	for name, cure := range map[string]string{
-		"925":                             "write the full name: sterling-925",
-		"sterling":                        "write the full name: sterling-925",
 		"Sterling-925":                    "write the full name: sterling-925",
-		"sterling silver":                 "write the full name: sterling-925",
 		"ag925":                           "write the full name: sterling-925",
 		"sterlng-925":                     "write the full name: sterling-925",
 		"sterling-952":                    "write the full name: sterling-925",
-		" 999":                            "write the full name: fine-999",
-		"fine":                            "write a full name: fine-999 or gold-fine",
 		"c260":                            "write the full name: brass-c260",
 		"brass-c26":                       "write the full name: brass-c260",
 		"bronze":                          "write a full name: bronze-c220, bronze-c510 or bronze-c655",

@@ -19,13 +19,23 @@ func Alloys() []Alloy {
 	return all
 }
 
-// Find returns the alloy of that name. A name must be written in full: "925" or
-// "sterling" is refused with an error of kind [fault.Usage] whose cure names what
-// was probably meant, because an alloy taken by guess would put a wrong density on
-// a sheet without anybody noticing.
+// spoken are the short names that mean one alloy at any bench.
+var spoken = map[string]string{
+	"sterling": "sterling-925", "sterling silver": "sterling-925", "925": "sterling-925",
+	"fine": "fine-999", "fine silver": "fine-999", "999": "fine-999",
+}
+
+// Find returns the alloy of that name, written in full or one of the few short names
+// that mean one alloy: sterling, 925, fine, 999. Any other is refused with an error of
+// kind [fault.Usage] whose cure names what was probably meant, because an alloy taken by
+// guess would put a wrong density on a sheet without anybody noticing.
 func Find(name string) (Alloy, error) {
+	full := name
+	if meant, ok := spoken[strings.ToLower(strings.TrimSpace(name))]; ok {
+		full = meant
+	}
 	for i := range table {
-		if table[i].name == name {
+		if table[i].name == full {
 			return table[i].alloy(), nil
 		}
 	}
@@ -45,6 +55,16 @@ func Find(name string) (Alloy, error) {
 	default:
 		return Alloy{}, err.Try("write a full name: %s", orList(near))
 	}
+}
+
+// ParseMass reads the mass of a piece of an alloy. A bare ounce of silver or gold is
+// refused: they are sold by the troy ounce and weighed at home by the other.
+func ParseMass(text string, a Alloy) (measure.Grams, error) {
+	unit := strings.ToLower(strings.TrimSpace(strings.TrimLeft(text, "0123456789 ./-")))
+	if slices.Contains([]string{"oz", "ozs", "ounce", "ounces"}, unit) && (a.Family == "silver" || a.Family == "gold") {
+		return 0, fault.Usagef("%q of %s: the troy ounce or the other", measure.Clean(text), a.Family).Try("write 1ozt (31.1 g) or 1ozav (28.3 g)")
+	}
+	return measure.ParseMass(text)
 }
 
 // slip is how many changes (see [fault.Changes]) make a name mistyped rather than

@@ -39,7 +39,7 @@ func acids() []Substance {
 		CAS:   "64-19-7", Groups: []Group{Acid, OrganicAcid},
 		Forms: []Form{
 			solution("glacial", "C2H4O2", 60.052, 99.5, 1.05, commercial),
-			solution("vinegar 5 %", "C2H4O2", 60.052, 5, 1.005, "density from memory; 5 % is the usual label figure"),
+			solution("vinegar 5 %", "C2H4O2", 60.052, 5, 1.005, "density from memory; 5 % is the usual label figure; no hazard class below 10 %, CLP Annex VI, from memory").rated("", ""),
 		},
 		Signal: "Danger", HCodes: []string{"H226", "H314"}, Storage: acidShelf + "; away from nitric acid and oxidisers",
 		Gloves:          "butyl or neoprene; " + checkChart,

@@ -46,7 +46,7 @@ func oxidizers() []Substance {
 		ID: "hydrogen-peroxide", Name: "hydrogen peroxide solution",
 		Names: []string{"peroxide", "hydrogen peroxide", "peroxide of hydrogen", "perhydrol", "h2o2"},
 		CAS:   "7722-84-1", Groups: []Group{Oxidizer, Peroxide},
-		Forms:  []Form{solution("3 %", "H2O2", 34.014, 3, 1.01, "density from memory"), solution("30 %", "H2O2", 34.014, 30, 1.11, "density from memory")},
+		Forms:  []Form{solution("3 %", "H2O2", 34.014, 3, 1.01, "density from memory; no hazard class below 5 %, CLP Annex VI, from memory").rated("", ""), solution("30 %", "H2O2", 34.014, 30, 1.11, "density from memory")},
 		Signal: "Danger", HCodes: []string{"H302", "H318", "H332"}, Storage: "vented cap, cool, dark; never in a tight bottle with anything added", Gloves: "nitrile or neoprene; " + checkChart,
 		Hazards: []string{
 			"copper, iron, manganese and silver salts make it boil over and burst bottles",

@@ -1,6 +1,10 @@
 package reagent
 
-import "hepar/recipe/measure"
+import (
+	"strings"
+
+	"hepar/recipe/measure"
+)
 
 // Form is a state in which a substance is sold and weighed: a hydrate, lumps, a
 // ready-made solution.
@@ -17,6 +21,12 @@ type Form struct {
 	GasUpper        float64             // g of the gas that acid frees, per g of this form, at most; 0 where not known
 	GasExpected     float64             // the same, as expected of the common product; 0 where not known
 	Source          string              // where the figures come from
+
+	// Rated says that this form has a signal word and codes of its own, in place of those
+	// of the substance: vinegar is no glacial acid. Both may be empty.
+	Rated  bool
+	Signal string
+	HCodes string // "H315 H319"
 }
 
 // The tags of Evidence: how well a fact was checked. Show anything but Opened as
@@ -37,7 +47,7 @@ type Substance struct {
 	NoCAS           string // why there is no CAS number, where there is none
 	Groups          []Group
 	Forms           []Form   // the first is the default
-	Signal          string   // GHS signal word, a family default
+	Signal          string   // GHS signal word, a family default; a form may have its own, see Rating
 	HCodes          []string // GHS hazard codes, family defaults: the SDS decides
 	GasWithAcid     string   // gas freed by acid, for instance "hydrogen sulfide"
 	GasGramsPerGram float64  // g of that gas per g of substance, the most of its forms; 0 where not known
@@ -52,4 +62,19 @@ type Substance struct {
 	AcidEquivalents, BaseEquivalents int
 	Source                           string
 	Evidence                         string // one of the Evidence constants
+}
+
+// Rating returns the signal word and the hazard codes of a form, by its name: its own, or
+// those of the substance.
+func (s Substance) Rating(form string) (signal string, codes []string) {
+	if f, err := s.Form(form); err == nil && f.Rated {
+		return f.Signal, strings.Fields(f.HCodes)
+	}
+	return s.Signal, s.HCodes
+}
+
+// rated gives a form a signal word and codes of its own.
+func (f Form) rated(signal, codes string) Form {
+	f.Rated, f.Signal, f.HCodes = true, signal, codes
+	return f
 }

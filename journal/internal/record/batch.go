@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"hepar/recipe/bath/run"
 )
 
 // State is how far a batch has come. It only goes on and never back.
@@ -35,6 +37,7 @@ type Batch struct {
 	*Result
 	Review        *Review         `json:"review"`
 	Dip           *Dip            `json:"dip"`                      // the loads of all dips
+	Bench         []run.Entry     `json:"-"`                        // what was done at the bench, as it was written down
 	WithoutReview string          `json:"without_review,omitempty"` // the reason why it was dipped or logged without a valid review
 	SignOff       *SignOff        `json:"signed_off"`
 	Photos        []PhotoRef      `json:"photos"`
@@ -174,6 +177,14 @@ func (b *Batch) apply(e *Event) (fault string) {
 		b.Dip = &dip
 		b.Uses = append(slices.Clip(b.Uses), e.Uses...)
 		b.skipReview(e)
+	case Bench:
+		entry := *e.Bench
+		entry.At, entry.By = e.At.Time(), e.By
+		b.Bench = append(slices.Clip(b.Bench), entry)
+		b.reach(StateDipped)
+		b.Dip = benchLoads(b.Dip, b.Bench)
+		b.Uses = append(slices.Clip(b.Uses), e.Uses...)
+		b.skipReview(e)
 	case Used:
 		b.Uses = append(slices.Clip(b.Uses), e.Uses...)
 	case Logged:
@@ -197,6 +208,38 @@ func (b *Batch) apply(e *Event) (fault string) {
 		b.newer("an event of the kind %q", e.Kind)
 	}
 	return ""
+}
+
+// benchLoads puts the loads of the bench in the place of those of the same numbers. A
+// load that went in more than once has the times together and the last temperature.
+func benchLoads(had *Dip, entries []run.Entry) *Dip {
+	d := &Dip{By: entries[0].By, Started: StampOf(entries[0].At)}
+	if had != nil {
+		d.By, d.Started = had.By, had.Started
+		for _, l := range had.Loads {
+			if !slices.ContainsFunc(entries, func(e run.Entry) bool { return e.Load == l.Number }) {
+				d.Loads = append(d.Loads, l)
+			}
+		}
+	}
+	log := run.Replay(entries)
+	at := map[int]int{}
+	for _, e := range log.Loads() {
+		l := Load{Number: e.Load, Pieces: e.Pieces, Temperature: e.Temperature, Time: e.Time, Note: e.Note}
+		i, again := at[e.Load]
+		if !again {
+			at[e.Load] = len(d.Loads)
+			d.Loads = append(d.Loads, l)
+			continue
+		}
+		before := d.Loads[i]
+		if before.Time != nil && l.Time != nil {
+			sum := *before.Time + *l.Time
+			l.Time = &sum
+		}
+		d.Loads[i] = l
+	}
+	return d
 }
 
 // reach brings the state forward; the events of two benches may come in any order.

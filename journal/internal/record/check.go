@@ -166,6 +166,9 @@ func (c *checker) event(e *Event) {
 			fieldsOf(c, &Batch{Result: &Result{Temperature: l.Temperature, Time: l.Time}}, fields, func(f Field) bool { return f.Figure != nil })
 		}
 	}
+	if n := e.Bench; n != nil {
+		c.add(n.Check())
+	}
 	if p := e.Photo; p != nil {
 		c.that(p.Bytes > 0, "the photo is empty")
 	}

@@ -3,6 +3,7 @@ package record
 import (
 	"strings"
 
+	"hepar/recipe/bath/run"
 	"hepar/recipe/measure"
 )
 
@@ -10,7 +11,8 @@ import (
 const (
 	Created    = "created"   // a batch is planned
 	Reviewed   = "reviewed"  // its safety review is acknowledged
-	Dipped     = "dipped"    // loads went through the bath
+	Dipped     = "dipped"    // loads went through the bath, written down together
+	Bench      = "bench"     // one thing was done at the bench
 	Logged     = "logged"    // its result is known
 	Amended    = "amended"   // one field is corrected
 	Withdrawn  = "withdrawn" // it does not count
@@ -58,8 +60,9 @@ type Event struct {
 	Container *ContainerPlan `cbor:"19,keyasint,omitempty" json:"container,omitempty"` // as it was added
 	For       ID             `cbor:"20,keyasint,omitzero" json:"for,omitzero"`         // of stock used: the batch; of an amendment: the container it comes from
 	Source    *Source        `cbor:"21,keyasint,omitempty" json:"source,omitempty"`    // of taken-over and salvaged
-	Unknown   map[string]any `cbor:"-" json:"unknown,omitempty"`                       // what a newer build wrote and this one does not know, by path
-	Raw       []byte         `cbor:"-" json:"raw,omitempty"`                           // the stored form of an event with Unknown, so that nothing is lost
+	Bench     *run.Entry     `cbor:"22,keyasint,omitempty" json:"bench,omitempty"`
+	Unknown   map[string]any `cbor:"-" json:"unknown,omitempty"` // what a newer build wrote and this one does not know, by path
+	Raw       []byte         `cbor:"-" json:"raw,omitempty"`     // the stored form of an event with Unknown, so that nothing is lost
 
 	Seq uint64 `cbor:"-" json:"-"` // its place in the chain, from 1
 }
@@ -71,7 +74,7 @@ func (e *Event) OfStock() bool { return e.Container != nil || strings.HasPrefix(
 func (e *Event) whole() bool {
 	return (e.Kind != Created || e.Plan != nil) && (e.Kind != Reviewed || e.Review != nil) && (e.Kind != Dipped || e.Dip != nil) &&
 		(e.Kind != Logged || e.Result != nil) && (e.Kind != PhotoAdded || e.Photo != nil) && (e.Kind != WasteAdded || e.Waste != nil) &&
-		(e.Kind != StockAdded || e.Container != nil)
+		(e.Kind != StockAdded || e.Container != nil) && (e.Kind != Bench || e.Bench != nil)
 }
 
 // Recipe is the recipe of a batch as it was when the batch was planned.

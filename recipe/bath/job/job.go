@@ -91,7 +91,7 @@ func kind(t strict.Table) Kind {
 		*side.to, _ = strict.Figure(t, side.key, "14 mm", measure.ParseLength)
 	}
 	d.Area, _ = strict.Figure(t, "area", "12 cm2", measure.ParseArea)
-	d.Mass, _ = strict.Figure(t, "mass", "1.6 g", measure.ParseMass)
+	d.Mass, _ = strict.Figure(t, "mass", "1.6 g", func(text string) (measure.Grams, error) { return metal.ParseMass(text, alloy) })
 	d.Relief, _ = t.Number("relief", 1, 5, false)
 	if t.Count() > before {
 		return k

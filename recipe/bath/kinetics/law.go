@@ -16,11 +16,13 @@ const Longest measure.Seconds = 24 * 3600
 // Prior is what is assumed of a metal until the bench has taught better. Spreads are
 // one standard deviation: two in three of such guesses should lie inside.
 type Prior struct {
-	EaKJ, EaSpread     float64 // activation energy, kJ/mol
-	Order, OrderSpread float64 // order in the strength
-	Film               Film    // of a full black
-	Makers             float64 // by what factor the times of different makers for one look differ
-	Source             string
+	EaKJ        float64 `json:"ea_kj_mol"` // activation energy
+	EaSpread    float64 `json:"-"`
+	Order       float64 `json:"order"` // in the strength
+	OrderSpread float64 `json:"-"`
+	Film        Film    `json:"-"` // of a full black
+	Makers      float64 `json:"-"` // by what factor the times of different makers for one look differ
+	Source      string  `json:"source"`
 }
 
 // The priors. All figures are assumed, from a survey of some eighty printed
@@ -39,10 +41,11 @@ var (
 //
 // The zero Law is none: see Known.
 type Law struct {
-	T0        measure.Seconds // that is right
-	At        measure.Celsius // at this temperature
-	Strength  float64         // and this strength, against the recipe's
-	Low, High float64         // factors between which the right time may lie there: 0.5 and 2
+	T0       measure.Seconds `json:"t0_s"`     // that is right
+	At       measure.Celsius `json:"at_c"`     // at this temperature
+	Strength float64         `json:"strength"` // and this strength, against the recipe's
+	Low      float64         `json:"low"`      // factors between which the right time may lie there: 0.5
+	High     float64         `json:"high"`     // and 2
 	Prior
 }
 

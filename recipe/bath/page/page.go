@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"math"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"rsc.io/qr"
@@ -22,7 +23,8 @@ import (
 //go:embed sheet.html
 var body string
 
-var page = paper.Parse(body, "")
+// page is parsed when a page is printed: most commands print none.
+var page = sync.OnceValue(func() *template.Template { return paper.Parse(body, "") })
 
 // Options say what stands on the page beside the sheet.
 type Options struct {
@@ -49,7 +51,7 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 		high = height(s, b, o, columns)
 	}
 	scale := math.Floor(min(1, room/high)*100) / 100
-	return paper.Render(page, map[string]any{
+	return paper.Render(page(), map[string]any{
 		"B": b, "O": o, "Columns": columns, "Size": template.CSS(size), "Curve": curve(s, o.Units), "Code": code(o.Number),
 		"Scale": template.CSS(fmt.Sprintf("zoom: %g; width: %.1fmm", scale, 190/scale)), "Stop": r.Dip != nil && r.Dip.StopAt != "", "StopAt": stopAt(r),
 	})
@@ -97,6 +99,9 @@ func height(s *bath.Sheet, b bath.Brief, o Options, columns [][]bath.Row) float6
 		loads = max(loads, column)
 	}
 	sum += loads + lines(b.Verdict+" "+b.Better, body, wide)
+	for _, text := range b.Warnings {
+		sum += lines(text, body*1.1, wide-4) + 0.6
+	}
 	if len(s.Loads) > 1 {
 		sum += 31
 	}

@@ -33,6 +33,7 @@ type Load struct {
 	ByKind       []Part  `json:"by_kind,omitempty"` // where there are several kinds
 	Bath         int     `json:"bath"`              // 1 for the first
 	StartMin     float64 `json:"start_min"`
+	BeforeC      float64 `json:"before_c"`      // of the bath before the load goes in
 	TemperatureC float64 `json:"temperature_c"` // in the middle of the dip
 	Strength     float64 `json:"strength"`      // 1 is the recipe's
 	DipS         int     `json:"dip_s"`         // from in to out

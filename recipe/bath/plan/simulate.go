@@ -188,7 +188,7 @@ func (w *walk) dip(x dip, parts []Part) {
 		l, h := w.Law.Band(x.mid, x.strength)
 		low, high = max(1, float64(l)-Handling), float64(h)-Handling
 	}
-	l := Load{Number: x.load + 1, Pieces: x.pieces, Bath: w.totals.Baths, StartMin: w.clock / 60, TemperatureC: float64(x.mid), Strength: x.strength,
+	l := Load{Number: x.load + 1, Pieces: x.pieces, Bath: w.totals.Baths, StartMin: w.clock / 60, BeforeC: float64(x.before), TemperatureC: float64(x.mid), Strength: x.strength,
 		DipS: x.given, LowS: int(math.Round(low)), HighS: int(math.Round(max(high, low)))}
 	if len(w.Lots) > 1 {
 		l.ByKind = parts

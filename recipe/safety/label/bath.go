@@ -32,7 +32,19 @@ func BathOf(r *recipe.Recipe) BathLabel {
 	if r == nil {
 		return BathLabel{}
 	}
-	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r), At: r.Bath.Water.At}
+	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: append(ContentsOf(r), CarriedIn(r)...), At: r.Bath.Water.At}
+}
+
+// CarriedIn lists what the pieces bring into a helper bath or leave in it: a stop or a
+// strip behind a sulfide takes up the sulfide, a used pickle the copper.
+func CarriedIn(r *recipe.Recipe) []Content {
+	switch r.Kind {
+	case recipe.Stop:
+		return []Content{{Substance: "liver-of-sulfur", Name: "sulfide carried in from the finish"}}
+	case recipe.Pickle:
+		return []Content{{Substance: "copper-sulfate", Name: "copper off the pieces, once used"}}
+	}
+	return nil
 }
 
 // Discard returns the time at which the bath has to go: mixing time plus life. It is the

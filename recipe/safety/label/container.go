@@ -8,8 +8,7 @@ import (
 // ContainerLabel is what stands on a jar or bottle in the workshop. It needs the substance
 // or its name.
 type ContainerLabel struct {
-	Content
-	Form       string // "lump", "28 % solution"
+	Content    // with its form: "lump", "28 % solution"
 	Supplier   string
 	Lot        string
 	Received   time.Time // zero where not known
@@ -31,7 +30,7 @@ func Container(c ContainerLabel) (Label, error) {
 		return Label{}, err
 	}
 	c.Content = content
-	if err := tidy("the form", &c.Form, "the supplier", &c.Supplier, "the lot", &c.Lot, "the place of the SDS", &c.SDS, "the note", &c.Note); err != nil {
+	if err := tidy("the supplier", &c.Supplier, "the lot", &c.Lot, "the place of the SDS", &c.SDS, "the note", &c.Note); err != nil {
 		return Label{}, err
 	}
 	d := dangers([]Content{content})

@@ -15,6 +15,7 @@ import (
 type Content struct {
 	Substance string   // id of package reagent; empty for what is not in its table
 	Name      string   // in words; empty for the name in the table
+	Form      string   // as it stands on the shelf; empty for the first of the table. It decides the codes: 5 % vinegar is no glacial acid
 	Amount    string   // "4.5 g/L"; may be empty
 	Codes     []string // hazard codes from your own SDS; empty for the family defaults
 	Signal    string   // signal word from your own SDS: Danger, Warning or empty
@@ -36,7 +37,7 @@ func ContentsOf(r *recipe.Recipe) []Content {
 		if x.Concentration.At.PerL > 0 {
 			amount = x.Concentration.At.String()
 		}
-		out = append(out, Content{Substance: x.Substance, Amount: amount})
+		out = append(out, Content{Substance: x.Substance, Form: x.Form, Amount: amount})
 	}
 	return out
 }
@@ -49,7 +50,7 @@ const (
 
 // settle cleans the texts of a content and looks it up.
 func (c Content) settle() (Content, error) {
-	if err := tidy("the substance", &c.Substance, "the name", &c.Name, "the amount", &c.Amount); err != nil {
+	if err := tidy("the substance", &c.Substance, "the form", &c.Form, "the name", &c.Name, "the amount", &c.Amount); err != nil {
 		return c, err
 	}
 	if s, err := reagent.Find(c.Substance); err == nil {
@@ -114,7 +115,8 @@ func anyIn(contents []Content, groups ...reagent.Group) bool {
 // defaults returns the codes of the table: its own, or the worst of its family.
 func (c Content) defaults() []string {
 	if c.known {
-		return c.sub.HCodes
+		_, codes := c.sub.Rating(c.Form)
+		return codes
 	}
 	var out []string
 	for _, s := range reagent.All() {

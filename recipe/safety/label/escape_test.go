@@ -20,7 +20,7 @@ var hostile = []string{
 
 // everywhere makes one label of each kind with a text in every field.
 func everywhere(s string) (labels []Label, errs []error) {
-	c := ContainerLabel{Content: Content{Name: "x" + s, Amount: s}, Form: s, Supplier: s, Lot: s, SDS: s, Note: s}
+	c := ContainerLabel{Content: Content{Name: "x" + s, Form: s, Amount: s}, Supplier: s, Lot: s, SDS: s, Note: s}
 	b := tank()
 	b.Name, b.Recipe, b.Batch, b.By, b.Note = "x"+s, s, s, s, s
 	b.Contents = []Content{{Substance: "liver-of-sulfur", Name: "x" + s, Amount: s}}

@@ -36,7 +36,8 @@ func dangers(contents []Content) danger {
 			d.own = false
 			d.seen = d.seen && c.known && c.sub.Evidence == reagent.Opened
 			codes = c.defaults()
-			signal = cmp.Or(signal, c.sub.Signal)
+			word, _ := c.sub.Rating(c.Form)
+			signal = cmp.Or(signal, word)
 			if !c.known {
 				d.unknown, signal = append(d.unknown, c.Name), "Danger"
 			}
@@ -93,10 +94,8 @@ func (d danger) origin(brief bool) []span {
 	}
 	if brief {
 		out = append(out, plainly("Shortened: see the SDS."))
-	} else {
-		out = append(out, plainly("Workplace label, own drawing; not a supplier label."))
 	}
-	return out
+	return append(out, plainly("Workplace label, own drawing; not a supplier label."))
 }
 
 // warn puts signal word, symbols and hazard statements on a label.
@@ -157,6 +156,20 @@ func apartFrom(contents []Content) []string {
 	return out
 }
 
+// vented tells whether what is in the container builds up gas, so that it is never closed
+// tight: that beats keeping it closed.
+func vented(contents []Content) bool {
+	return anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite)
+}
+
+// closing says how the container is closed.
+func closing(contents []Content) string {
+	if vented(contents) {
+		return "Never close it tight: vented cap."
+	}
+	return "Keep closed."
+}
+
 // shoutFor returns the words of the bar and the reason: what kills first.
 func shoutFor(contents []Content) (shout, why string) {
 	switch {
@@ -164,10 +177,14 @@ func shoutFor(contents []Content) (shout, why string) {
 		return "NO ACID", "Any acid frees hydrogen cyanide, which kills. Not even a drop, not even a wet tool."
 	case anyIn(contents, reagent.Sulfide):
 		return "NO ACID", "Any acid, even vinegar or a film of pickle, frees hydrogen sulfide, which kills. The nose stops smelling it."
+	case anyIn(contents, reagent.SilverSalt):
+		return "NO AMMONIA", "Silver salts kept with ammonia make a solid that explodes when touched, dry or wet."
 	case anyIn(contents, reagent.Hypochlorite):
 		return "NO ACID, NO AMMONIA", "Either frees poisonous gas from bleach: chlorine or chloramines."
 	case anyIn(contents, reagent.Acid, reagent.OxidizingAcid):
 		return "NO SULFIDE, NO BLEACH", "Acid frees hydrogen sulfide from any sulfide and chlorine from bleach."
+	case anyIn(contents, reagent.Ammonia):
+		return "NO BLEACH, NO SILVER", "Bleach frees chloramines from ammonia; silver kept with ammonia explodes."
 	case anyIn(contents, reagent.AcidSalt):
 		return "NO SULFIDE", "The solution is acid enough to free hydrogen sulfide."
 	}

@@ -2,7 +2,9 @@ package label
 
 import (
 	_ "embed"
+	"html/template"
 	"math"
+	"sync"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -15,7 +17,8 @@ var body string
 //go:embed fit.js
 var script string
 
-var page = paper.Parse(body, script)
+// page is parsed when a label is printed: most commands print none.
+var page = sync.OnceValue(func() *template.Template { return paper.Parse(body, script) })
 
 // mostLabels bounds one call of [Page].
 const mostLabels = 1000
@@ -89,5 +92,5 @@ func Page(labels []Label, copies int, s Sheet) ([]byte, error) {
 			s.Top + s.Label.Height*measure.Millimeters(n%each/s.Columns)})
 	}
 	text, box, first := least(s.Label)
-	return paper.Render(page, map[string]any{"Sheet": s, "Pages": pages, "LeastText": text, "LeastBox": box, "MostBox": first})
+	return paper.Render(page(), map[string]any{"Sheet": s, "Pages": pages, "LeastText": text, "LeastBox": box, "MostBox": first})
 }

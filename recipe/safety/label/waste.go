@@ -70,7 +70,7 @@ func Waste(w WasteLabel) (Label, error) {
 		l.note(line)
 	}
 	l.note(w.Note)
-	ask := []span{boldly("Keep closed. Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
+	ask := []span{boldly(closing(contents) + " Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
 	l.end = append(l.end, foot(ask, slices.Clone(ask), d))
 	return l, nil
 }

@@ -1,0 +1,199 @@
+package main
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"hepar/journal"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// lines asks line by line on standard error. It tells false at the end of the input.
+func (e *env) lines() func(prompt string) (string, bool) {
+	in := bufio.NewScanner(e.in)
+	return func(prompt string) (string, bool) {
+		e.note("%s", prompt)
+		if !in.Scan() {
+			return "", false
+		}
+		return strings.TrimSpace(measure.Clean(in.Text())), true
+	}
+}
+
+// countdown runs a dip to its deadline by the monotonic clock, one line on standard
+// error, with a bell at the end. It returns the time that really passed. A bell is no
+// safety device.
+func countdown(e *env, dip measure.Seconds) measure.Seconds {
+	start, length := time.Now(), time.Duration(float64(dip)*float64(time.Second))
+	for left := length; left > 0; left = length - time.Since(start) {
+		e.note("\r  %3d s ", int((left+time.Second-1)/time.Second))
+		time.Sleep(min(left, left-left.Truncate(time.Second)+time.Millisecond, time.Second))
+	}
+	e.note("\r  OUT NOW \a\a\a\n")
+	return measure.Seconds(time.Since(start).Round(100 * time.Millisecond).Seconds())
+}
+
+// endOfRun says how far the run came; where it is over and somebody can answer, it asks
+// for the result and writes it down.
+func endOfRun(e *env, p *place, b *benchRun, done bool) error {
+	s := b.run.Next(b.now())
+	if s.Do != run.Result {
+		e.say("%s: %s; hepar dip %s goes on\n", b.batch.Number, b.where(s), b.batch.Number)
+		return nil
+	}
+	pieces, of := b.run.Dipped()
+	e.say("dipped %s: %s, %d of %d pieces\n", b.batch.Number, plural(len(b.batch.Dip.Loads), b.loadWord()), pieces, of)
+	if pieces != of {
+		e.note("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)
+	}
+	if done || !e.inTTY {
+		e.say("now hepar log %s --good ...\n", b.batch.Number)
+		nextSteps(e, p, b)
+		return nil
+	}
+	result, ok, err := askResult(e, p, b, pieces)
+	if err != nil || !ok {
+		e.say("no result yet: hepar log %s --good ...\n", b.batch.Number)
+		return err
+	}
+	batch, err := p.journal.Log(b.batch.Number, result, journal.LogOptions{By: b.by, At: e.now(), WithoutReview: b.gate.WithoutReview})
+	if err != nil {
+		return err
+	}
+	b.batch = batch
+	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
+	nextSteps(e, p, b)
+	return nil
+}
+
+// askResult asks how the pieces turned out. An end of input leaves it for later.
+func askResult(e *env, p *place, b *benchRun, pieces int) (journal.Result, bool, error) {
+	ask := e.lines()
+	for {
+		r := journal.Result{Good: pieces}
+		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
+		for _, count := range []struct {
+			what string
+			at   *int
+		}{{"rework", &r.Rework}, {"reject", &r.Reject}, {"good", &r.Good}} {
+			if count.what == "good" {
+				r.Good = max(pieces-r.Rework-r.Reject, 0)
+			}
+			for {
+				text, ok := ask(fmt.Sprintf("  %s [%d]: ", count.what, *count.at))
+				if !ok {
+					return r, false, nil
+				}
+				if text == "" {
+					break
+				}
+				if n, err := strconv.Atoi(text); err == nil && n >= 0 && n <= b.batch.Made() {
+					*count.at = n
+					break
+				}
+				e.note("  write a count from 0 to %d\n", b.batch.Made())
+			}
+		}
+		if sum := r.Good + r.Rework + r.Reject; sum != pieces {
+			text, ok := ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces))
+			if !ok {
+				return r, false, nil
+			}
+			if text != "keep" {
+				continue
+			}
+		}
+		if bad := r.Rework + r.Reject; bad > 0 {
+			if ok, err := askCauses(e, p, b, ask, &r, bad); !ok || err != nil {
+				return r, false, err
+			}
+		}
+		return r, true, nil
+	}
+}
+
+// askCauses asks why pieces are not good; the causes of earlier batches are proposed.
+func askCauses(e *env, p *place, b *benchRun, ask func(string) (string, bool), r *journal.Result, bad int) (bool, error) {
+	names, err := usualCauses(p, b.recipe.Slug)
+	if err != nil {
+		return false, err
+	}
+	e.note("  causes in use: %s\n", strings.Join(names, ", "))
+	r.Causes = map[string]int{}
+	for left := bad; left > 0; {
+		text, ok := ask(fmt.Sprintf("  cause of %d [Enter: not known], as spots or spots=2: ", left))
+		if !ok {
+			return false, nil
+		}
+		if text == "" {
+			break
+		}
+		name, count, counted := strings.Cut(text, "=")
+		n := left
+		if counted {
+			n, _ = strconv.Atoi(strings.TrimSpace(count))
+		}
+		holder := journal.Batch{Result: &journal.Result{}}
+		f, _ := journal.FieldNamed(causesField)
+		fixed, err := f.Parse(fmt.Sprintf("%s=%d", strings.TrimSpace(name), n))
+		if err == nil && (n < 1 || n > left) {
+			err = fault.Usagef("%d pieces are left to give a cause for", left).Try("write a count from 1 to %d", left)
+		}
+		if err == nil {
+			err = f.Set(&holder, fixed)
+		}
+		if err != nil {
+			e.note("  %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
+			continue
+		}
+		for cause, n := range holder.Causes {
+			r.Causes[cause] += n
+			left -= n
+		}
+	}
+	return true, nil
+}
+
+// usualCauses are the causes that batches of a recipe had, the most frequent first.
+func usualCauses(p *place, slug string) ([]string, error) {
+	count := map[string]int{"spots": 0, "patchy": 0, "too-light": 0, "flaking": 0}
+	for batch, err := range p.journal.List(journal.Filter{Recipe: slug, Limit: 100}) {
+		if err != nil {
+			return nil, err
+		}
+		if batch.Result != nil {
+			for name, n := range batch.Causes {
+				count[name] += n
+			}
+		}
+	}
+	names := slices.SortedFunc(maps.Keys(count), func(a, b string) int { return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b)) })
+	return names[:min(len(names), 8)], nil
+}
+
+// nextSteps names what is left to do for a batch: stock, waste, label.
+func nextSteps(e *env, p *place, b *benchRun) {
+	for _, d := range b.run.Doses() {
+		if slices.ContainsFunc(b.batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance }) {
+			continue
+		}
+		stock, err := p.journal.Shelf(d.Substance)
+		if err != nil || len(stock.Containers) == 0 {
+			continue
+		}
+		amount := measure.Metric.Of(d.Amount, d.Unit)
+		e.say("  off the shelf: hepar stock use %s %s --batch %s\n", stock.Containers[0].Number, quoted(amount), b.batch.Number)
+	}
+	if b.sheet.Run != nil {
+		e.say("  the waste: hepar journal waste %s --container W-1 --volume %s\n", b.batch.Number, strings.ReplaceAll(measure.Metric.Liquid(measure.Liters(b.sheet.Run.Totals.WasteL)), " ", ""))
+	}
+	e.say("  its label: hepar label waste %s --container W-1\n", b.batch.Number)
+}

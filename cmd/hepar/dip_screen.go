@@ -1,0 +1,701 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	tea "charm.land/bubbletea/v2"
+
+	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// leadIn is the time from the key to the first piece in.
+var leadIn = 3 * time.Second
+
+const (
+	warnAt   = 3 * time.Second        // before the time is up
+	grace    = 20 * time.Second       // after it: then the planned time is written down
+	tickTime = 100 * time.Millisecond // of the clock on the screen
+	tryAgain = 2 * time.Second        // when the journal is held by somebody else
+	lookTime = 2 * time.Second        // how often the screen looks what another hand did
+)
+
+// The states of the screen.
+const (
+	showing  = iota // a step, waiting for a key
+	choosing        // a list is open
+	leading         // three, two, one
+	counting        // the load is in
+)
+
+// choice is one line of a list.
+type choice struct {
+	text string
+	do   func(*dipScreen) tea.Cmd
+}
+
+// dipScreen is the full screen of hepar dip.
+type dipScreen struct {
+	*benchRun
+	step          run.Step
+	state         int
+	width, height int
+
+	typed   string // of a temperature
+	shown   float64
+	pieces  int
+	anyway  int // load that is dipped though the bath does not do
+	list    []choice
+	picked  int
+	title   string // of the list
+	message string
+
+	start   time.Time // of the lead-in; then of the count
+	in      time.Time
+	planned measure.Seconds
+	rung    int         // bells rung: 1 at the warning, 2 at out
+	hand    []run.Entry // entries that the journal does not have yet
+	writing bool
+	done    bool // the run is over or was left
+}
+
+type (
+	tickMsg    time.Time
+	lookMsg    struct{}
+	writtenMsg struct {
+		key string
+		err error
+	}
+)
+
+func newDipScreen(b *benchRun) *dipScreen {
+	s := &dipScreen{benchRun: b, width: 80, height: 24}
+	s.message = b.where(b.run.Next(b.now()))
+	s.refresh()
+	return s
+}
+
+// Init starts the clock.
+func (s *dipScreen) Init() tea.Cmd { return tea.Batch(tick(), look()) }
+
+func tick() tea.Cmd { return tea.Tick(tickTime, func(t time.Time) tea.Msg { return tickMsg(t) }) }
+func look() tea.Cmd { return tea.Tick(lookTime, func(time.Time) tea.Msg { return lookMsg{} }) }
+
+// bell rings. A bell is no safety device.
+func bell(times int) tea.Cmd { return tea.Raw(strings.Repeat("\a", times)) }
+
+// refresh takes the step of now.
+func (s *dipScreen) refresh() {
+	old := s.step
+	s.step = s.run.Next(s.now())
+	if s.step.Do != old.Do || s.step.Load != old.Load {
+		s.typed, s.pieces = "", s.step.Pieces
+		s.shown = s.bare(s.step.At)
+	}
+}
+
+// bare is a temperature as a number in the unit of the shop.
+func (s *dipScreen) bare(t measure.Celsius) float64 {
+	if s.units == measure.US {
+		return math.Round(float64(t)*1.8 + 32)
+	}
+	return math.Round(float64(t))
+}
+
+// keep takes an entry in hand and writes it down.
+func (s *dipScreen) keep(e run.Entry) tea.Cmd {
+	s.hand = append(s.hand, e)
+	return s.store()
+}
+
+func (s *dipScreen) store() tea.Cmd {
+	if s.writing || len(s.hand) == 0 {
+		return nil
+	}
+	s.writing = true
+	e, j, id, gate := s.hand[0], s.journal, s.batch.ID.String(), s.gate
+	return func() tea.Msg {
+		_, err := j.Bench(id, e, gate)
+		return writtenMsg{e.Key, err}
+	}
+}
+
+// written goes on after an attempt to write: what cannot be is dropped with its reason;
+// anything else stays in hand and is tried again.
+func (s *dipScreen) written(m writtenMsg) tea.Cmd {
+	s.writing = false
+	if len(s.hand) == 0 || s.hand[0].Key != m.key {
+		return nil
+	}
+	switch kind := fault.KindOf(m.err); {
+	case m.err == nil:
+		s.hand = s.hand[1:]
+	case kind == fault.Usage || kind == fault.Safety:
+		s.hand, s.message = s.hand[1:], oneLine(m.err.Error())+"; "+oneLine(fault.CureOf(m.err))
+		if s.state == counting && kind == fault.Usage {
+			s.state = showing
+		}
+	default:
+		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept in hand, trying again", oneLine(m.err.Error()))
+		return tea.Tick(tryAgain, func(time.Time) tea.Msg { return retryMsg{} })
+	}
+	if len(s.hand) > 0 {
+		return s.store()
+	}
+	if err := s.reload(); err != nil {
+		s.message = oneLine(err.Error())
+		return tea.Tick(tryAgain, func(time.Time) tea.Msg { return retryMsg{} })
+	}
+	if strings.HasPrefix(s.message, "NOT WRITTEN") {
+		s.message = "written down"
+	}
+	s.refresh()
+	return nil
+}
+
+type retryMsg struct{}
+
+// Update takes a key, a tick of the clock or an answer of the journal.
+func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch m := msg.(type) {
+	case tea.WindowSizeMsg:
+		s.width, s.height = m.Width, m.Height
+	case tickMsg:
+		return s, tea.Batch(tick(), s.ticked())
+	case lookMsg:
+		if s.state == showing && len(s.hand) == 0 {
+			if s.reload() == nil {
+				s.refresh()
+			}
+		}
+		return s, look()
+	case writtenMsg:
+		return s, s.written(m)
+	case retryMsg:
+		if len(s.hand) == 0 {
+			if s.reload() == nil {
+				s.refresh()
+			}
+			return s, nil
+		}
+		return s, s.store()
+	case tea.KeyPressMsg:
+		return s, s.key(m.String())
+	}
+	return s, nil
+}
+
+// ticked moves the count on.
+func (s *dipScreen) ticked() tea.Cmd {
+	now := s.now()
+	switch s.state {
+	case showing:
+		if s.step.Do == run.Wait {
+			if s.refresh(); s.step.Do != run.Wait {
+				return bell(3)
+			}
+		}
+	case leading:
+		if now.Sub(s.start) < leadIn {
+			return nil
+		}
+		s.state, s.in, s.rung = counting, s.start.Add(leadIn), 0
+		e := s.entry(run.In)
+		e.Load, e.Pieces, e.At = s.step.Load, s.pieces, s.in
+		return tea.Batch(bell(1), s.keep(e))
+	case counting:
+		left := s.left()
+		switch {
+		case s.planned > 0 && left <= 0 && s.rung < 2:
+			s.rung = 2
+			return bell(3)
+		case s.planned > 0 && left <= warnAt && s.rung < 1 && s.time() > 2*warnAt:
+			s.rung = 1
+			return bell(1)
+		case s.planned > 0 && left < -grace:
+			return s.out(s.planned, "no key at out: the planned time")
+		}
+	}
+	return nil
+}
+
+func (s *dipScreen) time() time.Duration {
+	return time.Duration(float64(s.planned) * float64(time.Second))
+}
+
+// left is what is left of the dip; below zero after it.
+func (s *dipScreen) left() time.Duration { return s.time() - s.now().Sub(s.in) }
+
+// out writes down that the load came out.
+func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
+	e := s.entry(run.Out)
+	e.Load, e.Pieces, e.Note = s.step.Load, s.pieces, note
+	e.Time = &given
+	s.state = showing
+	return tea.Batch(bell(1), s.keep(e))
+}
+
+// key takes a key. Space, Enter and the arrows do everything; Ctrl-C leaves.
+func (s *dipScreen) key(k string) tea.Cmd {
+	if k == "ctrl+c" {
+		s.done = true
+		return tea.Quit
+	}
+	if len(s.hand) > 0 && s.state != counting {
+		return nil // what happened is not on the disk yet: nothing goes on
+	}
+	enter := k == "enter" || k == "space"
+	switch s.state {
+	case leading:
+		if k == "left" || k == "esc" {
+			s.state = showing
+		}
+		return nil
+	case counting:
+		if enter && s.now().Sub(s.in) > time.Second {
+			return s.out(measure.Seconds(s.now().Sub(s.in).Round(100*time.Millisecond).Seconds()), "")
+		}
+		return nil
+	case choosing:
+		switch {
+		case k == "up":
+			s.picked = (s.picked + len(s.list) - 1) % len(s.list)
+		case k == "down":
+			s.picked = (s.picked + 1) % len(s.list)
+		case k == "left" || k == "esc":
+			s.state = showing
+		case enter:
+			s.state = showing
+			return s.list[s.picked].do(s)
+		}
+		return nil
+	}
+	s.message = ""
+	switch {
+	case k == "right" && s.step.Do != run.Result:
+		s.open("WHAT ELSE", s.others())
+	case s.step.Do == run.Read:
+		return s.reading(k, enter)
+	case k == "up" && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
+		s.pieces = min(s.pieces+1, s.batch.Made())
+	case k == "down" && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
+		s.pieces = max(s.pieces-1, 1)
+	case enter:
+		return s.go_()
+	}
+	return nil
+}
+
+// open shows a list to choose from.
+func (s *dipScreen) open(title string, list []choice) {
+	s.title, s.list, s.picked, s.state = title, list, 0, choosing
+}
+
+// go_ does what the step asks.
+func (s *dipScreen) go_() tea.Cmd {
+	switch s.step.Do {
+	case run.Wait:
+		s.open("THE WAIT IS NOT OVER", []choice{{"wait on", func(*dipScreen) tea.Cmd { return nil }},
+			{"go on now", func(s *dipScreen) tea.Cmd { return s.keep(s.acted(run.Waited)) }}})
+		return nil
+	case run.Mix:
+		return s.keep(s.entry(run.Mixed))
+	case run.Act:
+		e := s.acted(s.step.Action)
+		e.Event = s.step.Event
+		return s.keep(e)
+	case run.Coat:
+		e := s.entry(run.Out)
+		e.Load, e.Pieces = s.step.Load, s.pieces
+		return s.keep(e)
+	case run.Dip:
+		if s.step.Open != nil {
+			s.open(fmt.Sprintf("LOAD %d WENT IN AT %s AND WAS NOT WRITTEN OUT", s.step.Load, s.step.Open.At.Format("15:04:05")), s.opened())
+			return nil
+		}
+		if s.step.Wrong != "" && s.anyway != s.step.Load {
+			s.open(strings.ToUpper(s.wrong(s.step)), s.cures())
+			return nil
+		}
+		s.state, s.start, s.planned = leading, s.now(), s.step.Time
+		return bell(1)
+	case run.Result:
+		s.done = true
+		return tea.Quit
+	}
+	return nil
+}
+
+// reading takes the keys of a temperature: arrows move it, digits type it.
+func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
+	switch {
+	case k == "up" || k == "down":
+		if s.typed != "" {
+			if x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64); err == nil {
+				s.shown = x
+			}
+			s.typed = ""
+		}
+		if s.shown++; k == "down" {
+			s.shown -= 2
+		}
+	case k == "backspace" && s.typed != "":
+		s.typed = s.typed[:len(s.typed)-1]
+	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
+		s.typed += k
+	case enter:
+		text := s.typed
+		if text == "" {
+			text = measure.Plain(s.shown)
+		}
+		t, err := s.temperature(text)
+		if err != nil {
+			s.message, s.typed = oneLine(err.Error())+"; "+oneLine(fault.CureOf(err)), ""
+			return nil
+		}
+		e := s.entry(run.Read)
+		e.Temperature = &t
+		return s.keep(e)
+	}
+	return nil
+}
+
+// cures are the answers to a bath that does not do.
+func (s *dipScreen) cures() []choice {
+	var list []choice
+	for _, do := range s.run.Cures(s.step.Wrong) {
+		list = append(list, choice{"done: " + s.cure(do), func(s *dipScreen) tea.Cmd { return s.keep(s.acted(do)) }})
+	}
+	return append(list,
+		choice{"read the temperature again", (*dipScreen).readAgain},
+		choice{"dip this load anyway", func(s *dipScreen) tea.Cmd { s.anyway = s.step.Load; return s.go_() }})
+}
+
+// opened are the answers where a load went in and nobody wrote it out.
+func (s *dipScreen) opened() []choice {
+	load, pieces := s.step.Load, s.step.Open.Pieces
+	s.pieces = pieces
+	out := func(t measure.Seconds, note string) func(*dipScreen) tea.Cmd {
+		return func(s *dipScreen) tea.Cmd { s.pieces = pieces; return s.out(t, note) }
+	}
+	again := func(s *dipScreen) tea.Cmd {
+		e := s.entry(run.Undone)
+		e.Undoes = s.step.Open.Key
+		return s.keep(e)
+	}
+	return []choice{
+		{fmt.Sprintf("it came out on time, about %s", s.units.Time(s.step.Time)), out(s.step.Time, "interrupted: the planned time, from memory")},
+		{"it stayed in longer: nobody knows how long", func(s *dipScreen) tea.Cmd {
+			e := s.entry(run.Out)
+			e.Load, e.Pieces, e.Note = load, pieces, "interrupted: stayed in longer than planned"
+			return s.keep(e)
+		}},
+		{"it never went in: dip it now", again},
+	}
+}
+
+func (s *dipScreen) readAgain() tea.Cmd {
+	s.step.Do, s.typed, s.shown = run.Read, "", s.bare(s.step.At)
+	return nil
+}
+
+// others is what else can be done at this step.
+func (s *dipScreen) others() []choice {
+	list := []choice{{"go back", func(*dipScreen) tea.Cmd { return nil }}}
+	add := func(text string, do func(*dipScreen) tea.Cmd) { list = append(list, choice{text, do}) }
+	if s.step.Do == run.Read {
+		add("there is no thermometer: go on as planned", func(s *dipScreen) tea.Cmd { return s.keep(s.entry(run.Read)) })
+	} else if s.step.Do == run.Dip {
+		add("read the temperature", (*dipScreen).readAgain)
+		add("fresh bath: mixed now, the old one to its waste", func(s *dipScreen) tea.Cmd { return s.keep(s.acted(freshBath)) })
+	}
+	if s.step.Do == run.Dip || s.step.Do == run.Act || s.step.Do == run.Coat {
+		what := fmt.Sprintf("%s %d", s.loadWord(), s.step.Load)
+		if s.step.Do == run.Act {
+			what = "this action"
+		}
+		add("leave out "+what, func(s *dipScreen) tea.Cmd {
+			s.open("WHY", s.because(func(why string) run.Entry {
+				e := s.entry(run.Skipped)
+				e.Note = why
+				if e.Event = s.step.Event; s.step.Do != run.Act {
+					e.Event, e.Load = 0, s.step.Load
+				}
+				return e
+			}))
+			return nil
+		})
+	}
+	if outs := s.run.Loads(); len(outs) > 0 && s.step.Do == run.Dip && s.step.Open == nil {
+		last := outs[len(outs)-1].Load
+		add(fmt.Sprintf("dip load %d again: it is too light", last), func(s *dipScreen) tea.Cmd {
+			e := s.entry(run.Again)
+			e.Load = last
+			return s.keep(e)
+		})
+	}
+	if last := s.step.Last; last != nil {
+		add("undo the last entry: "+entryText(*last), func(s *dipScreen) tea.Cmd {
+			e := s.entry(run.Undone)
+			e.Undoes = last.Key
+			return s.keep(e)
+		})
+	}
+	add("pause: go on later where you are", func(s *dipScreen) tea.Cmd {
+		s.done = true
+		return tea.Sequence(s.keep(s.entry(run.Paused)), tea.Quit)
+	})
+	add("end the run here", func(s *dipScreen) tea.Cmd {
+		s.open("WHY", s.because(func(why string) run.Entry {
+			e := s.entry(run.Stopped)
+			e.Note = why
+			return e
+		}))
+		return nil
+	})
+	return list
+}
+
+// because is a list of reasons.
+func (s *dipScreen) because(make func(why string) run.Entry) []choice {
+	var list []choice
+	for _, why := range skipReasons() {
+		list = append(list, choice{why, func(s *dipScreen) tea.Cmd { return s.keep(make(why)) }})
+	}
+	return list
+}
+
+// entryText says an entry in a few words.
+func entryText(e run.Entry) string {
+	switch e.Do {
+	case run.In, run.Out, run.Again:
+		return fmt.Sprintf("load %d %s", e.Load, e.Do)
+	case run.Undone:
+		return "an entry undone"
+	case run.Mixed:
+		return "bath mixed"
+	case run.Skipped:
+		if e.Load > 0 {
+			return fmt.Sprintf("load %d left out", e.Load)
+		}
+		return "an action left out"
+	case run.Acted:
+		return e.Action
+	case run.Read:
+		if e.Temperature == nil {
+			return "no temperature"
+		}
+		return "temperature read"
+	}
+	return e.Do
+}
+
+// View draws the screen. It is never wider or higher than the terminal.
+func (s *dipScreen) View() tea.View {
+	v := tea.NewView(strings.Join(s.lines(), "\n"))
+	v.AltScreen = true
+	return v
+}
+
+// lines are the rows of the screen, from above.
+func (s *dipScreen) lines() []string {
+	width, height := max(s.width, 20), max(s.height, 8)
+	var body []string
+	add := func(text string) {
+		body = append(body, strings.Split(strings.TrimRight(wrapTo(width, text), "\n"), "\n")...)
+	}
+	head, explain := s.task(s.step)
+	foot := "SPACE goes on   RIGHT what else   CTRL-C leaves, nothing is lost"
+	switch s.state {
+	case choosing:
+		head, explain, foot = s.title, nil, "UP, DOWN choose   SPACE takes it   LEFT goes back"
+		for i, c := range s.list {
+			mark := "   "
+			if i == s.picked {
+				mark = ">> "
+			}
+			explain = append(explain, mark+c.text)
+		}
+	case leading:
+		head, foot = fmt.Sprintf("LOAD %d: GET READY", s.step.Load), "LEFT stops it"
+		explain = []string{"the count runs from the first piece in"}
+	case counting:
+		foot = "SPACE when they are out"
+		head, explain = fmt.Sprintf("LOAD %d IS IN", s.step.Load), []string{s.next(s.step)}
+		switch left := s.left(); {
+		case s.planned == 0:
+		case left <= 0:
+			head = "OUT NOW   OUT NOW   OUT NOW"
+		case left <= warnAt:
+			head = "READY TO LIFT"
+		}
+	default:
+		switch s.step.Do {
+		case run.Read:
+			foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"
+		case run.Dip:
+			foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+			head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
+			explain = append(explain, s.next(s.step))
+			if s.step.Wrong != "" && s.anyway != s.step.Load {
+				head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
+				explain = append([]string{s.wrong(s.step)}, explain...)
+				foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
+			}
+		case run.Result:
+			foot = "SPACE goes on to the result"
+		}
+	}
+	add(s.batch.Number + "  " + oneLine(s.recipe.Title))
+	add("")
+	add(head)
+	add("")
+	if big := s.figure(); big != "" {
+		body = append(body, bigText(big, width)...)
+		if s.state == counting {
+			body = append(body, s.bar(width))
+		}
+		add("")
+	}
+	for _, line := range explain {
+		add(oneLineKeep(line))
+	}
+	if s.message != "" {
+		add("")
+		add(oneLine(s.message))
+	}
+	if len(body) > height-2 {
+		body = body[:height-2]
+	}
+	for len(body) < height-1 {
+		body = append(body, "")
+	}
+	return append(body, clip(foot, width))
+}
+
+// figure is what stands there large.
+func (s *dipScreen) figure() string {
+	switch s.state {
+	case choosing:
+		return ""
+	case leading:
+		return fmt.Sprint(int(math.Ceil((leadIn - s.now().Sub(s.start)).Seconds())))
+	case counting:
+		left := s.left()
+		if s.planned == 0 {
+			return fmt.Sprint(int(-left.Seconds()))
+		}
+		if left < 0 {
+			return "+" + fmt.Sprint(int(-left.Seconds()))
+		}
+		return fmt.Sprint(int(math.Ceil(left.Seconds())))
+	}
+	switch s.step.Do {
+	case run.Read:
+		unit := " C"
+		if s.units == measure.US {
+			unit = " F"
+		}
+		if s.typed != "" {
+			return s.typed + unit
+		}
+		return measure.Plain(s.shown) + unit
+	case run.Dip:
+		if s.step.Time > 120 {
+			return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
+		}
+		return fmt.Sprintf("%d s", int(s.step.Time))
+	case run.Wait:
+		return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
+	}
+	return ""
+}
+
+// bar shows the share of the dip that has gone by, without colour.
+func (s *dipScreen) bar(width int) string {
+	if s.planned == 0 {
+		return ""
+	}
+	room := width - 2
+	gone := min(max(1-float64(s.left())/float64(s.time()), 0), 1)
+	n := int(gone * float64(room))
+	return "[" + strings.Repeat("#", n) + strings.Repeat(".", room-n) + "]"
+}
+
+// wrapTo breaks a text at spaces.
+func wrapTo(width int, text string) string {
+	var out strings.Builder
+	column := 0
+	for i, word := range strings.Split(text, " ") {
+		n := len([]rune(word))
+		switch {
+		case i > 0 && column+1+n > width:
+			out.WriteString("\n")
+			column = 0
+		case i > 0:
+			out.WriteString(" ")
+			column++
+		}
+		out.WriteString(clip(word, width))
+		column += min(n, width)
+	}
+	return out.String()
+}
+
+// oneLineKeep strips control characters and keeps the spaces at the start.
+func oneLineKeep(text string) string {
+	trimmed := strings.TrimLeft(text, " ")
+	return text[:len(text)-len(trimmed)] + oneLine(trimmed)
+}
+
+func clip(text string, width int) string {
+	r := []rune(text)
+	return string(r[:min(len(r), width)])
+}
+
+// bigText draws a short text five rows high. Where it does not fit it stays small.
+func bigText(text string, width int) []string {
+	if big := len([]rune(text)) * 7; big > width {
+		return []string{"", "   " + text, ""}
+	}
+	rows := make([]string, 5)
+	for _, c := range text {
+		shape, ok := digits[c]
+		if !ok {
+			shape = digits[' ']
+		}
+		for i := range rows {
+			rows[i] += shape[i] + " "
+		}
+	}
+	return rows
+}
+
+// digits are drawn in blocks, six wide, to be read from two metres.
+var digits = map[rune][5]string{
+	'0': {"██████", "██  ██", "██  ██", "██  ██", "██████"},
+	'1': {"  ██  ", "████  ", "  ██  ", "  ██  ", "██████"},
+	'2': {"██████", "    ██", "██████", "██    ", "██████"},
+	'3': {"██████", "    ██", " █████", "    ██", "██████"},
+	'4': {"██  ██", "██  ██", "██████", "    ██", "    ██"},
+	'5': {"██████", "██    ", "██████", "    ██", "██████"},
+	'6': {"██████", "██    ", "██████", "██  ██", "██████"},
+	'7': {"██████", "    ██", "   ██ ", "  ██  ", "  ██  "},
+	'8': {"██████", "██  ██", "██████", "██  ██", "██████"},
+	'9': {"██████", "██  ██", "██████", "    ██", "██████"},
+	'x': {"      ", "██  ██", "  ██  ", "██  ██", "      "},
+	's': {"      ", " █████", " ██   ", "   ██ ", "█████ "},
+	'C': {"██████", "██    ", "██    ", "██    ", "██████"},
+	'F': {"██████", "██    ", "█████ ", "██    ", "██    "},
+	'.': {"      ", "      ", "      ", "  ██  ", "  ██  "},
+	',': {"      ", "      ", "  ██  ", "  ██  ", " ██   "},
+	':': {"      ", "  ██  ", "      ", "  ██  ", "      "},
+	'+': {"      ", "  ██  ", "██████", "  ██  ", "      "},
+	'-': {"      ", "      ", "██████", "      ", "      "},
+	' ': {"   ", "   ", "   ", "   ", "   "},
+}

@@ -1,0 +1,332 @@
+package run
+
+import (
+	"fmt"
+	"math"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
+	"hepar/recipes"
+)
+
+var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
+
+// planned is the sheet of a recipe for discs of 34 by 2.5 mm in a dish of two litres.
+func planned(t testing.TB, slug, alloy string, pieces, perLoad int, heat plan.Heat) (*bath.Sheet, *recipe.Recipe) {
+	t.Helper()
+	library, _, err := recipe.Load(recipes.FS, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := library.Get(slug)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := metal.Find(alloy)
+	if err != nil {
+		t.Fatal(err)
+	}
+	piece, err := metal.New("disc", a, metal.Dimensions{Diameter: 34, Thickness: 2.5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := bath.Order{Recipe: r, Piece: piece, Pieces: pieces, PerLoad: perLoad, Volume: 2, Heat: heat, Shop: bath.DefaultShop()}
+	s, err := bath.Prepare(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, r
+}
+
+// bench is a run with somebody at it.
+type bench struct {
+	t interface {
+		Helper()
+		Fatal(...any)
+	}
+	sheet   *bath.Sheet
+	recipe  *recipe.Recipe
+	entries []Entry
+	now     time.Time
+	keys    int
+}
+
+func (b *bench) run() *Run { return New(b.sheet, b.recipe, b.entries) }
+
+// write adds an entry as the journal would: refused where it cannot follow.
+func (b *bench) write(e Entry) error {
+	b.keys++
+	e.Key, e.At, e.By = fmt.Sprintf("entry-%04d", b.keys), b.now, "Ilse Tamm"
+	if err := b.run().Check(e); err != nil {
+		return err
+	}
+	b.entries = append(b.entries, e)
+	return nil
+}
+
+func (b *bench) must(e Entry) {
+	b.t.Helper()
+	if err := b.write(e); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// obey does what the step asks.
+func (b *bench) obey(s Step) {
+	b.t.Helper()
+	switch s.Do {
+	case Mix:
+		b.must(Entry{Do: Mixed})
+	case Read:
+		at := s.At
+		b.must(Entry{Do: Read, Temperature: &at})
+	case Act:
+		b.must(Entry{Do: Acted, Action: s.Action, Event: s.Event})
+	case Coat:
+		b.must(Entry{Do: Out, Load: s.Load, Pieces: s.Pieces})
+	case Dip:
+		if s.Open == nil {
+			b.must(Entry{Do: In, Load: s.Load, Pieces: s.Pieces})
+		}
+		b.now = b.now.Add(time.Duration(s.Time) * time.Second)
+		b.must(Entry{Do: Out, Load: s.Load, Pieces: s.Pieces, Time: &s.Time})
+	}
+}
+
+func TestRunFollowsTheSheet(t *testing.T) {
+	for _, c := range []struct {
+		slug, alloy string
+		heat        plan.Heat
+	}{
+		{"silver-black", "sterling-925", plan.Heat{}},
+		{"silver-black", "sterling-925", plan.Heat{Kind: plan.Plate, Watts: 300}},
+		{"pickle-citric", "sterling-925", plan.Heat{}},
+		{"green-sulfate-spray", "copper-c110", plan.Heat{}},
+	} {
+		sheet, r := planned(t, c.slug, c.alloy, 48, 6, c.heat)
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		var order []string
+		waits := 0
+		for range 500 {
+			s := b.run().Next(b.now)
+			if s.Do == Result {
+				break
+			}
+			if s.Do == Wait {
+				b.now = b.now.Add(time.Duration(s.Time) * time.Second)
+				waits++
+				continue
+			}
+			order = append(order, s.Do)
+			b.obey(s)
+			b.now = b.now.Add(20 * time.Second)
+		}
+		log := b.run()
+		pieces, of := log.Dipped()
+		if pieces != 48 || of != 48 || log.Next(b.now).Do != Result {
+			t.Errorf("%s, heat %s: %d of %d pieces after %v", c.slug, c.heat, pieces, of, order)
+		}
+		if c := sheet.Coats; c != nil && c.WaitS > 20 && waits != c.Number-1 {
+			t.Errorf("%s: %d waits between %d coats", r.Slug, waits, c.Number)
+		}
+		if sheet.Coats == nil {
+			if len(log.Loads()) != len(sheet.Loads) || order[0] != Mix || order[1] != Read {
+				t.Errorf("%s: %d loads, the sheet has %d; order %v", c.slug, len(log.Loads()), len(sheet.Loads), order)
+			}
+			acted := 0
+			for _, what := range order {
+				if what == Act {
+					acted++
+				}
+			}
+			if acted != len(sheet.Events) {
+				t.Errorf("%s: %d actions, the sheet has %d", c.slug, acted, len(sheet.Events))
+			}
+		}
+	}
+}
+
+// TestDipFollowsTheReading compares the time at a measured temperature with the law by
+// hand: exp(38000/8.314463 x (1/T - 1/T0)), T0 of the sheet's own load.
+func TestDipFollowsTheReading(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 6, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	b.must(Entry{Do: Mixed})
+	l := sheet.Loads[0]
+	before := measure.Celsius(l.BeforeC)
+	b.must(Entry{Do: Read, Temperature: &before})
+	if got := b.run().Next(b.now).Time; math.Abs(float64(got)-float64(l.DipS)) > 1 {
+		t.Errorf("at the temperature of the sheet the dip is %g s, the sheet has %d s", float64(got), l.DipS)
+	}
+	colder := before - 10
+	b.must(Entry{Do: Read, Temperature: &colder})
+	middle := l.TemperatureC + 273.15
+	want := (float64(l.DipS)+2)*math.Exp(38000/8.314463*(1/(middle-10)-1/middle)) - 2
+	if got := float64(b.run().Next(b.now).Time); math.Abs(got-want) > 1.5 {
+		t.Errorf("10 K colder the dip is %g s, want %.1f s", got, want)
+	}
+	b.now = b.now.Add(18 * time.Minute)
+	if s := b.run().Next(b.now); s.Do != Read {
+		t.Errorf("after 18 min the step is %s, want a reading", s.Do)
+	}
+}
+
+func TestBathThatDoesNotDo(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 6, plan.Heat{})
+	for _, c := range []struct {
+		at   measure.Celsius
+		want string
+		cure string
+	}{{75, "", ""}, {95, "hot", ""}, {25, "long", plan.FreshBath}} {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		b.must(Entry{Do: Mixed})
+		b.must(Entry{Do: Read, Temperature: &c.at})
+		s := b.run().Next(b.now)
+		if s.Wrong != c.want {
+			t.Errorf("at %g C: wrong is %q, want %q", float64(c.at), s.Wrong, c.want)
+		}
+		cures := b.run().Cures(s.Wrong)
+		if c.cure == "" && len(cures) > 0 || c.cure != "" && (len(cures) == 0 || cures[0] != c.cure) {
+			t.Errorf("at %g C: the cures are %v", float64(c.at), cures)
+		}
+		if c.cure == plan.FreshBath {
+			b.must(Entry{Do: Acted, Action: plan.FreshBath})
+			if s := b.run().Next(b.now); s.Do != Read || s.Bath != 2 {
+				t.Errorf("after a fresh bath: %s in bath %d, want a reading in bath 2", s.Do, s.Bath)
+			}
+			if doses := b.run().Doses(); len(doses) == 0 || math.Abs(doses[0].Amount-2*sheet.Bath.Reagents[0].Amount().Shown) > 1e-9 {
+				t.Errorf("two baths took %v", doses)
+			}
+		}
+	}
+}
+
+func TestEntriesThatCannotFollow(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 6, plan.Heat{})
+	cold, hot, none, long := measure.Celsius(-5), measure.Celsius(200), measure.Seconds(0), measure.Seconds(1e6)
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	b.must(Entry{Do: Mixed})
+	b.must(Entry{Do: In, Load: 1, Pieces: 6})
+	for name, e := range map[string]Entry{
+		"a word that is none":    {Do: "dance"},
+		"colder than ice":        {Do: Read, Temperature: &cold},
+		"hotter than a bath":     {Do: Read, Temperature: &hot},
+		"no time":                {Do: Out, Load: 1, Pieces: 6, Time: &none},
+		"longer than a day":      {Do: Out, Load: 1, Pieces: 6, Time: &long},
+		"no load":                {Do: Out, Pieces: 6},
+		"no pieces":              {Do: Out, Load: 1},
+		"another load in":        {Do: In, Load: 2, Pieces: 6},
+		"another load out":       {Do: Out, Load: 2, Pieces: 6},
+		"again what was not":     {Do: Again, Load: 2},
+		"skip of nothing":        {Do: Skipped},
+		"undo of what is not":    {Do: Undone, Undoes: "nothing-here"},
+		"more pieces than exist": {Do: Out, Load: 1, Pieces: 2_000_000},
+	} {
+		if err := b.write(e); err == nil {
+			t.Errorf("%s passed", name)
+		}
+	}
+	b.must(Entry{Do: Out, Load: 1, Pieces: 6})
+	if err := b.write(Entry{Do: Out, Load: 1, Pieces: 6}); err == nil {
+		t.Error("the same load twice passed")
+	}
+	b.must(Entry{Do: Again, Load: 1})
+	if s := b.run().Next(b.now); s.Load != 1 {
+		t.Errorf("dipped again, the next load is %d", s.Load)
+	}
+	b.must(Entry{Do: In, Load: 1, Pieces: 6})
+	b.must(Entry{Do: Out, Load: 1, Pieces: 6})
+}
+
+// TestInterruptionsLoseNothing drives a run with random interruptions, undone entries,
+// skips, fresh baths and standing baths: each load comes out once, the order of the sheet
+// holds, and the run ends.
+func TestInterruptionsLoseNothing(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 60, 5, plan.Heat{Kind: plan.Plate, Watts: 300})
+	rapid.Check(t, func(t *rapid.T) {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		skipped := 0
+		for i := 0; ; i++ {
+			if i > 2000 {
+				t.Fatal("the run does not end")
+			}
+			s := b.run().Next(b.now)
+			if s.Do == Result {
+				break
+			}
+			b.now = b.now.Add(time.Duration(rapid.IntRange(1, 400).Draw(t, "s")) * time.Second)
+			what := rapid.IntRange(0, 19).Draw(t, "what")
+			if i > 400 {
+				what = 9
+			}
+			switch what {
+			case 0: // whoever was there is gone; another one reads the journal again
+				continue
+			case 1:
+				if last := b.run().Last(); last != nil && last.Do != Out {
+					b.must(Entry{Do: Undone, Undoes: last.Key})
+				}
+			case 2:
+				b.must(Entry{Do: Paused})
+			case 3:
+				if s.Do == Dip && s.Open == nil {
+					b.must(Entry{Do: Skipped, Load: s.Load, Note: "the pieces are not here"})
+					skipped++
+				}
+			case 4:
+				if s.Do == Dip && s.Open == nil {
+					b.must(Entry{Do: Acted, Action: plan.FreshBath})
+				}
+			case 5: // in, and nobody wrote it out
+				if s.Do == Dip && s.Open == nil {
+					b.must(Entry{Do: In, Load: s.Load, Pieces: s.Pieces})
+				}
+			default:
+				if s.Do == Dip && (s.Time < 1 || math.IsNaN(float64(s.Time))) {
+					t.Fatalf("load %d: a dip of %g s", s.Load, float64(s.Time))
+				}
+				b.obey(s)
+			}
+		}
+		had, last := map[int]bool{}, 0
+		for _, e := range b.run().Loads() {
+			if had[e.Load] || e.Load < last {
+				t.Fatalf("load %d came out twice or too late", e.Load)
+			}
+			had[e.Load], last = true, e.Load
+		}
+		undone := 0 // a skip that was undone comes back as a load
+		for _, e := range b.run().Entries {
+			if e.Do == Skipped && e.Load > 0 {
+				undone++
+			}
+		}
+		if len(had)+undone != len(sheet.Loads) {
+			t.Fatalf("%d loads out and %d skipped, the sheet has %d", len(had), undone, len(sheet.Loads))
+		}
+	})
+}
+
+func TestRestDropsWithTheBath(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 60, 5, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	b.must(Entry{Do: Mixed})
+	at := measure.Celsius(70)
+	b.must(Entry{Do: Read, Temperature: &at})
+	rest := b.run().Rest(b.now)
+	if len(rest) != len(sheet.Loads) {
+		t.Fatalf("%d loads are left of %d", len(rest), len(sheet.Loads))
+	}
+	for i := 1; i < len(rest); i++ {
+		if rest[i].Bath == rest[i-1].Bath && (rest[i].BeforeC > rest[i-1].BeforeC || rest[i].DipS < rest[i-1].DipS) {
+			t.Errorf("load %d: %g C, %d s after %g C, %d s", rest[i].Number, rest[i].BeforeC, rest[i].DipS, rest[i-1].BeforeC, rest[i-1].DipS)
+		}
+	}
+}
