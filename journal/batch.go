@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"slices"

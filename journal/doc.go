@@ -10,8 +10,9 @@
 //	_, err = j.Log(b.Number, journal.Result{Good: 47, Reject: 1}, journal.LogOptions{})
 //	for b, err := range j.List(journal.Filter{Recipe: "silver-black"}) { ... }
 //
-// All changes go through Update, which runs several of them in one transaction; the
-// verbs of Journal are one-liners over those of Tx.
+// All changes go through Update, which runs several of them in one transaction. A verb
+// of a batch goes through add, which finds the batch, asks steps whether its state
+// allows the event, and appends the event that the verb fills in.
 //
 // What it promises:
 //

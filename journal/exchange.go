@@ -8,24 +8,6 @@ import (
 	"hepar/journal/internal/exchange"
 )
 
-// The formats of Export and Import.
-const (
-	CSV       = exchange.CSV
-	JSONLines = exchange.JSONLines
-	Sheet     = exchange.Sheet
-)
-
-// How to import and merge, and what became of it; see package exchange.
-type (
-	Mapping       = exchange.Mapping
-	ImportOptions = exchange.ImportOptions
-	ImportReport  = exchange.ImportReport
-	MergeOptions  = exchange.MergeOptions
-	MergeReport   = exchange.MergeReport
-	LineError     = exchange.LineError
-	Conflict      = exchange.Conflict
-)
-
 var (
 	//go:embed schema.json
 	schema []byte
@@ -43,15 +25,6 @@ func ContainerSchema() []byte { return bytes.Clone(stockSchema) }
 
 // MappingTemplate returns a commented mapping that says how to write one.
 func MappingTemplate() []byte { return bytes.Clone(mappingTemplate) }
-
-// ReadMapping reads the mapping in a file.
-func ReadMapping(path string) (*Mapping, error) { return exchange.ReadMapping(path) }
-
-// DecodeMapping reads a mapping. File is its name for the messages. It returns all
-// that is wrong with it at once.
-func DecodeMapping(file string, data []byte) (*Mapping, error) {
-	return exchange.DecodeMapping(file, data)
-}
 
 // Export writes the batches of f to w as CSV or JSONLines and returns how many. With
 // f.Frozen, JSON Lines have the text of each recipe and the sheets as well.

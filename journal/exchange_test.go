@@ -331,3 +331,56 @@ func TestEveryField(t *testing.T) {
 		})
 	}
 }
+
+// TestEveryTextOfAnEventIsChecked holds that a text of a stored struct cannot be added
+// without a check: a control character in any of them is refused.
+func TestEveryTextOfAnEventIsChecked(t *testing.T) {
+	j := busyBench(t)
+	var events []*record.Event
+	for b, err := range j.List(journal.Filter{}) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		events = append(events, b.Events...)
+	}
+	for _, c := range must[[]journal.Container](t)(j.ListContainers(journal.ContainerFilter{Empty: true})) {
+		events = append(events, c.Events...)
+	}
+	texts := map[string]bool{}
+	for _, e := range events {
+		if err := e.Check(); err != nil {
+			t.Fatalf("%s: %v", e.Kind, err)
+		}
+		var spoil func(v reflect.Value, path string)
+		spoil = func(v reflect.Value, path string) {
+			switch v.Kind() {
+			case reflect.Pointer:
+				if !v.IsNil() {
+					spoil(v.Elem(), path)
+				}
+			case reflect.Slice:
+				for i := range v.Len() {
+					spoil(v.Index(i), path)
+				}
+			case reflect.Struct:
+				for i := range v.NumField() {
+					if f := v.Type().Field(i); f.IsExported() && f.Tag.Get("cbor") != "-" {
+						spoil(v.Field(i), path+"."+f.Name)
+					}
+				}
+			case reflect.String:
+				had := v.String()
+				v.SetString(had + "\x1b[2J")
+				if e.Check() == nil {
+					t.Errorf("%s%s: a control character passes", e.Kind, path)
+				}
+				v.SetString(had)
+				texts[path] = true
+			}
+		}
+		spoil(reflect.ValueOf(e).Elem(), "")
+	}
+	if len(texts) < 40 {
+		t.Errorf("only %d texts were looked at: %v", len(texts), texts)
+	}
+}

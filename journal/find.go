@@ -2,8 +2,11 @@ package journal
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/oklog/ulid/v2"
 
 	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
@@ -38,15 +41,18 @@ func (tx *Tx) find(ref string) (*Batch, error) {
 	if number, end, ok := splitNumber(ref); ok {
 		return tx.numbered(number, end)
 	}
-	low, high, ok := idRange(ref)
-	if !ok {
+	low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
+	if err != nil || len(ref) < leastPrefix {
 		return nil, fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
 			Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix)
 	}
 	var found []ID
-	for id, err := range tx.All(low, high, false) {
+	for id, err := range tx.All(low, store.Highest, false) {
 		if err != nil {
 			return nil, err
+		}
+		if !strings.HasPrefix(id.String(), ref) {
+			break
 		}
 		if found = append(found, id); len(found) == 2 {
 			return nil, fault.Usagef("%q is the beginning of more than one id: %s and %s at least", ref, found[0], found[1]).
@@ -97,52 +103,20 @@ func (tx *Tx) numbered(number, end string) (*Batch, error) {
 	if err != nil {
 		return nil, err
 	}
-	var found []*Batch
 	var names []string
 	for _, id := range ids {
-		if end != "" && store.Ending(id) != end {
-			continue
-		}
-		b, err := tx.Batch(id)
-		if err != nil {
-			return nil, err
-		}
-		found, names = append(found, b), append(names, b.Number)
+		names = append(names, number+"-"+store.Ending(id))
 	}
-	switch len(found) {
+	if end != "" {
+		number += "-" + end
+		ids = slices.DeleteFunc(ids, func(id ID) bool { return store.Ending(id) != end })
+	}
+	switch len(ids) {
 	case 0:
-		if end != "" {
-			number += "-" + end
-		}
 		return nil, unknown(number)
 	case 1:
-		return found[0], nil
+		return tx.Batch(ids[0])
 	}
-	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(found), number, strings.Join(names, ", ")).
+	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(ids), number, strings.Join(names, ", ")).
 		Try("give the number with its ending")
-}
-
-// idRange returns the lowest id that begins with prefix and the lowest behind all
-// of them.
-func idRange(prefix string) (low, high ID, ok bool) {
-	if len(prefix) < leastPrefix || len(prefix) > 26 {
-		return low, high, false
-	}
-	fill := func(with string) (id ID, err error) {
-		err = id.UnmarshalText([]byte(prefix + strings.Repeat(with, 26-len(prefix))))
-		return id, err
-	}
-	low, err1 := fill("0")
-	high, err2 := fill("Z")
-	for _, r := range prefix {
-		if !strings.ContainsRune("0123456789ABCDEFGHJKMNPQRSTVWXYZ", r) {
-			return low, high, false
-		}
-	}
-	for i := len(high) - 1; i >= 0; i-- { // one above the highest
-		if high[i]++; high[i] != 0 {
-			break
-		}
-	}
-	return low, high, err1 == nil && err2 == nil
 }

@@ -6,12 +6,6 @@ import (
 	"hepar/journal/internal/store"
 )
 
-// DefaultWait is how long a call waits for another process to let go of the file.
-const DefaultWait = store.DefaultWait
-
-// ErrNone means that there is no file at the path of the journal.
-var ErrNone = store.ErrNone
-
 // Options are the few things that differ between a bench and a test.
 type Options struct {
 	// Wait is how long a call waits for another process. Zero means DefaultWait;
@@ -49,11 +43,7 @@ func (j *Journal) Exists() (bool, error) { return j.file.Exists() }
 // for a local disk. Locks and syncs over a network cannot be trusted: warn of it.
 func (j *Journal) Network() string { return store.Network(j.file.Path) }
 
-// DropCopies removes what this process has been making beside journals. Call it
-// from a signal handler, and end without another word to the journal.
-func DropCopies() { store.DropCopies() }
-
-// Tx is one transaction of a journal. Its methods are those of Journal.
+// Tx is one transaction of a journal. It has the verbs that several batches need at once.
 type Tx struct {
 	*store.Tx
 	j *Journal

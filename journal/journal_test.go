@@ -225,7 +225,7 @@ func TestWrongInput(t *testing.T) {
 	long := strings.Repeat("x", 70_000)
 	for name, p := range map[string]journal.Plan{
 		"is 0":                     {Recipe: journal.Recipe{Slug: "a"}},
-		"names no recipe":          {Pieces: 1},
+		"the recipe is missing":    {Pieces: 1},
 		"bytes long":               {Pieces: 1, Recipe: journal.Recipe{Slug: long}},
 		"control character U+202E": {Pieces: 1, Recipe: journal.Recipe{Slug: "a"}, Order: "Ferry \u202e Museum"},
 		"control character U+001B": {Pieces: 1, Recipe: journal.Recipe{Slug: "a"}, Alloy: "sterling\x1b[31m"},

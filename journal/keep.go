@@ -5,28 +5,6 @@ import (
 	"hepar/journal/internal/keep"
 )
 
-// What the calls below take and report; see packages check and keep.
-type (
-	Finding        = check.Finding
-	Report         = check.Report
-	Gap            = check.Gap
-	SalvageReport  = check.SalvageReport
-	Keep           = keep.Keep
-	BackupOptions  = keep.BackupOptions
-	BackupReport   = keep.BackupReport
-	BackupFile     = keep.BackupFile
-	CompactReport  = keep.CompactReport
-	RestoreOptions = keep.RestoreOptions
-	RestoreReport  = keep.RestoreReport
-	LostEvent      = keep.LostEvent
-)
-
-// DefaultKeep returns the rule for pruning where none is given.
-func DefaultKeep() Keep { return keep.DefaultKeep() }
-
-// KeepAll returns the rule that prunes nothing.
-func KeepAll() Keep { return keep.KeepAll() }
-
 // Verify reads the whole journal and returns what is wrong with it in the report: its
 // pages, every checksum, the chain of events, the batches against their events, the
 // index against the batches. An error means that it could not look. Writers wait

@@ -4,31 +4,7 @@ import (
 	"iter"
 
 	"hepar/journal/internal/query"
-	"hepar/journal/internal/record"
 )
-
-// Filter says which batches List returns and in which order; see package query.
-type (
-	Filter = query.Filter
-	Group  = query.Group
-	Mean   = query.Mean
-)
-
-// SortOrder is the order of opening, newest first.
-const SortOrder = query.SortOrder
-
-// The words of Filter.Result.
-const (
-	ResultGood   = record.ResultGood
-	ResultRework = record.ResultRework
-	ResultReject = record.ResultReject
-)
-
-// Sorts returns the orders that List knows, Pers the words that Sum knows.
-func Sorts() []string { return query.Sorts() }
-
-// Pers returns the words that Sum knows.
-func Pers() []string { return query.Pers() }
 
 // List returns the batches that f asks for, with the text of their recipes and
 // their sheets if f.Frozen is set. The file is held while they are read, for one

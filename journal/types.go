@@ -1,6 +1,10 @@
 package journal
 
 import (
+	"hepar/journal/internal/check"
+	"hepar/journal/internal/exchange"
+	"hepar/journal/internal/keep"
+	"hepar/journal/internal/query"
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 )
@@ -30,47 +34,74 @@ type (
 	ContainerPlan = record.ContainerPlan
 )
 
-// The states of a batch, in the order of the work.
+// What the calls of Journal take and report; see packages query, exchange, check
+// and keep.
+type (
+	Filter         = query.Filter
+	Group          = query.Group
+	Mean           = query.Mean
+	Mapping        = exchange.Mapping
+	ImportOptions  = exchange.ImportOptions
+	ImportReport   = exchange.ImportReport
+	MergeOptions   = exchange.MergeOptions
+	MergeReport    = exchange.MergeReport
+	LineError      = exchange.LineError
+	Conflict       = exchange.Conflict
+	Finding        = check.Finding
+	Report         = check.Report
+	Gap            = check.Gap
+	SalvageReport  = check.SalvageReport
+	Keep           = keep.Keep
+	BackupOptions  = keep.BackupOptions
+	BackupReport   = keep.BackupReport
+	BackupFile     = keep.BackupFile
+	CompactReport  = keep.CompactReport
+	RestoreOptions = keep.RestoreOptions
+	RestoreReport  = keep.RestoreReport
+	LostEvent      = keep.LostEvent
+)
+
+// Words and figures of the rooms below.
 const (
-	Planned   = record.StatePlanned
+	Planned   = record.StatePlanned // the states of a batch, in the order of the work
 	Reviewed  = record.StateReviewed
 	Dipped    = record.StateDipped
 	Logged    = record.StateLogged
 	Withdrawn = record.StateWithdrawn
-)
 
-// The units of amounts in a container.
-const (
-	UnitGrams = record.UnitGrams
+	UnitGrams = record.UnitGrams // the units of amounts in a container
 	UnitML    = record.UnitML
+
+	ResultGood   = record.ResultGood // the words of Filter.Result
+	ResultRework = record.ResultRework
+	ResultReject = record.ResultReject
+
+	CSV       = exchange.CSV // the formats of Export and Import
+	JSONLines = exchange.JSONLines
+	Sheet     = exchange.Sheet
+
+	SortOrder   = query.SortOrder   // the order of opening, newest first
+	DefaultWait = store.DefaultWait // how long a call waits for another process to let go of the file
+	Format      = store.Format      // the number of the format of a journal file
 )
 
-// Format is the number of the format of a journal file.
-const Format = store.Format
+// ErrNone means that there is no file at the path of the journal.
+var ErrNone = store.ErrNone
 
-// StampOf returns the stamp of a time.
-var StampOf = record.StampOf
-
-// ParseDate reads "2026-03-09", "2026-03" or "2026"; the empty text is no date.
-var ParseDate = record.ParseDate
-
-// States returns the states of a batch, in the order of the work.
-func States() []State { return record.States() }
-
-// Fields returns the table of what a person may say about a batch and amend.
-func Fields() []Field { return record.Fields() }
-
-// FieldNames returns the names that Amend takes.
-func FieldNames() []string { return record.FieldNames() }
-
-// FieldNamed returns the field of that name.
-func FieldNamed(name string) (Field, bool) { return record.FieldNamed(name) }
-
-// StockFieldNames returns the names that ChangeContainer takes.
-func StockFieldNames() []string {
-	var names []string
-	for _, f := range record.StockFields() {
-		names = append(names, f.Name)
-	}
-	return names
-}
+// Functions of the rooms below; see there.
+var (
+	StampOf         = record.StampOf
+	ParseDate       = record.ParseDate
+	States          = record.States
+	Fields          = record.Fields     // what a person may say about a batch and amend
+	FieldNames      = record.FieldNames // what Amend takes
+	FieldNamed      = record.FieldNamed
+	StockFieldNames = record.StockFieldNames // what ChangeContainer takes
+	Sorts           = query.Sorts            // the orders that List knows
+	Pers            = query.Pers             // the words that Sum knows
+	ReadMapping     = exchange.ReadMapping
+	DecodeMapping   = exchange.DecodeMapping
+	DefaultKeep     = keep.DefaultKeep // the rule for pruning where none is given
+	KeepAll         = keep.KeepAll     // the rule that prunes nothing
+	DropCopies      = store.DropCopies
+)

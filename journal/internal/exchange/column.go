@@ -217,7 +217,7 @@ func figure[T ~float64](x *T, unit string) string {
 }
 
 // headings reads a table with the columns of an export, in any order.
-func headings(names []string) (func(cells []string) (*row, error), error) {
+func headings(names []string) (reader, error) {
 	const cure = "import a table of another kind with a mapping: 'hepar journal import --template' begins one"
 	at := map[string]int{}
 	for i, name := range names {

@@ -191,32 +191,26 @@ func parseZone(text string) (*time.Location, error) {
 	return time.LoadLocation(text)
 }
 
-// dateLayout turns a date in letters into a layout of package time. MM is the
-// minutes behind HH.
-func dateLayout(text string) (string, bool) {
-	layout, seen := "", ""
-	for rest := text; rest != ""; {
-		n := len(rest) - len(strings.TrimLeft(rest, rest[:1]))
-		word := rest[:n]
-		rest = rest[n:]
-		if word == "MM" && strings.Contains(seen, "H") {
-			word = "mm"
-		}
-		part, known := map[string]string{"YYYY": "2006", "YY": "06", "MM": "01", "M": "1", "DD": "02", "D": "2", "HH": "15", "H": "15", "mm": "04", "SS": "05"}[word]
-		switch {
-		case known && !strings.Contains(seen, word[:1]):
-			seen += word[:1]
-		case strings.ContainsAny(word, " .,:/-T"):
-			part = word
-		default:
-			return "", false
-		}
-		layout += part
+var (
+	dayLetters   = strings.NewReplacer("YYYY", "2006", "YY", "06", "MM", "01", "M", "1", "DD", "02", "D", "2")
+	clockLetters = strings.NewReplacer("HH", "15", "H", "15", "MM", "04", "SS", "05")
+)
+
+// dateLayout turns a date in letters into a layout of package time. MM is the minutes
+// behind HH. It is clear if a date written in it is read as the same.
+func dateLayout(text string) (layout string, clear bool) {
+	day, clock := text, ""
+	if i := strings.IndexByte(text, 'H'); i >= 0 {
+		day, clock = text[:i], text[i:]
 	}
-	has := func(letters string) bool { return strings.ContainsAny(seen, letters) }
-	day := strings.Contains(seen, "Y") && strings.Contains(seen, "M") && strings.Contains(seen, "D")
-	clock := strings.Contains(seen, "H") && strings.Contains(seen, "m")
-	return layout, day && has("H") == has("m") || clock && !has("YMD")
+	layout = dayLetters.Replace(day) + clockLetters.Replace(clock)
+	if strings.Trim(text, "YMDHST .,:/-") != "" || strings.Trim(layout, "0123456789T .,:/-") != "" {
+		return "", false
+	}
+	when := time.Date(2024, 11, 23, 14, 35, 0, 0, time.UTC)
+	read, err := time.Parse(layout, when.Format(layout))
+	same := func(form string) bool { return err == nil && read.Format(form) == when.Format(form) }
+	return layout, (day == "" || same(time.DateOnly)) && (clock == "" || same("15:04"))
 }
 
 // needs notes what no row could do without.

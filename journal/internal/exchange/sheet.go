@@ -23,9 +23,12 @@ func (m *Mapping) rows(r io.Reader) iter.Seq[found] {
 	if m.latin {
 		r = charmap.Windows1252.NewDecoder().Reader(r)
 	}
-	return tableRows(r, m.comma, m.skip, func(names []string) (func([]string) (*row, error), error) {
+	return tableRows(r, m.comma, m.skip, func(names []string) (reader, error) {
 		at, err := m.find(names)
-		return func(cells []string) (*row, error) { return sheetRow{m, at, cells}.read() }, err
+		if err != nil {
+			return nil, err
+		}
+		return func(cells []string) (*row, error) { return sheetRow{m, at, cells}.read() }, nil
 	})
 }
 

@@ -81,46 +81,42 @@ func (t *table) row() (cells []string, err error) {
 	return cells, nil
 }
 
-// reading says how the rows below a heading are read.
-type reading func(heading []string) (read func(cells []string) (*row, error), err error)
+// reader reads a row of a table.
+type reader func(cells []string) (*row, error)
 
-// tableRows reads a table as entries. Rows in which nothing stands are passed over.
-func tableRows(r io.Reader, comma rune, skip int, under reading) iter.Seq[found] {
+// tableRows reads a table as entries. Under says how to read the rows under a
+// heading. Rows in which nothing stands are passed over.
+func tableRows(r io.Reader, comma rune, skip int, under func(heading []string) (reader, error)) iter.Seq[found] {
 	return func(yield func(found) bool) {
 		t := newTable(r, comma)
 		for ; skip > 0 && !t.over; skip-- {
 			_, _ = t.row()
 		}
-		heading, err := t.row()
-		if err == io.EOF {
-			return
-		}
-		var read func([]string) (*row, error)
-		if err == nil {
-			read, err = under(heading)
-		}
-		if err != nil {
-			yield(found{line: t.line, err: err})
-			return
-		}
+		var read reader
 		again := map[[32]byte]int{}
 		for !t.over {
 			cells, err := t.row()
-			if err == io.EOF || err == nil && strings.Join(cells, "") == "" {
+			if err == io.EOF || err == nil && read != nil && strings.Join(cells, "") == "" {
 				continue
 			}
 			f := found{line: t.line, err: err}
-			if err == nil {
-				f.entry, f.err = entryOf(cells, t.line, read, again)
+			switch {
+			case err != nil:
+			case read == nil:
+				if read, f.err = under(cells); f.err == nil {
+					continue
+				}
+			default:
+				f.entry, f.err = read.entry(cells, t.line, again)
 			}
-			if !yield(f) {
+			if !yield(f) || read == nil { // nothing can be read without a heading
 				return
 			}
 		}
 	}
 }
 
-func entryOf(cells []string, line int, read func([]string) (*row, error), again map[[32]byte]int) (*entry, error) {
+func (read reader) entry(cells []string, line int, again map[[32]byte]int) (*entry, error) {
 	r, err := read(cells)
 	if err != nil {
 		return nil, err

@@ -33,12 +33,9 @@ type entry struct {
 }
 
 func (e *entry) weight() int {
-	n := 512 * len(e.events)
+	n := 1024 * len(e.events)
 	for _, text := range e.texts {
 		n += len(text)
-	}
-	for _, ev := range e.events {
-		n += len(ev.Raw) + len(ev.Old) + len(ev.New) + len(ev.Note) + len(ev.Reason)
 	}
 	return n
 }
@@ -173,10 +170,7 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 	if err != nil {
 		return refused, err
 	}
-	onlyHere, onlyThere, differs, err := divide(here, e.events)
-	if err != nil {
-		return refused, err
-	}
+	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.row != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b, err := tx.Batch(e.id)
 		if err != nil {
@@ -240,48 +234,35 @@ func (e *entry) number() string {
 
 // divide divides the events of both sides by their ids; differs is one that both
 // have and that is not stored alike.
-func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event, err error) {
+func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event) {
 	mine := map[record.ID]*record.Event{}
 	for _, e := range here {
 		mine[e.ID] = e
 	}
 	for _, e := range there {
-		h := mine[e.ID]
-		if h == nil {
+		switch h := mine[e.ID]; {
+		case h == nil:
 			onlyThere = append(onlyThere, e)
-			continue
-		}
-		delete(mine, e.ID)
-		alike, err := storedAlike(h, e)
-		if err != nil {
-			return nil, nil, nil, err
-		}
-		if !alike {
+		case !storedAlike(h, e):
 			differs = e
 		}
+		delete(mine, e.ID)
 	}
-	for _, e := range here {
-		if mine[e.ID] != nil {
-			onlyHere = append(onlyHere, e)
-		}
-	}
-	return onlyHere, onlyThere, differs, nil
+	onlyHere = slices.DeleteFunc(slices.Clone(here), func(e *record.Event) bool { return mine[e.ID] == nil })
+	return onlyHere, onlyThere, differs
 }
 
 // storedAlike compares the stored bytes of two events. A row of a table that has no
 // number gets one from each bench that imports it: the number is left aside.
-func storedAlike(a, b *record.Event) (bool, error) {
+func storedAlike(a, b *record.Event) bool {
 	if a.Plan != nil && b.Plan != nil && a.Raw == nil && b.Raw == nil {
 		plan, other := *b.Plan, *b
 		plan.Number = a.Plan.Number
 		other.Plan, b = &plan, &other
 	}
-	x, err := record.Encode(a)
-	if err != nil {
-		return false, err
-	}
-	y, err := record.Encode(b)
-	return bytes.Equal(x, y), err
+	x, err1 := record.Encode(a)
+	y, err2 := record.Encode(b)
+	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
 // fits returns an error if the events are not ones that this program would have

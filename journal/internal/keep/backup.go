@@ -63,30 +63,41 @@ func Dir(f *store.File) string { return filepath.Join(filepath.Dir(f.Path), "bac
 func Backup(f *store.File, dir string, o BackupOptions) (BackupReport, error) {
 	report := BackupReport{Pruned: []string{}}
 	dir = cmp.Or(dir, Dir(f))
-	file, err := f.Hold(false)
-	if err != nil {
-		return report, err
-	}
-	defer file.Close()
 	beside := filepath.Join(dir, filepath.Base(f.Path))
-	if err := store.MakeFolder(dir); err != nil {
-		return report, store.NoRoom(beside, err)
-	}
-	copied, err := store.Beside(beside, file)
+	copied, err := checkedCopy(f, beside, o.Watch, &report.Content, &report.Bytes)
 	if err != nil {
 		return report, err
 	}
-	file.Close() // from here on others may write
 	defer copied.Drop()
-	copied.Called, copied.Now = f.Path, f.Now
-	if report.Content, report.Bytes, err = sound(copied, o.Watch); err != nil {
-		return report, err
-	}
 	now := f.Now()
 	if report.Path, err = store.Give(copied.Path, dated(beside, now, report.Events, ending)); err != nil {
 		return report, store.NoRoom(beside, err)
 	}
 	return report, prune(f, dir, o.Keep, now, &report)
+}
+
+// checkedCopy copies a journal into the folder of a path and verifies the copy.
+// Writers wait while the bytes are copied, and not while the copy is verified.
+func checkedCopy(from *store.File, beside string, watch func(int), content *Content, size *int64) (*store.File, error) {
+	file, err := from.Hold(false)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	if err := store.MakeFolder(filepath.Dir(beside)); err != nil {
+		return nil, store.NoRoom(beside, err)
+	}
+	copied, err := store.Beside(beside, file)
+	if err != nil {
+		return nil, err
+	}
+	file.Close() // from here on others may write
+	copied.Called, copied.Now = from.Path, from.Now
+	if *content, *size, err = sound(copied, watch); err != nil {
+		copied.Drop()
+		return nil, err
+	}
+	return copied, nil
 }
 
 // sound verifies a copy, and returns an error of kind Damaged if it is not sound.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -76,14 +75,15 @@ var errChanged = errors.New("the journal was written to meanwhile")
 
 func restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error) {
 	report := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
-	copied, err := copyBeside(f, from)
+	if err := isBackup(f, from); err != nil {
+		return report, err
+	}
+	var size int64
+	copied, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, o.Watch, &report.Content, &size)
 	if err != nil {
 		return report, err
 	}
 	defer copied.Drop()
-	if report.Content, _, err = sound(copied, o.Watch); err != nil {
-		return report, err
-	}
 	old, events, err := look(f, copied, &report)
 	if err != nil {
 		return report, err
@@ -109,33 +109,19 @@ func restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error
 	return report, err
 }
 
-// copyBeside copies the backup at from beside the journal.
-func copyBeside(f *store.File, from string) (*store.File, error) {
-	source := store.Open(from, f.Wait, f.Now)
-	switch info, err := os.Stat(from); {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fault.Failuref("there is no backup at %s", measure.Clean(from)).Try("see the backups there are with 'hepar journal backup --list'")
-	case err != nil:
-		return nil, fault.Failuref("the backup %s cannot be read", measure.Clean(from)).Because(store.Reason(err)).Try("see that the path is right and the file may be read")
-	default:
-		if mine, err := os.Stat(f.Path); err == nil && os.SameFile(info, mine) {
-			return nil, fault.Usagef("%s is the journal itself", from).Try("name a backup of it")
-		}
+// isBackup returns an error if there is nothing at from, or the journal itself.
+func isBackup(f *store.File, from string) error {
+	info, err := os.Stat(from)
+	if errors.Is(err, fs.ErrNotExist) {
+		return fault.Failuref("there is no backup at %s", measure.Clean(from)).Try("see the backups there are with 'hepar journal backup --list'")
 	}
-	if err := store.MakeFolder(filepath.Dir(f.Path)); err != nil {
-		return nil, store.NoRoom(f.Path, err)
-	}
-	file, err := source.Hold(false)
 	if err != nil {
-		return nil, err
+		return fault.Failuref("the backup %s cannot be read", measure.Clean(from)).Because(store.Reason(err)).Try("see that the path is right and the file may be read")
 	}
-	defer file.Close()
-	copied, err := store.Beside(f.Path, file)
-	if err != nil {
-		return nil, err
+	if mine, err := os.Stat(f.Path); err == nil && os.SameFile(info, mine) {
+		return fault.Usagef("%s is the journal itself", from).Try("name a backup of it")
 	}
-	copied.Called, copied.Now = from, f.Now
-	return copied, nil
+	return nil
 }
 
 // look looks at the journal that is to be replaced: it says in the report what the

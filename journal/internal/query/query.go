@@ -86,19 +86,25 @@ func Sorts() []string {
 	return names
 }
 
+// oneOf returns an error if a flag has a word that is none of those there are.
+func oneOf(word, flag string, words []string) error {
+	if word == "" || slices.Contains(words, word) {
+		return nil
+	}
+	return fault.Usagef("%q is not known", measure.Clean(word)).At(flag).Try("write one of %s", strings.Join(words, ", "))
+}
+
 // Clean checks the words of a filter and puts them as the index has them.
 func (f Filter) Clean() (Filter, error) {
-	if f.State != "" && !slices.Contains(record.States(), f.State) {
-		return f, fault.Usagef("there is no state %q", measure.Clean(string(f.State))).At("--state").Try("write planned, reviewed, dipped, logged or withdrawn")
+	f.Sort = cmp.Or(f.Sort, SortOrder)
+	var states []string
+	for _, s := range record.States() {
+		states = append(states, string(s))
 	}
-	if f.Result != "" && !slices.Contains([]string{record.ResultGood, record.ResultRework, record.ResultReject}, f.Result) {
-		return f, fault.Usagef("there is no result %q", measure.Clean(f.Result)).At("--result").Try("write good, rework or reject")
-	}
-	if f.Sort == "" {
-		f.Sort = SortOrder
-	}
-	if !slices.Contains(Sorts(), f.Sort) {
-		return f, fault.Usagef("a list cannot be sorted by %q", measure.Clean(f.Sort)).At("--sort").Try("write one of %s", strings.Join(Sorts(), ", "))
+	err := cmp.Or(oneOf(string(f.State), "--state", states), oneOf(f.Sort, "--sort", Sorts()),
+		oneOf(f.Result, "--result", []string{record.ResultGood, record.ResultRework, record.ResultReject}))
+	if err != nil {
+		return f, err
 	}
 	if f.Offset < 0 || f.Limit < 0 {
 		return f, fault.Usagef("the limit or the offset of the list is below zero").Try("give 0 or more")
@@ -107,17 +113,14 @@ func (f Filter) Clean() (Filter, error) {
 		return f, fault.Usagef("the list ends before it begins").Try("put the earlier day first")
 	}
 	for what, word := range map[string]*string{"recipe": &f.Recipe, "kind": &f.Kind, "alloy": &f.Alloy, "name": &f.By, "lot": &f.Lot, "container": &f.Waste} {
-		var err error
 		if *word, err = record.Line(what, *word); err != nil {
 			return f, err
 		}
 	}
 	if f.Cause != "" {
-		cause, err := record.CauseName(f.Cause)
-		if err != nil {
+		if f.Cause, err = record.CauseName(f.Cause); err != nil {
 			return f, err
 		}
-		f.Cause = cause
 	}
 	f.By, f.Lot, f.Waste, f.Text = record.Fold(f.By), record.Fold(f.Lot), record.Fold(f.Waste), record.Fold(f.Text)
 	return f, nil

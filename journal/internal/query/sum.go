@@ -3,12 +3,9 @@ package query
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
-	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 )
 
 // Group is what a sum makes of the batches that have something in common. Counts
@@ -76,11 +73,10 @@ func Pers() (names []string) {
 // the order of the values. A batch counts for everyone named in it.
 func Sum(tx *store.Tx, f Filter, per string) ([]Group, error) {
 	keys := func(*record.Batch) []string { return []string{""} }
-	if per != "" {
-		i := slices.Index(Pers(), per)
-		if i < 0 {
-			return nil, fault.Usagef("a sum cannot be made per %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(Pers(), ", "))
-		}
+	if err := oneOf(per, "--per", Pers()); err != nil {
+		return nil, err
+	}
+	if i := slices.Index(Pers(), per); i >= 0 {
 		keys = pers[i].values
 	}
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false

@@ -176,7 +176,7 @@ func (b *Batch) apply(e *Event) (fault string) {
 		b.Uses = slices.Concat(b.Uses, e.Uses)
 		b.skipReview(e)
 	case Used:
-		b.Uses = slices.Concat(b.Uses, e.Uses)
+		b.Uses = append(slices.Clip(b.Uses), e.Uses...)
 	case Logged:
 		b.reach(StateLogged)
 		b.Result = e.Result

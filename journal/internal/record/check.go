@@ -123,7 +123,9 @@ func (c *checker) value(v reflect.Value, what, long string, required bool) {
 		}
 	case reflect.String:
 		if v.String() == "" {
-			c.that(!required, "the %s is missing", what)
+			if required {
+				c.add(fault.Usagef("the %s is missing", what).Try("fill it in"))
+			}
 			return
 		}
 		c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }, func(fixed string) error { v.SetString(fixed); return nil })

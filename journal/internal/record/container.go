@@ -99,6 +99,9 @@ func (c *Container) apply(e *Event) (fault string) {
 // StockFields returns the table of what may be said of a container.
 func StockFields() []StockField { return stockFields }
 
+// StockFieldNames returns the names of all fields of a container.
+func StockFieldNames() []string { return names(stockFields) }
+
 // StockFieldNamed returns the field of that name.
 func StockFieldNamed(name string) (StockField, bool) { return named(stockFields, name) }
 

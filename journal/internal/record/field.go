@@ -99,12 +99,13 @@ func Fields() []Field { return fields }
 func FieldNamed(name string) (Field, bool) { return named(fields, name) }
 
 // FieldNames returns the names of all fields.
-func FieldNames() []string {
-	var names []string
+func FieldNames() []string { return names(fields) }
+
+func names[T any](fields []FieldOf[T]) (all []string) {
 	for _, f := range fields {
-		names = append(names, f.Name)
+		all = append(all, f.Name)
 	}
-	return names
+	return all
 }
 
 var fields = []Field{

@@ -16,15 +16,15 @@ type Entry struct {
 	// Key is made by whoever writes the entry down, 8 to 40 letters, digits and dashes. An
 	// entry that is sent twice has the same key and counts once.
 	Key         string           `cbor:"1,keyasint" json:"key"`
-	Do          string           `cbor:"2,keyasint" json:"do"`                                // one of the words below
-	Load        int              `cbor:"3,keyasint,omitempty" json:"load,omitempty"`          // of the sheet, from 1
-	Pieces      int              `cbor:"4,keyasint,omitempty" json:"pieces,omitempty"`        // that went in
-	Temperature *measure.Celsius `cbor:"5,keyasint,omitempty" json:"temperature_c,omitempty"` // of the bath, as read
-	Time        *measure.Seconds `cbor:"6,keyasint,omitempty" json:"time_s,omitempty"`        // in the bath
-	Action      string           `cbor:"7,keyasint,omitempty" json:"action,omitempty"`        // what was done to the bath: reheat, fresh-bath
-	Event       int              `cbor:"8,keyasint,omitempty" json:"event,omitempty"`         // which action of the sheet, from 1; 0: one that it does not have
-	Note        string           `cbor:"9,keyasint,omitempty" json:"note,omitempty" long:"note"`          // why it was skipped, paused, stopped
-	Undoes      string           `cbor:"10,keyasint,omitempty" json:"undoes,omitempty"`       // the key of the entry that does not count
+	Do          string           `cbor:"2,keyasint" json:"do"`                                   // one of the words below
+	Load        int              `cbor:"3,keyasint,omitempty" json:"load,omitempty"`             // of the sheet, from 1
+	Pieces      int              `cbor:"4,keyasint,omitempty" json:"pieces,omitempty"`           // that went in
+	Temperature *measure.Celsius `cbor:"5,keyasint,omitempty" json:"temperature_c,omitempty"`    // of the bath, as read
+	Time        *measure.Seconds `cbor:"6,keyasint,omitempty" json:"time_s,omitempty"`           // in the bath
+	Action      string           `cbor:"7,keyasint,omitempty" json:"action,omitempty"`           // what was done to the bath: reheat, fresh-bath
+	Event       int              `cbor:"8,keyasint,omitempty" json:"event,omitempty"`            // which action of the sheet, from 1; 0: one that it does not have
+	Note        string           `cbor:"9,keyasint,omitempty" json:"note,omitempty" long:"note"` // why it was skipped, paused, stopped
+	Undoes      string           `cbor:"10,keyasint,omitempty" json:"undoes,omitempty"`          // the key of the entry that does not count
 
 	At time.Time `cbor:"-" json:"-"` // when it was written down
 	By string    `cbor:"-" json:"-"`
