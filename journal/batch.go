@@ -2,7 +2,6 @@ package journal
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"errors"
 	"slices"

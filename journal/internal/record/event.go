@@ -72,7 +72,7 @@ func (e *Event) OfStock() bool { return e.Container != nil || strings.HasPrefix(
 func (e *Event) whole() bool {
 	return (e.Kind != Created || e.Plan != nil) && (e.Kind != Reviewed || e.Review != nil) && (e.Kind != Bench || e.Bench != nil) &&
 		(e.Kind != Logged || e.Result != nil) && (e.Kind != PhotoAdded || e.Photo != nil) && (e.Kind != WasteAdded || e.Waste != nil) &&
-		(e.Kind != StockAdded || e.Container != nil) && (e.Kind != Bench || e.Bench != nil)
+		(e.Kind != StockAdded || e.Container != nil)
 }
 
 // Recipe is the recipe of a batch as it was when the batch was planned.
