@@ -50,7 +50,7 @@ func TestBackup(t *testing.T) {
 	clock.Set(time.Date(2026, 11, 25, 0, 15, 2, 0, bench)) // an hour before, in UTC: the day before
 	report := must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{}))
 	now := verified(t, j)
-	if base := filepath.Base(report.Path); base != "hepar.journal-20261124T231502Z-18.backup" || filepath.Dir(report.Path) != j.BackupDir() {
+	if base := filepath.Base(report.Path); base != "hepar.journal-20261124T231502Z-22.backup" || filepath.Dir(report.Path) != j.BackupDir() {
 		t.Errorf("it is called %s", report.Path)
 	}
 	if report.Head != now.Head || report.Events != now.Events || report.Batches != now.Batches || report.ID != now.ID || report.Left != 1 {
@@ -211,7 +211,7 @@ func TestRestore(t *testing.T) {
 			t.Errorf("the file that was %s is not the old journal", what)
 		}
 	}
-	if base := filepath.Base(report.Kept); base != "hepar.journal-20260309T083100Z-20.before-restore" {
+	if base := filepath.Base(report.Kept); base != "hepar.journal-20260309T083100Z-24.before-restore" {
 		t.Errorf("kept as %s", base)
 	}
 	if next := must[journal.Batch](t)(j.Create(tokens(), nil)); next.Number == later.Number {

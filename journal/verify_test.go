@@ -77,13 +77,13 @@ func TestVerifyFindsForgery(t *testing.T) {
 			return reword(t, tx, 4, func(e *record.Event) { e.By = "Somebody Else" })
 		}, "event 5 does not follow"},
 		"the last event reworded": {func(t testing.TB, tx *bolt.Tx) error {
-			return reword(t, tx, 18, func(e *record.Event) { e.By = "Somebody Else" })
+			return reword(t, tx, 22, func(e *record.Event) { e.By = "Somebody Else" })
 		}, "the head does not name the last event"},
 		"an event with a control character": {func(t testing.TB, tx *bolt.Tx) error {
 			return reword(t, tx, 4, func(e *record.Event) { e.By = "Ilse\x1b[2J" })
 		}, "control character"},
 		"more taken than booked off": {func(t testing.TB, tx *bolt.Tx) error {
-			return reword(t, tx, 4, func(e *record.Event) { e.Uses[0].Amount = 9 })
+			return reword(t, tx, 6, func(e *record.Event) { e.Uses[0].Amount = 9 })
 		}, "what was booked off it"},
 		"an event gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			return tx.Bucket([]byte("events")).Delete([]byte{0, 0, 0, 0, 0, 0, 0, 5})
@@ -91,7 +91,7 @@ func TestVerifyFindsForgery(t *testing.T) {
 		"an event behind the last": {func(_ testing.TB, tx *bolt.Tx) error {
 			_, frame := first(tx, "events")
 			return tx.Bucket([]byte("events")).Put([]byte{0, 0, 0, 0, 0, 0, 0, 99}, bytes.Clone(frame))
-		}, "the head counts 18"},
+		}, "the head counts 22"},
 		"an event in no list": {func(t testing.TB, tx *bolt.Tx) error {
 			id, _ := first(tx, "batches")
 			list := must[[]byte](t)(store.Seal('L', []any{record.ID(id), []uint64{2, 3, 4, 6}}))

@@ -66,7 +66,7 @@ func TestErrorsAreClean(t *testing.T) {
 	for _, args := range [][]string{
 		{"recipe", "show", hostile}, {"convert", hostile, "kg"}, {hostile}, {"recipe", "list", "--" + hostile}, {"shop", "--shop", hostile},
 		{"journal", "show", hostile, "--journal", hostile}, {"prepare", "silver-black", "--pieces", "3", "--alloy", hostile},
-		{"log", "--recipe", "silver-black", "--pieces", "3", "--good", "3", "--at", hostile}, {"journal", "list", "--units", hostile},
+		{"log", "--without-review", "for the test", "--recipe", "silver-black", "--pieces", "3", "--good", "3", "--at", hostile}, {"journal", "list", "--units", hostile},
 		{"prepare", "silver-black", "--pieces", hostile}, {"recipe", "check", hostile}, {"journal", "merge", hostile},
 	} {
 		for _, form := range []string{"--color=never", "--json"} {

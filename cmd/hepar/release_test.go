@@ -16,7 +16,7 @@ func TestReleaseIgnoresTheClockOfTheEnvironment(t *testing.T) {
 	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	c := exec.Command(program, "log", "--recipe", "silver-black", "--pieces", "3", "--good", "3", "--journal", filepath.Join(dir, "j.db"), "--json")
+	c := exec.Command(program, "log", "--without-review", "for the test", "--recipe", "silver-black", "--pieces", "3", "--good", "3", "--journal", filepath.Join(dir, "j.db"), "--json")
 	c.Env = append(os.Environ(), "HEPAR_NOW=2031-05-05T09:30:00Z", "XDG_CONFIG_HOME="+dir)
 	out, err := c.Output()
 	if err != nil {

@@ -55,7 +55,7 @@ func TestNetworkIsWarnedOf(t *testing.T) {
 			now: func() time.Time { return time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC) }, network: func(*journal.Journal) string { return network }}
 		return execute(append(args, "--journal", file), e), stderr.String()
 	}
-	logged := []string{"log", "--recipe", "silver-black", "--pieces", "3", "--good", "3"}
+	logged := []string{"log", "--without-review", "for the test", "--recipe", "silver-black", "--pieces", "3", "--good", "3"}
 	for _, args := range [][]string{logged, {"journal", "list"}, {"journal", "verify"}, {"journal", "backup"}, {"stock", "list"}} {
 		code, errs := run("NFS", args...)
 		if code != exitDone || !strings.Contains(errs, "network file system (NFS)") || !strings.Contains(errs, "local disk") || strings.Count(errs, "note: the journal") != 1 {
