@@ -82,6 +82,10 @@ func badImmersed() []bad {
 		{"time = \"1 min\"", "time = «\"0 s\"", "\"0 s\"", "must be more than 0 s", ""},
 		{"from = \"3 s\"", "from = «\"0 s\"", "\"0 s\"", "must be more than 0 s", ""},
 		{"max_load = \"2 dm2/L\"", "max_load = «{ at = \"2 dm2/L\", to = \"3 dm2/L\" }", "", "single figure", ""},
+		// what is declared
+		{"do   = \"dip\"", "do = \"dip\"\nwarns_of = [«\"vinigar\"]", "\"vinigar\"", "warns_of: unknown substance", "did you mean acetic-acid?"},
+		{"do   = \"dip\"", "do = \"dip\"\nwarns_of = [\"vinegar\", «\"acetic acid\"]", "\"acetic acid\"", "names acetic-acid twice", ""},
+		{"do   = \"dip\"", "do = \"dip\"\ntools = [\"a\", \"b\", \"c\", \"d\", \"e\", \"f\", \"g\", \"h\", «\"i\"]", "\"i\"", "more than 8", ""},
 		// limits, window and order of mixing
 		{"works_down_to = \"60 C\"", "works_down_to = «\"72 C\"", "\"72 C\"", "warmer than the coolest water", ""},
 		{"works_down_to = \"60 C\"", "works_down_to = «{ at = \"60 C\", from = \"50 C\" }", "", "single figure", ""},

@@ -120,8 +120,8 @@ func (t table) limits(bath *Bath, kind Kind) {
 }
 
 func (t table) reagent() Reagent {
-	t.Only("substance", "form", "concentration", "note")
-	r := Reagent{Note: t.Text("note", 400, false, `write note = "..." in words`)}
+	t.Only("substance", "form", "concentration", "note", "warns_of")
+	r := Reagent{Note: t.Text("note", 400, false, `write note = "..." in words`), WarnsOf: t.warnsOf()}
 	if t.Has("substance") {
 		r.Substance = t.substance("substance")
 	} else {
@@ -146,12 +146,13 @@ func (t table) hazards() Hazards {
 	if !ok {
 		return Hazards{}
 	}
-	h.Only("gas", "ventilation", "ppe", "disposal", "notes")
+	h.Only("gas", "ventilation", "ppe", "disposal", "notes", "warns_of")
 	var out Hazards
 	out.Gas, _ = h.List("gas", 80, true, true, `write gas = ["hydrogen sulfide"], or gas = [] if there is none`)
 	out.Ventilation = h.Text("ventilation", 400, true, `write ventilation = "..." : a hood ducted outdoors, or work outdoors`)
 	out.PPE, _ = h.List("ppe", 200, true, false, `write ppe = ["safety goggles", "..."]`)
 	out.Disposal = h.Text("disposal", 600, true, `write disposal = "..." : collect, label; local rules and the SDS decide`)
 	out.Notes, _ = h.List("notes", 600, false, true, `write notes = ["..."]`)
+	out.WarnsOf = h.warnsOf()
 	return out
 }

@@ -13,7 +13,7 @@ import (
 
 // canonicalFormat counts the layouts of the canonical content. It is part of that
 // content, so digests of two layouts never match.
-const canonicalFormat = 2
+const canonicalFormat = 3
 
 // Canonical returns what the recipe says, and nothing of how the file says it: one line
 // of JSON with sorted keys and every figure in the unit of its key. Comments, layout, the
@@ -23,25 +23,25 @@ func Canonical(r *Recipe) []byte {
 	type object = map[string]any // the library sorts its keys
 	reagents := []object{}
 	for _, g := range r.Bath.Reagents {
-		reagents = append(reagents, object{"substance": g.Substance, "form": g.Form, "concentration": canonicalRange(perL(g.Concentration)), "unit": g.Concentration.At.Unit(), "note": g.Note})
+		reagents = append(reagents, object{"substance": g.Substance, "form": g.Form, "concentration": canonicalRange(perL(g.Concentration)), "unit": g.Concentration.At.Unit(), "note": g.Note, "warns_of": list(g.WarnsOf)})
 	}
 	steps := []object{}
 	for _, s := range r.Steps {
 		steps = append(steps, object{"do": s.Do, "with": s.With, "concentration": canonicalRange(perL(s.Concentration)), "unit": s.Concentration.At.Unit(),
 			"water_c": canonicalRange(s.Water), "has_water": s.HasWater, "time_s": canonicalRange(s.Time), "baths": s.Baths,
-			"running": s.Running, "how": s.How, "note": s.Note})
+			"running": s.Running, "how": s.How, "note": s.Note, "in": s.In, "tools": list(s.Tools), "warns_of": list(s.WarnsOf)})
 	}
 	mix := []object{}
 	for _, m := range r.Bath.Mix {
-		mix = append(mix, object{"add": m.Add, "part": figure(m.Part), "water_c": figure(m.Water), "has_water": m.HasWater, "how": m.How})
+		mix = append(mix, object{"add": m.Add, "part": figure(m.Part), "water_c": figure(m.Water), "has_water": m.HasWater, "how": m.How, "warns_of": list(m.WarnsOf)})
 	}
 	content := object{
 		"format": canonicalFormat, "title": r.Title, "revision": r.Revision, "kind": r.Kind, "alloys": list(r.Alloys), "look": r.Look,
-		"source": r.Source, "plated": r.Plated, "dip": nil, "coats": nil, "steps": steps,
+		"source": r.Source, "warns_of": list(r.WarnsOf), "plated": r.Plated, "dip": nil, "coats": nil, "steps": steps,
 		"bath": object{"water_c": canonicalRange(r.Bath.Water), "max_load_dm2_per_l": figure(r.Bath.MaxLoad), "max_load_reason": r.Bath.MaxLoadReason,
 			"works_down_to_c": figure(r.Bath.WorksDownTo), "weakest": figure(r.Bath.Weakest), "mix": mix, "vessel": r.Bath.Vessel, "reagents": reagents},
 		"hazards": object{"gas": list(r.Hazards.Gas), "ventilation": r.Hazards.Ventilation, "ppe": list(r.Hazards.PPE),
-			"disposal": r.Hazards.Disposal, "notes": list(r.Hazards.Notes)},
+			"disposal": r.Hazards.Disposal, "notes": list(r.Hazards.Notes), "warns_of": list(r.Hazards.WarnsOf)},
 	}
 	if d := r.Dip; d != nil {
 		content["dip"] = object{"time_s": canonicalRange(d.Time), "dips": d.Dips, "stop_at": d.StopAt,

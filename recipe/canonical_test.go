@@ -135,7 +135,7 @@ func TestCanonicalIsSortedJSON(t *testing.T) {
 		}
 	}
 	// A journal holds digests: change canonicalFormat together with the layout.
-	const was = "sha256:7ba23b55ac75d5067565dfdb92d0745d6f9f1eeea5d3510e61da5a7b2e0c926b"
+	const was = "sha256:4d90f3db830a5d9db6e1e74d88932dab763f5813a7b5d0e36e37f5c3d521bd29"
 	if got := decodeGood(t, good).Digest; got != was {
 		t.Errorf("digest of the good recipe is %s, was %s", got, was)
 	}

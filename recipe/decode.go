@@ -81,7 +81,7 @@ func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 
 // recipe reads the whole content.
 func (t table) recipe() *Recipe {
-	t.Only("title", "revision", "kind", "alloys", "look", "source", "plated", "bath", "dip", "coats", "step", "hazards")
+	t.Only("title", "revision", "kind", "alloys", "look", "source", "warns_of", "plated", "bath", "dip", "coats", "step", "hazards")
 	r := &Recipe{
 		Title:    t.Text("title", 80, true, `write title = "the finish and the metal"`),
 		Revision: t.Whole("revision", 1, 9999, 0, true),
@@ -89,6 +89,7 @@ func (t table) recipe() *Recipe {
 		Alloys:   t.alloys(),
 		Look:     t.Text("look", 200, true, `write look = "what it looks like when it is right"`),
 		Source:   t.Text("source", 300, true, `name the published work, or write source = "common practice, no published source"`),
+		WarnsOf:  t.warnsOf(),
 		Plated:   t.Flag("plated"),
 	}
 	r.Bath = t.bath(r.Kind)

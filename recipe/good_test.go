@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -158,7 +159,7 @@ func TestDecodeGivesEveryField(t *testing.T) {
 	if b := r.Bath; b.MaxLoad != 2 || b.MaxLoadReason != "pieces touch beyond it" || b.WorksDownTo != 60 || b.Weakest != 0.5 {
 		t.Errorf("limits %+v", b)
 	}
-	if w := (MixStep{Add: AddWater, Part: 2.0 / 3, Water: 20, HasWater: true, Line: 30}); len(r.Bath.Mix) != 4 || r.Bath.Mix[1] != w || r.Bath.Mix[3].Part != 1 {
+	if w := (MixStep{Add: AddWater, Part: 2.0 / 3, Water: 20, HasWater: true, Line: 30}); len(r.Bath.Mix) != 4 || !reflect.DeepEqual(r.Bath.Mix[1], w) || r.Bath.Mix[3].Part != 1 {
 		t.Errorf("order of mixing %+v", r.Bath.Mix)
 	}
 	if w := (Window{0.2, 0.35, "common practice, no published source"}); r.Dip.Window != w || !w.Given() {

@@ -18,33 +18,41 @@ func doings() []string {
 	return []string{"degrease", "matte", "heat", "pickle", "rinse", "dip", "coat", "neutralise", "dry", "relieve", "seal", "inspect", "wait"}
 }
 
+// ruleFor returns what a step may and must have. Every step may have how, note, in,
+// tools and warns_of.
 func ruleFor(do string) (stepRule, bool) {
+	rule, ok := ruleOf(do)
+	rule.may = append(rule.may, "how", "note", "in", "tools", "warns_of")
+	return rule, ok
+}
+
+func ruleOf(do string) (stepRule, bool) {
 	switch do {
 	case "degrease":
-		return stepRule{may: []string{"how", "with", "concentration", "water", "time", "note"}}, true
+		return stepRule{may: []string{"with", "concentration", "water", "time"}}, true
 	case "matte", "dip", "coat":
-		return stepRule{may: []string{"how", "note"}}, true
+		return stepRule{}, true
 	case "pickle", "neutralise":
-		return stepRule{may: []string{"with", "concentration", "water", "time", "how", "note"}, must: []string{"with"}}, true
+		return stepRule{may: []string{"with", "concentration", "water", "time"}, must: []string{"with"}}, true
 	case "rinse":
-		return stepRule{may: []string{"baths", "running", "water", "time", "how", "note"}}, true
+		return stepRule{may: []string{"baths", "running", "water", "time"}}, true
 	case "dry":
-		return stepRule{may: []string{"how", "time", "note"}}, true
+		return stepRule{may: []string{"time"}}, true
 	case "heat":
-		return stepRule{may: []string{"time", "how", "note"}, must: []string{"how"}}, true
+		return stepRule{may: []string{"time"}, must: []string{"how"}}, true
 	case "relieve", "inspect":
-		return stepRule{may: []string{"how", "note"}, must: []string{"how"}}, true
+		return stepRule{must: []string{"how"}}, true
 	case "seal":
-		return stepRule{may: []string{"how", "with", "note"}, must: []string{"how"}}, true
+		return stepRule{may: []string{"with"}, must: []string{"how"}}, true
 	case "wait":
-		return stepRule{may: []string{"time", "how", "note"}, must: []string{"time"}}, true
+		return stepRule{may: []string{"time"}, must: []string{"time"}}, true
 	}
 	return stepRule{}, false
 }
 
 // stepKeys are all the keys any step has besides do.
 func stepKeys() []string {
-	return []string{"how", "with", "concentration", "water", "time", "baths", "running", "note"}
+	return []string{"with", "concentration", "water", "time", "baths", "running", "how", "note", "in", "tools", "warns_of"}
 }
 
 func (t table) steps(kind Kind) []Step {
@@ -78,12 +86,11 @@ func (t table) step() Step {
 		}
 	}
 	read := func(key string) bool { return t.Has(key) && slices.Contains(rule.may, key) }
-	if read("how") {
-		s.How = t.Text("how", 400, false, `write how = "..." in words`)
-	}
-	if read("note") {
-		s.Note = t.Text("note", 400, false, `write note = "..." in words`)
-	}
+	s.How = t.Text("how", 400, false, `write how = "..." in words`)
+	s.Note = t.Text("note", 400, false, `write note = "..." in words`)
+	s.In = t.Text("in", 60, false, `write the name of the vessel, for instance in = "stop pot"`)
+	s.Tools = t.tools()
+	s.WarnsOf = t.warnsOf()
 	if read("with") {
 		s.With = t.substance("with")
 	}

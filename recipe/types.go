@@ -25,6 +25,10 @@ type Range[T comparable] struct{ At, From, To T }
 // Single tells whether the recipe has one figure and no limits.
 func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 
+// A WarnsOf names what the texts beside it only warn of: ids of substances, and
+// group words such as "acid" (see reagent.Called). Whatever else a text names must
+// be used by the recipe.
+
 // Recipe is a finish: the master from which every batch is scaled. It is made by
 // [Decode] and not changed afterwards.
 type Recipe struct {
@@ -34,8 +38,9 @@ type Recipe struct {
 	Kind     Kind
 	Alloys   []string
 	Look     string
-	Source   string // a published work, or "common practice, no published source"
-	Plated   bool   // made for plated ware, whose silver is thin
+	Source   string   // a published work, or "common practice, no published source"
+	WarnsOf  []string // what title, look, source, [bath] and [dip] only warn of
+	Plated   bool     // made for plated ware, whose silver is thin
 	Bath     Bath
 	Dip      *Dip   // immersed, pickle and stop
 	Coats    *Coats // brushed and sprayed
@@ -67,6 +72,7 @@ type MixStep struct {
 	Water    measure.Celsius // temperature of the water, 0 to 100 C
 	HasWater bool            // whether Water is given
 	How      string          // in words
+	WarnsOf  []string        // what How only warns of
 	Line     int             // in the file; 0 where the file has no [[bath.mix]]
 }
 
@@ -76,6 +82,7 @@ type Reagent struct {
 	Form          string // one of the forms of the substance; empty for the default
 	Concentration Range[measure.Concentration]
 	Note          string
+	WarnsOf       []string // what Note only warns of
 }
 
 // Dip is the time in the bath.
@@ -114,9 +121,12 @@ type Step struct {
 	Time          Range[measure.Seconds] // zero where not given
 	Baths         int                    // how many rinses one after the other; 1 if not given
 	Running       bool                   // a running rinse
+	In            string                 // the vessel it is done in, by the workshop's own name; for a dip, the vessel of the bath
+	Tools         []string               // baskets, tongs, brushes, by the workshop's own names; at most 8
 	How           string                 // free text: tool, cloth, what to look for
 	Note          string
-	Line          int // in the file
+	WarnsOf       []string // what How and Note only warn of
+	Line          int      // in the file
 }
 
 // Hazards is what the recipe itself adds to what follows from its substances.
@@ -126,6 +136,7 @@ type Hazards struct {
 	PPE         []string
 	Disposal    string
 	Notes       []string
+	WarnsOf     []string // what the texts of [hazards] only warn of
 }
 
 // For tells whether the recipe is written for an alloy; the empty name is any.

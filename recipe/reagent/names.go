@@ -38,6 +38,29 @@ func Named(text string) []Match {
 	return found
 }
 
+// groupWords returns the words that name a whole group, and the group each names.
+func groupWords() map[string]Group {
+	return map[string]Group{"acid": Acid, "pickle": Acid, "sulfide": Sulfide, "solvent": Solvent, "oxidizer": Oxidizer, "oxidiser": Oxidizer}
+}
+
+// Called returns what a name means: the id of the substance that has it, or a group
+// word such as "acid". Letter case, hyphens and a plural do not count. An unknown name
+// is an error of kind Usage that names the nearest.
+func Called(text string) (id string, err error) {
+	if found := Named(text); len(found) == 1 && plain(found[0].Name) == plain(text) {
+		return found[0].ID, nil
+	}
+	list := words(text)
+	if len(list) == 1 {
+		for _, w := range singular(list[0].text) {
+			if group, ok := groupWords()[w]; ok {
+				return string(group), nil
+			}
+		}
+	}
+	return "", unknown(text)
+}
+
 // word is one word of a text, folded, and where it stands.
 type word struct {
 	text    string

@@ -40,12 +40,17 @@ func Find(id string) (Substance, error) {
 	if ok {
 		return list[i], nil
 	}
-	err := fault.Usagef("unknown substance %q", clip(id))
-	near := nearest(id)
+	return Substance{}, unknown(id)
+}
+
+// unknown is the error for a word that is no substance, with the nearest ids.
+func unknown(word string) error {
+	err := fault.Usagef("unknown substance %q", clip(word))
+	near := nearest(word)
 	if len(near) == 0 {
-		return Substance{}, err.Try("write the id of a substance of the table, such as liver-of-sulfur")
+		return err.Try("write the id of a substance of the table, such as liver-of-sulfur")
 	}
-	return Substance{}, err.Try("did you mean %s?", strings.Join(near, " or "))
+	return err.Try("did you mean %s?", strings.Join(near, " or "))
 }
 
 // Form returns the named form, and the default form for an empty name. Letter
