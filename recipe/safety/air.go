@@ -1,6 +1,7 @@
 package safety
 
 import (
+	"fmt"
 	"slices"
 
 	"hepar/recipe/measure"
@@ -148,6 +149,10 @@ func (w work) breathe() (air, error) {
 		a.fillBath(w, note)
 		a.estimates = a.bath.Scenarios(a.room, a.lowest.Value)
 		a.flows = a.bath.Flows(a.room, a.lowest)
+		if w.Baths > 1 {
+			a.estimates = append(a.estimates, gas.Loss(gas.HydrogenSulfide, "drum-acidified", fmt.Sprintf("all %d baths of the plan in one drum, and acid gets in", w.Baths),
+				measure.Grams(min(float64(a.bath.FreeG)*float64(w.Baths), 1e9)), gas.H2SMass, a.room, a.lowest.Value))
+		}
 		for _, d := range a.sulfides {
 			a.grams = append(a.grams, gas.ToLimit(d.key(), d.yield, a.room, a.limits)...)
 		}

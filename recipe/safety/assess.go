@@ -9,18 +9,12 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// The sources that most general points share.
-const (
-	practice = "common practice, no published source"
-	hazcom   = "29 CFR 1910.1200 (hazard communication)"
-)
-
-// Assess reviews a recipe and as much of a batch as is known: emergency lines, and points
-// gravest first and then in the order of the checklist, and estimates of the air. Amounts
-// must be finite and not negative, in the units of their types and names, the pH up to 14,
-// the bath from 0 to 100 C, the room one that can be, words among [Withs] and [Shares];
-// nil recipe or anything else is an error of kind [fault.Usage]. A review that forbids the work is no error: see [Review.Stopped] and
-// [Refused].
+// Assess reviews a recipe and as much of a batch as is known: emergency lines, points,
+// what to confirm, what to read, and estimates of the air. Amounts must be finite and not
+// negative, in the units of their types and names, the pH up to 14, the bath from 0 to
+// 100 C, the room one that can be, words among [Withs], [Shares] and [Captures]; nil
+// recipe or anything else is an error of kind [fault.Usage]. A review that forbids the
+// work is no error: see [Review.Stops] and [Refused].
 func Assess(s Subject) (Review, error) {
 	if s.Recipe == nil {
 		return Review{}, fault.Usagef("no recipe to review").Try("name a recipe or a saved batch")
@@ -35,20 +29,18 @@ func Assess(s Subject) (Review, error) {
 	if w.air, err = w.breathe(); err != nil {
 		return Review{}, err
 	}
-	l := list{points: make([]Point, 0, 40)}
-	w.neverMeet(&l)
-	for _, p := range sequence(legs, s.Alloy) {
-		l.add(p)
-	}
-	for _, part := range []func(*list){
-		w.shared, w.papers, w.acidity, w.gases, w.estimated, w.dragged, w.protection, w.persons, w.labels, w.waste, w.mixing, w.roomed,
-		w.heat, w.metal, w.pieces, w.dusts, w.substances, w.own, w.close,
-	} {
+	var l list
+	l.points = sequence(legs, s.Alloy)
+	for _, part := range []func(*list){w.shared, w.acidity, w.guarded, w.pieces} {
 		part(&l)
 	}
 	r := Review{
-		Emergency: firstAid(w.agents, s.Recipe), Points: l.ranked(), Note: gas.Verify,
-		Gas: w.air.estimates, GramsToLimit: w.air.grams, Airflow: w.air.flows, Inputs: w.air.inputs,
+		Emergency: w.emergency(), Points: l.ranked(), Read: w.read(), Note: gas.Verify,
+		Gas: w.air.estimates, GramsToLimit: w.air.grams, Inputs: w.air.inputs,
+	}
+	r.Confirm = w.confirm(r.Points)
+	if s.PH > 0 { // without a measured pH there is a band, and no air to promise
+		r.Airflow = w.air.flows
 	}
 	if len(r.Airflow) > 0 {
 		r.AirflowM3H = &r.Airflow[0].M3H
@@ -120,24 +112,6 @@ func (w work) bathAgents() []agent {
 	return nil
 }
 
-// metal says when the alloy chosen is not one that the recipe names.
-func (w work) metal(l *list) {
-	if w.Alloy == nil || slices.Contains(w.Recipe.Alloys, w.Alloy.Name) {
-		return
-	}
-	l.add(Point{Code: "alloy-not-in-recipe", Level: Caution, Source: practice,
-		Text: plain(w.Alloy.Name) + " is not among the metals this recipe is written for: try one piece, watch for gas and heat, and stop when it behaves otherwise than the recipe says."})
-}
-
-// places names substances with the vessels they stand in.
-func (w work) places(as []agent) string {
-	var list []string
-	for _, a := range as {
-		list = append(list, names([]agent{a})+" in "+where(w.vessels, a))
-	}
-	return and(list)
-}
-
 func (s Subject) check() error {
 	bad := func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) || x < 0 }
 	switch {
@@ -160,8 +134,14 @@ func (s Subject) check() error {
 	if err := checkWith(s.With); err != nil {
 		return err
 	}
-	if err := checkShared(s.Shared); err != nil {
+	if err := checkWords(s.Shared, Shares(), "word for what is shared"); err != nil {
 		return err
+	}
+	if err := checkWords([]string{s.Capture}, Captures(), "word for how gas is caught"); err != nil {
+		return err
+	}
+	if s.MeterPPM < 0 || s.MeterPPM > 1000 {
+		return fault.Usagef("a gas meter does not give alarm at %v ppm", s.MeterPPM).Try("give what it is set to, such as 5")
 	}
 	for _, a := range s.Reagents {
 		if bad(a.Shown) {

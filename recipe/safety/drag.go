@@ -111,33 +111,3 @@ func (d *drag) strength() (reagent.Substance, reagent.Form, measure.GramsPerLite
 	}
 	return s, s.Forms[0], pickleGramsL
 }
-
-// dragged tells what is carried in, in mg.
-func (w work) dragged(l *list) {
-	d := w.air.drag
-	if d == nil {
-		return
-	}
-	mg := func(g float64) string { return two(g*1000) + " mg" }
-	area := two(d.areaDM2) + " dm2 of pieces carry"
-	if !d.areaGiven {
-		area = "each square decimetre of metal carries"
-	}
-	e := d.estimates[0]
-	text := fmt.Sprintf("%s about %s mL from %s into %s: unrinsed that frees up to %s of hydrogen sulfide, %s ppm in the room and %s ppm in the nearest cubic metre.",
-		area, two(d.liquid.Milliliters()), d.from, d.to, mg(d.unrinsed), two(e.RoomPPM), two(e.NearPPM))
-	if d.acidAssumed {
-		text += " The acid is counted as 100 g/L of bisulfate, for want of its strength."
-	}
-	switch {
-	case d.held:
-		text += " Hollow or porous pieces keep it through every rinse: count with the whole."
-	case d.rinses > 0:
-		text += fmt.Sprintf(" After the %d rinses planned, each in fresh water, up to %s; used water leaves more.", d.rinses, mg(d.rinsed))
-	}
-	if d.alkali && !d.held {
-		text += " The alkaline bath between takes up what is left: it must not be skipped, and pH paper shows whether it still is alkaline."
-	}
-	l.add(Point{Code: "acid-drag-in", Level: Caution, Source: appendixV + "; drag-out: " + rinse.Source + "; one mol of gas for each of acid, calculated",
-		Text: text + " Estimates, " + gas.Verify + "."})
-}

@@ -10,94 +10,47 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// metals looks at the metal of the pieces, and of the vessel, against the vessels.
+// metals looks at the metal of the pieces, and at vessels and tools named after a metal.
 func metals(l *list, r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) {
-	var list []string // families
+	var families []string
 	if alloy != nil {
-		list = append(list, alloy.Family)
-		if alloy.Family == "" {
-			list = []string{family(alloy.Name)}
-		}
+		families = append(families, family(alloy.Name))
 	} else {
 		for _, name := range r.Alloys {
-			list = append(list, family(name))
+			families = append(families, family(name))
 		}
 	}
+	light := slices.Contains(families, "aluminium") || slices.Contains(families, "zinc")
 	for _, v := range vs {
-		if slices.Contains(list, "aluminium") || slices.Contains(list, "zinc") {
-			lightMetal(l, v)
+		for _, a := range v.agents {
+			if light && attacks(a) {
+				l.stop("light-metal-in-alkali", fmt.Sprintf("%s: aluminium or zinc in %s is eaten away, gets hot and gives off hydrogen, and the bath may foam over", v, a.name),
+					"choose a metal that the recipe is made for", chemistry+"; 40 CFR 265 Appendix V, group 1-A with 2-B")
+			}
+			if !attacks(a) && !a.in(reagent.CopperSalt) {
+				continue
+			}
+			for _, thing := range v.things {
+				if name := strings.ToLower(thing); strings.Contains(name, "alumin") || strings.Contains(name, "zinc") || strings.Contains(name, "galvani") {
+					l.stop("metal-vessel", fmt.Sprintf("%s: %s in or on %s: aluminium and zinc are eaten away, with hydrogen and heat", v, a.name, plain(thing)),
+						"use glass, glazed ware or a plastic that stands the heat", chemistry)
+				}
+			}
 		}
-		if slices.Contains(list, "steel") && v.has(agent.acid) {
-			l.add(Point{
-				Code: "steel-in-acid", Level: Caution, Source: "40 CFR 265 Appendix V, pair 2-A/2-B",
-				Text: fmt.Sprintf("%s: steel in acid gives off hydrogen; no flame near, and no lid.", v),
-			})
-		}
-		nitricOnMetal(l, v, list)
-	}
-	alkaline := slices.ContainsFunc(vs, func(v vessel) bool { return v.bath && v.has(attacks) })
-	if alkaline && wrongVessel(r.Bath.Vessel) {
-		cure := "use glass, glazed ware or a plastic that stands the heat"
-		l.add(Point{
-			Code: "wrong-vessel", Level: CorrectFirst, Source: "general chemistry, from memory", Cure: cure,
-			Text: "the bath would stand in aluminium or zinc, which an alkaline sulfide or a caustic eats with hydrogen coming off. " + sentence(cure),
-		})
+		nitricOnMetal(l, v, families)
 	}
 }
 
 // attacks tells whether a substance eats aluminium and zinc with hydrogen coming off.
 func attacks(a agent) bool { return a.sulfide() || a.in(reagent.Caustic) }
 
-func lightMetal(l *list, v vessel) {
-	for _, a := range v.agents {
-		switch {
-		case attacks(a):
-			cure := "choose a metal that the recipe is made for"
-			l.add(Point{
-				Code: "light-metal-in-alkali", Level: StopLevel, Cure: cure, Source: "general chemistry, from memory; 40 CFR 265 Appendix V, group 1-A with 2-B",
-				Text: fmt.Sprintf("%s: aluminium or zinc in %s is eaten away, gets hot and gives off hydrogen, and the bath may foam over. %s", v, a.name, sentence(cure)),
-			})
-		case a.acid():
-			l.add(Point{
-				Code: "light-metal-in-acid", Level: Caution, Source: "40 CFR 265 Appendix V, pair 2-A/2-B",
-				Text: fmt.Sprintf("%s: aluminium or zinc in %s gives off hydrogen; no flame near, and no lid.", v, a.name),
-			})
-		case a.in(reagent.Alkali) && !a.in(reagent.Bicarbonate):
-			l.add(Point{
-				Code: "light-metal-in-soda", Level: Caution, Source: "general chemistry, from memory",
-				Text: fmt.Sprintf("%s: hot %s eats aluminium and dulls zinc, with hydrogen coming off; keep it short and open.", v, a.name),
-			})
-		}
-	}
-}
-
-// nitricOnMetal warns of the brown fume. It is not a stop, for there is a way to do it.
+// nitricOnMetal asks for the hood. It is no stop, for there is a way to do it.
 func nitricOnMetal(l *list, v vessel, families []string) {
 	fuming := []string{"copper", "brass", "bronze", "tin brass", "nickel silver", "cupronickel", "silver", "nickel", "zinc", "steel"}
-	if !v.has(func(a agent) bool { return a.in(reagent.OxidizingAcid) }) ||
-		!slices.ContainsFunc(families, func(f string) bool { return slices.Contains(fuming, f) }) {
-		return
+	if v.has(of(reagent.OxidizingAcid)) && slices.ContainsFunc(families, func(f string) bool { return slices.Contains(fuming, f) }) {
+		l.do("nitric-on-metal", fmt.Sprintf("%s: nitric acid on copper, silver and their alloys gives off nitrogen dioxide, up to 1.45 g for each gram of copper; the brown fume harms the lungs hours later", v),
+			"nitric acid only under a hood that was seen to draw, never alone", "ICSC 0183 (nitric acid); amounts calculated from Cu + 4 HNO3")
 	}
-	cure := "clean with bisulfate or citric acid instead; where nitric acid is meant, work under a hood that is known to draw, never alone"
-	l.add(Point{
-		Code: "nitric-on-metal", Level: CorrectFirst, Cure: cure, Source: "ICSC 0183 (nitric acid); amounts calculated from Cu + 4 HNO3",
-		Text: fmt.Sprintf("%s: nitric acid on copper, silver and their alloys gives off nitrogen dioxide, up to 1.45 g for each gram of copper dissolved; the brown fume harms the lungs hours later. %s", v, sentence(cure)),
-	})
-}
-
-// rework says what becomes of pieces that are done again.
-func rework(l *list, vs []vessel) {
-	if !anyVessel(vs, agent.sulfide) {
-		return
-	}
-	text := "pieces to be done again must not go into any pickle or other acid: the film of sulfide on them frees hydrogen sulfide there. Take the film off by rubbing or polishing, wet"
-	for _, v := range vs {
-		if v.do == "pickle" {
-			text = fmt.Sprintf("pieces to be done again must not start at %s: the film of sulfide on them frees hydrogen sulfide in acid. Take the film off by rubbing or polishing, wet, and start after it", v)
-			break
-		}
-	}
-	l.add(Point{Code: "rework-not-in-acid", Level: Caution, Text: text + ".", Source: "common practice, no published source; " + appendixV})
 }
 
 func anyVessel(vs []vessel, as func(agent) bool) bool {
@@ -120,18 +73,4 @@ func family(name string) string {
 		}
 	}
 	return ""
-}
-
-// wrongVessel tells whether the words allow a vessel of aluminium or zinc.
-func wrongVessel(words string) bool {
-	for _, clause := range split(words, ".;,") {
-		ts := tokens(clause)
-		if anyWord(ts, "no", "not", "never", "without", "nor", "avoid") {
-			return false // what follows is what it must not be
-		}
-		if strings.Contains(clause, "alumin") || anyWord(ts, "zinc", "galvanised", "galvanized") {
-			return true
-		}
-	}
-	return false
 }

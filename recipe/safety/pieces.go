@@ -86,70 +86,33 @@ func (w work) having(n nature) string {
 // traps tells whether the pieces hold liquid that a rinse does not reach.
 func (w work) traps() bool { return w.having(trapping|porous) != "" }
 
-// pieces says what the baths do to stones, enamel, plate and hollow pieces.
+// pieces asks for what stones, enamel, plate and hollow pieces need before a bath.
 func (w work) pieces(l *list) {
-	if len(w.With) == 0 {
-		return
+	acids, sulfides := w.any(agent.sour), w.any(agent.sulfide)
+	caustics := w.any(of(reagent.Caustic, reagent.Ammonia))
+	held := w.having(trapping | porous)
+	if held != "" && (w.acidBefore() || w.acidAfter()) {
+		l.stop("trapped-acid-sulfide", fmt.Sprintf("%s hold liquid that no rinse reaches: acid and sulfide meet inside and free hydrogen sulfide out of sight", held),
+			"keep such pieces out of one of the two, or clean and colour the metal before they are set", appendixV+"; "+practice)
 	}
-	correct := func(code, cure, format string, args ...any) {
-		l.add(Point{Code: code, Level: CorrectFirst, Cure: cure, Source: practice, Text: fmt.Sprintf(format, args...) + ". " + sentence(cure)})
+	after := ""
+	if acids {
+		after = w.having(limy | glass)
 	}
-	const setAfter = "colour and clean the metal first and set them afterwards, or choose a recipe without this bath"
-	acids, sulfides := w.those(agent.sour), w.those(agent.sulfide)
-	caustics := w.those(func(a agent) bool { return a.in(reagent.Caustic, reagent.Ammonia) })
-	if s := w.having(limy); s != "" && len(acids) > 0 {
-		correct("stone-in-acid", setAfter, "%s with %s: the acid eats or bleaches it, and lapis can give off hydrogen sulfide of its own", w.places(acids), s)
+	if sulfides {
+		after = w.having(limy | porous | darkens)
 	}
-	if s := w.having(porous | darkens); s != "" && len(sulfides) > 0 {
-		correct("stone-in-sulfide", setAfter, "%s with %s: it takes up the bath, may darken for good, and gives sulfide back to whatever comes next", w.places(sulfides), s)
+	if caustics && after == "" {
+		after = w.having(porous | glass)
 	}
-	if s := w.having(porous | glass); s != "" && len(caustics) > 0 {
-		correct("stone-in-alkali", setAfter, "%s with %s: strong alkali and ammonia dull or swell it", w.places(caustics), s)
+	if after != "" {
+		l.do("set-afterwards", "acid eats stones and dulls enamel, sulfide and alkali darken or swell what is porous: "+after, "the pieces go in without "+after+": set afterwards, or tried on a waste piece", practice)
 	}
-	if s := w.having(glass); s != "" && len(acids) > 0 {
-		correct("enamel-in-acid", "try a waste piece of the same enamel or glass, cold and short, or work before it is fired on", "%s with %s: acid takes its gloss away, the hotter the faster", w.places(acids), s)
+	if s := w.having(thin); s != "" && sulfides && !w.Recipe.Plated {
+		l.stop("plate-not-for-recipe", "plated ware in a bath for solid metal: it takes a thin coat of silver off in scales", "use a recipe made for plated ware, weaker and shorter", practice)
 	}
-	if s := w.having(cracks); s != "" && w.Recipe.Bath.Water.To >= scalding {
-		l.add(Point{Code: "heat-cracks", Level: Caution, Source: practice,
-			Text: fmt.Sprintf("%s in a hot bath can crack: warm and cool by and by, never from hot into cold.", s)})
-	}
-	w.trapped(l, acids, sulfides)
-	if s := w.having(thin); s != "" && len(sulfides) > 0 && !w.Recipe.Plated {
-		correct("plate-not-for-recipe", "use a recipe made for plated ware, weaker and shorter, and try one piece", "%s on plated ware: this recipe is for solid metal, and a strong bath takes a thin coat of silver off in scales", names(sulfides))
-	}
-	if w.having(iron) != "" && len(acids) > 0 {
-		l.add(steelPoint("pieces with steel parts go into " + w.places(acids)))
-	}
-	if s := w.having(glued); s != "" {
-		l.add(Point{Code: "glue", Level: Caution, Source: practice, Text: "glued settings come loose in hot water, alkali and solvents, and hold liquid behind them: glue afterwards."})
-	}
-}
-
-// trapped says what liquid does that no rinse reaches.
-func (w work) trapped(l *list, acids, sulfides []agent) {
-	s := w.having(trapping | porous)
-	if s == "" {
-		return
-	}
-	before, after := w.acidBefore(), w.acidAfter()
-	switch {
-	case before || after:
-		cure := "drill drain holes, flush them, soak in washing soda and flush again until pH paper on a wet recess shows no acid; otherwise keep such pieces out of one of the two"
-		order := "acid first, then sulfide"
-		if after {
-			order = "sulfide first, then acid"
-		}
-		l.add(Point{
-			Code: "trapped-acid-sulfide", Level: CorrectFirst, Cure: cure, Source: appendixV + "; " + practice,
-			Text: fmt.Sprintf("%s, %s: what is held inside is not rinsed off, meets the other there, and frees hydrogen sulfide out of sight. %s", s, order, sentence(cure)),
-		})
-	case len(acids)+len(sulfides) > 0:
-		l.add(Point{Code: "trapped-liquid", Level: Caution, Source: practice,
-			Text: fmt.Sprintf("%s: liquid stays inside and creeps out for days. Flush long, dry warm, and keep such pieces away from %s.", s, map[bool]string{true: "any acid", false: "any sulfide bath"}[len(sulfides) > 0])})
-	}
-	if w.having(trapping) != "" && w.Recipe.Bath.Water.To >= scalding {
-		l.add(Point{Code: "hollow-hot", Level: Caution, Source: practice,
-			Text: "closed hollow pieces: air and liquid inside swell with heat and spit out of a seam or a pinhole; a vent hole first, face away, and no torch on a piece that may hold water."})
+	if s := w.having(iron); s != "" && acids {
+		l.do("steel-in-acid", "steel in acid gives off hydrogen, and copper plates out on every piece that touches it", "steel springs and pins are out of the pieces", practice)
 	}
 }
 
@@ -160,4 +123,13 @@ func (w work) acidAfter() bool  { return inOrder(w.vessels, agent.sulfide, agent
 func inOrder(vs []vessel, first, second func(agent) bool) bool {
 	i := slices.IndexFunc(vs, func(v vessel) bool { return v.has(first) })
 	return i >= 0 && anyVessel(vs[i+1:], second)
+}
+
+// short cuts a word of a user for a message.
+func short(word string) string {
+	word = plain(word)
+	if r := []rune(word); len(r) > 40 {
+		return strings.TrimSpace(string(r[:40])) + "..."
+	}
+	return word
 }

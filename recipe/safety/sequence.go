@@ -10,23 +10,24 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// Sequence follows the pieces through every step and vessel of a recipe, in order, and
-// gives what is wrong with the meetings on the way, gravest first: in one vessel, by
-// drag-in on the pieces, and by what a bath leaves on the metal. It looks at the alloys
-// that the recipe names; [Assess] looks at the one chosen. A harmless order gives
-// neither a stop nor a "correct first". Nil returns none.
+// The sources that several points share.
+const (
+	practice  = "common practice, no published source"
+	chemistry = "general chemistry, from memory"
+	appendixV = "40 CFR 265 Appendix V, pair 5-A/5-B (spent sulfide solutions with acids)"
+)
+
+// Sequence follows the pieces, and every vessel and tool that is named, through the steps
+// of a recipe in order, and returns what is wrong with the meetings on the way, stops
+// first. It looks at declared things only: substances, vessels (in), tools, order, and the
+// alloys that the recipe names; [Assess] looks at the one chosen. A harmless order
+// returns no stop. Nil returns none.
 func Sequence(r *recipe.Recipe) []Point {
 	if r == nil {
 		return nil
 	}
 	return sequence([]leg{{r, line(r)}}, nil)
 }
-
-// SequenceOf is [Sequence] for recipes that follow one another: a pickle, a finish, a
-// stop. The pieces go through all their steps in order, and what clings to them from
-// one recipe is met in the next. Vessels carry the name of their recipe. Nil is passed
-// over.
-func SequenceOf(recipes ...*recipe.Recipe) []Point { return sequence(join(recipes), nil) }
 
 // leg is one recipe on the way of the pieces, with its vessels.
 type leg struct {
@@ -61,9 +62,6 @@ func placed(legs []leg) []leg {
 
 // all returns the vessels of all legs in order.
 func all(legs []leg) []vessel {
-	if len(legs) == 1 {
-		return legs[0].vessels
-	}
 	var vs []vessel
 	for _, g := range legs {
 		vs = append(vs, g.vessels...)
@@ -75,89 +73,149 @@ func sequence(legs []leg, alloy *metal.Alloy) []Point {
 	var l list
 	vs := all(legs)
 	walk(&l, vs)
-	for _, p := range unknowns(vs) {
-		l.add(p)
-	}
+	unknowns(&l, vs)
+	solvents(&l, vs)
 	for _, g := range legs {
 		metals(&l, g.recipe, g.vessels, alloy)
 	}
-	steelTools(&l, vs)
-	spokenShares(&l, vs)
-	twoStops(&l, legs)
-	rework(&l, vs)
 	return l.ranked()
 }
 
-// residue is what clings to the pieces from an earlier vessel.
+// residue is what an earlier vessel left on the pieces, or in a vessel or on a tool.
 type residue struct {
 	agent  agent
 	from   vessel
 	rinses int
+	alkali bool // an alkaline bath took up what was left of an acid
 }
 
-// walk looks at every meeting.
+// clean tells whether the full rinse stands between: two rinses, an alkaline stop and one
+// rinse more.
+func (c residue) clean() bool { return c.alkali && c.rinses >= 3 }
+
+// walk looks at every meeting: in one vessel, on the pieces, in a vessel that is used
+// again, on a tool. What is carried on a named thing is rinsed only by steps that name it.
 func walk(l *list, vs []vessel) {
-	var clinging []residue
+	carried := map[string][]residue{} // "" is the pieces
 	for _, v := range vs {
-		hits := meetings{}
 		for i, a := range v.agents {
 			for _, b := range v.agents[i+1:] {
-				hits.meet(a, b, v, v, 0)
+				together(l, v, a, b)
 			}
-			for _, c := range clinging {
-				if c.agent.id != a.id {
-					hits.meet(c.agent, a, c.from, v, c.rinses)
+		}
+		for _, thing := range append([]string{""}, v.things...) {
+			left := carried[thing]
+			for _, c := range left {
+				for _, a := range v.agents {
+					if c.agent.id != a.id {
+						met(l, v, thing, c, a)
+					}
 				}
 			}
-		}
-		hits.tell(l)
-		for i := range clinging {
-			c := &clinging[i]
-			c.rinses += v.rinses + v.washes()
-			if c.agent.sour() && v.has(agent.alkaline) {
-				c.rinses += 2 // an alkali takes the acid away
+			for i := range left {
+				left[i].rinses += v.rinses + v.washes()
+				left[i].alkali = left[i].alkali || left[i].agent.sour() && v.has(agent.alkaline)
 			}
-		}
-		for _, a := range v.agents {
-			clinging = slices.DeleteFunc(clinging, func(c residue) bool { return c.agent.id == a.id })
-			clinging = append(clinging, residue{agent: a, from: v})
+			for _, a := range v.agents {
+				left = slices.DeleteFunc(left, func(c residue) bool { return c.agent.id == a.id })
+				left = append(left, residue{agent: a, from: v})
+			}
+			carried[thing] = left
 		}
 	}
 }
 
-// unknowns returns what must be said of substances that are not in the list.
-func unknowns(vs []vessel) []Point {
-	var ps []Point
+// together adds the gravest pair of two substances in one vessel.
+func together(l *list, v vessel, a, b agent) {
+	pairs := reagent.Meetings(a.groups, b.groups)
+	if len(pairs) == 0 || pairs[0].Severity < 3 {
+		return
+	}
+	p := pairs[0]
+	add := l.do
+	if p.Severity >= reagent.Forbidden {
+		add = l.stop
+	}
+	add(codeName(p.A)+"-"+codeName(p.B), fmt.Sprintf("%s puts %s together with %s: %s", v, a.name, b.name, p.Why), p.Cure, p.Source)
+}
+
+// met adds the gravest pair of what is carried and what it comes into. A sulfide film is
+// not rinsed off; acid reaches a sulfide unless the full rinse stands between; any other
+// pair loses a grade with each rinse, two at the most.
+func met(l *list, v vessel, thing string, c residue, a agent) {
+	pairs := reagent.Meetings(c.agent.groups, a.groups)
+	if len(pairs) == 0 {
+		return
+	}
+	p := pairs[0]
+	forward := p.Joins(c.agent.groups, a.groups)
+	first, second := codeName(p.A), codeName(p.B)
+	if !forward {
+		first, second = second, first
+	}
+	code := first + "-before-" + second
+	how := "with no rinse between"
+	if c.rinses > 0 {
+		how = fmt.Sprintf("after %d rinses", c.rinses)
+	}
+	on := "on the pieces"
+	if thing != "" {
+		on, code = "in or on "+thing, "on-thing-"+code
+	}
+	text := fmt.Sprintf("%s of %s reaches %s of %s %s, %s: %s", c.agent.name, c.from, a.name, v, on, how, p.Why)
+	acidSulfide := p.B == reagent.Sulfide && (p.A == reagent.Acid || p.A == reagent.AcidSalt)
+	switch {
+	case thing == "" && !forward && p.OnFilm != "":
+		l.stop(code, fmt.Sprintf("pieces coloured by %s in %s go into %s in %s, and the film itself frees gas there, however well it was rinsed: %s", c.agent.name, c.from, a.name, v, p.Why), p.OnFilm, p.Source)
+	case acidSulfide && !c.clean() && (forward || c.rinses < 2 || thing != ""):
+		l.stop(code, text, "two rinses, an alkaline stop and one rinse more between the two, of the pieces and of each thing they share", p.Source)
+	case acidSulfide:
+	case p.Carried-min(c.rinses, 2) >= reagent.Forbidden:
+		l.stop(code, text, p.Cure, p.Source)
+	case p.Carried-min(c.rinses, 2) == 3:
+		l.do(code, text, p.Cure, p.Source)
+	}
+}
+
+// codeName is a family as it stands in the code of a point.
+func codeName(g reagent.Group) string { return strings.ReplaceAll(string(g), " ", "-") }
+
+// unknowns stops at what is banned, and at what the table does not know: nobody can say
+// what it must not meet.
+func unknowns(l *list, vs []vessel) {
 	for _, v := range vs {
-		sulfide := v.has(agent.sulfide)
 		for _, a := range v.agents {
 			why, banned := reagent.Refused(a.id)
 			if a.sub.Banned != "" {
 				why, banned = a.sub.Banned, true
 			}
-			if banned {
-				cure := "use another recipe; no recipe with this family of substances is worked here"
-				ps = append(ps, Point{
-					Code: "refused-substance", Level: StopLevel, Source: "common practice, no published source", Cure: cure,
-					Text: fmt.Sprintf("%s: %s is refused: %s. %s", v, a.name, strings.TrimSuffix(why, "."), sentence(cure)),
-				})
-			}
-			if a.known {
-				continue
-			}
-			cure := "take the codes and the incompatible substances from the supplier's data sheet, or use a substance of the list"
-			ps = append(ps, Point{
-				Code: "unknown-substance", Level: CorrectFirst, Source: "common practice, no published source", Cure: cure,
-				Text: fmt.Sprintf("%s: %s is UNKNOWN here - treat as the worst known family. %s", v, a.name, sentence(cure)),
-			})
-			if sulfide && !a.sulfide() && len(a.groups) == 0 {
-				cure := "leave it out of the sulfide bath until its data sheet shows that it is no acid, no acid salt and no oxidizer"
-				ps = append(ps, Point{
-					Code: "unknown-with-sulfide", Level: StopLevel, Source: appendixV, Cure: cure,
-					Text: fmt.Sprintf("%s puts %s, which is unknown and may be acid, into a sulfide. %s", v, a.name, sentence(cure)),
-				})
+			switch {
+			case banned:
+				l.stop("refused-substance", fmt.Sprintf("%s: %s is refused: %s", v, a.name, strings.TrimSuffix(why, ".")), "use another recipe; no recipe with this family of substances is worked here", practice)
+			case !a.known:
+				l.stop("unknown-substance", fmt.Sprintf("%s: %s is not known here", v, a.name), "use a substance of the list; for another one, its data sheet and somebody who knows it decide, not this program", practice)
 			}
 		}
 	}
-	return ps
+}
+
+// solvents stops at a solvent on metal hot from a flame, and in an ultrasonic tank.
+func solvents(l *list, vs []vessel) {
+	hot := false
+	for _, v := range vs {
+		if v.has(of(reagent.Solvent)) {
+			if hot {
+				l.stop("solvent-hot", fmt.Sprintf("%s brings a solvent onto metal that comes hot from the step before", v), "let the metal cool to the hand, or quench it in water, before a solvent comes near", chemistry)
+			}
+			if slices.ContainsFunc(v.things, func(name string) bool { return strings.Contains(strings.ToLower(name), "ultrasonic") }) {
+				l.stop("solvent-ultrasonic", fmt.Sprintf("%s puts a solvent into an ultrasonic tank, which warms it and throws its vapour up", v), "use water with detergent in the tank", chemistry)
+			}
+		}
+		switch v.do {
+		case "heat":
+			hot = true
+		case "rinse", "wait", "pickle", "dip", "neutralise", "inspect":
+			hot = false
+		}
+	}
 }

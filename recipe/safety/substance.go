@@ -18,8 +18,6 @@ type agent struct {
 	jar    reagent.Form // as it stands on the shelf; zero where not known
 	gPerL  float64      // of what is in the jar, at most; 0 where not given
 	grams  float64      // of what is in the jar, in the bath of this batch; 0 where not known
-	// spoken is true where the substance was read out of the free text of a step.
-	spoken bool
 }
 
 // in tells whether the agent belongs to any of the groups.

@@ -16,12 +16,11 @@ type vessel struct {
 	do     string // as in the recipe; "bath" where the bath is not among the steps
 	bath   bool
 	agents []agent
-	rinses int // how often the pieces are rinsed here in clean water
-	words  string
-	note   string
-	at     int    // place in the whole line, from 0
-	of     string // slug of its recipe, where several are joined
-	main   bool   // of the recipe that is reviewed, not of a helper
+	rinses int      // how often the pieces are rinsed here in clean water
+	things []string // vessel and tools, by the workshop's own names
+	at     int      // place in the whole line, from 0
+	of     string   // slug of its recipe, where several are joined
+	main   bool     // of the recipe that is reviewed, not of a helper
 }
 
 // rinsed counts a running rinse for two still ones: fresh water takes the place of
@@ -35,17 +34,16 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	bath := vessel{do: "bath", bath: true}
 	for _, g := range r.Bath.Reagents {
 		bath.put(lookup(g.Substance, g.Form).weighed(g.Concentration.To, amounts))
-		bath.hear(heard(g.Note, true))
 	}
 	for _, in := range amounts { // put passes over what stands there already
 		bath.put(lookup(in.Substance.ID, "").weighed(measure.Concentration{}, amounts))
 	}
 	for i, s := range r.Steps {
-		v := vessel{step: i + 1, do: s.Do, words: s.How, note: s.Note}
+		v := vessel{step: i + 1, do: s.Do}
 		switch s.Do {
 		case "dip", "coat":
 			v = bath
-			v.step, v.do, v.words, v.note, v.agents = i+1, s.Do, s.How, s.Note, slices.Clone(bath.agents)
+			v.step, v.do, v.agents = i+1, s.Do, slices.Clone(bath.agents)
 		case "rinse":
 			v.rinses = max(s.Baths, 1)
 			if s.Running {
@@ -58,10 +56,10 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 		if s.Do == "pickle" {
 			v.pickle()
 		}
-		v.hear(heard(s.How, s.Do == "rinse"))
-		v.hear(heard(s.Note, true))
-		if !slices.Contains([]string{"heat", "inspect", "relieve", "wait"}, s.Do) {
-			v.agents = slices.DeleteFunc(v.agents, func(a agent) bool { return a.id == "pickle" && a.spoken })
+		for _, name := range append([]string{s.In}, s.Tools...) {
+			if name != "" {
+				v.things = append(v.things, name)
+			}
 		}
 		vs = append(vs, v)
 	}
@@ -79,20 +77,6 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 func (v *vessel) put(a agent) {
 	if a.id != "" && !slices.ContainsFunc(v.agents, func(b agent) bool { return b.id == a.id }) {
 		v.agents = append(v.agents, a)
-	}
-}
-
-// hear adds what the free text names.
-func (v *vessel) hear(found []reagent.Match) {
-	for _, m := range found {
-		a := lookup(m.ID, "")
-		a.name = strings.ToLower(m.Name)
-		if a.name == "pickle" || a.name == "pickles" {
-			a = pickleAcid
-			a.id = "pickle"
-		}
-		a.spoken = true
-		v.put(a)
 	}
 }
 
@@ -123,12 +107,6 @@ func (v vessel) String() string {
 		text += " of " + v.of
 	}
 	return text
-}
-
-// aside tells whether what stands in a vessel is only read out of words about what may
-// be done with some of the pieces, as the rework that an inspection speaks of.
-func (v vessel) aside() bool {
-	return slices.Contains([]string{"heat", "inspect", "relieve", "wait"}, v.do) && !v.has(func(a agent) bool { return !a.spoken })
 }
 
 // washes tells how many rinses a vessel is worth that is not a rinse: washing with

@@ -1,0 +1,186 @@
+package safety
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
+)
+
+// MostConfirmations is how many there are at the most: a longer list is not read.
+const MostConfirmations = 10
+
+// hazcom is the rule on labels and data sheets.
+const hazcom = "29 CFR 1910.1200 (hazard communication)"
+
+// confirm lists what is done, measured or named before the work: what the points ask, and
+// what every such bath asks. Only what applies.
+func (w work) confirm(points []Point) []Confirmation {
+	var out []Confirmation
+	add := func(when bool, code, ask, answer, source, format string, args ...any) {
+		if when {
+			out = append(out, Confirmation{Code: code, Text: sentence(fmt.Sprintf(format, args...)), Ask: ask, Answer: answer, Source: source})
+		}
+	}
+	gasy := w.any(fuming)
+	meters := w.sulfidic() || w.any(agent.ammoniacal) || w.any(of(reagent.OxidizingAcid, reagent.Hypochlorite))
+	add(true, "enemy", "", "", appendixV+"; "+chemistry, "%s", w.enemy())
+	for _, p := range points {
+		if p.Level == Do {
+			add(true, p.Code, "", "", p.Source, "%s", p.Cure)
+		}
+	}
+	ph := ""
+	if w.PH > 0 {
+		ph = measure.Plain(w.PH)
+	}
+	keep := keepAbove
+	if w.selfAlkaline() {
+		keep, _ = w.phBand()
+	}
+	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "pH of the bath at working temperature, by strip or meter. It has to be %s or more", measure.Plain(keep))
+	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
+	meter := ""
+	if w.MeterPPM > 0 {
+		meter = measure.Plain(w.MeterPPM)
+	}
+	what, most := w.metered()
+	add(meters, "meter", "meter", meter, "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
+	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on; contact lenses are out")
+	add(gasy || w.any(agent.biting), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
+	add(gasy || w.any(agent.sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
+	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, the waste route is agreed, and the SDS of each reagent was read. Date of the SDS")
+	add(w.burns(), "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; a lid and an extinguisher are at hand")
+	for len(out) > MostConfirmations { // the least: both are worn or stood beside
+		i := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
+		if i < 0 {
+			out = out[:MostConfirmations]
+			break
+		}
+		out[i-1].Text += " The eye wash runs."
+		out = slices.Delete(out, i, i+1)
+	}
+	return out
+}
+
+// enemy names what must be nowhere near.
+func (w work) enemy() string {
+	const where = " is anywhere near: bath, rinse, tongs, vessel, drain, waste"
+	switch {
+	case w.sulfidic() && w.any(agent.sour):
+		return "acid and sulfide stand apart, each with its own rinses, tongs, vessel, drain and waste; rework never goes to acid"
+	case w.sulfidic():
+		return "no acid, vinegar or pickle" + where + "; rework never goes to acid"
+	case w.any(of(reagent.SilverSalt)):
+		return "no ammonia, bleach or alcohol" + where
+	case w.any(agent.ammoniacal):
+		return "no bleach and no silver salt" + where
+	case w.any(of(reagent.OxidizingAcid)):
+		return "no sulfide, solvent, oil or rag" + where
+	case w.any(agent.sour):
+		return "no sulfide, bleach or sulfide-coloured piece" + where
+	case w.any(of(reagent.Oxidizer)):
+		return "no sulfide, acid, oil or rag" + where
+	}
+	return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
+}
+
+// metered names the gas to measure and the highest alarm that is taken, in ppm: the
+// lowest limit for work of the table.
+func (w work) metered() (what string, most float64) {
+	name := gas.HydrogenSulfide
+	switch {
+	case w.sulfidic():
+	case w.any(agent.ammoniacal):
+		name = gas.Ammonia
+	case w.any(of(reagent.OxidizingAcid)):
+		name = gas.NitrogenDioxide
+	default:
+		name = gas.Chlorine
+	}
+	limits, err := gas.With(name, w.Limits)
+	if err != nil || len(limits) == 0 {
+		return name, 10
+	}
+	for _, l := range limits {
+		most = max(most, l.Value)
+	}
+	if name == gas.HydrogenSulfide {
+		most = min(most, 10) // NIOSH ceiling
+	}
+	return name, most
+}
+
+// burns tells whether a flame would matter: hydrogen sulfide burns as well.
+func (w work) burns() bool {
+	if w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) {
+		return true
+	}
+	return slices.ContainsFunc(w.vessels, func(v vessel) bool { return v.do == "heat" })
+}
+
+// biting tells whether hot or strong acid, or caustic, gives off a biting vapour or burns.
+func (a agent) biting() bool {
+	return a.acid() || a.in(reagent.Caustic)
+}
+
+// Lacking returns what a review still asks for: the confirmations whose value is not
+// given, by what is asked.
+func (r Review) Lacking() []string {
+	var out []string
+	for _, c := range r.Confirm {
+		if c.Ask != "" && c.Answer == "" {
+			out = append(out, c.Ask)
+		}
+	}
+	return out
+}
+
+// Answer sets one answer from a text and returns an error of kind Usage that says what it
+// has to be. An answer is looked at by [Assess]: a pH may be a stop.
+func (a *Answers) Answer(ask, text string, today time.Time) error {
+	text = plain(text)
+	number := func(low, high float64, to *float64, like string) error {
+		x, err := measure.ParseRatio(strings.Replace(strings.TrimSuffix(strings.TrimSuffix(text, "ppm"), " "), ",", ".", 1))
+		if err != nil || strings.ContainsAny(text, "%:") || !(x > low && x <= high) {
+			return fault.Usagef("%q is not a number above %g and up to %g", short(text), low, high).Try("write a plain number such as %s", like)
+		}
+		*to = x
+		return nil
+	}
+	switch ask {
+	case "ph":
+		return number(0, 14, &a.PH, "10.5")
+	case "meter":
+		return number(0, 1000, &a.MeterPPM, "5")
+	case "capture":
+		if err := checkWords([]string{text}, Captures(), "word for how gas is caught"); err != nil || text == "" {
+			return cmp.Or(err, error(fault.Usagef("no capture is named").Try("write %s", strings.Join(Captures(), ", "))))
+		}
+		a.Capture = strings.ToLower(text)
+	case "second":
+		if len([]rune(text)) < 2 {
+			return fault.Usagef("%q is no name", text).Try("write the name of the second person")
+		}
+		a.Second = text
+	case "sds":
+		day, err := time.Parse(time.DateOnly, text)
+		if err != nil || day.After(today) || day.Year() < 1990 {
+			return fault.Usagef("%q is not the day of a data sheet", short(text)).Try("write it as 2025-04-30, as it stands on the sheet")
+		}
+		a.SDS = text
+	}
+	return nil
+}
+
+// checkAnswers returns a stop for a meter that would give alarm too late.
+func (w work) meterLate() (string, bool) {
+	what, most := w.metered()
+	return fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)), w.MeterPPM > most
+}

@@ -1,0 +1,72 @@
+package safety
+
+import (
+	"fmt"
+
+	"hepar/recipe"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+)
+
+// The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a
+// thousandth of the sulfide is gas, calculated from Millero 1988); below 8 the gas of
+// an ordinary bath reaches the limits for work, and acid has got into it.
+const (
+	keepAbove = 10.0
+	tooSour   = 8.0
+)
+
+// coldSulfide is the warmest that an ammonium sulfide bath is taken, in C. Common
+// practice, no published source: it gives off more gas than any other sulfide.
+const coldSulfide measure.Celsius = 40
+
+// acidity stops at a sulfide bath that is not alkaline.
+func (w work) acidity(l *list) {
+	if !w.bathSulfidic() || w.PH == 0 {
+		return
+	}
+	const source = "Millero 1988 (first ionisation of hydrogen sulfide), calculated"
+	keep := keepAbove
+	cure := "bring the bath to pH 10 or more with washing soda or caustic, cold, under the capture, and read the pH again"
+	if w.selfAlkaline() {
+		keep, _ = w.phBand()
+		cure = "leave the bath under the capture with the lid on, find out where acid came from, and mix a fresh one; alkali in it would free ammonia"
+	}
+	switch {
+	case w.PH < tooSour:
+		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s: a large part of its sulfide is hydrogen sulfide already", measure.Plain(w.PH)),
+			"do not use this bath: leave it under the capture, go out, find out from the door where the acid came from, and mix a fresh one", source)
+	case w.PH < keep:
+		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s; it has to be at %s or more at working temperature", measure.Plain(w.PH), measure.Plain(keep)), cure, source)
+	}
+}
+
+// bathSulfidic tells whether the bath itself holds sulfide, or takes it up.
+func (w work) bathSulfidic() bool { return len(w.air.sulfides) > 0 || w.Recipe.Kind == recipe.Stop }
+
+// fuming tells whether a substance wants capture at the source.
+func fuming(a agent) bool {
+	return a.sulfide() || a.ammoniacal() || a.nitrate() || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
+}
+
+// guarded stops at work without capture, at a warm ammonium sulfide bath, and at work alone.
+func (w work) guarded(l *list) {
+	if as := w.those(fuming); len(as) > 0 && w.Capture == "none" {
+		l.stop("no-capture", names(as)+" without capture at the source", "work under a hood or a slot that leads outdoors, or outdoors with the wind from behind; a window fan is no capture", "ICSC 0183, 0215 and 1047 (local exhaust)")
+	}
+	for _, a := range w.bathAgents() {
+		if a.sulfide() && a.in(reagent.AmmoniumSalt) && max(w.Recipe.Bath.Water.To, w.BathC) > coldSulfide {
+			l.stop("hot-ammonium-sulfide", fmt.Sprintf("the bath takes ammonium sulfide to %s", measure.Metric.Temperature(max(w.Recipe.Bath.Water.To, w.BathC))),
+				"keep ammonium sulfide cold, or use another sulfide in a hot bath", practice)
+		}
+	}
+	if text, late := w.meterLate(); late {
+		l.stop("meter-late", text, "set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
+	}
+	for _, p := range w.Persons {
+		if p.Alone && w.Second == "" && w.any(func(a agent) bool { return fuming(a) || a.sour() }) {
+			l.stop("alone", "nobody within sight or call, with "+names(w.those(func(a agent) bool { return fuming(a) || a.sour() })),
+				"name a second person who stays within call and knows what to do", practice)
+		}
+	}
+}
