@@ -46,7 +46,7 @@ func TestNoRuleForPublishedCompany(t *testing.T) {
 
 func TestGuess(t *testing.T) {
 	for id, want := range map[string]reagent.Group{
-		"lithium-sulfide": reagent.Sulfide, "lactic-acid": reagent.Acid, "potassium-bisulfate": reagent.Acid,
+		"lithium-sulfide": reagent.Sulfide, "malic-acid": reagent.Acid, "potassium-bisulfate": reagent.Acid,
 		"pool-chlorine": reagent.Hypochlorite, "sodium-persulfate": reagent.Oxidizer, "sodium-nitrate": reagent.Nitrate,
 		"lithium-hydroxide": reagent.Caustic, "ammonium-bromide": reagent.AmmoniumSalt, "perchloric-acid": reagent.OxidizingAcid,
 	} {

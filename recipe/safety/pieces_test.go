@@ -19,7 +19,7 @@ func TestPiecesAndShares(t *testing.T) {
 	pickle := func() Subject { return Subject{Recipe: bathOf("sodium-bisulfate", "dip", "rinse 2", "dry")} }
 	with := func(s Subject, words ...string) Subject { s.With = words; return s }
 	shares := func(s Subject, words ...string) Subject { s.Shared = words; return s }
-	says := func(s Subject, how string) Subject { s.Recipe.Steps[0].How = how; return s }
+	uses := func(s Subject, tools ...string) Subject { s.Recipe.Steps[0].Tools = tools; return s }
 	plated := with(sulfide(), "plate")
 	plated.Recipe.Plated = true
 	steel := pickle()
@@ -41,8 +41,8 @@ func TestPiecesAndShares(t *testing.T) {
 		{"porous stones through pickle and sulfide", with(sulfide(acidFirst...), "Turquoise"), CorrectFirst, "trapped-acid-sulfide"},
 		{"plate in a recipe for solid metal", with(sulfide(), "plate"), CorrectFirst, "plate-not-for-recipe"},
 		{"steel springs in a pickle", with(pickle(), "steel"), CorrectFirst, "steel-in-pickle"},
-		{"steel tweezers in a pickle", says(pickle(), "lift out with steel tweezers"), CorrectFirst, "steel-in-pickle"},
-		{"iron binding wire in a pickle", says(pickle(), "leave the binding wire on"), CorrectFirst, "steel-in-pickle"},
+		{"steel tweezers in a pickle", uses(pickle(), "basket", "steel tweezers"), CorrectFirst, "steel-in-pickle"},
+		{"iron binding wire in a pickle", uses(pickle(), "iron binding wire"), CorrectFirst, "steel-in-pickle"},
 		{"acid and sulfide share a drain", shares(sulfide(), "drain"), StopLevel, "shared-drain"},
 		{"they share a waste bottle", shares(pickle(), "waste"), StopLevel, "shared-waste"},
 		{"they share a rinse", shares(sulfide(), "Rinse"), StopLevel, "shared-rinse"},
@@ -56,11 +56,9 @@ func TestPiecesAndShares(t *testing.T) {
 		{"stones in a cold detergent", with(Subject{Recipe: bathOf("detergent", "dip", "rinse")}, "turquoise", "pearl", "enamel"), harmless, ""},
 		{"enamel in soda", with(Subject{Recipe: bathOf("sodium-carbonate", "dip", "rinse")}, "enamel"), harmless, ""},
 		{"amber in a pickle", with(pickle(), "amber"), harmless, "heat-cracks"},
-		{"copper tongs", says(steel, "copper tongs; no steel, no iron"), harmless, ""},
-		{"a stainless basket", says(pickle(), "in a stainless steel basket"), harmless, ""},
-		{"plastic instead of steel", says(pickle(), "plastic tweezers instead of steel"), harmless, ""},
-		{"steel grey is a colour", says(pickle(), "until steel grey"), harmless, ""},
-		{"steel tweezers in sulfide", says(sulfide(), "steel tweezers"), harmless, ""},
+		{"copper tongs", uses(steel, "copper tongs"), harmless, ""},
+		{"a stainless basket", uses(pickle(), "stainless steel basket"), harmless, ""},
+		{"steel tweezers in sulfide", uses(sulfide(), "steel tweezers"), harmless, ""},
 		{"a drain shared in a shop without either", shares(Subject{Recipe: bathOf("detergent", "dip", "rinse")}, "drain", "waste", "rinse"), harmless, ""},
 		{"nothing given", sulfide(acidFirst...), harmless, ""},
 	} {

@@ -6,11 +6,11 @@ import (
 	"strings"
 )
 
-// steelTools finds iron or steel that a step brings into an acid: in a pickle that has
+// steelTools finds a declared tool of iron or steel in an acid: in a pickle that has
 // taken up copper it plates copper on the work.
 func steelTools(l *list, vs []vessel) {
 	for _, v := range vs {
-		if v.has(agent.sour) && (bringsSteel(v.words) || bringsSteel(v.note)) {
+		if v.has(agent.sour) && slices.ContainsFunc(v.tools, ferrous) {
 			l.add(steelPoint(v.String() + " brings iron or steel into the acid"))
 		}
 	}
@@ -24,26 +24,11 @@ func steelPoint(what string) Point {
 	}
 }
 
-// bringsSteel tells whether a text uses iron or steel. Stainless steel does not count,
-// nor a colour such as steel grey.
-func bringsSteel(text string) bool {
-	if !mentions(text, "steel", "iron", "binding") {
-		return false
-	}
-	for _, s := range split(text, ".;!?") {
-		words := tokens(s)
-		for i, w := range words {
-			iron := w == "steel" || w == "iron" || w == "binding" && i+1 < len(words) && words[i+1] == "wire"
-			if !iron || i > 0 && (words[i-1] == "stainless" || words[i-1] == "instead") || denies(words[:i]) || looksBack(words[:i]) {
-				continue
-			}
-			if i+1 < len(words) && slices.Contains([]string{"grey", "gray", "blue", "colour", "color", "salt", "salts", "chloride", "nitrate", "sulfate"}, words[i+1]) {
-				continue
-			}
-			return true
-		}
-	}
-	return false
+// ferrous tells whether the name of a tool says that it is of iron or steel. Stainless
+// steel does not count.
+func ferrous(tool string) bool {
+	words := tokens(strings.ToLower(tool))
+	return anyWord(words, "steel", "iron") && !anyWord(words, "stainless")
 }
 
 // short cuts a word of a user for a message.

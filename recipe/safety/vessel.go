@@ -19,6 +19,7 @@ type vessel struct {
 	rinses int // how often the pieces are rinsed here in clean water
 	words  string
 	note   string
+	tools  []string
 	at     int    // place in the whole line, from 0
 	of     string // slug of its recipe, where several are joined
 	main   bool   // of the recipe that is reviewed, not of a helper
@@ -35,17 +36,16 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	bath := vessel{do: "bath", bath: true}
 	for _, g := range r.Bath.Reagents {
 		bath.put(lookup(g.Substance, g.Form).weighed(g.Concentration.To, amounts))
-		bath.hear(heard(g.Note, true))
 	}
 	for _, in := range amounts { // put passes over what stands there already
 		bath.put(lookup(in.Substance.ID, "").weighed(measure.Concentration{}, amounts))
 	}
 	for i, s := range r.Steps {
-		v := vessel{step: i + 1, do: s.Do, words: s.How, note: s.Note}
+		v := vessel{step: i + 1, do: s.Do, words: s.How, note: s.Note, tools: s.Tools}
 		switch s.Do {
 		case "dip", "coat":
 			v = bath
-			v.step, v.do, v.words, v.note, v.agents = i+1, s.Do, s.How, s.Note, slices.Clone(bath.agents)
+			v.step, v.do, v.words, v.note, v.tools, v.agents = i+1, s.Do, s.How, s.Note, s.Tools, slices.Clone(bath.agents)
 		case "rinse":
 			v.rinses = max(s.Baths, 1)
 			if s.Running {
@@ -57,11 +57,6 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 		}
 		if s.Do == "pickle" {
 			v.pickle()
-		}
-		v.hear(heard(s.How, s.Do == "rinse"))
-		v.hear(heard(s.Note, true))
-		if !slices.Contains([]string{"heat", "inspect", "relieve", "wait"}, s.Do) {
-			v.agents = slices.DeleteFunc(v.agents, func(a agent) bool { return a.id == "pickle" && a.spoken })
 		}
 		vs = append(vs, v)
 	}
@@ -79,20 +74,6 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 func (v *vessel) put(a agent) {
 	if a.id != "" && !slices.ContainsFunc(v.agents, func(b agent) bool { return b.id == a.id }) {
 		v.agents = append(v.agents, a)
-	}
-}
-
-// hear adds what the free text names.
-func (v *vessel) hear(found []reagent.Match) {
-	for _, m := range found {
-		a := lookup(m.ID, "")
-		a.name = strings.ToLower(m.Name)
-		if a.name == "pickle" || a.name == "pickles" {
-			a = pickleAcid
-			a.id = "pickle"
-		}
-		a.spoken = true
-		v.put(a)
 	}
 }
 

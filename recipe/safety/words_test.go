@@ -1,43 +1,9 @@
 package safety
 
 import (
-	"slices"
 	"strings"
 	"testing"
 )
-
-func TestHeard(t *testing.T) {
-	for _, c := range []struct {
-		text   string
-		strict bool
-		want   []string
-	}{
-		{"wipe with vinegar and salt", false, []string{"acetic-acid"}},
-		{"Wipe with VINEGAR, until bright", false, []string{"acetic-acid"}},
-		{"do not touch, wipe with vinegar", false, []string{"acetic-acid"}},
-		{"lemon juice and citric acid", false, []string{"citric-acid"}},
-		{"5 % oxalic acid and pumice", false, []string{"oxalic-acid"}},
-		{"soak in household bleach", false, []string{"sodium-hypochlorite"}},
-		{"add a spoon of vinegar", true, []string{"acetic-acid"}},
-		{"no vinegar", false, nil},
-		{"no acid, vinegar or lemon", false, nil},
-		{"keep vinegar and bleach away", false, nil},
-		{"rinse off the citric acid", false, nil},
-		{"until no trace of vinegar is left", false, nil},
-		{"after the vinegar clean", false, nil},
-		{"vinegar would ruin the colour", true, nil},
-		{"detergent and a soft brush", false, nil},
-		{"", false, nil},
-	} {
-		var got []string
-		for _, m := range heard(c.text, c.strict) {
-			got = append(got, m.ID)
-		}
-		if !slices.Equal(got, c.want) {
-			t.Errorf("%q: %q, want %q", c.text, got, c.want)
-		}
-	}
-}
 
 func TestPlain(t *testing.T) {
 	if got := plain("a\x1b[31mred\x1b[0m\r\nb\u202ec\xff"); got != "a [31mred [0m bc?" {
