@@ -17,7 +17,10 @@ func recipeCheck(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "find everything that is wrong in recipe files", ArgsUsage: "FILE...",
 		Description: `Reads each file and prints everything that is wrong in it: file:line:column, the text at
-that place, what to do. Refuses what could hurt someone, with exit code 3.`,
+that place, what to do. Refuses what could hurt someone, with exit code 3.
+A text that names a substance must have it declared: with = "..." where it is used,
+warns_of = ["vinegar"] where the text only warns of it. Write the names that hepar knows:
+it cannot understand other languages.`,
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, -1, "a recipe file"); err != nil {
 				return err
