@@ -45,11 +45,6 @@ func TestSubstancesAgainstSources(t *testing.T) {
 		for _, f := range s.Forms {
 			ours = append(ours, f.CAS)
 		}
-		for _, n := range cas {
-			if !reagent.ValidCAS(n) {
-				t.Errorf("%s: CAS %s does not check", id, n)
-			}
-		}
 		i := slices.IndexFunc(cas, func(n string) bool { return slices.Contains(ours, n) })
 		if i < 0 {
 			t.Errorf("%s has none of the numbers %q", id, cas)
