@@ -60,7 +60,7 @@ func (t table) bath(kind Kind) Bath {
 		return Bath{}
 	}
 	b.Only("water", "works_down_to", "weakest", "max_load", "max_load_reason", "vessel", "reagent", "mix")
-	bath := Bath{Vessel: b.Text("vessel", 200, false, "say what it may stand in, in words")}
+	bath := Bath{Vessel: b.words("vessel", 200, false, "say what it may stand in, in words")}
 	if b.Has("water") {
 		bath.Water, _ = b.celsius("water")
 	} else {
@@ -116,12 +116,12 @@ func (t table) limits(bath *Bath, kind Kind) {
 	} else if t.Has("max_load_reason") {
 		t.AtKey(t.Place("max_load_reason"), `write max_load = "2 dm2/L" too, or take the reason away`, "max_load_reason stands without max_load")
 	}
-	bath.MaxLoadReason = t.Text("max_load_reason", 300, false, "say why the bath takes no more, with the source")
+	bath.MaxLoadReason = t.words("max_load_reason", 300, false, "say why the bath takes no more, with the source")
 }
 
 func (t table) reagent() Reagent {
 	t.Only("substance", "form", "concentration", "note", "warns_of")
-	r := Reagent{Note: t.Text("note", 400, false, `write note = "..." in words`), WarnsOf: t.warnsOf()}
+	r := Reagent{Note: t.words("note", 400, false, `write note = "..." in words`), WarnsOf: t.warnsOf()}
 	if t.Has("substance") {
 		r.Substance = t.substance("substance")
 	} else {
@@ -142,6 +142,7 @@ func (t table) hazards() Hazards {
 		t.Missing(name, "add [hazards] with gas, ventilation, ppe and disposal")
 		return Hazards{}
 	}
+	t.scope = t.within()
 	h, ok := t.sub("hazards", name)
 	if !ok {
 		return Hazards{}
@@ -149,10 +150,10 @@ func (t table) hazards() Hazards {
 	h.Only("gas", "ventilation", "ppe", "disposal", "notes", "warns_of")
 	var out Hazards
 	out.Gas, _ = h.List("gas", 80, true, true, `write gas = ["hydrogen sulfide"], or gas = [] if there is none`)
-	out.Ventilation = h.Text("ventilation", 400, true, `write ventilation = "..." : a hood ducted outdoors, or work outdoors`)
-	out.PPE, _ = h.List("ppe", 200, true, false, `write ppe = ["safety goggles", "..."]`)
-	out.Disposal = h.Text("disposal", 600, true, `write disposal = "..." : collect, label; local rules and the SDS decide`)
-	out.Notes, _ = h.List("notes", 600, false, true, `write notes = ["..."]`)
+	out.Ventilation = h.words("ventilation", 400, true, `write ventilation = "..." : a hood ducted outdoors, or work outdoors`)
+	out.PPE = h.wordList("ppe", 200, true, false, `write ppe = ["safety goggles", "..."]`)
+	out.Disposal = h.words("disposal", 600, true, `write disposal = "..." : collect, label; local rules and the SDS decide`)
+	out.Notes = h.wordList("notes", 600, false, true, `write notes = ["..."]`)
 	out.WarnsOf = h.warnsOf()
 	return out
 }

@@ -21,19 +21,23 @@ type Findings = strict.Findings
 func FindingsOf(err error) []Finding { return strict.FindingsOf(err) }
 
 // table is one table of the file, with what only a recipe has in it.
-type table struct{ strict.Table }
+type table struct {
+	strict.Table
+	*scope
+}
 
 // sub opens the table under a key, as [strict.Table.Sub] does.
 func (t table) sub(key, name string) (table, bool) {
 	in, ok := t.Sub(key, name)
-	return table{in}, ok
+	return table{in, t.scope}, ok
 }
 
-// subs opens the tables of a list, as [strict.Table.Subs] does.
+// subs opens the tables of a list, as [strict.Table.Subs] does. Each has a warns_of of
+// its own.
 func (t table) subs(key, name string) []table {
 	var tables []table
 	for _, in := range t.Subs(key, name) {
-		tables = append(tables, table{in})
+		tables = append(tables, table{in, t.within()})
 	}
 	return tables
 }
@@ -69,7 +73,7 @@ func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 		if named && !ValidSlug(slug) {
 			root.Add(badName(file))
 		}
-		r = table{root}.recipe()
+		r = table{root, &scope{all: new([]*scope)}}.recipe(!kind.Shipped)
 	})
 	if len(findings) > 0 || r == nil {
 		return nil, findings
@@ -79,16 +83,17 @@ func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 	return r, nil
 }
 
-// recipe reads the whole content.
-func (t table) recipe() *Recipe {
+// recipe reads the whole content. With texts, every substance that a text names must be
+// declared; the shipped recipes are known to be so.
+func (t table) recipe(texts bool) *Recipe {
 	t.Only("title", "revision", "kind", "alloys", "look", "source", "warns_of", "plated", "bath", "dip", "coats", "step", "hazards")
 	r := &Recipe{
-		Title:    t.Text("title", 80, true, `write title = "the finish and the metal"`),
+		Title:    t.words("title", 80, true, `write title = "the finish and the metal"`),
 		Revision: t.Whole("revision", 1, 9999, 0, true),
 		Kind:     t.kind(),
 		Alloys:   t.alloys(),
-		Look:     t.Text("look", 200, true, `write look = "what it looks like when it is right"`),
-		Source:   t.Text("source", 300, true, `name the published work, or write source = "common practice, no published source"`),
+		Look:     t.words("look", 200, true, `write look = "what it looks like when it is right"`),
+		Source:   t.words("source", 300, true, `name the published work, or write source = "common practice, no published source"`),
 		WarnsOf:  t.warnsOf(),
 		Plated:   t.Flag("plated"),
 	}
@@ -97,5 +102,8 @@ func (t table) recipe() *Recipe {
 	r.Coats = t.coats(r.Kind)
 	r.Steps = t.steps(r.Kind)
 	r.Hazards = t.hazards()
+	if texts {
+		t.declared(r)
+	}
 	return r
 }

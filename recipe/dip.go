@@ -27,7 +27,7 @@ func (t table) dip(kind Kind) *Dip {
 		return nil
 	}
 	d.Only("time", "dips", "stop_at", "window", "window_source")
-	dip := &Dip{Dips: d.Whole("dips", 1, 100, 1, false), StopAt: d.Text("stop_at", 120, false, "say what to look for, in words")}
+	dip := &Dip{Dips: d.Whole("dips", 1, 100, 1, false), StopAt: d.words("stop_at", 120, false, "say what to look for, in words")}
 	dip.Window = d.window()
 	if !d.Has("time") {
 		d.Missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
@@ -56,7 +56,7 @@ func (t table) window() Window {
 	if !t.Has("window_source") {
 		t.Missing("window_source", `write window_source = "..." : a published work, or "common practice, no published source"`)
 	}
-	w.Source = t.Text("window_source", 300, false, `write window_source = "common practice, no published source"`)
+	w.Source = t.words("window_source", 300, false, `write window_source = "common practice, no published source"`)
 	if !ok {
 		return Window{}
 	}

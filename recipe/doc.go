@@ -14,6 +14,17 @@
 // user with the name of a built-in one is used instead of it; [Library.Replaces] reports
 // that.
 //
+// Only what is declared counts. A text that names a substance by any name in the table,
+// or a group word (acid, pickle, sulfide, solvent, oxidizer, caustic), must have it
+// declared: used anywhere in the recipe (with, [[bath.reagent]]), or warned of in the
+// warns_of of the same table; the warns_of at the head of the file is for title, look,
+// source, [bath] and [dip]. A group word is covered by the group, or by any substance of
+// it; the group covers no single substance. Soap, salt, pumice and plaster, which are in
+// no pair, need no declaration, and gas under [hazards] is one itself. The package reads
+// names and never sentences: "no vinegar" names vinegar. It cannot understand a text in
+// another language, or with names that the table does not have: write the names of the
+// table. It offers the name for a slip of a letter.
+//
 // It does not promise that a recipe that passes is harmless. The safety data sheet, local
 // codes and licensed practice decide; package safety checks the order of the steps.
 package recipe

@@ -94,6 +94,7 @@ ventilation = "hood"
 ppe         = ["goggles", "gloves"]
 disposal    = "collect and label"
 notes       = ["no acid near it"]
+warns_of    = ["acid"]
 `
 
 // goodBrushed is the same for a finish that is brushed on.

@@ -121,7 +121,7 @@ func TestTooDeepIsSaid(t *testing.T) {
 func TestNotTextIsSaidAtItsPlace(t *testing.T) {
 	files := hostileFiles()
 	for name, want := range map[string]string{
-		"NUL": "x.toml:83:1: this is not a text file", "not UTF-8": "x.toml:5:20: this is not UTF-8",
+		"NUL": "x.toml:84:1: this is not a text file", "not UTF-8": "x.toml:5:20: this is not UTF-8",
 		"UTF-16": "x.toml: the file is saved as UTF-16", "byte order mark": "x.toml: the file begins with a byte order mark",
 	} {
 		_, findings := Decode("x.toml", []byte(files[name]))

@@ -86,7 +86,7 @@ func (t table) mix(bath Bath) []MixStep {
 // mixStep reads one [[bath.mix]]. names are what it may add.
 func (t table) mixStep(names []string, ammonia bool) MixStep {
 	t.Only("add", "part", "temperature", "how", "warns_of")
-	s := MixStep{Part: 1, Line: t.Line(), How: t.Text("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
+	s := MixStep{Part: 1, Line: t.Line(), How: t.words("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
 	s.Add = t.mixed(names)
 	if t.Has("part") {
 		s.Part, _ = strict.Figure(t.Table, "part", "2/3", parsePart)

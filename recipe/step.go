@@ -30,22 +30,22 @@ func ruleOf(do string) (stepRule, bool) {
 	switch do {
 	case "degrease":
 		return stepRule{may: []string{"with", "concentration", "water", "time"}}, true
-	case "matte", "dip", "coat":
+	case "dip", "coat":
 		return stepRule{}, true
+	case "matte":
+		return stepRule{may: []string{"with"}}, true
 	case "pickle", "neutralise":
 		return stepRule{may: []string{"with", "concentration", "water", "time"}, must: []string{"with"}}, true
 	case "rinse":
 		return stepRule{may: []string{"baths", "running", "water", "time"}}, true
 	case "dry":
-		return stepRule{may: []string{"time"}}, true
+		return stepRule{may: []string{"with", "time"}}, true
 	case "heat":
-		return stepRule{may: []string{"time"}, must: []string{"how"}}, true
-	case "relieve", "inspect":
-		return stepRule{must: []string{"how"}}, true
-	case "seal":
+		return stepRule{may: []string{"with", "time"}, must: []string{"how"}}, true
+	case "relieve", "inspect", "seal":
 		return stepRule{may: []string{"with"}, must: []string{"how"}}, true
 	case "wait":
-		return stepRule{may: []string{"time"}, must: []string{"time"}}, true
+		return stepRule{may: []string{"with", "time"}, must: []string{"time"}}, true
 	}
 	return stepRule{}, false
 }
@@ -86,8 +86,8 @@ func (t table) step() Step {
 		}
 	}
 	read := func(key string) bool { return t.Has(key) && slices.Contains(rule.may, key) }
-	s.How = t.Text("how", 400, false, `write how = "..." in words`)
-	s.Note = t.Text("note", 400, false, `write note = "..." in words`)
+	s.How = t.words("how", 400, false, `write how = "..." in words`)
+	s.Note = t.words("note", 400, false, `write note = "..." in words`)
 	s.In = t.Text("in", 60, false, `write the name of the vessel, for instance in = "stop pot"`)
 	s.Tools = t.tools()
 	s.WarnsOf = t.warnsOf()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -16,7 +17,10 @@ func recipeCheck(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "find everything that is wrong in recipe files", ArgsUsage: "FILE...",
 		Description: `Reads each file and prints everything that is wrong in it: file:line:column, the text at
-that place, what to do. Refuses what could hurt someone, with exit code 3.`,
+that place, what to do. Refuses what could hurt someone, with exit code 3.
+A text that names a substance must have it declared: with = "..." where it is used,
+warns_of = ["vinegar"] where the text only warns of it. Write the names that hepar knows:
+it cannot understand other languages.`,
 		Action: func(c *cli.Context) error {
 			if err := arguments(c, 1, -1, "a recipe file"); err != nil {
 				return err
@@ -62,13 +66,20 @@ func runRecipeCheck(e *env, files []string) error {
 	return nil
 }
 
-// checkWhole checks what only the whole recipe shows: its name, and the order of its
-// steps.
+// checkWhole checks what only the whole recipe shows: its name, what its texts promise,
+// and the order of its steps.
 func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
 	var out []recipe.Finding
 	if !recipe.ValidSlug(r.Slug) {
 		out = append(out, recipe.Finding{File: file, Text: filepath.Base(file), What: "the file name cannot be the name of a recipe",
 			Cure: "use small letters, digits and hyphens, for instance antique-black.toml"})
+	}
+	for _, said := range r.Texts() {
+		if found := safety.Claims(said.Text); len(found) > 0 {
+			out = append(out, recipe.Finding{File: file, Line: said.Line, Column: min(said.Line, 1), Text: said.Text,
+				What: fmt.Sprintf("%s promises what no recipe can: %s", said.Key, strings.Join(found, ", ")),
+				Cure: "take it out; the data sheet and the local authority decide"})
+		}
 	}
 	for _, p := range safety.Sequence(r) {
 		if p.Level == safety.StopLevel {

@@ -55,7 +55,7 @@ func TestCASNumbers(t *testing.T) {
 		"": false, "-": false, "--": false, "7732185": false, "7732-18-55": false, "a732-18-5": false, "07732-18-5": false,
 		"7732-1８-5": false, "12345678-18-5": false, "7732-18-": false, " 7732-18-5": false,
 	} {
-		if got := reagent.ValidCAS(number); got != want {
+		if got := validCAS(number); got != want {
 			t.Errorf("ValidCAS(%q) = %v", number, got)
 		}
 	}

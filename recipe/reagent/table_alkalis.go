@@ -11,7 +11,7 @@ func alkalis() []Substance {
 	const ammoniaCards = "INCHEM ICSC 0215 (10-35 %); weaker solutions have milder codes"
 	return []Substance{{
 		ID: "ammonia", Name: "ammonia solution",
-		Names: []string{"ammonium hydroxide", "aqueous ammonia", "household ammonia", "ammonia water", "water of ammonia", "liquor of ammonia", "liquor ammoniae", "spirits of hartshorn", "spirit of hartshorn", "hartshorn", "cloudy ammonia", "caustic ammonia", "volatile alkali", "nh4oh"},
+		Names: []string{"ammoniacal liquor", "floor ammonia", "ammonium hydroxide", "aqueous ammonia", "household ammonia", "ammonia water", "water of ammonia", "liquor of ammonia", "liquor ammoniae", "spirits of hartshorn", "spirit of hartshorn", "hartshorn", "cloudy ammonia", "caustic ammonia", "volatile alkali", "nh4oh"},
 		CAS:   "1336-21-6", Groups: []Group{Ammonia},
 		Forms: []Form{
 			solution("25 % solution", "NH3", 17.031, 25, 0.91, "density from memory"),
@@ -24,7 +24,7 @@ func alkalis() []Substance {
 		Source: ammoniaCards, Evidence: Opened,
 	}, {
 		ID: "sodium-hydroxide", Name: "sodium hydroxide",
-		Names: []string{"caustic soda", "lye", "soda lye", "caustic lye", "drain cleaner", "naoh"}, CAS: "1310-73-2", Groups: []Group{Caustic},
+		Names: []string{"oven cleaner", "soda caustic", "caustic soda", "lye", "soda lye", "caustic lye", "drain cleaner", "naoh"}, CAS: "1310-73-2", Groups: []Group{Caustic},
 		Forms:  []Form{solid("pellets", "NaOH", 39.9968, ""), solution("50 % solution", "NaOH", 39.9968, 50, 1.53, commercial)},
 		Signal: "Danger", HCodes: []string{"H290", "H314"}, Storage: "dry, closed, away from acids, aluminium, zinc and ammonium salts",
 		Gloves: "nitrile, neoprene or PVC; " + checkChart,
@@ -63,7 +63,7 @@ func alkalis() []Substance {
 		BaseEquivalents: 1, Source: "not classified, from memory; pH 8.31: published exercise, (6.3 + 10.32) / 2", Evidence: FromMemory,
 	}, {
 		ID: "potassium-carbonate", Name: "potassium carbonate",
-		Names: []string{"potash", "pearl ash", "pearlash", "salt of tartar", "carbonate of potash", "k2co3"},
+		Names: []string{"wood ash lye", "potash", "pearl ash", "pearlash", "salt of tartar", "carbonate of potash", "k2co3"},
 		CAS:   "584-08-7", Groups: []Group{Alkali, Carbonate}, Forms: []Form{solid("anhydrous", "K2CO3", 138.2046, "").frees(0.3184, 0.3184)},
 		Signal: "Warning", HCodes: []string{"H315", "H319", "H335"}, GasWithAcid: carbonDioxide, Storage: "dry, closed", Gloves: "nitrile",
 		Hazards: []string{"irritates eyes, skin and lungs", "foams over with acids"}, BaseEquivalents: 2, Source: annexVI, Evidence: FromMemory,
@@ -76,7 +76,7 @@ func alkalis() []Substance {
 		BaseEquivalents: 1, Source: annexVI, Evidence: FromMemory,
 	}, {
 		ID: "calcium-hydroxide", Name: "calcium hydroxide",
-		Names: []string{"slaked lime", "hydrated lime", "lime water", "limewater", "milk of lime"}, CAS: "1305-62-0", Groups: []Group{Caustic},
+		Names: []string{"lime", "builder's lime", "garden lime", "lime putty", "slaked lime", "hydrated lime", "lime water", "limewater", "milk of lime"}, CAS: "1305-62-0", Groups: []Group{Caustic},
 		Forms:  []Form{solid("powder", "Ca(OH)2", 74.092, "")},
 		Signal: "Danger", HCodes: []string{"H315", "H318", "H335"}, Storage: "dry, closed, away from acids and ammonium salts", Gloves: "nitrile",
 		Hazards:         []string{"seriously damages eyes; the dust bites", "makes ammonia with ammonium salts"},

@@ -28,7 +28,7 @@ func oxidizers() []Substance {
 		Source:  annexVI, Evidence: FromMemory,
 	}, {
 		ID: "sodium-hypochlorite", Name: "sodium hypochlorite solution",
-		Names: []string{"bleach", "household bleach", "chlorine bleach", "laundry bleach", "hypochlorite", "javel water", "javelle water", "eau de javel", "pool chlorine", "naocl"},
+		Names: []string{"thick bleach", "mould remover", "swimming pool chlorine", "labarraque's solution", "bleach", "household bleach", "chlorine bleach", "laundry bleach", "hypochlorite", "javel water", "javelle water", "eau de javel", "pool chlorine", "naocl"},
 		CAS:   "7681-52-9", Groups: []Group{Hypochlorite, Oxidizer},
 		Forms: []Form{
 			solution("5 % bleach", "NaClO", 74.4388, 5, 1.07, "density from memory; bleach loses strength in the jar").frees(0.0476, 0.0476),
@@ -63,7 +63,7 @@ func oxidizers() []Substance {
 		Source:  annexVI, Evidence: FromMemory,
 	}, {
 		ID: "sodium-percarbonate", Name: "sodium percarbonate",
-		Names: []string{"oxygen bleach", "oxygen cleaner", "stain remover powder"},
+		Names: []string{"oxi cleaner", "oxygen bleach", "oxygen cleaner", "stain remover powder"},
 		CAS:   "15630-89-4", Groups: []Group{Oxidizer, Peroxide, Alkali, Carbonate},
 		Forms:  []Form{solid("granules", "Na2CO3·1.5H2O2", 157.0085, "").frees(0.2803, 0.2803)},
 		Signal: "Danger", HCodes: []string{"H272", "H302", "H318"}, Storage: awayFromFuel + "; dry, vented cap", Gloves: "nitrile",

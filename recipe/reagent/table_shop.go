@@ -42,7 +42,7 @@ func solvents() []Substance {
 		Source:  annexVI, Evidence: FromMemory,
 	}, {
 		ID: "white-spirit", Name: "white spirit",
-		Names: []string{"mineral spirits", "mineral spirit", "turpentine substitute", "turps substitute", "stoddard solvent", "petroleum spirit"},
+		Names: []string{"paint thinner", "naphtha", "lighter fluid", "petrol", "gasoline", "kerosene", "paraffin oil", "benzine", "mineral spirits", "mineral spirit", "turpentine substitute", "turps substitute", "stoddard solvent", "petroleum spirit"},
 		CAS:   "8052-41-3", Groups: []Group{Solvent, Fuel},
 		Forms:  []Form{{Name: "as sold", Liquid: true, StrengthUnknown: true, Source: "a petroleum cut: the label decides"}},
 		Signal: "Danger", HCodes: []string{"H226", "H304", "H336", "H411", "EUH066"}, Storage: flammables, Gloves: "nitrile; " + checkChart,
@@ -50,7 +50,7 @@ func solvents() []Substance {
 		Source:  annexVI, Evidence: FromMemory,
 	}, {
 		ID: "turpentine", Name: "turpentine",
-		Names: []string{"turps", "oil of turpentine", "spirit of turpentine", "spirits of turpentine", "gum turpentine"},
+		Names: []string{"wood turpentine", "turps", "oil of turpentine", "spirit of turpentine", "spirits of turpentine", "gum turpentine"},
 		CAS:   "8006-64-2", Groups: []Group{Solvent, Fuel},
 		Forms:  []Form{{Name: "as sold", Liquid: true, StrengthUnknown: true, Source: "a mixture of terpenes: the label decides"}},
 		Signal: "Danger", HCodes: []string{"H226", "H302", "H304", "H312", "H315", "H317", "H319", "H332", "H411"}, Storage: flammables, Gloves: "nitrile; " + checkChart,
@@ -110,6 +110,26 @@ func shopGoods() []Substance {
 		Forms:   []Form{solution("99 %", "C3H8O3", 92.094, 99, 1.26, "density from memory")},
 		Storage: "closed, away from permanganate and other oxidisers", Gloves: "any",
 		Hazards: []string{"permanganate sets it on fire; nitric acid makes an explosive of it"},
+		Source:  "not classified, from memory", Evidence: FromMemory,
+	}, {
+		ID: "gypsum", Name: "gypsum",
+		Names: []string{"plaster", "plaster of paris", "calcium sulfate", "burnt plaster", "dental plaster", "alabaster powder"},
+		CAS:   "7778-18-9", Groups: []Group{Neutral}, Forms: []Form{solid("anhydrous", "CaSO4", 136.134, "")},
+		Storage: "dry", Gloves: "any", Hazards: []string{"warms up as it sets: no cast around a hand", "in waste without air it may turn to sulfide and smell"},
+		Source: "not classified, from memory", Evidence: FromMemory,
+	}, {
+		ID: "shellac", Name: "shellac",
+		Names: []string{"french polish", "shellac varnish", "spirit varnish", "button polish"},
+		NoCAS: "a resin in alcohol", Groups: []Group{Solvent, Alcohol, Fuel},
+		Forms:  []Form{{Name: "as sold", Liquid: true, StrengthUnknown: true, Source: "a resin in alcohol: the label decides"}},
+		Signal: "Danger", HCodes: []string{"H225", "H319"}, Storage: flammables, Gloves: "nitrile for a short time; " + checkChart,
+		Hazards: []string{solventFire, solventNitric}, Source: "typical solution, from memory", Evidence: FromMemory,
+	}, {
+		ID: "tung-oil", Name: "tung oil",
+		Names: []string{"china wood oil", "danish oil", "teak oil", "walnut oil", "poppy oil"}, CAS: "8001-20-5", Groups: []Group{Fuel},
+		Forms:   []Form{{Name: "as sold", Liquid: true, StrengthUnknown: true, Source: "an oil: no formula"}},
+		Storage: "closed, away from oxidisers", Gloves: "any",
+		Hazards: []string{"oily rags catch fire by themselves: spread them flat outdoors or soak them in water"},
 		Source:  "not classified, from memory", Evidence: FromMemory,
 	}}
 }

@@ -91,7 +91,7 @@ func TestTableIsSound(t *testing.T) {
 		if !slices.IsSorted(s.HCodes[:countH(s.HCodes)]) {
 			t.Errorf("%s: codes out of order: %v", s.ID, s.HCodes)
 		}
-		if !reagent.ValidCAS(s.CAS) && (s.CAS != "" || s.NoCAS == "") {
+		if !validCAS(s.CAS) && (s.CAS != "" || s.NoCAS == "") {
 			t.Errorf("%s: CAS %q, and no reason for none", s.ID, s.CAS)
 		}
 		if other, ok := numbers[s.CAS]; ok && s.CAS != "" {
@@ -147,7 +147,7 @@ func checkForms(t *testing.T, s reagent.Substance) {
 			t.Errorf("%s: form %+v", s.ID, f)
 		}
 		seen[f.Name] = true
-		if f.CAS != "" && !reagent.ValidCAS(f.CAS) {
+		if f.CAS != "" && !validCAS(f.CAS) {
 			t.Errorf("%s %s: CAS %q", s.ID, f.Name, f.CAS)
 		}
 		for _, x := range []float64{f.MolarMass, f.MassPercent, float64(f.Density), float64(f.BulkDensity), f.GasUpper, f.GasExpected} {

@@ -69,6 +69,17 @@ func TestClaims(t *testing.T) {
 	}
 }
 
+// No text of a built-in recipe makes a promise.
+func TestBuiltinTextsMakeNoClaims(t *testing.T) {
+	for _, r := range builtins(t) {
+		for _, said := range r.Texts() {
+			if found := Claims(said.Text); len(found) > 0 {
+				t.Errorf("%s, %s: %q promises: %v", r.Slug, said.Key, said.Text, found)
+			}
+		}
+	}
+}
+
 // The texts of the pairs are checked as well, those that no built-in recipe reaches.
 func TestPairsMakeNoClaims(t *testing.T) {
 	for _, r := range reagent.Pairs() {

@@ -1,6 +1,7 @@
 package strict
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"maps"
@@ -104,6 +105,16 @@ func (t Table) AtKey(p *Place, cure, what string, args ...any) *Finding {
 // AtValue notes a fault in a value, as [Table.AtKey] does.
 func (t Table) AtValue(p *Place, cure, what string, args ...any) *Finding {
 	return t.note(t.src.finding(p.val, p.valEnd, fmt.Sprintf(what, args...), cure))
+}
+
+// AtText notes a fault in a part of a text value: word, which stands at an offset of at
+// least from bytes in the value, as [Table.AtKey] does.
+func (t Table) AtText(p *Place, word string, from int, cure, what string, args ...any) *Finding {
+	at := min(p.val+from, p.valEnd, len(t.src.data))
+	if i := bytes.Index(t.src.data[at:min(max(at, p.valEnd), len(t.src.data))], []byte(word)); i >= 0 {
+		return t.note(t.src.finding(at+i, at+i+len(word), fmt.Sprintf(what, args...), cure))
+	}
+	return t.AtValue(p, cure, what, args...) // written with escapes
 }
 
 // Missing notes at the header of the table that a required key is missing.

@@ -1,4 +1,4 @@
-package reagent
+package reagent_test
 
 import (
 	"regexp"
@@ -7,10 +7,10 @@ import (
 
 var casNumber = regexp.MustCompile(`^[1-9][0-9]{1,6}-[0-9]{2}-[0-9]$`)
 
-// ValidCAS tells whether a CAS registry number is well formed and its check
+// validCAS tells whether a CAS registry number is well formed and its check
 // digit right: the digits before it, counted from the right and weighted 1, 2,
 // 3, and so on, sum to it modulo 10. Source: the rule of the registry.
-func ValidCAS(number string) bool {
+func validCAS(number string) bool {
 	if !casNumber.MatchString(number) {
 		return false
 	}
