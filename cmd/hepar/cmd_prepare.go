@@ -152,6 +152,12 @@ func subject(r *recipe.Recipe, p *metal.Piece, s *bath.Sheet) safety.Subject {
 		out.MetalArea = measure.SquareCM(s.MetalAreaDM * 100)
 		out.Bath = measure.Liters(s.Bath.VolumeL)
 		out.Reagents = s.Amounts()
+		if s.Run != nil {
+			out.Baths = s.Run.Totals.Baths
+		}
+		if v := s.Bath.Vessel; v != nil {
+			out.SurfaceCM2 = v.FloorCM2()
+		}
 	}
 	return out
 }

@@ -82,8 +82,8 @@ func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
 		}
 	}
 	for _, p := range safety.Sequence(r) {
-		if p.Level == safety.StopLevel {
-			out = append(out, recipe.Finding{File: file, What: p.Text, Cure: "change the order of the steps; source: " + p.Source, Refused: true})
+		if p.Level == safety.Stop {
+			out = append(out, recipe.Finding{File: file, What: p.Text, Cure: p.Cure + "; source: " + p.Source, Refused: true})
 		}
 	}
 	return out

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -20,53 +19,32 @@ import (
 func reviewCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "review", Usage: "go through the safety steps before any finishing", ArgsUsage: "RECIPE|BATCH",
-		Description: `Goes through what could hurt somebody in this recipe or batch, point by point. At a
-terminal it asks about each point; --acknowledge NAME confirms all of them and records
-the name. A batch keeps its review in the journal; a valid review is of the same day. A
-recipe that brings acid to a sulfide is refused with exit status 3.
+		Description: `Shows what to do if something goes wrong, at most ten things to do or to measure before
+the work, and what to read once. At a terminal it asks for each: y where it is done, the
+value where one is measured; Enter confirms nothing. --acknowledge NAME with the values as
+flags says the same from a script. A review belongs to one batch and its people, and holds
+until midnight. What must not be is refused with exit status 3, and takes an earlier review
+of the batch back.
 
 EXAMPLES
    hepar review silver-black
-   hepar review last --room "32 m3" --air-changes 2 --acknowledge "Ilse Tamm"`,
+   hepar review last --acknowledge "Ilse Tamm" --ph 10.5 --capture hood --meter 5 \
+         --second "Marek Oja" --sds 2025-04-30`,
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "acknowledge", Usage: "NAME: the person who has read every point"},
+			&cli.StringFlag{Name: "acknowledge", Usage: "NAME: the person who has done and read all of it"},
 			&cli.StringFlag{Name: "alloy", Usage: "METAL: of the pieces, if you review a recipe rather than a batch"},
+			&cli.BoolFlag{Name: "air", Usage: "show the estimates of gas, the limits, and how little it takes"},
+			&cli.BoolFlag{Name: "sources", Usage: "show where each point comes from"},
+			&cli.StringFlag{Name: "output", Usage: "HTML file to write: a page to hang up"},
 		}, safetyFlags()...),
 		Action: at(e, 1, 1, "a recipe or the number of a batch", func(c *cli.Context, p *place) error { return runReview(e, c, p) }),
 	}
 }
 
 func runReview(e *env, c *cli.Context, p *place) error {
-	ref := c.Args().First()
-	var batch *journal.Batch
-	var sub safety.Subject
-	if _, err := p.recipe(ref); err != nil && !isBatch(ref) {
+	batch, sub, err := reviewed(e, c, p)
+	if err != nil {
 		return err
-	} else if err != nil {
-		b, err := p.journal.Get(ref)
-		if err != nil {
-			return err
-		}
-		if b.State == journal.Logged || b.State == journal.Withdrawn {
-			e.note("note: batch %s is %s already\n", b.Number, b.State)
-		}
-		batch = &b
-		if sub, _, err = frozen(b); err != nil {
-			return err
-		}
-	} else {
-		r, err := p.recipe(ref)
-		if err != nil {
-			return err
-		}
-		sub = safety.Subject{Recipe: r}
-		if c.IsSet("alloy") {
-			a, err := metal.Find(c.String("alloy"))
-			if err != nil {
-				return atFlag("alloy", err)
-			}
-			sub.Alloy = &a
-		}
 	}
 	if err := takeSafety(c, p, &sub); err != nil {
 		return err
@@ -75,36 +53,112 @@ func runReview(e *env, c *cli.Context, p *place) error {
 	if err != nil {
 		return err
 	}
-	if e.json {
-		if err := e.printJSON(review); err != nil {
+	if c.IsSet("output") {
+		if err := writeReview(c.String("output"), sub, review); err != nil {
 			return err
 		}
+	}
+	asks := !e.json && e.inTTY && e.outTTY && !c.IsSet("acknowledge") && len(review.Stops()) == 0
+	if e.json {
+		err = e.printJSON(review)
 	} else {
-		printEmergency(e, review)
+		printReview(e, c, sub, review, !asks)
 	}
-	if err := safety.Refused(review.Points); err != nil {
-		if !e.json {
-			printPoints(e, review.Points)
+	if err != nil {
+		return err
+	}
+	by := strings.TrimSpace(c.String("acknowledge"))
+	if asks {
+		if by, sub, review, err = askReview(e, sub, review); err != nil {
+			return err
 		}
-		return err
 	}
-	by, err := acknowledge(e, c, review)
-	if err != nil || by == "" {
-		return err
+	if stop := safety.Refused(review.Points); stop != nil {
+		if err := takeBack(p, batch, by, review); err != nil {
+			return err
+		}
+		return stop
+	}
+	switch {
+	case c.IsSet("acknowledge") && (by == "" || by != measure.Clean(by)):
+		return fault.Usagef("the name is empty or is not plain text").At("--acknowledge").Try("write the name of the person who has done and read all of it")
+	case by == "":
+		if !e.json {
+			e.note("not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n")
+		}
+		return nil
+	}
+	if lacks := review.Lacking(); len(lacks) > 0 {
+		return fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ...")
 	}
 	if batch == nil {
 		e.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return nil
 	}
-	codes := make([]string, len(review.Points))
-	for i, point := range review.Points {
-		codes[i] = point.Code
-	}
-	if _, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(e.now()), Digest: batch.Recipe.Digest, Points: codes}); err != nil {
+	if _, err := p.journal.Review(batch.Number, kept(p, by, sub, review)); err != nil {
 		return err
 	}
-	e.note("batch %s is reviewed: %d points, acknowledged by %s\n", batch.Number, len(codes), oneLine(by))
+	e.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 	return nil
+}
+
+// reviewed finds what is to be reviewed: a recipe, or a batch with its frozen sheet.
+func reviewed(e *env, c *cli.Context, p *place) (*journal.Batch, safety.Subject, error) {
+	ref := c.Args().First()
+	if _, err := p.recipe(ref); err != nil && !isBatch(ref) {
+		return nil, safety.Subject{}, err
+	} else if err != nil {
+		b, err := p.journal.Get(ref)
+		if err != nil {
+			return nil, safety.Subject{}, err
+		}
+		if b.State == journal.Logged || b.State == journal.Withdrawn {
+			e.note("note: batch %s is %s already\n", b.Number, b.State)
+		}
+		sub, _, err := frozen(b)
+		return &b, sub, err
+	}
+	r, err := p.recipe(ref)
+	if err != nil {
+		return nil, safety.Subject{}, err
+	}
+	sub := safety.Subject{Recipe: r}
+	if c.IsSet("alloy") {
+		a, err := metal.Find(c.String("alloy"))
+		if err != nil {
+			return nil, sub, atFlag("alloy", err)
+		}
+		sub.Alloy = &a
+	}
+	return nil, sub, nil
+}
+
+// takeBack writes down that a review found a stop, where the batch had one to go on with.
+func takeBack(p *place, batch *journal.Batch, by string, r safety.Review) error {
+	if batch == nil || batch.Review == nil || batch.State == journal.Logged || batch.State == journal.Withdrawn {
+		return nil
+	}
+	_, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.env.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: r.Stops()})
+	return err
+}
+
+// kept is the review as the journal keeps it: what was confirmed, measured and named, and
+// the room; nothing of the health of a person.
+func kept(p *place, by string, sub safety.Subject, r safety.Review) journal.Review {
+	out := journal.Review{By: by, At: journal.StampOf(p.env.now()), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
+	for _, c := range r.Confirm {
+		out.Points = append(out.Points, c.Code)
+		if c.Ask != "" {
+			out.Answers[c.Ask] = c.Answer
+		}
+	}
+	if v := sub.Room.VolumeM3; v > 0 {
+		out.Inputs["room"] = measure.Plain(v) + " m3"
+	}
+	if sub.Alloy != nil {
+		out.Inputs["alloy"] = sub.Alloy.Name
+	}
+	return out
 }
 
 // frozen returns what a saved batch was made from: its frozen recipe and sheet.
@@ -131,93 +185,104 @@ func frozen(b journal.Batch) (safety.Subject, *bath.Sheet, error) {
 	return sub, &sheet, nil
 }
 
-func printEmergency(e *env, r safety.Review) {
+// printReview prints the review as it is read: what to do in an emergency, the stops, what
+// to confirm, what to read once. With confirm unset the list is left to the questions.
+func printReview(e *env, c *cli.Context, sub safety.Subject, r safety.Review, confirm bool) {
+	sources := c.Bool("sources")
+	source := func(text string) {
+		if sources {
+			e.say("%s", wrap("      ", "source: "+text))
+		}
+	}
 	e.say("%s\n", e.alarm("IF SOMETHING GOES WRONG"))
 	for _, line := range r.Emergency {
-		e.say("%s", e.alarm(wrap("  * ", line)))
+		e.say("%s", e.alarm(wrap(" ! ", line)))
+	}
+	for _, p := range r.Points {
+		if p.Level == safety.Stop {
+			e.say("\n%s%s", e.alarm(wrap("STOP ", p.Text)), wrap("     ", sentenceOf(p.Cure)))
+			source(p.Source)
+		}
+	}
+	if confirm {
+		e.say("\n%s\n", e.heading("DONE BEFORE THE WORK"))
+		for i, q := range r.Confirm {
+			e.say("%s", wrap(fmt.Sprintf("%2d  ", i+1), confirmation(q)))
+			source(q.Source)
+		}
+	}
+	e.say("\n%s\n", e.heading("READ ONCE"))
+	for _, line := range r.Read {
+		e.say("%s", wrap(" - ", line.Text))
+		source(line.Source)
+	}
+	e.say("%s", wrap(" - ", "The author's own notes: hepar recipe show "+sub.Recipe.Slug+". Estimates of gas: --air. Sources: --sources."))
+	if c.Bool("air") {
+		printGas(e, r)
 	}
 	e.say("\n")
 }
 
-func printPoint(e *env, n int, p safety.Point) {
-	level := strings.ToUpper(string(p.Level))
-	text := wrap(fmt.Sprintf("%3d  %s: ", n, level), p.Text)
-	switch p.Level {
-	case safety.StopLevel:
-		text = e.alarm(text)
-	case safety.CorrectFirst:
-		text = e.amber(text)
+// confirmation is one line to confirm, with its value or the room for it.
+func confirmation(q safety.Confirmation) string {
+	if q.Ask == "" {
+		return q.Text
 	}
-	e.say("%s%s", text, wrap("       source: ", p.Source))
+	return strings.TrimSuffix(q.Text, ".") + ": " + orElse(q.Answer, "______")
 }
 
-func printPoints(e *env, points []safety.Point) {
-	for i, p := range points {
-		printPoint(e, i+1, p)
+func sentenceOf(text string) string {
+	if text == "" {
+		return ""
 	}
+	return "Do: " + strings.TrimSuffix(text, ".") + "."
 }
 
-// printReview prints the points, then the estimates behind them.
-func printReview(e *env, r safety.Review) {
-	printPoints(e, r.Points)
-	printGas(e, r)
-}
-
-// acknowledge prints the points and asks for them to be confirmed: all at once with
-// the flag, one by one on a terminal, not at all if nobody can answer. It returns the
-// name of the person, or the empty string if the points were only printed.
-func acknowledge(e *env, c *cli.Context, review safety.Review) (string, error) {
-	if c.IsSet("acknowledge") {
-		by := strings.TrimSpace(c.String("acknowledge"))
-		if by == "" || by != measure.Clean(by) {
-			return "", fault.Usagef("the name is empty or is not plain text").At("--acknowledge").Try("write the name of the person who has read every point")
-		}
-		if !e.json {
-			printReview(e, review)
-		}
-		return by, nil
+// askReview asks for each confirmation in turn. Enter confirms nothing; y does where
+// nothing is measured. It returns the name, and the subject and review with the answers.
+func askReview(e *env, sub safety.Subject, r safety.Review) (string, safety.Subject, safety.Review, error) {
+	in := e.lines()
+	fail := func(what string) error {
+		return fault.Failuref("the review is not acknowledged: %s", what).Try("put it right, then start again")
 	}
-	if e.json {
-		return "", nil
-	}
-	if !e.inTTY || !e.outTTY {
-		printReview(e, review)
-		e.note("not acknowledged: run this at a terminal, or add --acknowledge NAME\n")
-		return "", nil
-	}
-	name, err := askPoints(e, review.Points)
-	if err == nil {
-		printGas(e, review)
-	}
-	return name, err
-}
-
-func askPoints(e *env, points []safety.Point) (string, error) {
-	in := bufio.NewScanner(e.in)
-	ask := func(prompt string) (string, bool) {
-		e.say("%s", prompt)
-		if e.flush() != nil || !in.Scan() {
-			return "", false
-		}
-		return strings.TrimSpace(measure.Clean(in.Text())), true
-	}
-	name, ok := ask("Your name: ")
+	name, ok := in("Your name: ")
 	if !ok || name == "" {
-		return "", fault.Failuref("the review is not acknowledged: no name").Try("start again when you have time to read it")
+		return "", sub, r, fail("no name")
 	}
-	for i, p := range points {
-		printPoint(e, i+1, p)
+	for i := 0; i < len(r.Confirm); i++ {
+		q := r.Confirm[i]
 		for {
-			answer, ok := ask("     type yes if this is so, no to stop: ")
-			answer = strings.ToLower(answer)
-			if !ok || answer == "no" || answer == "n" {
-				return "", fault.Failuref("the review stopped at point %d of %d and is not acknowledged", i+1, len(points)).
-					Try("put this point right, then start again")
+			prompt := "  [y/n] "
+			if q.Ask != "" {
+				prompt = "  value, n to stop: "
 			}
-			if answer == "yes" {
-				break
+			answer, ok := in(wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text) + prompt)
+			low := strings.ToLower(answer)
+			if !ok || low == "n" || low == "no" {
+				return "", sub, r, fail(fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm)))
 			}
+			if q.Ask == "" {
+				if low == "y" || low == "yes" {
+					break
+				}
+				continue
+			}
+			if answer == "" {
+				continue
+			}
+			if err := sub.Answer(q.Ask, answer, e.now()); err != nil {
+				e.note("     %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
+				continue
+			}
+			again, err := safety.Assess(sub)
+			if err != nil {
+				return "", sub, r, err
+			}
+			if r = again; len(r.Stops()) > 0 {
+				return name, sub, r, nil
+			}
+			break
 		}
 	}
-	return name, nil
+	return name, sub, r, nil
 }

@@ -22,6 +22,10 @@ func safetyFlags() []cli.Flag {
 		text("air-changes", "NUMBER: air changes an hour, as measured"),
 		&cli.BoolFlag{Name: "hood", Usage: "a hood catches the gas at the source and leads it outdoors"},
 		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
+		text("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
+		text("meter", "PPM: where the gas meter, tested today, gives alarm"),
+		text("second", "NAME: the second person, within call"),
+		text("sds", "DATE: of the data sheet that was read, 2025-04-30"),
 		text("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", ")),
 		text("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", ")),
 		text("before", "RECIPES: what the pieces go through before, in order, with commas between"),
@@ -52,8 +56,15 @@ func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
 	if err := number(c, "air-changes", 0, 200, &sub.Room.AirChangesPerHour); err != nil {
 		return err
 	}
-	if err := number(c, "ph", 0, 14, &sub.PH); err != nil {
-		return err
+	for _, ask := range []string{"ph", "capture", "meter", "second", "sds"} {
+		if c.IsSet(ask) {
+			if err := sub.Answer(ask, c.String(ask), p.env.now()); err != nil {
+				return atFlag(ask, err)
+			}
+		}
+	}
+	if sub.Capture == "" && sub.Room.Hood {
+		sub.Capture = "hood"
 	}
 	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
 	for _, list := range []struct {

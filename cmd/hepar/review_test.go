@@ -30,10 +30,11 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 		t.Fatalf("exit %d: %s", code, errs)
 	}
 	for name, typed := range map[string]string{
-		"left at the second point": "Ilse\nyes\nno\n",
+		"left at the second point": "Ilse\ny\nn\n",
 		"no name":                  "\n",
-		"end of input":             "Ilse\nyes\n",
-		"anything but yes is asked again, then left": "Ilse\nyes\nok\ny\n\nno\n",
+		"end of input":             "Ilse\ny\n",
+		"Enter confirms nothing":   "Ilse\n\n\n\n\nok\nn\n",
+		"a yes is no pH":           "Ilse\ny\ny\nyes\nn\n",
 	} {
 		code, _, errs := bench(t, typed, append([]string{"review", "2026-001"}, common...)...)
 		if code != exitFailure || !strings.Contains(errs, "not acknowledged") {
@@ -43,12 +44,15 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 			t.Errorf("%s: a review was kept", name)
 		}
 	}
-	code, out, errs = bench(t, "Ilse Tamm\n"+strings.Repeat("yes\n", 60), append([]string{"review", "2026-001"}, common...)...)
+	if code, _, errs := bench(t, "Ilse\ny\n3\n", append([]string{"review", "2026-001"}, common...)...); code != exitSafety || !strings.Contains(errs, "do not use this bath") {
+		t.Errorf("a pH of 3: exit %d: %s", code, errs)
+	}
+	code, out, errs = bench(t, "Ilse Tamm\ny\n10,5\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n", append([]string{"review", "2026-001"}, common...)...)
 	if code != exitDone || !strings.Contains(errs, "acknowledged by Ilse Tamm") {
 		t.Errorf("exit %d: %s", code, errs)
 	}
-	if strings.Index(out, "IF SOMETHING GOES WRONG") > strings.Index(out, "type yes") {
-		t.Error("the emergency lines come after the first question")
+	if !strings.Contains(out, "IF SOMETHING GOES WRONG") || strings.Contains(out, "DONE BEFORE") {
+		t.Errorf("it says %s", out)
 	}
 }
 

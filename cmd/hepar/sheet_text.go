@@ -126,10 +126,10 @@ func orElse(text, fallback string) string {
 	return text
 }
 
-// printAlarms puts what is graver than a caution at the top of the sheet.
+// printAlarms puts stops at the top of the sheet.
 func printAlarms(e *env, points []safety.Point) {
 	for _, p := range points {
-		if p.Level == safety.StopLevel {
+		if p.Level == safety.Stop {
 			e.say("%s", e.alarm(wrap("STOP: ", p.Text)))
 		}
 	}

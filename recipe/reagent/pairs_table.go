@@ -33,7 +33,7 @@ var pairs = sync.OnceValue(func() []Pair {
 func sulfidePairs() []Pair {
 	return []Pair{{
 		A: Acid, B: Sulfide, Gas: hydrogenSulfide, Severity: 5, Carried: 4,
-		OnFilm: "pickle before colouring; a piece that has its colour goes into acid only in a run of its own, when all of the film has been rubbed off it, wet",
+		OnFilm: "pickle before colouring; a piece that has its colour never goes into acid: rub the film off, wet, or strip it without acid (recipe silver-strip)",
 		Why:    "any acid, weak or strong, frees hydrogen sulfide from a sulfide at once, and that gas kills",
 		Cure:   "never put an acid into a sulfide bath; after an acid rinse twice, the second time in water with washing soda, and put no sulfide-coloured piece into acid",
 		Source: appendixV + "; INCHEM ICSC 1047 (sodium sulfide)", Evidence: Opened,

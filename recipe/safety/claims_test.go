@@ -71,7 +71,7 @@ func TestClaims(t *testing.T) {
 
 // No text of a built-in recipe makes a promise.
 func TestBuiltinTextsMakeNoClaims(t *testing.T) {
-	for _, r := range builtins(t) {
+	for _, r := range library(t) {
 		for _, said := range r.Texts() {
 			if found := Claims(said.Text); len(found) > 0 {
 				t.Errorf("%s, %s: %q promises: %v", r.Slug, said.Key, said.Text, found)
@@ -89,9 +89,9 @@ func TestPairsMakeNoClaims(t *testing.T) {
 			}
 		}
 	}
-	for _, line := range FirstAid(nil) {
-		if got := Claims(line); len(got) > 0 {
-			t.Errorf("first aid claims %q: %s", got, line)
+	for _, r := range rules {
+		if got := Claims(r.text); len(got) > 0 {
+			t.Errorf("%s claims %q: %s", r.code, got, r.text)
 		}
 	}
 }
@@ -104,11 +104,20 @@ func TestBuiltinReviewsByPlainWords(t *testing.T) {
 		"neutralises sulfide", "neutralizes sulfide", "neutralises the sulfide", "harmless", "non-toxic", "nontoxic",
 		"certified", "compliant", "approved", "wear a respirator", "use a respirator", "classified as", "not hazardous", "500 mg/kg",
 	}
-	for _, r := range builtins(t) {
-		review := assess(t, Subject{Recipe: r})
+	for _, r := range library(t) {
+		review, err := Assess(Subject{Recipe: r})
+		if err != nil {
+			t.Fatal(err)
+		}
 		texts := append([]string{}, review.Emergency...)
 		for _, p := range review.Points {
 			texts = append(texts, p.Text, p.Source, p.Cure)
+		}
+		for _, c := range review.Confirm {
+			texts = append(texts, c.Text)
+		}
+		for _, line := range review.Read {
+			texts = append(texts, line.Text)
 		}
 		for _, text := range texts {
 			lower := strings.ToLower(text)
