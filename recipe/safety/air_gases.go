@@ -127,15 +127,6 @@ func (w work) bound() float64 {
 	return sum
 }
 
-// boundAmmonia returns the salts of the bath from which only an alkali frees ammonia; none
-// where one stands in the bath with them.
-func (w work) boundAmmonia() []agent {
-	if w.alkaliInBath() {
-		return nil
-	}
-	return slices.DeleteFunc(slices.Clone(w.bathAgents()), func(a agent) bool { return !a.binds() })
-}
-
 // nitrous returns nitrogen dioxide from nitric acid on the metal, and from nitrates on
 // hot metal. The salts are counted by the gram: nobody roasts a whole bath.
 func (w work) nitrous(add func(name, code, scenario string, grams, molar float64)) {

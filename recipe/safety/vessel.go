@@ -133,16 +133,6 @@ func names(as []agent) string {
 	return and(list)
 }
 
-// number returns the word that fits the names of agents: of one, or of more.
-func number(as []agent, one, more string) string {
-	for _, a := range as {
-		if a.name != as[0].name {
-			return more
-		}
-	}
-	return one
-}
-
 // everything returns every agent of the vessels once, in order.
 func everything(vs []vessel) []agent {
 	var all vessel
@@ -152,15 +142,4 @@ func everything(vs []vessel) []agent {
 		}
 	}
 	return all.agents
-}
-
-// where lists the vessels in which an agent stands: "step 2 (pickle) and step 5 (dip)".
-func where(vs []vessel, a agent) string {
-	var list []string
-	for _, v := range vs {
-		if v.has(func(b agent) bool { return b.id == a.id }) {
-			list = append(list, v.String())
-		}
-	}
-	return strings.TrimSpace(and(list))
 }
