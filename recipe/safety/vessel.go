@@ -3,7 +3,6 @@ package safety
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/measure"
