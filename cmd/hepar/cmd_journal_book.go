@@ -4,6 +4,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -132,18 +133,21 @@ func listWaste(e *env, c *cli.Context, p *place) error {
 
 // estimated adds to a waste what its batch is estimated to leave in the bath.
 func estimated(p *place, b journal.Batch, w *journal.Waste) error {
-	_, sheet, err := frozen(b)
+	sub, sheet, err := frozen(b)
 	if err != nil {
 		return err
 	}
-	estimate, err := wasteOf(p, sheet)
+	bench := run.New(sheet, sub.Recipe, b.Bench)
+	estimate, err := wasteOf(p, sheet, bench)
 	if err != nil {
 		return err
 	}
 	if w.Liters == 0 {
 		w.Liters = measure.Liters(estimate.BathL)
-		if sheet.Run != nil {
-			w.Liters *= measure.Liters(max(sheet.Run.Totals.Baths, 1)) // every bath of the run, spent
+		if n := bench.Baths(); n > 0 {
+			w.Liters *= measure.Liters(n) // every bath that was mixed
+		} else if sheet.Run != nil {
+			w.Liters *= measure.Liters(max(sheet.Run.Totals.Baths, 1))
 		}
 	}
 	for _, f := range estimate.Bath {

@@ -8,6 +8,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -185,7 +186,7 @@ func runLabelWaste(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	r, sheet, _, err := subjectOf(p, c.Args().First())
+	r, sheet, number, err := subjectOf(p, c.Args().First())
 	if err != nil {
 		return err
 	}
@@ -195,7 +196,11 @@ func runLabelWaste(e *env, c *cli.Context) error {
 		return err
 	}
 	if sheet != nil {
-		estimate, err := wasteOf(p, sheet)
+		b, err := p.journal.Get(number)
+		if err != nil {
+			return err
+		}
+		estimate, err := wasteOf(p, sheet, run.New(sheet, r, b.Bench))
 		if err != nil {
 			return err
 		}
@@ -208,9 +213,9 @@ func runLabelWaste(e *env, c *cli.Context) error {
 	return printLabel(e, c, l, "a4-2x2")
 }
 
-// wasteOf estimates what is in the spent bath of a sheet.
-func wasteOf(p *place, s *bath.Sheet) (waste.Estimate, error) {
-	b := waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: s.Amounts()}
+// wasteOf estimates what is in the spent bath of a sheet, from what the bench used.
+func wasteOf(p *place, s *bath.Sheet, r *run.Run) (waste.Estimate, error) {
+	b := waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()}
 	var err error
 	if b.Alloy, err = metal.Find(s.Piece.Alloy); err != nil {
 		return waste.Estimate{}, err

@@ -8,6 +8,7 @@ import (
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
 
 // ReadAgain is how far the bath may be reckoned to have cooled since it was read, in K,
@@ -360,6 +361,36 @@ func (r *Run) Dipped() (pieces, of int) {
 		pieces /= max(len(seen), 1)
 	}
 	return pieces, r.sheet.Pieces + r.sheet.Spares
+}
+
+// Baths returns how many baths were mixed at the bench; 0 where nobody wrote it down, as
+// of a run that was written down afterwards.
+func (r *Run) Baths() int {
+	n := 0
+	for _, e := range r.Entries {
+		if e.Do == Mixed || e.Do == Acted && e.Action == plan.FreshBath {
+			n++
+		}
+	}
+	return n
+}
+
+// Amounts returns what went into one bath, as it stands on the shelf: what the bench used,
+// over the baths that were mixed; what the sheet weighs where nobody wrote it down.
+func (r *Run) Amounts() []reagent.Amount {
+	list := r.sheet.Amounts()
+	baths := r.Baths()
+	if baths == 0 {
+		return list
+	}
+	for _, d := range r.Doses() {
+		for i := range list {
+			if list[i].Substance.ID == d.Substance {
+				list[i].Shown = d.Amount / float64(baths)
+			}
+		}
+	}
+	return list
 }
 
 // Doses returns what went into the bath so far, as the sheet weighs it: one full dose

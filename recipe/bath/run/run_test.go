@@ -201,6 +201,9 @@ func TestBathThatDoesNotDo(t *testing.T) {
 			if s := b.run().Next(b.now); s.Do != Read || s.Bath != 2 {
 				t.Errorf("after a fresh bath: %s in bath %d, want a reading in bath 2", s.Do, s.Bath)
 			}
+			if n, one := b.run().Baths(), b.run().Amounts()[0].Shown; n != 2 || math.Abs(one-sheet.Bath.Reagents[0].Amount().Shown) > 1e-9 {
+				t.Errorf("%d baths of %g", n, one)
+			}
 			if doses := b.run().Doses(); len(doses) == 0 || math.Abs(doses[0].Amount-2*sheet.Bath.Reagents[0].Amount().Shown) > 1e-9 {
 				t.Errorf("two baths took %v", doses)
 			}
