@@ -12,7 +12,9 @@ import (
 	tea "charm.land/bubbletea/v2"
 	"github.com/urfave/cli/v2"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -87,14 +89,14 @@ func runDip(e *env, c *cli.Context) error {
 		return err
 	}
 	if e.json {
-		return e.printJSON(b.batch)
+		return e.printJSON(b.Batch)
 	}
-	noteNobody(e, b.batch)
+	noteNobody(e, b.Batch)
 	return endOfRun(e, p, b, c.Bool("done"))
 }
 
 // openRun opens the run of a batch that may be dipped.
-func openRun(e *env, p *place, ref, by, without string) (*benchRun, error) {
+func openRun(e *env, p *place, ref, by, without string) (*bench.Bench, error) {
 	batch, err := p.journal.Get(ref)
 	if err != nil {
 		return nil, err
@@ -109,54 +111,54 @@ func openRun(e *env, p *place, ref, by, without string) (*benchRun, error) {
 	if err := batch.Ready(e.now(), p.person(by)); err != nil && without == "" {
 		return nil, err
 	}
-	b := &benchRun{journal: p.journal, gate: journal.Gate{WithoutReview: without}, by: by, units: p.units, now: e.now, recipe: sub.Recipe, sheet: sheet}
-	b.take(batch)
+	b := &bench.Bench{Journal: p.journal, Gate: journal.Gate{WithoutReview: without}, By: by, Units: p.units, Now: e.now, Recipe: sub.Recipe, Sheet: sheet}
+	b.Take(batch)
 	return b, nil
 }
 
 // screenRun runs the full screen until the run is over or left.
-func screenRun(e *env, b *benchRun) error {
+func screenRun(e *env, b *bench.Bench) error {
 	screen := newDipScreen(b)
 	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
 	if err != nil {
 		return fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept")
 	}
 	for _, entry := range screen.hand { // what was still in hand
-		if err := b.write(entry); err != nil {
+		if err := b.Write(entry); err != nil {
 			return err
 		}
 	}
-	return b.reload()
+	return b.Reload()
 }
 
 // lineRun runs with plain lines: an empty line does what the step asks.
-func lineRun(e *env, b *benchRun) error {
+func lineRun(e *env, b *bench.Bench) error {
 	in := e.lines()
-	e.note("%s\n", b.where(b.run.Next(b.now())))
+	e.note("%s\n", b.Where(b.Run.Next(b.Now())))
 	for {
-		s := b.run.Next(b.now())
+		s := b.Run.Next(b.Now())
 		if s.Do == run.Result {
 			return nil
 		}
-		head, lines := b.task(s)
+		head, lines := b.Task(s)
 		e.note("\n%s\n", head)
 		if s.Do == run.Dip {
-			e.note("  %s for %s\n", plural(s.Pieces, "piece"), b.units.Time(s.Time))
+			e.note("  %s for %s\n", plural(s.Pieces, "piece"), b.Units.Time(s.Time))
 		}
 		if s.Do == run.Wait {
-			e.note("  %s; an empty line goes on now\n", b.units.Time(s.Time))
+			e.note("  %s; an empty line goes on now\n", b.Units.Time(s.Time))
 		}
 		for _, line := range lines {
 			e.note("%s", wrap("  ", oneLine(line)))
 		}
 		if s.Wrong != "" {
-			e.note("%s", wrap("  ", b.wrong(s)+"; write fresh or "+strings.Join(b.run.Cures(s.Wrong), ", ")+" once it is done, a temperature, or an empty line to dip anyway"))
+			e.note("%s", wrap("  ", b.Wrong(s)+"; write fresh or "+strings.Join(b.Run.Cures(s.Wrong), ", ")+" once it is done, a temperature, or an empty line to dip anyway"))
 		}
-		answer, ok := in("> ")
+		said, ok := in("> ")
 		if !ok {
 			return nil
 		}
-		if err := b.answer(e, s, answer); err != nil {
+		if err := answer(e, b, s, said); err != nil {
 			if fault.KindOf(err) != fault.Usage {
 				return err
 			}
@@ -166,36 +168,36 @@ func lineRun(e *env, b *benchRun) error {
 }
 
 // answer takes one line: empty, a temperature, or a word.
-func (b *benchRun) answer(e *env, s run.Step, text string) error {
+func answer(e *env, b *bench.Bench, s run.Step, text string) error {
 	word, rest, _ := strings.Cut(text, " ")
-	entry := b.entry(run.Skipped)
+	entry := b.Entry(run.Skipped)
 	entry.Note = rest
 	switch {
 	case text == "" && s.Do == run.Dip:
-		return b.dipLine(e, s)
+		return dipLine(e, b, s)
 	case text == "":
-		entry, ok := b.plainEntry(s)
+		entry, ok := b.Plain(s)
 		if !ok {
 			return fault.Usagef("a temperature is needed").Try("write it, 71.5, or none where there is no thermometer")
 		}
-		return b.write(entry)
+		return b.Write(entry)
 	case word == "none" && s.Do == run.Read:
-		return b.write(b.entry(run.Read))
+		return b.Write(b.Entry(run.Read))
 	case word == "skip":
 		if entry.Load = s.Load; s.Do == run.Act {
 			entry.Load, entry.Event = 0, s.Event
 		}
-		return b.write(entry)
+		return b.Write(entry)
 	case word == "stop":
 		entry.Do = run.Stopped
-		return b.write(entry)
+		return b.Write(entry)
 	case word == "undo" && s.Last != nil:
 		entry.Do, entry.Undoes = run.Undone, s.Last.Key
-		return b.write(entry)
+		return b.Write(entry)
 	case word == "again" && s.Done > 0:
-		outs := b.run.Loads()
+		outs := b.Run.Loads()
 		entry.Do, entry.Load = run.Again, outs[len(outs)-1].Load
-		return b.write(entry)
+		return b.Write(entry)
 	case word == "out" && s.Open != nil:
 		entry.Do, entry.Load, entry.Pieces = run.Out, s.Load, s.Open.Pieces
 		given, err := measure.ParseDuration(rest)
@@ -203,71 +205,52 @@ func (b *benchRun) answer(e *env, s run.Step, text string) error {
 			return err
 		}
 		entry.Time, entry.Note = &given, "written down afterwards"
-		return b.write(entry)
+		return b.Write(entry)
 	case word == "fresh" || word == "reheat" || word == "pour-hot":
 		if word == "fresh" {
-			word = freshBath
+			word = plan.FreshBath
 		}
-		return b.write(b.acted(word))
+		return b.Write(b.Acted(word))
 	}
-	at, err := b.temperature(text)
+	at, err := b.Temperature(text)
 	if err != nil {
 		return fault.Usagef("%q is neither a temperature nor one of the words skip, stop, undo, again, out, fresh, none", measure.Clean(text)).Try("write 71.5, a word, or nothing to do what is asked")
 	}
 	entry.Do, entry.Note, entry.Temperature = run.Read, "", &at
-	return b.write(entry)
-}
-
-// plainEntry is the entry that says that a step was done as it stands there.
-func (b *benchRun) plainEntry(s run.Step) (run.Entry, bool) {
-	switch s.Do {
-	case run.Mix:
-		return b.entry(run.Mixed), true
-	case run.Act:
-		e := b.acted(s.Action)
-		e.Event = s.Event
-		return e, true
-	case run.Wait:
-		return b.acted(run.Waited), true
-	case run.Coat:
-		e := b.entry(run.Out)
-		e.Load, e.Pieces = s.Load, s.Pieces
-		return e, true
-	}
-	return run.Entry{}, false
+	return b.Write(entry)
 }
 
 // dipLine times a load on plain lines.
-func (b *benchRun) dipLine(e *env, s run.Step) error {
+func dipLine(e *env, b *bench.Bench, s run.Step) error {
 	pieces := s.Pieces
 	if s.Open != nil {
 		return fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
 			Try("write out and its time, out 12s, or undo where it never went in")
 	}
-	in := b.entry(run.In)
+	in := b.Entry(run.In)
 	in.Load, in.Pieces = s.Load, pieces
-	if err := b.write(in); err != nil {
+	if err := b.Write(in); err != nil {
 		return err
 	}
 	given := countdown(e, s.Time)
-	out := b.entry(run.Out)
+	out := b.Entry(run.Out)
 	out.Load, out.Pieces, out.Time = s.Load, pieces, &given
-	return b.write(out)
+	return b.Write(out)
 }
 
 // doneRun writes down a run that was done without the timer, all or nothing.
-func doneRun(c *cli.Context, b *benchRun) error {
+func doneRun(c *cli.Context, b *bench.Bench) error {
 	loads, err := doneLoads(c, b)
 	if err != nil {
 		return err
 	}
-	return b.journal.Update(func(tx *journal.Tx) error {
+	return b.Journal.Update(func(tx *journal.Tx) error {
 		for _, entry := range loads {
-			batch, err := tx.Bench(b.batch.ID.String(), entry, b.gate)
+			batch, err := tx.Bench(b.Batch.ID.String(), entry, b.Gate)
 			if err != nil {
 				return err
 			}
-			b.take(batch)
+			b.Take(batch)
 		}
 		return nil
 	})
@@ -275,25 +258,25 @@ func doneRun(c *cli.Context, b *benchRun) error {
 
 // doneLoads reads the loads from --load and --loads, or takes those of the sheet with
 // one figure for all.
-func doneLoads(c *cli.Context, b *benchRun) ([]run.Entry, error) {
+func doneLoads(c *cli.Context, b *bench.Bench) ([]run.Entry, error) {
 	var loads []run.Entry
 	add := func(number int, at, given string, pieces int) error {
-		e := b.entry(run.Out)
+		e := b.Entry(run.Out)
 		e.Load, e.Pieces = number, pieces
-		of := max(len(b.sheet.Loads), 1)
-		if b.sheet.Coats != nil {
-			of = max(b.sheet.Coats.Number, 1)
+		of := max(len(b.Sheet.Loads), 1)
+		if b.Sheet.Coats != nil {
+			of = max(b.Sheet.Coats.Number, 1)
 		}
 		if number < 1 || number > of {
 			return fault.Usagef("there is no load %d: the sheet has %d", number, of).Try("number the loads as on the sheet")
 		}
 		if pieces == 0 {
-			if e.Pieces = b.sheet.Pieces + b.sheet.Spares; len(b.sheet.Loads) > 0 {
-				e.Pieces = b.sheet.Loads[number-1].Pieces
+			if e.Pieces = b.Sheet.Pieces + b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
+				e.Pieces = b.Sheet.Loads[number-1].Pieces
 			}
 		}
 		if at != "" {
-			t, err := b.temperature(at)
+			t, err := b.Temperature(at)
 			if err != nil {
 				return err
 			}
@@ -332,15 +315,15 @@ func doneLoads(c *cli.Context, b *benchRun) ([]run.Entry, error) {
 	if len(loads) > 0 {
 		return loads, nil
 	}
-	n := max(len(b.sheet.Loads), 1)
-	if b.sheet.Coats != nil {
-		n = max(b.sheet.Coats.Number, 1)
+	n := max(len(b.Sheet.Loads), 1)
+	if b.Sheet.Coats != nil {
+		n = max(b.Sheet.Coats.Number, 1)
 	}
 	for i := 1; i <= n; i++ {
 		if err := add(i, c.String("temperature"), c.String("time"), 0); err != nil {
 			flag := "time"
 			if t := c.String("temperature"); t != "" {
-				if _, bad := b.temperature(t); bad != nil {
+				if _, bad := b.Temperature(t); bad != nil {
 					flag = "temperature"
 				}
 			}
@@ -348,8 +331,8 @@ func doneLoads(c *cli.Context, b *benchRun) ([]run.Entry, error) {
 		}
 		if e := &loads[i-1]; n > 1 && one {
 			e.Note = "one figure for all loads"
-		} else if len(b.sheet.Loads) > 0 && !c.IsSet("time") {
-			t := measure.Seconds(b.sheet.Loads[i-1].DipS)
+		} else if len(b.Sheet.Loads) > 0 && !c.IsSet("time") {
+			t := measure.Seconds(b.Sheet.Loads[i-1].DipS)
 			e.Time, e.Note = &t, "the time of the sheet"
 		}
 	}
@@ -430,13 +413,13 @@ func usesFrom(c *cli.Context) ([]journal.Use, error) {
 }
 
 // bookUses takes off the shelf what the batch used.
-func bookUses(b *benchRun, uses []journal.Use) error {
+func bookUses(b *bench.Bench, uses []journal.Use) error {
 	if len(uses) == 0 {
 		return nil
 	}
-	err := b.journal.Update(func(tx *journal.Tx) error {
+	err := b.Journal.Update(func(tx *journal.Tx) error {
 		for _, use := range uses {
-			if _, err := tx.Use(use, b.batch.ID.String(), b.by); err != nil {
+			if _, err := tx.Use(use, b.Batch.ID.String(), b.By); err != nil {
 				return err
 			}
 		}
@@ -445,5 +428,5 @@ func bookUses(b *benchRun, uses []journal.Use) error {
 	if err != nil {
 		return err
 	}
-	return b.reload()
+	return b.Reload()
 }

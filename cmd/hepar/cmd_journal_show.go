@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -171,7 +172,7 @@ func eventText(ev *journal.Event) string {
 		}
 	}
 	if n := ev.Bench; n != nil {
-		what = entryText(*n)
+		what = bench.EntryText(*n)
 		if n.Time != nil {
 			what += fmt.Sprintf(", %g s", float64(*n.Time))
 		}

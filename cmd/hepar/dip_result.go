@@ -2,14 +2,12 @@ package main
 
 import (
 	"bufio"
-	"cmp"
 	"fmt"
-	"maps"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
@@ -43,39 +41,39 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 
 // endOfRun says how far the run came; where it is over and somebody can answer, it asks
 // for the result and writes it down.
-func endOfRun(e *env, p *place, b *benchRun, done bool) error {
-	s := b.run.Next(b.now())
+func endOfRun(e *env, p *place, b *bench.Bench, done bool) error {
+	s := b.Run.Next(b.Now())
 	if s.Do != run.Result {
-		e.say("%s: %s; hepar dip %s goes on\n", b.batch.Number, b.where(s), b.batch.Number)
+		e.say("%s: %s; hepar dip %s goes on\n", b.Batch.Number, b.Where(s), b.Batch.Number)
 		return nil
 	}
-	pieces, of := b.run.Dipped()
-	e.say("dipped %s: %s, %d of %d pieces\n", b.batch.Number, plural(len(b.batch.Dip.Loads), b.loadWord()), pieces, of)
+	pieces, of := b.Run.Dipped()
+	e.say("dipped %s: %s, %d of %d pieces\n", b.Batch.Number, plural(len(b.Batch.Dip.Loads), b.LoadWord()), pieces, of)
 	if pieces != of {
 		e.note("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)
 	}
 	if done || !e.inTTY {
-		e.say("now hepar log %s --good ...\n", b.batch.Number)
-		nextSteps(e, p, b)
+		e.say("now hepar log %s --good ...\n", b.Batch.Number)
+		nextSteps(e, b)
 		return nil
 	}
-	result, ok, err := askResult(e, p, b, pieces)
+	result, ok, err := askResult(e, b, pieces)
 	if err != nil || !ok {
-		e.say("no result yet: hepar log %s --good ...\n", b.batch.Number)
+		e.say("no result yet: hepar log %s --good ...\n", b.Batch.Number)
 		return err
 	}
-	batch, err := p.journal.Log(b.batch.Number, result, journal.LogOptions{By: b.by, At: e.now(), WithoutReview: b.gate.WithoutReview})
+	batch, err := p.journal.Log(b.Batch.Number, result, journal.LogOptions{By: b.By, At: e.now(), WithoutReview: b.Gate.WithoutReview})
 	if err != nil {
 		return err
 	}
-	b.batch = batch
+	b.Batch = batch
 	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
-	nextSteps(e, p, b)
+	nextSteps(e, b)
 	return nil
 }
 
 // askResult asks how the pieces turned out. An end of input leaves it for later.
-func askResult(e *env, p *place, b *benchRun, pieces int) (journal.Result, bool, error) {
+func askResult(e *env, b *bench.Bench, pieces int) (journal.Result, bool, error) {
 	ask := e.lines()
 	for {
 		r := journal.Result{Good: pieces}
@@ -95,11 +93,11 @@ func askResult(e *env, p *place, b *benchRun, pieces int) (journal.Result, bool,
 				if text == "" {
 					break
 				}
-				if n, err := strconv.Atoi(text); err == nil && n >= 0 && n <= b.batch.Made() {
+				if n, err := strconv.Atoi(text); err == nil && n >= 0 && n <= b.Batch.Made() {
 					*count.at = n
 					break
 				}
-				e.note("  write a count from 0 to %d\n", b.batch.Made())
+				e.note("  write a count from 0 to %d\n", b.Batch.Made())
 			}
 		}
 		if sum := r.Good + r.Rework + r.Reject; sum != pieces {
@@ -112,7 +110,7 @@ func askResult(e *env, p *place, b *benchRun, pieces int) (journal.Result, bool,
 			}
 		}
 		if bad := r.Rework + r.Reject; bad > 0 {
-			if ok, err := askCauses(e, p, b, ask, &r, bad); !ok || err != nil {
+			if ok, err := askCauses(e, b, ask, &r, bad); !ok || err != nil {
 				return r, false, err
 			}
 		}
@@ -121,8 +119,8 @@ func askResult(e *env, p *place, b *benchRun, pieces int) (journal.Result, bool,
 }
 
 // askCauses asks why pieces are not good; the causes of earlier batches are proposed.
-func askCauses(e *env, p *place, b *benchRun, ask func(string) (string, bool), r *journal.Result, bad int) (bool, error) {
-	names, err := usualCauses(p, b.recipe.Slug)
+func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journal.Result, bad int) (bool, error) {
+	names, err := b.Causes()
 	if err != nil {
 		return false, err
 	}
@@ -162,38 +160,9 @@ func askCauses(e *env, p *place, b *benchRun, ask func(string) (string, bool), r
 	return true, nil
 }
 
-// usualCauses are the causes that batches of a recipe had, the most frequent first.
-func usualCauses(p *place, slug string) ([]string, error) {
-	count := map[string]int{"spots": 0, "patchy": 0, "too-light": 0, "flaking": 0}
-	for batch, err := range p.journal.List(journal.Filter{Recipe: slug, Limit: 100}) {
-		if err != nil {
-			return nil, err
-		}
-		if batch.Result != nil {
-			for name, n := range batch.Causes {
-				count[name] += n
-			}
-		}
+// nextSteps names what is left to do for a batch.
+func nextSteps(e *env, b *bench.Bench) {
+	for _, line := range b.After() {
+		e.say("  %s\n", line)
 	}
-	names := slices.SortedFunc(maps.Keys(count), func(a, b string) int { return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b)) })
-	return names[:min(len(names), 8)], nil
-}
-
-// nextSteps names what is left to do for a batch: stock, waste, label.
-func nextSteps(e *env, p *place, b *benchRun) {
-	for _, d := range b.run.Doses() {
-		if slices.ContainsFunc(b.batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance }) {
-			continue
-		}
-		stock, err := p.journal.Shelf(d.Substance)
-		if err != nil || len(stock.Containers) == 0 {
-			continue
-		}
-		amount := measure.Metric.Of(d.Amount, d.Unit)
-		e.say("  off the shelf: hepar stock use %s %s --batch %s\n", stock.Containers[0].Number, quoted(amount), b.batch.Number)
-	}
-	if b.sheet.Run != nil {
-		e.say("  the waste: hepar journal waste %s --container W-1 --volume %s\n", b.batch.Number, strings.ReplaceAll(measure.Metric.Liquid(measure.Liters(b.sheet.Run.Totals.WasteL)), " ", ""))
-	}
-	e.say("  its label: hepar label waste %s --container W-1\n", b.batch.Number)
 }

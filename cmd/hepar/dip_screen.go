@@ -9,6 +9,7 @@ import (
 
 	tea "charm.land/bubbletea/v2"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -33,15 +34,9 @@ const (
 	counting        // the load is in
 )
 
-// choice is one line of a list.
-type choice struct {
-	text string
-	do   func(*dipScreen) tea.Cmd
-}
-
 // dipScreen is the full screen of hepar dip.
 type dipScreen struct {
-	*benchRun
+	*bench.Bench
 	step          run.Step
 	state         int
 	width, height int
@@ -50,7 +45,7 @@ type dipScreen struct {
 	shown   float64
 	pieces  int
 	anyway  int // load that is dipped though the bath does not do
-	list    []choice
+	list    []bench.Choice
 	picked  int
 	title   string // of the list
 	message string
@@ -73,9 +68,9 @@ type (
 	}
 )
 
-func newDipScreen(b *benchRun) *dipScreen {
-	s := &dipScreen{benchRun: b, width: 80, height: 24}
-	s.message = b.where(b.run.Next(b.now()))
+func newDipScreen(b *bench.Bench) *dipScreen {
+	s := &dipScreen{Bench: b, width: 80, height: 24}
+	s.message = b.Where(b.Run.Next(b.Now()))
 	s.refresh()
 	return s
 }
@@ -92,7 +87,7 @@ func bell(times int) tea.Cmd { return tea.Raw(strings.Repeat("\a", times)) }
 // refresh takes the step of now.
 func (s *dipScreen) refresh() {
 	old := s.step
-	s.step = s.run.Next(s.now())
+	s.step = s.Run.Next(s.Now())
 	if s.step.Do != old.Do || s.step.Load != old.Load {
 		s.typed, s.pieces = "", s.step.Pieces
 		s.shown = s.bare(s.step.At)
@@ -101,7 +96,7 @@ func (s *dipScreen) refresh() {
 
 // bare is a temperature as a number in the unit of the shop.
 func (s *dipScreen) bare(t measure.Celsius) float64 {
-	if s.units == measure.US {
+	if s.Units == measure.US {
 		return math.Round(float64(t)*1.8 + 32)
 	}
 	return math.Round(float64(t))
@@ -118,7 +113,7 @@ func (s *dipScreen) store() tea.Cmd {
 		return nil
 	}
 	s.writing = true
-	e, j, id, gate := s.hand[0], s.journal, s.batch.ID.String(), s.gate
+	e, j, id, gate := s.hand[0], s.Journal, s.Batch.ID.String(), s.Gate
 	return func() tea.Msg {
 		_, err := j.Bench(id, e, gate)
 		return writtenMsg{e.Key, err}
@@ -147,7 +142,7 @@ func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 	if len(s.hand) > 0 {
 		return s.store()
 	}
-	if err := s.reload(); err != nil {
+	if err := s.Reload(); err != nil {
 		s.message = oneLine(err.Error())
 		return tea.Tick(tryAgain, func(time.Time) tea.Msg { return retryMsg{} })
 	}
@@ -169,7 +164,7 @@ func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return s, tea.Batch(tick(), s.ticked())
 	case lookMsg:
 		if s.state == showing && len(s.hand) == 0 {
-			if s.reload() == nil {
+			if s.Reload() == nil {
 				s.refresh()
 			}
 		}
@@ -178,7 +173,7 @@ func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return s, s.written(m)
 	case retryMsg:
 		if len(s.hand) == 0 {
-			if s.reload() == nil {
+			if s.Reload() == nil {
 				s.refresh()
 			}
 			return s, nil
@@ -192,7 +187,7 @@ func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // ticked moves the count on.
 func (s *dipScreen) ticked() tea.Cmd {
-	now := s.now()
+	now := s.Now()
 	switch s.state {
 	case showing:
 		if s.step.Do == run.Wait {
@@ -205,7 +200,7 @@ func (s *dipScreen) ticked() tea.Cmd {
 			return nil
 		}
 		s.state, s.in, s.rung = counting, s.start.Add(leadIn), 0
-		e := s.entry(run.In)
+		e := s.Entry(run.In)
 		e.Load, e.Pieces, e.At = s.step.Load, s.pieces, s.in
 		return tea.Batch(bell(1), s.keep(e))
 	case counting:
@@ -229,11 +224,11 @@ func (s *dipScreen) time() time.Duration {
 }
 
 // left is what is left of the dip; below zero after it.
-func (s *dipScreen) left() time.Duration { return s.time() - s.now().Sub(s.in) }
+func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.in) }
 
 // out writes down that the load came out.
 func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
-	e := s.entry(run.Out)
+	e := s.Entry(run.Out)
 	e.Load, e.Pieces, e.Note = s.step.Load, s.pieces, note
 	e.Time = &given
 	s.state = showing
@@ -257,8 +252,8 @@ func (s *dipScreen) key(k string) tea.Cmd {
 		}
 		return nil
 	case counting:
-		if enter && s.now().Sub(s.in) > time.Second {
-			return s.out(measure.Seconds(s.now().Sub(s.in).Round(100*time.Millisecond).Seconds()), "")
+		if enter && s.Now().Sub(s.in) > time.Second {
+			return s.out(measure.Seconds(s.Now().Sub(s.in).Round(100*time.Millisecond).Seconds()), "")
 		}
 		return nil
 	case choosing:
@@ -271,18 +266,18 @@ func (s *dipScreen) key(k string) tea.Cmd {
 			s.state = showing
 		case enter:
 			s.state = showing
-			return s.list[s.picked].do(s)
+			return s.pick(s.list[s.picked])
 		}
 		return nil
 	}
 	s.message = ""
 	switch {
 	case k == "right" && s.step.Do != run.Result:
-		s.open("WHAT ELSE", s.others())
+		s.open("WHAT ELSE", append([]bench.Choice{{Text: "go back"}}, s.Others(s.step)...))
 	case s.step.Do == run.Read:
 		return s.reading(k, enter)
 	case k == "up" && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
-		s.pieces = min(s.pieces+1, s.batch.Made())
+		s.pieces = min(s.pieces+1, s.Batch.Made())
 	case k == "down" && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
 		s.pieces = max(s.pieces-1, 1)
 	case enter:
@@ -292,37 +287,33 @@ func (s *dipScreen) key(k string) tea.Cmd {
 }
 
 // open shows a list to choose from.
-func (s *dipScreen) open(title string, list []choice) {
+func (s *dipScreen) open(title string, list []bench.Choice) {
 	s.title, s.list, s.picked, s.state = title, list, 0, choosing
 }
 
 // go_ does what the step asks.
 func (s *dipScreen) go_() tea.Cmd {
+	if e, ok := s.Plain(s.step); ok {
+		if s.step.Do == run.Wait {
+			s.open("THE WAIT IS NOT OVER", []bench.Choice{{Text: "wait on"}, {Text: "go on now", Entry: &e}})
+			return nil
+		}
+		if s.step.Do == run.Coat {
+			e.Pieces = s.pieces
+		}
+		return s.keep(e)
+	}
 	switch s.step.Do {
-	case run.Wait:
-		s.open("THE WAIT IS NOT OVER", []choice{{"wait on", func(*dipScreen) tea.Cmd { return nil }},
-			{"go on now", func(s *dipScreen) tea.Cmd { return s.keep(s.acted(run.Waited)) }}})
-		return nil
-	case run.Mix:
-		return s.keep(s.entry(run.Mixed))
-	case run.Act:
-		e := s.acted(s.step.Action)
-		e.Event = s.step.Event
-		return s.keep(e)
-	case run.Coat:
-		e := s.entry(run.Out)
-		e.Load, e.Pieces = s.step.Load, s.pieces
-		return s.keep(e)
 	case run.Dip:
 		if s.step.Open != nil {
-			s.open(fmt.Sprintf("LOAD %d WENT IN AT %s AND WAS NOT WRITTEN OUT", s.step.Load, s.step.Open.At.Format("15:04:05")), s.opened())
+			s.open(fmt.Sprintf("LOAD %d WENT IN AT %s AND WAS NOT WRITTEN OUT", s.step.Load, s.step.Open.At.Format("15:04:05")), s.Opened(s.step))
 			return nil
 		}
 		if s.step.Wrong != "" && s.anyway != s.step.Load {
-			s.open(strings.ToUpper(s.wrong(s.step)), s.cures())
+			s.open(strings.ToUpper(s.Wrong(s.step)), s.Cures(s.step))
 			return nil
 		}
-		s.state, s.start, s.planned = leading, s.now(), s.step.Time
+		s.state, s.start, s.planned = leading, s.Now(), s.step.Time
 		return bell(1)
 	case run.Result:
 		s.done = true
@@ -353,146 +344,53 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 		if text == "" {
 			text = measure.Plain(s.shown)
 		}
-		t, err := s.temperature(text)
+		t, err := s.Temperature(text)
 		if err != nil {
 			s.message, s.typed = oneLine(err.Error())+"; "+oneLine(fault.CureOf(err)), ""
 			return nil
 		}
-		e := s.entry(run.Read)
+		e := s.Entry(run.Read)
 		e.Temperature = &t
 		return s.keep(e)
 	}
 	return nil
 }
 
-// cures are the answers to a bath that does not do.
-func (s *dipScreen) cures() []choice {
-	var list []choice
-	for _, do := range s.run.Cures(s.step.Wrong) {
-		list = append(list, choice{"done: " + s.cure(do), func(s *dipScreen) tea.Cmd { return s.keep(s.acted(do)) }})
+// pick does what a choice says, or asks what it asks for first.
+func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
+	switch {
+	case c.Ask == bench.AskWhy:
+		var list []bench.Choice
+		for _, why := range bench.Reasons() {
+			e := *c.Entry
+			e.Note = why
+			list = append(list, bench.Choice{Text: why, Entry: &e})
+		}
+		s.open("WHY", list)
+		return nil
+	case c.Ask == bench.AskTemperature:
+		return s.readAgain()
+	case c.Ask == bench.AskAnyway:
+		s.anyway = s.step.Load
+		return s.go_()
+	case c.Entry == nil:
+		return nil
 	}
-	return append(list,
-		choice{"read the temperature again", (*dipScreen).readAgain},
-		choice{"dip this load anyway", func(s *dipScreen) tea.Cmd { s.anyway = s.step.Load; return s.go_() }})
-}
-
-// opened are the answers where a load went in and nobody wrote it out.
-func (s *dipScreen) opened() []choice {
-	load, pieces := s.step.Load, s.step.Open.Pieces
-	s.pieces = pieces
-	out := func(t measure.Seconds, note string) func(*dipScreen) tea.Cmd {
-		return func(s *dipScreen) tea.Cmd { s.pieces = pieces; return s.out(t, note) }
+	e := *c.Entry
+	e.At = s.Now()
+	switch e.Do {
+	case run.Out:
+		return tea.Batch(bell(1), s.keep(e))
+	case run.Paused:
+		s.done = true
+		return tea.Sequence(s.keep(e), tea.Quit)
 	}
-	again := func(s *dipScreen) tea.Cmd {
-		e := s.entry(run.Undone)
-		e.Undoes = s.step.Open.Key
-		return s.keep(e)
-	}
-	return []choice{
-		{fmt.Sprintf("it came out on time, about %s", s.units.Time(s.step.Time)), out(s.step.Time, "interrupted: the planned time, from memory")},
-		{"it stayed in longer: nobody knows how long", func(s *dipScreen) tea.Cmd {
-			e := s.entry(run.Out)
-			e.Load, e.Pieces, e.Note = load, pieces, "interrupted: stayed in longer than planned"
-			return s.keep(e)
-		}},
-		{"it never went in: dip it now", again},
-	}
+	return s.keep(e)
 }
 
 func (s *dipScreen) readAgain() tea.Cmd {
 	s.step.Do, s.typed, s.shown = run.Read, "", s.bare(s.step.At)
 	return nil
-}
-
-// others is what else can be done at this step.
-func (s *dipScreen) others() []choice {
-	list := []choice{{"go back", func(*dipScreen) tea.Cmd { return nil }}}
-	add := func(text string, do func(*dipScreen) tea.Cmd) { list = append(list, choice{text, do}) }
-	if s.step.Do == run.Read {
-		add("there is no thermometer: go on as planned", func(s *dipScreen) tea.Cmd { return s.keep(s.entry(run.Read)) })
-	} else if s.step.Do == run.Dip {
-		add("read the temperature", (*dipScreen).readAgain)
-		add("fresh bath: mixed now, the old one to its waste", func(s *dipScreen) tea.Cmd { return s.keep(s.acted(freshBath)) })
-	}
-	if s.step.Do == run.Dip || s.step.Do == run.Act || s.step.Do == run.Coat {
-		what := fmt.Sprintf("%s %d", s.loadWord(), s.step.Load)
-		if s.step.Do == run.Act {
-			what = "this action"
-		}
-		add("leave out "+what, func(s *dipScreen) tea.Cmd {
-			s.open("WHY", s.because(func(why string) run.Entry {
-				e := s.entry(run.Skipped)
-				e.Note = why
-				if e.Event = s.step.Event; s.step.Do != run.Act {
-					e.Event, e.Load = 0, s.step.Load
-				}
-				return e
-			}))
-			return nil
-		})
-	}
-	if outs := s.run.Loads(); len(outs) > 0 && s.step.Do == run.Dip && s.step.Open == nil {
-		last := outs[len(outs)-1].Load
-		add(fmt.Sprintf("dip load %d again: it is too light", last), func(s *dipScreen) tea.Cmd {
-			e := s.entry(run.Again)
-			e.Load = last
-			return s.keep(e)
-		})
-	}
-	if last := s.step.Last; last != nil {
-		add("undo the last entry: "+entryText(*last), func(s *dipScreen) tea.Cmd {
-			e := s.entry(run.Undone)
-			e.Undoes = last.Key
-			return s.keep(e)
-		})
-	}
-	add("pause: go on later where you are", func(s *dipScreen) tea.Cmd {
-		s.done = true
-		return tea.Sequence(s.keep(s.entry(run.Paused)), tea.Quit)
-	})
-	add("end the run here", func(s *dipScreen) tea.Cmd {
-		s.open("WHY", s.because(func(why string) run.Entry {
-			e := s.entry(run.Stopped)
-			e.Note = why
-			return e
-		}))
-		return nil
-	})
-	return list
-}
-
-// because is a list of reasons.
-func (s *dipScreen) because(make func(why string) run.Entry) []choice {
-	var list []choice
-	for _, why := range skipReasons() {
-		list = append(list, choice{why, func(s *dipScreen) tea.Cmd { return s.keep(make(why)) }})
-	}
-	return list
-}
-
-// entryText says an entry in a few words.
-func entryText(e run.Entry) string {
-	switch e.Do {
-	case run.In, run.Out, run.Again:
-		return fmt.Sprintf("load %d %s", e.Load, e.Do)
-	case run.Undone:
-		return "an entry undone"
-	case run.Mixed:
-		return "bath mixed"
-	case run.Skipped:
-		if e.Load > 0 {
-			return fmt.Sprintf("load %d left out", e.Load)
-		}
-		return "an action left out"
-	case run.Acted:
-		return e.Action
-	case run.Read:
-		if e.Temperature == nil {
-			return "no temperature"
-		}
-		return "temperature read"
-	}
-	return e.Do
 }
 
 // View draws the screen. It is never wider or higher than the terminal.
@@ -509,7 +407,7 @@ func (s *dipScreen) lines() []string {
 	add := func(text string) {
 		body = append(body, strings.Split(strings.TrimRight(wrapTo(width, text), "\n"), "\n")...)
 	}
-	head, explain := s.task(s.step)
+	head, explain := s.Task(s.step)
 	foot := "SPACE goes on   RIGHT what else   CTRL-C leaves, nothing is lost"
 	switch s.state {
 	case choosing:
@@ -519,14 +417,14 @@ func (s *dipScreen) lines() []string {
 			if i == s.picked {
 				mark = ">> "
 			}
-			explain = append(explain, mark+c.text)
+			explain = append(explain, mark+c.Text)
 		}
 	case leading:
 		head, foot = fmt.Sprintf("LOAD %d: GET READY", s.step.Load), "LEFT stops it"
 		explain = []string{"the count runs from the first piece in"}
 	case counting:
 		foot = "SPACE when they are out"
-		head, explain = fmt.Sprintf("LOAD %d IS IN", s.step.Load), []string{s.next(s.step)}
+		head, explain = fmt.Sprintf("LOAD %d IS IN", s.step.Load), []string{s.Next(s.step)}
 		switch left := s.left(); {
 		case s.planned == 0:
 		case left <= 0:
@@ -541,17 +439,17 @@ func (s *dipScreen) lines() []string {
 		case run.Dip:
 			foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 			head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
-			explain = append(explain, s.next(s.step))
+			explain = append(explain, s.Next(s.step))
 			if s.step.Wrong != "" && s.anyway != s.step.Load {
 				head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
-				explain = append([]string{s.wrong(s.step)}, explain...)
+				explain = append([]string{s.Wrong(s.step)}, explain...)
 				foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 			}
 		case run.Result:
 			foot = "SPACE goes on to the result"
 		}
 	}
-	add(s.batch.Number + "  " + oneLine(s.recipe.Title))
+	add(s.Batch.Number + "  " + oneLine(s.Recipe.Title))
 	add("")
 	add(head)
 	add("")
@@ -584,7 +482,7 @@ func (s *dipScreen) figure() string {
 	case choosing:
 		return ""
 	case leading:
-		return fmt.Sprint(int(math.Ceil((leadIn - s.now().Sub(s.start)).Seconds())))
+		return fmt.Sprint(int(math.Ceil((leadIn - s.Now().Sub(s.start)).Seconds())))
 	case counting:
 		left := s.left()
 		if s.planned == 0 {
@@ -598,7 +496,7 @@ func (s *dipScreen) figure() string {
 	switch s.step.Do {
 	case run.Read:
 		unit := " C"
-		if s.units == measure.US {
+		if s.Units == measure.US {
 			unit = " F"
 		}
 		if s.typed != "" {

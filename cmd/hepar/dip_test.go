@@ -16,6 +16,7 @@ import (
 	tea "charm.land/bubbletea/v2"
 	"github.com/creack/pty"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/journal/journaltest"
 	"hepar/recipe/bath/run"
@@ -26,7 +27,7 @@ import (
 var dipKills = flag.Int("dipkills", 3, "how often a run at the bench is killed")
 
 // plannedRun saves a batch in a journal of its own and opens its run at half past nine.
-func plannedRun(t *testing.T, args ...string) (*benchRun, *time.Time, []string) {
+func plannedRun(t *testing.T, args ...string) (*bench.Bench, *time.Time, []string) {
 	t.Helper()
 	place := emptyPlace(t)
 	args = append([]string{"prepare", "silver-black", "--pieces", "12", "--alloy", "sterling-925", "--shape", "disc", "--diameter", "24mm",
@@ -45,8 +46,8 @@ func plannedRun(t *testing.T, args ...string) (*benchRun, *time.Time, []string) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &benchRun{journal: j, gate: journal.Gate{WithoutReview: "for the test"}, by: "Ilse Tamm", now: clock, recipe: sub.Recipe, sheet: sheet}
-	b.take(batch)
+	b := &bench.Bench{Journal: j, Gate: journal.Gate{WithoutReview: "for the test"}, By: "Ilse Tamm", Now: clock, Recipe: sub.Recipe, Sheet: sheet}
+	b.Take(batch)
 	return b, &now, place
 }
 
@@ -63,7 +64,7 @@ func press(t *testing.T, s *dipScreen, keys ...tea.KeyPressMsg) {
 func settle(t *testing.T, s *dipScreen) {
 	t.Helper()
 	for len(s.hand) > 0 {
-		_, err := s.journal.Bench(s.batch.ID.String(), s.hand[0], s.gate)
+		_, err := s.Journal.Bench(s.Batch.ID.String(), s.hand[0], s.Gate)
 		s.written(writtenMsg{s.hand[0].Key, err})
 		s.writing = false
 	}
@@ -136,7 +137,7 @@ func TestDipScreens(t *testing.T) {
 	press(t, s, space)
 	take("what to do about it")
 	golden := filepath.Join("..", "..", "testdata", "screens.txt")
-	text := strings.ReplaceAll(all.String(), s.batch.Number, "NUMBER")
+	text := strings.ReplaceAll(all.String(), s.Batch.Number, "NUMBER")
 	if os.Getenv("HEPAR_UPDATE") != "" {
 		if err := os.WriteFile(golden, []byte(text), 0o600); err != nil {
 			t.Fatal(err)
@@ -170,10 +171,10 @@ func TestDipNeedsOnlyAGlove(t *testing.T) {
 			}
 		}
 	}
-	if b.batch.Dip == nil || len(b.batch.Dip.Loads) != len(b.sheet.Loads) {
-		t.Fatalf("the journal has %+v", b.batch.Dip)
+	if b.Batch.Dip == nil || len(b.Batch.Dip.Loads) != len(b.Sheet.Loads) {
+		t.Fatalf("the journal has %+v", b.Batch.Dip)
 	}
-	for i, l := range b.batch.Dip.Loads {
+	for i, l := range b.Batch.Dip.Loads {
 		if l.Time == nil || float64(*l.Time) < 1 || l.Pieces != 4 {
 			t.Errorf("load %d: %+v", i+1, l)
 		}
@@ -204,8 +205,8 @@ func TestKeysTypedAheadDoNothing(t *testing.T) {
 		s.Update(space)
 	}
 	settle(t, s)
-	if s.state != counting || len(b.batch.Bench) != 3 {
-		t.Errorf("keys typed ahead ended the load: state %d, %d entries", s.state, len(b.batch.Bench))
+	if s.state != counting || len(b.Batch.Bench) != 3 {
+		t.Errorf("keys typed ahead ended the load: state %d, %d entries", s.state, len(b.Batch.Bench))
 	}
 }
 
@@ -222,32 +223,32 @@ func TestUnwrittenEntriesAreHeld(t *testing.T) {
 		}
 	}
 	settle(t, s)
-	if len(s.hand) != 0 || s.step.Do != run.Read || len(b.batch.Bench) != 1 {
-		t.Errorf("%d in hand, step %s, %d entries", len(s.hand), s.step.Do, len(b.batch.Bench))
+	if len(s.hand) != 0 || s.step.Do != run.Read || len(b.Batch.Bench) != 1 {
+		t.Errorf("%d in hand, step %s, %d entries", len(s.hand), s.step.Do, len(b.Batch.Bench))
 	}
 }
 
 func TestImpossibleTemperatures(t *testing.T) {
 	b, _, _ := plannedRun(t)
 	for text, want := range map[string]string{"71.5": "71.5 C", "71,5": "71.5 C", " 160 F": "71.1 C", "71 C": "71 C"} {
-		got, err := b.temperature(text)
+		got, err := b.Temperature(text)
 		if err != nil || measure.Metric.Temperature(got) != want {
 			t.Errorf("%q is %v, %v; want %s", text, got, err, want)
 		}
 	}
 	for _, text := range []string{"", "hot", "715", "-3", "1e3", "0x40", "71.5.2"} {
-		if got, err := b.temperature(text); err == nil || fault.CureOf(err) == "" {
+		if got, err := b.Temperature(text); err == nil || fault.CureOf(err) == "" {
 			t.Errorf("%q passed as %v (%v)", text, got, err)
 		}
 	}
-	b.units = measure.US
-	if got, err := b.temperature("160"); err != nil || got < 71 || got > 71.2 {
+	b.Units = measure.US
+	if got, err := b.Temperature("160"); err != nil || got < 71 || got > 71.2 {
 		t.Errorf("160 in a shop of US units is %v, %v", got, err)
 	}
 }
 
-// atTerminal starts hepar on a pseudo-terminal and reads what it shows.
-func atTerminal(t *testing.T, args ...string) (*exec.Cmd, *os.File) {
+// onPTY starts hepar on a pseudo-terminal and reads what it shows.
+func onPTY(t *testing.T, args ...string) (*exec.Cmd, *os.File) {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -280,12 +281,12 @@ func TestDipIsKilled(t *testing.T) {
 	ends := []syscall.Signal{syscall.SIGKILL, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP}
 	had := map[string]bool{}
 	kills := 0
-	for round := 0; b.run.Next(*now).Do != run.Result; round++ {
+	for round := 0; b.Run.Next(*now).Do != run.Result; round++ {
 		if round > *dipKills*20+40 {
-			t.Fatalf("the run does not end: %+v", b.run.Next(*now))
+			t.Fatalf("the run does not end: %+v", b.Run.Next(*now))
 		}
-		args := append([]string{"dip", b.batch.Number, "--without-review", "for the test", "--by", []string{"Ilse Tamm", "Marek Oja"}[round%2]}, place...)
-		cmd, terminal := atTerminal(t, args...)
+		args := append([]string{"dip", b.Batch.Number, "--without-review", "for the test", "--by", []string{"Ilse Tamm", "Marek Oja"}[round%2]}, place...)
+		cmd, terminal := onPTY(t, args...)
 		ended := make(chan struct{})
 		go func() {
 			for {
@@ -316,11 +317,11 @@ func TestDipIsKilled(t *testing.T) {
 		}
 		close(ended)
 		terminal.Close()
-		if err := b.reload(); err != nil {
+		if err := b.Reload(); err != nil {
 			t.Fatal(err)
 		}
 		seen := map[string]bool{}
-		for _, e := range b.batch.Bench {
+		for _, e := range b.Batch.Bench {
 			if seen[e.Key] {
 				t.Fatalf("entry %s is there twice", e.Key)
 			}
@@ -334,10 +335,10 @@ func TestDipIsKilled(t *testing.T) {
 		had = seen
 		*now = time.Now()
 	}
-	if n := len(b.batch.Dip.Loads); n != len(b.sheet.Loads) {
-		t.Errorf("%d loads in the journal, %d on the sheet", n, len(b.sheet.Loads))
+	if n := len(b.Batch.Dip.Loads); n != len(b.Sheet.Loads) {
+		t.Errorf("%d loads in the journal, %d on the sheet", n, len(b.Sheet.Loads))
 	}
-	t.Logf("killed %d times, %d entries, %d loads", kills, len(b.batch.Bench), len(b.batch.Dip.Loads))
+	t.Logf("killed %d times, %d entries, %d loads", kills, len(b.Batch.Bench), len(b.Batch.Dip.Loads))
 }
 
 // TestDipTimesAgreeWithTheClock lets a load end by itself and compares the time that was
@@ -347,12 +348,12 @@ func TestDipTimesAgreeWithTheClock(t *testing.T) {
 		t.Skip("takes seconds")
 	}
 	b, _, place := plannedRun(t, "--start", "82C")
-	cmd, terminal := atTerminal(t, append([]string{"dip", b.batch.Number, "--without-review", "for the test"}, place...)...)
+	cmd, terminal := onPTY(t, append([]string{"dip", b.Batch.Number, "--without-review", "for the test"}, place...)...)
 	defer func() { cmd.Process.Kill(); cmd.Wait(); terminal.Close() }()
 	wait := func(what string, n int) []run.Entry {
 		for range 300 {
-			if err := b.reload(); err == nil && len(b.batch.Bench) >= n {
-				return b.batch.Bench
+			if err := b.Reload(); err == nil && len(b.Batch.Bench) >= n {
+				return b.Batch.Bench
 			}
 			time.Sleep(20 * time.Millisecond)
 		}
@@ -382,10 +383,10 @@ func TestDipTimesAgreeWithTheClock(t *testing.T) {
 // up are asked again, causes of earlier batches are proposed, and what is next is named.
 func TestResultIsAsked(t *testing.T) {
 	b, now, _ := plannedRun(t)
-	for range b.sheet.Loads {
-		e := b.entry(run.Out)
-		e.Load, e.Pieces = b.run.Next(*now).Load, 4
-		if err := b.write(e); err != nil {
+	for range b.Sheet.Loads {
+		e := b.Entry(run.Out)
+		e.Load, e.Pieces = b.Run.Next(*now).Load, 4
+		if err := b.Write(e); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -394,8 +395,8 @@ func TestResultIsAsked(t *testing.T) {
 		{"counted", "x\n99\n1\n1\n5\n\n1\n1\n\nspots=9\nspots=1\nmuddy\n", "these are 7 pieces and 12 were dipped", "10 good, 1 to rework, 1 rejected"},
 	} {
 		var stdout, stderr strings.Builder
-		e := &env{in: strings.NewReader(c.typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, now: b.now, getenv: func(string) string { return "" }}
-		if err := endOfRun(e, &place{journal: b.journal}, b, false); err != nil {
+		e := &env{in: strings.NewReader(c.typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, now: b.Now, getenv: func(string) string { return "" }}
+		if err := endOfRun(e, &place{journal: b.Journal}, b, false); err != nil {
 			t.Fatal(err)
 		}
 		e.flush()
@@ -403,7 +404,7 @@ func TestResultIsAsked(t *testing.T) {
 			t.Errorf("%s: it says\n%s\n%s", c.name, stdout.String(), stderr.String())
 		}
 	}
-	if b.batch.Causes["spots"] != 1 || b.batch.Causes["muddy"] != 1 {
-		t.Errorf("the causes are %v", b.batch.Causes)
+	if b.Batch.Causes["spots"] != 1 || b.Batch.Causes["muddy"] != 1 {
+		t.Errorf("the causes are %v", b.Batch.Causes)
 	}
 }

@@ -32,7 +32,7 @@ func TestHelpPages(t *testing.T) {
 	pages := 0
 	everyCommand(func(words []string, c *cli.Command) {
 		pages++
-		code, out, errs := bench(t, "", append(words, "--help")...)
+		code, out, errs := atTerminal(t, "", append(words, "--help")...)
 		if code != exitDone || errs != "" {
 			t.Fatalf("%v: exit %d: %s", words, code, errs)
 		}
@@ -70,7 +70,7 @@ func TestErrorsAreClean(t *testing.T) {
 		{"prepare", "silver-black", "--pieces", hostile}, {"recipe", "check", hostile}, {"journal", "merge", hostile},
 	} {
 		for _, form := range []string{"--color=never", "--json"} {
-			code, _, errs := bench(t, "", append(args, form)...)
+			code, _, errs := atTerminal(t, "", append(args, form)...)
 			if code == exitDone || errs == "" {
 				t.Errorf("%q %s: exit %d: %s", args, form, code, errs)
 			}

@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// bench runs one command line as if on a terminal, with what the person types.
-func bench(t *testing.T, typed string, args ...string) (code int, out, errs string) {
+// atTerminal runs one command line as if on a terminal, with what the person types.
+func atTerminal(t *testing.T, typed string, args ...string) (code int, out, errs string) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
 	e := &env{in: strings.NewReader(typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, outTTY: true, errTTY: true,
@@ -24,7 +24,7 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 	dir := t.TempDir()
 	journal := dir + "/journal.db"
 	common := []string{"--journal", journal}
-	code, out, errs := bench(t, "", append([]string{"prepare", "silver-black", "--pieces", "4", "--alloy", "fine-999", "--shape", "disc",
+	code, out, errs := atTerminal(t, "", append([]string{"prepare", "silver-black", "--pieces", "4", "--alloy", "fine-999", "--shape", "disc",
 		"--diameter", "39mm", "--mass", "1ozt", "--volume", "1L", "--save"}, common...)...)
 	if code != exitDone || !strings.Contains(out, "BATCH 2026-001") {
 		t.Fatalf("exit %d: %s", code, errs)
@@ -36,18 +36,18 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 		"Enter confirms nothing":   "Ilse\n\n\n\n\nok\nn\n",
 		"a yes is no pH":           "Ilse\ny\ny\nyes\nn\n",
 	} {
-		code, _, errs := bench(t, typed, append([]string{"review", "2026-001"}, common...)...)
+		code, _, errs := atTerminal(t, typed, append([]string{"review", "2026-001"}, common...)...)
 		if code != exitFailure || !strings.Contains(errs, "not acknowledged") {
 			t.Errorf("%s: exit %d: %s", name, code, errs)
 		}
-		if _, out, _ := bench(t, "", append([]string{"journal", "show", "2026-001"}, common...)...); !strings.Contains(out, "none in the journal") {
+		if _, out, _ := atTerminal(t, "", append([]string{"journal", "show", "2026-001"}, common...)...); !strings.Contains(out, "none in the journal") {
 			t.Errorf("%s: a review was kept", name)
 		}
 	}
-	if code, _, errs := bench(t, "Ilse\ny\n3\n", append([]string{"review", "2026-001"}, common...)...); code != exitSafety || !strings.Contains(errs, "do not use this bath") {
+	if code, _, errs := atTerminal(t, "Ilse\ny\n3\n", append([]string{"review", "2026-001"}, common...)...); code != exitSafety || !strings.Contains(errs, "do not use this bath") {
 		t.Errorf("a pH of 3: exit %d: %s", code, errs)
 	}
-	code, out, errs = bench(t, "Ilse Tamm\ny\n10,5\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n", append([]string{"review", "2026-001"}, common...)...)
+	code, out, errs = atTerminal(t, "Ilse Tamm\ny\n10,5\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n", append([]string{"review", "2026-001"}, common...)...)
 	if code != exitDone || !strings.Contains(errs, "acknowledged by Ilse Tamm") {
 		t.Errorf("exit %d: %s", code, errs)
 	}

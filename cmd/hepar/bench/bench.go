@@ -1,0 +1,200 @@
+package bench
+
+import (
+	"crypto/rand"
+	"fmt"
+	"strings"
+	"time"
+
+	"hepar/journal"
+	"hepar/recipe"
+	"hepar/recipe/bath"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/measure"
+)
+
+// Bench is the run of one batch, kept in the journal. The full screen, the plain
+// lines and the page of the tablet are three hands on it.
+type Bench struct {
+	Journal *journal.Journal
+	Gate    journal.Gate
+	By      string
+	Units   measure.System
+	Now     func() time.Time
+
+	Batch  journal.Batch
+	Recipe *recipe.Recipe
+	Sheet  *bath.Sheet
+	Run    *run.Run
+}
+
+// Take goes on from the batch as the journal has it now.
+func (b *Bench) Take(batch journal.Batch) {
+	b.Batch, b.Run = batch, run.New(b.Sheet, b.Recipe, batch.Bench)
+}
+
+// Reload reads the batch again: another hand may have written.
+func (b *Bench) Reload() error {
+	batch, err := b.Journal.Get(b.Batch.ID.String())
+	if err == nil {
+		b.Take(batch)
+	}
+	return err
+}
+
+// Entry begins an entry with a key of its own.
+func (b *Bench) Entry(do string) run.Entry {
+	return run.Entry{Key: rand.Text(), Do: do, By: b.By, At: b.Now()}
+}
+
+// Write stores an entry and goes on from the batch with it. What it returns nil for is
+// on the disk.
+func (b *Bench) Write(e run.Entry) error {
+	batch, err := b.Journal.Bench(b.Batch.ID.String(), e, b.Gate)
+	if err == nil {
+		b.Take(batch)
+	}
+	return err
+}
+
+// Where says how far the run has come, for whoever takes it up.
+func (b *Bench) Where(s run.Step) string {
+	if s.Last == nil {
+		return fmt.Sprintf("%s of %s, nothing done yet", count(s.Of, b.LoadWord()), b.Batch.Number)
+	}
+	text := fmt.Sprintf("%s %d of %d; %d done", b.LoadWord(), s.Load, s.Of, s.Done)
+	if s.Do == run.Result {
+		text = fmt.Sprintf("%d of %s done", s.Done, count(s.Of, b.LoadWord()))
+	}
+	if outs := b.Run.Loads(); len(outs) > 0 {
+		text += ", last one " + outs[len(outs)-1].At.Format("15:04")
+	}
+	if s.Stood > 0 {
+		text += fmt.Sprintf("; the bath has been standing for %s: read its temperature", b.Units.Time(measure.Seconds(s.Stood.Round(time.Minute).Seconds())))
+	}
+	return text
+}
+
+// LoadWord is what the run goes by: a load, or a coat.
+func (b *Bench) LoadWord() string {
+	if b.Sheet.Coats != nil {
+		return "coat"
+	}
+	return "load"
+}
+
+// Task says a step: a heading to read from afar, and lines that explain it.
+func (b *Bench) Task(s run.Step) (head string, lines []string) {
+	u := b.Units
+	switch s.Do {
+	case run.Mix:
+		brief := b.Sheet.Brief(b.Recipe, u)
+		return "MIX THE BATH", append([]string{brief.Bath}, brief.Pour...)
+	case run.Read:
+		return "READ THE TEMPERATURE", []string{"it should be about " + wholeC(u, s.At)}
+	case run.Act:
+		return "BEFORE LOAD " + fmt.Sprint(s.Load), []string{s.Say.In(u)}
+	case run.Wait:
+		return fmt.Sprintf("WAIT BEFORE COAT %d OF %d", s.Load, s.Of), nil
+	case run.Coat:
+		head = fmt.Sprintf("COAT %d OF %d", s.Load, s.Of)
+		if b.Sheet.Coats == nil {
+			head = "DO THE STEPS OF THE SHEET"
+		}
+		if s.Time > 0 {
+			lines = append(lines, "then wait "+u.Time(s.Time))
+		}
+		return head, append(lines, count(s.Pieces, "piece"))
+	case run.Dip:
+		from := "as planned"
+		if s.FromRead {
+			from = "by the last reading"
+		}
+		head = fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of)
+		if s.At > 0 {
+			lines = append(lines, fmt.Sprintf("bath %d, %s %s", s.Bath, wholeC(u, s.At), from))
+		}
+		return head, lines
+	}
+	pieces, of := b.Run.Dipped()
+	head = "ALL LOADS ARE OUT"
+	if pieces < of {
+		head = fmt.Sprintf("%d OF %d PIECES ARE DONE", pieces, of)
+	}
+	return head, []string{"rinse, neutralise and dry as the sheet says"}
+}
+
+// Wrong says why the bath does not do, and what the recipe asks.
+func (b *Bench) Wrong(s run.Step) string {
+	u, r := b.Units, b.Recipe
+	at := u.Temperature(measure.Celsius(roundC(s.At)))
+	switch s.Wrong {
+	case "cold":
+		low := r.Bath.WorksDownTo
+		if low == 0 {
+			low = r.Bath.Water.From
+		}
+		return fmt.Sprintf("the bath is at %s; below %s it does not work", at, u.Temperature(low))
+	case "hot":
+		return fmt.Sprintf("the bath is at %s; the recipe has %s at most: let it cool", at, u.Temperature(r.Bath.Water.To))
+	case "long":
+		return fmt.Sprintf("at %s the dip takes %s; the recipe has %s at most", at, u.Time(s.Time), u.Time(measure.Seconds(b.Sheet.Bath.DipToS)))
+	}
+	return ""
+}
+
+func roundC(t measure.Celsius) measure.Celsius { return measure.Celsius(int(t + 0.5)) }
+
+func wholeC(u measure.System, t measure.Celsius) string { return u.Temperature(roundC(t)) }
+
+// Next names what follows after a step, in a few words.
+func (b *Bench) Next(s run.Step) string {
+	for i, e := range b.Sheet.Events {
+		if e.AfterLoad == s.Load && s.Do == run.Dip {
+			return fmt.Sprintf("then: %s", b.Sheet.Events[i].Note().In(b.Units))
+		}
+	}
+	rest := b.Run.Rest(b.Now())
+	if s.Do == run.Dip && len(rest) > 0 {
+		rest = rest[1:]
+	}
+	if len(rest) == 0 {
+		return "then: the result"
+	}
+	l := rest[0]
+	return fmt.Sprintf("then: load %d, %s, about %d s", l.Number, count(l.Pieces, "piece"), l.DipS)
+}
+
+// Temperature reads what somebody types for the bath: a bare number is in the unit of
+// the shop; comma or point.
+func (b *Bench) Temperature(text string) (measure.Celsius, error) {
+	text = strings.Replace(strings.TrimSpace(text), ",", ".", 1)
+	if !strings.ContainsAny(text, "CcFf") {
+		unit := " C"
+		if b.Units == measure.US {
+			unit = " F"
+		}
+		text += unit
+	}
+	t, err := measure.ParseTemperature(text)
+	if err != nil {
+		return 0, err
+	}
+	read := run.Entry{Key: "12345678", Do: run.Read, Temperature: &t}
+	return t, read.Check()
+}
+
+// Acted is the entry for something done to the bath that the sheet does not have.
+func (b *Bench) Acted(do string) run.Entry {
+	e := b.Entry(run.Acted)
+	e.Action = do
+	return e
+}
+
+// count puts a number before what it counts.
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

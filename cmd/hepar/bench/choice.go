@@ -1,0 +1,157 @@
+package bench
+
+import (
+	"fmt"
+
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/measure"
+)
+
+// Choice is one line of a list to choose from.
+type Choice struct {
+	Text  string     `json:"text"`
+	Entry *run.Entry `json:"entry,omitempty"` // to write down; nil where nothing is
+	Ask   string     `json:"ask,omitempty"`   // what comes first: one of the words below, or ""
+}
+
+// What a choice asks for before anything is written down.
+const (
+	AskWhy         = "why"         // one of [Reasons], as the note of the entry
+	AskTemperature = "temperature" // a reading of the bath
+	AskAnyway      = "anyway"      // the load is dipped though the bath does not do
+)
+
+// Plain returns the entry that says that a step was done as it stands there. It tells
+// false for a step that needs a time or a temperature.
+func (b *Bench) Plain(s run.Step) (run.Entry, bool) {
+	switch s.Do {
+	case run.Mix:
+		return b.Entry(run.Mixed), true
+	case run.Act:
+		e := b.Acted(s.Action)
+		e.Event = s.Event
+		return e, true
+	case run.Wait:
+		return b.Acted(run.Waited), true
+	case run.Coat:
+		e := b.Entry(run.Out)
+		e.Load, e.Pieces = s.Load, s.Pieces
+		return e, true
+	}
+	return run.Entry{}, false
+}
+
+// Others lists what else can be done at a step.
+func (b *Bench) Others(s run.Step) []Choice {
+	var list []Choice
+	add := func(text, ask string, do string, change func(*run.Entry)) {
+		e := b.Entry(do)
+		if change != nil {
+			change(&e)
+		}
+		list = append(list, Choice{text, &e, ask})
+	}
+	switch s.Do {
+	case run.Read:
+		add("there is no thermometer: go on as planned", "", run.Read, nil)
+	case run.Dip:
+		list = append(list, Choice{Text: "read the temperature", Ask: AskTemperature})
+		add("fresh bath: mixed now, the old one to its waste", "", run.Acted, func(e *run.Entry) { e.Action = plan.FreshBath })
+	}
+	if s.Do == run.Dip || s.Do == run.Act || s.Do == run.Coat {
+		what := fmt.Sprintf("%s %d", b.LoadWord(), s.Load)
+		if s.Do == run.Act {
+			what = "this action"
+		}
+		add("leave out "+what, AskWhy, run.Skipped, func(e *run.Entry) {
+			if e.Event = s.Event; s.Do != run.Act {
+				e.Event, e.Load = 0, s.Load
+			}
+		})
+	}
+	if outs := b.Run.Loads(); len(outs) > 0 && s.Do == run.Dip && s.Open == nil {
+		last := outs[len(outs)-1].Load
+		add(fmt.Sprintf("dip load %d again: it is too light", last), "", run.Again, func(e *run.Entry) { e.Load = last })
+	}
+	if s.Last != nil {
+		add("undo the last entry: "+EntryText(*s.Last), "", run.Undone, func(e *run.Entry) { e.Undoes = s.Last.Key })
+	}
+	if s.Do != run.Result {
+		add("pause: go on later where you are", "", run.Paused, nil)
+		add("end the run here", AskWhy, run.Stopped, nil)
+	}
+	return list
+}
+
+// Cures lists the answers to a bath that does not do.
+func (b *Bench) Cures(s run.Step) []Choice {
+	var list []Choice
+	for _, do := range b.Run.Cures(s.Wrong) {
+		e := b.Acted(do)
+		list = append(list, Choice{"done: " + b.Run.Cure(do).In(b.Units), &e, ""})
+	}
+	return append(list, Choice{Text: "read the temperature again", Ask: AskTemperature}, Choice{Text: "dip this load anyway", Ask: AskAnyway})
+}
+
+// Opened lists the answers where a load went in and nobody wrote it out.
+func (b *Bench) Opened(s run.Step) []Choice {
+	out := func(note string) *run.Entry {
+		e := b.Entry(run.Out)
+		e.Load, e.Pieces, e.Note = s.Load, s.Open.Pieces, note
+		return &e
+	}
+	onTime := out("interrupted: the planned time, from memory")
+	if s.Time > 0 {
+		onTime.Time = &s.Time
+	}
+	never := b.Entry(run.Undone)
+	never.Undoes = s.Open.Key
+	return []Choice{
+		{"it came out on time, about " + b.Units.Time(s.Time), onTime, ""},
+		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), ""},
+		{"it never went in: dip it now", &never, ""},
+	}
+}
+
+// Reasons to leave out a load or to stop: chosen, because a glove types nothing.
+func Reasons() []string {
+	return []string{"the pieces are not here", "they are done already", "the bath does not do", "another reason"}
+}
+
+// EntryText says an entry in a few words.
+func EntryText(e run.Entry) string {
+	switch e.Do {
+	case run.In, run.Out, run.Again:
+		return fmt.Sprintf("load %d %s", e.Load, e.Do)
+	case run.Undone:
+		return "an entry undone"
+	case run.Mixed:
+		return "bath mixed"
+	case run.Skipped:
+		if e.Load > 0 {
+			return fmt.Sprintf("load %d left out", e.Load)
+		}
+		return "an action left out"
+	case run.Acted:
+		return e.Action
+	case run.Read:
+		if e.Temperature == nil {
+			return "no temperature"
+		}
+		return "temperature read"
+	}
+	return e.Do
+}
+
+// Figures adds to the words of an entry what was measured.
+func Figures(e run.Entry, u measure.System) string {
+	text := EntryText(e)
+	if e.Time != nil {
+		text += ", " + u.Time(*e.Time)
+	}
+	if e.Temperature != nil {
+		text += ", " + u.Temperature(*e.Temperature)
+	}
+	return text
+}
