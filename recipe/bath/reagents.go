@@ -2,6 +2,7 @@ package bath
 
 import (
 	"fmt"
+	"slices"
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
@@ -200,6 +201,40 @@ func (s *Sheet) Amounts() []reagent.Amount {
 		list = append(list, line.Amount())
 	}
 	return list
+}
+
+// Doses returns what balance and cylinder show for one bath.
+func (s *Sheet) Doses() []Dose {
+	var out []Dose
+	for _, line := range s.Bath.Reagents {
+		a := line.Amount()
+		out = append(out, Dose{Substance: line.Substance, Name: line.Name, Form: line.Form, Amount: a.Shown, Unit: a.Unit()})
+	}
+	return out
+}
+
+// Sum adds up doses of the same substance.
+func Sum(doses []Dose) []Dose {
+	var sum []Dose
+	for _, d := range doses {
+		i := slices.IndexFunc(sum, func(had Dose) bool { return had.Substance == d.Substance && had.Unit == d.Unit })
+		if i < 0 {
+			sum = append(sum, d)
+			continue
+		}
+		sum[i].Amount += d.Amount
+	}
+	return sum
+}
+
+// Used returns what the whole run weighs and measures of each reagent: the first bath, and
+// what is added or mixed anew between loads.
+func (s *Sheet) Used() []Dose {
+	all := s.Doses()
+	for _, e := range s.Events {
+		all = append(all, e.Doses...)
+	}
+	return Sum(all)
 }
 
 // Baths returns how many baths the whole run mixes, at least 1.
