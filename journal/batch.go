@@ -175,6 +175,9 @@ func (j *Journal) Review(ref string, r Review) (Batch, error) {
 func (tx *Tx) Review(ref string, r Review) (Batch, error) {
 	return tx.add(ref, record.Reviewed, r.By, r.At.Time(), func(_ *Batch, e *Event) error {
 		r.By, r.At = e.By, e.At
+		if second := r.Answers["second"]; second != "" && record.Fold(second) == record.Fold(r.By) {
+			return fault.Safetyf("%s cannot be the second person as well", r.By).Try("name another one, who stays within call: --second NAME")
+		}
 		e.Review = &r
 		return tx.notAhead("review", e.At)
 	})
@@ -241,7 +244,13 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 	if newest := b.Latest(); newest != nil && newest.ID.Timestamp().Sub(tx.Now) > record.Slack {
 		return fault.Safetyf("the clock stands at %s, before the last entry of batch %s", StampOf(tx.Now).Minute(), b.Number).Try("set the clock right: a review holds for the day only")
 	}
-	return b.Ready(e.At.Time(), by)
+	if err := b.Ready(e.At.Time(), by); err != nil {
+		return err
+	}
+	if e.Kind == record.Bench && e.By == "" && len(b.Review.People()) > 0 {
+		return fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(b.Review.People(), " and ")).Try("say who is at the bath: --by NAME")
+	}
+	return nil
 }
 
 // Log adds the result of a batch. A batch is logged once; Amend corrects it. The
@@ -258,7 +267,7 @@ func (tx *Tx) Log(ref string, r Result, o LogOptions) (Batch, error) {
 		r.Logged = e.At
 		e.Result = &r
 		err := tx.gate(b, e, "", o.WithoutReview) // whoever counts need not have been at the bath
-		if b.Dip != nil {
+		if b.Dip != nil && len(b.Dip.Loads) > 0 {
 			return nil
 		}
 		var refusal *fault.Error

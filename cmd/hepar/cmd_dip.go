@@ -74,11 +74,12 @@ func runDip(e *env, c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	cut := false
 	switch {
 	case c.Bool("done"):
 		err = doneRun(c, b)
 	case e.inTTY && e.errTTY:
-		err = screenRun(e, b)
+		cut, err = screenRun(b)
 	default:
 		err = lineRun(e, b)
 	}
@@ -92,7 +93,10 @@ func runDip(e *env, c *cli.Context) error {
 		return e.printJSON(b.Batch)
 	}
 	noteNobody(e, b.Batch)
-	return endOfRun(e, p, b, c.Bool("done"))
+	if err := endOfRun(e, p, b, c.Bool("done")); err != nil || !cut {
+		return err
+	}
+	return &foundError{exitInterrupted}
 }
 
 // openRun opens the run of a batch that may be dipped.
@@ -116,19 +120,20 @@ func openRun(e *env, p *place, ref, by, without string) (*bench.Bench, error) {
 	return b, nil
 }
 
-// screenRun runs the full screen until the run is over or left.
-func screenRun(e *env, b *bench.Bench) error {
+// screenRun runs the full screen until the run is over or left. It tells whether somebody
+// interrupted it.
+func screenRun(b *bench.Bench) (cut bool, err error) {
 	screen := newDipScreen(b)
-	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
+	_, err = tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
 	if err != nil {
-		return fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept")
+		return false, fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept")
 	}
 	for _, entry := range screen.hand { // what was still in hand
 		if err := b.Write(entry); err != nil {
-			return err
+			return screen.cut, err
 		}
 	}
-	return b.Reload()
+	return screen.cut, b.Reload()
 }
 
 // lineRun runs with plain lines: an empty line does what the step asks.
@@ -229,6 +234,9 @@ func dipLine(e *env, b *bench.Bench, s run.Step) error {
 	}
 	in := b.Entry(run.In)
 	in.Load, in.Pieces = s.Load, pieces
+	if s.Time > 0 {
+		in.Time = &s.Time
+	}
 	if err := b.Write(in); err != nil {
 		return err
 	}

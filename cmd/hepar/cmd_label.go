@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"strings"
 	"time"
 
@@ -8,6 +9,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -84,14 +86,26 @@ func runLabelBath(e *env, c *cli.Context) error {
 		return err
 	}
 	b := label.BathOf(r)
-	b.Batch, b.By, b.Note, b.Mixed = number, orElse(c.String("by"), p.shop.Person), c.String("note"), e.now()
-	if !c.IsSet("mixed") {
-		e.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
-	}
+	now := e.now()
+	b.Batch, b.By, b.Note, b.Mixed = number, orElse(c.String("by"), p.shop.Person), c.String("note"), now
 	b.Contents = append(onShelf(r, sheet), label.CarriedIn(r)...)
+	if number != "" {
+		batch, err := p.journal.Get(number)
+		if err != nil {
+			return err
+		}
+		for _, entry := range batch.Bench { // the newest bath is the one that stands there
+			if entry.Do == run.Mixed || entry.Action == plan.FreshBath {
+				b.Mixed = entry.At
+			}
+		}
+	}
 	if sheet != nil {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
+	}
+	if !c.IsSet("mixed") && b.Mixed.Equal(now) {
+		e.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
 	}
 	if c.IsSet("mixed") {
 		if b.Mixed, err = parseWhen(c.String("mixed"), e.now()); err != nil {
@@ -134,6 +148,11 @@ func labelStock(e *env) *cli.Command {
 			}
 			jar := label.ContainerLabel{Content: label.Content{Substance: c.Args().First(), Form: c.String("form"), Name: c.String("name"), Codes: c.StringSlice("code"), Signal: c.String("signal")},
 				Lot: c.String("lot"), Supplier: c.String("supplier"), SDS: c.String("sds"), Note: c.String("note")}
+			if jarNumber.MatchString(c.Args().First()) {
+				if err := fromShelf(e, c, &jar); err != nil {
+					return err
+				}
+			}
 			if err := days(c, e.now(), map[string]*time.Time{"received": &jar.Received, "opened": &jar.Opened, "sds-revised": &jar.SDSRevised}); err != nil {
 				return err
 			}
@@ -144,6 +163,24 @@ func labelStock(e *env) *cli.Command {
 			return printLabel(e, c, l, "a4-2x4")
 		},
 	}
+}
+
+// jarNumber is the number of a jar on the shelf.
+var jarNumber = regexp.MustCompile(`^[Ss]-\d+$`)
+
+// fromShelf fills in what the journal knows of a jar. Flags come first.
+func fromShelf(e *env, c *cli.Context, jar *label.ContainerLabel) error {
+	p, err := openPlace(e, c)
+	if err != nil {
+		return err
+	}
+	known, err := p.journal.Container(c.Args().First())
+	if err != nil {
+		return err
+	}
+	jar.Substance, jar.Form = known.Substance, orElse(jar.Form, known.Form)
+	jar.Lot, jar.Supplier, jar.SDS = orElse(jar.Lot, known.Lot), orElse(jar.Supplier, known.Supplier), orElse(jar.SDS, known.SDS)
+	return nil
 }
 
 // days reads flags that hold a day.
@@ -205,6 +242,11 @@ func runLabelWaste(e *env, c *cli.Context) error {
 			return err
 		}
 		w.Estimate = estimate.Lines()
+		for _, entry := range b.Waste { // what was booked for this container
+			if w.Volume == "" && entry.Container == w.ID {
+				w.Volume = "about " + p.units.Volume(entry.Liters)
+			}
+		}
 	}
 	l, err := label.Waste(w)
 	if err != nil {

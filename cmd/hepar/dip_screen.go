@@ -57,6 +57,7 @@ type dipScreen struct {
 	hand    []run.Entry // entries that the journal does not have yet
 	writing bool
 	done    bool // the run is over or was left
+	cut     bool // left by Ctrl-C
 }
 
 type (
@@ -202,6 +203,9 @@ func (s *dipScreen) ticked() tea.Cmd {
 		s.state, s.in, s.rung = counting, s.start.Add(leadIn), 0
 		e := s.Entry(run.In)
 		e.Load, e.Pieces, e.At = s.step.Load, s.pieces, s.in
+		if planned := s.planned; planned > 0 {
+			e.Time = &planned
+		}
 		return tea.Batch(bell(1), s.keep(e))
 	case counting:
 		left := s.left()
@@ -238,7 +242,7 @@ func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
 // key takes a key. Space, Enter and the arrows do everything; Ctrl-C leaves.
 func (s *dipScreen) key(k string) tea.Cmd {
 	if k == "ctrl+c" {
-		s.done = true
+		s.done, s.cut = true, true
 		return tea.Quit
 	}
 	if len(s.hand) > 0 && s.state != counting {
@@ -437,6 +441,10 @@ func (s *dipScreen) lines() []string {
 		case run.Read:
 			foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"
 		case run.Dip:
+			if s.step.Open != nil {
+				foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
+				break
+			}
 			foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 			head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
 			explain = append(explain, s.Next(s.step))
@@ -504,6 +512,9 @@ func (s *dipScreen) figure() string {
 		}
 		return measure.Plain(s.shown) + unit
 	case run.Dip:
+		if s.step.Open != nil {
+			return ""
+		}
 		if s.step.Time > 120 {
 			return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
 		}

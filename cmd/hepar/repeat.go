@@ -156,10 +156,22 @@ func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Allo
 			return nil, err
 		}
 		other, err := metal.Find(b.Alloy)
-		if err != nil || other.Family != alloy.Family || b.Temperature == nil || b.Time == nil || !cameOutRight(b) {
+		if err != nil || other.Family != alloy.Family || !cameOutRight(b) {
 			continue
 		}
-		readings = append(readings, bath.Reading{Time: *b.Time, At: *b.Temperature, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
+		at, given := b.Temperature, b.Time
+		if (at == nil || given == nil) && b.Dip != nil { // the result says nothing: the first load that was read and timed does
+			for _, l := range b.Dip.Loads {
+				if l.Temperature != nil && l.Time != nil {
+					at, given = l.Temperature, l.Time
+					break
+				}
+			}
+		}
+		if at == nil || given == nil {
+			continue
+		}
+		readings = append(readings, bath.Reading{Time: *given, At: *at, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
 	}
 	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
 	for _, text := range strange {

@@ -236,6 +236,9 @@ func (p PourLine) note(s *Sheet) measure.Note {
 			if line.Form != "" && line.Form != "default" {
 				name += ", " + line.Form
 			}
+			if line.PurityPercent > 0 {
+				name += fmt.Sprintf(" of %s %%", measure.Plain(line.PurityPercent))
+			}
 		}
 	}
 	var n measure.Note

@@ -69,6 +69,9 @@ func (b *Bench) Where(s run.Step) string {
 	if outs := b.Run.Loads(); len(outs) > 0 {
 		text += ", last one " + outs[len(outs)-1].At.Format("15:04")
 	}
+	if s.Open != nil {
+		text += fmt.Sprintf("; load %d went in at %s: take it out", s.Open.Load, s.Open.At.Format("15:04:05"))
+	}
 	if s.Stood > 0 {
 		text += fmt.Sprintf("; the bath has been standing for %s: read its temperature", b.Units.Time(measure.Seconds(s.Stood.Round(time.Minute).Seconds())))
 	}
@@ -106,13 +109,16 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 		}
 		return head, append(lines, count(s.Pieces, "piece"))
 	case run.Dip:
+		if s.Open != nil {
+			return fmt.Sprintf("LOAD %d WENT IN AT %s", s.Load, s.Open.At.Format("15:04:05")), []string{"nobody wrote down that it came out: take it out now if it is still in"}
+		}
 		from := "as planned"
 		if s.FromRead {
-			from = "by the last reading"
+			from = "reckoned from the last reading"
 		}
 		head = fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of)
 		if s.At > 0 {
-			lines = append(lines, fmt.Sprintf("bath %d, %s %s", s.Bath, wholeC(u, s.At), from))
+			lines = append(lines, fmt.Sprintf("bath %d, about %s, %s", s.Bath, wholeC(u, s.At), from))
 		}
 		return head, lines
 	}

@@ -102,14 +102,19 @@ func (b *Bench) Opened(s run.Step) []Choice {
 		return &e
 	}
 	onTime := out("interrupted: the planned time, from memory")
-	if s.Time > 0 {
-		onTime.Time = &s.Time
+	planned := s.Time
+	if s.Open.Time != nil {
+		planned = *s.Open.Time
+	}
+	if planned > 0 {
+		onTime.Time = &planned
 	}
 	never := b.Entry(run.Undone)
 	never.Undoes = s.Open.Key
 	return []Choice{
-		{"it came out on time, about " + b.Units.Time(s.Time), onTime, ""},
+		{"it came out on time, after " + b.Units.Time(planned), onTime, ""},
 		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), ""},
+		{"it came out early: nobody knows when", out("interrupted: came out early"), ""},
 		{"it never went in: dip it now", &never, ""},
 	}
 }

@@ -215,7 +215,7 @@ function run() {
     mode = "in"; since = Date.now(); beep(1);
     $("head").textContent = "LOAD " + state.load + " IS IN"; lines([state.next]);
     $("bar").hidden = false; $("go").textContent = "Out"; $("choices").replaceChildren();
-    keep(entry("in", { load: state.load, pieces }));
+    keep(entry("in", Object.assign({ load: state.load, pieces }, state.time_s ? { time_s: state.time_s } : {})));
   }
   function out(note) {
     const seconds = note ? state.time_s : Math.round((Date.now() - since) / 100) / 10;

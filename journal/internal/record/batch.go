@@ -2,12 +2,14 @@ package record
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
 
 	"hepar/recipe/bath/run"
+	"hepar/recipe/measure"
 )
 
 // State is how far a batch has come. It only goes on and never back.
@@ -171,8 +173,9 @@ func (b *Batch) apply(e *Event) (fault string) {
 		entry := *e.Bench
 		entry.At, entry.By = e.At.Time(), e.By
 		b.Bench = append(slices.Clip(b.Bench), entry)
-		b.reach(StateDipped)
-		b.Dip = benchLoads(b.Bench)
+		if b.Dip = benchLoads(b.Bench); b.Dip != nil {
+			b.reach(StateDipped)
+		}
 		b.Uses = slices.Concat(b.Uses, e.Uses)
 		b.skipReview(e)
 	case Used:
@@ -200,26 +203,38 @@ func (b *Batch) apply(e *Event) (fault string) {
 	return ""
 }
 
-// benchLoads returns the loads that came out. A load that went in more than once has the
-// times together and the last temperature.
+// benchLoads returns the loads that came out; nil where none did. A load that went in more
+// than once has the times together. The first load after a reading has its temperature.
 func benchLoads(entries []run.Entry) *Dip {
-	d := &Dip{By: entries[0].By, Started: StampOf(entries[0].At), Loads: []Load{}}
-	log := run.Replay(entries)
+	d := &Dip{By: entries[0].By, Started: StampOf(entries[0].At)}
 	at := map[int]int{}
-	for _, e := range log.Loads() {
-		l := Load{Number: e.Load, Pieces: e.Pieces, Temperature: e.Temperature, Time: e.Time, Note: e.Note}
+	var read *measure.Celsius
+	for _, e := range run.Replay(entries).Entries {
+		switch e.Do {
+		case run.Read:
+			read = e.Temperature
+		case run.Acted, run.Mixed:
+			read = nil
+		}
+		if e.Do != run.Out {
+			continue
+		}
+		l := Load{Number: e.Load, Pieces: e.Pieces, Temperature: cmp.Or(e.Temperature, read), Time: e.Time, Note: e.Note}
+		read = nil
 		i, again := at[e.Load]
 		if !again {
 			at[e.Load] = len(d.Loads)
 			d.Loads = append(d.Loads, l)
 			continue
 		}
-		before := d.Loads[i]
-		if before.Time != nil && l.Time != nil {
+		if before := d.Loads[i]; before.Time != nil && l.Time != nil {
 			sum := *before.Time + *l.Time
 			l.Time = &sum
 		}
 		d.Loads[i] = l
+	}
+	if len(d.Loads) == 0 {
+		return nil
 	}
 	return d
 }
