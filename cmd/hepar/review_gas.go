@@ -13,7 +13,7 @@ func printGas(e *env, r safety.Review) {
 	if len(r.Gas) == 0 {
 		return
 	}
-	e.say("\n%s\n", e.heading("GAS, ESTIMATED (right within a factor of five at best)"))
+	e.say("\n%s\n", e.heading("GAS, ESTIMATED"))
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
 		lid, clear := "", ""
@@ -23,7 +23,7 @@ func printGas(e *env, r safety.Review) {
 		if g.ClearMin > 0 {
 			clear = measure.Figures(g.ClearMin, 2) + " min"
 		}
-		t.add(g.Gas, ppm(g.RoomPPM), ppm(g.NearPPM), lid, clear, g.Scenario)
+		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
 	t.write(e.out, "  ")
 	e.say("%s", wrap("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides."))
@@ -52,3 +52,11 @@ func printGas(e *env, r safety.Review) {
 
 // ppm prints parts per million in air, two figures.
 func ppm(x float64) string { return measure.Figures(x, 2) + " ppm" }
+
+// inBand prints a figure, or the band where only that is known.
+func inBand(middle *float64, low, high float64) string {
+	if middle != nil {
+		return ppm(*middle)
+	}
+	return measure.Figures(low, 2) + " to " + ppm(high)
+}

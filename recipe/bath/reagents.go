@@ -202,6 +202,23 @@ func (s *Sheet) Amounts() []reagent.Amount {
 	return list
 }
 
+// AllAmounts returns what goes into all baths of the run as it stands on the shelf: the
+// first bath, each fresh one, and what strengthens them.
+func (s *Sheet) AllAmounts() []reagent.Amount {
+	first := s.Amounts()
+	list := s.Amounts()
+	for _, e := range s.Events {
+		for _, d := range e.Doses {
+			for _, a := range first {
+				if a.Substance.ID == d.Substance {
+					list = append(list, a.Of(d.Amount))
+				}
+			}
+		}
+	}
+	return list
+}
+
 // Baths returns how many baths the whole run mixes, at least 1.
 func (s *Sheet) Baths() int {
 	if s.Run == nil {

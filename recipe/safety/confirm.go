@@ -42,7 +42,7 @@ func (w work) confirm(points []Point) []Confirmation {
 	}
 	keep := keepAbove
 	if w.selfAlkaline() {
-		keep, _ = w.phBand()
+		keep = keepAmmonium
 	}
 	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "the pH of the bath at working temperature, by strip or meter. It has to be %s or more", measure.Plain(keep))
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))

@@ -165,6 +165,19 @@ func (o Override) check() error {
 	return nil
 }
 
+// Alarm returns the highest figure in ppm at which the alarm of a meter is set for a gas:
+// what NIOSH recommends as a ceiling or for 15 minutes, or the lowest limit where it has
+// neither. It is false for a gas without a limit.
+func Alarm(gas string) (Limit, bool) {
+	list := Limits(gas)
+	for _, name := range []string{"NIOSH REL ceiling", "NIOSH REL STEL"} {
+		if i := slices.IndexFunc(list, func(l Limit) bool { return l.List == name && l.Unit == ppm }); i >= 0 {
+			return list[i], true
+		}
+	}
+	return Lowest(list)
+}
+
 // Lowest returns the lowest of the limits for work, the user's own among them, in ppm. It
 // is false where there is none.
 func Lowest(list []Limit) (Limit, bool) {
