@@ -68,9 +68,6 @@ func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
 			}
 		}
 	}
-	if sub.Capture == "" && sub.Room.Hood {
-		sub.Capture = "hood"
-	}
 	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
 	for _, list := range []struct {
 		flag string

@@ -13,12 +13,12 @@ func printGas(e *env, r safety.Review) {
 	if len(r.Gas) == 0 {
 		return
 	}
-	e.say("\n%s\n", e.heading("GAS, ESTIMATED"))
+	e.say("\n%s\n", e.heading("GAS, ESTIMATED (ppm in the air, without capture)"))
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
 		lid, clear := "", ""
 		if g.HeadspacePPM != nil {
-			lid = ppm(*g.HeadspacePPM)
+			lid = measure.Figures(*g.HeadspacePPM, 2)
 		}
 		if g.ClearMin > 0 {
 			clear = measure.Figures(g.ClearMin, 2) + " min"
@@ -34,6 +34,12 @@ func printGas(e *env, r safety.Review) {
 			t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), ppm(g.PPM), g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
 		}
 		t.write(e.out, "  ")
+	}
+	if len(r.Limits) > 0 {
+		e.say("\n%s\n", e.heading("LIMITS"))
+		for _, l := range r.Limits {
+			e.say("%s", wrap("  "+l.Gas+": ", l.String()+"; "+l.Cited()))
+		}
 	}
 	for _, f := range r.Airflow {
 		e.say("%s", wrap("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer))
@@ -53,10 +59,11 @@ func printGas(e *env, r safety.Review) {
 // ppm prints parts per million in air, two figures.
 func ppm(x float64) string { return measure.Figures(x, 2) + " ppm" }
 
-// inBand prints a figure, or the band where only that is known.
+// inBand prints ppm: a figure, or the band where only that is known, which deserves one
+// figure at each end.
 func inBand(middle *float64, low, high float64) string {
 	if middle != nil {
-		return ppm(*middle)
+		return measure.Figures(*middle, 2)
 	}
-	return measure.Figures(low, 2) + " to " + ppm(high)
+	return measure.Figures(low, 1) + " to " + measure.Figures(high, 1)
 }

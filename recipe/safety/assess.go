@@ -35,7 +35,7 @@ func Assess(s Subject) (Review, error) {
 		part(&l)
 	}
 	r := Review{
-		Emergency: w.emergency(), Points: l.ranked(), Read: w.read(), Note: w.air.trust(),
+		Emergency: w.emergency(), Points: l.ranked(), Read: w.read(), Substances: w.substances(), Note: w.air.trust(),
 		Gas: w.air.estimates, GramsToLimit: w.air.grams, Inputs: w.air.inputs,
 	}
 	r.Confirm = w.confirm(r.Points)

@@ -367,6 +367,8 @@ func TestGuards(t *testing.T) {
 		"pH of 9":                                {sulfide(func(s *Subject) { s.PH = 9 }), "sulfide-ph"},
 		"no capture":                             {sulfide(func(s *Subject) { s.Capture = "none" }), "no-capture"},
 		"meter too late":                         {sulfide(func(s *Subject) { s.MeterPPM = 50 }), "meter-late"},
+		"ammonia alarm at 100 ppm":               {Subject{Recipe: bathOf("ammonia", "dip"), Answers: Answers{MeterPPM: 100}}, "meter-late"},
+		"brown fume alarm at 10 ppm":             {Subject{Recipe: bathOf("nitric-acid", "dip"), Answers: Answers{MeterPPM: 10}}, "meter-late"},
 		"alone":                                  {sulfide(func(s *Subject) { s.Persons = []Person{{Name: "Ilse", Alone: true}} }), "alone"},
 		"shared rinse":                           {sulfide(func(s *Subject) { s.Shared = []string{"rinse"} }), "shared-rinse"},
 		"shared waste":                           {sulfide(func(s *Subject) { s.Shared = []string{"waste"} }), "shared-waste"},

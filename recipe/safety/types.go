@@ -96,6 +96,9 @@ type Review struct {
 	Confirm   []Confirmation `json:"confirm"`   // at most ten
 	Read      []Line         `json:"read"`
 
+	// Substances has the hazards, codes, storage and gloves of each: family defaults.
+	Substances []Line `json:"substances"`
+
 	// Gas estimates what could be in the air, and the rest what these figures rest on.
 	// Each says within what factor it is right at best.
 	Gas          []gas.Estimate     `json:"gas"`
