@@ -62,8 +62,20 @@ func ppm(x float64) string { return measure.Figures(x, 2) + " ppm" }
 // inBand prints ppm: a figure, or the band where only that is known, which deserves one
 // figure at each end.
 func inBand(middle *float64, low, high float64) string {
-	if middle != nil {
-		return measure.Figures(*middle, 2)
+	small := func(x float64, figures int) string {
+		if x < traceppm {
+			return "<" + measure.Plain(traceppm)
+		}
+		return measure.Figures(x, figures)
 	}
-	return measure.Figures(low, 1) + " to " + measure.Figures(high, 1)
+	switch {
+	case middle != nil:
+		return small(*middle, 2)
+	case high < traceppm:
+		return small(high, 1)
+	}
+	return small(low, 1) + " to " + small(high, 1)
 }
+
+// traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
+const traceppm = 0.001
