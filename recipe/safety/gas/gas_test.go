@@ -130,6 +130,9 @@ func TestRoomsRefused(t *testing.T) {
 
 // Each limit stands with all that belongs to it, once, and none is from memory.
 func TestLimitsAreWhole(t *testing.T) {
+	if n := len(Limits("")); n != 67 {
+		t.Errorf("%d limits are read, want 67", n)
+	}
 	if got := names(); len(got) < 12 || len(slices.Compact(slices.Sorted(slices.Values(got)))) != len(got) {
 		t.Errorf("the limits of one gas do not stand together: %q", got)
 	}

@@ -1,7 +1,10 @@
 package gas
 
 import (
+	_ "embed"
+	"encoding/csv"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -53,14 +56,39 @@ func (l Limit) String() string {
 // Cited returns where the limit was read, and when.
 func (l Limit) Cited() string {
 	text := l.List + ": " + l.Source + ", " + l.Date
-	if l.Evidence != "opened" {
+	if l.Evidence != opened {
 		text += ", " + l.Evidence
 	}
 	return text
 }
 
-var shipped = sync.OnceValue(func() []Limit {
-	return slices.Concat(sulfideLimits(), otherGasLimits(), dustLimits())
+//go:embed limits.csv
+var table string
+
+const (
+	ppm     = "ppm"
+	mgPerM3 = "mg/m3"
+	// The evidence of a limit: the page was opened, or it was read as quoted elsewhere.
+	opened    = "opened"
+	secondary = "read as quoted elsewhere"
+)
+
+// shipped reads the table of limits. The tests hold that it has no bad line.
+var shipped = sync.OnceValue(func() (list []Limit) {
+	r := csv.NewReader(strings.NewReader(table))
+	r.Comment, r.FieldsPerRecord = '#', 9
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) == 0 {
+		return nil
+	}
+	for _, x := range rows[1:] {
+		value, err := strconv.ParseFloat(x[2], 64)
+		if err != nil {
+			return nil
+		}
+		list = append(list, Limit{x[0], x[1], value, x[3], x[4], Kind(x[5]), x[6], x[7], x[8], ""})
+	}
+	return list
 })
 
 // Limits returns the limits of one gas that ship with the program, all of them for an
