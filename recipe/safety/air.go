@@ -25,7 +25,6 @@ type air struct {
 	estimates []gas.Estimate
 	grams     []gas.GramsToLimit
 	flows     []gas.Flow
-	drag      *drag
 	inputs    []gas.Input
 }
 
@@ -193,9 +192,7 @@ func (w work) breathe() (air, error) {
 			a.grams = append(a.grams, gas.ToLimit(d.key(), d.yield, a.room, a.limits)...)
 		}
 	}
-	if a.drag = w.dragIn(a, note); a.drag != nil {
-		a.estimates = append(a.estimates, a.drag.estimates...)
-	}
+	a.estimates = append(a.estimates, w.dragIn(a, note)...)
 	others, err := w.otherGases(a.room)
 	a.estimates = append(a.estimates, others...)
 	return a, err

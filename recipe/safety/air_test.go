@@ -207,3 +207,25 @@ func TestBandsRoomsAndOtherBaths(t *testing.T) {
 	outside.Check(t, "sulfur dioxide from 5 g of thiosulfate pentahydrate with acid, g", "IUPAC 2021 atomic weights, computed", 1.29,
 		estimated(t, assess(t, Subject{Recipe: bathOf("sodium-thiosulfate:pentahydrate", "dip")}), "thiosulfate-acid").FreedG, 0.02)
 }
+
+// What acid is dragged in: 27 dm2 with 81.5 mL/m2 is 22 mL; at 100 g/L of bisulfate
+// 0.833 mmol/mL, one mol of gas for each.
+func TestDragIn(t *testing.T) {
+	const source = "plating handbook drag-out 2 gal/1000 ft2, from memory; NaHSO4 120.05 g/mol, one mol of gas for each, computed"
+	r := bathOf("liver-of-sulfur", "pickle sodium-bisulfate; rinse 2; dip; rinse 2")
+	r.Steps[0].Concentration = gramsPerL(100, 100, 100)
+	s := Subject{Recipe: r, MetalArea: 2700, DragOutMLM2: 81.5, Bath: 2, Reagents: weighed("liver-of-sulfur", 10)}
+	review := assess(t, s)
+	outside.Check(t, "27 dm2 of unrinsed pieces from 100 g/L of bisulfate into sulfide, mg of hydrogen sulfide", source, 0.2700*81.5/1000*100/120.054*34.076*1000, estimated(t, review, "drag-in-unrinsed").FreedG*1000, 2)
+	// Each of two tubs of 2 L thins 22 mL ninety-two times.
+	thin := (2000 + 22.005) / 22.005
+	outside.Check(t, "the same after two rinses of 2 L, mg", source+"; two dilutions of 1:92, computed", 624.6/thin/thin, estimated(t, review, "drag-in-rinsed").FreedG*1000, 0.001)
+	s.With = []string{"hollow"}
+	if slices.ContainsFunc(assess(t, s).Gas, func(e gas.Estimate) bool { return e.Code == "drag-in-rinsed" }) {
+		t.Error("a rinse is trusted with hollow pieces")
+	}
+	s.Reagents = weighed("liver-of-sulfur", 0.1)
+	if got := estimated(t, assess(t, s), "drag-in-unrinsed").FreedG; got > 0.1*0.1954*1.01 {
+		t.Errorf("%v g from 0.1 g of liver of sulfur", got)
+	}
+}

@@ -259,7 +259,7 @@ func library(t testing.TB) []*recipe.Recipe {
 
 // contradictions are pairs of lines that may not stand together in one review.
 var contradictions = [][2]string{
-	{"ph-falls", "ammonium-sulfide"}, // raise the pH; alkali frees ammonia
+	{"ph-falls", "own-alkali"}, // raise the pH; alkali frees ammonia
 	{"waste-sulfide", "waste-acid"},  // drums that never held acid; used pickle
 	{"nitric", "waste-sulfide"},
 	{"bleach", "ammonia"},
