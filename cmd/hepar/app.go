@@ -46,7 +46,7 @@ var commands = []struct {
 	name string
 	make func(*env) *cli.Command
 }{
-	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"sheet", sheetCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"log", logCommand},
+	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"sheet", sheetCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"bench", benchCommand}, {"log", logCommand},
 	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
 }
 

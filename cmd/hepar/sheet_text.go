@@ -32,6 +32,9 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	for i, line := range b.Pour {
 		e.say("%s", wrap(fmt.Sprintf(" %d. ", i+1), line))
 	}
+	if b.InAll != "" {
+		e.say("%s", wrap(" ", b.InAll))
+	}
 	printRows(e, s, b, r)
 	if b.Verdict != "" {
 		e.say("\n%s", wrap("", b.Verdict))

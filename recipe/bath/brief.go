@@ -20,7 +20,8 @@ type Brief struct {
 	Capitals []string // the two lines that could save a life
 	Bath     string   // how much, how hot
 	Pour     []string
-	Rows     []Row // loads and actions, in order
+	InAll    string // of each reagent, where more than the first bath takes some
+	Rows     []Row  // loads and actions, in order
 	Verdict  string
 	Better   string   // the change that brings most; empty if nothing does
 	Moves    []string // assumptions that matter
@@ -52,6 +53,13 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	}
 	for _, p := range s.Bath.Pour {
 		b.Pour = append(b.Pour, p.note(s).In(u))
+	}
+	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
+		var all []string
+		for _, d := range s.Used() {
+			all = append(all, u.Of(d.Amount, d.Unit)+" of "+d.Name)
+		}
+		b.InAll = "have ready in all: " + strings.Join(all, ", ")
 	}
 	b.Rows = s.rows(u)
 	if s.Match != nil {

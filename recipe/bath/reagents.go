@@ -2,6 +2,7 @@ package bath
 
 import (
 	"fmt"
+	"slices"
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
@@ -202,17 +203,48 @@ func (s *Sheet) Amounts() []reagent.Amount {
 	return list
 }
 
-// AllAmounts returns what goes into all baths of the run as it stands on the shelf: the
-// first bath, each fresh one, and what strengthens them.
-func (s *Sheet) AllAmounts() []reagent.Amount {
-	first := s.Amounts()
-	list := s.Amounts()
+// Doses returns what balance and cylinder show for one bath.
+func (s *Sheet) Doses() []Dose {
+	var out []Dose
+	for _, line := range s.Bath.Reagents {
+		a := line.Amount()
+		out = append(out, Dose{Substance: line.Substance, Name: line.Name, Form: line.Form, Amount: a.Shown, Unit: a.Unit()})
+	}
+	return out
+}
+
+// Sum adds up doses of the same substance.
+func Sum(doses []Dose) []Dose {
+	var sum []Dose
+	for _, d := range doses {
+		i := slices.IndexFunc(sum, func(had Dose) bool { return had.Substance == d.Substance && had.Unit == d.Unit })
+		if i < 0 {
+			sum = append(sum, d)
+			continue
+		}
+		sum[i].Amount += d.Amount
+	}
+	return sum
+}
+
+// Used returns what the whole run weighs and measures of each reagent: the first bath, and
+// what is added or mixed anew between loads.
+func (s *Sheet) Used() []Dose {
+	all := s.Doses()
 	for _, e := range s.Events {
-		for _, d := range e.Doses {
-			for _, a := range first {
-				if a.Substance.ID == d.Substance {
-					list = append(list, a.Of(d.Amount))
-				}
+		all = append(all, e.Doses...)
+	}
+	return Sum(all)
+}
+
+// AllAmounts returns [Sheet.Used] as it stands on the shelf.
+func (s *Sheet) AllAmounts() []reagent.Amount {
+	var list []reagent.Amount
+	used := s.Used()
+	for _, a := range s.Amounts() {
+		for _, d := range used {
+			if d.Substance == a.Substance.ID {
+				list = append(list, a.Of(d.Amount))
 			}
 		}
 	}

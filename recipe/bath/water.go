@@ -99,20 +99,22 @@ func (o *Order) water(s *Sheet) error {
 	if s.Run != nil {
 		wanted = measure.Celsius(s.Run.StartC)
 	}
-	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000) // at 1 kg/L; the density of hot water makes 3 % at most
+	liters := max(0, s.Bath.VolumeL-o.displaced(s))
+	kg := func(l float64, at measure.Celsius) float64 { return l * float64(reagent.WaterDensity(at)) }
+	grams := measure.Grams(kg(liters, wanted) * 1000)
 	others := o.besideWater(s)
 	w := Water{HotC: float64(shop.HotWater), ColdC: float64(shop.ColdWater)}
 	cold := wanted <= shop.Ambient+ColdOver
 	mixedAt, fixed := o.mixedAt()
 	short := measure.Celsius(0)
 	if fixed {
-		w.ColdL, w.ColdC = float64(grams)/1000, float64(mixedAt)
+		w.ColdL, w.ColdC = liters, float64(mixedAt)
 	} else if cold {
-		w.ColdL, w.Stand = float64(grams)/1000, wanted > shop.ColdWater+2
+		w.ColdL, w.Stand = liters, wanted > shop.ColdWater+2
 	} else {
 		var hotG, coldG measure.Grams
 		hotG, coldG, short = hotCold(grams, wanted, shop, others)
-		w.HotL, w.ColdL = float64(hotG)/1000, float64(coldG)/1000
+		w.HotL, w.ColdL = float64(hotG)/1000/kg(1, shop.HotWater), float64(coldG)/1000/kg(1, shop.ColdWater)
 	}
 	s.Bath.Water = w
 	if o.Vessel != nil {

@@ -99,6 +99,9 @@ func height(s *bath.Sheet, b bath.Brief, o Options, columns [][]bath.Row) float6
 		loads = max(loads, column)
 	}
 	sum += loads + lines(b.Verdict+" "+b.Better, body, wide)
+	if b.InAll != "" {
+		sum += lines(b.InAll, body, wide)
+	}
 	for _, text := range b.Warnings {
 		sum += lines(text, body*1.1, wide-4) + 0.6
 	}

@@ -134,7 +134,7 @@ func Sensitive(r Run, p Plan, most int) []Move {
 	}
 	law := r.Law
 	if law.High > 1 {
-		try("right dip at the start", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) { r.Law.T0 *= measure.Seconds(law.High) })
+		try("right dip at the temperature of the recipe", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) { r.Law.T0 *= measure.Seconds(law.High) })
 	}
 	try("activation energy", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
 	try("order in the strength", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })

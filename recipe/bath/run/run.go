@@ -396,31 +396,14 @@ func (r *Run) Amounts() []reagent.Amount {
 // Doses returns what went into the bath so far, as the sheet weighs it: one full dose
 // for each bath mixed and what strengthened it.
 func (r *Run) Doses() []bath.Dose {
-	var sum []bath.Dose
-	add := func(d bath.Dose) {
-		for i := range sum {
-			if sum[i].Substance == d.Substance && sum[i].Unit == d.Unit {
-				sum[i].Amount += d.Amount
-				return
-			}
-		}
-		sum = append(sum, d)
-	}
-	whole := func() {
-		for _, line := range r.sheet.Bath.Reagents {
-			a := line.Amount()
-			add(bath.Dose{Substance: line.Substance, Name: line.Name, Form: line.Form, Amount: a.Shown, Unit: a.Unit()})
-		}
-	}
+	var all []bath.Dose
 	for _, e := range r.Entries {
 		switch {
 		case e.Do == Mixed, e.Do == Acted && e.Event == 0 && e.Action == plan.FreshBath:
-			whole()
+			all = append(all, r.sheet.Doses()...)
 		case e.Do == Acted && e.Event > 0:
-			for _, d := range r.sheet.Events[e.Event-1].Doses {
-				add(d)
-			}
+			all = append(all, r.sheet.Events[e.Event-1].Doses...)
 		}
 	}
-	return sum
+	return bath.Sum(all)
 }

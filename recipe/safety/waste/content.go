@@ -64,7 +64,7 @@ func Content(b Batch) (Estimate, error) {
 			r.notKnown("what " + x.Substance.Name + " adds: its density is not known")
 			continue
 		}
-		r.sulfide(x.Substance, x.Shelf, mass)
+		r.sulfide(x, mass)
 		r.weighedIn(x.Substance, x.Shelf, mass)
 	}
 	r.offThePieces(b, has)

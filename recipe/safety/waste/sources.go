@@ -10,7 +10,8 @@ import (
 )
 
 // sulfide adds what acid would free from a substance, counted as sulfur.
-func (r *content) sulfide(s reagent.Substance, form reagent.Form, mass measure.Grams) {
+func (r *content) sulfide(x reagent.Amount, mass measure.Grams) {
+	s, form := x.Substance, x.Shelf
 	if !s.In(reagent.Sulfide) || mass == 0 {
 		return
 	}
@@ -26,7 +27,7 @@ func (r *content) sulfide(s reagent.Substance, form reagent.Form, mass measure.G
 			figures(float64(expected/mass)), figures(float64(upper/mass)), figures(reagent.H2SPerSulfur)),
 		source: "gas freed by acid in excess: " + form.Source,
 	})
-	if form.StrengthUnknown {
+	if form.StrengthUnknown && x.Percent == 0 {
 		r.notKnown("the strength of " + s.Name + " (" + form.Name + "): counted as if it were the solid")
 	}
 }

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+	"rsc.io/qr"
+
+	"hepar/cmd/hepar/bench"
+	"hepar/cmd/hepar/tablet"
+	"hepar/journal"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+)
+
+func benchCommand(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "bench", Usage: "serve the run of a batch to a tablet beside the bath",
+		Description: `Serves a page with the planned batches, their review, sheet and run, load by load, and the
+result. Only this machine sees it, unless --listen names an address of the workshop's own
+network: then a tablet pairs itself once with the code that is shown. The page goes on while
+the connection is down. Ctrl-C ends it.
+
+EXAMPLES
+   hepar bench
+   hepar bench --listen 192.168.1.20`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "listen", Usage: "ADDRESS: of this machine in the workshop's network (default: only this machine)"},
+			&cli.StringFlag{Name: "port", Usage: "NUMBER: the port (default 8017)"},
+			&cli.StringFlag{Name: "by", Usage: "NAME: who is named where the page names nobody"},
+		},
+		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error { return runBench(e, c, p) }),
+	}
+}
+
+func runBench(e *env, c *cli.Context, p *place) error {
+	port := 8017
+	if err := take(c, "port", func(s string) (int, error) { return measure.ParseCount(s, 1, 65535) }, &port); err != nil {
+		return err
+	}
+	host, code := "127.0.0.1", ""
+	if c.IsSet("listen") {
+		ip := net.ParseIP(c.String("listen"))
+		if ip == nil || ip.IsUnspecified() || ip.IsMulticast() {
+			return fault.Usagef("%q is no address of one network", measure.Clean(c.String("listen"))).At("--listen").Try("write the address of this machine in the workshop's network, such as 192.168.1.20")
+		}
+		if host = ip.String(); !ip.IsLoopback() {
+			code = rand.Text()[:8]
+		}
+	}
+	address := net.JoinHostPort(host, fmt.Sprint(port))
+	listener, err := net.Listen("tcp", address)
+	if err != nil {
+		return fault.Failuref("%s cannot be listened on", address).Because(err).Try("choose another --port, or the address of this machine with --listen")
+	}
+	hosts := []string{address}
+	if host == "127.0.0.1" {
+		hosts = append(hosts, fmt.Sprintf("localhost:%d", port))
+	}
+	server := &http.Server{Handler: tablet.New(benchOptions(e, c, p, hosts, code)), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second,
+		WriteTimeout: 30 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
+	url := "http://" + address + "/"
+	e.say("open %s\n", url)
+	if code != "" {
+		e.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url))
+		e.say("%s", wrap("", "Anybody in this network can read what goes over it: use the workshop's own. Ctrl-C ends it."))
+	}
+	if err := e.flush(); err != nil {
+		return err
+	}
+	if err := server.Serve(listener); err != nil && !errors.Is(err, http.ErrServerClosed) {
+		return fault.Failuref("the page is served no longer").Because(err).Try("start hepar bench again; what was written down is kept")
+	}
+	return server.Shutdown(context.Background())
+}
+
+// benchOptions says what the page may ask for.
+func benchOptions(e *env, c *cli.Context, p *place, hosts []string, code string) tablet.Options {
+	return tablet.Options{
+		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Units: p.units, Now: e.now,
+		Open: func(ref, by string) (*bench.Bench, error) {
+			batch, err := p.journal.Get(ref)
+			if err != nil {
+				return nil, err
+			}
+			sub, sheet, err := frozen(batch)
+			if err != nil {
+				return nil, err
+			}
+			b := &bench.Bench{Journal: p.journal, By: by, Units: p.units, Now: e.now, Recipe: sub.Recipe, Sheet: sheet}
+			b.Take(batch)
+			return b, nil
+		},
+		Subject: func(batch journal.Batch) (safety.Subject, error) {
+			sub, _, err := frozen(batch)
+			if err == nil {
+				err = takeSafety(c, p, &sub)
+			}
+			return sub, err
+		},
+		Kept: func(by string, s safety.Subject, r safety.Review) journal.Review { return kept(p, by, s, r) },
+	}
+}
+
+// scan draws a code to scan, two characters to a square, dark on light.
+func scan(text string) string {
+	code, err := qr.Encode(text, qr.L)
+	if err != nil {
+		return ""
+	}
+	var out strings.Builder
+	for y := -2; y < code.Size+2; y++ {
+		for x := -2; x < code.Size+2; x++ {
+			if code.Black(x, y) {
+				out.WriteString("  ")
+			} else {
+				out.WriteString("██")
+			}
+		}
+		out.WriteString("\n")
+	}
+	return out.String()
+}

@@ -1,0 +1,218 @@
+package tablet
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"hepar/journal"
+)
+
+// browser starts a real browser, or skips with a message where there is none.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	program := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if found, err := exec.LookPath(name); err == nil {
+			program = found
+			break
+		}
+	}
+	if program == "" || testing.Short() {
+		t.Skip("no chromium here: the page of the tablet is NOT tried in a browser")
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-background-networking", true))
+	ctx, end := chromedp.NewExecAllocator(t.Context(), options...)
+	t.Cleanup(end)
+	ctx, end = chromedp.NewContext(ctx)
+	t.Cleanup(end)
+	ctx, end = context.WithTimeout(ctx, 4*time.Minute)
+	t.Cleanup(end)
+	if err := chromedp.Run(ctx); err != nil {
+		t.Skipf("the browser does not run here: %v", err)
+	}
+	return ctx
+}
+
+// shots saves what the page looks like on a phone, a tablet and a desk, light and dark, into
+// the folder that HEPAR_SHOTS names, for a person to look at; and holds that nothing is wider
+// than the screen.
+func shots(t *testing.T, ctx context.Context, name string) {
+	t.Helper()
+	dir := os.Getenv("HEPAR_SHOTS")
+	for _, size := range []struct {
+		name          string
+		width, height int64
+	}{{"phone", 390, 844}, {"tablet", 820, 1180}, {"landscape", 1024, 600}, {"desk", 1280, 800}} {
+		for _, scheme := range []string{"light", "dark"} {
+			var picture []byte
+			var wide bool
+			err := chromedp.Run(ctx, chromedp.EmulateViewport(size.width, size.height),
+				emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}),
+				chromedp.Evaluate(`document.documentElement.scrollWidth > window.innerWidth + 1`, &wide), chromedp.CaptureScreenshot(&picture))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if wide {
+				t.Errorf("%s is wider than the screen of a %s", name, size.name)
+			}
+			if dir != "" {
+				if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%s-%s-%s.png", name, size.name, scheme)), picture, 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+	if err := chromedp.Run(ctx, chromedp.EmulateViewport(820, 1180)); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// checker is the accessibility checker, from npm, for this test only; empty where it cannot
+// be had.
+func checker(t *testing.T) string {
+	t.Helper()
+	npm, err := exec.LookPath("npm")
+	if err != nil {
+		t.Log("no npm here: the accessibility checker does NOT run")
+		return ""
+	}
+	dir := t.TempDir()
+	ctx, end := context.WithTimeout(t.Context(), time.Minute)
+	defer end()
+	c := exec.CommandContext(ctx, npm, "install", "--prefix", dir, "--no-audit", "--no-fund", "--ignore-scripts", "axe-core@4")
+	if out, err := c.CombinedOutput(); err != nil {
+		t.Logf("the accessibility checker cannot be had and does NOT run: %v %s", err, out)
+		return ""
+	}
+	script, err := os.ReadFile(filepath.Join(dir, "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		t.Logf("the accessibility checker cannot be read: %v", err)
+		return ""
+	}
+	return string(script)
+}
+
+// accessible holds that the checker finds nothing.
+func accessible(t *testing.T, ctx context.Context, script, name string) {
+	t.Helper()
+	if script == "" {
+		return
+	}
+	var found []string
+	err := chromedp.Run(ctx, chromedp.Evaluate(script, nil), chromedp.Evaluate(
+		`axe.run().then(r => r.violations.map(v => v.id + ": " + v.nodes.map(n => n.html).join(" ")))`, &found, chromedp.EvalAsValue, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }))
+	if err != nil {
+		t.Fatalf("%s: the checker does not run: %v", name, err)
+	}
+	for _, v := range found {
+		t.Errorf("%s: %s", name, v)
+	}
+}
+
+// TestInABrowser does the whole job in a real browser: review, three loads with a dropped
+// connection in the second, the result, a photograph.
+func TestInABrowser(t *testing.T) {
+	ctx := browser(t)
+	s := newShop(t, "")
+	axe := checker(t)
+	do := func(what string, actions ...chromedp.Action) {
+		t.Helper()
+		bounded, end := context.WithTimeout(ctx, 40*time.Second)
+		defer end()
+		if err := chromedp.Run(bounded, actions...); err != nil {
+			var text string
+			_ = chromedp.Run(ctx, chromedp.Evaluate(`document.body.innerText`, &text))
+			t.Fatalf("%s: %v; the page says\n%s", what, err, text)
+		}
+	}
+	until := func(expression string) chromedp.Action {
+		return chromedp.ActionFunc(func(ctx context.Context) error {
+			for ok := false; ; time.Sleep(50 * time.Millisecond) {
+				// While a page gives way to the next there is nothing to ask.
+				if err := chromedp.Evaluate(expression, &ok).Do(ctx); err == nil && ok {
+					return nil
+				}
+				if ctx.Err() != nil {
+					return ctx.Err()
+				}
+			}
+		})
+	}
+	says := func(text string) chromedp.Action {
+		return until(fmt.Sprintf(`document.body.innerText.toUpperCase().includes(%q)`, strings.ToUpper(text)))
+	}
+	do("the list", chromedp.EmulateViewport(820, 1180), chromedp.Navigate(s.server.URL), says(s.number))
+	accessible(t, ctx, axe, "the list")
+	shots(t, ctx, "list")
+	do("the run before its review", chromedp.Click(".batch"), says("has no safety review"), chromedp.Click("#go"), says("Before the work"))
+	accessible(t, ctx, axe, "the review")
+	shots(t, ctx, "review")
+	do("the review", chromedp.SendKeys("#by", "Ilse Tamm"), chromedp.SendKeys("#ask-ph", "10,5"), chromedp.SetValue("#ask-capture", "hood"), chromedp.SendKeys("#ask-meter", "5"),
+		chromedp.SendKeys("#ask-second", "Marek Oja"), chromedp.SetValue("#ask-sds", "2025-04-30"), chromedp.Click("button.go"), says("not confirmed"),
+		chromedp.Evaluate(`document.querySelectorAll("[data-code]").forEach((box) => box.click())`, nil), chromedp.Click("button.go"), says("MIX THE BATH"))
+	accessible(t, ctx, axe, "mixing")
+	shots(t, ctx, "mix")
+	do("mixing", chromedp.Click("#go"), says("READ THE TEMPERATURE"))
+	accessible(t, ctx, axe, "the temperature")
+	shots(t, ctx, "read")
+	key := func(c string) chromedp.Action {
+		return chromedp.Evaluate(fmt.Sprintf(`[...document.querySelectorAll("#degrees button")].find((b) => b.textContent === %q).click()`, c), nil)
+	}
+	do("the temperature", key("8"), key("1"), says("81 C"), chromedp.Click("#go"), says("LOAD 1 OF 3"))
+	accessible(t, ctx, axe, "load 1")
+	shots(t, ctx, "load")
+	do("load 1", chromedp.Click("#go"), says("GET READY"), says("LOAD 1 IS IN"))
+	shots(t, ctx, "in")
+	do("load 1 is out", says("OUT NOW"))
+	shots(t, ctx, "out")
+	do("after load 1", chromedp.Click("#go"), says("LOAD 2 OF 3"))
+	do("load 2", chromedp.Click("#go"), says("LOAD 2 IS IN"))
+	s.down.Store(true)
+	do("the connection drops", says("OUT NOW"), chromedp.Click("#go"), says("not sent yet"), says("LOAD 3 OF 3"))
+	shots(t, ctx, "offline")
+	b, err := s.journal.Get(s.number)
+	if err != nil || len(b.Dip.Loads) != 1 {
+		t.Fatalf("while the connection is down the journal has %+v (%v)", b.Dip, err)
+	}
+	s.down.Store(false)
+	do("the connection is back", until(`document.getElementById("held").hidden`), says("LOAD 3 OF 3"))
+	do("load 3", chromedp.Click("#go"), says("LOAD 3 IS IN"), says("OUT NOW"), chromedp.Click("#go"), says("ALL LOADS ARE OUT"))
+	accessible(t, ctx, axe, "the result")
+	shots(t, ctx, "result")
+	picture := filepath.Join(t.TempDir(), "tokens.jpg")
+	var data bytes.Buffer
+	if err := jpeg.Encode(&data, image.NewGray(image.Rect(0, 0, 80, 60)), nil); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(picture, data.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	press := func(label string) chromedp.Action {
+		return chromedp.Evaluate(fmt.Sprintf(`document.querySelector('button[aria-label=%q]').click()`, label), nil)
+	}
+	do("the photograph", chromedp.SetUploadFiles("#photo", []string{picture}), says("The photograph is kept"))
+	do("the result", press("one less: good"), press("one more: rework"), press("one more: cause: spots"), chromedp.Click("#result .go"), says("LOGGED"))
+	shots(t, ctx, "logged")
+	b, err = s.journal.Get(s.number)
+	if err != nil || b.State != journal.Logged || len(b.Dip.Loads) != 3 || b.Good != 11 || b.Causes["spots"] != 1 || len(b.Photos) != 1 {
+		t.Errorf("the journal has %+v (%v)", b, err)
+	}
+	for i, l := range b.Dip.Loads {
+		if l.Number != i+1 || l.Pieces != 4 || l.Time == nil || float64(*l.Time) < 3 || float64(*l.Time) > 20 {
+			t.Errorf("load %d: %+v", i+1, l)
+		}
+	}
+}

@@ -1,0 +1,189 @@
+package tablet
+
+import (
+	"net/http"
+	"time"
+
+	"hepar/cmd/hepar/bench"
+	"hepar/journal"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/measure"
+)
+
+// state is what the page shows of a run.
+type state struct {
+	Number  string         `json:"number"`
+	Do      string         `json:"do"`
+	Head    string         `json:"head"`
+	Lines   []string       `json:"lines"`
+	Next    string         `json:"next"`
+	Where   string         `json:"where"`
+	Load    int            `json:"load"`
+	Of      int            `json:"of"`
+	Done    int            `json:"done"`
+	Pieces  int            `json:"pieces"`
+	Made    int            `json:"made"`
+	TimeS   float64        `json:"time_s"`
+	Degrees float64        `json:"degrees"` // of the bath, as reckoned, in the unit of the shop
+	Unit    string         `json:"unit"`
+	Wrong   string         `json:"wrong,omitempty"`
+	OpenMS  int64          `json:"open_ms,omitempty"` // when the load that is in went in
+	Plain   *run.Entry     `json:"plain,omitempty"`   // the entry that says the step is done
+	Others  []bench.Choice `json:"others"`
+	Cures   []bench.Choice `json:"cures,omitempty"`
+	Opened  []bench.Choice `json:"opened,omitempty"`
+	Reasons []string       `json:"reasons"`
+	Causes  []string       `json:"causes,omitempty"`
+	After   []string       `json:"after,omitempty"`
+	Ahead   []ahead        `json:"ahead"`
+	Ready   string         `json:"ready,omitempty"` // why the batch may not be dipped
+	Logged  string         `json:"logged,omitempty"`
+	Last    string         `json:"last,omitempty"`
+}
+
+// ahead is one step that follows, so that the page goes on while the connection is down.
+type ahead struct {
+	Do     string  `json:"do"`
+	Load   int     `json:"load"`
+	Pieces int     `json:"pieces,omitempty"`
+	TimeS  float64 `json:"time_s,omitempty"`
+	Event  int     `json:"event,omitempty"`
+	Action string  `json:"action,omitempty"`
+	Say    string  `json:"say,omitempty"`
+}
+
+// stateOf describes a run as it is now.
+func (s *server) stateOf(b *bench.Bench) state {
+	now := s.Now()
+	step := b.Run.Next(now)
+	head, lines := b.Task(step)
+	out := state{Number: b.Batch.Number, Do: step.Do, Head: head, Lines: lines, Where: b.Where(step), Load: step.Load, Of: step.Of, Done: step.Done,
+		Pieces: step.Pieces, Made: b.Batch.Made(), TimeS: float64(step.Time), Unit: "C", Others: b.Others(step), Reasons: bench.Reasons(), Ahead: s.ahead(b)}
+	out.Degrees = float64(int(step.At + 0.5))
+	if s.Units == measure.US {
+		out.Unit, out.Degrees = "F", float64(int(float64(step.At)*1.8+32.5))
+	}
+	if out.Lines == nil {
+		out.Lines = []string{}
+	}
+	if e, ok := b.Plain(step); ok {
+		out.Plain = &e
+	}
+	if step.Do != run.Result {
+		out.Next = b.Next(step)
+	}
+	if step.Last != nil {
+		out.Last = bench.EntryText(*step.Last)
+	}
+	if step.Open != nil {
+		out.OpenMS, out.Opened = step.Open.At.UnixMilli(), b.Opened(step)
+	} else if step.Wrong != "" {
+		out.Wrong, out.Cures = b.Wrong(step), b.Cures(step)
+	}
+	if err := b.Batch.Ready(now, ""); err != nil {
+		out.Ready = clean(err.Error())
+	}
+	if step.Do == run.Result {
+		out.Causes, _ = b.Causes()
+		pieces, _ := b.Run.Dipped()
+		out.Pieces, out.After = pieces, b.After()
+	}
+	if b.Batch.State == journal.Logged {
+		out.Logged, out.Ready = "the batch is logged", ""
+	}
+	return out
+}
+
+// ahead lists the steps that follow the one of now, as planned.
+func (s *server) ahead(b *bench.Bench) []ahead {
+	out := []ahead{}
+	events := b.Sheet.Events
+	for i, l := range b.Run.Rest(s.Now()) {
+		for n, e := range events {
+			if i > 0 && e.AfterLoad == l.Number-1 {
+				out = append(out, ahead{Do: run.Act, Load: l.Number, Event: n + 1, Action: e.Do, Say: e.Note().In(s.Units)})
+			}
+		}
+		out = append(out, ahead{Do: run.Dip, Load: l.Number, Pieces: l.Pieces, TimeS: float64(l.DipS)})
+	}
+	return out
+}
+
+func (s *server) state(w http.ResponseWriter, r *http.Request) {
+	if b, ok := s.open(w, r, ""); ok {
+		answer(w, http.StatusOK, s.stateOf(b))
+	}
+}
+
+// sent is an entry as the page sends it.
+type sent struct {
+	Entry   run.Entry `json:"entry"`
+	By      string    `json:"by"`
+	AtMS    int64     `json:"at_ms"`   // when it happened, by the clock of the page
+	NowMS   int64     `json:"now_ms"`  // the clock of the page now: two clocks differ
+	Degrees string    `json:"degrees"` // a temperature as typed
+}
+
+// entry writes down what happened, once for each key, and answers with the state after it.
+func (s *server) entry(w http.ResponseWriter, r *http.Request) {
+	var in sent
+	if !read(w, r, &in) {
+		return
+	}
+	b, ok := s.open(w, r, in.By)
+	if !ok {
+		return
+	}
+	e := in.Entry
+	e.By, e.At = in.By, s.Now()
+	if in.AtMS > 0 && in.NowMS >= in.AtMS {
+		e.At = s.Now().Add(-time.Duration(min(in.NowMS-in.AtMS, 24*3600*1000)) * time.Millisecond)
+	}
+	if in.Degrees != "" {
+		t, err := b.Temperature(in.Degrees)
+		if err != nil {
+			fail(w, err)
+			return
+		}
+		e.Temperature = &t
+	}
+	if err := b.Write(e); err != nil {
+		fail(w, err)
+		return
+	}
+	answer(w, http.StatusOK, s.stateOf(b))
+}
+
+// resultIn is how the pieces turned out.
+type resultIn struct {
+	By     string         `json:"by"`
+	Good   int            `json:"good"`
+	Rework int            `json:"rework"`
+	Reject int            `json:"reject"`
+	Causes map[string]int `json:"causes"`
+	Note   string         `json:"note"`
+}
+
+func (s *server) result(w http.ResponseWriter, r *http.Request) {
+	var in resultIn
+	if !read(w, r, &in) {
+		return
+	}
+	b, ok := s.open(w, r, in.By)
+	if !ok {
+		return
+	}
+	for name, n := range in.Causes {
+		if n == 0 {
+			delete(in.Causes, name)
+		}
+	}
+	result := journal.Result{Good: in.Good, Rework: in.Rework, Reject: in.Reject, Causes: in.Causes, Note: in.Note}
+	batch, err := s.Journal.Log(b.Batch.Number, result, journal.LogOptions{By: in.By, At: s.Now()})
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	b.Take(batch)
+	answer(w, http.StatusOK, s.stateOf(b))
+}

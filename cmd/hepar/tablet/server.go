@@ -1,0 +1,276 @@
+package tablet
+
+import (
+	"crypto/rand"
+	"crypto/subtle"
+	"embed"
+	"encoding/json"
+	"errors"
+	"html/template"
+	"io"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"hepar/cmd/hepar/bench"
+	"hepar/journal"
+	"hepar/recipe/bath/page"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+)
+
+//go:embed page.html app.js app.css
+var files embed.FS
+
+// pages are the templates of page.html: "list", "run", "review" and "pair".
+var pages = sync.OnceValue(func() *template.Template { return template.Must(template.ParseFS(files, "page.html")) })
+
+// Bounds of a request.
+const (
+	mostJSON  = 64 << 10
+	mostPhoto = 16 << 20
+)
+
+// Options say what is served and to whom.
+type Options struct {
+	Journal *journal.Journal
+	Hosts   []string // that a request may name: "127.0.0.1:8017"
+	Code    string   // that pairs a tablet, once; empty on the loopback
+	Photos  string   // folder for pictures
+	Units   measure.System
+	Now     func() time.Time
+	Open    func(ref, by string) (*bench.Bench, error)    // the run of a batch, reviewed or not
+	Subject func(b journal.Batch) (safety.Subject, error) // what a review of it looks at
+	Kept    func(by string, s safety.Subject, r safety.Review) journal.Review
+}
+
+// server is the handler with what it remembers: paired tablets, and wrong codes.
+type server struct {
+	Options
+	mux *http.ServeMux
+
+	mu     sync.Mutex
+	paired map[string]bool
+	wrong  []time.Time
+	spent  bool // the code was used
+}
+
+// New returns the handler of the page.
+func New(o Options) http.Handler {
+	s := &server{Options: o, mux: http.NewServeMux(), paired: map[string]bool{}}
+	s.mux.HandleFunc("GET /{$}", s.list)
+	s.mux.HandleFunc("GET /pair", s.pairPage)
+	s.mux.HandleFunc("POST /pair", s.pair)
+	s.mux.HandleFunc("GET /app.js", s.file("app.js", "text/javascript; charset=utf-8"))
+	s.mux.HandleFunc("GET /app.css", s.file("app.css", "text/css; charset=utf-8"))
+	s.mux.HandleFunc("GET /batch/{batch}", s.runPage)
+	s.mux.HandleFunc("GET /batch/{batch}/state", s.state)
+	s.mux.HandleFunc("GET /batch/{batch}/sheet", s.sheet)
+	s.mux.HandleFunc("GET /batch/{batch}/review", s.reviewPage)
+	s.mux.HandleFunc("POST /batch/{batch}/review", s.review)
+	s.mux.HandleFunc("POST /batch/{batch}/entry", s.entry)
+	s.mux.HandleFunc("POST /batch/{batch}/result", s.result)
+	s.mux.HandleFunc("POST /batch/{batch}/photo", s.photo)
+	return s
+}
+
+// policy is the content policy of our own pages.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+
+// ServeHTTP checks where a request comes from before anything looks at it.
+func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	h.Set("Content-Security-Policy", policy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cache-Control", "no-store")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	if !slices.Contains(s.Hosts, r.Host) {
+		http.Error(w, "this page is not served under that name", http.StatusMisdirectedRequest)
+		return
+	}
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		if origin := r.Header.Get("Origin"); origin != "http://"+r.Host {
+			http.Error(w, "a change has to come from the page itself", http.StatusForbidden)
+			return
+		}
+	}
+	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" && site != "none" {
+		http.Error(w, "the request comes from another site", http.StatusForbidden)
+		return
+	}
+	open := r.URL.Path == "/pair" || r.URL.Path == "/app.css"
+	if s.Code != "" && !open && !s.known(r) {
+		if r.Method == http.MethodGet && r.URL.Path == "/" {
+			http.Redirect(w, r, "/pair", http.StatusSeeOther)
+			return
+		}
+		http.Error(w, "this tablet is not paired", http.StatusUnauthorized)
+		return
+	}
+	defer func() {
+		if recover() != nil {
+			http.Error(w, "a fault inside hepar", http.StatusInternalServerError)
+		}
+	}()
+	s.mux.ServeHTTP(w, r)
+}
+
+const cookieName = "hepar"
+
+func (s *server) known(r *http.Request) bool {
+	c, err := r.Cookie(cookieName)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return err == nil && s.paired[c.Value]
+}
+
+func (s *server) pairPage(w http.ResponseWriter, _ *http.Request) { s.show(w, "pair", nil) }
+
+// mostWrong is how many wrong codes a minute takes; ten times as many end the pairing.
+const mostWrong = 5
+
+// pair takes the code, once, and gives the tablet a cookie. Guesses are few.
+func (s *server) pair(w http.ResponseWriter, r *http.Request) {
+	r.Body = http.MaxBytesReader(w, r.Body, 1<<10)
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, "the form cannot be read", http.StatusBadRequest)
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	recent := slices.DeleteFunc(slices.Clone(s.wrong), func(t time.Time) bool { return s.Now().Sub(t) > time.Minute })
+	if len(recent) >= mostWrong || len(s.wrong) >= 10*mostWrong {
+		http.Error(w, "too many wrong codes: wait a minute, or start hepar bench again", http.StatusTooManyRequests)
+		return
+	}
+	given := strings.ToUpper(strings.ReplaceAll(r.PostForm.Get("code"), "-", ""))
+	if s.spent || s.Code == "" || subtle.ConstantTimeCompare([]byte(given), []byte(s.Code)) != 1 {
+		s.wrong = append(s.wrong, s.Now())
+		http.Error(w, "that is not the code, or it was used already", http.StatusForbidden)
+		return
+	}
+	token := rand.Text()
+	s.spent, s.paired[token] = true, true
+	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 12 * 3600})
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+func (s *server) file(name, kind string) http.HandlerFunc {
+	return func(w http.ResponseWriter, _ *http.Request) {
+		data, err := files.ReadFile(name)
+		if err != nil {
+			http.NotFound(w, nil)
+			return
+		}
+		w.Header().Set("Content-Type", kind)
+		_, _ = w.Write(data)
+	}
+}
+
+// show renders one page.
+func (s *server) show(w http.ResponseWriter, name string, data any) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_ = pages().ExecuteTemplate(w, name, data)
+}
+
+// row is a batch in the list.
+type row struct{ Number, Title, What, State string }
+
+func (s *server) list(w http.ResponseWriter, _ *http.Request) {
+	var rows []row
+	for b, err := range s.Journal.List(journal.Filter{Limit: 200}) {
+		if errors.Is(err, journal.ErrNone) {
+			break
+		}
+		if err != nil {
+			fail(w, err)
+			return
+		}
+		if b.State == journal.Logged || b.State == journal.Withdrawn || b.SheetSHA == nil {
+			continue
+		}
+		what := measure.Clean(b.Alloy)
+		if b.Order != "" {
+			what += ", " + measure.Clean(b.Order)
+		}
+		rows = append(rows, row{b.Number, measure.Clean(b.Title), what, string(b.State)})
+	}
+	s.show(w, "list", rows)
+}
+
+// open finds the run of the batch that the path names.
+func (s *server) open(w http.ResponseWriter, r *http.Request, by string) (*bench.Bench, bool) {
+	b, err := s.Open(r.PathValue("batch"), by)
+	if err != nil {
+		fail(w, err)
+		return nil, false
+	}
+	return b, true
+}
+
+func (s *server) runPage(w http.ResponseWriter, r *http.Request) {
+	if b, ok := s.open(w, r, ""); ok {
+		s.show(w, "run", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title)})
+	}
+}
+
+func (s *server) sheet(w http.ResponseWriter, r *http.Request) {
+	b, ok := s.open(w, r, "")
+	if !ok {
+		return
+	}
+	out, err := page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Units: s.Units})
+	if err != nil {
+		fail(w, err)
+		return
+	}
+	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(out)
+}
+
+// fail answers with what is wrong and what to do, and the status of its kind.
+func fail(w http.ResponseWriter, err error) {
+	status := http.StatusInternalServerError
+	switch fault.KindOf(err) {
+	case fault.Usage:
+		status = http.StatusBadRequest
+	case fault.Safety:
+		status = http.StatusForbidden
+	case fault.Busy:
+		status = http.StatusServiceUnavailable
+	}
+	answer(w, status, map[string]string{"error": clean(err.Error()), "do": clean(fault.CureOf(err))})
+}
+
+func clean(text string) string { return measure.Clean(strings.Join(strings.Fields(text), " ")) }
+
+func answer(w http.ResponseWriter, status int, v any) {
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(status)
+	_ = json.NewEncoder(w).Encode(v)
+}
+
+// read decodes the JSON of a request strictly.
+func read(w http.ResponseWriter, r *http.Request, to any) bool {
+	if kind := r.Header.Get("Content-Type"); kind != "application/json" {
+		answer(w, http.StatusUnsupportedMediaType, map[string]string{"error": "this is no JSON", "do": "use the page"})
+		return false
+	}
+	dec := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON))
+	dec.DisallowUnknownFields()
+	err := dec.Decode(to)
+	if err == nil {
+		if _, more := dec.Token(); !errors.Is(more, io.EOF) {
+			err = errors.New("there is more behind it")
+		}
+	}
+	if err != nil {
+		answer(w, http.StatusBadRequest, map[string]string{"error": "the request cannot be read", "do": "use the page"})
+	}
+	return err == nil
+}
