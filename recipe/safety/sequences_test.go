@@ -259,8 +259,8 @@ func library(t testing.TB) []*recipe.Recipe {
 
 // contradictions are pairs of lines that may not stand together in one review.
 var contradictions = [][2]string{
-	{"ph-falls", "own-alkali"}, // raise the pH; alkali frees ammonia
-	{"waste-sulfide", "waste-acid"},  // drums that never held acid; used pickle
+	{"ph-falls", "own-alkali"},      // raise the pH; alkali frees ammonia
+	{"waste-sulfide", "waste-acid"}, // drums that never held acid; used pickle
 	{"nitric", "waste-sulfide"},
 	{"bleach", "ammonia"},
 }
