@@ -151,10 +151,8 @@ func subject(r *recipe.Recipe, p *metal.Piece, s *bath.Sheet) safety.Subject {
 	if s != nil {
 		out.MetalArea = measure.SquareCM(s.MetalAreaDM * 100)
 		out.Bath = measure.Liters(s.Bath.VolumeL)
-		out.Reagents = s.Amounts()
-		if s.Run != nil {
-			out.Baths = s.Run.Totals.Baths
-		}
+		out.BathC, out.Reagents, out.Plan = measure.Celsius(s.Bath.TemperatureC), s.Amounts(), s.AllAmounts()
+		out.Lid = s.Run != nil && s.Run.Lid
 		if v := s.Bath.Vessel; v != nil {
 			out.SurfaceCM2 = v.FloorCM2()
 		}

@@ -82,6 +82,8 @@ func runReview(e *env, c *cli.Context, p *place) error {
 	switch {
 	case c.IsSet("acknowledge") && (by == "" || by != measure.Clean(by)):
 		return fault.Usagef("the name is empty or is not plain text").At("--acknowledge").Try("write the name of the person who has done and read all of it")
+	case by != "" && strings.EqualFold(by, sub.Second):
+		return fault.Usagef("the second person is %s, who does the review", oneLine(by)).At("--second").Try("name somebody else, who stays within call")
 	case by == "":
 		if !e.json {
 			e.note("not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n")
@@ -219,6 +221,13 @@ func printReview(e *env, c *cli.Context, sub safety.Subject, r safety.Review, co
 	e.say("%s", wrap(" - ", "The author's own notes: hepar recipe show "+sub.Recipe.Slug+". Estimates of gas: --air. Sources: --sources."))
 	if c.Bool("air") {
 		printGas(e, r)
+	}
+	if sources && len(r.Substances) > 0 {
+		e.say("\n%s\n", e.heading("SUBSTANCES (family defaults; your own SDS decides)"))
+		for _, line := range r.Substances {
+			e.say("%s", wrap(" - ", line.Text))
+			source(line.Source)
+		}
 	}
 	e.say("\n")
 }

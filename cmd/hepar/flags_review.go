@@ -18,7 +18,7 @@ import (
 func safetyFlags() []cli.Flag {
 	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return group("ROOM, PIECES AND PEOPLE",
-		text("room", "VOLUME: the room, \"32 m3\""),
+		text("room", "VOLUME: the room, \"32 m3\", or outdoors"),
 		text("air-changes", "NUMBER: air changes an hour, as measured"),
 		&cli.BoolFlag{Name: "hood", Usage: "a hood catches the gas at the source and leads it outdoors"},
 		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
@@ -42,7 +42,12 @@ func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
 	for _, l := range p.shop.Limits {
 		sub.Limits = append(sub.Limits, gas.Override{Gas: l.Gas, List: l.List, PPM: l.PPM, Reason: l.Reason})
 	}
-	if c.IsSet("room") {
+	if strings.EqualFold(strings.TrimSpace(c.String("room")), "outdoors") {
+		if c.IsSet("air-changes") {
+			return fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room")
+		}
+		sub.Room = gas.Room{Outdoors: true}
+	} else if c.IsSet("room") {
 		liters, err := positive("room", measure.ParseVolume)(c.String("room"))
 		if err != nil {
 			return atFlag("room", err)
@@ -62,9 +67,6 @@ func takeSafety(c *cli.Context, p *place, sub *safety.Subject) error {
 				return atFlag(ask, err)
 			}
 		}
-	}
-	if sub.Capture == "" && sub.Room.Hood {
-		sub.Capture = "hood"
 	}
 	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
 	for _, list := range []struct {

@@ -237,6 +237,20 @@ func (s *Sheet) Used() []Dose {
 	return Sum(all)
 }
 
+// AllAmounts returns [Sheet.Used] as it stands on the shelf.
+func (s *Sheet) AllAmounts() []reagent.Amount {
+	var list []reagent.Amount
+	used := s.Used()
+	for _, a := range s.Amounts() {
+		for _, d := range used {
+			if d.Substance == a.Substance.ID {
+				list = append(list, a.Of(d.Amount))
+			}
+		}
+	}
+	return list
+}
+
 // Baths returns how many baths the whole run mixes, at least 1.
 func (s *Sheet) Baths() int {
 	if s.Run == nil {

@@ -1,7 +1,6 @@
 package safety
 
 import (
-	"fmt"
 	"slices"
 
 	"hepar/recipe/measure"
@@ -26,7 +25,6 @@ type air struct {
 	estimates []gas.Estimate
 	grams     []gas.GramsToLimit
 	flows     []gas.Flow
-	drag      *drag
 	inputs    []gas.Input
 }
 
@@ -80,6 +78,36 @@ func (w work) inBath(a agent) float64 {
 	return min(a.gPerL*float64(liters), 1e9)
 }
 
+// inPlan returns the grams in all baths of the plan and in what strengthens them, as
+// weighed; never less than in one bath.
+func (w work) inPlan(a agent) float64 {
+	sum := 0.0
+	for _, in := range w.Plan {
+		if in.Substance.ID == a.id {
+			sum += mass(in)
+		}
+	}
+	return min(max(sum, w.inBath(a)), 1e9)
+}
+
+// surface is that of the bath, as given or of a low tub.
+func (w work) surface() measure.SquareCM {
+	if w.SurfaceCM2 > 0 {
+		return measure.SquareCM(w.SurfaceCM2)
+	}
+	liters, _ := w.liters()
+	return measure.SquareCM(liters.Milliliters() / gas.AssumedDepthCM)
+}
+
+// trust says how far the widest estimate may be out.
+func (a air) trust() string {
+	factor := gas.Factor
+	for _, e := range a.estimates {
+		factor = max(factor, e.Factor)
+	}
+	return gas.Trust(factor)
+}
+
 // loads gives the sulfides of the bath. What is wholly unknown counts as one.
 func (w work) loads() []load {
 	var list []load
@@ -104,13 +132,20 @@ func (w work) loads() []load {
 	return list
 }
 
-// phBand is the pH between which a sulfide bath lies that nobody has measured: 10 to
-// 12, and 8.5 to 10 where ammonium sulfide makes it without caustic. From memory.
-func (w work) phBand() (from, to float64) {
+// phPerDegree is the pH that a bath loses with each degree above 25 C: a unit up to 75 C,
+// as the ion product of water rises. From memory.
+const phPerDegree = 1.0 / 50
+
+// phBand is the pH between which a sulfide bath lies that nobody has measured, at its
+// temperature: at 25 C 10 to 12, and 8.5 to 10 where ammonium sulfide makes it without
+// caustic. From memory.
+func (w work) phBand(t measure.Celsius) (from, to float64) {
+	from, to = 10, 12
 	if w.selfAlkaline() {
-		return 8.5, 10
+		from, to = keepAmmonium, 10
 	}
-	return 10, 12
+	lost := max(float64(t)-25, 0) * phPerDegree
+	return from - lost, to - lost
 }
 
 // selfAlkaline tells whether the bath is of ammonium sulfide without caustic.
@@ -140,8 +175,12 @@ func (w work) breathe() (air, error) {
 		}
 		a.inputs = append(a.inputs, gas.In(name, value, unit, source))
 	}
-	note("room", a.room.VolumeM3, "m3", volumeAssumed, "a small workshop, for scale")
-	note("air changes", a.room.AirChangesPerHour, "1/h", airAssumed, "door and window shut")
+	size, changes := "a small workshop, for scale", "door and window shut"
+	if w.Room.Outdoors {
+		size, changes = "outdoors: the air ten metres round the bath", "outdoors: air that moves at 0.5 m/s"
+	}
+	note("room", a.room.VolumeM3, "m3", volumeAssumed, size)
+	note("air changes", a.room.AirChangesPerHour, "1/h", airAssumed, changes)
 	a.inputs = append(a.inputs,
 		gas.In("mixing factor", gas.MixingFactor, "", "usual choice between 1 and 10, from memory"),
 		gas.In("nearest air", gas.NearM3, "m3", "assumed: an arm's reach"))
@@ -149,17 +188,11 @@ func (w work) breathe() (air, error) {
 		a.fillBath(w, note)
 		a.estimates = a.bath.Scenarios(a.room, a.lowest.Value)
 		a.flows = a.bath.Flows(a.room, a.lowest)
-		if w.Baths > 1 {
-			a.estimates = append(a.estimates, gas.Loss(gas.HydrogenSulfide, "drum-acidified", fmt.Sprintf("all %d baths of the plan in one drum, and acid gets in", w.Baths),
-				measure.Grams(min(float64(a.bath.FreeG)*float64(w.Baths), 1e9)), gas.H2SMass, a.room, a.lowest.Value))
-		}
 		for _, d := range a.sulfides {
 			a.grams = append(a.grams, gas.ToLimit(d.key(), d.yield, a.room, a.limits)...)
 		}
 	}
-	if a.drag = w.dragIn(a, note); a.drag != nil {
-		a.estimates = append(a.estimates, a.drag.estimates...)
-	}
+	a.estimates = append(a.estimates, w.dragIn(a, note)...)
 	others, err := w.otherGases(a.room)
 	a.estimates = append(a.estimates, others...)
 	return a, err
@@ -171,6 +204,7 @@ func (a *air) fillBath(w work, note func(name string, value float64, unit string
 	b := gas.Bath{Volume: liters, Temperature: w.BathC, PH: w.PH, Surface: measure.SquareCM(w.SurfaceCM2), Lid: w.Lid}
 	for _, d := range a.sulfides {
 		b.FreeG += measure.Grams(min(d.grams*d.yield, 1e9))
+		b.PlanFreeG += measure.Grams(min(w.inPlan(d.agent)*d.yield, 1e9))
 		b.ExpectedG += measure.Grams(min(d.grams*d.usual, 1e9))
 	}
 	note("bath", float64(liters), "L", assumed, "one liter, for scale")
@@ -180,16 +214,13 @@ func (a *air) fillBath(w work, note func(name string, value float64, unit string
 	} else {
 		note("bath temperature", float64(b.Temperature), "C", false, "")
 	}
-	if b.PHFrom, b.PHTo = w.phBand(); b.PH > 0 {
+	if b.PHFrom, b.PHTo = w.phBand(b.Temperature); b.PH > 0 {
 		note("pH at that temperature", b.PH, "", false, "")
 	} else {
-		note("pH at that temperature, from", b.PHFrom, "", true, "usual for such a bath, not measured")
+		note("pH at that temperature, from", b.PHFrom, "", true, "usual for such a bath, not measured; heat takes a unit from 25 to 75 C")
 		note("pH at that temperature, to", b.PHTo, "", true, "usual for such a bath, not measured")
 	}
-	surface := w.SurfaceCM2
-	if !(surface > 0) {
-		surface = liters.Milliliters() / gas.AssumedDepthCM
-	}
+	surface := float64(w.surface())
 	note("surface", surface, "cm2", !(w.SurfaceCM2 > 0), "a low tub, 5 cm deep")
 	a.inputs = append(a.inputs,
 		gas.In("hydrogen sulfide in the bath, at most", float64(b.FreeG), "g", "yield of pure substance, atomic weights"),

@@ -39,7 +39,10 @@ func (w work) otherGases(room gas.Room) ([]gas.Estimate, error) {
 		low, _ := gas.Lowest(limits)
 		list = append(list, gas.Loss(name, code, scenario, measure.Grams(min(grams, 1e9)), molar, room, low.Value))
 	}
-	add(gas.Ammonia, "ammonia-all", "all the ammonia of the bath driven off, at most", w.ammonia(), gas.NH3Mass)
+	if e, ok := w.ammoniaPlanned(room); ok {
+		list = append(list, e)
+	}
+	add(gas.Ammonia, "ammonia-all", "all the ammonia of the plan's baths driven off, at most", w.ammonia(), gas.NH3Mass)
 	add(gas.Ammonia, "ammonia-alkali", "only with soda, caustic or another alkali in the bath: all the ammonia of its ammonium salts driven off, at most", w.ammoniaBound(), gas.NH3Mass)
 	w.nitrous(add)
 	bleach, of100 := w.bleach()
@@ -54,12 +57,12 @@ func (w work) otherGases(room gas.Room) ([]gas.Estimate, error) {
 		}
 	}
 	hypo := 0.0
-	for _, a := range w.bathAgents() {
+	for _, a := range w.agents {
 		if a.in(reagent.Thiosulfate) {
-			hypo += w.inBath(a) * a.jar.GasUpper
+			hypo += w.inPlan(a) * max(a.jar.GasUpper, so2PerHypo*a.percent())
 		}
 	}
-	add(gas.SulfurDioxide, "thiosulfate-acid", "acid on the thiosulfate of the bath, at most", hypo, gas.SO2Mass)
+	add(gas.SulfurDioxide, "thiosulfate-acid", "acid on all the thiosulfate of the work, at most", hypo, gas.SO2Mass)
 	return list, failed
 }
 
@@ -85,6 +88,34 @@ func (a agent) nitrogenAs(molar, otherwise float64) float64 {
 	return share * molar / 14.007
 }
 
+// copperBound is the mol of ammonia that a mol of copper binds: 4, as the blue complex.
+// General chemistry, from memory.
+const copperBound = 4
+
+// ammoniaPlanned estimates a bath that gives off ammonia, as it is used.
+func (w work) ammoniaPlanned(room gas.Room) (gas.Estimate, bool) {
+	var high, bound float64
+	for _, a := range w.bathAgents() {
+		grams := w.inBath(a) * a.percent()
+		f, err := a.sub.Form(a.jar.Name)
+		switch {
+		case a.ammoniacal():
+			high += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
+		case a.in(reagent.CopperSalt) && err == nil:
+			if share, err := reagent.MassFraction(f.Formula, "Cu"); err == nil {
+				bound += grams * share / 63.546 * copperBound * gas.NH3Mass
+			}
+		}
+	}
+	liters, _ := w.liters()
+	t := w.BathC
+	if t == 0 {
+		t = w.Recipe.Bath.Water.At
+	}
+	b := gas.AmmoniaBath{LowG: measure.Grams(max(high-bound, high/20)), HighG: measure.Grams(min(high, 1e9)), Volume: liters, Temperature: t, Surface: w.surface()}
+	return b.Planned(room)
+}
+
 // binds tells whether it is a salt that holds its ammonia until an alkali frees it.
 func (a agent) binds() bool { return a.known && a.in(reagent.AmmoniumSalt) && !a.ammoniacal() }
 
@@ -93,7 +124,7 @@ func (a agent) binds() bool { return a.known && a.in(reagent.AmmoniumSalt) && !a
 func (w work) ammonia() float64 {
 	sum := 0.0
 	for _, a := range w.bathAgents() {
-		grams := w.inBath(a) * a.percent()
+		grams := w.inPlan(a) * a.percent()
 		if a.ammoniacal() {
 			sum += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
 		}
@@ -119,7 +150,7 @@ func (w work) alkaliInBath() bool { return slices.ContainsFunc(w.bathAgents(), a
 func (w work) bound() float64 {
 	sum := 0.0
 	for _, a := range w.bathAgents() {
-		grams := w.inBath(a) * a.percent()
+		grams := w.inPlan(a) * a.percent()
 		if a.binds() {
 			sum += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
 		}
@@ -162,7 +193,7 @@ func (w work) bleach() (grams float64, scaled bool) {
 		if !a.in(reagent.Hypochlorite) {
 			continue
 		}
-		g := w.inBath(a)
+		g := w.inPlan(a)
 		if !(g > 0) {
 			g, scaled = bleachSpillG, true
 		}

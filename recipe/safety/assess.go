@@ -35,13 +35,11 @@ func Assess(s Subject) (Review, error) {
 		part(&l)
 	}
 	r := Review{
-		Emergency: w.emergency(), Points: l.ranked(), Read: w.read(), Note: gas.Verify,
+		Emergency: w.emergency(), Points: l.ranked(), Read: w.read(), Substances: w.substances(), Note: w.air.trust(),
 		Gas: w.air.estimates, GramsToLimit: w.air.grams, Inputs: w.air.inputs,
 	}
 	r.Confirm = w.confirm(r.Points)
-	if s.PH > 0 { // without a measured pH there is a band, and no air to promise
-		r.Airflow = w.air.flows
-	}
+	r.Airflow = w.air.flows
 	if len(r.Airflow) > 0 {
 		r.AirflowM3H = &r.Airflow[0].M3H
 	}
@@ -66,7 +64,7 @@ func (r Review) filled() Review {
 // legs gives the recipe with its helpers, in order. What only the batch holds goes into
 // the recipe's own bath.
 func (s Subject) legs() []leg {
-	own := line(s.Recipe, s.Reagents...)
+	own := line(s.Recipe, slices.Concat(s.Reagents, s.Plan)...)
 	for i := range own {
 		own[i].main = true
 	}
@@ -143,7 +141,7 @@ func (s Subject) check() error {
 	if s.MeterPPM < 0 || s.MeterPPM > 1000 {
 		return fault.Usagef("a gas meter does not give alarm at %v ppm", s.MeterPPM).Try("give what it is set to, such as 5")
 	}
-	for _, a := range s.Reagents {
+	for _, a := range slices.Concat(s.Reagents, s.Plan) {
 		if bad(a.Shown) {
 			return fault.Usagef("%v %s of %s is no amount", a.Shown, a.Unit(), plain(a.Substance.ID)).Try("give what goes into the bath, or leave it out")
 		}

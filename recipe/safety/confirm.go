@@ -42,7 +42,7 @@ func (w work) confirm(points []Point) []Confirmation {
 	}
 	keep := keepAbove
 	if w.selfAlkaline() {
-		keep, _ = w.phBand()
+		keep = keepAmmonium
 	}
 	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "the pH of a first cupful, mixed under the capture and hot as the bath will be, by strip or meter. It has to be %s or more", measure.Plain(keep))
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
@@ -91,30 +91,21 @@ func (w work) enemy() string {
 	return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
 }
 
-// metered names the gas to measure and the highest alarm that is taken, in ppm: the
-// lowest limit for work of the table.
+// metered names the gas to measure and the highest alarm that is taken, in ppm: see
+// [gas.Alarm].
 func (w work) metered() (what string, most float64) {
 	name := gas.HydrogenSulfide
 	switch {
 	case w.sulfidic():
-	case w.any(agent.ammoniacal):
-		name = gas.Ammonia
 	case w.any(of(reagent.OxidizingAcid)):
 		name = gas.NitrogenDioxide
-	default:
+	case w.any(of(reagent.Hypochlorite)):
 		name = gas.Chlorine
+	default:
+		name = gas.Ammonia
 	}
-	limits, err := gas.With(name, w.Limits)
-	if err != nil || len(limits) == 0 {
-		return name, 10
-	}
-	for _, l := range limits {
-		most = max(most, l.Value)
-	}
-	if name == gas.HydrogenSulfide {
-		most = min(most, 10) // NIOSH ceiling
-	}
-	return name, most
+	alarm, _ := gas.Alarm(name)
+	return name, alarm.Value
 }
 
 // burns tells whether a flame would matter: hydrogen sulfide burns as well.

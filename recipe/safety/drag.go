@@ -9,102 +9,71 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// drag is the acid that comes along on the pieces into the sulfide bath.
-type drag struct {
-	from, to    vessel
-	acid        agent
-	rinses      int
-	alkali      bool // an alkaline bath stands between
-	held        bool // hollow or porous pieces: no rinse reaches it
-	areaDM2     float64
-	areaGiven   bool
-	liquid      measure.Liters
-	unrinsed    float64 // g of hydrogen sulfide, at most
-	rinsed      float64
-	estimates   []gas.Estimate
-	acidAssumed bool
-}
-
 // pickleGramsL is the strength taken for an acid whose strength is not given: 100 g/L of
 // bisulfate, the usual pickle. Common practice, no published source.
 const pickleGramsL = 100.0
 
-// dragIn reckons the acid that reaches the sulfide bath: by area, drag-out and rinses
-// in fresh water, all pieces at once. Nil where no acid comes before a sulfide.
-func (w work) dragIn(a air, note func(name string, value float64, unit string, assumed bool, what string)) *drag {
-	d := w.lastAcid()
-	if d == nil || len(a.sulfides) == 0 {
+// dragIn estimates the gas from acid that comes along on the pieces into the sulfide bath:
+// by area, drag-out and rinses in fresh water, all pieces at once. None where no acid
+// comes before a sulfide.
+func (w work) dragIn(a air, note func(name string, value float64, unit string, assumed bool, what string)) (list []gas.Estimate) {
+	acid, from, rinses, found := w.lastAcid()
+	if !found || len(a.sulfides) == 0 {
 		return nil
 	}
-	d.areaDM2, d.areaGiven = w.MetalArea.SquareDM(), w.MetalArea > 0
-	if !d.areaGiven {
-		d.areaDM2 = 1
+	area, drain := w.MetalArea.SquareDM(), measure.MillilitersPerSquareM(w.DragOutMLM2)
+	areaAssumed, drainAssumed := !(area > 0), !(drain > 0)
+	if areaAssumed {
+		area = 1
 	}
-	drain, assumed := measure.MillilitersPerSquareM(w.DragOutMLM2), false
-	if !(drain > 0) {
-		drain, assumed = rinse.Poor, true
+	if drainAssumed {
+		drain = rinse.Poor
 	}
-	note("metal area", d.areaDM2, "dm2", !d.areaGiven, "one square decimetre, for scale")
-	note("liquid on the pieces", float64(drain), "mL/m2", assumed, "hung, poorly drained; "+rinse.Source)
-	substance, form, strength := d.strength()
-	d.liquid = rinse.Carried(d.areaDM2, drain)
-	freed := func(clings measure.GramsPerLiter) float64 {
-		g, err := rinse.GasFreed(substance, form, rinse.AcidCarried(d.areaDM2, drain, clings))
+	note("metal area", area, "dm2", areaAssumed, "one square decimetre, for scale")
+	note("liquid on the pieces", float64(drain), "mL/m2", drainAssumed, "hung, poorly drained; "+rinse.Source)
+	substance, form, strength := acid.strength()
+	add := func(code, scenario string, clings measure.GramsPerLiter) {
+		g, err := rinse.GasFreed(substance, form, rinse.AcidCarried(area, drain, clings))
 		if err != nil {
-			return 0
+			g = 0
 		}
-		return float64(g)
+		list = append(list, a.bath.Acid(code, scenario, float64(min(g, a.bath.FreeG))/gas.H2SMass, a.room, a.lowest.Value)) // no more than the bath holds
 	}
-	d.unrinsed = freed(strength)
-	d.unrinsed = min(d.unrinsed, float64(a.bath.FreeG)) // no more than the bath holds
-	d.rinsed = d.unrinsed
-	if d.held = w.traps(); !d.held && d.rinses > 0 {
-		tub, _ := w.liters()
-		if row, err := rinse.NewRow(tub, min(d.rinses, rinse.MostTubs)); err == nil {
-			d.rinsed = min(freed(row.Dip(strength, d.liquid)), d.unrinsed)
-		}
+	add("drag-in-unrinsed", "acid of "+from.String()+" dragged in, unrinsed", strength)
+	if rinses == 0 || w.traps() { // hollow or porous pieces: no rinse reaches what they hold
+		return list
 	}
-	mol := func(g float64) float64 { return g / gas.H2SMass }
-	unrinsed := a.bath.Acid("drag-in-unrinsed", "acid of "+d.from.String()+" dragged in, unrinsed", mol(d.unrinsed), a.room, a.lowest.Value)
-	d.estimates = append(d.estimates, unrinsed)
-	if d.rinses > 0 && !d.held {
-		d.estimates = append(d.estimates, a.bath.Acid("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", d.rinses), mol(d.rinsed), a.room, a.lowest.Value))
+	tub, _ := w.liters()
+	if row, err := rinse.NewRow(tub, min(rinses, rinse.MostTubs)); err == nil {
+		add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
 	}
-	return d
+	return list
 }
 
-// lastAcid finds the last acid vessel before the first sulfide one and what lies between.
-func (w work) lastAcid() *drag {
-	var d *drag
+// lastAcid finds the last acid before the first sulfide that comes behind one, and the
+// rinses between. Both in one vessel are stopped for themselves.
+func (w work) lastAcid() (acid agent, from vessel, rinses int, found bool) {
 	for _, v := range w.vessels {
-		if d != nil && v.has(agent.sulfide) {
-			if d.from.at == v.at {
-				return nil // in one vessel: that is stopped for itself
-			}
-			d.to = v
-			return d
+		if found && v.has(agent.sulfide) {
+			return acid, from, rinses, from.at != v.at
 		}
 		for _, a := range v.agents {
 			if a.sour() {
-				d = &drag{from: v, acid: a}
+				acid, from, rinses, found = a, v, 0, true
 			}
 		}
-		if d != nil && d.from.at != v.at {
-			d.rinses += v.rinses + v.washes()
-			d.alkali = d.alkali || v.has(agent.alkaline)
+		if found && from.at != v.at {
+			rinses += v.rinses + v.washes()
 		}
 	}
-	return nil
+	return acid, from, 0, false
 }
 
-// strength gives the acid as a substance that can be counted, and g/L of it.
-func (d *drag) strength() (reagent.Substance, reagent.Form, measure.GramsPerLiter) {
-	if s := d.acid.sub; s.AcidEquivalents > 0 && d.acid.gPerL > 0 {
-		if f := d.acid.jar; f.MolarMass > 0 && f.MassPercent > 0 {
-			return s, f, measure.GramsPerLiter(d.acid.gPerL)
-		}
+// strength returns an acid as a substance that can be counted, and g/L of it.
+func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLiter) {
+	if a.sub.AcidEquivalents > 0 && a.gPerL > 0 && a.jar.MolarMass > 0 && a.jar.MassPercent > 0 {
+		return a.sub, a.jar, measure.GramsPerLiter(a.gPerL)
 	}
-	d.acidAssumed = true
 	s, err := reagent.Find("sodium-bisulfate")
 	if err != nil || len(s.Forms) == 0 {
 		return reagent.Substance{}, reagent.Form{}, 0

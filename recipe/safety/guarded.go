@@ -14,6 +14,8 @@ import (
 const (
 	keepAbove = 10.0
 	tooSour   = 8.0
+	// An ammonium sulfide bath has only its own alkali, pH 8.5 to 10 fresh. From memory.
+	keepAmmonium = 8.5
 )
 
 // coldSulfide is the warmest that an ammonium sulfide bath is taken, in C. Common
@@ -29,7 +31,7 @@ func (w work) acidity(l *list) {
 	keep := keepAbove
 	cure := "bring the bath to pH 10 or more with washing soda or caustic, cold, under the capture, and read the pH again"
 	if w.selfAlkaline() {
-		keep, _ = w.phBand()
+		keep = keepAmmonium
 		cure = "leave the bath under the capture with the lid on, find out where acid came from, and mix a fresh one; alkali in it would free ammonia"
 	}
 	switch {

@@ -1,6 +1,9 @@
 package safety
 
 import (
+	"cmp"
+	"strings"
+
 	"hepar/recipe"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -61,9 +64,9 @@ var rules = []rule{
 	{"gas-burns", "Hydrogen sulfide burns, from 4 percent in air: no flame at a lid, a drum or a bath that has gone sour.", "ICSC 0165 (hydrogen sulfide), from memory", work.sulfidic},
 	{"lid", "Gas gathers under a lid, far above the room: lift it under the capture, away from you, face to the side.", "equilibrium over water (Millero 1988; Sander 2023), calculated", work.sulfidic},
 	{"ph-falls", "A bath loses about one unit of pH between 25 and 75 C: read it hot. Bicarbonate does not keep it; washing soda does.", "Millero 1988, calculated", func(w work) bool { return w.sulfidic() && !w.selfAlkaline() }},
-	{"ammonium-sulfide", "Ammonium sulfide gives off gas all the time: cold, lid on between baskets. Alkali in it frees ammonia.", practice, func(w work) bool { return w.selfAlkaline() }},
-	{"ammonia", "Ammonia goes in cold, last, under the capture; its cap comes off there and goes back on at once.", "ICSC 0215 (ammonia solution)", has(reagent.Ammonia)},
-	{"ammonium-carbonate", "Ammonium carbonate smells of ammonia as a solid: open and weigh it under the capture.", practice, func(w work) bool { return w.any(agent.smelling) }},
+	{"own-alkali", "Ammonium sulfide gives off gas all the time: cold, lid on between baskets. Alkali in it frees ammonia.", practice, func(w work) bool { return w.selfAlkaline() }},
+	{"ammonia", "Ammonia is opened and poured cold, under the capture, in the order of the sheet; its cap goes back on at once.", "ICSC 0215 (ammonia solution)", has(reagent.Ammonia)},
+	{"carbonate-smells", "Ammonium carbonate smells of ammonia as a solid: open and weigh it under the capture.", practice, func(w work) bool { return w.any(agent.smelling) }},
 	{"season-cracking", "Stressed brass cracks in ammonia, days later: anneal bent, drawn or spun pieces first.", "season cracking of brass, general metallurgy, from memory", func(w work) bool { return w.any(of(reagent.Ammonia)) && w.metalOf("brass") }},
 	{"acid-into-water", "Acid goes into water, slowly, never water into acid.", chemistry, has(reagent.Acid, reagent.OxidizingAcid)},
 	{"pickle", "Tongs, wire and baskets in a pickle are copper, plastic or wood, never steel. Let it cool and cover it when you leave.", practice, func(w work) bool { return w.any(agent.acid) }},
@@ -76,7 +79,7 @@ var rules = []rule{
 	{"thiosulfate", "Acid frees sulfur dioxide from thiosulfate.", chemistry, has(reagent.Thiosulfate)},
 	{"caustic", "Caustic goes into cold water, little by little; it gets hot and spits.", chemistry, has(reagent.Caustic)},
 	{"solvent", "Solvent vapour catches fire at a distance: no flame or hot plate in the room, air moving at the floor.", "ICSC cards of acetone and ethanol, from memory", has(reagent.Solvent)},
-	{"oil-rags", "Rags with linseed or another drying oil heat up by themselves: spread flat outdoors or drown them in water.", "fire service advice on oily rags, from memory", func(w work) bool { return w.any(func(a agent) bool { return a.is("linseed-oil", "tung-oil") }) }},
+	{"oil-rags", "Rags with linseed or another drying oil heat up by themselves: spread flat outdoors or drown them in water.", "fire service advice on oily rags, from memory", func(w work) bool { return w.any(agent.dryingOil) }},
 	{"hot-bath", "The bath scalds and steams: steady wide vessel, cables and sleeves clear, powder into warm water, never boiling, never unwatched.", practice, func(w work) bool { return w.Recipe.Bath.Water.To >= scalding }},
 	{"spray", "Spray mist is not breathed: a booth, or outdoors with the wind from behind and nobody downwind.", practice, func(w work) bool { return w.Recipe.Kind == recipe.Sprayed }},
 	{"torch", "With a flame: extinguisher at hand, the capture on before the metal is hot, no lacquer or solvent until it is cold.", practice, step("heat")},
@@ -103,6 +106,35 @@ func (w work) read() []Line {
 		}
 	}
 	return out
+}
+
+// dryingOil tells whether rags with it heat up and take fire by themselves.
+func (a agent) dryingOil() bool { return a.in(reagent.Fuel) && strings.HasSuffix(a.name, " oil") }
+
+// substances has a line for each substance of the work: hazards, codes, storage, gloves.
+func (w work) substances() []Line {
+	list := []Line{}
+	for _, a := range w.agents {
+		if !a.known || a.sub.ID == "" {
+			continue
+		}
+		codes := strings.TrimSpace(a.sub.Signal + " " + strings.Join(a.sub.HCodes, " "))
+		if codes == "" {
+			codes = "none in the family default, which is no reason to skip the data sheet"
+		}
+		text := strings.TrimRight(a.name+": "+strings.Join(a.sub.Hazards, "; "), ". :") + ". Codes: " + codes + "; take them from your own SDS."
+		if a.sub.Evidence != reagent.Opened {
+			text += " Not verified here (" + a.sub.Evidence + ")."
+		}
+		if a.sub.Storage != "" {
+			text += " Store: " + strings.TrimSuffix(a.sub.Storage, ".") + "."
+		}
+		if a.sub.Gloves != "" {
+			text += " Gloves: " + strings.TrimSuffix(a.sub.Gloves, ".") + "."
+		}
+		list = append(list, Line{"substance-" + codeOf(a.id), plain(text), cmp.Or(a.sub.Source, practice)})
+	}
+	return list
 }
 
 // metalOf tells whether the pieces are of a family of metals, or may be.

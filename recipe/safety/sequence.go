@@ -6,8 +6,10 @@ import (
 	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
 )
 
 // The sources that several points share.
@@ -86,17 +88,52 @@ type residue struct {
 	agent  agent
 	from   vessel
 	rinses int
-	alkali bool // an alkaline bath took up what was left of an acid
+	alkali bool // an alkaline stop was among them
+	after  int  // rinses behind the alkaline stop
 }
 
-// clean tells whether the full rinse stands between: two rinses, an alkaline stop and one
-// rinse more.
-func (c residue) clean() bool { return c.alkali && c.rinses >= 3 }
+// needs says what must stand between two substances, one of which is carried to the other.
+type needs struct {
+	rinses int
+	full   bool // the full rinse: two rinses, an alkaline stop, one rinse
+	never  bool // nothing helps: the film on the metal itself
+}
+
+// between returns what a pair needs when something carries c to a. Acid and sulfide need
+// the full rinse in either order, and a piece that a sulfide has coloured goes into no
+// acid at all. Any other forbidden pair needs one rinse at the least, and a grave one two.
+func between(p reagent.Pair, c, a agent, piece bool) needs {
+	acidSulfide := p.B == reagent.Sulfide && (p.A == reagent.Acid || p.A == reagent.AcidSalt || p.A == reagent.OxidizingAcid)
+	switch {
+	case p.Carried == 0:
+		return needs{}
+	case piece && p.OnFilm != "" && !p.Joins(c.groups, a.groups):
+		return needs{never: true}
+	case acidSulfide:
+		return needs{full: true}
+	case p.Severity >= reagent.Forbidden:
+		return needs{rinses: max(p.Carried-2, 1)}
+	}
+	return needs{rinses: max(p.Carried-2, 0)}
+}
+
+// kept tells whether a residue still matters.
+func (c residue) kept(n needs) bool {
+	switch {
+	case n.never:
+		return true
+	case n.full:
+		return c.rinses < 3 || !c.alkali || c.after < 1
+	}
+	return c.rinses < n.rinses
+}
 
 // walk looks at every meeting: in one vessel, on the pieces, in a vessel that is used
-// again, on a tool. What is carried on a named thing is rinsed only by steps that name it.
+// again, on a tool. What is carried on a named thing is rinsed only by steps that name it,
+// and a rinse tub takes up what the pieces bring into it unrinsed.
 func walk(l *list, vs []vessel) {
 	carried := map[string][]residue{} // "" is the pieces
+	var wet vessel                    // the last with substances, until a rinse
 	for _, v := range vs {
 		for i, a := range v.agents {
 			for _, b := range v.agents[i+1:] {
@@ -104,25 +141,47 @@ func walk(l *list, vs []vessel) {
 			}
 		}
 		for _, thing := range append([]string{""}, v.things...) {
+			thing = strings.ToLower(plain(thing))
+			here, from := v.agents, v
+			fouled := thing != "" && v.rinses > 0 && strings.EqualFold(v.in, thing) && !strings.EqualFold(wet.in, thing) &&
+				wet.has(func(a agent) bool { return !a.stopping() })
+			if fouled {
+				here, from = wet.agents, wet
+			}
 			left := carried[thing]
 			for _, c := range left {
-				for _, a := range v.agents {
+				for _, a := range here {
 					if c.agent.id != a.id {
 						met(l, v, thing, c, a)
 					}
 				}
 			}
 			for i := range left {
-				left[i].rinses += v.rinses + v.washes()
-				left[i].alkali = left[i].alkali || left[i].agent.sour() && v.has(agent.alkaline)
+				c := &left[i]
+				if v.has(agent.stopping) || c.agent.sour() && v.has(agent.alkaline) {
+					c.alkali, c.after = true, 0
+				} else if n := v.rinses + v.washes(); n > 0 && !fouled {
+					c.rinses, c.after = c.rinses+n, c.after+n
+				}
 			}
-			for _, a := range v.agents {
+			for _, a := range here {
 				left = slices.DeleteFunc(left, func(c residue) bool { return c.agent.id == a.id })
-				left = append(left, residue{agent: a, from: v})
+				left = append(left, residue{agent: a, from: from})
 			}
 			carried[thing] = left
 		}
+		if len(v.agents) > 0 {
+			wet = v
+		} else if v.rinses > 0 {
+			wet = vessel{}
+		}
 	}
+}
+
+// forbids tells whether two substances of a pair may not stand in one vessel: a pair that
+// kills, burns or bursts, or any that frees hydrogen sulfide.
+func forbids(p reagent.Pair) bool {
+	return p.Severity >= reagent.Forbidden || p.Severity == 3 && p.Gas == gas.HydrogenSulfide
 }
 
 // together adds the gravest pair of two substances in one vessel.
@@ -133,47 +192,40 @@ func together(l *list, v vessel, a, b agent) {
 	}
 	p := pairs[0]
 	add := l.do
-	if p.Severity >= reagent.Forbidden {
+	if forbids(p) {
 		add = l.stop
 	}
 	add(codeName(p.A)+"-"+codeName(p.B), fmt.Sprintf("%s puts %s together with %s: %s", v, a.name, b.name, p.Why), p.Cure, p.Source)
 }
 
-// met adds the gravest pair of what is carried and what it comes into. A sulfide film is
-// not rinsed off; acid reaches a sulfide unless the full rinse stands between; any other
-// pair loses a grade with each rinse, two at the most.
+// met stops what is carried and what it comes into, where too little stands between.
 func met(l *list, v vessel, thing string, c residue, a agent) {
-	pairs := reagent.Meetings(c.agent.groups, a.groups)
-	if len(pairs) == 0 {
+	for _, p := range reagent.Meetings(c.agent.groups, a.groups) {
+		n := between(p, c.agent, a, thing == "")
+		if !c.kept(n) {
+			continue
+		}
+		first, second := codeName(p.A), codeName(p.B)
+		if !p.Joins(c.agent.groups, a.groups) {
+			first, second = second, first
+		}
+		code, on, how := first+"-before-"+second, "on the pieces", "with no rinse between"
+		if c.rinses > 0 {
+			how = fmt.Sprintf("after %d rinses", c.rinses)
+		}
+		if thing != "" {
+			on, code = "in or on "+thing, "on-thing-"+code
+		}
+		text := fmt.Sprintf("%s of %s reaches %s of %s %s, %s: %s", c.agent.name, c.from, a.name, v, on, how, p.Why)
+		cure := p.Cure
+		switch {
+		case n.never:
+			text, cure = fmt.Sprintf("pieces coloured by %s in %s go into %s in %s, and the film itself frees gas there, however well it was rinsed: %s", c.agent.name, c.from, a.name, v, p.Why), p.OnFilm
+		case n.full:
+			cure = "two rinses, an alkaline stop and one rinse more between the two, of the pieces and of each thing they share"
+		}
+		l.stop(code, text, cure, p.Source)
 		return
-	}
-	p := pairs[0]
-	forward := p.Joins(c.agent.groups, a.groups)
-	first, second := codeName(p.A), codeName(p.B)
-	if !forward {
-		first, second = second, first
-	}
-	code := first + "-before-" + second
-	how := "with no rinse between"
-	if c.rinses > 0 {
-		how = fmt.Sprintf("after %d rinses", c.rinses)
-	}
-	on := "on the pieces"
-	if thing != "" {
-		on, code = "in or on "+thing, "on-thing-"+code
-	}
-	text := fmt.Sprintf("%s of %s reaches %s of %s %s, %s: %s", c.agent.name, c.from, a.name, v, on, how, p.Why)
-	acidSulfide := p.B == reagent.Sulfide && (p.A == reagent.Acid || p.A == reagent.AcidSalt)
-	switch {
-	case thing == "" && !forward && p.OnFilm != "":
-		l.stop(code, fmt.Sprintf("pieces coloured by %s in %s go into %s in %s, and the film itself frees gas there, however well it was rinsed: %s", c.agent.name, c.from, a.name, v, p.Why), p.OnFilm, p.Source)
-	case acidSulfide && !c.clean() && (forward || c.rinses < 2 || thing != ""):
-		l.stop(code, text, "two rinses, an alkaline stop and one rinse more between the two, of the pieces and of each thing they share", p.Source)
-	case acidSulfide:
-	case p.Carried-min(c.rinses, 2) >= reagent.Forbidden:
-		l.stop(code, text, p.Cure, p.Source)
-	case p.Carried-min(c.rinses, 2) == 3:
-		l.do(code, text, p.Cure, p.Source)
 	}
 }
 
@@ -199,11 +251,19 @@ func unknowns(l *list, vs []vessel) {
 	}
 }
 
-// solvents stops at a solvent on metal hot from a flame, and in an ultrasonic tank.
+// warm is the temperature from which a solvent gives off vapour that catches fire: 30 C,
+// above any workshop. Assumed.
+const warm measure.Celsius = 30
+
+// solvents stops at a solvent on metal hot from a flame or a bath, in a warm vessel, and in
+// an ultrasonic tank.
 func solvents(l *list, vs []vessel) {
 	hot := false
 	for _, v := range vs {
 		if v.has(of(reagent.Solvent)) {
+			if v.hottest > warm {
+				l.stop("solvent-warm", fmt.Sprintf("%s warms a solvent", v), "use the solvent cold, in the open, away from flame and hot plate", chemistry)
+			}
 			if hot {
 				l.stop("solvent-hot", fmt.Sprintf("%s brings a solvent onto metal that comes hot from the step before", v), "let the metal cool to the hand, or quench it in water, before a solvent comes near", chemistry)
 			}
@@ -215,7 +275,7 @@ func solvents(l *list, vs []vessel) {
 		case "heat":
 			hot = true
 		case "rinse", "wait", "pickle", "dip", "neutralise", "inspect":
-			hot = false
+			hot = v.bath && v.hottest >= scalding
 		}
 	}
 }

@@ -1,11 +1,10 @@
 package safety
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"hepar/recipe"
 	"hepar/recipe/measure"
@@ -18,14 +17,15 @@ func gramsPerL(at, from, to float64) recipe.Range[measure.Concentration] {
 }
 
 // bathOf makes a recipe of a bath ("liver-of-sulfur, ammonia") and steps parted by
-// semicolons: "pickle citric-acid @pot +basket", "rinse 2", "rinse running", "dip".
+// semicolons: "pickle citric-acid @pot +basket", "rinse 2", "rinse running", "degrease acetone
+// warm", "dip".
 func bathOf(bath string, more ...string) *recipe.Recipe {
 	steps := strings.Join(more, ";")
 	r := &recipe.Recipe{
 		Slug: "test", Title: "test", Revision: 1, Kind: recipe.Immersed, Alloys: []string{"sterling-925"}, Source: "made for this test",
 		Hazards: recipe.Hazards{Ventilation: "hood", PPE: []string{"splash goggles"}, Disposal: "collect; local rules decide"},
 	}
-	r.Bath.Water = recipe.Range[measure.Celsius]{At: 60, From: 55, To: 65}
+	r.Bath.Water = recipe.Range[measure.Celsius]{At: 20, From: 15, To: 25}
 	for _, one := range strings.Split(bath, ",") {
 		id, form, _ := strings.Cut(strings.TrimSpace(one), ":")
 		r.Bath.Reagents = append(r.Bath.Reagents, recipe.Reagent{Substance: id, Form: form, Concentration: gramsPerL(5, 4, 5)})
@@ -40,6 +40,8 @@ func bathOf(bath string, more ...string) *recipe.Recipe {
 			switch {
 			case word == "running":
 				s.Running = true
+			case word == "warm":
+				s.HasWater, s.Water = true, recipe.Range[measure.Celsius]{At: 50, From: 50, To: 50}
 			case word == "2" || word == "3":
 				s.Baths = int(word[0] - '0')
 			case word[0] == '@':
@@ -95,6 +97,19 @@ var sequences = []struct{ name, bath, danger, harmless, code, source string }{
 	{"tongs from the pickle", "liver-of-sulfur", "pickle citric-acid +tongs;" + full + "dip +tongs", "pickle citric-acid +tongs;" + full + "dip +hooks", "on-thing-acid-before-sulfide", appendixV},
 	{"sulfide pot used for acid", "liver-of-sulfur", "dip @pot; rinse 2; dry; degrease citric-acid @pot", "dip @pot; rinse 2; dry; degrease detergent @pot", "before", appendixV},
 	{"the stop turned into acid", "liver-of-sulfur", "dip; rinse; neutralise citric-acid", "dip; rinse; neutralise sodium-carbonate", "sulfide-before-acid", appendixV},
+	{"soda, and no rinse behind it", "liver-of-sulfur", "pickle citric-acid; rinse 3; neutralise sodium-carbonate; dip", "pickle citric-acid;" + full + "dip", "acid-before-sulfide", "common practice, no source"},
+	{"acid with bicarbonate carried on", "liver-of-sulfur", "pickle citric-acid; rinse 2; neutralise sodium-bicarbonate; dip", "pickle citric-acid;" + full + "dip", "bicarbonate-before-sulfide", "Millero 1988: about 5 % hydrogen sulfide at pH 8.3"},
+	{"bicarbonate in the bath", "liver-of-sulfur, sodium-bicarbonate", "dip", "dip; rinse", "bicarbonate-sulfide", "Millero 1988: about 5 % hydrogen sulfide at pH 8.3"},
+	{"bicarbonate straight behind the bath", "liver-of-sulfur", "dip; neutralise sodium-bicarbonate", "dip; rinse; neutralise sodium-bicarbonate", "sulfide-before-bicarbonate", "Millero 1988"},
+	{"a sulfide ground under acid salts", "copper-nitrate", "neutralise liver-of-sulfur; rinse 2; dip", "neutralise liver-of-sulfur;" + full + "dip", "sulfide-before-acid-salt", "GSA procedure 0503002S: the ground is rinsed and stopped before the green"},
+	{"acid salts carried into sulfide", "liver-of-sulfur", "degrease copper-nitrate; rinse 2; dip", "degrease copper-nitrate;" + full + "dip", "acid-salt-before-sulfide", "by analogy with ICSC 1499"},
+	{"silver nitrate carried into ammonia", "ammonia", "degrease silver-nitrate; dip", "degrease silver-nitrate; rinse; dip", "silver-salt-before-ammonia", "histology laboratory safety pages"},
+	{"acetone wipe before nitric acid", "nitric-acid", "degrease acetone; dip", "degrease acetone; rinse; dip", "fuel-before-oxidizing-acid", "INCHEM ICSC 0183"},
+	{"alcohol on permanganate", "potassium-permanganate", "dip; degrease ethanol", "dip; rinse; degrease ethanol", "strong-oxidizer-before-fuel", chemistry},
+	{"permanganate behind the sulfide", "liver-of-sulfur", "dip; neutralise potassium-permanganate", "dip; rinse 2; neutralise potassium-permanganate", "sulfide-before-oxidizer", "INCHEM ICSC 1047"},
+	{"one rinse tub behind acid and sulfide", "liver-of-sulfur", "pickle citric-acid; rinse 2 @tub; neutralise sodium-carbonate; rinse; dip; rinse 2 @Tub", "pickle citric-acid; rinse 2 @tub; neutralise sodium-carbonate; rinse; dip; rinse 2 @trough", "on-thing-acid-before-sulfide", "pulp mill case of 2002; 40 CFR 403.5"},
+	{"a pot rinsed without soda", "liver-of-sulfur", "pickle citric-acid @pot; rinse 3 @pot; neutralise sodium-carbonate; rinse; dip @pot", "pickle citric-acid @pot; rinse 2 @pot; neutralise sodium-carbonate @pot; rinse @pot; dip @pot", "on-thing-acid-before-sulfide", "pulp mill case of 2002"},
+	{"acetone warmed", "copper-sulfate", "degrease acetone warm; rinse; dip", "degrease acetone; rinse; dip", "solvent-warm", "ICSC card of acetone, from memory"},
 	{"acetone on hot metal", "liver-of-sulfur", "heat; degrease acetone; rinse; dip", "heat; wait; degrease acetone; rinse; dip", "solvent-hot", chemistry},
 	{"white spirit in the ultrasonic", "liver-of-sulfur", "degrease white-spirit +ultrasonic; rinse; dip", "degrease detergent +ultrasonic; rinse; dip", "solvent-ultrasonic", chemistry},
 	{"sulfide in an aluminium pan", "liver-of-sulfur", "dip @aluminium-pan", "dip @glass-dish", "metal-vessel", chemistry},
@@ -136,9 +151,10 @@ func TestSequences(t *testing.T) {
 	}
 }
 
-// TestPairsAtAnyDistance makes orders of work from the table of pairs: any two that may not
-// meet, in one vessel, on the pieces, on a tool, in a vessel used again; and the harmless
-// twin with things of their own and the full rinse.
+// TestPairsAtAnyDistance makes orders of work from the table of pairs: every two that may
+// not meet, in one bath, on the pieces at any distance, on a tool, in a vessel used again,
+// in a rinse tub, in the waste; and the harmless twin of each, with the full rinse and
+// things of its own.
 func TestPairsAtAnyDistance(t *testing.T) {
 	var all []reagent.Substance
 	for _, s := range reagent.All() {
@@ -146,38 +162,54 @@ func TestPairsAtAnyDistance(t *testing.T) {
 			all = append(all, s)
 		}
 	}
-	fillers := []string{"rinse 2", "dry", "inspect", "matte", "degrease detergent"}
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := rapid.SampledFrom(all).Draw(t, "a"), rapid.SampledFrom(all).Draw(t, "b")
-		pair, ok := reagent.Incompatible(a, b)
-		if a.ID == b.ID || !ok || pair.Severity < reagent.Forbidden {
-			t.Skip("these may meet")
+	fillers := []string{"dry", "inspect", "matte", "wait", "relieve"}
+	bad, good, n := 0, 0, 0
+	check := func(what, bath, steps string, stopped bool) {
+		t.Helper()
+		got := stops(Sequence(bathOf(bath, steps)))
+		if len(got) > 0 != stopped {
+			t.Errorf("%s: %q with %q stops %v", what, bath, steps, got)
 		}
-		if got := stops(Sequence(bathOf(a.ID+", "+b.ID, "dip"))); len(got) == 0 {
-			t.Fatalf("%s with %s in one bath passes", a.ID, b.ID)
+		if bad++; !stopped {
+			bad, good = bad-1, good+1
 		}
-		if pair.Carried >= reagent.Forbidden {
-			if got := stops(Sequence(bathOf(b.ID, "degrease "+a.ID+"; dip"))); len(got) == 0 {
-				t.Fatalf("%s carried into %s passes", a.ID, b.ID)
+	}
+	const clean = "rinse 2; neutralise sodium-carbonate; rinse 2;"
+	for _, a := range all {
+		for _, b := range all {
+			pair, ok := reagent.Incompatible(a, b)
+			if !ok || !forbids(pair) {
+				continue
 			}
-			between := ""
-			for range rapid.IntRange(0, 3).Draw(t, "distance") {
-				between += rapid.SampledFrom(fillers).Draw(t, "between") + ";"
+			what := a.ID + ", " + b.ID
+			check(what+" in one bath", a.ID+", "+b.ID, "dip", true)
+			check(what+" apart", b.ID, "dip", false)
+			if pair.Carried == 0 || pair.Severity < reagent.Forbidden && pair.Carried < 3 {
+				continue // carried on, a trace of it does no harm
 			}
-			if got := stops(Sequence(bathOf(b.ID, "degrease "+a.ID+" +tongs @pot;"+between+"dip +tongs"))); len(got) == 0 {
-				t.Fatalf("%s on tongs into %s passes after %s", a.ID, b.ID, between)
+			n++
+			first, far := "degrease "+a.ID, strings.Join(fillers[:n%len(fillers)], ";")
+			film := between(pair, agent{groups: a.Groups}, agent{groups: b.Groups}, true).never
+			check(what+" carried", b.ID, first+";"+far+";dip", true)
+			check(what+" rinsed", b.ID, first+";"+far+";"+clean+"dip", film)
+			if film {
+				continue
 			}
-			if got := stops(Sequence(bathOf(b.ID, "degrease "+a.ID+" @pot;"+between+"dip @pot"))); len(got) == 0 {
-				t.Fatalf("%s in a pot that is used for %s passes after %s", a.ID, b.ID, between)
+			check(what+" in one pot", b.ID, first+" @pot;"+clean+"dip @pot", true)
+			check(what+" in two pots", b.ID, first+" @pot;"+clean+"dip @crock", false)
+			check(what+" on one tool", b.ID, first+" +tongs;"+clean+"dip +tongs", true)
+			check(what+" on two tools", b.ID, first+" +tongs;"+clean+"dip +hooks", false)
+			check(what+" in one tub", b.ID, first+"; rinse 2 @tub;"+clean+"dip; rinse 2 @tub", true)
+			check(what+" in two tubs", b.ID, first+"; rinse 2 @tub;"+clean+"dip; rinse 2 @trough", false)
+			s := Subject{Recipe: bathOf(b.ID, first+";"+clean+"dip"), Shared: []string{"waste"}}
+			if got := assess(t, s).Stops(); !slices.Contains(got, "shared-waste") {
+				t.Errorf("%s in one waste: stops %v", what, got)
 			}
 		}
-		film := pair.OnFilm != "" && slices.Contains(a.Groups, pair.B)
-		if !film {
-			if got := stops(Sequence(bathOf(b.ID, "degrease "+a.ID+" +tongs @pot;"+full+"dip +hooks @dish"))); len(got) > 0 {
-				t.Fatalf("%s, the full rinse, %s is stopped: %v", a.ID, b.ID, got)
-			}
-		}
-	})
+	}
+	if bad < 2000 || good < 1500 {
+		t.Errorf("only %d dangerous and %d harmless orders of work", bad, good)
+	}
 }
 
 // TestNoCureIsAHazard: what a point offers must not bring in what makes the harm.
@@ -227,10 +259,27 @@ func library(t testing.TB) []*recipe.Recipe {
 
 // contradictions are pairs of lines that may not stand together in one review.
 var contradictions = [][2]string{
-	{"ph-falls", "ammonium-sulfide"}, // raise the pH; alkali frees ammonia
-	{"waste-sulfide", "waste-acid"},  // drums that never held acid; used pickle
+	{"ph-falls", "own-alkali"},      // raise the pH; alkali frees ammonia
+	{"waste-sulfide", "waste-acid"}, // drums that never held acid; used pickle
 	{"nitric", "waste-sulfide"},
 	{"bleach", "ammonia"},
+}
+
+// unsaid are pairs of sayings that may not stand together in one review.
+var unsaid = [][2]string{
+	{`(?i)with moving air`, `(?i)capture at the source is on`},
+	{`(?i)vessel open|wide open|no lid`, `(?i)lid on|covered|cover it|kept closed`},
+	{`Eyes: rinse at once, 15 minutes`, `Eyes: rinse at once, 30 minutes`},
+	{`(?i)never mouth to mouth`, `(?i)(start|give|begin) mouth`},
+	{`(?i)alkali in it frees ammonia`, `(?i)washing soda does|with washing soda`},
+	{`(?i)water first`, `(?i)ammonia first`},
+	{`(?i)ammonia goes in cold, last`, `(?i)ammonia .*(goes in )?first`},
+	{`(?i)spread flat outdoors`, `(?i)rags .* closed metal can`},
+	{`(?i)closed container|cap on tight`, `(?i)vented cap|cap is vented|cap on loosely`},
+	{`(?i)open (the )?window`, `(?i)window fan is no capture`},
+	{`(?i)dry pumice|blast with sand`, `(?i)work wet|No sand`},
+	{`(?i)enamel.*(soaks|takes up)`, `(?i)enamel`},
+	{`(?i)smell (warns|tells)`, `(?i)smell is no detector`},
 }
 
 // TestReviewsAreRead: every review of every recipe, with persons and pieces, has at most
@@ -278,6 +327,20 @@ func TestReviewsAreRead(t *testing.T) {
 				if lines > 40 || words > 650 {
 					t.Errorf("%s: %d lines to read, %d words", r.Slug, lines, words)
 				}
+				var said []string
+				said = append(said, review.Emergency...)
+				for _, q := range review.Confirm {
+					said = append(said, q.Text)
+				}
+				for _, line := range review.Read {
+					said = append(said, line.Text)
+				}
+				for _, pair := range unsaid {
+					one, other := regexp.MustCompile(pair[0]), regexp.MustCompile(pair[1])
+					if i, j := slices.IndexFunc(said, one.MatchString), slices.IndexFunc(said, other.MatchString); i >= 0 && j >= 0 {
+						t.Errorf("%s: %q stands beside %q", r.Slug, said[i], said[j])
+					}
+				}
 				for _, pair := range contradictions {
 					if had[pair[0]] && had[pair[1]] {
 						t.Errorf("%s: %s and %s contradict each other", r.Slug, pair[0], pair[1])
@@ -304,12 +367,15 @@ func TestGuards(t *testing.T) {
 		"pH of 9":                                {sulfide(func(s *Subject) { s.PH = 9 }), "sulfide-ph"},
 		"no capture":                             {sulfide(func(s *Subject) { s.Capture = "none" }), "no-capture"},
 		"meter too late":                         {sulfide(func(s *Subject) { s.MeterPPM = 50 }), "meter-late"},
+		"ammonia alarm at 100 ppm":               {Subject{Recipe: bathOf("ammonia", "dip"), Answers: Answers{MeterPPM: 100}}, "meter-late"},
+		"brown fume alarm at 10 ppm":             {Subject{Recipe: bathOf("nitric-acid", "dip"), Answers: Answers{MeterPPM: 10}}, "meter-late"},
 		"alone":                                  {sulfide(func(s *Subject) { s.Persons = []Person{{Name: "Ilse", Alone: true}} }), "alone"},
 		"shared rinse":                           {sulfide(func(s *Subject) { s.Shared = []string{"rinse"} }), "shared-rinse"},
 		"shared waste":                           {sulfide(func(s *Subject) { s.Shared = []string{"waste"} }), "shared-waste"},
 		"shared tongs":                           {sulfide(func(s *Subject) { s.Shared = []string{"tongs"} }), "shared-tongs"},
 		"plated ware":                            {sulfide(func(s *Subject) { s.With = []string{"plate"} }), "plate-not-for-recipe"},
-		"warm ammonium sulfide":                  {Subject{Recipe: bathOf("ammonium-sulfide", "dip")}, "hot-ammonium-sulfide"},
+		"warm ammonium sulfide":                  {Subject{Recipe: bathOf("ammonium-sulfide", "dip"), BathC: 60}, "hot-ammonium-sulfide"},
+		"bleach and ammonia in one waste":        {Subject{Recipe: bathOf("ammonia", "dip; rinse 2; degrease sodium-hypochlorite"), Shared: []string{"waste"}}, "shared-waste"},
 		"hollow pieces through acid and sulfide": {Subject{Recipe: bathOf("liver-of-sulfur", "pickle citric-acid;"+full+"dip"), With: []string{"hollow"}}, "trapped-acid-sulfide"},
 		"a pickle before, by its own recipe":     {Subject{Recipe: bathOf("liver-of-sulfur", "dip"), Before: []*recipe.Recipe{bathOf("citric-acid", "dip; rinse")}}, "acid-before-sulfide"},
 		"ammonia without capture":                {Subject{Recipe: bathOf("ammonia, copper-sulfate", "dip"), Answers: Answers{Capture: "none"}}, "no-capture"},
@@ -374,7 +440,7 @@ func TestGasByTheShelfForm(t *testing.T) {
 		if err != nil || len(r.Gas) == 0 {
 			t.Fatal(err)
 		}
-		return r.Gas[len(r.Gas)-1].RoomPPM
+		return *estimated(t, r, "acid-all").RoomPPM
 	}
 	hydrate, dry := gas("nonahydrate", 20), gas("anhydrous", 20*78.0445/240.18)
 	if hydrate == 0 || hydrate/dry > 1.01 || hydrate/dry < 0.99 {

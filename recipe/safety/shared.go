@@ -15,16 +15,24 @@ func Shares() []string { return []string{"rinse", "drain", "waste", "tray", "ton
 // Captures lists the words for how gas is caught at its source, for [Answers.Capture].
 func Captures() []string { return []string{"hood", "slot", "outdoors", "none"} }
 
-// shared stops at what the shop shares. It matters where sulfide, acid or bleach is in
-// the work: the other family stands on the same bench.
+// shared stops at what the shop shares: the other family stands on the same bench where
+// sulfide or acid is in the work, and what gathers the rinses or the waste of any two
+// substances that may not meet brings them together.
 func (w work) shared(l *list) {
-	if !w.sulfidic() && !w.any(agent.sour) && !w.any(of(reagent.Hypochlorite)) {
-		return
-	}
 	for _, word := range w.Shared {
 		what := strings.ToLower(strings.TrimSpace(word))
-		l.stop("shared-"+what, "acid and sulfide work share the "+what+": what one leaves there the other meets, and hydrogen sulfide comes off where nobody looks",
-			"give each its own "+what+", marked, on its own side of the bench", appendixV+"; 40 CFR 403.5 (sewers); pulp mill case of 2002 (sulfide drained into an acid sewer)")
+		cure := "give each its own " + what + ", marked, on its own side of the bench"
+		if w.sulfidic() || w.any(agent.sour) || w.any(of(reagent.Hypochlorite)) {
+			l.stop("shared-"+what, "acid and sulfide work share the "+what+": what one leaves there the other meets, and hydrogen sulfide comes off where nobody looks",
+				cure, appendixV+"; 40 CFR 403.5 (sewers); pulp mill case of 2002 (sulfide drained into an acid sewer)")
+		}
+		for i, a := range w.agents {
+			for _, b := range w.agents[i+1:] {
+				if pairs := reagent.Meetings(a.groups, b.groups); len(pairs) > 0 && forbids(pairs[0]) {
+					l.stop("shared-"+what, a.name+" and "+b.name+" share the "+what+": "+pairs[0].Why, cure, pairs[0].Source)
+				}
+			}
+		}
 	}
 }
 

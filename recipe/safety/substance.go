@@ -82,6 +82,12 @@ func (a agent) weighed(most measure.Concentration, amounts []reagent.Amount) age
 	return a
 }
 
+// stopping tells whether its solution keeps traces of sulfide in it and takes acid away:
+// the alkaline stop. A bicarbonate does not hold the pH that this takes.
+func (a agent) stopping() bool {
+	return a.alkaline() && !a.in(reagent.Bicarbonate, reagent.Ammonia, reagent.Oxidizer, reagent.Hypochlorite)
+}
+
 // ammoniacal tells whether ammonia comes off it by itself.
 func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.smelling() }
 

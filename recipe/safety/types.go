@@ -33,8 +33,8 @@ type Subject struct {
 	Alloy     *metal.Alloy     // nil where not chosen
 	MetalArea measure.SquareCM // of the whole batch; 0 where not known
 	Bath      measure.Liters   // 0 where not known
-	Baths     int              // how many baths the plan mixes; 0 counts as 1
 	Reagents  []reagent.Amount // what goes into one bath, as it stands on the shelf; nil where not known
+	Plan      []reagent.Amount // what goes into all baths of the plan and strengthens them; nil: one bath
 
 	Room        gas.Room        // zero figures: not given; a small room is then taken for scale
 	BathC       measure.Celsius // 0: the temperature of the recipe
@@ -96,8 +96,11 @@ type Review struct {
 	Confirm   []Confirmation `json:"confirm"`   // at most ten
 	Read      []Line         `json:"read"`
 
+	// Substances has the hazards, codes, storage and gloves of each: family defaults.
+	Substances []Line `json:"substances"`
+
 	// Gas estimates what could be in the air, and the rest what these figures rest on.
-	// Every one of them is right within a factor of five at best.
+	// Each says within what factor it is right at best.
 	Gas          []gas.Estimate     `json:"gas"`
 	GramsToLimit []gas.GramsToLimit `json:"grams_to_limit"`
 	// AirflowM3H is the air in m3/h that would keep the bath as planned, at the upper end

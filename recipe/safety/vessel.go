@@ -11,15 +11,17 @@ import (
 
 // vessel is one place through which the pieces go: the bath, a pickle, a rinse.
 type vessel struct {
-	step   int    // from 1; 0 where the bath is not among the steps
-	do     string // as in the recipe; "bath" where the bath is not among the steps
-	bath   bool
-	agents []agent
-	rinses int      // how often the pieces are rinsed here in clean water
-	things []string // vessel and tools, by the workshop's own names
-	at     int      // place in the whole line, from 0
-	of     string   // slug of its recipe, where several are joined
-	main   bool     // of the recipe that is reviewed, not of a helper
+	step    int    // from 1; 0 where the bath is not among the steps
+	do      string // as in the recipe; "bath" where the bath is not among the steps
+	bath    bool
+	agents  []agent
+	rinses  int      // how often the pieces are rinsed here in clean water
+	in      string   // the vessel, by the workshop's own name
+	things  []string // vessel and tools, likewise
+	hottest measure.Celsius
+	at      int    // place in the whole line, from 0
+	of      string // slug of its recipe, where several are joined
+	main    bool   // of the recipe that is reviewed, not of a helper
 }
 
 // rinsed counts a running rinse for two still ones: fresh water takes the place of
@@ -30,7 +32,7 @@ const runningRinse = 2
 // not name goes into the bath as well.
 func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	var vs []vessel
-	bath := vessel{do: "bath", bath: true}
+	bath := vessel{do: "bath", bath: true, hottest: r.Bath.Water.To}
 	for _, g := range r.Bath.Reagents {
 		bath.put(lookup(g.Substance, g.Form).weighed(g.Concentration.To, amounts))
 	}
@@ -54,6 +56,9 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 		}
 		if s.Do == "pickle" {
 			v.pickle()
+		}
+		if v.in = s.In; s.HasWater {
+			v.hottest = max(v.hottest, s.Water.To)
 		}
 		for _, name := range append([]string{s.In}, s.Tools...) {
 			if name != "" {

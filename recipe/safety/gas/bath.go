@@ -9,8 +9,11 @@ type Bath struct {
 	// FreeG is the hydrogen sulfide, in g, that acid would free from the whole bath at
 	// most, ExpectedG what is expected of the common product (see reagent.GasFreed).
 	FreeG, ExpectedG measure.Grams
-	Volume           measure.Liters  // above 0; 1 L otherwise
-	Temperature      measure.Celsius // 0 to 100 C
+	// PlanFreeG is the same, at most, of all baths of the plan and what strengthens them:
+	// what acid would free in the drum that they end in. 0 where there is one bath.
+	PlanFreeG   measure.Grams
+	Volume      measure.Liters  // above 0; 1 L otherwise
+	Temperature measure.Celsius // 0 to 100 C
 	// PH at the temperature of the bath, above 0, up to 14; 0 where it was not measured,
 	// and then the band below counts.
 	PH, PHFrom, PHTo float64
@@ -36,6 +39,7 @@ const (
 func (b Bath) sound() Bath {
 	b.FreeG = measure.Grams(within(float64(b.FreeG), 0, 1e9))
 	b.ExpectedG = min(measure.Grams(within(float64(b.ExpectedG), 0, 1e9)), b.FreeG)
+	b.PlanFreeG = measure.Grams(within(float64(b.PlanFreeG), 0, 1e9))
 	if !(b.Volume > 0 && b.Volume < 1e9) {
 		b.Volume = 1
 	}
@@ -78,14 +82,16 @@ func (b Bath) air(pH float64, r Room) (room, near, mgPerS float64) {
 	return PPM(mg, H2SMass), PPM(min(mg+g/exchange, max(most, mg)), H2SMass), g
 }
 
-// planned estimates the bath in use at one pH or over a band.
+// planned estimates the bath in use over a band of pH, or at one pH where both ends are
+// the same.
 func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate {
-	middle := (from + to) / 2
 	e := Estimate{Gas: HydrogenSulfide, Code: code, Scenario: scenario}
-	e.RoomPPM, e.NearPPM, e.MgPerS = b.air(middle, r)
-	e.RoomLowPPM, e.NearLowPPM, _ = b.air(to, r)
-	e.RoomHighPPM, e.NearHighPPM, _ = b.air(from, r)
-	return e.made(b.OverPPM(middle))
+	lowRoom, lowNear, _ := b.air(to, r)
+	highRoom, highNear, mg := b.air(from, r)
+	if from == to {
+		e.MgPerS = mg
+	}
+	return e.band([2]float64{lowRoom, highRoom}, [2]float64{lowNear, highNear}, from == to).under(b.OverPPM(from))
 }
 
 // Acid estimates what so many mol of acid free from the bath: one mol of gas each, and
@@ -94,8 +100,7 @@ func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate 
 func (b Bath) Acid(code, scenario string, mol float64, r Room, limitPPM float64) Estimate {
 	b = b.sound()
 	mol = within(mol, 0, float64(b.FreeG)/H2SMass)
-	return loss(HydrogenSulfide, code, scenario, measure.Grams(mol*H2SMass), H2SMass, r, limitPPM).
-		made(over(mol/float64(b.Volume), b.Temperature))
+	return Loss(HydrogenSulfide, code, scenario, measure.Grams(mol*H2SMass), H2SMass, r, limitPPM).under(over(mol/float64(b.Volume), b.Temperature))
 }
 
 // Scenarios estimates the bath in use, a fall of its pH, and acid in it, in a room. The
@@ -115,8 +120,8 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 		// A quarter of the height of a vessel stays free: a third of the bath.
 		free := float64(b.Volume) / 1000 / 3
 		mg := MgPerM3(b.OverPPM(b.PHFrom), H2SMass) * free
-		e := loss(HydrogenSulfide, "lid-lifted", "the lid lifted, the air under it let out, "+pH(b.PHFrom), measure.Grams(mg/1000), H2SMass, r, limitPPM)
-		list = append(list, e.made(b.OverPPM(b.PHFrom)))
+		e := Loss(HydrogenSulfide, "lid-lifted", "the lid lifted, the air under it let out, "+pH(b.PHFrom), measure.Grams(mg/1000), H2SMass, r, limitPPM)
+		list = append(list, e.under(b.OverPPM(b.PHFrom)))
 	}
 	for _, low := range []float64{9, 8, 7} {
 		if low < b.PHFrom {
@@ -127,6 +132,9 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	list = append(list, b.Acid("acid-all", "acid into the whole bath, at most", all, r, limitPPM))
 	if b.ExpectedG < b.FreeG*0.99 && b.ExpectedG > 0 {
 		list = append(list, b.Acid("acid-expected", "acid into the whole bath, as expected of the common product", float64(b.ExpectedG)/H2SMass, r, limitPPM))
+	}
+	if b.PlanFreeG > b.FreeG {
+		list = append(list, Loss(HydrogenSulfide, "acid-plan", "acid into all baths of the plan, or into the drum they end in, at most", b.PlanFreeG, H2SMass, r, limitPPM))
 	}
 	return append(list,
 		b.Acid("pickle-1-ml", "1 mL of pickle, 100 g/L of bisulfate, dragged into the bath", PickleMolPerML, r, limitPPM),

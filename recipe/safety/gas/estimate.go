@@ -1,31 +1,34 @@
 package gas
 
 import (
+	"math"
+
 	"hepar/recipe/measure"
 )
 
 // Estimate is what one scenario would put into the air. Figures are rounded to three
-// places and hold within Factor at best; the bands say so.
+// places and hold within Factor at best; the bands say so. Where the pH was not measured
+// there is a band and no figure in its middle.
 type Estimate struct {
 	Gas      string `json:"gas"`
 	Code     string `json:"code"` // "as-planned", stable
 	Scenario string `json:"scenario"`
 
-	RoomPPM     float64 `json:"room_ppm"` // mixed through the room
-	RoomLowPPM  float64 `json:"room_ppm_low"`
-	RoomHighPPM float64 `json:"room_ppm_high"`
-	NearPPM     float64 `json:"near_ppm"` // in the nearest cubic metre
-	NearLowPPM  float64 `json:"near_ppm_low"`
-	NearHighPPM float64 `json:"near_ppm_high"`
-	// HeadspacePPM is what still air over the liquid comes to, as under a lid; nil
-	// where it is not modelled.
+	RoomPPM     *float64 `json:"room_ppm"` // mixed through the room; nil where only the band is known
+	RoomLowPPM  float64  `json:"room_ppm_low"`
+	RoomHighPPM float64  `json:"room_ppm_high"`
+	NearPPM     *float64 `json:"near_ppm"` // in the nearest cubic metre; nil likewise
+	NearLowPPM  float64  `json:"near_ppm_low"`
+	NearHighPPM float64  `json:"near_ppm_high"`
+	// HeadspacePPM is what still air over the liquid comes to at most, as under a lid;
+	// nil where it is not modelled.
 	HeadspacePPM *float64 `json:"headspace_ppm"`
 
 	Factor   float64 `json:"factor"`
 	MgPerS   float64 `json:"mg_per_s,omitempty"`      // a steady source
 	FreedG   float64 `json:"freed_g,omitempty"`       // or a gas that is there at once
 	ClearMin float64 `json:"clear_minutes,omitempty"` // until the room is down to the lowest limit for work
-	Note     string  `json:"note"`                    // Verify
+	Note     string  `json:"note"`                    // how far to trust it
 }
 
 // Input is one figure on which estimates rest, and where it came from.
@@ -41,23 +44,31 @@ func In(name string, value float64, unit, source string) Input {
 	return Input{Name: name, Value: figures(value), Unit: unit, Source: source}
 }
 
-// made puts the band round the figures and rounds them.
-func (e Estimate) made(headspace float64) Estimate {
-	e.Factor, e.Note = Factor, Verify
-	if e.RoomLowPPM == 0 && e.RoomHighPPM == 0 {
-		e.RoomLowPPM, e.RoomHighPPM = e.RoomPPM, e.RoomPPM
-		e.NearLowPPM, e.NearHighPPM = e.NearPPM, e.NearPPM
+// band puts the figures of an estimate in: the middle is nil where only the ends are
+// known. Each end is widened by [Factor]; where the ends lie further apart than that, the
+// factor of the estimate grows with them, so that it is never narrower than its band.
+func (e Estimate) band(room, near [2]float64, middle bool) Estimate {
+	e.Factor = Factor
+	if !middle && room[0] > 0 {
+		e.Factor = max(Factor, figures(Factor*math.Sqrt(min(room[1], 1e6)/room[0])))
 	}
+	e.Note = Trust(e.Factor)
 	low := func(x float64) float64 { return figures(min(x, 1e6) / Factor) }
 	high := func(x float64) float64 { return figures(min(x*Factor, 1e6)) }
-	e.RoomLowPPM, e.RoomHighPPM = low(e.RoomLowPPM), high(e.RoomHighPPM)
-	e.NearLowPPM, e.NearHighPPM = low(e.NearLowPPM), high(e.NearHighPPM)
-	e.RoomPPM, e.NearPPM = figures(min(e.RoomPPM, 1e6)), figures(min(e.NearPPM, 1e6))
-	e.MgPerS, e.FreedG, e.ClearMin = figures(e.MgPerS), figures(e.FreedG), figures(e.ClearMin)
-	if headspace >= 0 {
-		h := figures(min(headspace, 1e6))
-		e.HeadspacePPM = &h
+	e.RoomLowPPM, e.RoomHighPPM = low(room[0]), high(room[1])
+	e.NearLowPPM, e.NearHighPPM = low(near[0]), high(near[1])
+	if middle {
+		r, n := figures(min(room[0], 1e6)), figures(min(near[0], 1e6))
+		e.RoomPPM, e.NearPPM = &r, &n
 	}
+	e.MgPerS, e.FreedG, e.ClearMin = figures(e.MgPerS), figures(e.FreedG), figures(e.ClearMin)
+	return e
+}
+
+// under adds what still air over the liquid comes to, in ppm.
+func (e Estimate) under(ppm float64) Estimate {
+	h := figures(min(ppm, 1e6))
+	e.HeadspacePPM = &h
 	return e
 }
 
@@ -65,19 +76,13 @@ func (e Estimate) made(headspace float64) Estimate {
 // it, with its molar mass in g/mol. limitPPM is the limit to which the room is cleared,
 // 0 where there is none.
 func Loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, limitPPM float64) Estimate {
-	return loss(gas, code, scenario, g, molar, r, limitPPM).made(-1)
-}
-
-func loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, limitPPM float64) Estimate {
 	r, _, _ = r.Filled()
-	e := Estimate{
-		Gas: gas, Code: code, Scenario: scenario, FreedG: within(float64(g), 0, 1e9),
-		RoomPPM: Mixed(g, molar, r.VolumeM3), NearPPM: Mixed(g, molar, NearM3),
-	}
+	room, near := Mixed(g, molar, r.VolumeM3), Mixed(g, molar, NearM3)
+	e := Estimate{Gas: gas, Code: code, Scenario: scenario, FreedG: within(float64(g), 0, 1e9)}
 	if limitPPM > 0 {
-		e.ClearMin = ClearMinutes(e.RoomPPM, limitPPM, r.AirChangesPerHour, MixingFactor)
+		e.ClearMin = ClearMinutes(room, limitPPM, r.AirChangesPerHour, MixingFactor)
 	}
-	return e
+	return e.band([2]float64{room, room}, [2]float64{near, near}, true)
 }
 
 // GramsToLimit is how much of a substance, fully acidified, brings the room to a limit.
@@ -110,7 +115,7 @@ func ToLimit(substance string, yield float64, r Room, limits []Limit) []GramsToL
 		perM3 := MgPerM3(l.Value, H2SMass) / 1000 / within(yield, 1e-9, 10)
 		list = append(list, GramsToLimit{
 			Substance: substance, Limit: l.List, PPM: l.Value, Grams: figures(perM3 * r.VolumeM3), NearGrams: figures(perM3 * NearM3),
-			Factor: Factor, Averaging: l.Averaging, Source: l.Source, Date: l.Date, Note: Verify,
+			Factor: Factor, Averaging: l.Averaging, Source: l.Source, Date: l.Date, Note: Trust(Factor),
 		})
 	}
 	return list

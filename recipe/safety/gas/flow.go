@@ -25,9 +25,13 @@ type Flow struct {
 
 // Flows returns the air in m3/h that would keep the room at a limit in ppm, with
 // [MixingFactor], for the bath as planned and for a fall of its pH. It counts with the
-// upper end of the band, five times the estimate.
+// upper end of the band, five times the estimate. There is none where the pH was not
+// measured.
 func (b Bath) Flows(r Room, limit Limit) []Flow {
 	b = b.sound()
+	if b.PH == 0 {
+		return nil
+	}
 	r, _, _ = r.Filled()
 	var list []Flow
 	for _, s := range []struct {

@@ -1,7 +1,10 @@
 package gas
 
 import (
+	_ "embed"
+	"encoding/csv"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -53,14 +56,39 @@ func (l Limit) String() string {
 // Cited returns where the limit was read, and when.
 func (l Limit) Cited() string {
 	text := l.List + ": " + l.Source + ", " + l.Date
-	if l.Evidence != "opened" {
+	if l.Evidence != opened {
 		text += ", " + l.Evidence
 	}
 	return text
 }
 
-var shipped = sync.OnceValue(func() []Limit {
-	return slices.Concat(sulfideLimits(), otherGasLimits(), dustLimits())
+//go:embed limits.csv
+var table string
+
+const (
+	ppm     = "ppm"
+	mgPerM3 = "mg/m3"
+	// The evidence of a limit: the page was opened, or it was read as quoted elsewhere.
+	opened    = "opened"
+	secondary = "read as quoted elsewhere"
+)
+
+// shipped reads the table of limits. The tests hold that it has no bad line.
+var shipped = sync.OnceValue(func() (list []Limit) {
+	r := csv.NewReader(strings.NewReader(table))
+	r.Comment, r.FieldsPerRecord = '#', 9
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) == 0 {
+		return nil
+	}
+	for _, x := range rows[1:] {
+		value, err := strconv.ParseFloat(x[2], 64)
+		if err != nil {
+			return nil
+		}
+		list = append(list, Limit{x[0], x[1], value, x[3], x[4], Kind(x[5]), x[6], x[7], x[8], ""})
+	}
+	return list
 })
 
 // Limits returns the limits of one gas that ship with the program, all of them for an
@@ -163,6 +191,19 @@ func (o Override) check() error {
 		return fault.Usagef("a limit of your own for %s has no reason", o.Gas).Try("say in one line why it is used; the reason is kept with the review")
 	}
 	return nil
+}
+
+// Alarm returns the highest figure in ppm at which the alarm of a meter is set for a gas:
+// what NIOSH recommends as a ceiling or for 15 minutes, or the lowest limit where it has
+// neither. It is false for a gas without a limit.
+func Alarm(gas string) (Limit, bool) {
+	list := Limits(gas)
+	for _, name := range []string{"NIOSH REL ceiling", "NIOSH REL STEL"} {
+		if i := slices.IndexFunc(list, func(l Limit) bool { return l.List == name && l.Unit == ppm }); i >= 0 {
+			return list[i], true
+		}
+	}
+	return Lowest(list)
 }
 
 // Lowest returns the lowest of the limits for work, the user's own among them, in ppm. It

@@ -113,10 +113,10 @@ func TestWorstCase(t *testing.T) {
 	bath := Bath{FreeG: 10, Volume: 2, Temperature: 60, PH: 10.5}
 	drop := bath.Acid("x", "x", PickleMolPerML, Room{VolumeM3: 30}, 0)
 	outside.Check(t, "hydrogen sulfide from 1 mL of 100 g/L bisulfate, mg", "NaHSO4 120.05 g/mol, one mol of gas for each, computed", 28, drop.FreedG*1000, 0.5)
-	outside.Check(t, "the same in 30 m3, ppm", "computed, m/V", 0.68, drop.RoomPPM, 0.01)
-	outside.Check(t, "the same in the nearest cubic metre, ppm", "computed, m/V", 20, drop.NearPPM, 0.5)
+	outside.Check(t, "the same in 30 m3, ppm", "computed, m/V", 0.68, *drop.RoomPPM, 0.01)
+	outside.Check(t, "the same in the nearest cubic metre, ppm", "computed, m/V", 20, *drop.NearPPM, 0.5)
 	outside.Check(t, "1 g of copper in concentrated nitric acid in 30 m3, ppm of nitrogen dioxide", "Cu + 4 HNO3 -> 2 NO2, computed: 48 mg/m3", 26,
-		Loss(NitrogenDioxide, "x", "x", measure.Grams(2*NO2Mass/63.546), NO2Mass, Room{VolumeM3: 30}, 0).RoomPPM, 0.5)
+		*Loss(NitrogenDioxide, "x", "x", measure.Grams(2*NO2Mass/63.546), NO2Mass, Room{VolumeM3: 30}, 0).RoomPPM, 0.5)
 	outside.Check(t, "acid in a spoon of vinegar, mmol", "15 mL of 5 % acetic acid, 60.05 g/mol, computed", 12.5, VinegarSpoonMol*1000, 0.1)
 	outside.Check(t, "1 L of 5 g/L liver of sulfur (12.8 % sulfide sulfur) fully acidified in 30 m3, ppm", "sulfurated potash, compendial minimum 12.8 %; 20 mmol, computed", 16,
 		Mixed(5*0.128/32.06*H2SMass, H2SMass, 30), 0.5)
@@ -167,4 +167,25 @@ func TestNamedPair(t *testing.T) {
 		t.Fatalf("%+v", all)
 	}
 	outside.Text(t, "gas of sulfide solutions with acids", "40 CFR 265 Appendix V, groups 5-A and 5-B: toxic gas, hydrogen sulfide", HydrogenSulfide, all[0].Gas)
+}
+
+// The pressure of ammonia over its solutions, against a table of a handbook. Dilute
+// solutions follow Henry's law; over strong ones it holds up to twice as much.
+func TestAmmoniaPressure(t *testing.T) {
+	const handbook = "Perry's Chemical Engineers' Handbook, partial pressure of ammonia over its solutions, from memory"
+	for _, c := range []struct{ percent, density, celsius, kPa, within float64 }{{5, 0.98, 20, 4.2, 1.3}, {10, 0.958, 20, 9.3, 2.5}, {5, 0.97, 40, 10.2, 3}} {
+		mol := c.percent / 100 * c.density * 1e6 / NH3Mass // mol/m3
+		outside.Check(t, "ammonia over "+measure.Plain(c.percent)+" % at "+measure.Plain(c.celsius)+" C, kPa", handbook, c.kPa, mol/HenryAmmonia(measure.Celsius(c.celsius))/1000, c.within)
+	}
+}
+
+// The alarm of a meter stands at what NIOSH recommends.
+func TestAlarms(t *testing.T) {
+	for name, want := range map[string]float64{HydrogenSulfide: 10, Ammonia: 35, NitrogenDioxide: 1, Chlorine: 0.5, SulfurDioxide: 5} {
+		got, ok := Alarm(name)
+		if !ok {
+			t.Errorf("no alarm for %s", name)
+		}
+		outside.Check(t, "ceiling or 15 min limit of "+name+", ppm", "NIOSH pocket guide, recommended exposure limits", want, got.Value, 0)
+	}
 }

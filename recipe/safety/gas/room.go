@@ -11,6 +11,7 @@ type Room struct {
 	VolumeM3          float64 // m3
 	AirChangesPerHour float64
 	Hood              bool // capture at the source: a hood or slot, ducted outdoors
+	Outdoors          bool // no walls: the figures above are not used
 }
 
 // The room that is taken for scale where none is given: a small workshop with door and
@@ -18,6 +19,13 @@ type Room struct {
 const (
 	AssumedRoomM3     = 30.0 // m3
 	AssumedAirChanges = 0.5  // per hour
+)
+
+// The air that is taken for the room where the work is done outdoors: ten metres round
+// the bath, up to 2.5 m, in air that moves at 0.5 m/s. Assumed, on the still side.
+const (
+	outdoorsM3      = 250.0 // m3
+	outdoorsChanges = 180.0 // per hour
 )
 
 // The rooms that are taken: from a cupboard in which one can stand to a hall.
@@ -31,7 +39,7 @@ const (
 // and air changes above 0, up to 200 an hour, or 0 where they are not known. Errors
 // are of kind Usage.
 func NewRoom(volumeM3, airChangesPerHour float64, hood bool) (Room, error) {
-	r := Room{volumeM3, airChangesPerHour, hood}
+	r := Room{VolumeM3: volumeM3, AirChangesPerHour: airChangesPerHour, Hood: hood}
 	if volumeM3 == 0 {
 		return Room{}, badVolume(volumeM3)
 	}
@@ -59,6 +67,10 @@ func badVolume(v float64) error {
 // Filled returns the room with the assumed figures in place of those not given, and
 // tells which were assumed.
 func (r Room) Filled() (filled Room, volumeAssumed, airAssumed bool) {
+	if r.Outdoors {
+		r.VolumeM3, r.AirChangesPerHour = outdoorsM3, outdoorsChanges
+		return r, true, true
+	}
 	if !(r.VolumeM3 > 0) || math.IsInf(r.VolumeM3, 0) {
 		r.VolumeM3, volumeAssumed = AssumedRoomM3, true
 	}

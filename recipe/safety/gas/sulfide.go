@@ -10,8 +10,11 @@ import (
 // spread of the mass transfer of still and stirred baths (see [Transfer]).
 const Factor = 5.0
 
-// Verify is what stands beside every estimate that is printed.
-const Verify = "right within a factor of five at best: verify with a meter; smell is no detector"
+// Trust returns what stands beside every estimate that is printed: how far it may be
+// out, as a factor without unit, and that only a meter tells.
+func Trust(factor float64) string {
+	return "right within a factor of " + measure.Figures(factor, 2) + " at best: verify with a meter; smell is no detector"
+}
 
 // gasConstant is R in J/(mol K). Source: CODATA 2018, exact.
 const gasConstant = 8.314462618
