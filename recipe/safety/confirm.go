@@ -44,7 +44,7 @@ func (w work) confirm(points []Point) []Confirmation {
 	if w.selfAlkaline() {
 		keep = keepAmmonium
 	}
-	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "the pH of a first cupful, mixed under the capture and hot as the bath will be, by strip or meter. It has to be %s or more", measure.Plain(keep))
+	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "the pH of a first cupful, mixed under capture and as hot as the bath, by strip or meter: %s or more", measure.Plain(keep))
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
 	meter := ""
 	if w.MeterPPM > 0 {
