@@ -246,6 +246,9 @@ func dipLine(e *env, b *bench.Bench, s run.Step) error {
 	return b.Write(out)
 }
 
+// oneFigure is the note of loads that were written down with one figure for all.
+const oneFigure = "one figure for all loads"
+
 // doneRun writes down a run that was done without the timer, all or nothing.
 func doneRun(c *cli.Context, b *bench.Bench) error {
 	loads, err := doneLoads(c, b)
@@ -338,7 +341,7 @@ func doneLoads(c *cli.Context, b *bench.Bench) ([]run.Entry, error) {
 			return nil, atFlag(flag, err)
 		}
 		if e := &loads[i-1]; n > 1 && one {
-			e.Note = "one figure for all loads"
+			e.Note = oneFigure
 		} else if len(b.Sheet.Loads) > 0 && !c.IsSet("time") {
 			t := measure.Seconds(b.Sheet.Loads[i-1].DipS)
 			e.Time, e.Note = &t, "the time of the sheet"

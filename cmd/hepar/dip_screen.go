@@ -437,6 +437,10 @@ func (s *dipScreen) lines() []string {
 			head = "READY TO LIFT"
 		}
 	default:
+		if len(s.hand) > 0 {
+			head, explain, foot = "WRITING IT DOWN", nil, ""
+			break
+		}
 		switch s.step.Do {
 		case run.Read:
 			foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"
@@ -461,7 +465,7 @@ func (s *dipScreen) lines() []string {
 	add("")
 	add(head)
 	add("")
-	if big := s.figure(); big != "" {
+	if big := s.figure(); big != "" && (len(s.hand) == 0 || s.state != showing) {
 		body = append(body, bigText(big, width)...)
 		if s.state == counting {
 			body = append(body, s.bar(width))

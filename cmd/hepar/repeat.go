@@ -162,7 +162,7 @@ func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Allo
 		at, given := b.Temperature, b.Time
 		if (at == nil || given == nil) && b.Dip != nil { // the result says nothing: the first load that was read and timed does
 			for _, l := range b.Dip.Loads {
-				if l.Temperature != nil && l.Time != nil {
+				if l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
 					at, given = l.Temperature, l.Time
 					break
 				}
