@@ -8,9 +8,11 @@ import (
 	"testing"
 	"time"
 
+	"github.com/oklog/ulid/v2"
 	"pgregory.net/rapid"
 
 	"hepar/journal"
+	"hepar/journal/internal/record"
 	"hepar/journal/journaltest"
 	"hepar/recipe/fault"
 )
@@ -380,4 +382,16 @@ func TestRandomOperations(t *testing.T) {
 		})
 		journaltest.Sound(t, j)
 	})
+}
+
+// TestBareEvents: an event without the part that its kind is about is a fault of the batch,
+// and no panic.
+func TestBareEvents(t *testing.T) {
+	of := ulid.Make()
+	for _, kind := range []string{record.Created, record.Reviewed, record.Bench, record.Logged, record.PhotoAdded, record.WasteAdded} {
+		b := record.Replay(of, []*record.Event{{ID: ulid.Make(), Of: of, Kind: kind}})
+		if !slices.ContainsFunc(b.Faults, func(fault string) bool { return !strings.Contains(fault, "planned it is missing") }) {
+			t.Errorf("a bare event %s is taken: %v", kind, b.Faults)
+		}
+	}
 }
