@@ -7,6 +7,7 @@ import (
 	"os"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -328,6 +329,22 @@ func TestEveryField(t *testing.T) {
 				t.Errorf("%.20q passes", bad)
 			}
 			refusedBy(t, other, journal.CSV, "created,recipe,pieces,good,"+f.JSON+"\n2026-03-09T10:00:00Z,x,60,60,"+bad+"\n", "")
+			if f.High == 0 {
+				return
+			}
+			number := func(x float64) string {
+				return strings.TrimSpace(strconv.FormatFloat(x, 'f', -1, 64) + " " + f.Unit)
+			}
+			for _, x := range []float64{f.Low, f.High} {
+				if _, err := f.Parse(number(x)); err != nil {
+					t.Errorf("%v is within the limits: %v", x, err)
+				}
+			}
+			for _, x := range []float64{f.Low - 1, f.High + 1} {
+				if fixed, err := f.Parse(number(x)); err == nil {
+					t.Errorf("%v passes as %q", x, fixed)
+				}
+			}
 		})
 	}
 }

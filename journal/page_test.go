@@ -5,6 +5,7 @@ import (
 	"os"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -49,10 +50,38 @@ func TestFormatPageTellsTheFields(t *testing.T) {
 		return text
 	}
 	for _, f := range journal.Fields() {
-		want = append(want, []string{f.Name, f.JSON, dash(fmt.Sprint(f.CBOR)), dash(f.Unit), f.Help})
+		want = append(want, []string{f.Name, f.JSON, dash(fmt.Sprint(f.CBOR)), dash(f.Unit), dash(limits(f)), f.Help})
 	}
 	if !reflect.DeepEqual(rows, want) {
 		t.Errorf("the page has\n%q\nand the table of fields\n%q", rows, want)
+	}
+}
+
+func limits(f journal.Field) string {
+	if f.High == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s to %s", strconv.FormatFloat(f.Low, 'f', -1, 64), strconv.FormatFloat(f.High, 'f', -1, 64))
+}
+
+// TestFormatPageTellsTheStates holds the page and the steps to each other: a state that is
+// taken from a step, or a step that the page does not have, is a difference.
+func TestFormatPageTellsTheStates(t *testing.T) {
+	_, rows := page(t, "FORMAT.md", "kinds")
+	got := map[string]string{}
+	for _, row := range rows {
+		got[row[0]] = row[1]
+	}
+	want := map[string]string{record.Created: "-"}
+	for kind, states := range journal.StepStates() {
+		var names []string
+		for _, s := range states {
+			names = append(names, string(s))
+		}
+		want[kind] = strings.Join(names, ", ")
+	}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("the page has\n%q\nand the steps\n%q", got, want)
 	}
 }
 
@@ -73,7 +102,6 @@ func TestFormatPageTellsTheEvents(t *testing.T) {
 		t.Errorf("the page has\n%q\nand the struct\n%q", got, want)
 	}
 	for _, word := range []string{
-		record.Created, record.Reviewed, record.Bench, record.Used, record.Logged, record.Amended, record.Withdrawn, record.SignedOff, record.PhotoAdded, record.WasteAdded,
 		record.StockAdded, record.StockChanged, record.StockUsed, record.StockEmptied, record.TakenOver, record.Salvaged,
 		"`meta`", "`events`", "`batches`", "`containers`", "`index`", "`blobs`",
 	} {

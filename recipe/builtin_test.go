@@ -44,8 +44,22 @@ func TestBuiltinRecipesPass(t *testing.T) {
 			t.Errorf("%s reads differently as a user's file: %v", r.Slug, findings)
 		}
 	}
-	if len(all) != 24 {
-		t.Errorf("%d built-in recipes, wanted 24", len(all))
+	if len(all) == 0 {
+		t.Error("no built-in recipes")
+	}
+}
+
+// A recipe is no copy of another under a new name: its bath, its steps or its times differ.
+func TestBuiltinRecipesDiffer(t *testing.T) {
+	seen := map[string]string{}
+	for _, r := range builtins(t) {
+		plain := *r
+		plain.Slug, plain.Title, plain.Revision = "", "", 0
+		digest := recipe.Digest(&plain)
+		if other := seen[digest]; other != "" {
+			t.Errorf("%s says the same as %s", r.Slug, other)
+		}
+		seen[digest] = r.Slug
 	}
 }
 

@@ -38,7 +38,7 @@ func copperSalts() []Substance {
 	}, {
 		ID: "copper-carbonate", Name: "basic copper carbonate",
 		Names: []string{"copper carbonate", "basic cupric carbonate", "carbonate of copper", "artificial malachite", "green verditer"},
-		CAS:   "12069-69-1", Groups: []Group{CopperSalt, MetalSalt, Carbonate, HeavyMetal}, Forms: []Form{solid("basic", "Cu2(CO3)(OH)2", 221.114, "")},
+		CAS:   "12069-69-1", Groups: []Group{CopperSalt, MetalSalt, Carbonate, HeavyMetal}, Forms: []Form{solid("basic", "Cu2(CO3)(OH)2", 221.114, "").frees(0.1990, 0.1990)},
 		Signal: "Warning", HCodes: []string{"H302", "H319", "H332", "H410"}, Storage: "closed, away from acids", Gloves: "nitrile",
 		GasWithAcid: carbonDioxide, Hazards: []string{"harmful dust: weigh it without stirring it up", "foams with acids", copperWaste},
 		Source: annexVI, Evidence: FromMemory,

@@ -3,6 +3,7 @@ package reagent_test
 import (
 	"errors"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -125,9 +126,33 @@ func TestTableIsSound(t *testing.T) {
 			}
 		}
 		checkForms(t, s)
+		checkGroupsByFormula(t, s)
 	}
 	if len(names) < 250 {
 		t.Errorf("the table knows %d names, want 250 at least", len(names))
+	}
+}
+
+// checkGroupsByFormula holds the groups of a substance to what its formulas say: poisonous
+// metals, and carbonates.
+//
+// Metals: the list of compounds that 40 CFR 261.24 (As, Ba, Cd, Cr, Pb, Hg, Se, Ag) and
+// 40 CFR 122 appendix D table III (Sb, Cu, Ni, Tl, Zn) name as toxic, from memory; Mn, Bi and Co
+// are left to the SDS.
+func checkGroupsByFormula(t *testing.T, s reagent.Substance) {
+	t.Helper()
+	poisonous := regexp.MustCompile(`(As|Ba|Cd|Cr|Pb|Hg|Se|Ag|Sb|Cu|Ni|Tl|Zn)([^a-z]|$)`)
+	carbonate := regexp.MustCompile(`CO3`)
+	for _, f := range s.Forms {
+		if poisonous.MatchString(f.Formula) && !s.In(reagent.HeavyMetal) {
+			t.Errorf("%s: %s and not of the group %q", s.ID, f.Formula, reagent.HeavyMetal)
+		}
+		if carbonate.MatchString(f.Formula) != s.In(reagent.Carbonate) && f.Formula != "" {
+			t.Errorf("%s: %s and the group %q do not agree", s.ID, f.Formula, reagent.Carbonate)
+		}
+		if s.In(reagent.Carbonate) && s.GasGramsPerGram == 0 {
+			t.Errorf("%s: a carbonate without the gas that acid frees from a gram", s.ID)
+		}
 	}
 }
 

@@ -49,16 +49,17 @@ func (r *Result) Words() []string {
 // later. Its value is text in one fixed form ("48", "71.5 C", "patchy=2, too-light=1"),
 // so that replaying an old correction never depends on how people write quantities.
 type FieldOf[T any] struct {
-	Name        string // of flags, amendments, mapped columns: "temperature"
-	JSON        string // key in JSON and heading in CSV, with the unit: "temperature_c"
-	CBOR        int    // key of the stored form; 0 for a field of the plan
-	Unit        string // as printed: "C"; empty for counts and text
-	Label       string // what it is, for people: "bath temperature"
-	Help        string // how to write it: "74 C"
-	OfResult    bool   // of the result; otherwise of the plan
-	Required    bool   // a result has to say it
-	Text        bool   // free text, searched by --text
-	NeedsReason bool   // of a container: a change is a correction and not the course of things
+	Name        string  // of flags, amendments, mapped columns: "temperature"
+	JSON        string  // key in JSON and heading in CSV, with the unit: "temperature_c"
+	CBOR        int     // key of the stored form; 0 for a field of the plan
+	Unit        string  // as printed: "C"; empty for counts and text
+	Label       string  // what it is, for people: "bath temperature"
+	Help        string  // how to write it: "74 C"
+	OfResult    bool    // of the result; otherwise of the plan
+	Required    bool    // a result has to say it
+	Text        bool    // free text, searched by --text
+	NeedsReason bool    // of a container: a change is a correction and not the course of things
+	Low, High   float64 // limits of a number, both allowed; both 0 for text
 
 	Parse  func(text string) (string, error)    // what a person wrote, in the fixed form
 	Get    func(*T) string                      // the fixed form; empty if it is not known
@@ -80,15 +81,11 @@ func named[T any](fields []FieldOf[T], name string) (f FieldOf[T], ok bool) {
 	return fields[i], true
 }
 
-// The limits of what people may write. Choices of ours, far above what a workshop
-// writes and far below what would hurt the file.
+// The limits of what people may write, here and in the table of fields. Choices of ours,
+// far above what a workshop writes and far below what would hurt the file.
 const (
-	MaxPieces       = 10_000_000
-	maxCauses       = 50
-	lowestCelsius   = -50.0
-	highestCelsius  = 1000.0
-	shortestSeconds = 0.1
-	longestSeconds  = 366 * 24 * 3600.0
+	MaxPieces = 10_000_000
+	maxCauses = 50
 )
 
 // Fields returns the table of all fields, in the order in which they are printed.
@@ -111,13 +108,13 @@ func names[T any](fields []FieldOf[T]) (all []string) {
 var fields = []Field{
 	textField(Line, Field{Name: "alloy", JSON: "alloy", Label: "metal", Help: "sterling-925"}, func(b *Batch) *string { return &b.Alloy }),
 	textField(Line, Field{Name: "shape", JSON: "shape", Label: "shape", Help: "disc"}, func(b *Batch) *string { return &b.Shape }),
-	countField(Field{Name: "pieces", JSON: "pieces", Label: "pieces", Help: "48"}, 1, func(b *Batch) *int { return &b.Pieces }),
-	countField(Field{Name: "spares", JSON: "spares", Label: "spares", Help: "2"}, 0, func(b *Batch) *int { return &b.Spares }),
+	countField(Field{Name: "pieces", JSON: "pieces", Label: "pieces", Help: "48", Low: 1}, func(b *Batch) *int { return &b.Pieces }),
+	countField(Field{Name: "spares", JSON: "spares", Label: "spares", Help: "2"}, func(b *Batch) *int { return &b.Spares }),
 	textField(Note, Field{Name: "order", JSON: "order", Label: "order", Help: "Saltholm Rowing Club", Text: true}, func(b *Batch) *string { return &b.Order }),
 
-	countField(Field{Name: "good", JSON: "good", CBOR: 1, Label: "good pieces", Help: "46", OfResult: true, Required: true}, 0, func(b *Batch) *int { return &b.Result.Good }),
-	countField(Field{Name: "rework", JSON: "rework", CBOR: 2, Label: "pieces to rework", Help: "1", OfResult: true}, 0, func(b *Batch) *int { return &b.Result.Rework }),
-	countField(Field{Name: "reject", JSON: "reject", CBOR: 3, Label: "rejected pieces", Help: "1", OfResult: true}, 0, func(b *Batch) *int { return &b.Result.Reject }),
+	countField(Field{Name: "good", JSON: "good", CBOR: 1, Label: "good pieces", Help: "46", OfResult: true, Required: true}, func(b *Batch) *int { return &b.Result.Good }),
+	countField(Field{Name: "rework", JSON: "rework", CBOR: 2, Label: "pieces to rework", Help: "1", OfResult: true}, func(b *Batch) *int { return &b.Result.Rework }),
+	countField(Field{Name: "reject", JSON: "reject", CBOR: 3, Label: "rejected pieces", Help: "1", OfResult: true}, func(b *Batch) *int { return &b.Result.Reject }),
 	{
 		Name: "causes", JSON: "causes", CBOR: 4, Label: "causes", Help: "spots=2, too-light=1", OfResult: true,
 		Parse: func(text string) (string, error) {
@@ -127,17 +124,18 @@ var fields = []Field{
 		Get: func(b *Batch) string { return CausesText(b.Causes) },
 		Set: func(b *Batch, fixed string) (err error) { b.Causes, err = ParseCauses(fixed); return err },
 	},
-	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true},
-		lowestCelsius, highestCelsius, measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }),
-	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true},
-		shortestSeconds, longestSeconds, measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
+	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true, Low: -50, High: 1000},
+		measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }),
+	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true, Low: 0.1, High: 366 * 24 * 3600},
+		measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
 	textField(Line, Field{Name: "shade", JSON: "shade", CBOR: 7, Label: "shade", Help: "blue-black", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Shade }),
 	textField(Note, Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
 }
 
-func countField(f Field, least int, at func(*Batch) *int) Field {
+func countField(f Field, at func(*Batch) *int) Field {
+	f.High = MaxPieces
 	f.Parse = func(text string) (string, error) {
-		n, err := measure.ParseCount(strings.TrimSpace(text), least, MaxPieces)
+		n, err := measure.ParseCount(strings.TrimSpace(text), int(f.Low), MaxPieces)
 		return strconv.Itoa(n), atField(f.Name, err)
 	}
 	f.Get = func(b *Batch) string { return strconv.Itoa(*at(b)) }
@@ -155,14 +153,14 @@ func textField[T any, S ~string](clean func(what, text string) (string, error), 
 	return f
 }
 
-func figureField[T ~float64](f Field, low, high float64, parse func(string) (T, error), at func(*Batch) **T) Field {
+func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Batch) **T) Field {
 	f.Parse = func(text string) (string, error) {
 		if strings.TrimSpace(text) == "" {
 			return "", nil
 		}
 		x, err := parse(text)
 		if err == nil {
-			err = Within(f.Label, f.Unit, float64(x), low, high)
+			err = Within(f.Label, f.Unit, float64(x), f.Low, f.High)
 		}
 		return figureText(float64(x), f.Unit), atField(f.Name, err)
 	}
@@ -182,7 +180,7 @@ func figureField[T ~float64](f Field, low, high float64, parse func(string) (T, 
 		if !ok || err != nil {
 			return fmt.Errorf("%q is not a figure in %s", fixed, f.Unit)
 		}
-		if err := Within(f.Label, f.Unit, x, low, high); err != nil {
+		if err := Within(f.Label, f.Unit, x, f.Low, f.High); err != nil {
 			return err
 		}
 		v := T(x)
