@@ -20,13 +20,9 @@ func recipeCheck(e *env) *cli.Command {
 that place, what to do. Refuses what could hurt someone, with exit code 3.
 A text that names a substance must have it declared: with = "..." where it is used,
 warns_of = ["vinegar"] where the text only warns of it. Write the names that hepar knows:
-it cannot understand other languages.`,
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, -1, "a recipe file"); err != nil {
-				return err
-			}
-			return runRecipeCheck(e, c.Args().Slice())
-		},
+it cannot understand other languages. Declare a product that it does not know under
+[[substance]] in the shop file.`,
+		Action: at(e, 1, -1, "a recipe file", func(c *cli.Context, _ *place) error { return runRecipeCheck(e, c.Args().Slice()) }),
 	}
 }
 

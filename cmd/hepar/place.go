@@ -14,6 +14,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 	"hepar/recipe/shop"
 	"hepar/recipes"
 )
@@ -66,6 +67,7 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 		}
 		e.warn(err, "hepar goes on without it; hepar shop shows all that is wrong")
 	}
+	reagent.Declare(p.shop.Substances)
 	if p.units, err = units(c, p.shop.Units); err != nil {
 		return nil, err
 	}

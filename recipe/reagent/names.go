@@ -3,7 +3,6 @@ package reagent
 import (
 	"slices"
 	"strings"
-	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -218,9 +217,9 @@ type name struct {
 	id     string
 }
 
-// names holds the names of all substances and groups by their first word, the longest
-// first.
-var names = sync.OnceValue(func() map[string][]name {
+// namesOf returns the names of the substances and the groups by their first word, the
+// longest first.
+func namesOf(list []Substance) map[string][]name {
 	byFirst := map[string][]name{}
 	add := func(text, id string) {
 		n := name{id: id}
@@ -230,7 +229,7 @@ var names = sync.OnceValue(func() map[string][]name {
 		n.joined = strings.Join(n.words, " ")
 		byFirst[n.words[0]] = append(byFirst[n.words[0]], n)
 	}
-	for _, s := range table() {
+	for _, s := range list {
 		for _, text := range s.called() {
 			add(text, s.ID)
 		}
@@ -245,7 +244,7 @@ var names = sync.OnceValue(func() map[string][]name {
 		slices.SortStableFunc(list, func(a, b name) int { return len(b.words) - len(a.words) })
 	}
 	return byFirst
-})
+}
 
 // called returns every name of the substance.
 func (s Substance) called() []string { return append([]string{s.ID, s.Name}, s.Names...) }

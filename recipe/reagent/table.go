@@ -5,13 +5,40 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"hepar/recipe/fault"
 )
 
-// table is the whole list, sorted by id. It is built when first asked for, so
+// catalog is a list of substances, sorted by id, and their names.
+type catalog struct {
+	list  []Substance
+	names func() map[string][]name
+}
+
+// current is the catalog in use: the built-in one, unless [Declare] has added to it.
+var current atomic.Pointer[catalog]
+
+func newCatalog(list []Substance) *catalog {
+	list = slices.Clone(list)
+	slices.SortFunc(list, func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) })
+	return &catalog{list, sync.OnceValue(func() map[string][]name { return namesOf(list) })}
+}
+
+func inUse() *catalog {
+	if current.Load() == nil {
+		current.CompareAndSwap(nil, newCatalog(builtin()))
+	}
+	return current.Load()
+}
+
+func table() []Substance { return inUse().list }
+
+func names() map[string][]name { return inUse().names() }
+
+// builtin is the list that comes with the program. It is built when first asked for, so
 // that a command that needs no substance pays nothing for it.
-var table = sync.OnceValue(func() []Substance {
+var builtin = sync.OnceValue(func() []Substance {
 	list := slices.Concat(
 		sulfides(), alkalis(), acids(), copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
 		oxidizers(), solvents(), shopGoods(), banned(),
@@ -21,7 +48,6 @@ var table = sync.OnceValue(func() []Substance {
 			list[i].GasGramsPerGram = max(list[i].GasGramsPerGram, f.GasUpper)
 		}
 	}
-	slices.SortFunc(list, func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) })
 	return list
 })
 
@@ -48,9 +74,9 @@ func unknown(word string) error {
 	err := fault.Usagef("unknown substance %q", clip(word))
 	near := nearest(word)
 	if len(near) == 0 {
-		return err.Try("write the id of a substance of the table, such as liver-of-sulfur")
+		return err.Try("write the id of a substance, such as liver-of-sulfur; or " + DeclareCure)
 	}
-	return err.Try("did you mean %s?", strings.Join(near, " or "))
+	return err.Try("did you mean %s? If it is another thing, "+DeclareCure, strings.Join(near, " or "))
 }
 
 // Form returns the named form, and the default form for an empty name. Letter

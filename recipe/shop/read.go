@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hepar/recipe/bath/yield"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/strict"
 )
@@ -131,6 +132,20 @@ func keepVessel(_ strict.Table, s *Shop) string {
 	s.vessel.Name = s.called
 	s.Vessels[s.called] = s.vessel
 	return s.called
+}
+
+// keepProduct checks the product that was read as a substance and puts it among the others.
+func keepProduct(t strict.Table, s *Shop) string {
+	if s.product.Name == "" || len(s.product.Families) == 0 {
+		return s.product.Name
+	}
+	s.product.Liquid = s.state == "liquid"
+	found, err := s.product.Substance()
+	if err != nil {
+		t.AtKey(t.Here(), fault.CureOf(err), "[[substance]] %s: %s", strict.Excerpt(s.product.Name), err.Error())
+	}
+	s.Substances = append(s.Substances, found)
+	return s.product.Name
 }
 
 func checkPeople(t strict.Table, s *Shop) string {

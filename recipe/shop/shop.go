@@ -10,6 +10,7 @@ import (
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 	"hepar/recipe/strict"
 )
 
@@ -36,13 +37,19 @@ type Shop struct {
 	Workers  []Worker
 	Limits   []Limit
 
-	given  map[string]given
-	order  []string // keys of given, as they stand in the file
-	listed bool     // the file lists the people
-	rated  string   // key of the first rate
-	vessel Vessel   // the one being read
-	called string   // its name
-	piece  Piece    // the one being read
+	// Substances are what the table of package reagent lacks; give them to
+	// [reagent.Declare] before a recipe is read.
+	Substances []reagent.Substance
+
+	given   map[string]given
+	order   []string        // keys of given, as they stand in the file
+	listed  bool            // the file lists the people
+	rated   string          // key of the first rate
+	vessel  Vessel          // the one being read
+	called  string          // its name
+	piece   Piece           // the one being read
+	product reagent.Product // the one being read
+	state   string          // liquid or solid
 }
 
 // given is a setting as it stands in the file.

@@ -6,6 +6,7 @@ import (
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 	"hepar/recipe/strict"
 )
 
@@ -105,6 +106,17 @@ func groups() []group {
 			{"rework", `"3 min"`, "", Practice, minutes(yield.Rework, func(m *yield.Minutes) *float64 { return &m.Rework })},
 			{"setup", `"15 min"`, "from the kettle to the first dip", Assumed, figure(setup, "min", from(0, 24*60))},
 		}, nil, nil},
+		{"substance", "One for each product that recipes may name and hepar does not know. Copy it from the SDS; hepar cannot check what stands there.", []entry{
+			{"name", `"Nordlack 12"`, "as on the label", required, words(func(s *Shop) *string { return &s.product.Name }, shortText, text)},
+			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(func(s *Shop) *[]string { return &s.product.Families })},
+			{"state", `"liquid"`, "or solid", required, words(func(s *Shop) *string { return &s.state }, shortText, oneOf("liquid", "solid"))},
+			{"sds", `"2025-03-01"`, "date of the SDS: year, month, day, in quotes", required, words(func(s *Shop) *string { return &s.product.SDS }, shortText, day)},
+			{"codes", `"H225 H319"`, "section 2", NotSet, words(func(s *Shop) *[]string { return &s.product.Codes }, lineText, reagent.ParseCodes)},
+			{"signal", `"Danger"`, "or Warning", NotSet, words(func(s *Shop) *string { return &s.product.Signal }, shortText, oneOf("Danger", "Warning"))},
+			{"gas_with_acid", `"hydrogen sulfide"`, "section 10; leave it out if acid frees none", NotSet, words(func(s *Shop) *string { return &s.product.Gas }, shortText, text)},
+			{"gloves", `"butyl"`, "section 8", NotSet, words(func(s *Shop) *string { return &s.product.Gloves }, lineText, text)},
+			{"storage", `"flammables cabinet"`, "section 7", NotSet, words(func(s *Shop) *string { return &s.product.Storage }, lineText, text)},
+		}, func(s *Shop) { s.product, s.state = reagent.Product{}, "" }, keepProduct},
 		{"rates", "All money in one currency, whatever you call it.", []entry{
 			{"labour", `"38 EUR per h"`, "", NotSet, price(func(s *Shop) *float64 { return &s.Bath.LabourPerHour }, "h")},
 			{"reagent", `{ liver-of-sulfur = "60 EUR per kg" }`, "or a line for each substance under [rates.reagent]", NotSet, prices()},

@@ -202,6 +202,14 @@ func names() value {
 	}}
 }
 
+// list is a list of words.
+func list(at func(*Shop) *[]string) value {
+	return value{read: func(t strict.Table, e entry, s *Shop) bool {
+		all, _ := t.List(e.key, shortText, true, false, fmt.Sprintf("write %s = %s", e.key, e.example))
+		return store(at(s), all, len(all) > 0)
+	}}
+}
+
 // whole is a whole number.
 func whole(at func(*Shop) *int, low, high int) value {
 	return value{
@@ -243,7 +251,8 @@ func prices() value {
 		in, ok := t.Sub(e.key, "[rates."+e.key+"]")
 		s.Bath.PricePerKG = map[string]float64{}
 		for _, id := range in.Keys() {
-			if _, err := reagent.Find(id); err != nil {
+			own := slices.ContainsFunc(s.Substances, func(one reagent.Substance) bool { return one.ID == id })
+			if _, err := reagent.Find(id); err != nil && !own {
 				in.AtKey(in.Place(id), fault.CureOf(err), "%s", err.Error())
 				continue
 			}
