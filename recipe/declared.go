@@ -92,6 +92,11 @@ func (t table) declared(r *Recipe) {
 	}
 	for _, s := range r.Steps {
 		used = append(used, s.With)
+		for _, m := range reagent.Named(strings.Join(append(s.Tools, s.In), ", ")) {
+			if reagent.Group(m.ID) == reagent.LightMetal {
+				used = append(used, m.ID)
+			}
+		}
 	}
 	for _, s := range append(*t.all, t.scope) {
 		told := slices.Concat(used, s.warned)
@@ -126,12 +131,14 @@ func (x text) undeclared(m reagent.Match) {
 			what = fmt.Sprintf("%s (%s)", name, s.ID)
 		}
 	}
-	switch do := x.in.Written("do"); do {
-	case "":
+	switch do := x.in.Written("do"); {
+	case reagent.Group(m.ID) == reagent.LightMetal:
+		what, use = name, fmt.Sprintf("add in or tools = [%q] to the step that uses it", strings.ToLower(name)+" pan")
+	case do == "":
 		use += " to the step that uses it, or a [[bath.reagent]]"
-	case "dip", "coat":
+	case do == "dip", do == "coat":
 		use = "add a [[bath.reagent]] for it if it is in the bath"
-	case "rinse":
+	case do == "rinse":
 		use += " to a step of its own that uses it"
 	default:
 		use += " if this step uses it"

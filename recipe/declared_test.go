@@ -193,3 +193,20 @@ func TestEveryNameMustBeDeclared(t *testing.T) {
 		}
 	})
 }
+
+// A vessel of aluminium or zinc in a text must be declared too: as warned of, or as the
+// vessel or tool of a step, which the review then looks at.
+func TestUndeclaredVessels(t *testing.T) {
+	for _, name := range []string{"aluminium", "Aluminum", "zinc", "galvanised"} {
+		for _, key := range textKeys {
+			text := withText(key, "an old "+name+" pan will do")
+			_, findings := Decode("test-grey.toml", []byte(text))
+			if i := slices.IndexFunc(findings, func(f Finding) bool { return f.Text == name }); i < 0 || !strings.Contains(findings[i].Cure, "add in or tools") || !strings.Contains(findings[i].Cure, "warns_of") {
+				t.Errorf("%s: %s: %s", key, name, report(findings))
+			}
+		}
+	}
+	text := withText("vessel", "an old aluminium pan")
+	decodeGood(t, strings.Replace(text, "do   = \"dip\"", "do   = \"dip\"\nin   = \"aluminium pan\"", 1))
+	decodeGood(t, strings.Replace(text, "kind     = \"immersed\"", "kind     = \"immersed\"\nwarns_of = [\"zinc\"]", 1))
+}

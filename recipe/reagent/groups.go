@@ -37,10 +37,11 @@ const (
 	Fuel            Group = "fuel"   // burns with an oxidizer: solvents, waxes, oils, sulfur
 	ElementalSulfur Group = "sulfur"
 	Thiosulfate     Group = "thiosulfate"
-	Cyanide         Group = "cyanide"  // banned; named so that an old jar on the shelf is still known
-	Fluoride        Group = "fluoride" // banned, likewise
-	Metal           Group = "metal"    // the pieces themselves: no substance is in it
-	Neutral         Group = "neutral"  // in no pair: salt, soap, pumice
+	Cyanide         Group = "cyanide"           // banned; named so that an old jar on the shelf is still known
+	Fluoride        Group = "fluoride"          // banned, likewise
+	Metal           Group = "metal"             // the pieces themselves: no substance is in it
+	LightMetal      Group = "aluminium or zinc" // of vessels and tools: no substance is in it
+	Neutral         Group = "neutral"           // in no pair: salt, soap, pumice
 )
 
 // Plural names the members of the group as a person at the bench would.

@@ -23,6 +23,7 @@ type Match struct {
 func groupWords() map[string]Group {
 	return map[string]Group{
 		"acid": Acid, "pickle": Acid, "pickling bath": Acid, "sulfide": Sulfide, "polysulfide": Sulfide, "caustic": Caustic,
+		"aluminium": LightMetal, "aluminum": LightMetal, "zinc": LightMetal, "galvanised": LightMetal, "galvanized": LightMetal,
 		"solvent": Solvent, "oxidizer": Oxidizer, "oxidiser": Oxidizer, "oxidizing agent": Oxidizer, "oxidising agent": Oxidizer,
 	}
 }
