@@ -135,6 +135,22 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 			text += "; stop at " + r.Dip.StopAt
 		}
 		t.add("time in the bath", text)
+		if w := r.Dip.Window; w.Given() {
+			t.add("window", fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source))
+		}
+	}
+	if r.Bath.WorksDownTo > 0 {
+		t.add("works down to", u.Temperature(r.Bath.WorksDownTo))
+	}
+	if r.Bath.Weakest > 0 {
+		t.add("works down to", measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength")
+	}
+	for i, m := range r.Bath.Mix {
+		text := orElse(m.How, "as it comes")
+		if m.HasWater {
+			text = "at " + u.Temperature(m.Water) + wordsIf("; ", m.How)
+		}
+		t.add(fmt.Sprintf("mix %d", i+1), substanceName(m.Add)+": "+text)
 	}
 	if c := r.Coats; c != nil {
 		t.add("coats", fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At)))

@@ -46,8 +46,8 @@ func orderFlags() []cli.Flag {
 			text("vessel", "VESSEL: its inside, 200x140x90mm or 150x180mm (round), or its name in the shop file"),
 			text("volume", "VOLUME: how much bath, \"1.5 L\""),
 			text("have", "AMOUNT: what is at hand of the limiting reagent, \"12 g\"; works out the bath that it makes"),
-			&cli.StringSliceFlag{Name: "purity", Usage: "SUBSTANCE=PERCENT: for instance liver-of-sulfur=85%; may be repeated"},
-			&cli.StringSliceFlag{Name: "form", Usage: "SUBSTANCE=FORM: the form on the shelf, for instance copper-sulfate=anhydrous; may be repeated"},
+			&cli.StringSliceFlag{Name: "purity", Usage: "PERCENT: of the reagent on the shelf, \"30 %\"; where there are several, SUBSTANCE=PERCENT, and once for each"},
+			&cli.StringSliceFlag{Name: "form", Usage: "FORM: of the reagent on the shelf, gel; where there are several, SUBSTANCE=FORM, and once for each"},
 			text("balance", "MASS: smallest step of the balance, \"0.01 g\""),
 			text("hot", "TEMPERATURE: the hottest water at hand, \"95 C\""),
 			text("cold", "TEMPERATURE: the coldest water at hand, \"15 C\""),
@@ -243,25 +243,22 @@ func takeHave(c *cli.Context, o *bath.Order) error {
 func takeSupplies(c *cli.Context, o *bath.Order) error {
 	o.Supplies = map[string]bath.Supply{}
 	for _, pair := range c.StringSlice("form") {
-		name, form, ok := strings.Cut(pair, "=")
-		if !ok || name == "" || form == "" {
-			return fault.Usagef("%q is not SUBSTANCE=FORM", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+		name, form := substanceAnd(pair)
+		if form == "" {
+			return fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
 		}
 		s := o.Supplies[name]
 		s.Form = form
 		o.Supplies[name] = s
 	}
 	for _, pair := range c.StringSlice("purity") {
-		name, percent, ok := strings.Cut(pair, "=")
-		if !ok || name == "" {
-			return fault.Usagef("%q is not SUBSTANCE=PERCENT", measure.Clean(pair)).At("--purity").Try("write liver-of-sulfur=85%%")
-		}
+		name, percent := substanceAnd(pair)
 		ratio, err := measure.ParseRatio(percent)
 		if err != nil {
 			return atFlag("purity", err)
 		}
 		if !strings.Contains(percent, "%") {
-			return fault.Usagef("%q has no percent sign", measure.Clean(pair)).At("--purity").Try("write %s=85%%", measure.Clean(name))
+			return fault.Usagef("%q has no percent sign", measure.Clean(pair)).At("--purity").Try("write %s%%", measure.Clean(pair))
 		}
 		if ratio <= 0 || ratio > 1 {
 			return fault.Usagef("a purity of %s", measure.Clean(percent)).At("--purity").Try("give more than 0 %% and at most 100 %%")
@@ -271,6 +268,15 @@ func takeSupplies(c *cli.Context, o *bath.Order) error {
 		o.Supplies[name] = s
 	}
 	return nil
+}
+
+// substanceAnd cuts SUBSTANCE=VALUE; without a substance, the value is of the only reagent.
+func substanceAnd(pair string) (substance, value string) {
+	substance, value, ok := strings.Cut(pair, "=")
+	if !ok {
+		return "", strings.TrimSpace(pair)
+	}
+	return strings.TrimSpace(substance), strings.TrimSpace(value)
 }
 
 func takeShop(c *cli.Context, s *bath.Shop) error {

@@ -47,7 +47,10 @@ func takeRun(c *cli.Context, o *bath.Order) error {
 		func() error { return take(c, "heat", plan.ParseHeat, &o.Heat) },
 		func() error { return take(c, "start", measure.ParseTemperature, &o.Start) },
 		func() error { return take(c, "air-speed", parseSpeed, &o.Shop.AirSpeed) },
-		func() error { return take(c, "drain", rinse.Habit, &o.Shop.Drain) },
+		func() error {
+			o.Shop.Known["drain"] = o.Shop.Known["drain"] || c.IsSet("drain")
+			return take(c, "drain", rinse.Habit, &o.Shop.Drain)
+		},
 	} {
 		if err := read(); err != nil {
 			return err

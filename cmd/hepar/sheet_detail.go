@@ -27,10 +27,10 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 		if run.CoolingPerMin > 0.01 {
 			t.add("cools by", u.Degrees(measure.Degrees(run.CoolingPerMin)), "a minute, open and unheated")
 		}
-		t.add("a load", fmt.Sprint(run.Capacity.Pieces), "pieces at the most: "+orElse(run.Capacity.Why, "all in one"))
-		t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the least; lost to air %s %%, film %s %%, drag-out %s %%, water %s %%",
+		t.add("a load", fmt.Sprint(run.Capacity.Pieces), "pieces, the largest of this plan"+wordsIf("; what bounds a load: ", run.Capacity.Why))
+		t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the least; of what is lost, air takes %s %%, film %s %%, drag-out %s %%, water added %s %%",
 			measure.Figures(run.Shares.AirPercent, 2), measure.Figures(run.Shares.FilmPercent, 2), measure.Figures(run.Shares.DragOutPercent, 2), measure.Figures(run.Shares.WaterPercent, 2)))
-		t.add("water, waste", u.Liquid(measure.Liters(run.Totals.WaterL)), u.Liquid(measure.Liters(run.Totals.WasteL))+" of waste, with the rinse behind the bath")
+		t.add("water, waste", u.Liquid(measure.Liters(run.Totals.WaterL)), u.Liquid(measure.Liters(run.Totals.WasteL))+" of waste: the bath, and every still tub after it")
 		if m := s.Match; m != nil && m.OneTimePercent > 0 {
 			t.add("at one time", measure.Figures(m.OneTimePercent, 2)+" %", "difference in film if every load had the same dip")
 		}
@@ -103,6 +103,7 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 	}
 	e.say("\n%s\n", e.heading("THE WHOLE JOB"))
 	t := table{right: []bool{false, true, true}}
+	assumed := false
 	for _, share := range w.Shares {
 		if share.Minutes == 0 && share.Cost == 0 {
 			continue
@@ -114,15 +115,19 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 		note := share.Working
 		if share.Assumed {
 			note += " *"
+			assumed = true
 		}
-		t.add(share.Name, u.Time(measure.Seconds(60*share.Minutes)), cost, note)
+		t.add(share.Name, u.Labour(measure.Seconds(60*share.Minutes)), cost, note)
 	}
 	cost := ""
 	if w.Cost > 0 {
 		cost = measure.Round(w.Cost, 2)
 	}
-	t.add("together", u.Time(measure.Seconds(60*w.Minutes)), cost, fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2)))
+	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost, fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2)))
 	t.write(e.out, "  ")
+	if assumed {
+		e.say("%s", wrap("  * ", "nobody timed it here: common practice, no source; set [minutes] in the shop file"))
+	}
 	if s.StartAdvice != "" {
 		e.say("%s", wrap("  ", "Spares: "+s.StartAdvice+"."))
 	}

@@ -145,7 +145,7 @@ func (s *Sheet) rows(u measure.System) []Row {
 		if l.HighS > l.LowS {
 			band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS)
 		}
-		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: wholeDegrees(l.TemperatureC, u), Band: band, Number: l.Number})
+		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number})
 		actions(s.Loads[j-1].Number)
 		i = j
 	}
@@ -158,6 +158,16 @@ func wholeDegrees(c float64, u measure.System) string {
 		return u.Temperature(measure.Celsius((math.Round(c*1.8+32) - 32) / 1.8))
 	}
 	return u.Temperature(measure.Celsius(math.Round(c)))
+}
+
+// degreesOf is the temperature of loads that share a row: of the first and the last.
+func degreesOf(first, last float64, u measure.System) string {
+	a, b := wholeDegrees(first, u), wholeDegrees(last, u)
+	if a == b {
+		return a
+	}
+	number, _, _ := strings.Cut(a, " ")
+	return number + " to " + b
 }
 
 // dipText keeps whole seconds up to two minutes: they are what a hand counts.

@@ -42,6 +42,9 @@ func (o *Order) loads(s *Sheet) error {
 	s.Run = &RunLine{StartC: p.StartC, LowestC: p.LowestC, LeastStrength: p.LeastStrength, Heat: string(run.Heat.Kind), Transfer: string(run.Transfer), Lid: o.Lid,
 		AmbientC: float64(o.Shop.Ambient), HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
 		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
+	if at, fixed := o.mixedAt(); fixed && measure.Celsius(p.StartC) > at+ColdOver {
+		s.Run.WarmMin = plan.WarmUp(run, at, measure.Celsius(p.StartC)).Minutes()
+	}
 	if run.Law.Known() {
 		s.Run.Law = &run.Law
 	}
@@ -74,7 +77,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
 		Transfer: o.Transfer, Rack: o.Rack, Hands: shop.Hands,
 		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
-		Drain: o.drain(), Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
+		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
 		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
 	}
 	if run.Heat.Kind == plan.Kettle && run.Heat.Water == 0 {
@@ -226,6 +229,7 @@ func (l EventLine) Note() measure.Note {
 // RunLine is what the plan says of the run as a whole.
 type RunLine struct {
 	StartC        float64       `json:"start_c"`
+	WarmMin       float64       `json:"warm_min,omitempty"` // a bath that is mixed cold, on the plate; 0 where nothing heats it
 	LowestC       float64       `json:"lowest_c"`
 	LeastStrength float64       `json:"least_strength"`
 	Heat          string        `json:"heat"`

@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
+	drag "hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -48,9 +50,9 @@ type Order struct {
 
 	Plate measure.Millimeters // thickness of silver on plated ware
 
-	Have     measure.Grams  // of the limiting reagent at hand, where it is weighed
-	HaveML   measure.Liters // of the limiting reagent at hand, where it is measured
-	Supplies map[string]Supply
+	Have     measure.Grams     // of the limiting reagent at hand, where it is weighed
+	HaveML   measure.Liters    // of the limiting reagent at hand, where it is measured
+	Supplies map[string]Supply // by substance; under "" what the only reagent of the recipe is
 
 	Anyway bool // go on with an alloy that the recipe is not for
 	Shop   Shop
@@ -189,14 +191,27 @@ func (o *Order) checkKind(k job.Kind) error {
 // MostReadabilityG is the coarsest balance that is taken, in g.
 const MostReadabilityG = 100
 
+// unusualPercent is the purity below which a slip of the pen is more likely than such a
+// product, in percent. Common practice, no source.
+const unusualPercent = 10
+
 // checkSupplies refuses what stands on the shelf for another recipe, and a balance
 // that is none.
 func (o *Order) checkSupplies() error {
+	if bare, ok := o.Supplies[""]; ok {
+		if all := o.Recipe.Bath.Reagents; len(all) == 1 {
+			named := o.Supplies[all[0].Substance]
+			o.Supplies = map[string]Supply{all[0].Substance: {cmp.Or(named.Form, bare.Form), cmp.Or(named.Percent, bare.Percent)}}
+		}
+	}
 	for id := range o.Supplies {
 		if !slices.ContainsFunc(o.Recipe.Bath.Reagents, func(r recipe.Reagent) bool { return r.Substance == id }) {
 			var ids []string
 			for _, r := range o.Recipe.Bath.Reagents {
 				ids = append(ids, r.Substance)
+			}
+			if id == "" {
+				return fault.Usagef("%s weighs %d reagents, and no one is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], strings.Join(ids, ", "))
 			}
 			return fault.Usagef("%s weighs no %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", strings.Join(ids, ", "))
 		}
@@ -266,6 +281,11 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.stocks(); err != nil {
 		return nil, err
 	}
+	for _, r := range o.reagents {
+		if r.Percent > 0 && r.Percent < unusualPercent {
+			s.warn("purity-low", "A purity of ", num(r.Percent), " % is unusual for ", r.Substance.Name, ": read the label again.")
+		}
+	}
 	if err := o.volume(s); err != nil {
 		return nil, err
 	}
@@ -304,6 +324,9 @@ func (o *Order) fillShop(s *Sheet) {
 	take(shop.Known["cold-water"], "cold water", (*float64)(&shop.ColdWater), float64(d.ColdWater), "C")
 	take(shop.Known["humidity"], "humidity of the room", &shop.HumidityPercent, d.HumidityPercent, "%")
 	take(shop.Known["ambient"], "room temperature", (*float64)(&shop.Ambient), float64(d.Ambient), "C")
+	if Immersed(o.Recipe) {
+		take(shop.Known["drain"], "liquid that clings to the pieces", (*float64)(&shop.Drain), float64(drag.Poor), "mL/m2")
+	}
 }
 
 // Silver turned to sulfide: 100 nm of Ag2S takes about 60 nm of silver (from the

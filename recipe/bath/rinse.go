@@ -31,10 +31,12 @@ func (o *Order) rinses(s *Sheet) error {
 			return err
 		}
 	}
+	dipped := false
 	for i, step := range o.Recipe.Steps {
 		r := Rinse{Step: i + 1, Do: step.Do, Baths: max(step.Baths, 1), Running: step.Running, VolumeL: volume, Note: step.Note}
 		switch step.Do {
 		case "dip":
+			dipped = true
 			if o.Recipe.Kind == recipe.Pickle {
 				acid = o.reagents[0].For(o.reagents[0].Concentration.At, 1)
 			}
@@ -62,6 +64,14 @@ func (o *Order) rinses(s *Sheet) error {
 			continue
 		}
 		s.Rinses = append(s.Rinses, r)
+		if s.Run == nil || r.Running {
+			continue
+		}
+		water := float64(r.Baths) * r.VolumeL
+		s.Run.Totals.WaterL += water
+		if dipped {
+			s.Run.Totals.WasteL += water
+		}
 	}
 	return nil
 }
@@ -76,16 +86,7 @@ func helper(step recipe.Step) (reagent.Stock, error) {
 }
 
 // carried is the liquid that clings to all pieces of the batch, in L.
-func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.drain())) }
-
-// drain is how the pieces drain; poorly where it is not given, so that the
-// neutraliser is not too little.
-func (o *Order) drain() measure.MillilitersPerSquareM {
-	if o.Shop.Drain > 0 {
-		return o.Shop.Drain
-	}
-	return drag.Poor
-}
+func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.Shop.Drain)) }
 
 // RinseShare is what may cling behind a rinse, as a part of the bath: a hundredth.
 // Assumed, common practice, no published source.
@@ -132,14 +133,14 @@ func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *flo
 	if !ok || !(acid.Shown > 0) {
 		return nil
 	}
-	carried := drag.AcidCarried(s.MetalAreaDM, o.drain(), measure.GramsPerLiter(perLiter))
+	carried := drag.AcidCarried(s.MetalAreaDM, o.Shop.Drain, measure.GramsPerLiter(perLiter))
 	grams, _, err := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, carried, base.Substance, base.Shelf)
 	if err != nil || grams < LeastShownG {
 		return nil
 	}
 	least := float64(grams)
 	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
-		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.drain()), num(perLiter), acid.Substance.Name),
+		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.Shop.Drain), num(perLiter), acid.Substance.Name),
 		num(least)+" g of "+base.Substance.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
 	return &least
 }

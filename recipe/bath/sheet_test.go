@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/outside"
@@ -217,5 +218,28 @@ func BenchmarkPrepare(b *testing.B) {
 		if _, err := Prepare(o); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// TestWaterOfAllTubs adds up by hand: a bath of 2 L, before it three tubs of rinse, after it
+// two tubs, soda and one more rinse, each as large as the bath.
+func TestWaterOfAllTubs(t *testing.T) {
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 2})
+	if got := s.Run.Totals; math.Abs(got.WaterL-16) > 0.1 || math.Abs(got.WasteL-10) > 1e-9 {
+		t.Errorf("%g L of water, %g L of waste; want 16 and 10", got.WaterL, got.WasteL)
+	}
+}
+
+// TestWarmUp compares with the heat that water takes, 4.18 kJ/(kg K): two liters from 20 to
+// 85 C on 300 W need 30 min without losses; with them more, and less than twice as much.
+func TestWarmUp(t *testing.T) {
+	o := Order{Recipe: master(t, "bronze-dark-brown"), Piece: piece(t, "bronze-c220", "disc", metal.Dimensions{Diameter: 34, Thickness: 2.5}), Pieces: 4, Volume: 2,
+		Heat: plan.Heat{Kind: plan.Plate, Watts: 300}}
+	if s := sheet(t, o); s.Run.WarmMin < 30 || s.Run.WarmMin > 60 || s.Work.Shares[1].Minutes < s.Run.WarmMin {
+		t.Errorf("%g min to warm up; %+v", s.Run.WarmMin, s.Work.Shares[1])
+	}
+	o.Heat = plan.Heat{}
+	if s := sheet(t, o); s.Run.WarmMin != 0 {
+		t.Errorf("%g min with nothing that heats", s.Run.WarmMin)
 	}
 }

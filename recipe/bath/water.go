@@ -2,6 +2,7 @@ package bath
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hepar/recipe"
@@ -122,7 +123,11 @@ func (o *Order) water(s *Sheet) error {
 	}
 	if fixed {
 		if wanted > mixedAt+ColdOver {
-			s.warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards, slowly, on a plate or in a water bath, under the hood.")
+			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. Nothing that heats it is given: say what there is with --heat, such as plate:500W.")
+			if s.Run != nil && s.Run.WarmMin > 0 {
+				how = measure.Say(", slowly, under the hood: about ", measure.Seconds(math.Ceil(s.Run.WarmMin)*60), " with the heat given.")
+			}
+			s.warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards", how)
 		}
 		o.pour(s)
 		return nil

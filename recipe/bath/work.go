@@ -8,7 +8,6 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 )
 
 // DefaultConfidence is how sure one wants to be of enough good pieces where
@@ -59,13 +58,16 @@ func (o *Order) work(s *Sheet) error {
 		s.work("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
 			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), s.StartAdvice, "binomial distribution; yield: as given")
 	}
-	job := yield.Job{Started: o.count(), Good: o.wanted(), Bath: o.setup(),
-		Relief:    slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == "relieve" }),
-		ByMachine: o.ByMachine, LabourPerHour: o.Shop.LabourPerHour, Reagents: o.reagentCost(s)}
+	has := func(do string) bool {
+		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })
+	}
+	job := yield.Job{Started: o.count(), Good: o.wanted(), Setup: o.setup(), Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
+		LabourPerHour: o.Shop.LabourPerHour, Reagents: o.reagentCost(s)}
 	if s.Run != nil {
-		job.Bath += s.Run.Totals.Minutes
+		job.Bath = s.Run.Totals.Minutes
+		job.Setup += s.Run.WarmMin
 	} else if c := s.Coats; c != nil {
-		job.Bath += float64(c.Number-1) * measure.Seconds(c.WaitS).Minutes()
+		job.CoatedDM = float64(c.Number) * float64(s.MetalAreaDM)
 	}
 	if o.Yield > 0 {
 		job.Rework = float64(o.count()) * (1 - o.Yield)
@@ -94,9 +96,9 @@ func (o *Order) setup() float64 {
 // the shop file has the price.
 func (o *Order) reagentCost(s *Sheet) float64 {
 	cost := 0.0
-	for _, line := range s.Bath.Reagents {
-		if line.Grams != nil {
-			cost += *line.Grams / 1000 * o.Shop.PricePerKG[line.Substance] * float64(s.Baths())
+	for _, d := range s.Used() {
+		if d.Unit == "g" {
+			cost += d.Amount / 1000 * o.Shop.PricePerKG[d.Substance]
 		}
 	}
 	return cost

@@ -117,6 +117,15 @@ func (s System) Time(t Seconds) string {
 	return sign + two(math.Floor(hours/24), "days", math.Mod(hours, 24), "h")
 }
 
+// Labour prints a time of work for either system as [System.Time] does, in hours and never
+// in days, because a day of work has no fixed length: "60 h".
+func (s System) Labour(t Seconds) string {
+	if float64(t) < 48*3600 {
+		return s.Time(t)
+	}
+	return Round(t.Minutes()/60, 0) + " h"
+}
+
 // MassConcentration prints a concentration of mass: g/L, mg/L below 0.1 g/L; US: oz/US gal.
 func (s System) MassConcentration(c GramsPerLiter) string {
 	return s.climb(float64(c), []step{{"mg/L", 1e-3}, {"g/L", 1}}, 0.1, []step{{"oz/US gal", 28.349523125 / 3.785411784}}, 1)

@@ -105,7 +105,7 @@ func (s Stock) NeedsStrength() error {
 
 func (s Stock) strengthMissing() error {
 	return fault.Usagef("the strength of %s as %s is not known", s.Substance.Name, s.Shelf.Name).At("--purity").
-		Try("ask its maker how many percent it holds and give --purity %s=30%%, or weigh lumps", s.Substance.ID)
+		Try("ask its maker how many percent it holds and give --purity 30%%, or weigh lumps")
 }
 
 func asUsage(err error, flag string) error {

@@ -134,12 +134,12 @@ func TestSettingsTellWhereFrom(t *testing.T) {
 		{"hands.seconds_per_piece", "3", "shop.toml:33"},
 		{"hands.rack", "24", "shop.toml:35"},
 		{"drain.habit", "very poor", "shop.toml:49"},
-		{"minutes.inspection", "0 s", "shop.toml:55"},
-		{"rates.labour", "38 EUR per h", "shop.toml:60"},
-		{"rates.reagent", "ammonia 9 EUR per kg, liver-of-sulfur 60.5 EUR/kg", "shop.toml:62"},
-		{"match.limit", "12 %", "shop.toml:67"},
-		{"worker Marek Oja", "no smell, new", "shop.toml:69"},
-		{"limit hydrogen sulfide, insurer", "gas hydrogen sulfide, list insurer, ppm 1, reason asked for in the contract, date 2025-03-01", "shop.toml:78"},
+		{"minutes.inspection", "0 s", "shop.toml:57"},
+		{"rates.labour", "38 EUR per h", "shop.toml:62"},
+		{"rates.reagent", "ammonia 9 EUR per kg, liver-of-sulfur 60.5 EUR/kg", "shop.toml:64"},
+		{"match.limit", "12 %", "shop.toml:69"},
+		{"worker Marek Oja", "no smell, new", "shop.toml:71"},
+		{"limit hydrogen sulfide, insurer", "gas hydrogen sulfide, list insurer, ppm 1, reason asked for in the contract, date 2025-03-01", "shop.toml:80"},
 	} {
 		if got[want.Key] != want {
 			t.Errorf("%+v, wanted %+v", got[want.Key], want)

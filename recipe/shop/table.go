@@ -96,12 +96,14 @@ func groups() []group {
 		}, nil, func(_ strict.Table, s *Shop) string { s.Bath.Hands.Out = s.Bath.Hands.In; return "" }},
 		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", pieceEntries(), func(s *Shop) { s.piece = Piece{Said: map[string]string{}} }, keepPiece},
 		{"drain", "", []entry{
-			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(func(s *Shop) *measure.MillilitersPerSquareM { return &s.Bath.Drain }, 40, habit).shownAs(func(s *Shop) string { return "poor, " + s.Units.Spread(s.Bath.Drain) })},
+			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(func(s *Shop) *measure.MillilitersPerSquareM { return &s.Bath.Drain }, 40, habit).shownAs(func(s *Shop) string { return "poor, " + s.Units.Spread(s.Bath.Drain) }).knownAs("drain")},
 		}, nil, nil},
 		{"minutes", "Working time on one piece; setup is for the whole job.", []entry{
 			{"cleaning", `"1 min"`, "", Practice, minutes(yield.Clean, func(m *yield.Minutes) *float64 { return &m.Clean })},
 			{"relief_by_hand", `"15 min"`, "", Practice, minutes(yield.Relieve, func(m *yield.Minutes) *float64 { return &m.RelieveByHand })},
 			{"relief_by_machine", `"30 s"`, "", Practice, minutes(yield.Machine, func(m *yield.Minutes) *float64 { return &m.RelieveMachine })},
+			{"coating", `"30 s"`, "a square decimetre, one coat", Practice, minutes(yield.Coat, func(m *yield.Minutes) *float64 { return &m.Coat })},
+			{"sealing", `"30 s"`, "", Practice, minutes(yield.Seal, func(m *yield.Minutes) *float64 { return &m.Seal })},
 			{"inspection", `"30 s"`, "", Practice, minutes(yield.Inspect, func(m *yield.Minutes) *float64 { return &m.Inspect })},
 			{"rework", `"3 min"`, "", Practice, minutes(yield.Rework, func(m *yield.Minutes) *float64 { return &m.Rework })},
 			{"setup", `"15 min"`, "from the kettle to the first dip", Assumed, figure(setup, "min", from(0, 24*60))},

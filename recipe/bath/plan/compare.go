@@ -133,8 +133,11 @@ func Sensitive(r Run, p Plan, most int) []Move {
 		}
 	}
 	law := r.Law
-	if law.High > 1 {
-		try("right dip at the temperature of the recipe", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) { r.Law.T0 *= measure.Seconds(law.High) })
+	if law.High > 1 { // the times at which the bath stops working go with it
+		try("right dip at the temperature of the recipe", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) {
+			r.Law.T0 *= measure.Seconds(law.High)
+			r.Dip.From, r.Dip.To = r.Dip.From*measure.Seconds(law.High), r.Dip.To*measure.Seconds(law.High)
+		})
 	}
 	try("activation energy", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
 	try("order in the strength", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })

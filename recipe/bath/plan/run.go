@@ -260,6 +260,20 @@ func settle(r Run) *settled {
 	return s
 }
 
+// WarmUp returns how long the heat of the bench takes to warm the bath; 0 where nothing heats
+// it, or where it never gets there.
+func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
+	s := settle(r)
+	if s.Heat.Kind != Plate && s.Heat.Kind != Thermostat {
+		return 0
+	}
+	t, err := heat.WaitTo(to, from, s.capacity, s.shut, s.Air, s.Heat.Watts)
+	if err != nil {
+		return 0
+	}
+	return t
+}
+
 // tub returns the surfaces of so much liquid in the vessel; of a cube where the
 // vessel is not known.
 func (v Vessel) tub(volume measure.Liters) heat.Tub {

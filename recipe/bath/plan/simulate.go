@@ -69,10 +69,6 @@ func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
 	w.totals.Loads = len(deal)
 	w.totals.WaterL += float64(w.totals.Baths)*v + w.owed
 	w.totals.WasteL += float64(w.totals.Baths) * v
-	if s.Rinse.Tubs > 0 {
-		w.totals.WaterL += float64(s.Rinse.Tubs) * float64(s.Rinse.Volume)
-		w.totals.WasteL += float64(s.Rinse.Tubs) * float64(s.Rinse.Volume)
-	}
 	return w
 }
 

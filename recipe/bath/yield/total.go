@@ -12,6 +12,8 @@ const (
 	Clean   = "clean"
 	Relieve = "relieve"
 	Machine = "relieve-by-machine"
+	Coat    = "coat"
+	Seal    = "seal"
 	Inspect = "inspect"
 	Rework  = "rework"
 	Dip     = "bath"
@@ -23,6 +25,8 @@ type Minutes struct {
 	Clean          float64 // degrease, rinse, hang or lay in the basket
 	RelieveByHand  float64 // polish the high spots back
 	RelieveMachine float64 // the same in a tumbler: a piece's share of loading and emptying it
+	Coat           float64 // brush, rub or spray one square decimetre once
+	Seal           float64
 	Inspect        float64
 	Rework         float64         // strip a piece that came out wrong, before it goes through everything again
 	Known          map[string]bool // which were given, by their names; the others are assumed
@@ -32,7 +36,7 @@ type Minutes struct {
 // practice, no published source; relief by hand, about a quarter of an hour a
 // piece, outweighs the rest.
 func DefaultMinutes() Minutes {
-	return Minutes{Clean: 1, RelieveByHand: 15, RelieveMachine: 0.5, Inspect: 0.5, Rework: 3}
+	return Minutes{Clean: 1, RelieveByHand: 15, RelieveMachine: 0.5, Coat: 0.5, Seal: 0.5, Inspect: 0.5, Rework: 3}
 }
 
 // Job is the work to add up.
@@ -40,10 +44,13 @@ type Job struct {
 	Started int     // pieces started, spares included
 	Good    int     // pieces wanted
 	Rework  float64 // pieces expected to go through again, 0 to Started
-	Bath    float64 // min at the bath, from mixing to the last rinse, for all pieces
+	Setup   float64 // min from the kettle to the first piece
+	Bath    float64 // min from the first piece in to the last out, for all pieces
 
-	Relief    bool // the recipe has the high spots polished back
+	CoatedDM  float64 // area coated, each coat counted, in dm2; the waits between coats are no work
+	Relief    bool    // the recipe has the high spots polished back
 	ByMachine bool
+	Seal      bool // the recipe has the pieces sealed
 
 	LabourPerHour float64 // in the money of the shop; 0 where not given
 	Reagents      float64 // cost of what is weighed for the job, in the money of the shop
@@ -80,9 +87,9 @@ func (b Bill) Most() Share {
 	return most
 }
 
-// figure prints a number short: whole as it is, others to two figures.
+// figure prints a number short: one of 100 or more whole, others to two figures.
 func figure(x float64) string {
-	if x == math.Trunc(x) {
+	if x == math.Trunc(x) || x >= 100 {
 		return measure.Round(x, 0)
 	}
 	return measure.Figures(x, 2)
@@ -90,7 +97,7 @@ func figure(x float64) string {
 
 // Total adds up a job. Each step takes its minutes times the pieces started; a
 // piece done again takes its stripping and then cleaning, its part of the bath,
-// relief and inspection once more. Waiting for the tumbler is no work. Errors are
+// coat, relief, seal and inspection once more. Waiting for the tumbler is no work. Errors are
 // of kind Usage: a count or a time that cannot be.
 func Total(j Job, m Minutes) (Bill, error) {
 	if err := j.check(); err != nil {
@@ -107,16 +114,30 @@ func Total(j Job, m Minutes) (Bill, error) {
 			relief, reliefName = m.RelieveMachine, Machine
 		}
 	}
-	again := m.Rework + m.Clean + j.Bath/n + relief + m.Inspect
+	seal := 0.0
+	if j.Seal {
+		seal = m.Seal
+	}
+	coat := j.CoatedDM * m.Coat
+	again := m.Rework + m.Clean + (j.Setup+j.Bath+coat)/n + relief + seal + m.Inspect
 	shares := []Share{
 		each(Clean, n, m.Clean, m),
-		{Name: Dip, Minutes: j.Bath, Working: figure(j.Bath) + " min at the bath"},
+		{Name: Dip, Minutes: j.Setup + j.Bath, Working: figure(j.Setup) + " min to mix"},
+	}
+	if j.Bath > 0 {
+		shares[1].Working += ", " + figure(j.Bath) + " min at the bath"
+	}
+	if coat > 0 {
+		shares = append(shares, Share{Name: Coat, Minutes: coat, Assumed: !m.Known[Coat], Working: figure(j.CoatedDM) + " dm2, all coats, x " + figure(m.Coat) + " min"})
 	}
 	if j.Relief {
 		shares = append(shares, each(reliefName, n, relief, m))
 	}
+	if j.Seal {
+		shares = append(shares, each(Seal, n, seal, m))
+	}
 	shares = append(shares, each(Inspect, n, m.Inspect, m), each(Rework, j.Rework, again, m))
-	if last := &shares[len(shares)-1]; j.Relief && !m.Known[reliefName] || !m.Known[Clean] || !m.Known[Inspect] {
+	if last := &shares[len(shares)-1]; j.Relief && !m.Known[reliefName] || j.Seal && !m.Known[Seal] || coat > 0 && !m.Known[Coat] || !m.Known[Clean] || !m.Known[Inspect] {
 		last.Assumed = true
 	}
 
@@ -148,7 +169,7 @@ func (j Job) check() error {
 	if !(j.Rework >= 0 && j.Rework <= float64(j.Started)) {
 		return fault.Usagef("%g pieces of %d to be done again", j.Rework, j.Started).Try("give a number from 0 to the pieces started")
 	}
-	for _, x := range []float64{j.Bath, j.LabourPerHour, j.Reagents} {
+	for _, x := range []float64{j.Setup, j.Bath, j.CoatedDM, j.LabourPerHour, j.Reagents} {
 		if !(x >= 0 && x <= 1e9) {
 			return fault.Usagef("a time or cost of %g in the job", x).Try("give figures of 0 or more")
 		}
@@ -157,7 +178,7 @@ func (j Job) check() error {
 }
 
 func (m Minutes) check() error {
-	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Inspect, m.Rework} {
+	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Coat, m.Seal, m.Inspect, m.Rework} {
 		if !(x >= 0 && x <= 24*60) {
 			return fault.Usagef("%g minutes of work on one piece", x).Try("give minutes from 0 to a day in the shop file")
 		}

@@ -10,7 +10,7 @@ import (
 func TestTotalByHand(t *testing.T) {
 	// 200 pieces, 10 of them done again: cleaning 200, bath 60, relief 3000,
 	// inspection 100, rework 10 x (3 + 1 + 0.3 + 15 + 0.5) = 198 min.
-	job := Job{Started: 200, Good: 190, Rework: 10, Bath: 60, Relief: true, LabourPerHour: 30, Reagents: 4}
+	job := Job{Started: 200, Good: 190, Rework: 10, Setup: 15, Bath: 45, Relief: true, LabourPerHour: 30, Reagents: 4}
 	b, err := Total(job, DefaultMinutes())
 	if err != nil {
 		t.Fatal(err)
@@ -43,6 +43,12 @@ func TestTotalByHand(t *testing.T) {
 	plain, err := Total(job, DefaultMinutes())
 	if err != nil || plain.Minutes >= machine.Minutes || len(plain.Shares) != 5 {
 		t.Errorf("without relief %g min, %v", plain.Minutes, err)
+	}
+
+	// 4 coats on 12 dm2 and wax on 20 pieces: 48 dm2 x 0.5 min and 20 x 0.5 min.
+	coats, err := Total(Job{Started: 20, Good: 20, Setup: 15, CoatedDM: 48, Seal: true}, DefaultMinutes())
+	if err != nil || math.Abs(coats.Minutes-(20+15+24+10+10)) > 1e-9 {
+		t.Errorf("coats %g min, %v", coats.Minutes, err)
 	}
 }
 
