@@ -1,12 +1,8 @@
 package main
 
 import (
-	"compress/gzip"
 	"errors"
-	"io"
-	"os"
 	"os/exec"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -54,29 +50,19 @@ func maxWidth(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// maxLines checks that a file or stream has at most so many lines.
+// maxLines checks that a file or stream has at most so many lines, up to the first line with a
+// text where one is given.
 func maxLines(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 2 {
-		ts.Fatalf("usage: maxlines LINES FILE")
+	if neg || len(args) < 2 || len(args) > 3 {
+		ts.Fatalf("usage: maxlines LINES FILE [TEXT]")
 	}
 	most, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	if n := strings.Count(ts.ReadFile(args[1]), "\n"); n > most {
-		ts.Fatalf("%d lines, want at most %d", n, most)
+	text, found := ts.ReadFile(args[1]), true
+	if len(args) == 3 {
+		text, _, found = strings.Cut(text, args[2])
 	}
-}
-
-// unpackGolden writes a golden journal of a format into a file: unpack format1 old.db.
-func unpackGolden(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 2 {
-		ts.Fatalf("usage: unpack NAME FILE")
+	if n := strings.Count(text, "\n"); n > most || !found {
+		ts.Fatalf("%d lines, want at most %d; text found: %t", n, most, found)
 	}
-	packed, err := os.Open(filepath.Join("..", "..", "journal", "testdata", args[0]+".journal.gz"))
-	ts.Check(err)
-	defer packed.Close()
-	unpacked, err := gzip.NewReader(packed)
-	ts.Check(err)
-	data, err := io.ReadAll(unpacked)
-	ts.Check(err)
-	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o600))
 }

@@ -53,7 +53,6 @@ func TestScripts(t *testing.T) {
 			"exitcode": exitCodeIs,
 			"maxwidth": maxWidth,
 			"maxlines": maxLines,
-			"unpack":   unpackGolden,
 		},
 	})
 }

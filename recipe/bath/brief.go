@@ -143,7 +143,9 @@ func (s *Sheet) rows(u measure.System) []Row {
 		}
 		band := ""
 		if l.HighS > l.LowS {
-			band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS)
+			if band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS); l.LowS >= 120 {
+				band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
+			}
 		}
 		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number})
 		actions(s.Loads[j-1].Number)

@@ -45,6 +45,9 @@ func (o *Order) loads(s *Sheet) error {
 	if at, fixed := o.mixedAt(); fixed && measure.Celsius(p.StartC) > at+ColdOver {
 		s.Run.WarmMin = plan.WarmUp(run, at, measure.Celsius(p.StartC)).Minutes()
 	}
+	if s.Match.Verdict == plan.NotKnown && p.LowestC < s.Bath.FromC-0.5 {
+		s.warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.LowestC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
+	}
 	if run.Law.Known() {
 		s.Run.Law = &run.Law
 	}
