@@ -225,9 +225,7 @@ func (s *salvage) write() error {
 		return err
 	}
 	if err := s.made.Update(func(tx *store.Tx) error {
-		for of, n := range s.head.Numbers {
-			tx.Skip(of, n)
-		}
+		tx.SkipAll(s.head.Numbers)
 		tx.MarkSalvaged()
 		return nil
 	}); err != nil {

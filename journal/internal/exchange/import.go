@@ -67,14 +67,14 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 		return refusal
 	}
 	err = t.run(file, func(yield func(*entry, error) bool) {
-		for f := range rows {
+		for e, err := range rows {
 			report.Rows++
 			if o.Progress != nil && report.Rows%1000 == 0 {
 				o.Progress(report.Rows)
 			}
-			if f.err != nil {
-				report.wrong(f.line, f.err)
-			} else if len(report.Errors) == 0 && !yield(f.entry, nil) { // after an error only further errors are looked for
+			if err != nil {
+				report.wrong(e.line, err)
+			} else if len(report.Errors) == 0 && !yield(e, nil) { // after an error only further errors are looked for
 				return
 			}
 		}
@@ -92,7 +92,7 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 }
 
 // rows returns what reads the rows of the file.
-func (o ImportOptions) rows(r io.Reader) (iter.Seq[found], error) {
+func (o ImportOptions) rows(r io.Reader) (iter.Seq2[*entry, error], error) {
 	switch {
 	case o.Format == JSONLines:
 		return lines(r), nil

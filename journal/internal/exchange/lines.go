@@ -24,16 +24,9 @@ const (
 	deepest     = 64 // objects and lists within one another
 )
 
-// found is a row of a file: an entry, or what is wrong with it.
-type found struct {
-	line  int
-	entry *entry
-	err   error
-}
-
 // lines reads JSON Lines.
-func lines(r io.Reader) iter.Seq[found] {
-	return func(yield func(found) bool) {
+func lines(r io.Reader) iter.Seq2[*entry, error] {
+	return func(yield func(*entry, error) bool) {
 		in := bufio.NewScanner(r)
 		in.Buffer(make([]byte, 64<<10), longestLine)
 		texts := recipes{}
@@ -43,22 +36,16 @@ func lines(r io.Reader) iter.Seq[found] {
 			if n == 1 {
 				line = bytes.TrimPrefix(line, []byte("\xef\xbb\xbf")) // of some editors
 			}
-			if len(bytes.TrimSpace(line)) == 0 {
-				continue
-			}
-			e, err := readLine(line, texts)
-			if err == nil {
-				e.line = n
-			}
-			if !yield(found{n, e, err}) {
+			e := &entry{line: n, texts: map[string][]byte{}}
+			if len(bytes.TrimSpace(line)) > 0 && !yield(e, e.read(line, texts)) {
 				return
 			}
 		}
 		switch err := in.Err(); {
 		case errors.Is(err, bufio.ErrTooLong):
-			yield(found{n, nil, fault.Usagef("the line is longer than %d MiB; nothing after it is read", longestLine>>20).Try("leave it out; no batch is as long")})
+			yield(&entry{line: n}, fault.Usagef("the line is longer than %d MiB; nothing after it is read", longestLine>>20).Try("leave it out; no batch is as long"))
 		case err != nil:
-			yield(found{n, nil, unreadable(err)})
+			yield(&entry{line: n}, unreadable(err))
 		}
 	}
 }
@@ -67,16 +54,16 @@ func unreadable(err error) error {
 	return fault.Failuref("the file cannot be read further").Because(err).Try("see that the disk or the pipe it comes from is sound")
 }
 
-// readLine reads a batch or a container. Its events are what counts; what the line
+// read reads a batch or a container from a line. Its events are what counts; what the line
 // says beside them must be what they make.
-func readLine(line []byte, texts recipes) (*entry, error) {
+func (e *entry) read(line []byte, texts recipes) error {
 	in := json.NewDecoder(bytes.NewReader(line))
 	in.UseNumber()
 	if err := wellFormed(in, deepest); err != nil {
-		return nil, err
+		return err
 	}
 	if _, err := in.Token(); err != io.EOF {
-		return nil, fault.Usagef("the line holds more than one object")
+		return fault.Usagef("the line holds more than one object")
 	}
 	var keys map[string]json.RawMessage
 	var events []json.RawMessage
@@ -88,45 +75,44 @@ func readLine(line []byte, texts recipes) (*entry, error) {
 		}
 	}
 	if err != nil {
-		return nil, fault.Usagef("the line is not a batch as an export writes it: %v", err)
+		return fault.Usagef("the line is not a batch as an export writes it: %v", err)
 	}
 	if len(events) == 0 {
-		return nil, fault.Usagef("the line has no events")
+		return fault.Usagef("the line has no events")
 	}
-	e := &entry{texts: map[string][]byte{}}
 	for _, text := range events {
 		ev, err := record.FromJSON(text)
 		if err != nil {
-			return nil, fault.Usagef("an event cannot be read: %v", err)
+			return fault.Usagef("an event cannot be read: %v", err)
 		}
 		e.events = append(e.events, ev)
 		e.stock = e.stock || ev.Kind == record.StockAdded
 	}
 	record.Sort(e.events)
 	e.id = e.events[0].Of
-	if err := fits(e.id, e.stock, e.events); err != nil {
-		return nil, err
+	made, err := fits(e.id, e.stock, e.events)
+	if err != nil {
+		return err
 	}
 	if e.stock {
-		c := record.ReplayContainer(e.id, e.events)
-		return e, agrees(keys, c, len(c.Newer) > 0)
+		return agrees(keys, made.Container, len(made.Newer) > 0)
 	}
-	b := record.Replay(e.id, e.events)
+	b := made.Batch
 	if b.Text = text; text != "" {
 		if !e.brings(b.TextSHA, []byte(text)) {
-			return nil, fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest")
+			return fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest")
 		}
 		if err := texts.check(&b.Plan, []byte(text)); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if sheet := keys["sheet"]; sheet != nil {
 		if len(sheet) > record.MaxSheet || !e.brings(b.SheetSHA, sheet) {
-			return nil, fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest")
+			return fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest")
 		}
 		delete(keys, "sheet")
 	}
-	return e, agrees(keys, b, len(b.Newer) > 0)
+	return agrees(keys, b, len(made.Newer) > 0)
 }
 
 // brings notes a text that came with an entry, if it has the digest.

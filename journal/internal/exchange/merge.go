@@ -38,7 +38,7 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 			return report, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
 		}
 	}
-	if err := other.Explain(other.WalkWhole()); err != nil {
+	if err := other.Check(); err != nil {
 		return report, cannotMerge(err)
 	}
 	t := &taker{by: o.By, dry: o.DryRun, merge: true, report: &report, source: record.Source{How: "merged", File: filepath.Base(path)}}
@@ -50,9 +50,6 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 	}
 	var merged error // of this journal; what View returns is of the other
 	err := other.View(func(tx *store.Tx) error {
-		if err := tx.Sound(); err != nil {
-			return err
-		}
 		t.source.Journal = tx.About.Journal
 		_, t.source.SHA256 = tx.Head()
 		merged = t.run(file, func(yield func(*entry, error) bool) {

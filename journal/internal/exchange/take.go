@@ -2,10 +2,8 @@ package exchange
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"iter"
-	"maps"
 	"os"
 	"slices"
 	"strconv"
@@ -50,12 +48,6 @@ const (
 	refused             // it cannot be what is here; nothing of it is taken over
 )
 
-// Errors that end the work on a copy and are no faults.
-var (
-	errNothing = errors.New("nothing is to be taken over")
-	errDryRun  = errors.New("it was a dry run")
-)
-
 // taker takes entries over into a journal, all or nothing.
 type taker struct {
 	by     string
@@ -66,15 +58,14 @@ type taker struct {
 	each   func(*entry, fate) // told what became of an entry
 	finish func() error       // says at the end whether to keep what was done; nil: yes
 
-	filled     bool               // a text came that had been missing
-	batches    map[record.ID]bool // taken over, with something taken from the shelf
-	containers map[record.ID]bool // taken over
+	filled bool                             // a text came that had been missing
+	uses   map[record.ID]map[record.ID]bool // by container: the batches that took from it, as what was taken over says
 }
 
 // run takes over all entries. An error of the source ends it, and so does what
 // finish returns; the journal then stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
-	t.batches, t.containers = map[record.ID]bool{}, map[record.ID]bool{}
+	t.uses = map[record.ID]map[record.ID]bool{}
 	there, err := file.Exists()
 	if err != nil {
 		return err
@@ -87,11 +78,7 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 		defer os.RemoveAll(dir)
 		file = store.Open(dir+"/dry-run", file.Wait, file.Now)
 	}
-	err = file.Rebuild(func(copy *store.File) error { return t.fill(copy, entries) })
-	if errors.Is(err, errNothing) || errors.Is(err, errDryRun) {
-		return nil
-	}
-	return err
+	return file.Rebuild(func(copy *store.File) error { return t.fill(copy, entries) })
 }
 
 func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
@@ -125,7 +112,7 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 			return err
 		}
 		if t.report.Events == 0 && !t.filled {
-			return errNothing
+			return store.ErrStop
 		}
 		t.source.Events = uint64(t.report.Events)
 		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.by, Source: &t.source}
@@ -139,12 +126,9 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 		return err
 	}
 	if t.dry {
-		return errDryRun
+		return store.ErrStop
 	}
-	if err := copy.WalkWhole(); err != nil {
-		return err
-	}
-	return copy.View(func(tx *store.Tx) error { return tx.Sound() })
+	return copy.Check()
 }
 
 // take takes an entry over and reports what became of it.
@@ -200,7 +184,7 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 	if first := e.events[0]; here == nil && e.row != nil && first.Plan.Number == noNumber {
 		first.Plan.Number = tx.NextNumber(strconv.Itoa(first.Plan.Created.Time().Year()))
 	}
-	if err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
+	if _, err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
 		c.What = err.Error()
 		return refused, nil
 	}
@@ -208,11 +192,17 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 		return refused, err
 	}
 	t.report.Events += len(onlyThere)
-	switch {
-	case e.stock:
-		t.containers[e.id] = true
-	case slices.ContainsFunc(onlyThere, func(ev *record.Event) bool { return len(ev.Uses) > 0 }):
-		t.batches[e.id] = true
+	for _, ev := range onlyThere {
+		for _, u := range ev.Uses {
+			batch, container := ev.Of, u.Container
+			if e.stock {
+				batch, container = ev.For, ev.Of
+			}
+			if t.uses[container] == nil {
+				t.uses[container] = map[record.ID]bool{}
+			}
+			t.uses[container][batch] = true
+		}
 	}
 	if here == nil {
 		return isNew, nil
@@ -265,85 +255,61 @@ func storedAlike(a, b *record.Event) bool {
 	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
-// fits returns an error if the events are not ones that this program would have
-// written, or do not make a batch or a container that holds together.
-func fits(id record.ID, stock bool, events []*record.Event) error {
+// fits returns what the events make, and an error if they are not ones that this program
+// would have written, or do not make a batch or a container that holds together.
+func fits(id record.ID, stock bool, events []*record.Event) (store.Replayed, error) {
 	had := map[record.ID]bool{}
 	for _, e := range events {
 		if had[e.ID] {
-			return fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out")
+			return store.Replayed{}, fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out")
 		}
 		had[e.ID] = true
 		if err := e.Check(); err != nil {
-			return err
+			return store.Replayed{}, err
 		}
 		if !stock && e.Container != nil {
-			return fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out")
+			return store.Replayed{}, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out")
 		}
 	}
-	if !stock {
-		return record.Replay(id, events).Fits()
-	}
-	c := record.ReplayContainer(id, events)
-	if len(c.Faults) > 0 {
-		return fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
-	}
-	return c.Check()
+	made := store.Replay(id, events, stock)
+	return made, made.Fits()
 }
 
 // agreesWithShelf returns an error if a batch that was taken over says that it used
 // a container on this shelf and the container does not, or the other way round.
 func (t *taker) agreesWithShelf(tx *store.Tx) error {
-	type pair struct{ batch, container record.ID }
-	batch, shelf := map[pair]float64{}, map[pair]float64{} // what each says was taken
-	names := map[record.ID]string{}
-	batches, containers := maps.Clone(t.batches), maps.Clone(t.containers)
-	read := func(id record.ID) error {
-		if names[id] = id.String(); !tx.Has(id) {
-			return nil
+	for container, batches := range t.uses {
+		if !tx.HasContainer(container) {
+			continue
 		}
-		b, err := tx.Batch(id)
+		events, err := tx.EventsOf(container, true)
 		if err != nil {
 			return err
 		}
-		names[id] = b.Number
-		for _, u := range b.Uses {
-			batch[pair{id, u.Container}] += u.Amount
-			if t.batches[id] && tx.HasContainer(u.Container) {
-				containers[u.Container] = true
-			}
-		}
-		return nil
-	}
-	for id := range t.batches {
-		if err := read(id); err != nil {
-			return err
-		}
-	}
-	for id := range containers {
-		events, err := tx.EventsOf(id, true)
-		if err != nil {
-			return err
-		}
+		shelf := map[record.ID]float64{} // what it says that each batch took
 		for _, e := range events {
-			if e.Kind != record.StockUsed || e.For.IsZero() {
-				continue
-			}
 			for _, u := range e.Uses {
-				shelf[pair{e.For, id}] += u.Amount
-			}
-			if t.containers[id] && !batches[e.For] {
-				batches[e.For] = true
-				if err := read(e.For); err != nil {
-					return err
+				if e.Kind == record.StockUsed {
+					shelf[e.For] += u.Amount
 				}
 			}
 		}
-	}
-	for _, side := range []map[pair]float64{batch, shelf} {
-		for p := range side {
-			if batches[p.batch] && containers[p.container] && record.Tidy(shelf[p]) != record.Tidy(batch[p]) {
-				return fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", names[p.batch], batch[p], p.container, shelf[p]).
+		for id := range batches {
+			name, says := id.String(), 0.0
+			if tx.Has(id) {
+				b, err := tx.Batch(id)
+				if err != nil {
+					return err
+				}
+				name = b.Number
+				for _, u := range b.Uses {
+					if u.Container == container {
+						says += u.Amount
+					}
+				}
+			}
+			if !id.IsZero() && record.Tidy(shelf[id]) != record.Tidy(says) {
+				return fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, says, container, shelf[id]).
 					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file")
 			}
 		}

@@ -62,51 +62,54 @@ type LostEvent struct {
 // The old file stays beside under a dated name in any case. Numbers that were given
 // out since the backup are not given out again.
 func Restore(f *store.File, from string, o RestoreOptions) (report RestoreReport, err error) {
-	for range attempts {
-		if report, err = restore(f, from, o); !errors.Is(err, errChanged) {
-			return report, err
-		}
-	}
-	return report, fault.Busyf("somebody keeps writing to the journal %s", f.Path).Try("try again when nobody else is at work; nothing was changed")
-}
-
-// errChanged means that somebody wrote to the journal since it was looked at.
-var errChanged = errors.New("the journal was written to meanwhile")
-
-func restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error) {
-	report := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 	if err := isBackup(f, from); err != nil {
-		return report, err
+		return RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}, err
 	}
-	var size int64
-	copied, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, o.Watch, &report.Content, &size)
-	if err != nil {
-		return report, err
-	}
-	defer copied.Drop()
-	old, events, err := look(f, copied, &report)
-	if err != nil {
-		return report, err
-	}
-	if err := report.refusal(o); err != nil || o.DryRun {
-		return report, err
-	}
-	if old != (store.State{}) && report.OldDamage == "" {
-		b, err := Backup(f, o.Backups, BackupOptions{Keep: KeepAll()})
-		if fault.KindOf(err) == fault.Damaged {
-			report.OldDamage = err.Error()
-		} else if err != nil {
-			return report, err
+	err = again(func() (err error) {
+		report = RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
+		var size int64
+		copied, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, o.Watch, &report.Content, &size)
+		if err != nil {
+			return err
 		}
-		report.Backup = b.Path
-	}
-	report.Kept, err = f.Replace(copied, dated(f.Path, f.Now(), events, ".before-restore"), func(now *os.File) error {
-		if store.StateOf(now) != old {
-			return errChanged
-		}
-		return nil
+		defer copied.Drop()
+		there, events := false, 0
+		report.Kept, err = f.Exchange(func(old *os.File) (*store.File, error) {
+			if there = old != nil; there {
+				events, err = report.look(f, old, copied)
+			}
+			return copied, err
+		}, func(*store.File) (string, error) {
+			if o.DryRun {
+				return "", store.ErrStop
+			}
+			if err := report.refusal(o); err != nil || !there {
+				return "", err
+			}
+			if report.OldDamage == "" {
+				b, err := Backup(f, o.Backups, BackupOptions{Keep: KeepAll()})
+				if fault.KindOf(err) == fault.Damaged {
+					report.OldDamage = err.Error()
+				} else if err != nil {
+					return "", err
+				}
+				report.Backup = b.Path
+			}
+			return dated(f.Path, f.Now(), events, ".before-restore"), nil
+		})
+		return err
 	})
 	return report, err
+}
+
+// again does work once more where somebody wrote to the journal meanwhile.
+func again(work func() error) (err error) {
+	for range 3 {
+		if err = work(); !errors.Is(err, store.ErrChanged) {
+			break
+		}
+	}
+	return err
 }
 
 // isBackup returns an error if there is nothing at from, or the journal itself.
@@ -124,49 +127,35 @@ func isBackup(f *store.File, from string) error {
 	return nil
 }
 
-// look looks at the journal that is to be replaced: it says in the report what the
-// copy lacks, and carries the numbers given out over to the copy. It returns the
-// state in which the file was, zero if there is none, and how many events it has.
-func look(f, copied *store.File, report *RestoreReport) (state store.State, events int, err error) {
-	file, err := f.Hold(false)
-	if errors.Is(err, fs.ErrNotExist) {
-		return state, 0, nil
-	}
-	if err != nil {
-		return state, 0, err
-	}
-	defer file.Close()
-	state = store.StateOf(file)
+// look looks at the journal that is to be replaced: it says in the report what the copy
+// lacks, and carries the numbers given out over to the copy. It returns how many events
+// the journal has.
+func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (events int, err error) {
 	var numbers map[string]uint64
 	err = f.View(func(now *store.Tx) error {
 		n, _ := now.Head()
 		events, numbers = int(n), now.Numbers()
 		return copied.View(func(then *store.Tx) error {
-			if report.OtherJournal = now.About.Journal != then.About.Journal; report.OtherJournal {
+			if r.OtherJournal = now.About.Journal != then.About.Journal; r.OtherJournal {
 				return nil
 			}
-			return report.compare(now, then)
+			return r.compare(now, then)
 		})
 	})
 	if fault.KindOf(err) == fault.Damaged {
-		info, err2 := file.Stat()
+		info, err2 := old.Stat()
 		if err2 != nil {
-			return state, 0, f.Explain(err2)
+			return 0, f.Explain(err2)
 		}
-		if store.IsNoJournal(err) && info.Size() > 0 && !check.HasFrames(file, info.Size()) {
-			return state, 0, fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away")
+		if store.IsNoJournal(err) && info.Size() > 0 && !check.HasFrames(old, info.Size()) {
+			return 0, fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away")
 		}
-		report.OldDamage, err = err.Error(), nil
+		r.OldDamage, err = err.Error(), nil
 	}
-	if err == nil && !report.OtherJournal {
-		err = copied.UpdateExisting(func(tx *store.Tx) error {
-			for of, n := range numbers {
-				tx.Skip(of, n)
-			}
-			return nil
-		})
+	if err == nil && !r.OtherJournal {
+		err = copied.UpdateExisting(func(tx *store.Tx) error { tx.SkipAll(numbers); return nil })
 	}
-	return state, events, err
+	return events, err
 }
 
 // compare lists the events of now that then lacks.
@@ -213,7 +202,6 @@ func numberOf(tx *store.Tx, id record.ID) string {
 // refusal says why the restore may not go on.
 func (r *RestoreReport) refusal(o RestoreOptions) error {
 	switch {
-	case o.DryRun:
 	case r.OtherJournal && !o.OtherJournal:
 		return fault.Usagef("%s is a backup of another journal (%s)", r.From, r.ID).
 			Try("name a backup of this one, or put the other in its place with --other-journal")
@@ -227,4 +215,39 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 			Try("look at them with --dry-run; to go back all the same, add --lose-events (the present file is kept beside)")
 	}
 	return nil
+}
+
+// CompactReport says what Compact did.
+type CompactReport struct {
+	Path    string `json:"path"`
+	Before  int64  `json:"before"` // size of the file in bytes
+	After   int64  `json:"after"`
+	Content        // the same before and after
+}
+
+// Compact writes the journal anew without the room that nothing uses. Every event
+// stays as it is, byte by byte. The new file is verified before it takes the place
+// of the old. Writers wait only while the bytes are copied and at the exchange. It
+// returns an error of kind Busy if somebody keeps writing, and leaves the journal as
+// it was on any error.
+func Compact(f *store.File, watch func(events int)) (report CompactReport, err error) {
+	report.Path = f.Path
+	err = again(func() error {
+		_, err := f.Exchange(func(old *os.File) (*store.File, error) {
+			if old == nil {
+				return nil, f.Explain(fs.ErrNotExist)
+			}
+			info, err := old.Stat()
+			if err != nil {
+				return nil, f.Explain(err)
+			}
+			report.Before = info.Size()
+			return f.Compacted()
+		}, func(small *store.File) (_ string, err error) {
+			report.Content, report.After, err = sound(small, watch)
+			return "", err
+		})
+		return err
+	})
+	return report, err
 }

@@ -142,29 +142,60 @@ func Give(from, to string) (string, error) {
 	return "", fmt.Errorf("there are too many files with the name %s", to)
 }
 
-// Replace puts the file made beside in the place of the journal under its lock,
-// with its mode, owner and group. Ready is asked, under the lock, whether it may
-// be; old is the file there, nil if there is none. With keep not empty the old
-// file stays beside under that name, which is returned.
-func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (kept string, err error) {
-	if err := settle(by.Path, nil); err != nil { // before others wait
-		return "", NoRoom(by.Path, err)
+// Exchange makes a file beside the journal and puts it in its place in one step. Build
+// makes it while the journal is held for reading; old is nil if there is none. Finish
+// works on it while others may write to the journal; it returns the name under which the
+// old file stays beside, empty for none. The error is of kind Busy, with ErrChanged, if
+// somebody wrote meanwhile. With any error, and with ErrStop from finish, which is none,
+// the journal stays as it was.
+func (f *File) Exchange(build func(old *os.File) (*File, error), finish func(made *File) (keep string, err error)) (kept string, err error) {
+	old, err := f.Hold(false)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", err
 	}
-	old, err := f.Hold(true)
-	if errors.Is(err, fs.ErrNotExist) {
-		if err := ready(nil); err != nil {
-			return "", err
-		}
-		err := Place(by.Path, f.Path)
-		if errors.Is(err, fs.ErrExist) {
-			return "", f.busy("somebody who has just made it")
-		}
-		return "", NoRoom(f.Path, err)
+	before := stateOf(old)
+	made, err := build(old)
+	if old != nil {
+		old.Close()
 	}
 	if err != nil {
 		return "", err
 	}
-	defer old.Close()
+	defer made.Drop()
+	made.Now, made.Called = f.Now, f.name()
+	keep, err := finish(made)
+	if errors.Is(err, ErrStop) {
+		return "", nil
+	}
+	if err != nil {
+		return "", err
+	}
+	return f.replace(made, keep, before)
+}
+
+// replace puts the file made beside in the place of the journal under its lock, with its
+// mode, owner and group, if the journal is still in the state before.
+func (f *File) replace(by *File, keep string, before state) (kept string, err error) {
+	if err := settle(by.Path, nil); err != nil { // before others wait
+		return "", NoRoom(by.Path, err)
+	}
+	old, err := f.Hold(true)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", err
+	}
+	if old != nil {
+		defer old.Close()
+	}
+	if stateOf(old) != before {
+		return "", fault.Busyf("something was added to the journal %s meanwhile", f.name()).Because(ErrChanged).
+			Try("nothing was changed; do it again when nobody else is at work")
+	}
+	if old == nil {
+		if err = Place(by.Path, f.Path); errors.Is(err, fs.ErrExist) {
+			err = f.busy("somebody who has just made it")
+		}
+		return "", NoRoom(f.Path, err)
+	}
 	info, err := old.Stat()
 	if err != nil {
 		return "", f.Explain(err)
@@ -172,9 +203,6 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 	if names(info) > 1 {
 		return "", fault.Failuref("%s has a second name (a hard link), which would go on naming the old file", f.name()).
 			Try("remove the other name; the journal was not changed")
-	}
-	if err := ready(old); err != nil {
-		return "", err
 	}
 	if err := settle(by.Path, info); err != nil {
 		return "", NoRoom(by.Path, err)
@@ -190,71 +218,59 @@ func (f *File) Replace(by *File, keep string, ready func(old *os.File) error) (k
 	return kept, f.Explain(syncFolder(filepath.Dir(f.Path)))
 }
 
-// State is what a file is at a moment: two that are equal are the same content. It
-// is the digest of the beginning, which every write changes.
-type State [sha256.Size]byte
+// state is what a file is at a moment: two that are equal are the same content. It
+// is the digest of the beginning, which every write changes; zero if there is no file.
+type state [sha256.Size]byte
 
-// StateOf returns the state of a file that is held; zero if it is nil.
-func StateOf(file *os.File) (s State) {
+func stateOf(file *os.File) (s state) {
 	if file == nil {
 		return s
 	}
 	hash := sha256.New()
 	_, _ = io.Copy(hash, io.NewSectionReader(file, 0, 1<<17)) // both headers, at any size of page
-	return State(hash.Sum(nil))
+	return state(hash.Sum(nil))
 }
 
-// CompactInto writes what is in the journal, as it is, into the empty file: no room
-// is left that nothing uses.
-func (f *File) CompactInto(empty *File) error {
+// Compacted writes what is in the journal, as it is, into a file beside: no room is left
+// that nothing uses.
+func (f *File) Compacted() (small *File, err error) {
+	if small, err = Beside(f.Path, nil); err != nil {
+		return nil, err
+	}
 	size := int64(0)
-	err := f.session(false, wholeWalk, func(from *boltFile) error {
-		return empty.session(true, noWalk, func(to *boltFile) (err error) {
+	err = f.session(false, wholeWalk, func(from *boltFile) error {
+		return small.session(true, noWalk, func(to *boltFile) (err error) {
 			size, err = to.take(from)
-			return NoRoom(empty.Path, err)
+			return NoRoom(small.Path, err)
 		})
 	})
-	if err != nil {
-		return err
+	if err == nil {
+		err = NoRoom(small.Path, os.Truncate(small.Path, size)) // the store makes files larger in steps of up to 16 MiB
 	}
-	return NoRoom(empty.Path, os.Truncate(empty.Path, size)) // the store makes files larger in steps of up to 16 MiB
+	if err != nil {
+		small.Drop()
+	}
+	return small, err
 }
 
-// Rebuild runs fn on a copy of the journal, or on an empty one if there is none,
-// and puts the copy in its place. It returns a fault of kind Busy if somebody wrote
-// to the journal meanwhile, and leaves it as it was on any error.
+// Rebuild runs fn on a copy of the journal, or on an empty one if there is none, and
+// puts the copy in its place: see Exchange.
 func (f *File) Rebuild(fn func(copy *File) error) error {
-	if err := MakeFolder(filepath.Dir(f.Path)); err != nil {
-		return NoRoom(f.Path, err)
-	}
-	held, err := f.Hold(false)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	before := StateOf(held)
-	copy, err := Beside(f.Path, held)
-	if held != nil {
-		held.Close()
-	}
-	if err != nil {
-		return err
-	}
-	defer copy.Drop()
-	copy.Now, copy.Called = f.Now, f.name()
-	if held == nil {
-		if err := copy.Lay(record.ID{}); err != nil {
-			return NoRoom(copy.Path, err)
+	fresh := false
+	_, err := f.Exchange(func(old *os.File) (*File, error) {
+		if fresh = old == nil; fresh {
+			if err := MakeFolder(filepath.Dir(f.Path)); err != nil {
+				return nil, NoRoom(f.Path, err)
+			}
 		}
-	}
-	if err := fn(copy); err != nil {
-		return err
-	}
-	_, err = f.Replace(copy, "", func(old *os.File) error {
-		if StateOf(old) == before {
-			return nil
+		return Beside(f.Path, old)
+	}, func(copy *File) (string, error) {
+		if fresh {
+			if err := copy.Lay(record.ID{}); err != nil {
+				return "", NoRoom(copy.Path, err)
+			}
 		}
-		return fault.Busyf("something was added to the journal %s meanwhile", f.name()).
-			Try("nothing was changed; do it again when nobody else is at work")
+		return "", fn(copy)
 	})
 	return err
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -17,16 +18,20 @@ var (
 	errNewer  = errors.New("it was written by a newer hepar")
 	errNoFile = errors.New("it is a folder, a pipe or a device")
 	// ErrNone means that there is no file at the path of the journal.
-	ErrNone error = none{}
+	ErrNone error = &quiet{fs.ErrNotExist}
+	// ErrChanged means that somebody wrote to the journal meanwhile.
+	ErrChanged error = &quiet{}
+	// ErrStop ends an Exchange without a change: it is no error.
+	ErrStop = errors.New("the journal stays as it is")
 	// ErrTangled means that frames which must agree do not.
 	ErrTangled = errors.New("its entries do not agree")
 )
 
-// none has no text of its own: the message around it says that there is no journal.
-type none struct{}
+// quiet has no text of its own: the message around it says what is wrong.
+type quiet struct{ is error }
 
-func (none) Error() string { return "" }
-func (none) Unwrap() error { return fs.ErrNotExist }
+func (*quiet) Error() string   { return "" }
+func (q *quiet) Unwrap() error { return q.is }
 
 // noJournal is why a file is not a journal.
 type noJournal string
@@ -51,56 +56,59 @@ func (f *File) busy(who string) error {
 		Try("try again when that has ended; nothing was changed")
 }
 
+// explained is what is said about an error that has one of the reasons.
+type explained struct {
+	reasons   []error
+	what, try string
+}
+
+// explain returns the fault of what is at path by the first of all that has a reason of
+// err; the last has none and stands for any other.
+func explain(err error, path string, all []explained) error {
+	i := slices.IndexFunc(all, func(e explained) bool { return e.reasons == nil || is(err, e.reasons...) })
+	return fault.Failuref(all[i].what, path).Because(Reason(err)).Try("%s", all[i].try)
+}
+
 // Explain turns an error of the file, or of a transaction, into a fault.
 func (f *File) Explain(err error) error {
-	failure := func(what, cure string) error {
-		return fault.Failuref(what, f.name()).Because(Reason(err)).Try("%s", cure)
-	}
 	switch {
 	case err == nil || isFault(err):
 		return err
-	case is(err, errFull...):
-		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
 	case IsNoJournal(err):
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
-	case is(err, errFull...):
-		return failure("the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there")
-	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled):
+	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled) && !is(err, errFull...):
 		return f.Damaged(err)
-	case is(err, errNewer):
-		return failure("the journal %s cannot be read", "update hepar on this machine; the file was not touched")
-	case is(err, errNoFile):
-		return failure("%s is not a file", "name the journal file itself")
 	case is(err, fs.ErrNotExist):
-		return fault.Failuref("there is no journal at %s", f.name()).Because(ErrNone).
-			Try("the first batch saved or logged makes it; if you have one elsewhere, name it with --journal")
-	case is(err, syscall.EIO):
-		return failure("the disk failed under the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy")
-	case is(err, fs.ErrPermission, syscall.EROFS):
-		return failure("the journal %s cannot be opened", "give yourself the right to read and write it, or name another with --journal")
-	case is(err, syscall.ENOTDIR):
-		return failure("the path %s leads through something that is not a folder", "name another file with --journal")
+		err = ErrNone
 	}
-	return failure("the journal %s could not be used", "see that the disk is there and has room, then run 'hepar journal verify'")
+	return explain(err, f.name(), []explained{
+		{errFull, "the disk is full: nothing was added to the journal %s", "make room on the disk and do it again; what was in the journal is still there"},
+		{[]error{errNewer}, "the journal %s cannot be read", "update hepar on this machine; the file was not touched"},
+		{[]error{errNoFile}, "%s is not a file", "name the journal file itself"},
+		{[]error{ErrNone}, "there is no journal at %s", "the first batch saved or logged makes it; if you have one elsewhere, name it with --journal"},
+		{[]error{syscall.EIO}, "the disk failed under the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy"},
+		{[]error{fs.ErrPermission, syscall.EROFS}, "the journal %s cannot be opened", "give yourself the right to read and write it, or name another with --journal"},
+		{[]error{syscall.ENOTDIR}, "the path %s leads through something that is not a folder", "name another file with --journal"},
+		{nil, "the journal %s could not be used", "see that the disk is there and has room, then run 'hepar journal verify'"},
+	})
 }
 
 // NoRoom explains why a copy could not be written at path.
 func NoRoom(path string, err error) error {
-	failure := func(what, path, cure string) error {
-		return fault.Failuref(what, path).Because(Reason(err)).Try("%s; the journal was not changed", cure)
-	}
-	switch {
-	case err == nil || isFault(err):
+	if err == nil || isFault(err) {
 		return err
-	case is(err, errFull...):
-		return failure("the disk is full: there is no room for a copy in %s", filepath.Dir(path), "make room there, or name a folder on another disk")
-	case is(err, fs.ErrPermission, syscall.EROFS):
-		return failure("no file can be written at %s", path, "give yourself the right to write to the folder, or name another")
-	case is(err, fs.ErrNotExist, syscall.ENOTDIR):
-		return failure("there is no folder for %s", path, "name a folder that is there")
 	}
-	return failure("a copy could not be written at %s", path, "see that the disk is there and sound")
+	const same = "; the journal was not changed"
+	if is(err, errFull...) {
+		path = filepath.Dir(path)
+	}
+	return explain(err, path, []explained{
+		{errFull, "the disk is full: there is no room for a copy in %s", "make room there, or name a folder on another disk" + same},
+		{[]error{fs.ErrPermission, syscall.EROFS}, "no file can be written at %s", "give yourself the right to write to the folder, or name another" + same},
+		{[]error{fs.ErrNotExist, syscall.ENOTDIR}, "there is no folder for %s", "name a folder that is there" + same},
+		{nil, "a copy could not be written at %s", "see that the disk is there and sound" + same},
+	})
 }
 
 var errFull = []error{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG}

@@ -73,8 +73,8 @@ func (f *File) View(fn func(*Tx) error) error { return f.view(shortWalk, fn) }
 // Inspect is View after a walk over every page: see walk.
 func (f *File) Inspect(fn func(*Tx) error) error { return f.view(wholeWalk, fn) }
 
-// WalkWhole looks at every page of the file: see walk.
-func (f *File) WalkWhole() error { return f.Inspect(func(*Tx) error { return nil }) }
+// Check returns an error if a page or a key of the index is damaged.
+func (f *File) Check() error { return f.Inspect((*Tx).Sound) }
 
 func (f *File) view(how walking, fn func(*Tx) error) error {
 	return f.session(false, how, func(db *boltFile) error {
@@ -94,9 +94,9 @@ func (f *File) view(how walking, fn func(*Tx) error) error {
 func (f *File) Update(fn func(*Tx) error) error {
 	there, err := f.Exists()
 	if err == nil && !there {
-		err = f.Explain(f.create())
+		err = f.Rebuild(func(*File) error { return nil })
 	}
-	if err != nil {
+	if err != nil && fault.KindOf(err) != fault.Busy { // another process was quicker
 		return err
 	}
 	return f.UpdateExisting(fn)
@@ -116,26 +116,6 @@ func (f *File) UpdateExisting(fn func(*Tx) error) error {
 			return tx.finish()
 		})
 	})
-}
-
-// create makes an empty journal.
-func (f *File) create() error {
-	if err := MakeFolder(filepath.Dir(f.Path)); err != nil {
-		return err
-	}
-	made, err := Beside(f.Path, nil)
-	if err != nil {
-		return err
-	}
-	defer made.Drop()
-	made.Now, made.Called = f.Now, f.name()
-	if err := made.Lay(record.ID{}); err != nil {
-		return err
-	}
-	if err := Place(made.Path, f.Path); !errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return nil // another process was quicker
 }
 
 // Lay writes an empty journal into the empty file. A zero id is drawn anew.

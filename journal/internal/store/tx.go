@@ -409,3 +409,10 @@ func (tx *Tx) Skip(of string, n uint64) {
 	}
 	tx.head.Numbers[of] = max(n, tx.head.Numbers[of])
 }
+
+// SkipAll is Skip for the numbers of another journal.
+func (tx *Tx) SkipAll(numbers map[string]uint64) {
+	for of, n := range numbers {
+		tx.Skip(of, n)
+	}
+}
