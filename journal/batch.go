@@ -129,20 +129,15 @@ func (tx *Tx) plan(p Plan, sheet []byte) (*Event, error) {
 	}
 	e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
 	p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
-	var err error
 	if p.Text != "" {
-		if p.TextSHA, err = tx.PutBlob([]byte(p.Text)); err != nil {
-			return nil, err
-		}
+		p.TextSHA = tx.PutBlob([]byte(p.Text))
 	}
 	if sheet != nil {
 		var plain bytes.Buffer // an export writes it without spaces, and its digest must fit
 		if err := json.Compact(&plain, sheet); err != nil {
 			return nil, err
 		}
-		if p.SheetSHA, err = tx.PutBlob(plain.Bytes()); err != nil {
-			return nil, err
-		}
+		p.SheetSHA = tx.PutBlob(plain.Bytes())
 	}
 	p.Number, p.Text = tx.NextNumber(strconv.Itoa(at.Year())), ""
 	e.Plan = &p

@@ -25,7 +25,8 @@ func (j *Journal) Get(ref string) (Batch, error) {
 		if err != nil {
 			return Batch{}, err
 		}
-		return *b, tx.Frozen(b)
+		tx.Frozen(b)
+		return *b, nil
 	})
 }
 
@@ -47,10 +48,7 @@ func (tx *Tx) find(ref string) (*Batch, error) {
 			Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix)
 	}
 	var found []ID
-	for id, err := range tx.All(low, store.Highest, false) {
-		if err != nil {
-			return nil, err
-		}
+	for id := range tx.All(low, store.Highest, false) {
 		if !strings.HasPrefix(id.String(), ref) {
 			break
 		}
@@ -62,18 +60,14 @@ func (tx *Tx) find(ref string) (*Batch, error) {
 	if found == nil {
 		return nil, unknown(ref)
 	}
-	return tx.Batch(found[0])
+	return tx.Batch(found[0]), nil
 }
 
 func (tx *Tx) newest() (*Batch, error) {
 	what := "there is no batch yet"
-	for id, err := range tx.All(ID{}, store.Highest, true) {
-		if err != nil {
-			return nil, err
-		}
-		b, err := tx.Batch(id)
-		if err != nil || b.State != Withdrawn {
-			return b, err
+	for id := range tx.All(ID{}, store.Highest, true) {
+		if b := tx.Batch(id); b.State != Withdrawn {
+			return b, nil
 		}
 		what = "all batches are withdrawn"
 	}
@@ -99,10 +93,7 @@ func splitNumber(ref string) (number, end string, ok bool) {
 
 // numbered reads the batch that bears a number, with its ending where two do.
 func (tx *Tx) numbered(number, end string) (*Batch, error) {
-	ids, err := tx.Numbered(number)
-	if err != nil {
-		return nil, err
-	}
+	ids := tx.Numbered(number)
 	var names []string
 	for _, id := range ids {
 		names = append(names, number+"-"+store.Ending(id))
@@ -115,7 +106,7 @@ func (tx *Tx) numbered(number, end string) (*Batch, error) {
 	case 0:
 		return nil, unknown(number)
 	case 1:
-		return tx.Batch(ids[0])
+		return tx.Batch(ids[0]), nil
 	}
 	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(ids), number, strings.Join(names, ", ")).
 		Try("give the number with its ending")

@@ -13,10 +13,11 @@ import (
 func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 	return func(yield func(Batch, error) bool) {
 		err := j.View(func(tx *Tx) error {
-			for b, err := range query.List(tx.Tx, f) {
-				if err != nil {
-					return err
-				}
+			all, err := query.List(tx.Tx, f)
+			if err != nil {
+				return err
+			}
+			for b := range all {
 				if !yield(*b, nil) {
 					return nil
 				}

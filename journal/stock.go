@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -75,24 +76,16 @@ func (tx *Tx) container(ref string) (Container, error) {
 	id, err := ulid.ParseStrict(text)
 	if rest, short := strings.CutPrefix(text, "S-"); short {
 		var n uint64
-		var ids []ID
 		if n, err = strconv.ParseUint(rest, 10, 32); err == nil {
-			if ids, err = tx.Numbered(fmt.Sprintf("S-%03d", n)); err != nil {
-				return Container{}, err
+			if ids := tx.Numbered(fmt.Sprintf("S-%03d", n)); len(ids) == 1 {
+				id = ids[0]
 			}
-		}
-		if len(ids) == 1 {
-			id = ids[0]
 		}
 	}
 	if err != nil || !tx.HasContainer(id) {
 		return Container{}, fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
 	}
-	c, err := tx.Tx.Container(id)
-	if err != nil {
-		return Container{}, err
-	}
-	return *c, nil
+	return *tx.Tx.Container(id), nil
 }
 
 // ListContainers returns the containers of f with their events, in the order they
@@ -100,14 +93,8 @@ func (tx *Tx) container(ref string) (Container, error) {
 func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 	return look(j, func(tx *Tx) ([]Container, error) {
 		var all []Container
-		for id, err := range tx.Shelf() {
-			if err != nil {
-				return nil, err
-			}
-			c, err := tx.Tx.Container(id)
-			if err != nil {
-				return nil, err
-			}
+		for id := range tx.Shelf() {
+			c := tx.Tx.Container(id)
 			if (f.Substance == "" || record.Fold(f.Substance) == record.Fold(c.Substance)) &&
 				(f.Lot == "" || record.Fold(f.Lot) == record.Fold(c.Lot)) && (f.Empty || !c.Empty()) {
 				all = append(all, *c)
@@ -170,14 +157,8 @@ func (j *Journal) ChangeContainer(ref, field, value, reason, by string) (Contain
 // amendUses amends the batches that used a container of which the lot or the
 // substance was corrected.
 func (tx *Tx) amendUses(changed *Event, by string) error {
-	var used []ID
-	for id, err := range tx.Under(record.Key{Tag: record.ByContainer, Value: changed.Of.String()}, ID{}, store.Highest, false) {
-		if err != nil {
-			return err
-		}
-		used = append(used, id)
-	}
-	for _, id := range used {
+	used := tx.Under(record.Key{Tag: record.ByContainer, Value: changed.Of.String()}, ID{}, store.Highest, false)
+	for _, id := range slices.Collect(used) {
 		e := tx.event(id, record.Amended, by, time.Time{})
 		e.Field, e.Old, e.New, e.Reason, e.For = changed.Field, changed.Old, changed.New, changed.Reason, changed.Of
 		if _, err := tx.append(e); err != nil {

@@ -29,19 +29,11 @@ func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 	return look(j, func(tx *Tx) (out []WasteOf, err error) {
 		names := []string{record.Fold(container)}
 		if container == "" {
-			if names, err = tx.Values(record.ByWaste); err != nil {
-				return nil, err
-			}
+			names = tx.Values(record.ByWaste)
 		}
 		for _, name := range names {
-			for id, err := range tx.Under(record.Key{Tag: record.ByWaste, Value: name}, ID{}, store.Highest, false) {
-				if err != nil {
-					return nil, err
-				}
-				b, err := tx.Batch(id)
-				if err != nil {
-					return nil, err
-				}
+			for id := range tx.Under(record.Key{Tag: record.ByWaste, Value: name}, ID{}, store.Highest, false) {
+				b := tx.Batch(id)
 				for _, w := range b.Waste {
 					if record.Fold(w.Container) == name {
 						out = append(out, WasteOf{Batch: b.Number, Recipe: b.Slug, Waste: w})

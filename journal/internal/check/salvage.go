@@ -225,7 +225,7 @@ func (s *salvage) write() error {
 		return err
 	}
 	if err := s.made.Update(func(tx *store.Tx) error {
-		tx.SkipAll(s.head.Numbers)
+		tx.Skip(s.head.Numbers)
 		tx.MarkSalvaged()
 		return nil
 	}); err != nil {
@@ -294,7 +294,8 @@ func (s *salvage) writeTexts() error {
 			s.hurt("byte", uint64(p.at), err)
 			return 0, nil
 		}
-		return len(frame), tx.PutBlobFrame(b.SHA256, frame)
+		tx.PutBlobFrame(b.SHA256, frame)
+		return len(frame), nil
 	})
 }
 
@@ -317,11 +318,11 @@ func (s *salvage) writeEvents() error {
 		if written = append(written, p); s.watch != nil && len(written)%watchEvery == 0 {
 			s.watch(len(written))
 		}
-		err = tx.Chain(e, link.Body)
+		tx.Chain(e, link.Body)
 		if !e.Of.IsZero() {
 			lists[e.Of] = append(lists[e.Of], e.Seq)
 		}
-		return len(frame), err
+		return len(frame), nil
 	}); err != nil {
 		return err
 	}
@@ -330,11 +331,7 @@ func (s *salvage) writeEvents() error {
 	return inParts(s.made, ids, func(tx *store.Tx, id record.ID) (int, error) {
 		var events []*record.Event
 		for _, seq := range lists[id] {
-			e, err := tx.Event(seq)
-			if err != nil {
-				return 0, err
-			}
-			events = append(events, e)
+			events = append(events, tx.Event(seq))
 		}
 		_, err := tx.Enlist(events)
 		return len(events) << 10, err

@@ -95,9 +95,9 @@ func (e *entry) read(line []byte, texts recipes) error {
 		return err
 	}
 	if e.stock {
-		return agrees(keys, made.Container, len(made.Newer) > 0)
+		return agrees(keys, made)
 	}
-	b := made.Batch
+	b := made.(*record.Batch)
 	if b.Text = text; text != "" {
 		if !e.brings(b.TextSHA, []byte(text)) {
 			return fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest")
@@ -112,7 +112,7 @@ func (e *entry) read(line []byte, texts recipes) error {
 		}
 		delete(keys, "sheet")
 	}
-	return agrees(keys, b, len(made.Newer) > 0)
+	return agrees(keys, b)
 }
 
 // brings notes a text that came with an entry, if it has the digest.
@@ -162,7 +162,7 @@ func wellFormed(in *json.Decoder, levels int) error {
 
 // agrees returns an error if a line says something else than what its events make.
 // Keys that are not known are passed over if a newer build wrote the events.
-func agrees(keys map[string]json.RawMessage, made any, newer bool) error {
+func agrees(keys map[string]json.RawMessage, made record.Thing) error {
 	text, err := json.Marshal(made)
 	if err != nil {
 		return err
@@ -177,7 +177,7 @@ func agrees(keys map[string]json.RawMessage, made any, newer bool) error {
 			return fault.Usagef("%s cannot be read: %v", key, err)
 		}
 		value, known := want[key]
-		if !known && got != nil && !newer {
+		if !known && got != nil && len(made.Past().Newer) == 0 {
 			return fault.Usagef("the key %q is not known", key).Try("leave it out; a note is the place for what has no key")
 		}
 		if known && !reflect.DeepEqual(got, value) && (key != "number" || bare(got) != value) {

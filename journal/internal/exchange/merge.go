@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"path/filepath"
@@ -53,7 +54,7 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 		t.source.Journal = tx.About.Journal
 		_, t.source.SHA256 = tx.Head()
 		merged = t.run(file, func(yield func(*entry, error) bool) {
-			if err := everything(tx, yield); err != nil {
+			if err := store.Try(func() error { return everything(tx, yield) }); err != nil {
 				yield(nil, cannotMerge(other.Explain(err)))
 			}
 		})
@@ -74,27 +75,19 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) error {
 		if stock {
 			ids = tx.Shelf()
 		}
-		for id, err := range ids {
-			if err != nil {
-				return err
-			}
-			e := &entry{id: id, stock: stock, texts: map[string][]byte{}}
-			if e.events, err = tx.EventsOf(id, stock); err != nil {
-				return err
-			}
+		for id := range ids {
+			e := &entry{id: id, stock: stock, events: tx.EventsOf(id, stock), texts: map[string][]byte{}}
 			for _, ev := range e.events {
-				if ev.Plan == nil {
-					continue
-				}
-				for i, sum := range []record.Digest{ev.Plan.TextSHA, ev.Plan.SheetSHA} {
-					if len(sum) == 0 || had[string(sum)] && (i > 0 || texts[string(sum)+ev.Plan.Digest]) {
+				for _, sum := range ev.Texts() {
+					isRecipe := bytes.Equal(sum, ev.Plan.TextSHA)
+					if had[string(sum)] && (!isRecipe || texts[string(sum)+ev.Plan.Digest]) {
 						continue
 					}
-					text, err := tx.Blob(sum)
-					if err != nil && !tx.Salvaging() {
+					var text []byte
+					if err := store.Try(func() error { text = tx.Blob(sum); return nil }); err != nil && !tx.Salvaging() {
 						return err
 					}
-					if i == 0 && text != nil {
+					if isRecipe && text != nil {
 						if err := texts.check(ev.Plan, text); err != nil {
 							return err
 						}

@@ -150,16 +150,10 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 		c.What = "its id is that of something else here"
 		return refused, nil
 	}
-	here, err := tx.EventsOf(e.id, e.stock)
-	if err != nil {
-		return refused, err
-	}
+	here := tx.EventsOf(e.id, e.stock)
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.row != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
-		b, err := tx.Batch(e.id)
-		if err != nil {
-			return refused, err
-		}
+		b := tx.Batch(e.id)
 		if c.Number, c.What = b.Number, e.row.differs(b); c.What != "" {
 			return refused, nil
 		}
@@ -169,9 +163,7 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
 		return refused, nil
 	}
-	if err := t.keepTexts(tx, e, here == nil); err != nil {
-		return refused, err
-	}
+	t.keepTexts(tx, e, here == nil)
 	if len(onlyThere) == 0 {
 		return same, nil
 	}
@@ -257,21 +249,21 @@ func storedAlike(a, b *record.Event) bool {
 
 // fits returns what the events make, and an error if they are not ones that this program
 // would have written, or do not make a batch or a container that holds together.
-func fits(id record.ID, stock bool, events []*record.Event) (store.Replayed, error) {
+func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error) {
 	had := map[record.ID]bool{}
 	for _, e := range events {
 		if had[e.ID] {
-			return store.Replayed{}, fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out")
+			return nil, fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out")
 		}
 		had[e.ID] = true
 		if err := e.Check(); err != nil {
-			return store.Replayed{}, err
+			return nil, err
 		}
 		if !stock && e.Container != nil {
-			return store.Replayed{}, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out")
+			return nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out")
 		}
 	}
-	made := store.Replay(id, events, stock)
+	made := record.ReplayAs(id, events, stock)
 	return made, made.Fits()
 }
 
@@ -282,12 +274,8 @@ func (t *taker) agreesWithShelf(tx *store.Tx) error {
 		if !tx.HasContainer(container) {
 			continue
 		}
-		events, err := tx.EventsOf(container, true)
-		if err != nil {
-			return err
-		}
 		shelf := map[record.ID]float64{} // what it says that each batch took
-		for _, e := range events {
+		for _, e := range tx.EventsOf(container, true) {
 			for _, u := range e.Uses {
 				if e.Kind == record.StockUsed {
 					shelf[e.For] += u.Amount
@@ -297,10 +285,7 @@ func (t *taker) agreesWithShelf(tx *store.Tx) error {
 		for id := range batches {
 			name, says := id.String(), 0.0
 			if tx.Has(id) {
-				b, err := tx.Batch(id)
-				if err != nil {
-					return err
-				}
+				b := tx.Batch(id)
 				name = b.Number
 				for _, u := range b.Uses {
 					if u.Container == container {
@@ -319,26 +304,18 @@ func (t *taker) agreesWithShelf(tx *store.Tx) error {
 
 // keepTexts keeps the recipe and the sheet of a batch, or notes that they did not
 // come with it.
-func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) error {
+func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
 	for _, ev := range e.events {
-		if ev.Plan == nil {
-			continue
-		}
-		for _, sum := range []record.Digest{ev.Plan.TextSHA, ev.Plan.SheetSHA} {
+		for _, sum := range ev.Texts() {
 			text := e.texts[string(sum)]
 			switch {
-			case len(sum) == 0 || tx.HasBlob(sum) && !tx.Lacks(sum):
+			case tx.HasBlob(sum) && !tx.Lacks(sum):
 			case text != nil:
-				if _, err := tx.PutBlob(text); err != nil {
-					return err
-				}
+				tx.PutBlob(text)
 				t.filled = t.filled || !fresh
 			case fresh && !tx.HasBlob(sum):
-				if err := tx.Lack(sum); err != nil {
-					return err
-				}
+				tx.Lack(sum)
 			}
 		}
 	}
-	return nil
 }

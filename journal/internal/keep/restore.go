@@ -153,7 +153,7 @@ func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (e
 		r.OldDamage, err = err.Error(), nil
 	}
 	if err == nil && !r.OtherJournal {
-		err = copied.UpdateExisting(func(tx *store.Tx) error { tx.SkipAll(numbers); return nil })
+		err = copied.UpdateExisting(func(tx *store.Tx) error { tx.Skip(numbers); return nil })
 	}
 	return events, err
 }
@@ -163,17 +163,13 @@ func (r *RestoreReport) compare(now, then *store.Tx) error {
 	known := map[record.ID]bool{}
 	theirs, _ := then.Head()
 	for seq := uint64(1); seq <= theirs; seq++ {
-		e, err := then.Event(seq)
-		if err != nil {
-			return err
-		}
-		known[e.ID] = true
+		known[then.Event(seq).ID] = true
 	}
 	var broken error
 	mine, _ := now.Head()
 	for seq := uint64(1); seq <= mine; seq++ {
-		e, err := now.Event(seq)
-		if err != nil {
+		var e *record.Event
+		if err := store.Try(func() error { e = now.Event(seq); return nil }); err != nil {
 			broken = cmp.Or(broken, err)
 			r.LostCount++
 		} else if !known[e.ID] {
@@ -190,13 +186,16 @@ func numberOf(tx *store.Tx, id record.ID) string {
 	if id.IsZero() { // of the journal
 		return ""
 	}
-	if c, err := tx.Container(id); err == nil {
-		return c.Number
-	}
-	if b, err := tx.Batch(id); err == nil {
-		return b.Number
-	}
-	return id.String()
+	number := id.String()
+	_ = store.Try(func() error {
+		if tx.HasContainer(id) {
+			number = tx.Container(id).Number
+		} else {
+			number = tx.Batch(id).Number
+		}
+		return nil
+	})
+	return number
 }
 
 // refusal says why the restore may not go on.

@@ -144,7 +144,7 @@ func (f Filter) keys() []record.Key {
 }
 
 // candidates returns the ids of the batches that may be looked for.
-func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq2[record.ID, error] {
+func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
 	low, high := record.ID{}, store.Highest
 	if !f.From.IsZero() {
 		low = store.Bound(f.From)
@@ -197,14 +197,10 @@ func hasText(b *record.Batch, text string) bool {
 	return slices.ContainsFunc(texts, func(t string) bool { return strings.Contains(strings.ToLower(t), text) })
 }
 
-// List returns the batches that f asks for. After an error it ends.
-func List(tx *store.Tx, f Filter) iter.Seq2[*record.Batch, error] {
-	return func(yield func(*record.Batch, error) bool) {
-		f, err := f.Clean()
-		if err != nil {
-			yield(nil, err)
-			return
-		}
+// List returns the batches that f asks for, or an error if a word of f is not known.
+func List(tx *store.Tx, f Filter) (iter.Seq[*record.Batch], error) {
+	f, err := f.Clean()
+	return func(yield func(*record.Batch) bool) {
 		n := 0
 		out := func(b *record.Batch) (more bool) {
 			n++
@@ -212,24 +208,13 @@ func List(tx *store.Tx, f Filter) iter.Seq2[*record.Batch, error] {
 				return true
 			}
 			if f.Frozen {
-				if err := tx.Frozen(b); err != nil {
-					yield(nil, err)
-					return false
-				}
+				tx.Frozen(b)
 			}
-			return yield(b, nil) && (f.Limit == 0 || n < f.Offset+f.Limit)
+			return yield(b) && (f.Limit == 0 || n < f.Offset+f.Limit)
 		}
 		var all []*record.Batch
-		for id, err := range f.candidates(tx, (f.Sort == SortOrder) != f.Reverse) {
-			var b *record.Batch
-			if err == nil {
-				b, err = tx.Batch(id)
-			}
-			if err != nil {
-				yield(nil, err)
-				return
-			}
-			switch {
+		for id := range f.candidates(tx, (f.Sort == SortOrder) != f.Reverse) {
+			switch b := tx.Batch(id); {
 			case !f.matches(b):
 			case f.Sort != SortOrder:
 				all = append(all, b)
@@ -250,5 +235,5 @@ func List(tx *store.Tx, f Filter) iter.Seq2[*record.Batch, error] {
 				return
 			}
 		}
-	}
+	}, err
 }

@@ -81,10 +81,11 @@ func Sum(tx *store.Tx, f Filter, per string) ([]Group, error) {
 	}
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
 	groups := map[string]*Group{}
-	for b, err := range List(tx, f) {
-		if err != nil {
-			return nil, err
-		}
+	all, err := List(tx, f)
+	if err != nil {
+		return nil, err
+	}
+	for b := range all {
 		folded := map[string]bool{}
 		for _, key := range keys(b) {
 			at := key
@@ -161,10 +162,11 @@ func (g *Group) add(b *record.Batch) {
 // Count returns the number of batches that f asks for, leaving Offset and Limit aside.
 func Count(tx *store.Tx, f Filter) (n int, err error) {
 	f.Offset, f.Limit, f.Sort, f.Frozen = 0, 0, "", false
-	for _, err := range List(tx, f) {
-		if err != nil {
-			return 0, err
-		}
+	all, err := List(tx, f)
+	if err != nil {
+		return 0, err
+	}
+	for range all {
 		n++
 	}
 	return n, nil

@@ -49,6 +49,28 @@ type Batch struct {
 	History
 }
 
+// Thing is what the events of one list make: a *Batch or a *Container.
+type Thing interface {
+	Short() string  // its number; empty if the event that gives it is missing
+	Past() *History // its events, and what does not fit among them
+	Keys() []Key    // every key of the index under which it is found
+	Fits() error    // why this program would not have made it
+}
+
+// ReplayAs returns the batch or, with stock, the container that the events make.
+func ReplayAs(id ID, events []*Event, stock bool) Thing {
+	if stock {
+		return ReplayContainer(id, events)
+	}
+	return Replay(id, events)
+}
+
+// Short returns the number of the batch.
+func (p *Plan) Short() string { return p.Number }
+
+// Past returns the history itself.
+func (h *History) Past() *History { return h }
+
 // History is the events of a batch or a container, and what became of them.
 type History struct {
 	Events []*Event `json:"events"`
@@ -304,6 +326,8 @@ const (
 	ByLot       Tag = 'l'
 	ByWaste     Tag = 'w'
 	ByContainer Tag = 'u' // id of a container that it used
+	ByNumber    Tag = '#'
+	ofAll       Tag = '*'
 )
 
 // Key is one key of the index: a batch is found under this value.
@@ -311,6 +335,12 @@ type Key struct {
 	Tag   Tag
 	Value string
 }
+
+// The keys under which every batch and every container is found.
+var (
+	AllBatches    = Key{ofAll, "batches"}
+	AllContainers = Key{ofAll, "containers"}
+)
 
 // The words for how a result turned out.
 const (
@@ -328,6 +358,8 @@ func (b *Batch) Keys() []Key {
 			keys = append(keys, k)
 		}
 	}
+	add(ofAll, AllBatches.Value)
+	add(ByNumber, b.Number)
 	add(ByRecipe, b.Recipe.Slug)
 	add(ByAlloy, b.Alloy)
 	if b.State != StateLogged {

@@ -215,11 +215,16 @@ func (c *checker) container(whole *Container) {
 	fieldsOf(c, whole, stockFields, func(StockField) bool { return true })
 }
 
-// Check returns an error if a field of the container is not in its fixed form or
-// an amount is out of range.
-func (c *Container) Check() error {
+// Fits returns an error if the events of a container do not hold together, a field of
+// it is not in its fixed form, or an amount is out of range.
+func (c *Container) Fits() error {
+	if len(c.Faults) > 0 {
+		return fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
+	}
 	check := &checker{}
-	check.container(c)
+	if len(c.Newer) == 0 { // a newer hepar may have other limits
+		check.container(c)
+	}
 	return check.err
 }
 

@@ -46,6 +46,17 @@ type Container struct {
 	History
 }
 
+// Short returns the number of the container.
+func (p *ContainerPlan) Short() string { return p.Number }
+
+// Keys returns the keys under which the container is found.
+func (c *Container) Keys() []Key {
+	if c.Number == "" {
+		return []Key{AllContainers}
+	}
+	return []Key{AllContainers, {ByNumber, c.Number}}
+}
+
 // Empty says whether the container is marked as empty.
 func (c *Container) Empty() bool { return !c.Emptied.IsZero() }
 

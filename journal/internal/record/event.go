@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"strings"
 
 	"hepar/recipe/bath/run"
@@ -67,6 +68,14 @@ type Event struct {
 
 // OfStock says whether the event is of a container, as far as its kind tells.
 func (e *Event) OfStock() bool { return e.Container != nil || strings.HasPrefix(e.Kind, "stock-") }
+
+// Texts returns the digests of the texts that the event names: recipe and sheet.
+func (e *Event) Texts() (sums []Digest) {
+	if e.Plan != nil {
+		sums = []Digest{e.Plan.TextSHA, e.Plan.SheetSHA}
+	}
+	return slices.DeleteFunc(sums, func(d Digest) bool { return len(d) == 0 })
+}
 
 // whole says whether the event has the part that its kind is about.
 func (e *Event) whole() bool {

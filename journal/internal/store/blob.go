@@ -15,33 +15,29 @@ const notHere = -1
 
 // PutBlob keeps content under its SHA-256, which it returns. The same content is
 // kept once.
-func (tx *Tx) PutBlob(content []byte) ([]byte, error) {
+func (tx *Tx) PutBlob(content []byte) []byte {
 	sum := sha256.Sum256(content)
-	if tx.HasBlob(sum[:]) && !tx.Lacks(sum[:]) {
-		return sum[:], nil
+	if !tx.HasBlob(sum[:]) || tx.Lacks(sum[:]) {
+		var packed bytes.Buffer
+		w, err := flate.NewWriter(&packed, flate.BestCompression)
+		must(err)
+		_, _ = w.Write(content) // a buffer takes all
+		must(w.Close())
+		put(tx.kv, blobsBucket, sum[:], BlobFrame, Blob{SHA256: sum[:], Length: len(content), Data: packed.Bytes()})
 	}
-	var packed bytes.Buffer
-	w, err := flate.NewWriter(&packed, flate.BestCompression)
-	if err != nil {
-		return nil, err
-	}
-	_, _ = w.Write(content) // a buffer takes all
-	if err := w.Close(); err != nil {
-		return nil, err
-	}
-	return sum[:], put(tx.kv, blobsBucket, sum[:], BlobFrame, Blob{SHA256: sum[:], Length: len(content), Data: packed.Bytes()})
+	return sum[:]
 }
 
 // PutBlobFrame keeps the frame of a blob as it is.
-func (tx *Tx) PutBlobFrame(sum, frame []byte) error { return tx.kv.Put(blobsBucket, sum, frame) }
+func (tx *Tx) PutBlobFrame(sum, frame []byte) { must(tx.kv.Put(blobsBucket, sum, frame)) }
 
 // HasBlob says whether there is content under a SHA-256, or a note that it did not come.
 func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
 
 // Lack notes that the content under a SHA-256 did not come with its batch. Content
 // that comes later takes the place of the note.
-func (tx *Tx) Lack(sum []byte) error {
-	return put(tx.kv, blobsBucket, sum, BlobFrame, Blob{SHA256: sum, Length: notHere})
+func (tx *Tx) Lack(sum []byte) {
+	put(tx.kv, blobsBucket, sum, BlobFrame, Blob{SHA256: sum, Length: notHere})
 }
 
 // Lacks says whether the content under a SHA-256 did not come with its batch.
@@ -51,19 +47,19 @@ func (tx *Tx) Lacks(sum []byte) bool {
 }
 
 // Blob returns the content under a SHA-256; nil if it did not come with its batch.
-func (tx *Tx) Blob(sum []byte) ([]byte, error) {
+func (tx *Tx) Blob(sum []byte) []byte {
 	frame := tx.kv.Get(blobsBucket, sum)
 	if frame == nil {
-		return nil, fmt.Errorf("%w: the text %x is missing", ErrTangled, sum[:min(4, len(sum))])
+		must(tangled("the text %x is missing", sum[:min(4, len(sum))]))
 	}
 	var b Blob
-	if err := unseal(BlobFrame, frame, &b); err != nil {
-		return nil, err
-	}
+	must(unseal(BlobFrame, frame, &b))
 	if !bytes.Equal(b.SHA256, sum) {
-		return nil, errPlace
+		must(errPlace)
 	}
-	return b.Content()
+	content, err := b.Content()
+	must(err)
+	return content
 }
 
 // Blobs yields the SHA-256 of all blobs.

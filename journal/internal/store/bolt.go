@@ -37,12 +37,12 @@ func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
 
 // View runs fn in a transaction that only reads.
 func (f *boltFile) View(fn func(Bucketed) error) error {
-	return f.db.View(func(tx *bolt.Tx) error { return fn(boltTx{tx, f.guard}) })
+	return f.db.View(func(tx *bolt.Tx) error { return Try(func() error { return fn(boltTx{tx, f.guard}) }) })
 }
 
 // Update runs fn in a transaction that is on the disk when Update returns nil.
 func (f *boltFile) Update(fn func(Bucketed) error) error {
-	return f.db.Update(func(tx *bolt.Tx) error { return fn(boltTx{tx, f.guard}) })
+	return f.db.Update(func(tx *bolt.Tx) error { return Try(func() error { return fn(boltTx{tx, f.guard}) }) })
 }
 
 // lay makes the buckets.
@@ -80,7 +80,7 @@ type boltTx struct {
 func (t boltTx) bucket(name string, key []byte) *bolt.Bucket {
 	b := t.tx.Bucket([]byte(name))
 	if b == nil {
-		panic(fmt.Errorf("%w: the bucket %s is missing", errPages, name))
+		must(badPage("the bucket %s is missing", name))
 	}
 	b.FillPercent = 0.9 // most new keys come after all others
 	t.guard.near(name, key)

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"crypto/rand"
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
@@ -12,10 +13,13 @@ import (
 	"strings"
 	"time"
 
+	"github.com/oklog/ulid/v2"
+
 	"hepar/journal/internal/record"
 )
 
-// Tx is one transaction of a journal. What it returns is a copy.
+// Tx is one transaction of a journal. What it returns is a copy. A fault of the file
+// ends the transaction where it is found: View and Update return it. Use Try to go on.
 type Tx struct {
 	About About
 	Now   time.Time // of this transaction, with the offset of the bench
@@ -24,15 +28,44 @@ type Tx struct {
 	head Head
 }
 
+// broken is a fault of the file that ends a transaction.
+type broken struct{ err error }
+
+// must ends the transaction if there is an error.
+func must(err error) {
+	if err != nil {
+		panic(broken{err})
+	}
+}
+
+func tangled(format string, args ...any) error {
+	return fmt.Errorf("%w: %s", ErrTangled, fmt.Sprintf(format, args...))
+}
+
+// Try runs fn and returns its error, or the fault of the file that ended it.
+func Try(fn func() error) (err error) {
+	defer func() {
+		switch r := recover().(type) {
+		case nil:
+		case broken:
+			err = r.err
+		default:
+			panic(r)
+		}
+	}()
+	return fn()
+}
+
 var (
 	aboutKey = []byte("about")
 	headKey  = []byte("head")
 )
 
 // start writes what an empty journal has.
-func start(kv Bucketed, about About) error {
-	return errors.Join(kv.Put(indexBucket, lastKey, link(nil, lastKey)), put(kv, metaBucket, aboutKey, AboutFrame, about),
-		put(kv, metaBucket, headKey, HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()}))
+func start(kv Bucketed, about About) {
+	must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
+	put(kv, metaBucket, aboutKey, AboutFrame, about)
+	put(kv, metaBucket, headKey, HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()})
 }
 
 // ChainStart returns what the first event names as the digest of the one before. It
@@ -42,50 +75,42 @@ func (a About) ChainStart() []byte {
 	return digest[:]
 }
 
-func put(kv Bucketed, bucket string, key []byte, kind byte, v any) error {
+func put(kv Bucketed, bucket string, key []byte, kind byte, v any) {
 	frame, err := Seal(kind, v)
-	if err != nil {
-		return err
-	}
-	return kv.Put(bucket, key, frame)
+	must(errors.Join(err, kv.Put(bucket, key, frame)))
 }
 
-func newTx(f *File, kv Bucketed, write bool) (*Tx, error) {
+func newTx(f *File, kv Bucketed, write bool) *Tx {
 	tx := &Tx{Now: f.Now(), kv: &recorder{kv, map[[2]string]bool{}}}
-	about := kv.Get(metaBucket, aboutKey)
-	if about != nil {
-		if err := unseal(AboutFrame, about, &tx.About); err != nil {
-			return nil, err
-		}
+	if about := kv.Get(metaBucket, aboutKey); about != nil {
+		must(unseal(AboutFrame, about, &tx.About))
 	}
 	if tx.About.Magic != magic {
-		return nil, noJournal("it is a store of another program")
+		must(noJournal("it is a store of another program"))
 	}
 	if tx.About.Format > Format {
-		return nil, errNewer
+		must(errNewer)
 	}
-	if err := unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head); err != nil {
-		return nil, err
-	}
+	must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head))
 	last := kv.ID()
 	if write {
 		last--
 	}
 	if tx.head.Tx != last {
-		return nil, fmt.Errorf("%w: the head is not of the last change", ErrTangled)
+		must(tangled("the head is not of the last change"))
 	}
 	for _, w := range tx.head.Last {
 		if w.now(kv) != w.CRC {
-			return nil, fmt.Errorf("%w: the last change is not whole", ErrTangled)
+			must(tangled("the last change is not whole"))
 		}
 	}
-	return tx, nil
+	return tx
 }
 
 // finish writes the head.
-func (tx *Tx) finish() error {
+func (tx *Tx) finish() {
 	tx.head.Tx, tx.head.Last = tx.kv.ID(), tx.kv.written()
-	return put(tx.kv.Bucketed, metaBucket, headKey, HeadFrame, tx.head)
+	put(tx.kv.Bucketed, metaBucket, headKey, HeadFrame, tx.head)
 }
 
 // restamp makes the head that of the transaction that has copied it.
@@ -95,7 +120,7 @@ func restamp(kv Bucketed) error {
 		return err
 	}
 	head.Tx = kv.ID()
-	return put(kv, metaBucket, headKey, HeadFrame, head)
+	return Try(func() error { put(kv, metaBucket, headKey, HeadFrame, head); return nil })
 }
 
 // Head returns the number of events and the SHA-256 of the frame of the last.
@@ -106,6 +131,37 @@ func (tx *Tx) Salvaging() bool { return tx.head.Salvaged }
 
 // MarkSalvaged makes the journal one of which events may be missing.
 func (tx *Tx) MarkSalvaged() { tx.head.Salvaged = true }
+
+// Bound returns the lowest id of a time.
+func Bound(t time.Time) (id record.ID) {
+	_ = id.SetTime(uint64(max(t.UnixMilli(), 0)))
+	return id
+}
+
+// newID draws an id with the time of t.
+func newID(t time.Time) record.ID {
+	id := Bound(t)
+	_, _ = rand.Read(id[6:]) // never fails: it ends the program instead
+	return id
+}
+
+// nextID draws an id with the time of t, or one a little above last if the clock
+// stands still or has gone back, so that the ids of events rise in the order written.
+func nextID(last record.ID, t time.Time) record.ID {
+	if ulid.Timestamp(t) > last.Time() {
+		return newID(t)
+	}
+	var step [4]byte
+	_, _ = rand.Read(step[:])
+	high, low := binary.BigEndian.Uint64(last[:8]), binary.BigEndian.Uint64(last[8:])
+	sum := low + uint64(binary.BigEndian.Uint32(step[:])) + 1
+	if sum < low {
+		high++
+	}
+	binary.BigEndian.PutUint64(last[:8], high)
+	binary.BigEndian.PutUint64(last[8:], sum)
+	return last
+}
 
 // NewID draws an id for an event or a container, above all drawn before.
 func (tx *Tx) NewID() record.ID {
@@ -141,16 +197,6 @@ func (tx *Tx) Frames() iter.Seq2[uint64, []byte] {
 	}
 }
 
-// Link returns the frame of the event at a place of the chain, from 1, and its body.
-func (tx *Tx) Link(seq uint64) (frame []byte, link Link, err error) {
-	frame = tx.kv.Get(eventsBucket, seqKey(seq))
-	if frame == nil {
-		return nil, link, fmt.Errorf("%w: event %d is missing", ErrTangled, seq)
-	}
-	link, err = LinkOf(seq, frame)
-	return frame, link, err
-}
-
 // LinkOf reads the frame of the event at a place.
 func LinkOf(seq uint64, frame []byte) (link Link, err error) {
 	err = unseal(EventFrame, frame, &link)
@@ -164,38 +210,36 @@ func LinkOf(seq uint64, frame []byte) (link Link, err error) {
 }
 
 // Event returns the event at a place of the chain, from 1.
-func (tx *Tx) Event(seq uint64) (*record.Event, error) {
-	_, link, err := tx.Link(seq)
-	if err != nil {
-		return nil, err
+func (tx *Tx) Event(seq uint64) *record.Event {
+	frame := tx.kv.Get(eventsBucket, seqKey(seq))
+	if frame == nil {
+		must(tangled("event %d is missing", seq))
 	}
+	link, err := LinkOf(seq, frame)
+	must(err)
 	e, err := record.Decode(link.Body)
 	if err != nil {
-		return nil, fmt.Errorf("event %d: %w: %w", seq, errFrame, err)
+		must(fmt.Errorf("event %d: %w: %w", seq, errFrame, err))
 	}
 	e.Seq = seq
-	return e, nil
+	return e
 }
 
 // Append writes events of one batch, of one container, or of the journal: their
 // frames at the end of the chain and the keys that follow from them. Each must
 // pass its own check, and the batch or container that they make must hold together.
-// It returns what the events make: a *record.Batch, a *record.Container, or nil.
-func (tx *Tx) Append(events ...*record.Event) (any, error) {
+// It returns what the events make; nil if they are of the journal.
+func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
 	for _, e := range events {
 		if e.Of != events[0].Of {
-			return nil, fmt.Errorf("%w: events of two batches at once", ErrTangled)
+			must(tangled("events of two batches at once"))
 		}
 		if err := e.Check(); err != nil {
 			return nil, err
 		}
 		body, err := record.Encode(e)
-		if err != nil {
-			return nil, err
-		}
-		if err := tx.Chain(e, body); err != nil {
-			return nil, err
-		}
+		must(err)
+		tx.Chain(e, body)
 	}
 	if events[0].Of.IsZero() {
 		return nil, nil
@@ -205,62 +249,50 @@ func (tx *Tx) Append(events ...*record.Event) (any, error) {
 
 // Chain writes an event, whose stored form is body, at the end of the chain. Enlist
 // must follow, unless the event is of the journal.
-func (tx *Tx) Chain(e *record.Event, body []byte) error {
+func (tx *Tx) Chain(e *record.Event, body []byte) {
 	tx.head.Seq++
 	frame, err := Seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
-	if err != nil {
-		return err
-	}
+	must(err)
 	digest := sha256.Sum256(frame)
 	tx.head.Digest = digest[:]
 	if e.ID.Compare(tx.head.LastID) > 0 {
 		tx.head.LastID = e.ID
 	}
 	e.Seq = tx.head.Seq
-	return tx.kv.Put(eventsBucket, seqKey(e.Seq), frame)
+	must(tx.kv.Put(eventsBucket, seqKey(e.Seq), frame))
 }
 
 // Enlist adds events of the chain to the list of their batch or container, brings
 // the index forward, and returns what the batch or container becomes: see Append.
-func (tx *Tx) Enlist(events []*record.Event) (any, error) {
+func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
 	of := events[0].Of
 	stock := tx.HasContainer(of) || slices.ContainsFunc(events, (*record.Event).OfStock)
-	before, err := tx.EventsOf(of, stock)
-	if err != nil {
-		return nil, err
-	}
+	before := tx.EventsOf(of, stock)
 	all := slices.Concat(before, events)
 	l := list{ID: of}
 	for _, e := range all {
 		l.Seqs = append(l.Seqs, e.Seq)
 	}
-	if err := put(tx.kv, lists(stock), of[:], listFrame, l); err != nil {
-		return nil, err
-	}
-	made := Replay(of, all, stock)
+	put(tx.kv, lists(stock), of[:], listFrame, l)
+	made := record.ReplayAs(of, all, stock)
 	if err := made.Fits(); err != nil && !tx.Salvaging() {
 		return nil, err
 	}
 	var old []record.Key
 	if before != nil {
-		old = Replay(of, before, stock).Keys()
+		old = record.ReplayAs(of, before, stock).Keys()
 	}
 	keys := made.Keys()
 	for _, k := range slices.Concat(keys, old) {
 		if there := slices.Contains(keys, k); there != slices.Contains(old, k) {
-			if err := tx.mark(k, of, there); err != nil {
-				return nil, err
-			}
+			tx.mark(k, of, there)
 		}
 	}
-	year, rest, _ := strings.Cut(made.Number, "-")
+	year, rest, _ := strings.Cut(made.Short(), "-")
 	if n, err := strconv.ParseUint(rest, 10, 64); err == nil {
-		tx.Skip(year, n)
+		tx.Skip(map[string]uint64{year: n})
 	}
-	if stock {
-		return made.Container, nil
-	}
-	return made.Batch, tx.ending(made.Batch)
+	return tx.ending(made), nil
 }
 
 // lists is the bucket with the events of each batch or container.
@@ -279,17 +311,13 @@ func (tx *Tx) HasContainer(id record.ID) bool { return tx.kv.Get(containersBucke
 
 // Listed yields the ids of all batches or, with stock, of all containers that have a
 // list of events, whatever the index says.
-func (tx *Tx) Listed(stock bool) iter.Seq2[record.ID, error] {
-	return func(yield func(record.ID, error) bool) {
+func (tx *Tx) Listed(stock bool) iter.Seq[record.ID] {
+	return func(yield func(record.ID) bool) {
 		for key := range tx.kv.Scan(lists(stock), nil, nil, false) {
-			var id record.ID
-			var err error
-			if len(key) != len(id) {
-				err = fmt.Errorf("the key %x: %w", key, errPlace)
-			} else {
-				id = record.ID(key)
+			if len(key) != len(record.ID{}) {
+				must(fmt.Errorf("the key %x: %w", key, errPlace))
 			}
-			if !yield(id, err) {
+			if !yield(record.ID(key)) {
 				return
 			}
 		}
@@ -298,71 +326,55 @@ func (tx *Tx) Listed(stock bool) iter.Seq2[record.ID, error] {
 
 // EventsOf returns the events of a batch or, with stock, of a container; nil if
 // there is none.
-func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event, err error) {
+func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 	frame := tx.kv.Get(lists(stock), id[:])
 	if frame == nil {
-		return nil, nil
+		return nil
 	}
 	var l list
-	err = unseal(listFrame, frame, &l)
+	err := unseal(listFrame, frame, &l)
 	if err == nil && l.ID != id {
 		err = errPlace
 	}
 	if err != nil {
-		return nil, fmt.Errorf("the entry of %s: %w", id, err)
+		must(fmt.Errorf("the entry of %s: %w", id, err))
 	}
 	for _, seq := range l.Seqs {
-		e, err := tx.Event(seq)
-		if err != nil {
-			return nil, err
-		}
-		events = append(events, e)
+		events = append(events, tx.Event(seq))
 	}
-	return events, nil
+	return events
 }
 
 // replay returns a batch or a container as it stands.
-func (tx *Tx) replay(id record.ID, stock bool) (Replayed, error) {
-	events, err := tx.EventsOf(id, stock)
-	if err != nil {
-		return Replayed{}, err
+func (tx *Tx) replay(id record.ID, stock bool) record.Thing {
+	events := tx.EventsOf(id, stock)
+	made := record.ReplayAs(id, events, stock)
+	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Salvaging() {
+		must(tangled("%s %s: %s", id, made.Short(), faults[0]))
 	}
-	r := Replay(id, events, stock)
-	if events == nil || len(r.Faults) > 0 && !tx.Salvaging() {
-		return r, fmt.Errorf("%w: %s %s: %s", ErrTangled, id, r.Number, r.Faults[0])
-	}
-	return r, nil
+	return tx.ending(made)
 }
 
 // Batch returns a batch as it stands, without the text of its recipe and its sheet.
-func (tx *Tx) Batch(id record.ID) (*record.Batch, error) {
-	r, err := tx.replay(id, false)
-	if err != nil {
-		return nil, err
-	}
-	return r.Batch, tx.ending(r.Batch)
-}
+func (tx *Tx) Batch(id record.ID) *record.Batch { return tx.replay(id, false).(*record.Batch) }
 
 // Container returns a container as it stands.
-func (tx *Tx) Container(id record.ID) (*record.Container, error) {
-	r, err := tx.replay(id, true)
-	return r.Container, err
+func (tx *Tx) Container(id record.ID) *record.Container {
+	return tx.replay(id, true).(*record.Container)
 }
 
 // Frozen adds the text of its recipe and its sheet to a batch.
-func (tx *Tx) Frozen(b *record.Batch) (err error) {
-	read := func(sum record.Digest) []byte {
-		if len(sum) == 0 {
-			return nil
-		}
-		text, lost := tx.Blob(sum)
-		if lost != nil && !tx.Salvaging() {
-			err = lost
+func (tx *Tx) Frozen(b *record.Batch) {
+	read := func(sum record.Digest) (text []byte) {
+		if len(sum) > 0 {
+			err := Try(func() error { text = tx.Blob(sum); return nil })
+			if !tx.Salvaging() {
+				must(err)
+			}
 		}
 		return text
 	}
 	b.Text, b.Sheet = string(read(b.TextSHA)), read(b.SheetSHA)
-	return err
 }
 
 // A short number is given out once in a journal. Two benches that never met may
@@ -370,24 +382,17 @@ func (tx *Tx) Frozen(b *record.Batch) (err error) {
 // an ending of four characters, the last of their ids.
 
 // Numbered returns the ids of the batches or containers that bear a number.
-func (tx *Tx) Numbered(number string) (ids []record.ID, err error) {
-	for id, err := range tx.Under(record.Key{Tag: byNumber, Value: number}, record.ID{}, Highest, false) {
-		if err != nil {
-			return nil, err
-		}
-		ids = append(ids, id)
-	}
-	return ids, nil
+func (tx *Tx) Numbered(number string) []record.ID {
+	return slices.Collect(tx.Under(record.Key{Tag: record.ByNumber, Value: number}, record.ID{}, Highest, false))
 }
 
 // ending writes the number of a batch with its ending where another bench gave it
 // out as well.
-func (tx *Tx) ending(b *record.Batch) error {
-	ids, err := tx.Numbered(b.Number)
-	if err == nil && len(ids) > 1 {
+func (tx *Tx) ending(made record.Thing) record.Thing {
+	if b, ok := made.(*record.Batch); ok && len(tx.Numbered(b.Number)) > 1 {
 		b.Number += "-" + Ending(b.ID)
 	}
-	return err
+	return made
 }
 
 // Ending returns the last four characters of an id, in the number of a batch that
@@ -402,17 +407,12 @@ func (tx *Tx) NextNumber(of string) string {
 // Numbers returns the highest number given out of each year and of the shelf.
 func (tx *Tx) Numbers() map[string]uint64 { return maps.Clone(tx.head.Numbers) }
 
-// Skip makes sure that numbers up to n of a year or the shelf are not given out again.
-func (tx *Tx) Skip(of string, n uint64) {
+// Skip makes sure that numbers up to those of Numbers are not given out again.
+func (tx *Tx) Skip(numbers map[string]uint64) {
 	if tx.head.Numbers == nil {
 		tx.head.Numbers = map[string]uint64{}
 	}
-	tx.head.Numbers[of] = max(n, tx.head.Numbers[of])
-}
-
-// SkipAll is Skip for the numbers of another journal.
-func (tx *Tx) SkipAll(numbers map[string]uint64) {
 	for of, n := range numbers {
-		tx.Skip(of, n)
+		tx.head.Numbers[of] = max(n, tx.head.Numbers[of])
 	}
 }

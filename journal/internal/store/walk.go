@@ -368,7 +368,7 @@ type guard struct {
 }
 
 // near reads the heads of the leaf of a bucket in which a key would be and of those
-// beside it. It panics if one is no leaf.
+// beside it. It ends the transaction if one is no leaf.
 func (g *guard) near(bucket string, key []byte) {
 	if g == nil {
 		return
@@ -382,7 +382,7 @@ func (g *guard) near(bucket string, key []byte) {
 		var head [pageHead]byte
 		_, err := g.file.ReadAt(head[:], int64(l.id)*g.pageSize)
 		if err != nil || binary.NativeEndian.Uint64(head[:]) != l.id || binary.NativeEndian.Uint16(head[8:]) != leafPage {
-			panic(badPage("page %d is no leaf", l.id))
+			must(badPage("page %d is no leaf", l.id))
 		}
 		g.read[l.id] = true
 	}
