@@ -49,25 +49,22 @@ var steps = map[string]struct {
 
 // add appends an event to the batch that ref names, if its state allows it. Fill
 // completes the event.
-func (tx *Tx) add(ref, kind, by string, at time.Time, fill func(*Batch, *Event) error) (Batch, error) {
-	b, err := tx.find(ref)
-	if err != nil {
-		return Batch{}, err
-	}
-	step := steps[kind]
-	if !slices.Contains(step.from, b.State) {
-		return Batch{}, outOfTurn(b, step.word)
-	}
-	e := tx.event(b.ID, kind, by, at)
-	if err := fill(b, e); err != nil {
-		return Batch{}, err
-	}
-	return tx.append(e)
-}
-
-// add is Tx.add in a transaction of its own.
-func (j *Journal) add(ref, kind, by string, at time.Time, fill func(*Batch, *Event) error) (Batch, error) {
-	return change(j, false, func(tx *Tx) (Batch, error) { return tx.add(ref, kind, by, at, fill) })
+func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *Event) error) (Batch, error) {
+	return change(v, false, func(tx *Tx) (Batch, error) {
+		b, err := tx.find(ref)
+		if err != nil {
+			return Batch{}, err
+		}
+		step := steps[kind]
+		if !slices.Contains(step.from, b.State) {
+			return Batch{}, outOfTurn(b, step.word)
+		}
+		e := tx.event(b.ID, kind, by, at)
+		if err := fill(tx, b, e); err != nil {
+			return Batch{}, err
+		}
+		return tx.append(e)
+	})
 }
 
 // outOfTurn says why the state of a batch does not allow what is about to happen.
@@ -105,17 +102,14 @@ func (tx *Tx) append(events ...*Event) (Batch, error) {
 // Created means now; Number and the digests of p are not read. Sheet is the frozen
 // sheet as JSON, nil if there is none. The number counts within the year of Created
 // at the bench.
-func (j *Journal) Create(p Plan, sheet []byte) (Batch, error) {
-	return change(j, true, func(tx *Tx) (Batch, error) { return tx.Create(p, sheet) })
-}
-
-// Create is Journal.Create within one transaction.
-func (tx *Tx) Create(p Plan, sheet []byte) (Batch, error) {
-	e, err := tx.plan(p, sheet)
-	if err != nil {
-		return Batch{}, err
-	}
-	return tx.append(e)
+func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
+	return change(v, true, func(tx *Tx) (Batch, error) {
+		e, err := tx.plan(p, sheet)
+		if err != nil {
+			return Batch{}, err
+		}
+		return tx.append(e)
+	})
 }
 
 // plan makes the event that plans a batch.
@@ -162,13 +156,8 @@ func checkFrozen(recipe string, sheet []byte) error {
 // Review records that somebody went through the safety points of a batch. It may be
 // done again until the batch is logged. By and At default to the person of the
 // options and now.
-func (j *Journal) Review(ref string, r Review) (Batch, error) {
-	return change(j, false, func(tx *Tx) (Batch, error) { return tx.Review(ref, r) })
-}
-
-// Review is Journal.Review within one transaction.
-func (tx *Tx) Review(ref string, r Review) (Batch, error) {
-	return tx.add(ref, record.Reviewed, r.By, r.At.Time(), func(_ *Batch, e *Event) error {
+func (v Verbs) Review(ref string, r Review) (Batch, error) {
+	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) error {
 		r.By, r.At = e.By, e.At
 		if second := r.Answers["second"]; second != "" && record.Fold(second) == record.Fold(r.By) {
 			return fault.Safetyf("%s cannot be the second person as well", r.By).Try("name another one, who stays within call: --second NAME")
@@ -193,15 +182,10 @@ func (tx *Tx) notAhead(what string, at Stamp) error {
 // tablet that was out of reach, is kept beside the clock. The gate is looked at for that
 // time. It returns an error of kind Usage if the entry cannot follow those before it: a
 // load that somebody else wrote down.
-func (j *Journal) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
-	return change(j, false, func(tx *Tx) (Batch, error) { return tx.Bench(ref, entry, g) })
-}
-
-// Bench is Journal.Bench within one transaction.
-func (tx *Tx) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
+func (v Verbs) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
 	there := errors.New("it is there already")
 	var had *Batch
-	out, err := tx.add(ref, record.Bench, entry.By, entry.At, func(b *Batch, e *Event) error {
+	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) error {
 		log := run.Replay(b.Bench)
 		if had = b; log.Has(entry.Key) {
 			return there
@@ -252,13 +236,8 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 // counts may not exceed pieces and spares, nor the causes the pieces to rework and
 // rejected. A batch that was dipped passed the gate then; any other must have had a
 // valid review at o.At, or there must be a reason.
-func (j *Journal) Log(ref string, r Result, o LogOptions) (Batch, error) {
-	return change(j, false, func(tx *Tx) (Batch, error) { return tx.Log(ref, r, o) })
-}
-
-// Log is Journal.Log within one transaction.
-func (tx *Tx) Log(ref string, r Result, o LogOptions) (Batch, error) {
-	return tx.add(ref, record.Logged, o.By, o.At, func(b *Batch, e *Event) error {
+func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
+	return v.add(ref, record.Logged, o.By, o.At, func(tx *Tx, b *Batch, e *Event) error {
 		r.Logged = e.At
 		e.Result = &r
 		err := tx.gate(b, e, "", o.WithoutReview) // whoever counts need not have been at the bath
@@ -277,36 +256,33 @@ func (tx *Tx) Log(ref string, r Result, o LogOptions) (Batch, error) {
 // one. The result counts as had at p.Created, by p.By, unless o says otherwise.
 // There was no sheet to review, so the reason why it was done without a review is
 // required.
-func (j *Journal) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
-	return change(j, true, func(tx *Tx) (Batch, error) { return tx.LogNew(p, r, o) })
-}
-
-// LogNew is Journal.LogNew within one transaction.
-func (tx *Tx) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
-	planned, err := tx.plan(p, nil)
-	if err != nil {
-		return Batch{}, err
-	}
-	if o.By == "" {
-		o.By = planned.By
-	}
-	if o.At.IsZero() {
-		o.At = planned.At.Time()
-	}
-	if strings.TrimSpace(o.WithoutReview) == "" {
-		return Batch{}, fault.Safetyf("a batch without a sheet has no safety review").Try("say why it was done without one: --without-review \"written down from the old book\"")
-	}
-	logged := tx.event(planned.Of, record.Logged, o.By, o.At)
-	r.Logged = logged.At
-	logged.Result, logged.Reason = &r, o.WithoutReview
-	return tx.append(planned, logged)
+func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
+	return change(v, true, func(tx *Tx) (Batch, error) {
+		planned, err := tx.plan(p, nil)
+		if err != nil {
+			return Batch{}, err
+		}
+		if o.By == "" {
+			o.By = planned.By
+		}
+		if o.At.IsZero() {
+			o.At = planned.At.Time()
+		}
+		if strings.TrimSpace(o.WithoutReview) == "" {
+			return Batch{}, fault.Safetyf("a batch without a sheet has no safety review").Try("say why it was done without one: --without-review \"written down from the old book\"")
+		}
+		logged := tx.event(planned.Of, record.Logged, o.By, o.At)
+		r.Logged = logged.At
+		logged.Result, logged.Reason = &r, o.WithoutReview
+		return tx.append(planned, logged)
+	})
 }
 
 // Amend corrects one field of a batch (see Fields) and keeps the value before and
 // the reason, which is required. Value is as people write it: "71 C", "48",
 // "patchy=2"; the empty text clears a field that may be empty.
-func (j *Journal) Amend(ref, field, value, reason, by string) (Batch, error) {
-	return j.add(ref, record.Amended, by, time.Time{}, func(b *Batch, e *Event) error {
+func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
+	return v.add(ref, record.Amended, by, time.Time{}, func(tx *Tx, b *Batch, e *Event) error {
 		f, ok := FieldNamed(field)
 		if !ok {
 			return fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).Try("name one of %s", strings.Join(FieldNames(), ", "))
@@ -336,15 +312,15 @@ func because(e *Event, reason string) error {
 
 // Withdraw marks a batch as one that does not count: planned and never made, or
 // entered by mistake. Nothing of it is deleted. The reason is required.
-func (j *Journal) Withdraw(ref, reason, by string) (Batch, error) {
-	return j.add(ref, record.Withdrawn, by, time.Time{}, func(_ *Batch, e *Event) error { return because(e, reason) })
+func (v Verbs) Withdraw(ref, reason, by string) (Batch, error) {
+	return v.add(ref, record.Withdrawn, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) error { return because(e, reason) })
 }
 
 // SignOff records that a second person has looked through the record of a logged
 // batch. It refuses whoever logged or amended it, and a batch that is signed off
 // and was not amended since.
-func (j *Journal) SignOff(ref, by, note string) (Batch, error) {
-	return j.add(ref, record.SignedOff, by, time.Time{}, func(b *Batch, e *Event) error {
+func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
+	return v.add(ref, record.SignedOff, by, time.Time{}, func(tx *Tx, b *Batch, e *Event) error {
 		e.Note = note
 		if b.SignOff != nil && !b.SignOff.AmendedSince {
 			return fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).

@@ -6,12 +6,12 @@
 //	j := journal.At(path, journal.Options{By: "Ilse Tamm"})
 //	b, err := j.Create(journal.Plan{Recipe: ..., Alloy: "sterling-925", Pieces: 48, Spares: 2}, sheet)
 //	_, err = j.Review(b.Number, journal.Review{...})
-//	_, err = j.Dip(b.Number, journal.Dip{...}, uses, journal.Gate{})
+//	_, err = j.Bench(b.Number, run.Entry{...}, journal.Gate{})
 //	_, err = j.Log(b.Number, journal.Result{Good: 47, Reject: 1}, journal.LogOptions{})
 //	for b, err := range j.List(journal.Filter{Recipe: "silver-black"}) { ... }
 //
-// All changes go through Update, which runs several of them in one transaction. A verb
-// of a batch goes through add, which finds the batch, asks steps whether its state
+// All changes are Verbs, of the journal or of a Tx, and Update runs several of them in one
+// transaction. A verb of a batch goes through add, which finds the batch, asks steps whether its state
 // allows the event, and appends the event that the verb fills in.
 //
 // What it promises:

@@ -22,6 +22,7 @@ type Options struct {
 // Journal is the path of a journal file and how to treat it. It holds nothing open
 // and may be used from several goroutines at once.
 type Journal struct {
+	Verbs
 	file  *store.File
 	by    string
 	watch func(events int)
@@ -29,8 +30,24 @@ type Journal struct {
 
 // At returns the journal at path. The file need not exist: the first batch written
 // makes it, and the folders above it. A symbolic link is followed.
-func At(path string, o Options) *Journal {
-	return &Journal{file: store.Open(path, o.Wait, o.Now), by: o.By, watch: o.Watch}
+func At(path string, o Options) *Journal { return of(store.Open(path, o.Wait, o.Now), o.By, o.Watch) }
+
+func of(file *store.File, by string, watch func(events int)) *Journal {
+	return &Journal{file: file, by: by, watch: watch, Verbs: Verbs{func(make bool, fn func(*Tx) error) error {
+		update := file.UpdateExisting
+		if make {
+			update = file.Update
+		}
+		return update(func(tx *store.Tx) error { return fn(within(tx, by)) })
+	}}}
+}
+
+// Verbs are the changes of batches and of the stock: of a Journal each is a transaction
+// of its own, of a Tx they are part of one.
+type Verbs struct {
+	// in runs fn in the transaction. Without make there is an error if there is no journal:
+	// batches that must be there already are not looked for in one made for the purpose.
+	in func(make bool, fn func(*Tx) error) error
 }
 
 // Path returns the path of the file, with links followed.
@@ -43,42 +60,40 @@ func (j *Journal) Exists() (bool, error) { return j.file.Exists() }
 // for a local disk. Locks and syncs over a network cannot be trusted: warn of it.
 func (j *Journal) Network() string { return store.Network(j.file.Path) }
 
-// Tx is one transaction of a journal. It has the verbs that several batches need at once.
+// Tx is one transaction of a journal.
 type Tx struct {
 	*store.Tx
-	j *Journal
+	Verbs
+	by string
+}
+
+func within(tx *store.Tx, by string) *Tx {
+	out := &Tx{Tx: tx, by: by}
+	out.in = func(_ bool, fn func(*Tx) error) error { return fn(out) }
+	return out
 }
 
 // View runs fn in a transaction that only reads.
 func (j *Journal) View(fn func(*Tx) error) error {
-	return j.file.View(func(tx *store.Tx) error { return fn(&Tx{tx, j}) })
+	return j.file.View(func(tx *store.Tx) error { return fn(within(tx, j.by)) })
 }
 
 // Update runs fn in one transaction that is on the disk when Update returns nil; on
 // an error nothing of it is kept. It makes the journal if there is none. Others
 // wait meanwhile: do nothing slow in fn.
-func (j *Journal) Update(fn func(*Tx) error) error {
-	return j.file.Update(func(tx *store.Tx) error { return fn(&Tx{tx, j}) })
-}
+func (j *Journal) Update(fn func(*Tx) error) error { return j.in(true, fn) }
 
 // Rebuild runs fn on a copy of the journal, or on a new one if there is none, and
 // puts the copy in its place: all that fn does is there in the end, or nothing. It is
 // for long work in many transactions. It returns a fault of kind Busy if somebody
 // wrote to the journal meanwhile.
 func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
-	return j.file.Rebuild(func(copy *store.File) error {
-		return fn(&Journal{file: copy, by: j.by, watch: j.watch})
-	})
+	return j.file.Rebuild(func(copy *store.File) error { return fn(of(copy, j.by, j.watch)) })
 }
 
-// change is Update for one verb. Batches that must be there already are not looked
-// for in a journal made for the purpose.
-func change[T any](j *Journal, make bool, fn func(*Tx) (T, error)) (out T, err error) {
-	update := j.file.UpdateExisting
-	if make {
-		update = j.file.Update
-	}
-	err = update(func(tx *store.Tx) (err error) { out, err = fn(&Tx{tx, j}); return err })
+// change runs a verb that returns what it has changed.
+func change[T any](v Verbs, make bool, fn func(*Tx) (T, error)) (out T, err error) {
+	err = v.in(make, func(tx *Tx) (err error) { out, err = fn(tx); return err })
 	return out, err
 }
 
@@ -92,7 +107,7 @@ func look[T any](j *Journal, fn func(*Tx) (T, error)) (out T, err error) {
 // the options if it names nobody.
 func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 	if by == "" {
-		by = tx.j.by
+		by = tx.by
 	}
 	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: by, At: StampOf(tx.Now)}
 	if at := StampOf(at); !at.IsZero() && at != e.At {

@@ -33,8 +33,8 @@ type Stock struct {
 
 // AddContainer puts a container on the shelf and gives it a number. It needs the
 // substance, the unit and the amount as received; nothing left means that it is full.
-func (j *Journal) AddContainer(p ContainerPlan, by string) (Container, error) {
-	return change(j, true, func(tx *Tx) (Container, error) {
+func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
+	return change(v, true, func(tx *Tx) (Container, error) {
 		p.Number = tx.NextNumber("S")
 		if p.Left == 0 {
 			p.Left = p.Amount
@@ -123,8 +123,8 @@ func (j *Journal) Shelf(substance string) (Stock, error) {
 // the value before. A correction of what was received, or of what is left, needs a
 // reason. A new lot or substance is amended in the batches that used the container
 // as well. What is left, set above nothing, puts an emptied container back to use.
-func (j *Journal) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
-	return change(j, false, func(tx *Tx) (Container, error) {
+func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
+	return change(v, false, func(tx *Tx) (Container, error) {
 		c, err := tx.container(ref)
 		if err != nil {
 			return Container{}, err
@@ -170,43 +170,40 @@ func (tx *Tx) amendUses(changed *Event, by string) error {
 
 // Use books an amount off a container. Batch is the batch it went into, whose
 // record then names the container and its lot; empty means none: a test, a spill.
-func (j *Journal) Use(u Use, batch, by string) (Container, error) {
-	return change(j, false, func(tx *Tx) (Container, error) { return tx.Use(u, batch, by) })
-}
-
-// Use is Journal.Use within one transaction.
-func (tx *Tx) Use(u Use, batch, by string) (Container, error) {
-	c, err := tx.container(u.Number)
-	if err != nil {
-		return Container{}, err
-	}
-	if u.Unit != c.Unit {
-		return Container{}, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
-	}
-	u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
-	if err := u.Check(); err != nil {
-		return Container{}, err
-	}
-	if c.Empty() {
-		return Container{}, fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
-	}
-	left := record.Tidy(c.Left - u.Amount)
-	if left < 0 {
-		return Container{}, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
-			Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number)
-	}
-	var b Batch
-	if batch != "" {
-		if b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Batch, e *Event) error { e.Uses = []Use{u}; return nil }); err != nil {
+func (v Verbs) Use(u Use, batch, by string) (Container, error) {
+	return change(v, false, func(tx *Tx) (Container, error) {
+		c, err := tx.container(u.Number)
+		if err != nil {
 			return Container{}, err
 		}
-	}
-	e := tx.leaves(&c, record.StockUsed, by, left)
-	e.Uses, e.For = []Use{u}, b.ID
-	if _, err := tx.stock(e); err != nil {
-		return Container{}, err
-	}
-	return tx.container(c.Number)
+		if u.Unit != c.Unit {
+			return Container{}, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
+		}
+		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
+		if err := u.Check(); err != nil {
+			return Container{}, err
+		}
+		if c.Empty() {
+			return Container{}, fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
+		}
+		left := record.Tidy(c.Left - u.Amount)
+		if left < 0 {
+			return Container{}, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
+				Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number)
+		}
+		var b Batch
+		if batch != "" {
+			if b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) error { e.Uses = []Use{u}; return nil }); err != nil {
+				return Container{}, err
+			}
+		}
+		e := tx.leaves(&c, record.StockUsed, by, left)
+		e.Uses, e.For = []Use{u}, b.ID
+		if _, err := tx.stock(e); err != nil {
+			return Container{}, err
+		}
+		return tx.container(c.Number)
+	})
 }
 
 // leaves begins an event after which so much is left in a container.
@@ -218,8 +215,8 @@ func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
 
 // Empty marks a container as empty: used up, spent, thrown out. The reason is kept
 // if one is given.
-func (j *Journal) Empty(ref, reason, by string) (Container, error) {
-	return change(j, false, func(tx *Tx) (Container, error) {
+func (v Verbs) Empty(ref, reason, by string) (Container, error) {
+	return change(v, false, func(tx *Tx) (Container, error) {
 		c, err := tx.container(ref)
 		if err != nil {
 			return Container{}, err

@@ -15,8 +15,8 @@ type WasteOf struct {
 // AddWaste records what a batch left as waste and in which container it is kept. A
 // zero At means now. A mistake in one is corrected by another entry that says so:
 // nothing is overwritten.
-func (j *Journal) AddWaste(ref string, w Waste) (Batch, error) {
-	return j.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Batch, e *Event) error {
+func (v Verbs) AddWaste(ref string, w Waste) (Batch, error) {
+	return v.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Tx, _ *Batch, e *Event) error {
 		w.By, w.At = e.By, e.At
 		e.Waste = &w
 		return nil

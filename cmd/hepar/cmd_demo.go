@@ -17,7 +17,7 @@ func demoCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "demo", Usage: "fill a folder with a made-up workshop to explore", ArgsUsage: "FOLDER",
 		Description: `Fills a new folder with a made-up workshop: a shop file, two recipes of its own and a
-journal of batches over two years. The program's own model makes them from a fixed seed.
+journal of batches over two years. The program's own model made them.
 
 EXAMPLES
    hepar demo fernholm`,

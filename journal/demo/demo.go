@@ -1,150 +1,173 @@
 // Package demo makes up a workshop: Fernholm Medals, three people, a few
 // customers, two recipes of their own and two years of batches. Everything in it
-// is invented; the batches follow the program's own dip-time model with a fixed
-// seed, so that the same call always makes the same journal.
+// is invented. The program's own dip-time model made the batches of batches.csv, with
+// chance errors in mixing and dipping; its columns are those of an export, and later, the
+// share of the way to the next batch. The same call always makes the same journal.
 //
-// Call Write to fill a folder; Batches returns the batches alone.
+// Call Write to fill a folder.
 package demo
 
 import (
-	"iter"
-	"math"
-	"math/rand/v2"
+	"embed"
+	"encoding/csv"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
 	"time"
 
 	"hepar/journal"
 	"hepar/recipe"
-	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipes"
 )
 
-// Seed is the seed of the made-up batches.
-const Seed = 20240917
+//go:embed files
+var files embed.FS
 
-// Entry is one made-up batch with its result.
-type Entry struct {
-	At       time.Time
-	Plan     journal.Plan
-	Result   journal.Result
-	Reviewed bool          // else it is logged with a reason to go without
-	Took     time.Duration // from the plan to the result: three hours, or less where batches follow closely
+// Folder is what [Write] made.
+type Folder struct {
+	Shop, Recipes, Journal string // paths
+	Batches                int
 }
 
-// job is something the made-up workshop does again and again.
-type job struct {
-	slug   string
-	alloys []string
-	share  int // how often, against the others
-	pieces []int
-}
+// perTransaction is how many batches are written at a time: enough to be quick,
+// few enough that nobody waits long for the file.
+const perTransaction = 500
 
-var jobs = []job{
-	{"fernholm-token-black", []string{"sterling-925", "fine-999"}, 9, []int{40, 60, 100, 200}},
-	{"silver-black", []string{"sterling-925", "fine-999", "britannia-958"}, 5, []int{24, 50, 120}},
-	{"fernholm-copper-brown", []string{"copper-c110"}, 4, []int{20, 36, 80}},
-	{"bronze-light-brown", []string{"bronze-c220"}, 2, []int{12, 30}},
-	{"brass-black-ammoniacal", []string{"brass-c230"}, 1, []int{16, 25}},
-}
-
-var (
-	people    = []string{"Ilse Tamm", "Ilse Tamm", "Marek Oja", "Runa Fern"}
-	customers = []string{"Saltholm Rowing Club", "Harrow Lane School", "Ferry Museum", "Tollgate Brewery", "stock", "stock"}
-)
-
-// Finder returns the recipe that a slug names.
-type Finder func(slug string) (*recipe.Recipe, error)
-
-// Batches makes n batches that end at the given time and reach two years back. It
-// stops at the first recipe that cannot be found.
-func Batches(seed uint64, n int, end time.Time, find Finder) iter.Seq2[Entry, error] {
-	return func(yield func(Entry, error) bool) {
-		rng := rand.New(rand.NewPCG(seed, seed^0x9e3779b97f4a7c15))
-		total := 0
-		for _, j := range jobs {
-			total += j.share
-		}
-		start := end.AddDate(-2, 0, 0)
-		step := end.Sub(start) / time.Duration(max(n, 1))
-		tick := time.Minute
-		if step < time.Hour {
-			tick = time.Second
-		}
-		for i := range n {
-			pick, j := rng.IntN(total), 0
-			for pick >= jobs[j].share {
-				pick -= jobs[j].share
-				j++
-			}
-			r, err := find(jobs[j].slug)
-			if err != nil {
-				yield(Entry{}, err)
-				return
-			}
-			at := start.Add(step*time.Duration(i) + time.Duration(rng.Int64N(int64(step)/2+1))).Truncate(tick)
-			e := entry(rng, jobs[j], r, at)
-			e.Took = min(3*time.Hour, step*9/20)
-			if !yield(e, nil) {
-				return
-			}
-		}
-	}
-}
-
-// entry makes up one batch: somebody mixes a bath a little off, dips for the time
-// they are used to, and the further the film is from the wanted one, the more
-// pieces come out too light or too dark.
-func entry(rng *rand.Rand, j job, r *recipe.Recipe, at time.Time) Entry {
-	pieces := j.pieces[rng.IntN(len(j.pieces))]
-	b := journal.Plan{
-		Recipe: journal.Recipe{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text},
-		Alloy:  j.alloys[rng.IntN(len(j.alloys))], Shape: "disc", Pieces: pieces, Spares: pieces / 25,
-		By: people[rng.IntN(len(people))], Order: customers[rng.IntN(len(customers))],
-	}
-	water := r.Bath.Water.At
-	temperature := water + measure.Celsius(rng.NormFloat64()*3)
-	strength := math.Exp(rng.NormFloat64() * 0.08)
-	needed := kinetics.Law{T0: r.Dip.Time.At, At: water, Strength: 1, Prior: kinetics.Silver}.Time(temperature, strength)
-	given := measure.Seconds(math.Max(1, math.Round(float64(r.Dip.Time.At)*math.Exp(rng.NormFloat64()*0.12))))
-	off := math.Log(float64(given / needed))
-	miss := 1 - math.Exp(-off*off*1.5)
-	made := pieces + b.Spares
-	res := journal.Result{Causes: map[string]int{}, Temperature: &temperature, Time: &given}
-	rounded := measure.Celsius(math.Round(float64(temperature)*10) / 10)
-	res.Temperature = &rounded
-	for range made {
-		switch x := rng.Float64(); {
-		case x < miss*0.8:
-			res.Rework++
-			if off < 0 {
-				res.Causes["too-light"]++
-			} else {
-				res.Causes["too-dark"]++
-			}
-		case x < miss*0.8+0.012:
-			res.Rework++
-			res.Causes["spots"]++
-		case x < miss*0.8+0.018:
-			res.Reject++
-			res.Causes["scratched"]++
-		default:
-			res.Good++
-		}
-	}
-	res.Shade = shade(off)
-	return Entry{At: at, Plan: b, Result: res, Reviewed: rng.IntN(10) > 0}
-}
-
-// shade puts the film against the wanted one in a word.
-func shade(off float64) string {
+// Write fills dir with the made-up workshop: shop file, recipes, a journal of n
+// batches that ends at end. The folder must be empty or not there yet: nothing
+// of anybody's is overwritten. told is called with the count from time to time.
+func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error) {
+	f := Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
+	entries, err := os.ReadDir(dir)
 	switch {
-	case off < -0.35:
-		return "light"
-	case off < -0.15:
-		return "a little light"
-	case off > 0.35:
-		return "dark, dull"
-	case off > 0.15:
-		return "a little dark"
+	case err == nil && len(entries) > 0:
+		return f, fault.Failuref("the folder %s is not empty", measure.Clean(dir)).Try("name a new folder; the demo overwrites nothing")
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return f, fault.Failuref("the folder %s cannot be used", measure.Clean(dir)).Because(err).Try("name a new folder")
 	}
-	return "right"
+	if err := os.MkdirAll(f.Recipes, 0o700); err != nil {
+		return f, fault.Failuref("the folder %s cannot be made", measure.Clean(dir)).Because(err).Try("name a place you may write to")
+	}
+	for name, folder := range map[string]string{"shop.toml": dir, "fernholm-token-black.toml": f.Recipes, "fernholm-copper-brown.toml": f.Recipes} {
+		text, err := files.ReadFile("files/" + name)
+		if err != nil {
+			return f, err
+		}
+		to := filepath.Join(folder, name)
+		if err := os.WriteFile(to, text, 0o600); err != nil { // the folder is new
+			return f, fault.Failuref("%s cannot be written", measure.Clean(to)).Because(err).Try("see that there is room on the disk")
+		}
+	}
+	library, _, err := recipe.Load(recipes.FS, f.Recipes)
+	if err != nil {
+		return f, err
+	}
+	made, err := batches(library)
+	if err != nil {
+		return f, err
+	}
+	clock := end
+	j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }})
+	err = j.Rebuild(func(copy *journal.Journal) error { // interrupted, it leaves no half-made journal
+		start := end.AddDate(-2, 0, 0)
+		step := end.Sub(start) / time.Duration(n)
+		for f.Batches < n {
+			if err := copy.Update(func(tx *journal.Tx) error {
+				for range min(perTransaction, n-f.Batches) {
+					if err := made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock); err != nil {
+						return err
+					}
+					f.Batches++
+				}
+				return nil
+			}); err != nil {
+				return err
+			}
+			if told != nil {
+				told(f.Batches)
+			}
+		}
+		return nil
+	})
+	return f, err
+}
+
+// batch is one made-up batch with its result.
+type batch struct {
+	journal.Batch
+	later    float64 // of the way to the next batch
+	reviewed bool    // else it is logged with a reason to go without
+}
+
+// batches reads the made-up batches.
+func batches(library *recipe.Library) ([]batch, error) {
+	file, err := files.Open("files/batches.csv")
+	if err != nil {
+		return nil, err
+	}
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	var all []batch
+	known := map[string]*recipe.Recipe{}
+	for _, row := range rows[1:] {
+		cell := func(name string) string { return row[slices.Index(rows[0], name)] }
+		slug := cell("recipe")
+		r := known[slug]
+		if r == nil {
+			if r, err = library.Get(slug); err != nil {
+				return nil, err
+			}
+			known[slug] = r
+		}
+		b := batch{reviewed: cell("reviewed") == "true"}
+		b.Plan = journal.Plan{By: cell("by"), Shape: "disc",
+			Recipe: journal.Recipe{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text}}
+		b.Result = &journal.Result{}
+		b.later, err = strconv.ParseFloat(cell("later"), 64)
+		for _, f := range journal.Fields() {
+			if err == nil && slices.Contains(rows[0], f.Name) {
+				err = f.Set(&b.Batch, cell(f.Name))
+			}
+		}
+		if err != nil {
+			return nil, err
+		}
+		b.Spares = b.Pieces / 25
+		all = append(all, b)
+	}
+	return all, nil
+}
+
+// put writes one batch as its days would have been: planned, reviewed, run.
+func (b batch) put(tx *journal.Tx, from time.Time, step time.Duration, clock *time.Time) error {
+	at := from.Add(time.Duration(b.later * float64(step))).Truncate(min(time.Minute, max(step/60, time.Second)))
+	now := func(t time.Time) { *clock, tx.Now = t, t }
+	now(at)
+	p := b.Plan
+	p.Created = journal.StampOf(at)
+	made, err := tx.Create(p, nil)
+	if err != nil {
+		return err
+	}
+	midnight := time.Date(at.Year(), at.Month(), at.Day(), 23, 59, 0, 0, at.Location())
+	took := min(3*time.Hour, step*9/20, max(midnight.Sub(at), 0)) // a review holds until midnight
+	o := journal.LogOptions{By: p.By, At: at.Add(took)}
+	if b.reviewed {
+		now(at.Add(min(20*time.Minute, took/2)))
+		if _, err := tx.Review(made.Number, journal.Review{By: p.By, Digest: p.Digest, Points: []string{"acid-sulfide", "ventilation", "sds"}}); err != nil {
+			return err
+		}
+	} else {
+		o.WithoutReview = "same bath as the batch before, reviewed that morning"
+	}
+	now(o.At)
+	_, err = tx.Log(made.Number, *b.Result, o)
+	return err
 }

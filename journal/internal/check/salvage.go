@@ -17,10 +17,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// partBytes is about how many bytes are written in one transaction. It bounds the
-// memory.
-const partBytes = 2 << 20
-
 // Gap is a row of events that could not be read.
 type Gap struct {
 	From uint64 `json:"from"`
@@ -261,30 +257,10 @@ func (s *salvage) read(p place, v any) (frame []byte, err error) {
 	return frame, record.Unmarshal(body, v)
 }
 
-// inParts calls write for each of all, in one transaction for each part of the work,
-// whose weight is about the bytes that it writes.
-func inParts[T any](made *store.File, all []T, write func(*store.Tx, T) (weight int, err error)) error {
-	for len(all) > 0 {
-		if err := made.Update(func(tx *store.Tx) error {
-			for done := 0; len(all) > 0 && done < partBytes; all = all[1:] {
-				weight, err := write(tx, all[0])
-				if err != nil {
-					return err
-				}
-				done += weight
-			}
-			return nil
-		}); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // writeTexts writes the recipes and sheets.
 func (s *salvage) writeTexts() error {
 	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	return inParts(s.made, places, func(tx *store.Tx, p place) (int, error) {
+	return store.InParts(s.made, slices.All(places), func(tx *store.Tx, _ int, p place) (int, error) {
 		var b store.Blob
 		frame, err := s.read(p, &b)
 		if err == nil {
@@ -304,7 +280,7 @@ func (s *salvage) writeTexts() error {
 func (s *salvage) writeEvents() error {
 	lists := map[record.ID][]uint64{} // the events of each, by their new places
 	written := s.events[:0]
-	if err := inParts(s.made, s.events, func(tx *store.Tx, p place) (int, error) {
+	if err := store.InParts(s.made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (int, error) {
 		var link store.Link
 		var e *record.Event
 		frame, err := s.read(p, &link)
@@ -328,7 +304,7 @@ func (s *salvage) writeEvents() error {
 	}
 	s.events, s.Events = written, len(written)
 	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
-	return inParts(s.made, ids, func(tx *store.Tx, id record.ID) (int, error) {
+	return store.InParts(s.made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (int, error) {
 		var events []*record.Event
 		for _, seq := range lists[id] {
 			events = append(events, tx.Event(seq))

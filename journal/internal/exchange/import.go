@@ -43,7 +43,6 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 	if err != nil {
 		return report, err
 	}
-	var refusal error
 	t := &taker{by: o.By, dry: o.DryRun, report: &report.MergeReport, source: record.Source{How: "imported", File: o.Source}}
 	t.each = func(e *entry, became fate) {
 		if became != isNew || e.stock {
@@ -59,13 +58,7 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 			report.Aside++
 		}
 	}
-	t.finish = func() error {
-		t.source.SHA256 = sum.Sum(nil)
-		if len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere {
-			refusal = report.refusal()
-		}
-		return refusal
-	}
+	refused := false
 	err = t.run(file, func(yield func(*entry, error) bool) {
 		for e, err := range rows {
 			report.Rows++
@@ -78,14 +71,17 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 				return
 			}
 		}
+		t.source.SHA256 = sum.Sum(nil)
 		if report.Rows == 0 {
 			yield(nil, fault.Failuref("there is nothing to import in %s", measure.Clean(o.Source)).Try("name a file that an export wrote, or a table with rows"))
+		} else if refused = len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere; refused {
+			yield(nil, report.refusal())
 		}
 	})
 	if err != nil {
 		report.New, report.Further, report.Containers, report.Events, report.Aside = 0, 0, 0, 0, 0
 	}
-	if err != nil && refusal != nil && o.DryRun {
+	if refused && o.DryRun {
 		return report, nil
 	}
 	return report, err

@@ -13,13 +13,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// What is written to the copy in one transaction: the more, the fewer pages are
-// written twice; the fewer, the less memory.
-const (
-	mostEntries = 1000
-	mostBytes   = 16 << 20
-)
-
 // entry is a batch or a container from elsewhere.
 type entry struct {
 	line   int // of the file; 0 in a merge
@@ -56,14 +49,13 @@ type taker struct {
 	merge  bool // a batch that both sides changed keeps the events of both
 	report *MergeReport
 	each   func(*entry, fate) // told what became of an entry
-	finish func() error       // says at the end whether to keep what was done; nil: yes
 
 	filled bool                             // a text came that had been missing
 	uses   map[record.ID]map[record.ID]bool // by container: the batches that took from it, as what was taken over says
 }
 
-// run takes over all entries. An error of the source ends it, and so does what
-// finish returns; the journal then stays as it was.
+// run takes over all entries. The source yields one when the one before was taken. An
+// error that it yields ends it, and the journal stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 	t.uses = map[record.ID]map[record.ID]bool{}
 	there, err := file.Exists()
@@ -82,32 +74,19 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 }
 
 func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
-	next, stop := iter.Pull2(entries)
-	defer stop()
-	for more := true; more; {
-		err := copy.Update(func(tx *store.Tx) (err error) {
-			var e *entry
-			for n, weight := 0, 0; n < mostEntries && weight < mostBytes; n++ {
-				if e, err, more = next(); !more || err != nil {
-					return err
-				}
-				weight += e.weight()
-				if err := t.take(tx, e); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
+	err := store.InParts(copy, entries, func(tx *store.Tx, e *entry, err error) (weight int, _ error) {
+		if err == nil {
+			err = t.take(tx, e)
+		}
 		if err != nil {
-			return err
+			return 0, err
 		}
+		return e.weight(), nil
+	})
+	if err != nil {
+		return err
 	}
-	if t.finish != nil {
-		if err := t.finish(); err != nil {
-			return err
-		}
-	}
-	err := copy.Update(func(tx *store.Tx) error {
+	err = copy.Update(func(tx *store.Tx) error {
 		if err := t.agreesWithShelf(tx); err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"iter"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -114,6 +115,37 @@ func (f *File) UpdateExisting(fn func(*Tx) error) error {
 			return nil
 		})
 	})
+}
+
+// partBytes is about how many bytes InParts writes in one transaction: the more, the fewer
+// pages are written twice; the fewer, the less memory.
+const partBytes = 2 << 20
+
+// InParts calls write for each of all, in as many transactions as it takes. Weight is
+// about how many bytes write has written.
+func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weight int, err error)) error {
+	next, stop := iter.Pull2(all)
+	defer stop()
+	for more := true; more; {
+		if err := f.Update(func(tx *Tx) error {
+			for done := 0; done < partBytes; {
+				var k K
+				var v V
+				if k, v, more = next(); !more {
+					return nil
+				}
+				weight, err := write(tx, k, v)
+				if err != nil {
+					return err
+				}
+				done += weight
+			}
+			return nil
+		}); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Lay writes an empty journal into the empty file. A zero id is drawn anew.
