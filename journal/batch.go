@@ -112,7 +112,6 @@ func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
 	})
 }
 
-// plan makes the event that plans a batch.
 func (tx *Tx) plan(p Plan, sheet []byte) (*Event, error) {
 	at := tx.Now
 	if !p.Created.IsZero() {

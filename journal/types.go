@@ -29,7 +29,6 @@ type (
 	WastePart     = record.WastePart
 	Use           = record.Use
 	Field         = record.Field
-	StockField    = record.StockField
 	Container     = record.Container
 	ContainerPlan = record.ContainerPlan
 )
@@ -39,13 +38,11 @@ type (
 type (
 	Filter         = query.Filter
 	Group          = query.Group
-	Mean           = query.Mean
 	Mapping        = exchange.Mapping
 	ImportOptions  = exchange.ImportOptions
 	ImportReport   = exchange.ImportReport
 	MergeOptions   = exchange.MergeOptions
 	MergeReport    = exchange.MergeReport
-	LineError      = exchange.LineError
 	Conflict       = exchange.Conflict
 	Finding        = check.Finding
 	Report         = check.Report
@@ -58,7 +55,6 @@ type (
 	CompactReport  = keep.CompactReport
 	RestoreOptions = keep.RestoreOptions
 	RestoreReport  = keep.RestoreReport
-	LostEvent      = keep.LostEvent
 )
 
 // Words and figures of the rooms below.

@@ -97,14 +97,12 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 	return f, err
 }
 
-// batch is one made-up batch with its result.
 type batch struct {
 	journal.Batch
 	later    float64 // of the way to the next batch
 	reviewed bool    // else it is logged with a reason to go without
 }
 
-// batches reads the made-up batches.
 func batches(library *recipe.Library) ([]batch, error) {
 	file, err := files.Open("files/batches.csv")
 	if err != nil {

@@ -126,7 +126,6 @@ type salvage struct {
 	blobs  map[[32]byte]place // by their SHA-256
 }
 
-// hurt notes a damage of the file.
 func (s *salvage) hurt(where string, at uint64, err error) {
 	list(&s.Damage, &s.MoreDamage, where+" "+strconv.FormatUint(at, 10), "%v", err)
 }
@@ -214,7 +213,6 @@ func (s *salvage) choose() {
 	s.events = s.events[kept:]
 }
 
-// write makes the new journal.
 func (s *salvage) write() error {
 	s.NewID = s.about.Journal.IsZero()
 	if err := s.made.Lay(s.about.Journal); err != nil {
@@ -244,7 +242,6 @@ func (s *salvage) write() error {
 	})
 }
 
-// read reads the frame at a place.
 func (s *salvage) read(p place, v any) (frame []byte, err error) {
 	frame = make([]byte, p.size)
 	if _, err := s.file.ReadAt(frame, p.at); err != nil {
@@ -257,7 +254,6 @@ func (s *salvage) read(p place, v any) (frame []byte, err error) {
 	return frame, record.Unmarshal(body, v)
 }
 
-// writeTexts writes the recipes and sheets.
 func (s *salvage) writeTexts() error {
 	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
 	return store.InParts(s.made, slices.All(places), func(tx *store.Tx, _ int, p place) (int, error) {
@@ -314,7 +310,6 @@ func (s *salvage) writeEvents() error {
 	})
 }
 
-// count counts what is lost.
 func (s *salvage) count() {
 	s.TailLost = !s.known
 	next := uint64(1)

@@ -14,31 +14,47 @@ import (
 	"hepar/recipe/measure"
 )
 
-// column is a column of a table of batches.
-type column struct {
-	name string
-	unit string                            // of a figure, which stands without it
-	get  func(*record.Batch) string        // empty if nothing is known
-	set  func(*record.Batch, string) error // from what a person writes; nil: an import leaves it aside
-}
+// A column of a table of batches is a field of package record, or one like it, under its
+// JSON key. An import leaves aside those without Set.
 
-// cell returns what stands in the column.
-func (c column) cell(b *record.Batch) string {
-	if c.unit != "" {
-		return strings.TrimSuffix(c.get(b), " "+c.unit)
+// says returns what a batch says in a column; empty if nothing is known.
+func says(c record.Field, b *record.Batch) string {
+	if c.OfResult && b.Result == nil {
+		return ""
 	}
-	return quoted(c.get(b))
+	return c.Get(b)
 }
 
-// text returns what a person would write for a cell that is not empty.
-func (c column) text(cell string) string {
+// cell returns what stands in the column: a figure without its unit.
+func cell(c record.Field, b *record.Batch) string {
+	if c.Unit != "" {
+		return strings.TrimSuffix(says(c, b), " "+c.Unit)
+	}
+	return quoted(says(c, b))
+}
+
+// uncell returns what a person would write for a cell that is not empty.
+func uncell(c record.Field, cell string) string {
 	switch {
-	case c.unit != "":
-		return cell + " " + c.unit
+	case c.Unit != "":
+		return cell + " " + c.Unit
 	case len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune(formula, rune(cell[1])):
 		return cell[1:]
 	}
 	return cell
+}
+
+// read makes the batch say what a person writes in a column.
+func read(c record.Field, b *record.Batch, text string) (err error) {
+	if c.OfResult && b.Result == nil {
+		b.Result = &record.Result{}
+	}
+	if c.Parse != nil {
+		if text, err = c.Parse(text); err != nil {
+			return err
+		}
+	}
+	return c.Set(b, text)
 }
 
 // formula is what a spreadsheet takes for the beginning of a formula, and the
@@ -54,20 +70,20 @@ func quoted(text string) string {
 }
 
 // columns are the columns of a table: identity and plan, every field of package
-// record under its JSON key, and at the end what an import leaves aside.
-var columns = sync.OnceValue(func() []column {
-	all := []column{
-		{name: "number", get: func(b *record.Batch) string { return b.Number }, set: func(b *record.Batch, text string) error {
+// record, and at the end what an import leaves aside.
+var columns = sync.OnceValue(func() []record.Field {
+	all := []record.Field{
+		{JSON: "number", Get: func(b *record.Batch) string { return b.Number }, Set: func(b *record.Batch, text string) error {
 			b.Number, _ = splitEnding(text)
 			return nil
 		}},
-		{name: "id", get: func(b *record.Batch) string { return b.ID.String() }, set: func(b *record.Batch, text string) (err error) {
+		{JSON: "id", Get: func(b *record.Batch) string { return b.ID.String() }, Set: func(b *record.Batch, text string) (err error) {
 			if b.ID, err = ulid.ParseStrict(text); err != nil {
 				err = fault.Usagef("%q is not an id", text).Try("leave the column empty: the row then gets an id of its own")
 			}
 			return err
 		}},
-		{name: "state", get: func(b *record.Batch) string { return string(b.State) }, set: func(b *record.Batch, text string) error {
+		{JSON: "state", Get: func(b *record.Batch) string { return string(b.State) }, Set: func(b *record.Batch, text string) error {
 			if b.State = record.State(text); !slices.Contains(record.States(), b.State) {
 				return fault.Usagef("there is no state %q", text).Try("write planned, reviewed, dipped, logged or withdrawn")
 			}
@@ -77,32 +93,30 @@ var columns = sync.OnceValue(func() []column {
 		textColumn("recipe", func(b *record.Batch) *string { return &b.Slug }),
 		textColumn("recipe_title", func(b *record.Batch) *string { return &b.Title }),
 		textColumn("recipe_kind", func(b *record.Batch) *string { return &b.Recipe.Kind }),
-		{name: "recipe_revision", get: func(b *record.Batch) string { return strconv.Itoa(b.Revision) }, set: func(b *record.Batch, text string) (err error) {
+		{JSON: "recipe_revision", Get: func(b *record.Batch) string { return strconv.Itoa(b.Revision) }, Set: func(b *record.Batch, text string) (err error) {
 			b.Revision, err = measure.ParseCount(text, 0, record.MaxPieces)
 			return err
 		}},
 		textColumn("by", func(b *record.Batch) *string { return &b.By }),
 	}
-	var results []column
-	for _, f := range record.Fields() {
-		if c := fieldColumn(f); f.OfResult {
-			results = append(results, c)
-		} else {
-			all = append(all, c)
-		}
-	}
-	return slices.Concat(all, []column{ofResult(stampColumn("logged", func(b *record.Batch) *record.Stamp { return &b.Result.Logged }))}, results, aside)
+	fields := record.Fields()
+	results := slices.IndexFunc(fields, func(f record.Field) bool { return f.OfResult })
+	logged := stampColumn("logged", func(b *record.Batch) *record.Stamp { return &b.Result.Logged })
+	logged.OfResult = true
+	return slices.Concat(all, fields[:results], []record.Field{logged}, fields[results:], aside)
 })
 
-func textColumn(name string, at func(*record.Batch) *string) column {
-	return column{name: name, get: func(b *record.Batch) string { return *at(b) }, set: func(b *record.Batch, text string) (err error) {
-		*at(b), err = record.Line(name, text)
-		return err
-	}}
+func textColumn(name string, at func(*record.Batch) *string) record.Field {
+	return record.Field{
+		JSON:  name,
+		Parse: func(text string) (string, error) { return record.Line(name, text) },
+		Get:   func(b *record.Batch) string { return *at(b) },
+		Set:   func(b *record.Batch, text string) error { *at(b) = text; return nil },
+	}
 }
 
-func stampColumn(name string, at func(*record.Batch) *record.Stamp) column {
-	return column{name: name, get: func(b *record.Batch) string { return stampText(*at(b)) }, set: func(b *record.Batch, text string) error {
+func stampColumn(name string, at func(*record.Batch) *record.Stamp) record.Field {
+	return record.Field{JSON: name, Get: func(b *record.Batch) string { return stampText(*at(b)) }, Set: func(b *record.Batch, text string) error {
 		if err := at(b).UnmarshalJSON([]byte(strconv.Quote(text))); err != nil {
 			return fault.Usagef("%s: %v", name, err).Try("write it as in 2026-03-09T14:30:00+01:00")
 		}
@@ -118,55 +132,17 @@ func stampText(s record.Stamp) string {
 	return strings.Trim(string(text), `"`)
 }
 
-func fieldColumn(f record.Field) column {
-	c := column{name: f.JSON, unit: f.Unit, get: f.Get, set: func(b *record.Batch, text string) error {
-		fixed, err := f.Parse(text)
-		if err != nil {
-			return err
-		}
-		return f.Set(b, fixed)
-	}}
-	if f.OfResult {
-		return ofResult(c)
-	}
-	return c
-}
-
-// ofResult makes the column one of the result, which need not be there.
-func ofResult(c column) column {
-	get, set := c.get, c.set
-	c.get = func(b *record.Batch) string {
-		if b.Result == nil {
-			return ""
-		}
-		return get(b)
-	}
-	c.set = func(b *record.Batch, text string) error {
-		if b.Result == nil {
-			b.Result = &record.Result{}
-		}
-		return set(b, text)
-	}
-	return c
-}
-
-// aside are the columns that an import leaves aside.
-var aside = []column{
-	{name: "missing", get: func(b *record.Batch) string {
-		if b.Result == nil {
-			return ""
-		}
-		return strconv.Itoa(b.Missing())
-	}},
-	{name: "people", get: func(b *record.Batch) string { return strings.Join(b.People(), "; ") }},
-	{name: "review", get: func(b *record.Batch) string {
+var aside = []record.Field{
+	{JSON: "missing", OfResult: true, Get: func(b *record.Batch) string { return strconv.Itoa(b.Missing()) }},
+	{JSON: "people", Get: func(b *record.Batch) string { return strings.Join(b.People(), "; ") }},
+	{JSON: "review", Get: func(b *record.Batch) string {
 		if b.Review == nil {
 			return ""
 		}
 		return parts(stampText(b.Review.At), b.Review.By)
 	}},
-	{name: "without_review", get: func(b *record.Batch) string { return b.WithoutReview }},
-	{name: "dip", get: func(b *record.Batch) string {
+	{JSON: "without_review", Get: func(b *record.Batch) string { return b.WithoutReview }},
+	{JSON: "dip", Get: func(b *record.Batch) string {
 		if b.Dip == nil {
 			return ""
 		}
@@ -174,10 +150,10 @@ var aside = []column{
 			return parts(fmt.Sprintf("load %d", l.Number), fmt.Sprintf("%d pieces", l.Pieces), figure(l.Temperature, "C"), figure(l.Time, "s"), l.Note)
 		})
 	}},
-	{name: "lots", get: func(b *record.Batch) string {
+	{JSON: "lots", Get: func(b *record.Batch) string {
 		return list(b.Uses, func(u record.Use) string { return parts(u.Number, u.Substance, u.Lot, u.Text()) })
 	}},
-	{name: "waste", get: func(b *record.Batch) string {
+	{JSON: "waste", Get: func(b *record.Batch) string {
 		return list(b.Waste, func(w record.WasteEntry) string {
 			all := []string{w.Container, figure(&w.Liters, "L")}
 			for _, p := range w.Contents {
@@ -186,10 +162,10 @@ var aside = []column{
 			return parts(append(all, w.Went)...)
 		})
 	}},
-	{name: "photos", get: func(b *record.Batch) string {
+	{JSON: "photos", Get: func(b *record.Batch) string {
 		return list(b.Photos, func(p record.PhotoRef) string { return p.Path })
 	}},
-	{name: "signed_off", get: func(b *record.Batch) string {
+	{JSON: "signed_off", Get: func(b *record.Batch) string {
 		if b.SignOff == nil {
 			return ""
 		}
@@ -216,12 +192,11 @@ func figure[T ~float64](x *T, unit string) string {
 	return record.AmountText(float64(*x), unit)
 }
 
-// headings reads a table with the columns of an export, in any order.
 func headings(names []string) (reader, error) {
 	const cure = "import a table of another kind with a mapping: 'hepar journal import --template' begins one"
 	at := map[string]int{}
 	for i, name := range names {
-		if !slices.ContainsFunc(columns(), func(c column) bool { return c.name == name }) {
+		if !slices.ContainsFunc(columns(), func(c record.Field) bool { return c.JSON == name }) {
 			return nil, fault.Usagef("column %d is %q, which no export has", i+1, name).Try(cure)
 		}
 		if _, twice := at[name]; twice {
@@ -240,8 +215,8 @@ func headings(names []string) (reader, error) {
 		}
 		texts := map[string]string{}
 		for _, c := range columns() {
-			if i, there := at[c.name]; there && cells[i] != "" {
-				texts[c.name] = c.text(cells[i])
+			if i, there := at[c.JSON]; there && cells[i] != "" {
+				texts[c.JSON] = uncell(c, cells[i])
 			}
 		}
 		return readRow(texts)

@@ -20,11 +20,11 @@ import (
 func Export(w io.Writer, format string, batches iter.Seq2[*record.Batch, error]) (int, error) {
 	var heading []string
 	for _, c := range columns() {
-		heading = append(heading, c.name)
+		heading = append(heading, c.JSON)
 	}
 	return write(w, format, heading, batches, func(b *record.Batch) (cells []string) {
 		for _, c := range columns() {
-			cells = append(cells, c.cell(b))
+			cells = append(cells, cell(c, b))
 		}
 		return cells
 	})

@@ -87,7 +87,6 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 	return report, err
 }
 
-// rows returns what reads the rows of the file.
 func (o ImportOptions) rows(r io.Reader) (iter.Seq2[*entry, error], error) {
 	switch {
 	case o.Format == JSONLines:

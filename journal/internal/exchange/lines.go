@@ -24,7 +24,6 @@ const (
 	deepest     = 64 // objects and lists within one another
 )
 
-// lines reads JSON Lines.
 func lines(r io.Reader) iter.Seq2[*entry, error] {
 	return func(yield func(*entry, error) bool) {
 		in := bufio.NewScanner(r)

@@ -72,7 +72,6 @@ func DecodeMapping(file string, data []byte) (*Mapping, error) {
 	return m, nil
 }
 
-// choice reads one of some words.
 func choice[T any](t strict.Table, key string, words map[string]T, missing T, cure string) T {
 	text := t.Text(key, 40, false, "")
 	if text == "" {
@@ -275,7 +274,6 @@ func (m *Mapping) find(names []string) (map[string]int, error) {
 	return at, nil
 }
 
-// sheetRow is a row of a table kept by hand.
 type sheetRow struct {
 	*Mapping
 	at    map[string]int // place of a column by its name in the table

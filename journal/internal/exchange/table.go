@@ -20,7 +20,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// longestRow is how many bytes a row of a table may have.
 const longestRow = 1 << 20
 
 var errLongRow = errors.New("the row is too long")
@@ -88,7 +87,6 @@ func (t *table) row() (cells []string, err error) {
 	return cells, nil
 }
 
-// reader reads a row of a table.
 type reader func(cells []string) (*row, error)
 
 // tableRows reads a table as entries. Under says how to read the rows under a
@@ -140,13 +138,13 @@ type row struct {
 func readRow(texts map[string]string) (*row, error) {
 	r := &row{texts: texts}
 	for _, c := range columns() {
-		text := texts[c.name]
+		text := texts[c.JSON]
 		switch {
 		case text == "":
-		case c.set == nil:
-			r.aside = r.aside || c.name != "missing" && c.name != "people"
+		case c.Set == nil:
+			r.aside = r.aside || c.JSON != "missing" && c.JSON != "people"
 		default:
-			if err := c.set(&r.batch, text); err != nil {
+			if err := read(c, &r.batch, text); err != nil {
 				return nil, err
 			}
 		}
@@ -155,9 +153,9 @@ func readRow(texts map[string]string) (*row, error) {
 }
 
 // said yields the columns about which the row says something that an import reads.
-func (r *row) said(yield func(column) bool) {
+func (r *row) said(yield func(record.Field) bool) {
 	for _, c := range columns() {
-		if c.set != nil && r.texts[c.name] != "" && !yield(c) {
+		if c.Set != nil && r.texts[c.JSON] != "" && !yield(c) {
 			return
 		}
 	}
@@ -178,7 +176,7 @@ func (e *entry) fromRow(again map[[32]byte]int) error {
 		if r.key == "" {
 			identity = "row"
 			for c := range r.said {
-				identity += fmt.Sprintf(" %s %q", c.name, c.get(b))
+				identity += fmt.Sprintf(" %s %q", c.JSON, says(c, b))
 			}
 		}
 		digest := sha256.Sum256([]byte(identity))
@@ -235,8 +233,8 @@ func (e *entry) fromRow(again map[[32]byte]int) error {
 // the row says and that is otherwise here. A batch that went further here does not.
 func (r *row) differs(b *record.Batch) string {
 	for c := range r.said {
-		here, there := c.get(b), c.get(&r.batch)
-		switch c.name {
+		here, there := says(c, b), says(c, &r.batch)
+		switch c.JSON {
 		case "state":
 			if slices.Index(record.States(), r.batch.State) <= slices.Index(record.States(), b.State) {
 				continue
@@ -245,7 +243,7 @@ func (r *row) differs(b *record.Batch) string {
 			here, _ = splitEnding(here)
 		}
 		if here != there {
-			return fmt.Sprintf("%s is %q here and %q in the file", c.name, here, there)
+			return fmt.Sprintf("%s is %q here and %q in the file", c.JSON, here, there)
 		}
 	}
 	return ""

@@ -15,7 +15,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-// mostLost is how many lost events a report lists.
 const mostLost = 200
 
 // RestoreOptions say how far Restore may go. The zero value loses nothing.
@@ -198,7 +197,6 @@ func numberOf(tx *store.Tx, id record.ID) string {
 	return number
 }
 
-// refusal says why the restore may not go on.
 func (r *RestoreReport) refusal(o RestoreOptions) error {
 	switch {
 	case r.OtherJournal && !o.OtherJournal:

@@ -164,7 +164,6 @@ func within(at record.Stamp, from, to time.Time) bool {
 	return (from.IsZero() || !t.Before(from)) && (to.IsZero() || t.Before(to))
 }
 
-// matches looks at the batch itself.
 func (f Filter) matches(b *record.Batch) bool {
 	if !within(b.Created, f.From, f.To) {
 		return false

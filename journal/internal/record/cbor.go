@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -77,46 +78,33 @@ func Decode(body []byte) (*Event, error) {
 		return nil, err
 	}
 	e.Unknown = map[string]any{}
-	difference("", all, known, e.Unknown)
+	flatten("", all, e.Unknown)
+	had := map[string]any{}
+	flatten("", known, had)
+	maps.DeleteFunc(e.Unknown, func(path string, value any) bool { return had[path] == value })
 	e.Raw = slices.Clone(body)
 	return e, nil
 }
 
-// absent stands for what the known form does not have.
-type absent struct{}
-
-// difference collects in out what all has and known has not, by path: "13.9",
-// "13.4[2]".
-func difference(path string, all, known any, out map[string]any) {
-	switch from := all.(type) {
+// flatten collects in out what there is, by path: "13.9", "13.4[2]".
+func flatten(path string, there any, out map[string]any) {
+	switch from := there.(type) {
 	case map[any]any:
-		had, _ := known.(map[any]any)
 		for key, value := range from {
-			other, there := had[key]
-			if !there {
-				other = absent{}
-			}
-			difference(strings.TrimPrefix(fmt.Sprint(path, ".", key), "."), value, other, out)
+			flatten(strings.TrimPrefix(fmt.Sprint(path, ".", key), "."), value, out)
 		}
-		if len(from) > 0 || had != nil {
+		if len(from) > 0 {
 			return
 		}
 	case []any:
-		had, _ := known.([]any)
 		for i, value := range from {
-			var other any = absent{}
-			if i < len(had) {
-				other = had[i]
-			}
-			difference(fmt.Sprintf("%s[%d]", path, i), value, other, out)
+			flatten(fmt.Sprintf("%s[%d]", path, i), value, out)
 		}
-		if len(from) > 0 || had != nil {
+		if len(from) > 0 {
 			return
 		}
 	}
-	if known == any(absent{}) || fmt.Sprint(all) != fmt.Sprint(known) {
-		out[path] = fmt.Sprint(all)
-	}
+	out[path] = fmt.Sprint(there)
 }
 
 // FromJSON reads the exported form of an event, which must be what an export

@@ -194,7 +194,6 @@ func (c *checker) event(e *Event) {
 	}
 }
 
-// causes reads the names of the causes.
 func (c *checker) causes(r *Result) {
 	c.that(len(r.Causes) <= maxCauses, "there are %d causes; %d is the most", len(r.Causes), maxCauses)
 	fixed := map[string]int{}
@@ -253,18 +252,13 @@ func (b *Batch) Fits() error {
 	}
 	loads := 0
 	if b.Dip != nil {
-		had := map[int]bool{}
+		loads = len(b.Dip.Loads)
 		for _, l := range b.Dip.Loads {
 			if l.Pieces > b.Made() {
 				return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", l.Number, l.Pieces, b.Name(), b.Made()).
 					Try("count again, or amend the pieces of the batch first")
 			}
-			if had[l.Number] {
-				return fault.Usagef("batch %s has two loads of the number %d", b.Name(), l.Number).Try("give each load a number of its own, or none")
-			}
-			had[l.Number] = true
 		}
-		loads = len(had)
 	}
 	for what, n := range map[string]int{"loads": loads, "photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {
 		if n > MaxMany {

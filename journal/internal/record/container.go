@@ -170,7 +170,6 @@ func date(_, text string) (string, error) {
 	return string(d), err
 }
 
-// parseAmount reads a mass as grams or a volume as millilitres.
 func parseAmount(text string) (x float64, unit string, err error) {
 	m, err := measure.ParseMass(text)
 	if err == nil {

@@ -45,7 +45,6 @@ func (f *boltFile) Update(fn func(Bucketed) error) error {
 	return f.db.Update(func(tx *bolt.Tx) error { return Try(func() error { return fn(boltTx{tx, f.guard}) }) })
 }
 
-// lay makes the buckets.
 func (f *boltFile) lay() error {
 	return f.db.Update(func(tx *bolt.Tx) error {
 		for _, name := range buckets {

@@ -51,7 +51,6 @@ func Open(path string, wait time.Duration, now func() time.Time) *File {
 	return &File{Path: path, Wait: wait, Now: now}
 }
 
-// name is what messages call the file.
 func (f *File) name() string {
 	if f.Called != "" {
 		return f.Called

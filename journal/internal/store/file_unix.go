@@ -35,7 +35,6 @@ func lock(file *os.File, write bool, wait time.Duration) (held bool, err error) 
 	}
 }
 
-// unlock lets the lock go.
 func unlock(file *os.File) { _ = syscall.Flock(int(file.Fd()), syscall.LOCK_UN) }
 
 // own gives file the mode of the old file and, where that is allowed, its owner
@@ -47,7 +46,6 @@ func own(file *os.File, old fs.FileInfo) error {
 	return file.Chmod(old.Mode().Perm())
 }
 
-// names is how many names a file has.
 func names(info fs.FileInfo) uint64 {
 	if stat, ok := info.Sys().(*syscall.Stat_t); ok {
 		return uint64(stat.Nlink)

@@ -217,7 +217,6 @@ func (r *recorder) Delete(bucket string, key []byte) error {
 	return r.Bucketed.Delete(bucket, key)
 }
 
-// written returns what was noted.
 func (r *recorder) written() (all []Written) {
 	for at := range r.wrote {
 		w := Written{Bucket: at[0], Key: []byte(at[1])}

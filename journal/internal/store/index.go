@@ -33,7 +33,6 @@ type Entry struct {
 	ID record.ID
 }
 
-// readKey is the inverse of indexKey.
 func readKey(key []byte) (e Entry) {
 	end := len(key) - len(e.ID)
 	if end < 2 {

@@ -28,7 +28,6 @@ type Tx struct {
 	head Head
 }
 
-// broken is a fault of the file that ends a transaction.
 type broken struct{ err error }
 
 // must ends the transaction if there is an error.
@@ -61,7 +60,6 @@ var (
 	headKey  = []byte("head")
 )
 
-// start writes what an empty journal has.
 func start(kv Bucketed, about About) {
 	must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 	put(kv, metaBucket, aboutKey, AboutFrame, about)
@@ -107,7 +105,6 @@ func newTx(f *File, kv Bucketed, write bool) *Tx {
 	return tx
 }
 
-// finish writes the head.
 func (tx *Tx) finish() {
 	tx.head.Tx, tx.head.Last = tx.kv.ID(), tx.kv.written()
 	put(tx.kv.Bucketed, metaBucket, headKey, HeadFrame, tx.head)
@@ -138,7 +135,6 @@ func Bound(t time.Time) (id record.ID) {
 	return id
 }
 
-// newID draws an id with the time of t.
 func newID(t time.Time) record.ID {
 	id := Bound(t)
 	_, _ = rand.Read(id[6:]) // never fails: it ends the program instead
@@ -345,7 +341,6 @@ func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 	return events
 }
 
-// replay returns a batch or a container as it stands.
 func (tx *Tx) replay(id record.ID, stock bool) record.Thing {
 	events := tx.EventsOf(id, stock)
 	made := record.ReplayAs(id, events, stock)

@@ -36,7 +36,6 @@ func badPage(format string, args ...any) error {
 	return fmt.Errorf("%w: %s", errPages, fmt.Sprintf(format, args...))
 }
 
-// header is one of the two header pages.
 type header struct {
 	pageSize int64 // in bytes
 	root     uint64
@@ -96,7 +95,6 @@ func readHeader(file *os.File) (header, error) {
 	return newer, nil
 }
 
-// walker goes over the pages in use.
 type walker struct {
 	file *os.File
 	header
@@ -157,7 +155,6 @@ func Live(file *os.File, size int64, told func(error)) (live func(offset int64) 
 
 func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 }
 
-// claim marks a page as used.
 func (w *walker) claim(id uint64) error {
 	if id < 2 || id >= w.pages {
 		return badPage("something leads to page %d, which does not exist", id)
@@ -201,7 +198,6 @@ func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error
 	return data, order.Uint16(head[8:]), int(order.Uint16(head[10:])), nil
 }
 
-// item is one entry of a branch or a leaf.
 type item struct {
 	key, value []byte // the value of a leaf
 	child      uint64 // of a branch
