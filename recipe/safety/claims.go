@@ -1,23 +1,25 @@
 package safety
 
 import (
+	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
 	"unicode"
-	"unicode/utf8"
 )
 
 // claim is a promise that nothing printed here may make, as runs of words. In a run a
 // blank parts the places; a place holds the words that may stand there, parted by "|".
 // A word that ends in "~" stands for all that begin so. "?" before a place: it may be
 // missing; "*": any number of its words, none as well; "_3": up to three words of any
-// kind; "^4" at the head: at most four words stand before.
+// kind.
 type claim struct {
-	name string
-	// deniable tells that a "never" or "not" shortly before turns it into its opposite.
-	deniable bool
+	name     string
+	deniable bool // a "never" or "not" shortly before turns it into its opposite
+	before   int  // at most so many words stand before it in the clause; 0: any number
 	runs     []string
+	pattern  *regexp.Regexp // of all runs, over words with a blank behind each
 }
 
 const (
@@ -28,140 +30,69 @@ const (
 	whether = "not|never needed|necessary|required"
 )
 
-func allClaims() []claim {
-	return []claim{
-		{"safety", false, []string{
+// claims is the table with its patterns made ready.
+var claims = sync.OnceValue(func() []claim {
+	list := []claim{
+		{"safety", false, 0, []string{
 			"is|are|be|as|it's|now|quite|perfectly|completely|considered|fairly|generally safe",
 			"safe to|for|at|when|if|enough|in|and|bath|room|level", "safely",
-		}},
-		{"no harm", false, []string{
+		}, nil},
+		{"no harm", false, 0, []string{
 			"harmless~", "non toxic", "nontoxic", "become|becomes|turn|turns|is|are|goes inert", "no ?real hazard|hazards|danger|dangers|risk|risks",
 			"not dangerous|hazardous|harmful|toxic|poisonous", "without risk|danger",
-		}},
-		{"a limit kept", false, []string{"below|under|within *the|any|every|all|its|legal|safe ?_ limit|limits"}},
-		{"what destroys sulfide", true, []string{
+		}, nil},
+		{"a limit kept", false, 0, []string{"below|under|within *the|any|every|all|its|legal|safe ?_ limit|limits"}, nil},
+		{"what destroys sulfide", true, 0, []string{
 			"neutralis~|neutraliz~ _3 sulfide|sulfides|sulphide|sulphides", "neutralis~|neutraliz~ _3 liver of sul~",
 			"soda|bicarbonate|bicarb _2 destroy|destroys|kill|kills|remove|removes|neutralise|neutralises|neutralize|neutralizes|inactivate|inactivates|deactivate|deactivates",
-		}},
-		{"the drain", true, []string{"down|into ?the|a|any|your drain|drains|sink|sinks|sewer|sewers|toilet|toilets|lavatory|gutter|gutters"}},
-		{"masks", true, []string{maskUse + breath, maskUse + masks, "^4 respirator|respirators", "^4" + masks, "^4 mask with"}},
-		{"a classification", false, []string{
+		}, nil},
+		{"the drain", true, 0, []string{"down|into ?the|a|any|your drain|drains|sink|sinks|sewer|sewers|toilet|toilets|lavatory|gutter|gutters"}, nil},
+		{"masks", true, 0, []string{maskUse + breath, maskUse + masks}, nil},
+		{"masks", true, 4, []string{"respirator|respirators", masks, "mask with"}, nil},
+		{"a classification", false, 0, []string{
 			"classed|classified as", "complies|compliant|compliance", "approved", "certif~", "unregulated", "not regulated", "is ?not hazardous waste",
 			"no permit|licence|license ?is|was needed|necessary|required", "meet|meets the law|rule|rules|regulation|regulations|standard|standards", "legal to",
-		}},
-		{"less protection", false, []string{
+		}, nil},
+		{"less protection", false, 0, []string{
 			"no ?need ?for|of|special|extra " + guards, guards + "|protection _2 " + whether, guards + "|protection _2 unneeded|unnecessary|optional", "unnecessary",
-		}},
-		{"smell", true, []string{"you|one|they will|can|would ?always smell", "smell ?will warn|warns|tell|tells", "as long as you ?can|can't|cannot ?not smell"}},
-		{"fitness to work", true, []string{"is|are fit|trained|qualified|competent to|for"}},
+		}, nil},
+		{"smell", true, 0, []string{"you|one|they will|can|would ?always smell", "smell ?will warn|warns|tell|tells", "as long as you ?can|can't|cannot ?not smell"}, nil},
+		{"fitness to work", true, 0, []string{"is|are fit|trained|qualified|competent to|for"}, nil},
 	}
-}
-
-// run is a run of words made ready.
-type run struct {
-	claim  *claim
-	within int // words that may stand before it; -1 for any number
-	places []place
-}
-
-type place struct {
-	words    []string
-	any      int // up to so many words of any kind
-	optional bool
-	many     bool
-}
-
-// runs gives the runs by the words with which they begin; those that begin with the
-// head of a word, or with any word, stand under "".
-var runs = sync.OnceValue(func() map[string][]run {
-	byWord := map[string][]run{}
-	list := allClaims()
-	for i := range list {
-		for _, text := range list[i].runs {
-			r := run{claim: &list[i], within: -1}
-			for _, f := range strings.Fields(text) {
-				switch f[0] {
-				case '^':
-					r.within = int(f[1] - '0')
-				case '_':
-					n := 1
-					if len(f) > 1 {
-						n = int(f[1] - '0')
-					}
-					r.places = append(r.places, place{any: n})
-				case '?', '*':
-					p := place{words: strings.Split(f[1:], "|"), optional: true, many: f[0] == '*'}
-					if f[1:] == "_" {
-						p = place{any: 1}
-					}
-					r.places = append(r.places, p)
-				default:
-					r.places = append(r.places, place{words: strings.Split(f, "|")})
-				}
-			}
-			for _, w := range r.places[0].words {
-				if strings.HasSuffix(w, "~") {
-					w = ""
-				}
-				byWord[w] = append(byWord[w], r)
-			}
+	for i, c := range list {
+		var runs []string
+		for _, run := range c.runs {
+			runs = append(runs, pattern(run))
 		}
+		list[i].pattern = regexp.MustCompile("^(?:" + strings.Join(runs, "|") + ")")
 	}
-	return byWord
+	return list
 })
 
-// holds tells whether a word may stand in a place.
-func (p place) holds(word string) bool {
-	for _, w := range p.words {
-		if w == word || w[len(w)-1] == '~' && strings.HasPrefix(word, w[:len(w)-1]) {
-			return true
+// pattern turns a run into a regular expression.
+func pattern(run string) string {
+	var out strings.Builder
+	for _, place := range strings.Fields(run) {
+		words := strings.TrimLeft(place, "?*")
+		one := "(?:" + strings.ReplaceAll(words, "~", `\S*`) + ") "
+		if most, any := strings.CutPrefix(words, "_"); any {
+			one = `(?:\S+ ){0,` + cmp.Or(most, "1") + "}?"
 		}
+		out.WriteString("(?:" + one + ")" + strings.TrimSuffix(place, words))
 	}
-	return false
+	return out.String()
 }
 
-// match gives how many words the places take up, or -1.
-func match(places []place, words []string) int {
-	if len(places) == 0 {
-		return 0
-	}
-	p := places[0]
-	if p.any > 0 {
-		for skip := 0; skip <= p.any && skip <= len(words); skip++ {
-			if n := match(places[1:], words[skip:]); n >= 0 {
-				return n + skip
-			}
-		}
-		return -1
-	}
-	if len(words) > 0 && p.holds(words[0]) {
-		rest := places[1:]
-		if p.many {
-			rest = places
-		}
-		if n := match(rest, words[1:]); n >= 0 {
-			return n + 1
-		}
-	}
-	if p.optional {
-		return match(places[1:], words)
-	}
-	return -1
-}
+// denial is a word that turns a claim into its opposite.
+var denial = []string{"not", "never", "nothing", "nor", "nobody", "neither", "cannot", "don't"}
 
-// turned tells whether a denial stands among the eight words before a place.
-func turned(words []string, at int) bool {
-	for i := max(0, at-8); i < at; i++ {
-		switch words[i] {
-		case "not", "never", "nothing", "nor", "nobody", "neither", "cannot", "don't":
-			return true
-		case "no":
-			if i+1 < at && words[i+1] == "one" {
-				return true
-			}
-		}
-	}
-	return false
+// turned tells whether a denial stands among the last eight of the words before a claim,
+// or in the claim itself.
+func turned(before, claim []string) bool {
+	before = before[max(0, len(before)-8):]
+	in := func(list []string) func(string) bool { return func(w string) bool { return slices.Contains(list, w) } }
+	return slices.ContainsFunc(before, in(denial)) || strings.Contains(strings.Join(before, " ")+" ", "no one ") ||
+		slices.ContainsFunc(claim, in([]string{"not", "never", "cannot"}))
 }
 
 // Claims names the promises that a text makes and that this program must never print:
@@ -172,72 +103,18 @@ func turned(words []string, at int) bool {
 // not find may still be wrong.
 func Claims(text string) []string {
 	var found []string
-	by := runs()
-	heads := by[""]
-	for _, clause := range split(text, ".;!?()") {
-		words := tokens(clause)
-		for i, w := range words {
-			for _, list := range [2][]run{by[w], heads} {
-				for _, r := range list {
-					if !r.places[0].holds(w) {
-						continue
-					}
-					if r.within >= 0 && i > r.within || slices.Contains(found, r.claim.name) {
-						continue
-					}
-					n := match(r.places, words[i:])
-					if n < 0 || r.claim.deniable && (turned(words, i) || anyWord(words[i:i+n], "not", "never", "cannot")) {
-						continue
-					}
-					found = append(found, r.claim.name)
+	for _, clause := range strings.FieldsFunc(strings.ToLower(plain(text)), func(r rune) bool { return strings.ContainsRune(".;!?()", r) }) {
+		words := strings.FieldsFunc(clause, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' })
+		for i := range words {
+			rest := strings.Join(words[i:], " ") + " "
+			for _, c := range claims() {
+				run := c.pattern.FindString(rest)
+				if run == "" || c.before > 0 && i > c.before || slices.Contains(found, c.name) || c.deniable && turned(words[:i], strings.Fields(run)) {
+					continue
 				}
+				found = append(found, c.name)
 			}
 		}
 	}
 	return found
-}
-
-// split cuts a text, in small letters, at the marks given, all of one byte.
-func split(text, marks string) []string {
-	text = strings.ToLower(plain(text))
-	var list []string
-	from := 0
-	for i := 0; i <= len(text); i++ {
-		if i < len(text) && strings.IndexByte(marks, text[i]) < 0 {
-			continue
-		}
-		if i > from {
-			list = append(list, text[from:i])
-		}
-		from = i + 1
-	}
-	return list
-}
-
-// tokens returns the words of a clause.
-func tokens(clause string) []string {
-	list := make([]string, 0, 16)
-	from := -1
-	for i := 0; i < len(clause); i++ {
-		c := clause[i]
-		if c >= utf8.RuneSelf {
-			return strings.FieldsFunc(clause, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' })
-		}
-		switch letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '\''; {
-		case letter && from < 0:
-			from = i
-		case !letter && from >= 0:
-			list = append(list, clause[from:i])
-			from = -1
-		}
-	}
-	if from >= 0 {
-		list = append(list, clause[from:])
-	}
-	return list
-}
-
-// anyWord tells whether one of the words wanted is there.
-func anyWord(words []string, wanted ...string) bool {
-	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(wanted, w) })
 }
