@@ -1,8 +1,10 @@
 package safety
 
 import (
+	"fmt"
 	"slices"
 
+	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
@@ -17,7 +19,6 @@ const worstSulfideYield = 0.4367
 type air struct {
 	room   gas.Room // filled
 	lowest gas.Limit
-	limits []gas.Limit // of hydrogen sulfide
 
 	sulfides []load
 	bath     gas.Bath // zero where there is no sulfide in it
@@ -35,22 +36,6 @@ type load struct {
 	yield   float64 // g of gas for each g, at most
 	usual   float64 // as expected
 	guessed bool    // unknown: counted as the worst of its family
-}
-
-// label names the substance for a reader.
-func (d load) label() string {
-	if d.guessed {
-		return d.agent.name + " (UNKNOWN - counted as the worst sulfide)"
-	}
-	return d.agent.name
-}
-
-// key names the substance in [gas.GramsToLimit]: its id, and what is unknown as such.
-func (d load) key() string {
-	if d.guessed {
-		return d.label()
-	}
-	return d.agent.id
 }
 
 // liters is the volume of the bath, and whether it had to be assumed.
@@ -158,70 +143,79 @@ func (w work) selfAlkaline() bool {
 	return ammonium && !strong
 }
 
+// note adds a figure on which the estimates rest: given, or assumed as what says.
+func (a *air) note(name string, value float64, unit string, assumed bool, what string) {
+	source := "given"
+	if assumed {
+		source = "assumed: " + what
+	}
+	a.inputs = append(a.inputs, gas.In(name, value, unit, source))
+}
+
+// limits returns those of a gas, with those of the workshop over them.
+func (w work) limits(name string) []gas.Limit {
+	list, _ := gas.With(name, w.Limits) // breathe has looked at them
+	return list
+}
+
 // breathe works out what could be in the air.
 func (w work) breathe() (air, error) {
-	var volumeAssumed, airAssumed bool
-	a := air{sulfides: w.loads()}
-	a.room, volumeAssumed, airAssumed = w.Room.Filled()
-	var err error
-	if a.limits, err = gas.With(gas.HydrogenSulfide, w.Limits); err != nil {
+	a := air{sulfides: w.loads(), estimates: []gas.Estimate{}, grams: []gas.GramsToLimit{}, flows: []gas.Flow{}}
+	limits, err := gas.With(gas.HydrogenSulfide, w.Limits)
+	if err != nil {
 		return a, err
 	}
-	a.lowest, _ = gas.Lowest(a.limits)
-	note := func(name string, value float64, unit string, assumed bool, what string) {
-		source := "given"
-		if assumed {
-			source = "assumed: " + what
-		}
-		a.inputs = append(a.inputs, gas.In(name, value, unit, source))
-	}
+	a.lowest, _ = gas.Lowest(limits)
+	room, volumeAssumed, airAssumed := w.Room.Filled()
+	a.room = room
 	size, changes := "a small workshop, for scale", "door and window shut"
-	if w.Room.Outdoors {
+	if room.Outdoors {
 		size, changes = "outdoors: the air ten metres round the bath", "outdoors: air that moves at 0.5 m/s"
 	}
-	note("room", a.room.VolumeM3, "m3", volumeAssumed, size)
-	note("air changes", a.room.AirChangesPerHour, "1/h", airAssumed, changes)
+	a.note("room", room.VolumeM3, "m3", volumeAssumed, size)
+	a.note("air changes", room.AirChangesPerHour, "1/h", airAssumed, changes)
 	a.inputs = append(a.inputs,
 		gas.In("mixing factor", gas.MixingFactor, "", "usual choice between 1 and 10, from memory"),
 		gas.In("nearest air", gas.NearM3, "m3", "assumed: an arm's reach"))
 	if len(a.sulfides) > 0 {
-		a.fillBath(w, note)
-		a.estimates = a.bath.Scenarios(a.room, a.lowest.Value)
-		a.flows = a.bath.Flows(a.room, a.lowest)
+		a.fillBath(w)
+		a.estimates = append(a.estimates, a.bath.Scenarios(room, a.lowest.Value)...)
+		a.flows = append(a.flows, a.bath.Flows(room, a.lowest)...)
 		for _, d := range a.sulfides {
-			a.grams = append(a.grams, gas.ToLimit(d.key(), d.yield, a.room, a.limits)...)
+			key := d.agent.id
+			if d.guessed {
+				key = d.agent.name + " (UNKNOWN - counted as the worst sulfide)"
+			}
+			a.grams = append(a.grams, gas.ToLimit(key, d.yield, room, limits)...)
 		}
+		a.estimates = append(a.estimates, w.dragIn(&a)...)
 	}
-	a.estimates = append(a.estimates, w.dragIn(a, note)...)
-	others, err := w.otherGases(a.room)
-	a.estimates = append(a.estimates, others...)
-	return a, err
+	a.estimates = append(a.estimates, w.otherGases(room)...)
+	return a, nil
 }
 
 // fillBath describes the sulfide bath to package gas.
-func (a *air) fillBath(w work, note func(name string, value float64, unit string, assumed bool, what string)) {
+func (a *air) fillBath(w work) {
 	liters, assumed := w.liters()
-	b := gas.Bath{Volume: liters, Temperature: w.BathC, PH: w.PH, Surface: measure.SquareCM(w.SurfaceCM2), Lid: w.Lid}
+	b := gas.Bath{Volume: liters, Temperature: w.BathC, PH: w.PH, Surface: w.surface(), Lid: w.Lid}
 	for _, d := range a.sulfides {
 		b.FreeG += measure.Grams(min(d.grams*d.yield, 1e9))
 		b.PlanFreeG += measure.Grams(min(w.inPlan(d.agent)*d.yield, 1e9))
 		b.ExpectedG += measure.Grams(min(d.grams*d.usual, 1e9))
 	}
-	note("bath", float64(liters), "L", assumed, "one liter, for scale")
+	a.note("bath", float64(liters), "L", assumed, "one liter, for scale")
+	source := "given"
 	if b.Temperature == 0 {
-		b.Temperature = w.Recipe.Bath.Water.At
-		a.inputs = append(a.inputs, gas.In("bath temperature", float64(b.Temperature), "C", "the recipe"))
-	} else {
-		note("bath temperature", float64(b.Temperature), "C", false, "")
+		b.Temperature, source = w.Recipe.Bath.Water.At, "the recipe"
 	}
+	a.inputs = append(a.inputs, gas.In("bath temperature", float64(b.Temperature), "C", source))
 	if b.PHFrom, b.PHTo = w.phBand(b.Temperature); b.PH > 0 {
-		note("pH at that temperature", b.PH, "", false, "")
+		a.note("pH at that temperature", b.PH, "", false, "")
 	} else {
-		note("pH at that temperature, from", b.PHFrom, "", true, "usual for such a bath, not measured; heat takes a unit from 25 to 75 C")
-		note("pH at that temperature, to", b.PHTo, "", true, "usual for such a bath, not measured")
+		a.note("pH at that temperature, from", b.PHFrom, "", true, "usual for such a bath, not measured; heat takes a unit from 25 to 75 C")
+		a.note("pH at that temperature, to", b.PHTo, "", true, "usual for such a bath, not measured")
 	}
-	surface := float64(w.surface())
-	note("surface", surface, "cm2", !(w.SurfaceCM2 > 0), "a low tub, 5 cm deep")
+	a.note("surface", float64(b.Surface), "cm2", !(w.SurfaceCM2 > 0), "a low tub, 5 cm deep")
 	a.inputs = append(a.inputs,
 		gas.In("hydrogen sulfide in the bath, at most", float64(b.FreeG), "g", "yield of pure substance, atomic weights"),
 		gas.In("hydrogen sulfide in the bath, expected", float64(b.ExpectedG), "g", "yield of the common product, see the list of substances"),
@@ -231,24 +225,85 @@ func (a *air) fillBath(w work, note func(name string, value float64, unit string
 	a.bath = b
 }
 
-// limitsListed gives the limits of every gas among the estimates.
-func (a air) limitsListed(own []gas.Override) ([]gas.Limit, error) {
+// listed returns the limits of every gas among the estimates.
+func (w work) listed(estimates []gas.Estimate) []gas.Limit {
 	list := []gas.Limit{}
-	seen := map[string]bool{}
-	for _, e := range a.estimates {
-		if seen[e.Gas] {
-			continue
+	for i, e := range estimates {
+		if !slices.ContainsFunc(estimates[:i], func(other gas.Estimate) bool { return other.Gas == e.Gas }) {
+			list = append(list, w.limits(e.Gas)...)
 		}
-		seen[e.Gas] = true
-		more, err := gas.With(e.Gas, own)
-		if err != nil {
-			return nil, err
-		}
-		if len(list) == 0 {
-			list = slices.Clip(more) // shared: an append makes a copy
-			continue
-		}
-		list = append(list, more...)
 	}
-	return list, nil
+	return list
+}
+
+// pickleGramsL is the strength taken for an acid whose strength is not given: 100 g/L of
+// bisulfate, the usual pickle. Common practice, no published source.
+const pickleGramsL = 100.0
+
+// dragIn estimates the gas from acid that comes along on the pieces into the sulfide bath:
+// by area, drag-out and rinses in fresh water, all pieces at once. None where no acid
+// comes before a sulfide.
+func (w work) dragIn(a *air) (list []gas.Estimate) {
+	acid, from, rinses, found := w.lastAcid()
+	if !found {
+		return nil
+	}
+	area, drain := w.MetalArea.SquareDM(), measure.MillilitersPerSquareM(w.DragOutMLM2)
+	areaAssumed, drainAssumed := !(area > 0), !(drain > 0)
+	if areaAssumed {
+		area = 1
+	}
+	if drainAssumed {
+		drain = rinse.Poor
+	}
+	a.note("metal area", area, "dm2", areaAssumed, "one square decimetre, for scale")
+	a.note("liquid on the pieces", float64(drain), "mL/m2", drainAssumed, "hung, poorly drained; "+rinse.Source)
+	substance, form, strength := acid.strength()
+	add := func(code, scenario string, clings measure.GramsPerLiter) {
+		g, err := rinse.GasFreed(substance, form, rinse.AcidCarried(area, drain, clings))
+		if err != nil {
+			g = 0
+		}
+		list = append(list, a.bath.Acid(code, scenario, float64(min(g, a.bath.FreeG))/gas.H2SMass, a.room, a.lowest.Value)) // no more than the bath holds
+	}
+	add("drag-in-unrinsed", "acid of "+from.String()+" dragged in, unrinsed", strength)
+	if rinses == 0 || w.traps() { // hollow or porous pieces: no rinse reaches what they hold
+		return list
+	}
+	tub, _ := w.liters()
+	if row, err := rinse.NewRow(tub, min(rinses, rinse.MostTubs)); err == nil {
+		add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
+	}
+	return list
+}
+
+// lastAcid finds the last acid before the first sulfide that comes behind one, and the
+// rinses between. Both in one vessel are stopped for themselves.
+func (w work) lastAcid() (acid agent, from vessel, rinses int, found bool) {
+	for _, v := range w.vessels {
+		if found && v.has(agent.sulfide) {
+			return acid, from, rinses, from.at != v.at
+		}
+		for _, a := range v.agents {
+			if a.sour() {
+				acid, from, rinses, found = a, v, 0, true
+			}
+		}
+		if found && from.at != v.at {
+			rinses += v.rinses + v.washes()
+		}
+	}
+	return acid, from, 0, false
+}
+
+// strength returns an acid as a substance that can be counted, and g/L of it.
+func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLiter) {
+	if a.sub.AcidEquivalents > 0 && a.gPerL > 0 && a.jar.MolarMass > 0 && a.jar.MassPercent > 0 {
+		return a.sub, a.jar, measure.GramsPerLiter(a.gPerL)
+	}
+	s, err := reagent.Find("sodium-bisulfate")
+	if err != nil || len(s.Forms) == 0 {
+		return reagent.Substance{}, reagent.Form{}, 0
+	}
+	return s, s.Forms[0], pickleGramsL
 }

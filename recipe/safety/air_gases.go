@@ -1,6 +1,7 @@
 package safety
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -24,46 +25,39 @@ const (
 
 // otherGases estimates ammonia, nitrogen dioxide, chlorine, chloramine and sulfur dioxide
 // where the work could make them, in the room as filled.
-func (w work) otherGases(room gas.Room) ([]gas.Estimate, error) {
+func (w work) otherGases(room gas.Room) []gas.Estimate {
 	var list []gas.Estimate
-	var failed error
 	add := func(name, code, scenario string, grams, molar float64) {
-		if !(grams > 0) {
-			return
+		if grams > 0 {
+			low, _ := gas.Lowest(w.limits(name))
+			list = append(list, gas.Loss(name, code, scenario, measure.Grams(min(grams, 1e9)), molar, room, low.Value))
 		}
-		limits, err := gas.With(name, w.Limits)
-		if err != nil {
-			failed = err
-			return
-		}
-		low, _ := gas.Lowest(limits)
-		list = append(list, gas.Loss(name, code, scenario, measure.Grams(min(grams, 1e9)), molar, room, low.Value))
 	}
 	if e, ok := w.ammoniaPlanned(room); ok {
 		list = append(list, e)
 	}
-	add(gas.Ammonia, "ammonia-all", "all the ammonia of the plan's baths driven off, at most", w.ammonia(), gas.NH3Mass)
-	add(gas.Ammonia, "ammonia-alkali", "only with soda, caustic or another alkali in the bath: all the ammonia of its ammonium salts driven off, at most", w.ammoniaBound(), gas.NH3Mass)
+	free, bound := w.ammonia()
+	add(gas.Ammonia, "ammonia-all", "all the ammonia of the plan's baths driven off, at most", free, gas.NH3Mass)
+	add(gas.Ammonia, "ammonia-alkali", "only with soda, caustic or another alkali in the bath: all the ammonia of its ammonium salts driven off, at most", bound, gas.NH3Mass)
 	w.nitrous(add)
-	bleach, of100 := w.bleach()
-	if bleach > 0 {
-		scale := ""
-		if of100 {
-			scale = ", 100 g of it for scale"
-		}
-		add(gas.Chlorine, "bleach-acid", "acid on the bleach"+scale+", at most", bleach*chlorinePer, gas.Cl2Mass)
-		if w.any(func(a agent) bool { return a.in(reagent.Ammonia, reagent.AmmoniumSalt) }) {
-			add(gas.Chloramine, "bleach-ammonia", "ammonia on the bleach"+scale+", which must not happen at all", bleach*chloraminePer, gas.ChloramineMass)
+	bleach, hypo, scale := 0.0, 0.0, ""
+	for _, a := range w.agents {
+		switch grams := w.inPlan(a); {
+		case a.in(reagent.Hypochlorite):
+			if !(grams > 0) {
+				grams, scale = bleachSpillG, ", 100 g of it for scale"
+			}
+			bleach += grams * a.percent()
+		case a.in(reagent.Thiosulfate):
+			hypo += grams * max(a.jar.GasUpper, so2PerHypo*a.percent())
 		}
 	}
-	hypo := 0.0
-	for _, a := range w.agents {
-		if a.in(reagent.Thiosulfate) {
-			hypo += w.inPlan(a) * max(a.jar.GasUpper, so2PerHypo*a.percent())
-		}
+	add(gas.Chlorine, "bleach-acid", "acid on the bleach"+scale+", at most", bleach*chlorinePer, gas.Cl2Mass)
+	if w.any(of(reagent.Ammonia, reagent.AmmoniumSalt)) {
+		add(gas.Chloramine, "bleach-ammonia", "ammonia on the bleach"+scale+", which must not happen at all", bleach*chloraminePer, gas.ChloramineMass)
 	}
 	add(gas.SulfurDioxide, "thiosulfate-acid", "acid on all the thiosulfate of the work, at most", hypo, gas.SO2Mass)
-	return list, failed
+	return list
 }
 
 // percent is the solute in a form, from 0 to 1; 1 where it is not known.
@@ -108,54 +102,25 @@ func (w work) ammoniaPlanned(room gas.Room) (gas.Estimate, bool) {
 		}
 	}
 	liters, _ := w.liters()
-	t := w.BathC
-	if t == 0 {
-		t = w.Recipe.Bath.Water.At
-	}
-	b := gas.AmmoniaBath{LowG: measure.Grams(max(high-bound, high/20)), HighG: measure.Grams(min(high, 1e9)), Volume: liters, Temperature: t, Surface: w.surface()}
+	b := gas.AmmoniaBath{LowG: measure.Grams(max(high-bound, high/20)), HighG: measure.Grams(min(high, 1e9)), Volume: liters, Temperature: cmp.Or(w.BathC, w.Recipe.Bath.Water.At), Surface: w.surface()}
 	return b.Planned(room)
 }
 
-// binds tells whether it is a salt that holds its ammonia until an alkali frees it.
-func (a agent) binds() bool { return a.known && a.in(reagent.AmmoniumSalt) && !a.ammoniacal() }
-
-// ammonia returns the grams of ammonia that the bath could lose by itself. The salts that
-// hold it count where an alkali stands in the bath with them.
-func (w work) ammonia() float64 {
-	sum := 0.0
-	for _, a := range w.bathAgents() {
-		grams := w.inPlan(a) * a.percent()
-		if a.ammoniacal() {
-			sum += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
+// ammonia returns the grams that the baths of the plan could lose by themselves, and those
+// that their salts hold until an alkali from elsewhere frees them.
+func (w work) ammonia() (free, bound float64) {
+	agents := w.bathAgents()
+	alkali := slices.ContainsFunc(agents, agent.alkaline)
+	for _, a := range agents {
+		grams := w.inPlan(a) * a.percent() * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
+		switch salt := a.known && a.in(reagent.AmmoniumSalt); {
+		case a.ammoniacal(), salt && alkali:
+			free += grams
+		case salt:
+			bound += grams
 		}
 	}
-	if w.alkaliInBath() {
-		sum += w.bound()
-	}
-	return sum
-}
-
-// ammoniaBound returns the grams of ammonia that only an alkali from elsewhere would free.
-func (w work) ammoniaBound() float64 {
-	if w.alkaliInBath() {
-		return 0
-	}
-	return w.bound()
-}
-
-// alkaliInBath tells whether an alkali stands in the bath itself.
-func (w work) alkaliInBath() bool { return slices.ContainsFunc(w.bathAgents(), agent.alkaline) }
-
-// bound returns the ammonia, in g, of the salts of the bath that hold it.
-func (w work) bound() float64 {
-	sum := 0.0
-	for _, a := range w.bathAgents() {
-		grams := w.inPlan(a) * a.percent()
-		if a.binds() {
-			sum += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
-		}
-	}
-	return sum
+	return free, bound
 }
 
 // nitrous returns nitrogen dioxide from nitric acid on the metal, and from nitrates on
@@ -163,7 +128,7 @@ func (w work) bound() float64 {
 func (w work) nitrous(add func(name, code, scenario string, grams, molar float64)) {
 	if w.any(of(reagent.OxidizingAcid)) {
 		add(gas.NitrogenDioxide, "nitric-copper-1-g", "one gram of copper dissolved by strong nitric acid", no2PerCopper, gas.NO2Mass)
-		if w.Alloy != nil && w.Alloy.Family == "silver" || w.Alloy == nil && slices.ContainsFunc(w.Recipe.Alloys, func(n string) bool { return family(n) == "silver" }) {
+		if slices.Contains(families(w.Recipe, w.Alloy), "silver") {
 			add(gas.NitrogenDioxide, "nitric-silver-1-g", "one gram of silver dissolved by nitric acid", no2PerSilver, gas.NO2Mass)
 		}
 	}
@@ -184,20 +149,4 @@ func codeOf(id string) string {
 		}
 		return -1
 	}, strings.ToLower(id))
-}
-
-// bleach returns the grams of hypochlorite in the work, and whether 100 g of bleach were
-// taken for want of an amount.
-func (w work) bleach() (grams float64, scaled bool) {
-	for _, a := range w.agents {
-		if !a.in(reagent.Hypochlorite) {
-			continue
-		}
-		g := w.inPlan(a)
-		if !(g > 0) {
-			g, scaled = bleachSpillG, true
-		}
-		grams += g * a.percent()
-	}
-	return grams, scaled
 }

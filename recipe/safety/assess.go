@@ -6,7 +6,6 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
-	"hepar/recipe/safety/gas"
 )
 
 // Assess reviews a recipe and as much of a batch as is known: emergency lines, points,
@@ -36,29 +35,13 @@ func Assess(s Subject) (Review, error) {
 	}
 	r := Review{
 		Emergency: w.emergency(), Points: l.ranked(), Read: w.read(), Substances: w.substances(), Note: w.air.trust(),
-		Gas: w.air.estimates, GramsToLimit: w.air.grams, Inputs: w.air.inputs,
+		Gas: w.air.estimates, GramsToLimit: w.air.grams, Airflow: w.air.flows, Limits: w.listed(w.air.estimates), Inputs: w.air.inputs,
 	}
 	r.Confirm = w.confirm(r.Points)
-	r.Airflow = w.air.flows
 	if len(r.Airflow) > 0 {
 		r.AirflowM3H = &r.Airflow[0].M3H
 	}
-	r.Limits, err = w.air.limitsListed(s.Limits)
-	return r.filled(), err
-}
-
-// filled puts empty lists where there are none, so that they read as such in JSON.
-func (r Review) filled() Review {
-	if r.Gas == nil {
-		r.Gas = []gas.Estimate{}
-	}
-	if r.GramsToLimit == nil {
-		r.GramsToLimit = []gas.GramsToLimit{}
-	}
-	if r.Airflow == nil {
-		r.Airflow = []gas.Flow{}
-	}
-	return r
+	return r, nil
 }
 
 // legs gives the recipe with its helpers, in order. What only the batch holds goes into
@@ -111,20 +94,21 @@ func (w work) bathAgents() []agent {
 }
 
 func (s Subject) check() error {
-	bad := func(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) || x < 0 }
-	switch {
-	case bad(float64(s.MetalArea)):
-		return fault.Usagef("the metal area is not an amount: %v cm2", float64(s.MetalArea)).Try("give the area of the whole batch, or leave it out")
-	case bad(float64(s.Bath)):
-		return fault.Usagef("the bath is not an amount: %v L", float64(s.Bath)).Try("give the volume of the bath, or leave it out")
-	case bad(s.PH) || s.PH > 14:
-		return fault.Usagef("there is no pH of %v", s.PH).Try("give the pH of the bath at working temperature, above 0 and up to 14, or leave it out")
-	case bad(float64(s.BathC)) || s.BathC > 100:
-		return fault.Usagef("a bath of %v C", float64(s.BathC)).Try("give the temperature of the bath from 0 to 100 C, or leave it out")
-	case bad(s.SurfaceCM2) || s.SurfaceCM2 > 1e6:
-		return fault.Usagef("a bath with a surface of %v cm2", s.SurfaceCM2).Try("give the surface open to the air, or leave it out")
-	case bad(s.DragOutMLM2) || s.DragOutMLM2 > 1e4:
-		return fault.Usagef("%v mL/m2 clinging to the pieces", s.DragOutMLM2).Try("give 10 to 1000 mL/m2, or leave it out")
+	for _, x := range []struct {
+		value, most float64
+		what, cure  string
+	}{
+		{float64(s.MetalArea), math.MaxFloat64, "the metal area is not an amount: %v cm2", "give the area of the whole batch, or leave it out"},
+		{float64(s.Bath), math.MaxFloat64, "the bath is not an amount: %v L", "give the volume of the bath, or leave it out"},
+		{s.PH, 14, "there is no pH of %v", "give the pH of the bath at working temperature, above 0 and up to 14, or leave it out"},
+		{float64(s.BathC), 100, "a bath of %v C", "give the temperature of the bath from 0 to 100 C, or leave it out"},
+		{s.SurfaceCM2, 1e6, "a bath with a surface of %v cm2", "give the surface open to the air, or leave it out"},
+		{s.DragOutMLM2, 1e4, "%v mL/m2 clinging to the pieces", "give 10 to 1000 mL/m2, or leave it out"},
+		{s.MeterPPM, 1000, "a gas meter does not give alarm at %v ppm", "give what it is set to, such as 5"},
+	} {
+		if !(x.value >= 0 && x.value <= x.most) {
+			return fault.Usagef(x.what, x.value).Try("%s", x.cure)
+		}
 	}
 	if err := s.Room.Check(); err != nil {
 		return err
@@ -138,11 +122,8 @@ func (s Subject) check() error {
 	if err := checkWords([]string{s.Capture}, Captures(), "word for how gas is caught"); err != nil {
 		return err
 	}
-	if s.MeterPPM < 0 || s.MeterPPM > 1000 {
-		return fault.Usagef("a gas meter does not give alarm at %v ppm", s.MeterPPM).Try("give what it is set to, such as 5")
-	}
 	for _, a := range slices.Concat(s.Reagents, s.Plan) {
-		if bad(a.Shown) {
+		if !(a.Shown >= 0 && a.Shown <= math.MaxFloat64) {
 			return fault.Usagef("%v %s of %s is no amount", a.Shown, a.Unit(), plain(a.Substance.ID)).Try("give what goes into the bath, or leave it out")
 		}
 	}

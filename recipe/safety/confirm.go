@@ -53,10 +53,11 @@ func (w work) confirm(points []Point) []Confirmation {
 	what, most := w.metered()
 	add(meters, "meter", "meter", meter, "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
 	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on; contact lenses are out")
-	add(gasy || w.any(agent.biting), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
+	add(gasy || w.any(of(reagent.Acid, reagent.OxidizingAcid, reagent.Caustic)), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
 	add(gasy || w.any(agent.sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
 	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, the waste route is agreed, and the SDS of each reagent was read. Date of the SDS")
-	add(w.burns(), "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; a lid and an extinguisher are at hand")
+	burns := w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) || step("heat")(w) // hydrogen sulfide burns as well
+	add(burns, "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; a lid and an extinguisher are at hand")
 	for len(out) > MostConfirmations { // the least: both are worn or stood beside
 		i := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
 		if i < 0 {
@@ -108,19 +109,6 @@ func (w work) metered() (what string, most float64) {
 	return name, alarm.Value
 }
 
-// burns tells whether a flame would matter: hydrogen sulfide burns as well.
-func (w work) burns() bool {
-	if w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) {
-		return true
-	}
-	return slices.ContainsFunc(w.vessels, func(v vessel) bool { return v.do == "heat" })
-}
-
-// biting tells whether hot or strong acid, or caustic, gives off a biting vapour or burns.
-func (a agent) biting() bool {
-	return a.acid() || a.in(reagent.Caustic)
-}
-
 // Lacking returns what a review still asks for: the confirmations whose value is not
 // given, by what is asked.
 func (r Review) Lacking() []string {
@@ -168,10 +156,4 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 		a.SDS = text
 	}
 	return nil
-}
-
-// checkAnswers returns a stop for a meter that would give alarm too late.
-func (w work) meterLate() (string, bool) {
-	what, most := w.metered()
-	return fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)), w.MeterPPM > most
 }

@@ -10,7 +10,7 @@
 // It reasons over declared things only: substances and their forms, vessels and tools by
 // name, alloys, water, order, room and people. It reads no sentences; package recipe sees to
 // it that a text names nothing that is not declared. [Sequence] follows the pieces and every
-// named thing through the steps (sequence.go, over the pairs of package reagent); guarded.go
+// named thing through the steps (sequence.go, over the pairs of package reagent); bench.go
 // has what the bench itself must have; confirm.go and reading.go hold the two lists, one
 // entry each with when it applies and its source; air.go estimates the gas with package gas.
 //

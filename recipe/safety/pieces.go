@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"hepar/recipe"
 	"hepar/recipe/fault"
+	"hepar/recipe/metal"
 	"hepar/recipe/reagent"
 )
 
@@ -20,7 +22,6 @@ const (
 	trapping                    // holds liquid that no rinse reaches
 	thin                        // a thin coat
 	iron
-	glued
 	cracks // heat
 )
 
@@ -35,7 +36,7 @@ var parts = [...]part{
 	{"lapis", porous | limy}, {"pearl", porous | limy}, {"mother-of-pearl", porous | limy}, {"shell", porous | limy}, {"coral", porous | limy},
 	{"ivory", porous | limy}, {"bone", porous | limy}, {"amber", porous | cracks}, {"jet", porous | cracks}, {"opal", porous | cracks}, {"emerald", porous | cracks},
 	{"wood", porous}, {"leather", porous}, {"stone", porous | limy | cracks}, {"enamel", glass | darkens | cracks}, {"niello", darkens | glass},
-	{"glass", glass | cracks}, {"hollow", trapping}, {"tube", trapping}, {"hinge", trapping}, {"plate", thin}, {"steel", iron}, {"glue", glued | porous},
+	{"glass", glass | cracks}, {"hollow", trapping}, {"tube", trapping}, {"hinge", trapping}, {"plate", thin}, {"steel", iron}, {"glue", porous},
 }
 
 // Withs lists the words for what pieces can have that a bath may harm or that holds
@@ -91,7 +92,7 @@ func (w work) pieces(l *list) {
 	acids, sulfides := w.any(agent.sour), w.any(agent.sulfide)
 	caustics := w.any(of(reagent.Caustic, reagent.Ammonia))
 	held := w.having(trapping | porous)
-	if held != "" && (w.acidBefore() || w.acidAfter()) {
+	if held != "" && (w.inOrder(agent.sour, agent.sulfide) || w.inOrder(agent.sulfide, agent.sour)) {
 		l.stop("trapped-acid-sulfide", fmt.Sprintf("%s hold liquid that no rinse reaches: acid and sulfide meet inside and free hydrogen sulfide out of sight", held),
 			"keep such pieces out of one of the two, or clean and colour the metal before they are set", appendixV+"; "+practice)
 	}
@@ -116,13 +117,10 @@ func (w work) pieces(l *list) {
 	}
 }
 
-// acidBefore and acidAfter tell whether acid comes before or after a sulfide.
-func (w work) acidBefore() bool { return inOrder(w.vessels, agent.sour, agent.sulfide) }
-func (w work) acidAfter() bool  { return inOrder(w.vessels, agent.sulfide, agent.sour) }
-
-func inOrder(vs []vessel, first, second func(agent) bool) bool {
-	i := slices.IndexFunc(vs, func(v vessel) bool { return v.has(first) })
-	return i >= 0 && anyVessel(vs[i+1:], second)
+// inOrder tells whether one sort of substance comes before another on the way.
+func (w work) inOrder(first, second func(agent) bool) bool {
+	i := slices.IndexFunc(w.vessels, func(v vessel) bool { return v.has(first) })
+	return i >= 0 && slices.ContainsFunc(w.vessels[i+1:], func(v vessel) bool { return v.has(second) })
 }
 
 // short cuts a word of a user for a message.
@@ -132,4 +130,53 @@ func short(word string) string {
 		return strings.TrimSpace(string(r[:40])) + "..."
 	}
 	return word
+}
+
+// metals looks at the metal of the pieces, and at vessels and tools named after a metal.
+func metals(l *list, r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) {
+	families := families(r, alloy)
+	light := slices.Contains(families, "aluminium") || slices.Contains(families, "zinc")
+	for _, v := range vs {
+		for _, a := range v.agents {
+			if light && attacks(a) {
+				l.stop("light-metal-in-alkali", fmt.Sprintf("%s: aluminium or zinc in %s is eaten away, gets hot and gives off hydrogen, and the bath may foam over", v, a.name),
+					"choose a metal that the recipe is made for", chemistry+"; 40 CFR 265 Appendix V, group 1-A with 2-B")
+			}
+			if !attacks(a) && !a.in(reagent.CopperSalt) {
+				continue
+			}
+			for _, thing := range v.things {
+				if name := strings.ToLower(thing); strings.Contains(name, "alumin") || strings.Contains(name, "zinc") || strings.Contains(name, "galvani") {
+					l.stop("metal-vessel", fmt.Sprintf("%s: %s in or on %s: aluminium and zinc are eaten away, with hydrogen and heat", v, a.name, plain(thing)),
+						"use glass, glazed ware or a plastic that stands the heat", chemistry)
+				}
+			}
+		}
+		nitricOnMetal(l, v, families)
+	}
+}
+
+// attacks tells whether a substance eats aluminium and zinc with hydrogen coming off.
+func attacks(a agent) bool { return a.sulfide() || a.in(reagent.Caustic) }
+
+// nitricOnMetal asks for the hood. It is no stop, for there is a way to do it.
+func nitricOnMetal(l *list, v vessel, families []string) {
+	fuming := []string{"copper", "brass", "bronze", "tin brass", "nickel silver", "cupronickel", "silver", "nickel", "zinc", "steel"}
+	if v.has(of(reagent.OxidizingAcid)) && slices.ContainsFunc(families, func(f string) bool { return slices.Contains(fuming, f) }) {
+		l.do("nitric-on-metal", fmt.Sprintf("%s: nitric acid on copper, silver and their alloys gives off nitrogen dioxide, up to 1.45 g for each gram of copper; the brown fume harms the lungs hours later", v),
+			"nitric acid only under a hood that was seen to draw, never alone", "ICSC 0183 (nitric acid); amounts calculated from Cu + 4 HNO3")
+	}
+}
+
+// families lists the families of metal that the pieces are of, or may be.
+func families(r *recipe.Recipe, alloy *metal.Alloy) (list []string) {
+	if alloy != nil {
+		return []string{alloy.Family}
+	}
+	for _, name := range r.Alloys {
+		if a, err := metal.Find(name); err == nil {
+			list = append(list, a.Family)
+		}
+	}
+	return list
 }

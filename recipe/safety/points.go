@@ -1,6 +1,7 @@
 package safety
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -34,19 +35,8 @@ func (l *list) add(p Point) {
 
 // ranked returns the stops first, and otherwise the order in which they were added.
 func (l *list) ranked() []Point {
-	slices.SortStableFunc(l.points, func(a, b Point) int {
-		switch {
-		case a.Level == b.Level:
-			return 0
-		case a.Level == Stop:
-			return -1
-		}
-		return 1
-	})
-	if l.points == nil {
-		return []Point{}
-	}
-	return l.points
+	slices.SortStableFunc(l.points, func(a, b Point) int { return cmp.Compare(b.Level, a.Level) }) // "stop", "do"
+	return append([]Point{}, l.points...)
 }
 
 // Refused returns the error with which work ends when a point forbids it: a

@@ -2,6 +2,7 @@ package safety
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"hepar/recipe"
@@ -35,26 +36,12 @@ func has(groups ...reagent.Group) func(work) bool {
 
 func step(do ...string) func(work) bool {
 	return func(w work) bool {
-		for _, v := range w.vessels {
-			for _, d := range do {
-				if v.do == d {
-					return true
-				}
-			}
-		}
-		return false
+		return slices.ContainsFunc(w.vessels, func(v vessel) bool { return slices.Contains(do, v.do) })
 	}
 }
 
 func person(is func(Person) bool) func(work) bool {
-	return func(w work) bool {
-		for _, p := range w.Persons {
-			if is(p) {
-				return true
-			}
-		}
-		return false
-	}
+	return func(w work) bool { return slices.ContainsFunc(w.Persons, is) }
 }
 
 // rules are the lines to read, in the order of the work. Each is one or two sentences;
@@ -64,10 +51,12 @@ var rules = []rule{
 	{"gas-burns", "Hydrogen sulfide burns, from 4 percent in air: no flame at a lid, a drum or a bath that has gone sour.", "ICSC 0165 (hydrogen sulfide), from memory", work.sulfidic},
 	{"lid", "Gas gathers under a lid, far above the room: lift it under the capture, away from you, face to the side.", "equilibrium over water (Millero 1988; Sander 2023), calculated", work.sulfidic},
 	{"ph-falls", "A bath loses about one unit of pH between 25 and 75 C: read it hot. Bicarbonate does not keep it; washing soda does.", "Millero 1988, calculated", func(w work) bool { return w.sulfidic() && !w.selfAlkaline() }},
-	{"own-alkali", "Ammonium sulfide gives off gas all the time: cold, lid on between baskets. Alkali in it frees ammonia.", practice, func(w work) bool { return w.selfAlkaline() }},
+	{"own-alkali", "Ammonium sulfide gives off gas all the time: cold, lid on between baskets. Alkali in it frees ammonia.", practice, work.selfAlkaline},
 	{"ammonia", "Ammonia is opened and poured cold, under the capture, in the order of the sheet; its cap goes back on at once.", "ICSC 0215 (ammonia solution)", has(reagent.Ammonia)},
 	{"carbonate-smells", "Ammonium carbonate smells of ammonia as a solid: open and weigh it under the capture.", practice, func(w work) bool { return w.any(agent.smelling) }},
-	{"season-cracking", "Stressed brass cracks in ammonia, days later: anneal bent, drawn or spun pieces first.", "season cracking of brass, general metallurgy, from memory", func(w work) bool { return w.any(of(reagent.Ammonia)) && w.metalOf("brass") }},
+	{"season-cracking", "Stressed brass cracks in ammonia, days later: anneal bent, drawn or spun pieces first.", "season cracking of brass, general metallurgy, from memory", func(w work) bool {
+		return w.any(of(reagent.Ammonia)) && slices.Contains(families(w.Recipe, w.Alloy), "brass")
+	}},
 	{"acid-into-water", "Acid goes into water, slowly, never water into acid.", chemistry, has(reagent.Acid, reagent.OxidizingAcid)},
 	{"pickle", "Tongs, wire and baskets in a pickle are copper, plastic or wood, never steel. Let it cool and cover it when you leave.", practice, func(w work) bool { return w.any(agent.acid) }},
 	{"quench", "Nothing goes red-hot into pickle: it spits acid. Quench in water, then pickle.", practice, func(w work) bool { return w.any(agent.acid) && step("heat")(w) }},
@@ -135,17 +124,4 @@ func (w work) substances() []Line {
 		list = append(list, Line{"substance-" + codeOf(a.id), plain(text), cmp.Or(a.sub.Source, practice)})
 	}
 	return list
-}
-
-// metalOf tells whether the pieces are of a family of metals, or may be.
-func (w work) metalOf(name string) bool {
-	if w.Alloy != nil {
-		return family(w.Alloy.Name) == name
-	}
-	for _, alloy := range w.Recipe.Alloys {
-		if family(alloy) == name {
-			return true
-		}
-	}
-	return false
 }

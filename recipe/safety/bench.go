@@ -2,8 +2,11 @@ package safety
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
@@ -62,13 +65,53 @@ func (w work) guarded(l *list) {
 				"keep ammonium sulfide cold, or use another sulfide in a hot bath", practice)
 		}
 	}
-	if text, late := w.meterLate(); late {
-		l.stop("meter-late", text, "set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
+	if what, most := w.metered(); w.MeterPPM > most {
+		l.stop("meter-late", fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)),
+			"set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
 	}
-	for _, p := range w.Persons {
-		if p.Alone && w.Second == "" && w.any(func(a agent) bool { return fuming(a) || a.sour() }) {
-			l.stop("alone", "nobody within sight or call, with "+names(w.those(func(a agent) bool { return fuming(a) || a.sour() })),
-				"name a second person who stays within call and knows what to do", practice)
+	risky := w.those(func(a agent) bool { return fuming(a) || a.sour() })
+	if len(risky) > 0 && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
+		l.stop("alone", "nobody within sight or call, with "+names(risky), "name a second person who stays within call and knows what to do", practice)
+	}
+}
+
+// Shares lists the words for what acid and sulfide work can have in common in a shop,
+// for [Subject.Shared].
+func Shares() []string { return []string{"rinse", "drain", "waste", "tray", "tongs", "basket"} }
+
+// Captures lists the words for how gas is caught at its source, for [Answers.Capture].
+func Captures() []string { return []string{"hood", "slot", "outdoors", "none"} }
+
+// shared stops at what the shop shares: the other family stands on the same bench where
+// sulfide or acid is in the work, and what gathers the rinses or the waste of any two
+// substances that may not meet brings them together.
+func (w work) shared(l *list) {
+	for _, word := range w.Shared {
+		what := strings.ToLower(strings.TrimSpace(word))
+		cure := "give each its own " + what + ", marked, on its own side of the bench"
+		if w.sulfidic() || w.any(agent.sour) || w.any(of(reagent.Hypochlorite)) {
+			l.stop("shared-"+what, "acid and sulfide work share the "+what+": what one leaves there the other meets, and hydrogen sulfide comes off where nobody looks",
+				cure, appendixV+"; 40 CFR 403.5 (sewers); pulp mill case of 2002 (sulfide drained into an acid sewer)")
+		}
+		for i, a := range w.agents {
+			for _, b := range w.agents[i+1:] {
+				if pairs := reagent.Meetings(a.groups, b.groups); len(pairs) > 0 && forbids(pairs[0]) {
+					l.stop("shared-"+what, a.name+" and "+b.name+" share the "+what+": "+pairs[0].Why, cure, pairs[0].Source)
+				}
+			}
 		}
 	}
+}
+
+func checkWords(words, known []string, what string) error {
+	for _, word := range words {
+		if w := strings.ToLower(strings.TrimSpace(word)); w != "" && !slices.Contains(known, w) {
+			err := fault.Usagef("%q is no %s", short(word), what)
+			if near := fault.Nearest(w, known); near != "" {
+				return err.Try("did you mean %s? write %s", near, strings.Join(known, ", "))
+			}
+			return err.Try("write %s", strings.Join(known, ", "))
+		}
+	}
+	return nil
 }
