@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 	"time"
 
@@ -85,10 +87,19 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 func bookRows(u measure.System, b journal.Batch) [][2]string {
 	var rows [][2]string
 	if d := b.Dip; d != nil {
-		text := fmt.Sprintf("%s, %d loads%s", moment(d.Started), len(d.Loads), byText(d.By))
+		var people []string
+		for _, n := range b.Bench {
+			if n.By != "" && !slices.Contains(people, n.By) {
+				people = append(people, n.By)
+			}
+		}
+		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(people, " and ")))
 		for _, l := range d.Loads {
 			if l.Temperature != nil && l.Time != nil {
 				text += fmt.Sprintf("; %d: %s %s", l.Number, u.Temperature(*l.Temperature), u.Time(*l.Time))
+			}
+			if len(l.Causes) > 0 {
+				text += fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes))
 			}
 		}
 		rows = append(rows, [2]string{"dipped", text})
@@ -144,8 +155,14 @@ func amountText(u measure.System, amount float64, unit string) string {
 func printEvents(e *env, events []*journal.Event) {
 	e.say("\n%s\n", e.heading("WHAT HAPPENED"))
 	h := table{}
+	entries := map[string]string{}
 	for _, ev := range events {
-		h.add(moment(ev.At), orElse(ev.By, "-"), eventText(ev))
+		text := eventText(ev)
+		if n := ev.Bench; n != nil {
+			entries[n.Key] = text
+			text += wordsIf(", undone: ", entries[n.Undoes])
+		}
+		h.add(moment(ev.At), orElse(ev.By, "-"), text)
 	}
 	h.write(e.out, "  ")
 }
@@ -167,6 +184,9 @@ func eventText(ev *journal.Event) string {
 	}
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))
+		for _, ask := range slices.Sorted(maps.Keys(ev.Review.Answers)) {
+			what += "; " + ask + " " + ev.Review.Answers[ask]
+		}
 		if len(ev.Review.Stops) > 0 {
 			what += ", found a stop: " + strings.Join(ev.Review.Stops, ", ")
 		}

@@ -7,7 +7,9 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
+	"hepar/recipe/bath"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -30,6 +32,7 @@ EXAMPLES
 			text("alloy", "the metal, where there is no saved sheet"),
 			text("by", "who did it"),
 			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
+			&cli.StringSliceFlag{Name: "of-load", Usage: "CAUSE=LOAD, of which load the pieces with a cause are; may be given again"},
 			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
 		}, resultFlags()...),
 		Action: func(c *cli.Context) error {
@@ -70,7 +73,11 @@ func runLog(e *env, c *cli.Context) error {
 				return fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag)
 			}
 		}
-		batch, err = p.journal.Log(c.Args().First(), result, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
+		var loads map[string]int
+		if loads, err = ofLoads(c, result); err != nil {
+			return err
+		}
+		batch, err = logJudged(p, c, result, loads, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
 	} else {
 		batch, err = logWithoutSheet(e, p, c, result, at)
 	}
@@ -87,6 +94,34 @@ func runLog(e *env, c *cli.Context) error {
 		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
 	}
 	return nil
+}
+
+// ofLoads reads of which load the pieces with a cause are.
+func ofLoads(c *cli.Context, r journal.Result) (map[string]int, error) {
+	loads := map[string]int{}
+	for _, pair := range c.StringSlice("of-load") {
+		cause, number, _ := strings.Cut(pair, "=")
+		n, err := measure.ParseCount(strings.TrimSpace(number), 1, bath.MostPieces)
+		if err != nil || r.Causes[cause] == 0 {
+			return nil, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
+		}
+		loads[cause] = n
+	}
+	return loads, nil
+}
+
+// logJudged writes down the pieces of loads that are not good, and the result, or nothing.
+func logJudged(p *place, c *cli.Context, r journal.Result, loads map[string]int, o journal.LogOptions) (batch journal.Batch, err error) {
+	err = p.journal.Update(func(tx *journal.Tx) error {
+		for _, e := range bench.Judged(o.By, o.At, r.Causes, loads) {
+			if _, err := tx.Bench(c.Args().First(), e, journal.Gate{}); err != nil {
+				return err
+			}
+		}
+		batch, err = tx.Log(c.Args().First(), r, o)
+		return err
+	})
+	return batch, err
 }
 
 // noteNobody says that the last event of a batch names nobody.

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -57,7 +58,11 @@ func endOfRun(e *env, p *place, b *bench.Bench, done bool) error {
 		nextSteps(e, b)
 		return nil
 	}
-	result, ok, err := askResult(e, b, pieces)
+	loads := map[string]int{}
+	result, ok, err := askResult(e, b, pieces, loads)
+	if err == nil && ok {
+		err = b.Judge(result.Causes, loads)
+	}
 	if err != nil || !ok {
 		e.say("no result yet: hepar log %s --good ...\n", b.Batch.Number)
 		return err
@@ -68,12 +73,20 @@ func endOfRun(e *env, p *place, b *bench.Bench, done bool) error {
 	}
 	b.Batch = batch
 	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
+	if taken := b.Taken(); len(taken) > 0 {
+		if text, ok := e.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", b.TakenText(taken))); ok && text == "" {
+			if err := b.Book(taken); err != nil {
+				return err
+			}
+		}
+	}
 	nextSteps(e, b)
 	return nil
 }
 
-// askResult asks how the pieces turned out. An end of input leaves it for later.
-func askResult(e *env, b *bench.Bench, pieces int) (journal.Result, bool, error) {
+// askResult asks how the pieces turned out, and of which load those with a cause are. An end
+// of input leaves it for later.
+func askResult(e *env, b *bench.Bench, pieces int, loads map[string]int) (journal.Result, bool, error) {
 	ask := e.lines()
 	for {
 		r := journal.Result{Good: pieces}
@@ -110,7 +123,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (journal.Result, bool, error)
 			}
 		}
 		if bad := r.Rework + r.Reject; bad > 0 {
-			if ok, err := askCauses(e, b, ask, &r, bad); !ok || err != nil {
+			if ok, err := askCauses(e, b, ask, &r, bad, loads); !ok || err != nil {
 				return r, false, err
 			}
 		}
@@ -119,7 +132,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (journal.Result, bool, error)
 }
 
 // askCauses asks why pieces are not good; the causes of earlier batches are proposed.
-func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journal.Result, bad int) (bool, error) {
+func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journal.Result, bad int, loads map[string]int) (bool, error) {
 	names, err := b.Causes()
 	if err != nil {
 		return false, err
@@ -155,6 +168,12 @@ func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journ
 		for cause, n := range holder.Causes {
 			r.Causes[cause] += n
 			left -= n
+			if outs := b.Run.Loads(); len(outs) > 1 && b.Sheet.Coats == nil {
+				text, _ := ask("  in which load? [Enter: not known or several]: ")
+				if load, err := strconv.Atoi(text); err == nil && slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
+					loads[cause] = load
+				}
+			}
 		}
 	}
 	return true, nil

@@ -24,6 +24,7 @@ const (
 	tickTime = 100 * time.Millisecond // of the clock on the screen
 	tryAgain = 2 * time.Second        // when the journal is held by somebody else
 	lookTime = 2 * time.Second        // how often the screen looks what another hand did
+	deafTime = 600 * time.Millisecond // after a key that did something: a second press of a wet glove counts for nothing
 )
 
 // The states of the screen.
@@ -37,12 +38,16 @@ const (
 // dipScreen is the full screen of hepar dip.
 type dipScreen struct {
 	*bench.Bench
-	step          run.Step
+	next          run.Step // of the run
+	step          run.Step // that stands there: next, or a reading that was asked for
+	asking        bool     // a reading was asked for
+	deaf          time.Time
 	state         int
 	width, height int
 
 	typed   string // of a temperature
 	shown   float64
+	moved   bool // shown was moved, so that it is a reading; before, nothing stands there
 	pieces  int
 	anyway  int // load that is dipped though the bath does not do
 	list    []bench.Choice
@@ -87,11 +92,22 @@ func bell(times int) tea.Cmd { return tea.Raw(strings.Repeat("\a", times)) }
 
 // refresh takes the step of now.
 func (s *dipScreen) refresh() {
-	old := s.step
-	s.step = s.Run.Next(s.Now())
-	if s.step.Do != old.Do || s.step.Load != old.Load {
-		s.typed, s.pieces = "", s.step.Pieces
-		s.shown = s.bare(s.step.At)
+	old := s.next
+	s.next = s.Run.Next(s.Now())
+	if s.next.Do != old.Do || s.next.Load != old.Load || s.next.Done != old.Done {
+		s.pieces = s.next.Pieces
+		s.ask(false)
+	}
+	if s.step = s.next; s.asking {
+		s.step.Do = run.Read
+	}
+}
+
+// ask begins a reading that somebody asks for, or ends it.
+func (s *dipScreen) ask(on bool) {
+	s.asking, s.typed, s.moved, s.shown = on, "", false, s.bare(s.next.At)
+	if s.step = s.next; on {
+		s.step.Do = run.Read
 	}
 }
 
@@ -106,6 +122,7 @@ func (s *dipScreen) bare(t measure.Celsius) float64 {
 // keep takes an entry in hand and writes it down.
 func (s *dipScreen) keep(e run.Entry) tea.Cmd {
 	s.hand = append(s.hand, e)
+	s.deaf = s.Now().Add(deafTime)
 	return s.store()
 }
 
@@ -236,7 +253,9 @@ func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
 	e.Load, e.Pieces, e.Note = s.step.Load, s.pieces, note
 	e.Time = &given
 	s.state = showing
-	return tea.Batch(bell(1), s.keep(e))
+	written := s.keep(e)
+	s.deaf = s.Now().Add(2 * deafTime)
+	return tea.Batch(bell(1), written)
 }
 
 // key takes a key. Space, Enter and the arrows do everything; Ctrl-C leaves.
@@ -249,6 +268,9 @@ func (s *dipScreen) key(k string) tea.Cmd {
 		return nil // what happened is not on the disk yet: nothing goes on
 	}
 	enter := k == "enter" || k == "space"
+	if enter && s.state != counting && s.Now().Before(s.deaf) {
+		return nil
+	}
 	switch s.state {
 	case leading:
 		if k == "left" || k == "esc" {
@@ -276,7 +298,7 @@ func (s *dipScreen) key(k string) tea.Cmd {
 	}
 	s.message = ""
 	switch {
-	case k == "right" && s.step.Do != run.Result:
+	case k == "right":
 		s.open("WHAT ELSE", append([]bench.Choice{{Text: "go back"}}, s.Others(s.step)...))
 	case s.step.Do == run.Read:
 		return s.reading(k, enter)
@@ -330,6 +352,11 @@ func (s *dipScreen) go_() tea.Cmd {
 func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 	switch {
 	case k == "up" || k == "down":
+		if !s.moved && s.typed == "" { // the first press shows where the bath should be
+			s.moved = true
+			return nil
+		}
+		s.moved = true
 		if s.typed != "" {
 			if x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64); err == nil {
 				s.shown = x
@@ -343,10 +370,16 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 		s.typed = s.typed[:len(s.typed)-1]
 	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
 		s.typed += k
+	case s.asking && (k == "left" || k == "esc"):
+		s.ask(false)
 	case enter:
 		text := s.typed
-		if text == "" {
+		if text == "" && s.moved {
 			text = measure.Plain(s.shown)
+		}
+		if text == "" {
+			s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
+			return nil
 		}
 		t, err := s.Temperature(text)
 		if err != nil {
@@ -355,6 +388,7 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 		}
 		e := s.Entry(run.Read)
 		e.Temperature = &t
+		s.ask(false)
 		return s.keep(e)
 	}
 	return nil
@@ -373,7 +407,8 @@ func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
 		s.open("WHY", list)
 		return nil
 	case c.Ask == bench.AskTemperature:
-		return s.readAgain()
+		s.ask(true)
+		return nil
 	case c.Ask == bench.AskAnyway:
 		s.anyway = s.step.Load
 		return s.go_()
@@ -390,11 +425,6 @@ func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
 		return tea.Sequence(s.keep(e), tea.Quit)
 	}
 	return s.keep(e)
-}
-
-func (s *dipScreen) readAgain() tea.Cmd {
-	s.step.Do, s.typed, s.shown = run.Read, "", s.bare(s.step.At)
-	return nil
 }
 
 // View draws the screen. It is never wider or higher than the terminal.
@@ -428,7 +458,7 @@ func (s *dipScreen) lines() []string {
 		explain = []string{"the count runs from the first piece in"}
 	case counting:
 		foot = "SPACE when they are out"
-		head, explain = fmt.Sprintf("LOAD %d IS IN", s.step.Load), []string{s.Next(s.step)}
+		head, explain = fmt.Sprintf("LOAD %d IS IN", s.step.Load), nonEmpty(s.Band(s.step), s.Next(s.step))
 		switch left := s.left(); {
 		case s.planned == 0:
 		case left <= 0:
@@ -443,7 +473,9 @@ func (s *dipScreen) lines() []string {
 		}
 		switch s.step.Do {
 		case run.Read:
-			foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"
+			if foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"; s.asking {
+				foot = "UP, DOWN or digits   SPACE takes it   LEFT goes back"
+			}
 		case run.Dip:
 			if s.step.Open != nil {
 				foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
@@ -458,7 +490,7 @@ func (s *dipScreen) lines() []string {
 				foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 			}
 		case run.Result:
-			foot = "SPACE goes on to the result"
+			foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 		}
 	}
 	add(s.Batch.Number + "  " + oneLine(s.Recipe.Title))
@@ -513,6 +545,9 @@ func (s *dipScreen) figure() string {
 		}
 		if s.typed != "" {
 			return s.typed + unit
+		}
+		if !s.moved {
+			return "--" + unit
 		}
 		return measure.Plain(s.shown) + unit
 	case run.Dip:

@@ -51,10 +51,12 @@ func plannedRun(t *testing.T, args ...string) (*bench.Bench, *time.Time, []strin
 	return b, &now, place
 }
 
-// press gives the screen a key and lets it write what it has in hand.
+// press gives the screen a key, well after the one before, and lets it write what it has in
+// hand.
 func press(t *testing.T, s *dipScreen, keys ...tea.KeyPressMsg) {
 	t.Helper()
 	for _, k := range keys {
+		s.deaf = time.Time{}
 		s.Update(k)
 		settle(t, s)
 	}
@@ -115,7 +117,15 @@ func TestDipScreens(t *testing.T) {
 	take("a temperature is typed")
 	press(t, s, space)
 	take("load 1")
-	press(t, s, down, up, down, space)
+	press(t, s, right, down, space)
+	s.Update(lookMsg{})
+	press(t, s, digitKeys("7")...)
+	s.Update(lookMsg{})
+	if s.step.Do != run.Read || s.typed != "7" {
+		t.Errorf("a reading that was asked for is gone: %s, %q", s.step.Do, s.typed)
+	}
+	take("a reading that was asked for")
+	press(t, s, left, down, up, down, space)
 	take("lead-in")
 	pass(leadIn)
 	pass(4 * time.Second)
@@ -158,7 +168,7 @@ func TestDipNeedsOnlyAGlove(t *testing.T) {
 		if s.step.Do == run.Result {
 			break
 		}
-		press(t, s, space)
+		press(t, s, up, down, space)
 		for range 200 {
 			if s.state != leading && s.state != counting {
 				break
@@ -194,6 +204,11 @@ func TestKeysTypedAheadDoNothing(t *testing.T) {
 		t.Fatalf("%d entries in hand after keys typed ahead", len(s.hand))
 	}
 	settle(t, s)
+	s.Update(up)
+	s.Update(space) // a second press of the same glove
+	if len(s.hand) != 0 || s.step.Do != run.Read {
+		t.Fatalf("a second press took a temperature: %+v", s.hand)
+	}
 	press(t, s, space) // the temperature
 	press(t, s, space) // lead-in
 	for range 5 {
@@ -294,7 +309,7 @@ func TestDipIsKilled(t *testing.T) {
 				case <-ended:
 					return
 				case <-time.After(150 * time.Millisecond):
-					terminal.Write([]byte(" "))
+					terminal.Write([]byte("82 "))
 				}
 			}
 		}()
@@ -363,10 +378,10 @@ func TestDipTimesAgreeWithTheClock(t *testing.T) {
 	time.Sleep(500 * time.Millisecond)
 	terminal.Write([]byte(" "))
 	wait("the bath", 1)
-	time.Sleep(300 * time.Millisecond)
-	terminal.Write([]byte(" "))
+	time.Sleep(deafTime + 100*time.Millisecond)
+	terminal.Write([]byte("82 "))
 	wait("the temperature", 2)
-	time.Sleep(300 * time.Millisecond)
+	time.Sleep(deafTime + 100*time.Millisecond)
 	terminal.Write([]byte(" "))
 	in := wait("the load", 3)[2]
 	time.Sleep(2500 * time.Millisecond)
@@ -392,7 +407,7 @@ func TestResultIsAsked(t *testing.T) {
 	}
 	for _, c := range []struct{ name, typed, says, logged string }{
 		{"left for later", "", "", "no result yet"},
-		{"counted", "x\n99\n1\n1\n5\n\n1\n1\n\nspots=9\nspots=1\nmuddy\n", "these are 7 pieces and 12 were dipped", "10 good, 1 to rework, 1 rejected"},
+		{"counted", "x\n99\n1\n1\n5\n\n1\n1\n\nspots=9\nspots=1\n2\nmuddy\n\n", "these are 7 pieces and 12 were dipped", "10 good, 1 to rework, 1 rejected"},
 	} {
 		var stdout, stderr strings.Builder
 		e := &env{in: strings.NewReader(c.typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, now: b.Now, getenv: func(string) string { return "" }}
@@ -404,7 +419,7 @@ func TestResultIsAsked(t *testing.T) {
 			t.Errorf("%s: it says\n%s\n%s", c.name, stdout.String(), stderr.String())
 		}
 	}
-	if b.Batch.Causes["spots"] != 1 || b.Batch.Causes["muddy"] != 1 {
-		t.Errorf("the causes are %v", b.Batch.Causes)
+	if b.Batch.Causes["spots"] != 1 || b.Batch.Causes["muddy"] != 1 || b.Batch.Dip.Loads[1].Causes["spots"] != 1 {
+		t.Errorf("the causes are %v, the loads %+v", b.Batch.Causes, b.Batch.Dip.Loads)
 	}
 }

@@ -156,22 +156,12 @@ func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Allo
 			return nil, err
 		}
 		other, err := metal.Find(b.Alloy)
-		if err != nil || other.Family != alloy.Family || !cameOutRight(b) {
+		if err != nil || other.Family != alloy.Family {
 			continue
 		}
-		at, given := b.Temperature, b.Time
-		if (at == nil || given == nil) && b.Dip != nil { // the result says nothing: the first load that was read and timed does
-			for _, l := range b.Dip.Loads {
-				if l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
-					at, given = l.Temperature, l.Time
-					break
-				}
-			}
+		if dips := cameOutRight(b); len(dips) > 0 {
+			readings = append(readings, bath.Reading{Dips: dips, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
 		}
-		if at == nil || given == nil {
-			continue
-		}
-		readings = append(readings, bath.Reading{Time: *given, At: *at, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
 	}
 	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
 	for _, text := range strange {
@@ -180,19 +170,43 @@ func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Allo
 	return m, nil
 }
 
-// cameOutRight says whether the dip time of a batch was right: of a test strip what
-// was read, else hardly a piece too light or too dark.
-func cameOutRight(b journal.Batch) bool {
-	if b.Shape == "coupon" {
-		return b.Shade == "right"
-	}
+// cameOutRight returns the dips of a batch whose time was right: of a test strip what was
+// read; else those of its result or of its loads, if hardly a piece is too light or too dark.
+// Loads that are named for such pieces are left out, and their pieces do not speak against the
+// others.
+func cameOutRight(b journal.Batch) []bath.Timed {
 	off := 0
 	for cause, n := range b.Causes {
-		if strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey") {
+		if offShade(cause) {
 			off += n
 		}
 	}
-	return off*10 <= b.Counted()
+	var dips []bath.Timed
+	if b.Dip != nil {
+		for _, l := range b.Dip.Loads {
+			wrong := 0
+			for cause, n := range l.Causes {
+				if offShade(cause) {
+					wrong += n
+				}
+			}
+			off -= wrong
+			if wrong == 0 && l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
+				dips = append(dips, bath.Timed{Time: *l.Time, At: *l.Temperature})
+			}
+		}
+	}
+	if strip := b.Shape == "coupon"; strip && b.Shade != "right" || !strip && off*10 > b.Counted() {
+		return nil
+	}
+	if b.Temperature != nil && b.Time != nil {
+		return []bath.Timed{{Time: *b.Time, At: *b.Temperature}}
+	}
+	return dips
+}
+
+func offShade(cause string) bool {
+	return strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey")
 }
 
 // savePiece appends the piece of this order to the shop file.

@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,12 +13,17 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// Reading is a dip that came out right here, of a recipe and a family of metal.
+// Reading is what came out right here in one batch, of a recipe and a family of metal.
 type Reading struct {
-	Time  measure.Seconds
-	At    measure.Celsius
-	Day   string // "12 March 2026"
+	Dips  []Timed // of its loads, or the one of its result; one at least
+	Day   string  // "12 March 2026"
 	Batch string
+}
+
+// Timed is a dip that came out right.
+type Timed struct {
+	Time measure.Seconds
+	At   measure.Celsius
 }
 
 // mostReadings is how many readings count: the newest.
@@ -25,7 +31,8 @@ const mostReadings = 7
 
 // Learn returns the dip time that came out right at this bench, carried over to the
 // temperature of the recipe by the law: the median of the readings, the newer ones
-// weighing more (n for the newest of n, down to 1). Readings come newest first. Those
+// weighing more (n for the newest of n, down to 1). A batch of several loads counts with
+// their median, so that a single late lift teaches nothing. Readings come newest first. Those
 // beyond the recipe's dip times, carried over, are left out and named in strange. It
 // returns nil if nothing is left, or if the bath has no law.
 func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, strange []string) {
@@ -50,15 +57,19 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 		if len(all) == mostReadings {
 			break
 		}
-		law := kinetics.Law{T0: reading.Time + plan.Handling, At: reading.At, Strength: 1, Prior: prior}
-		there := law.Time(at, 1) - plan.Handling
-		if low, high := r.Dip.Time.From/2, r.Dip.Time.To*2; there < low || there > high {
+		there := func(d Timed) measure.Seconds {
+			return kinetics.Law{T0: d.Time + plan.Handling, At: d.At, Strength: 1, Prior: prior}.Time(at, 1) - plan.Handling
+		}
+		dips := slices.SortedFunc(slices.Values(reading.Dips), func(a, b Timed) int { return cmp.Compare(there(a), there(b)) })
+		dip := dips[(len(dips)-1)/2]
+		carriedTo := there(dip)
+		if low, high := r.Dip.Time.From/2, r.Dip.Time.To*2; carriedTo < low || carriedTo > high {
 			strange = append(strange, fmt.Sprintf("batch %s has %s at %s, which is %s at %s: far from the recipe's %s to %s. Is it right? It is left out.", reading.Batch,
-				measure.Metric.Time(reading.Time), measure.Metric.Temperature(reading.At), measure.Metric.Time(measure.Seconds(math.Round(float64(there)))), measure.Metric.Temperature(at),
+				measure.Metric.Time(dip.Time), measure.Metric.Temperature(dip.At), measure.Metric.Time(measure.Seconds(math.Round(float64(carriedTo)))), measure.Metric.Temperature(at),
 				measure.Metric.Time(r.Dip.Time.From), measure.Metric.Time(r.Dip.Time.To)))
 			continue
 		}
-		all = append(all, carried{float64(there), 0, reading})
+		all = append(all, carried{float64(carriedTo), 0, reading})
 	}
 	if len(all) == 0 {
 		return nil, strange
@@ -69,15 +80,7 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 		all[i].weight = len(all) - i
 		total += all[i].weight
 	}
-	slices.SortStableFunc(all, func(a, b carried) int {
-		switch {
-		case a.time < b.time:
-			return -1
-		case a.time > b.time:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b carried) int { return cmp.Compare(a.time, b.time) })
 	sum, median := 0, all[0].time
 	for _, c := range all {
 		if sum += c.weight; 2*sum >= total {

@@ -12,7 +12,7 @@ func TestLearnFromReadings(t *testing.T) {
 	black := master(t, "silver-black") // 10 s at 75 C, 3 to 20 s
 	at75 := func(seconds ...float64) (list []Reading) {
 		for i, s := range seconds {
-			list = append(list, Reading{measure.Seconds(s), 75, "12 March 2026", string(rune('a' + i))})
+			list = append(list, Reading{[]Timed{{measure.Seconds(s), 75}}, "12 March 2026", string(rune('a' + i))})
 		}
 		return list
 	}
@@ -55,11 +55,11 @@ func TestLearnFromReadings(t *testing.T) {
 // TestLearnCarriesOver: a dip of 22 s at 60 C is one of about 11 s at 75 C: (22 + 2) s
 // of contact over exp(38000/R (1/333.15 - 1/348.15)) = 1.8057, less 2 s.
 func TestLearnCarriesOver(t *testing.T) {
-	m, _ := Learn(master(t, "silver-black"), true, []Reading{{22, 60, "12 March 2026", "a"}})
+	m, _ := Learn(master(t, "silver-black"), true, []Reading{{[]Timed{{22, 60}}, "12 March 2026", "a"}})
 	if m == nil || math.Abs(float64(m.Time)-(24/1.8057-2)) > 0.01 {
 		t.Errorf("%+v", m)
 	}
-	if m, strange := Learn(master(t, "copper-green-sulfate"), false, []Reading{{22, 60, "12 March 2026", "a"}}); m != nil || strange != nil {
+	if m, strange := Learn(master(t, "copper-green-sulfate"), false, []Reading{{[]Timed{{22, 60}}, "12 March 2026", "a"}}); m != nil || strange != nil {
 		t.Errorf("a bath without a law learns %+v %q", m, strange)
 	}
 }

@@ -44,7 +44,6 @@ func (w work) confirm(points []Point) []Confirmation {
 	if w.selfAlkaline() {
 		keep = keepAmmonium
 	}
-	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "the pH of a first cupful, mixed under capture and as hot as the bath, by strip or meter: %s or more", measure.Plain(keep))
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
 	meter := ""
 	if w.MeterPPM > 0 {
@@ -58,10 +57,12 @@ func (w work) confirm(points []Point) []Confirmation {
 	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, the waste route is agreed, and the SDS of each reagent was read. Date of the SDS")
 	burns := w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) || step("heat")(w) // hydrogen sulfide burns as well
 	add(burns, "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; a lid and an extinguisher are at hand")
+	// The cupful is mixed last: capture, goggles and eye wash come first.
+	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "last, with all this on: the pH of a cupful mixed under capture, as hot as the bath, by strip or meter: %s or more", measure.Plain(keep))
 	for len(out) > MostConfirmations { // the least: both are worn or stood beside
 		i := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
 		if i < 0 {
-			out = out[:MostConfirmations]
+			out = append(out[:MostConfirmations-1], out[len(out)-1])
 			break
 		}
 		out[i-1].Text += " The eye wash runs."

@@ -3,6 +3,7 @@ package bench
 import (
 	"crypto/rand"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -94,7 +95,7 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 		brief := b.Sheet.Brief(b.Recipe, u)
 		return "MIX THE BATH", append([]string{brief.Bath}, brief.Pour...)
 	case run.Read:
-		return "READ THE TEMPERATURE", []string{"it should be about " + wholeC(u, s.At)}
+		return "READ THE TEMPERATURE", []string{"type what the thermometer shows; it should be about " + wholeC(u, s.At)}
 	case run.Act:
 		return "BEFORE LOAD " + fmt.Sprint(s.Load), []string{s.Say.In(u)}
 	case run.Wait:
@@ -117,6 +118,10 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 			from = "reckoned from the last reading"
 		}
 		head = fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of)
+		if note := b.Remark(s); note != "" {
+			lines = append(lines, note)
+		}
+		lines = append(lines, b.Band(s))
 		if s.At > 0 {
 			lines = append(lines, fmt.Sprintf("bath %d, about %s, %s", s.Bath, wholeC(u, s.At), from))
 		}
@@ -127,7 +132,42 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 	if pieces < of {
 		head = fmt.Sprintf("%d OF %d PIECES ARE DONE", pieces, of)
 	}
-	return head, []string{"rinse, neutralise and dry as the sheet says"}
+	if note := b.Remark(s); note != "" {
+		lines = append(lines, note)
+	}
+	return head, append(lines, "rinse, neutralise and dry as the sheet says")
+}
+
+// Band says from when to when the load of a step is right, and what it looks like then.
+func (b *Bench) Band(s run.Step) string {
+	text := ""
+	if s.Load >= 1 && s.Load <= len(b.Sheet.Loads) {
+		if l := b.Sheet.Loads[s.Load-1]; l.HighS > l.LowS && l.DipS > 0 { // as on the sheet, moved with the dip
+			moved := float64(s.Time) / float64(l.DipS)
+			text = fmt.Sprintf("right between %.0f and %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
+		}
+	}
+	if d := b.Recipe.Dip; d != nil && d.StopAt != "" {
+		text = strings.TrimPrefix(text+"; ", "; ") + "stop at " + measure.Clean(d.StopAt)
+	}
+	return text
+}
+
+// Remark says that the load that came out last was in for another time than was planned.
+func (b *Bench) Remark(s run.Step) string {
+	if s.Last == nil || s.Last.Do != run.Out || s.Last.Time == nil {
+		return ""
+	}
+	var planned *measure.Seconds
+	for _, e := range b.Run.Entries {
+		if e.Do == run.In && e.Load == s.Last.Load {
+			planned = e.Time
+		}
+	}
+	if planned == nil || math.Abs(float64(*s.Last.Time-*planned)) < max(2, float64(*planned)/4) {
+		return ""
+	}
+	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it; what else takes it back or dips it again", s.Last.Load, b.Units.Time(*s.Last.Time), b.Units.Time(*planned))
 }
 
 // Wrong says why the bath does not do, and what the recipe asks.

@@ -70,7 +70,7 @@ func (b *Bench) Others(s run.Step) []Choice {
 			}
 		})
 	}
-	if outs := b.Run.Loads(); len(outs) > 0 && s.Do == run.Dip && s.Open == nil {
+	if outs := b.Run.Loads(); len(outs) > 0 && (s.Do == run.Dip || s.Do == run.Read || s.Do == run.Result) && s.Open == nil && b.Sheet.Coats == nil {
 		last := outs[len(outs)-1].Load
 		add(fmt.Sprintf("dip load %d again: it is too light", last), "", run.Again, func(e *run.Entry) { e.Load = last })
 	}
@@ -129,6 +129,8 @@ func EntryText(e run.Entry) string {
 	switch e.Do {
 	case run.In, run.Out, run.Again:
 		return fmt.Sprintf("load %d %s", e.Load, e.Do)
+	case run.Judged:
+		return fmt.Sprintf("%s of load %d: %s", count(e.Pieces, "piece"), e.Load, e.Note)
 	case run.Undone:
 		return "an entry undone"
 	case run.Mixed:

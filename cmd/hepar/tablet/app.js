@@ -13,7 +13,12 @@ async function post(path, body, kind) {
   const said = await answer.json().catch(() => ({ error: "the answer cannot be read", do: "try again" }));
   return { ok: answer.ok, status: answer.status, said };
 }
-const tell = (said) => { $("message").textContent = said ? said.error + (said.do ? ": " + said.do : "") : ""; };
+// A refusal stands at the top, and the page goes there: nobody looks for it below a button.
+function tell(said) {
+  $("message").textContent = said ? said.error + (said.do ? ": " + said.do : "") : "";
+  if (said) window.scrollTo(0, 0);
+}
+const lost = { error: "no connection", do: "try again" };
 
 if (document.body.dataset.page === "review") {
   $("review").addEventListener("submit", async (event) => {
@@ -24,18 +29,26 @@ if (document.body.dataset.page === "review") {
     try {
       const { ok, said } = await post("/review", body);
       if (ok) location.href = said.go; else tell(said);
-    } catch { tell({ error: "no connection", do: "try again" }); }
+    } catch { tell(lost); }
   });
 } else run();
 
 function run() {
   const store = "queue-" + batch;
   let queue = JSON.parse(localStorage.getItem(store) || "[]");
-  let state = null, sending = false, anyway = 0, pieces = 0, typed = "", mode = "step", since = 0, wake = null, rung = 0, offline = false, ahead = [];
-  const result = { good: 0, rework: 0, reject: 0, causes: {} };
+  let state = null, sending = false, anyway = 0, pieces = 0, typed = "", asking = false, mode = "step", since = 0, wake = null, rung = 0, offline = false, ahead = [], deaf = 0;
+  const result = { good: 0, rework: 0, reject: 0, causes: {}, loads: {}, shade: "", note: "", stock: true };
 
   const key = () => "page-" + Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, "0")).join("");
   const entry = (what, more) => Object.assign({ key: key(), do: what }, more);
+
+  // A second touch of a wet glove counts for nothing: after each touch the page is deaf.
+  function hush(ms) {
+    deaf = Date.now() + ms;
+    $("go").setAttribute("aria-disabled", "true");
+    setTimeout(() => { if (Date.now() >= deaf) $("go").removeAttribute("aria-disabled"); }, ms + 20);
+  }
+  const touch = (act, ms) => () => { if (Date.now() < deaf) return; hush(ms || 600); act(); };
 
   function keep(e, degrees) {
     queue.push({ entry: e, by: by.value.trim(), at_ms: Date.now(), degrees: degrees || "" });
@@ -44,8 +57,9 @@ function run() {
   }
   function save() {
     localStorage.setItem(store, JSON.stringify(queue));
-    $("held").hidden = queue.length === 0;
-    $("held").textContent = "not sent yet: " + queue.length + (offline ? "; no connection, trying again" : "");
+    $("held").hidden = queue.length === 0 && !offline;
+    $("held").textContent = (queue.length > 0 ? "not sent yet: " + queue.length + "; " : "") + (offline ? "no connection, trying again" : "sending");
+    $("where").hidden = offline;
   }
   async function send() {
     if (sending) return;
@@ -54,7 +68,7 @@ function run() {
       try {
         const { ok, status, said } = await post("/entry", Object.assign({}, queue[0], { now_ms: Date.now() }));
         offline = false;
-        if (status === 503 || status >= 500) { tell(said); save(); break; }
+        if (status >= 500) { tell(said); save(); break; }
         queue.shift();
         if (ok) { tell(); take(said); } else tell(said);
       } catch { offline = true; save(); break; }
@@ -75,24 +89,24 @@ function run() {
   window.addEventListener("online", look);
 
   function take(s) {
-    const same = state && state.do === s.do && state.load === s.load && state.done === s.done;
+    const same = state && state.do === s.do && state.load === s.load && state.done === s.done && state.ready === s.ready;
     state = s;
     ahead = s.ahead.slice();
-    if (!same) { typed = ""; pieces = s.pieces; if (mode !== "in" && mode !== "lead") mode = "step"; if (s.do === "result") result.good = s.pieces; }
-    if (mode === "step" || mode === "list" && !same) draw();
+    if (!same) { typed = ""; asking = false; pieces = s.pieces; if (mode === "list") mode = "step"; if (s.do === "result") result.good = s.pieces; }
+    if (mode === "step") { draw(); if (!same) window.scrollTo(0, 0); }
   }
-  // While the connection is down the next step is the one that was planned.
+  // While the connection is down the next step is the one that was reckoned before.
   function goOn() {
     if (!offline || ahead.length === 0) return;
-    const done = ahead.shift(), next = ahead[0];
+    ahead.shift();
+    const next = ahead[0];
     if (!next) { state = Object.assign({}, state, { do: "wait-for-connection", head: "ALL PLANNED LOADS ARE OUT", lines: ["waiting for the connection"] }); }
     else state = Object.assign({}, state, {
       do: next.do, load: next.load, pieces: next.pieces || 0, time_s: next.time_s || 0, wrong: "", open_ms: 0, opened: null, cures: null, others: [], next: "", ahead,
-      head: next.do === "act" ? "BEFORE LOAD " + next.load : "LOAD " + next.load + " OF " + state.of, lines: next.say ? [next.say] : ["as planned: no connection"],
+      head: next.do === "act" ? "BEFORE LOAD " + next.load : "LOAD " + next.load + " OF " + state.of, lines: next.say ? [next.say] : ["the time was reckoned before the connection dropped"],
       plain: next.do === "act" ? entry("acted", { action: next.action, event: next.event }) : null,
     });
     pieces = state.pieces;
-    void done;
     draw();
   }
 
@@ -110,7 +124,7 @@ function run() {
   }
   document.addEventListener("visibilitychange", () => { if (!document.hidden) awake(); });
 
-  const clock = (s) => s > 120 ? Math.floor(s / 60) + ":" + String(Math.floor(s % 60)).padStart(2, "0") : String(s);
+  const clock = (s) => s > 120 ? Math.floor(s / 60) + ":" + String(Math.floor(s % 60)).padStart(2, "0") : s + " s";
   function lines(texts) {
     $("lines").replaceChildren(...texts.filter(Boolean).map((text) => { const p = document.createElement("p"); p.textContent = text; return p; }));
   }
@@ -128,29 +142,41 @@ function run() {
     row.append(label, button("-", () => change(-1), "one less: " + name), shown, button("+", () => change(1), "one more: " + name));
     return row;
   }
+  function field(id, text, put, kind) {
+    const label = document.createElement("label"), input = document.createElement("input");
+    label.htmlFor = input.id = id; label.textContent = text + " "; input.type = kind || "text"; input.autocomplete = "off";
+    input.addEventListener("change", () => put(input));
+    return [label, input];
+  }
 
+  // What was typed stands large; nothing does before: an estimate is no reading.
+  function drawDegrees() {
+    $("figure").textContent = (typed || "\u2013") + " " + state.unit;
+    $("go").textContent = typed ? "This is it" : "Type it first";
+  }
   function draw() {
     if (!state) return;
     mode = "step";
-    const reading = state.do === "read", dip = state.do === "dip", coat = state.do === "coat", over = state.do === "result";
-    $("head").textContent = state.head + (dip || coat ? ": " + pieces + (pieces === 1 ? " PIECE" : " PIECES") : "");
-    $("figure").textContent = reading ? (typed || String(state.degrees)) + " " + state.unit : dip || state.do === "wait" ? clock(state.time_s) + (state.time_s > 120 ? "" : " s") : "";
-    lines([state.ready, state.wrong].concat(state.lines, [state.next]));
+    const over = state.do === "result", reading = (state.do === "read" || asking) && !state.ready, dip = state.do === "dip" && !reading, coat = state.do === "coat", go = $("go");
+    const many = (dip || coat) && !state.ready && !state.open_ms;
+    $("head").textContent = state.ready ? "NOT YET" : reading ? "READ THE TEMPERATURE" : state.head + (many ? ": " + pieces + (pieces === 1 ? " PIECE" : " PIECES") : "");
+    $("figure").textContent = state.ready ? "" : dip && !state.open_ms || state.do === "wait" ? clock(state.time_s) : "";
+    lines(state.ready ? [state.ready] : [state.wrong].concat(state.lines, [state.next]));
     $("where").textContent = state.where;
     $("bar").hidden = true;
-    $("pieces").hidden = !(dip || coat) || state.open_ms > 0;
-    $("pieces").replaceChildren(...((dip || coat) && !state.open_ms ? [stepper("pieces", () => pieces, (n) => { pieces = Math.max(1, Math.min(n, state.made)); $("head").textContent = state.head + ": " + pieces + " PIECES"; })] : []));
+    $("pieces").hidden = !many;
+    $("pieces").replaceChildren(...(many ? [stepper("pieces", () => pieces, (n) => { pieces = Math.max(1, Math.min(n, state.made)); $("head").textContent = state.head + ": " + pieces + " PIECES"; })] : []));
     $("degrees").hidden = !reading;
-    if (reading && $("degrees").children.length === 0) {
-      const push = (c) => { typed = c === "back" ? typed.slice(0, -1) : (typed + c).slice(0, 5); $("figure").textContent = (typed || String(state.degrees)) + " " + state.unit; };
+    if ($("degrees").children.length === 0) {
+      const push = (c) => { typed = c === "back" ? typed.slice(0, -1) : (typed + c).slice(0, 5); drawDegrees(); };
       $("degrees").replaceChildren(..."123456789".split("").map((c) => button(c, () => push(c))), button(".", () => push(".")), button("0", () => push("0")), button("\u2190", () => push("back"), "take back a digit"));
     }
-    const go = $("go");
     go.className = "go";
     go.hidden = state.do === "wait-for-connection" || Boolean(state.logged) || over;
-    go.textContent = state.ready ? "To the review" : reading ? "This is the temperature" : dip ? (state.open_ms ? "What became of it" : state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
-    $("choices").replaceChildren();
-    $("more").hidden = over || !state.others || state.others.length === 0;
+    go.textContent = state.ready ? "To the review" : dip ? (state.open_ms ? "What became of it" : state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
+    if (reading) { go.className = "go short"; drawDegrees(); }
+    $("choices").replaceChildren(...(asking ? [button("Go back", touch(() => { asking = false; typed = ""; draw(); }))] : []));
+    $("more").hidden = asking || Boolean(state.logged) || Boolean(state.ready) || !state.others || state.others.length === 0;
     $("result").hidden = !over || Boolean(state.logged);
     if (over && !state.logged && $("result").children.length === 0) drawResult();
     if (state.logged) { $("head").textContent = "LOGGED"; lines([state.logged].concat(state.after || [])); }
@@ -158,62 +184,95 @@ function run() {
 
   function drawResult() {
     const form = $("result"), rows = ["good", "rework", "reject"].map((name) => stepper(name, () => result[name], (n) => { result[name] = n; }));
-    for (const name of state.causes || []) rows.push(stepper("cause: " + name, () => result.causes[name] || 0, (n) => { result.causes[name] = n; }));
-    const label = document.createElement("label"); label.htmlFor = "photo"; label.textContent = "A photograph ";
-    const photo = document.createElement("input"); photo.type = "file"; photo.id = "photo"; photo.accept = "image/*"; photo.capture = "environment";
-    photo.addEventListener("change", async () => {
-      try { const { ok, said } = await post("/photo", photo.files[0], photo.files[0].type || "image/jpeg"); if (ok) label.textContent = "The photograph is kept "; else tell(said); } catch { tell({ error: "no connection", do: "try again" }); }
-    });
-    const done = button("Log the batch", async () => {
-      const sum = result.good + result.rework + result.reject;
-      if (sum !== state.pieces && !done.dataset.sure) { done.dataset.sure = "yes"; tell({ error: "these are " + sum + " pieces and " + state.pieces + " were dipped", do: "count again, or press once more to leave it so" }); return; }
-      try { const { ok, said } = await post("/result", { by: by.value.trim(), good: result.good, rework: result.rework, reject: result.reject, causes: result.causes, note: "" }); if (ok) { tell(); take(said); draw(); } else tell(said); } catch { tell({ error: "no connection", do: "try again" }); }
-    });
+    for (const name of state.causes || []) {
+      const row = stepper("cause: " + name, () => result.causes[name] || 0, (n) => { result.causes[name] = n; });
+      if (state.loads > 1) {
+        const of = document.createElement("select");
+        of.setAttribute("aria-label", "load of the pieces with the cause " + name);
+        of.append(new Option("any load", ""), ...Array.from({ length: state.loads }, (_, i) => new Option("load " + (i + 1), i + 1)));
+        of.addEventListener("change", () => { result.loads[name] = Number(of.value); });
+        row.append(of);
+      }
+      rows.push(row);
+    }
+    rows.push(...field("shade", "Shade, as in blue-black", (f) => { result.shade = f.value.trim(); }), ...field("note", "Anything worth knowing next time", (f) => { result.note = f.value.trim(); }));
+    const [label, photo] = field("photo", "A photograph", async () => {
+      try { const { ok, said } = await post("/photo?by=" + encodeURIComponent(by.value.trim()), photo.files[0], photo.files[0].type || "image/jpeg"); if (ok) label.textContent = "The photograph is kept "; else tell(said); } catch { tell(lost); }
+    }, "file");
+    photo.accept = "image/*"; photo.capture = "environment";
+    rows.push(label, photo);
+    for (const text of state.stock || []) {
+      const [label, box] = field("stock", text, () => { result.stock = box.checked; }, "checkbox");
+      box.checked = true;
+      rows.push(label, box);
+      break; // one box for all that is taken off
+    }
+    const done = button("Log the batch", touch(async () => {
+      const sum = result.good + result.rework + result.reject, bad = result.rework + result.reject;
+      const why = Object.values(result.causes).reduce((a, b) => a + b, 0);
+      const odd = sum !== state.pieces ? "these are " + sum + " pieces and " + state.pieces + " were dipped" : why < bad ? bad - why + " of " + bad + " pieces that are not good have no cause" : "";
+      if (odd && done.dataset.sure !== odd) { done.dataset.sure = odd; tell({ error: odd, do: "put it right, or log it once more to leave it so" }); return; }
+      try { const { ok, said } = await post("/result", Object.assign({ by: by.value.trim() }, result)); if (ok) { tell(); take(said); draw(); window.scrollTo(0, 0); } else tell(said); } catch { tell(lost); }
+    }));
     done.className = "go";
-    form.replaceChildren(...rows, label, photo, done);
+    form.replaceChildren(...rows, done);
     form.addEventListener("submit", (event) => event.preventDefault());
   }
 
   function choose(list) {
     mode = "list";
-    $("choices").replaceChildren(button("Go back", draw), ...list.map((c) => button(c.text, () => picked(c))));
+    $("choices").replaceChildren(button("Go back", touch(draw)), ...list.map((c) => button(c.text, touch(() => picked(c)))));
     $("more").hidden = true;
     $("choices").firstChild.focus();
   }
   function picked(c) {
-    if (c.ask === "temperature") { state = Object.assign({}, state, { do: "read", head: "READ THE TEMPERATURE" }); draw(); return; }
+    if (c.ask === "temperature") { asking = true; typed = ""; draw(); return; }
     if (c.ask === "anyway") { anyway = state.load; draw(); return; }
     if (c.ask === "why") { choose(state.reasons.map((why) => ({ text: why, entry: Object.assign({}, c.entry, { note: why }) }))); return; }
-    mode = "step";
     if (c.entry) keep(c.entry);
     draw();
+    if (c.entry && c.entry.do === "paused") {
+      mode = "paused";
+      $("head").textContent = "PAUSED"; $("figure").textContent = ""; $("go").hidden = false; $("go").textContent = "Go on";
+      $("pieces").hidden = $("degrees").hidden = $("more").hidden = true;
+      lines(["it goes on from here, at this tablet or another"]);
+    }
   }
 
-  $("more").addEventListener("click", () => choose(state.others));
+  $("more").addEventListener("click", touch(() => choose(state.others)));
   $("go").addEventListener("click", () => {
     awake();
-    if (mode === "in") { if (Date.now() - since > 1000) out(); return; }
-    if (mode === "lead") { mode = "step"; draw(); return; }
+    if (mode === "in") { if (Date.now() - since > 1000) { hush(1500); out(); } return; }
+    touch(step)();
+  });
+  function step() {
+    if (mode === "lead") { draw(); return; }
+    if (mode === "paused") { draw(); return; }
     if (!state || queue.length > 0 && !offline) return;
     if (state.ready) { location.href = base + "/review"; return; }
-    if (state.do === "read") { keep(entry("read"), typed || String(state.degrees)); typed = ""; return; }
+    if (state.do === "read" || asking) {
+      if (!typed) { tell({ error: "no temperature is typed", do: "type what the thermometer shows; What else goes on without one" }); return; }
+      keep(entry("read"), typed); typed = ""; asking = false; draw();
+      return;
+    }
     if (state.do === "dip") {
       if (state.open_ms) { choose(state.opened); return; }
       if (state.wrong && anyway !== state.load) { choose(state.cures); return; }
+      hush(1000);
       lead();
       return;
     }
     if (state.plain) { keep(Object.assign({}, state.plain, state.do === "coat" ? { pieces } : {})); if (offline) goOn(); }
-  });
+  }
 
   function lead() {
-    mode = "lead"; since = Date.now(); rung = 0; beep(1);
+    mode = "lead"; since = Date.now(); rung = 0; beep(1); tell();
     $("head").textContent = "LOAD " + state.load + ": GET READY"; lines(["the count runs from the first piece in"]);
     $("go").textContent = "Not yet"; $("more").hidden = $("pieces").hidden = true;
   }
   function into() {
     mode = "in"; since = Date.now(); beep(1);
-    $("head").textContent = "LOAD " + state.load + " IS IN"; lines([state.next]);
+    $("head").textContent = "LOAD " + state.load + " IS IN"; lines([state.band, state.next]);
     $("bar").hidden = false; $("go").textContent = "Out"; $("choices").replaceChildren();
     keep(entry("in", Object.assign({ load: state.load, pieces }, state.time_s ? { time_s: state.time_s } : {})));
   }
@@ -230,11 +289,13 @@ function run() {
       if (left <= 0) into();
     } else if (mode === "in") {
       const gone = (Date.now() - since) / 1000, left = state.time_s - gone;
-      $("figure").textContent = state.time_s ? left >= 0 ? clock(Math.ceil(left)) : "+" + Math.floor(-left) : Math.floor(gone);
+      $("figure").textContent = state.time_s ? left >= 0 ? clock(Math.ceil(left)) : "+" + Math.floor(-left) + " s" : clock(Math.floor(gone));
       $("bar").value = state.time_s ? Math.min(gone / state.time_s, 1) : 0;
       if (state.time_s && left <= 3 && rung < 1 && state.time_s > 6) { rung = 1; beep(1); $("head").textContent = "READY TO LIFT"; }
       if (state.time_s && left <= 0 && rung < 2) { rung = 2; beep(3); $("head").textContent = "OUT NOW"; $("go").className = "go out"; }
       if (state.time_s && left < -20) out("no touch at out: the planned time");
+    } else if (mode === "step" && state && state.open_ms) {
+      $("figure").textContent = clock(Math.max(0, Math.floor((Date.now() - state.open_ms) / 1000)));
     }
   }, 100);
   save();

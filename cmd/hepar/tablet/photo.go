@@ -23,7 +23,7 @@ const mostPixels = 40_000_000
 // photo takes a picture of the batch. It is decoded and written anew as JPEG, without what
 // the camera put beside it, under its digest.
 func (s *server) photo(w http.ResponseWriter, r *http.Request) {
-	b, ok := s.open(w, r, "")
+	b, ok := s.open(w, r, r.URL.Query().Get("by"))
 	if !ok {
 		return
 	}
@@ -55,6 +55,7 @@ func (s *server) photo(w http.ResponseWriter, r *http.Request) {
 	}
 	photo, err := journal.ReadPhoto(path)
 	if err == nil {
+		photo.By = b.By
 		_, err = s.Journal.AddPhoto(b.Batch.Number, photo)
 	}
 	if err != nil {

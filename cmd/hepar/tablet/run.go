@@ -35,6 +35,9 @@ type state struct {
 	Reasons []string       `json:"reasons"`
 	Causes  []string       `json:"causes,omitempty"`
 	After   []string       `json:"after,omitempty"`
+	Band    string         `json:"band,omitempty"`
+	Loads   int            `json:"loads,omitempty"` // that came out, where the result may name one
+	Stock   []string       `json:"stock,omitempty"` // what may be taken off the shelf, in a sentence
 	Ahead   []ahead        `json:"ahead"`
 	Ready   string         `json:"ready,omitempty"` // why the batch may not be dipped
 	Logged  string         `json:"logged,omitempty"`
@@ -66,6 +69,9 @@ func (s *server) stateOf(b *bench.Bench) state {
 	if out.Lines == nil {
 		out.Lines = []string{}
 	}
+	if step.Do == run.Dip {
+		out.Band = b.Band(step)
+	}
 	if e, ok := b.Plain(step); ok {
 		out.Plain = &e
 	}
@@ -86,7 +92,13 @@ func (s *server) stateOf(b *bench.Bench) state {
 	if step.Do == run.Result {
 		out.Causes, _ = b.Causes()
 		pieces, _ := b.Run.Dipped()
-		out.Pieces, out.After = pieces, b.After()
+		out.Pieces, out.After, out.Loads = pieces, b.After(), len(b.Run.Loads())
+		for i := range out.After {
+			out.After[i] = "at the computer: " + out.After[i]
+		}
+		if taken := b.Taken(); len(taken) > 0 {
+			out.Stock = []string{"Take off the shelf: " + b.TakenText(taken)}
+		}
 	}
 	if b.Batch.State == journal.Logged {
 		out.Logged, out.Ready = "the batch is logged", ""
@@ -161,7 +173,10 @@ type resultIn struct {
 	Rework int            `json:"rework"`
 	Reject int            `json:"reject"`
 	Causes map[string]int `json:"causes"`
+	Loads  map[string]int `json:"loads"` // of which load the pieces with a cause are
+	Shade  string         `json:"shade"`
 	Note   string         `json:"note"`
+	Stock  bool           `json:"stock"` // take off the shelf what the run took
 }
 
 func (s *server) result(w http.ResponseWriter, r *http.Request) {
@@ -178,12 +193,22 @@ func (s *server) result(w http.ResponseWriter, r *http.Request) {
 			delete(in.Causes, name)
 		}
 	}
-	result := journal.Result{Good: in.Good, Rework: in.Rework, Reject: in.Reject, Causes: in.Causes, Note: in.Note}
+	if err := b.Judge(in.Causes, in.Loads); err != nil {
+		fail(w, err)
+		return
+	}
+	result := journal.Result{Good: in.Good, Rework: in.Rework, Reject: in.Reject, Causes: in.Causes, Shade: in.Shade, Note: in.Note}
 	batch, err := s.Journal.Log(b.Batch.Number, result, journal.LogOptions{By: in.By, At: s.Now()})
 	if err != nil {
 		fail(w, err)
 		return
 	}
 	b.Take(batch)
+	if in.Stock {
+		if err := b.Book(b.Taken()); err != nil {
+			fail(w, err)
+			return
+		}
+	}
 	answer(w, http.StatusOK, s.stateOf(b))
 }

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"html/template"
 	"io"
 	"net/http"
@@ -197,7 +198,11 @@ func (s *server) list(w http.ResponseWriter, _ *http.Request) {
 		if b.Order != "" {
 			what += ", " + measure.Clean(b.Order)
 		}
-		rows = append(rows, row{b.Number, measure.Clean(b.Title), what, string(b.State)})
+		state := string(b.State)
+		if b.Dip != nil {
+			state = fmt.Sprintf("at the bath, %d out", len(b.Dip.Loads))
+		}
+		rows = append(rows, row{b.Number, measure.Clean(b.Title), what, state})
 	}
 	s.show(w, "list", rows)
 }
@@ -244,7 +249,11 @@ func fail(w http.ResponseWriter, err error) {
 	case fault.Busy:
 		status = http.StatusServiceUnavailable
 	}
-	answer(w, status, map[string]string{"error": clean(err.Error()), "do": clean(fault.CureOf(err))})
+	do := clean(fault.CureOf(err))
+	if strings.Contains(do, "--") {
+		do = "at the computer: " + do
+	}
+	answer(w, status, map[string]string{"error": clean(err.Error()), "do": do})
 }
 
 func clean(text string) string { return measure.Clean(strings.Join(strings.Fields(text), " ")) }

@@ -238,6 +238,13 @@ func benchLoads(entries []run.Entry) *Dip {
 		case run.Acted, run.Mixed:
 			read = nil
 		}
+		if i, there := at[e.Load]; e.Do == run.Judged && there {
+			l := &d.Loads[i]
+			if l.Causes == nil {
+				l.Causes = map[string]int{}
+			}
+			l.Causes[e.Note] += e.Pieces
+		}
 		if e.Do != run.Out {
 			continue
 		}

@@ -140,6 +140,8 @@ type Load struct {
 	Temperature *measure.Celsius `cbor:"3,keyasint,omitempty" json:"temperature_c"` // of the bath, as measured
 	Time        *measure.Seconds `cbor:"4,keyasint,omitempty" json:"time_s"`        // in the bath
 	Note        string           `cbor:"5,keyasint,omitempty" json:"note,omitempty" is:"note of a load" long:"note"`
+
+	Causes map[string]int `cbor:"6,keyasint,omitempty" json:"causes,omitempty"` // of its pieces that are not good, where that was said
 }
 
 // SignOff is the word of a second person that the record of a batch is right.

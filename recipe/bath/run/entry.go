@@ -41,11 +41,12 @@ const (
 	Again   = "again"   // a load is to go in once more
 	Paused  = "paused"
 	Stopped = "stopped" // the run has ended before its last load
+	Judged  = "judged"  // so many pieces of a load are not good; the note is the cause
 	Undone  = "undone"  // an entry before does not count
 )
 
 // words lists them all.
-var words = []string{Mixed, Read, In, Out, Skipped, Acted, Again, Paused, Stopped, Undone}
+var words = []string{Mixed, Read, In, Out, Skipped, Acted, Again, Paused, Stopped, Judged, Undone}
 
 // Hottest is the highest temperature that is taken for one of a bath, in C: salt water
 // boils little above 100 C.
@@ -87,7 +88,9 @@ func Replay(entries []Entry) Log {
 }
 
 func (l *Log) apply(e Entry) {
-	l.stopped = e.Do == Stopped
+	if e.Do != Judged {
+		l.stopped = e.Do == Stopped
+	}
 	switch e.Do {
 	case Mixed:
 		l.mixed = true
@@ -153,6 +156,8 @@ func (e Entry) Check() error {
 		return fault.Usagef("the entry does not say which load").Try("name the load")
 	case (e.Do == In || e.Do == Out) && e.Pieces == 0:
 		return fault.Usagef("load %d has no pieces", e.Load).Try("give how many go in, or skip the load with a reason")
+	case e.Do == Judged && (e.Load == 0 || e.Pieces == 0 || e.Note == ""):
+		return fault.Usagef("the entry does not say how many pieces of which load are not good, and why").Try("name the load, the pieces and the cause")
 	case e.Do == Skipped && e.Load == 0 && e.Event == 0:
 		return fault.Usagef("the entry does not say what was skipped").Try("name the load or the action")
 	}
@@ -170,6 +175,8 @@ func (l Log) Check(e Entry) error {
 		return fault.Usagef("load %d is written down already%s", e.Load, l.when(e.Load)).Try("go on with the next load; undo it if it is wrong, or dip it again")
 	case (e.Do == In || e.Do == Out) && l.open != nil && l.open.Load != e.Load:
 		return fault.Usagef("load %d is still in the bath", l.open.Load).Try("write down when it came out")
+	case e.Do == Judged && !l.done[e.Load]:
+		return fault.Usagef("load %d has not been dipped, so none of its pieces can be judged", e.Load).Try("name a load that came out")
 	case e.Do == Again && !l.done[e.Load]:
 		return fault.Usagef("load %d has not been dipped, so it cannot go in again", e.Load).Try("dip it")
 	case (e.Do == Acted || e.Do == Skipped) && e.Event > 0 && l.acted[e.Event]:
