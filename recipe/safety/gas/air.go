@@ -2,6 +2,7 @@ package gas
 
 import (
 	"math"
+	"strconv"
 
 	"hepar/recipe/measure"
 )
@@ -88,13 +89,6 @@ func figures(x float64) float64 {
 	if !(x > 0) || math.IsInf(x, 0) {
 		return 0
 	}
-	size := math.Pow(10, math.Floor(math.Log10(x))-2)
-	if size == 0 || math.IsInf(size, 0) {
-		return 0
-	}
-	// Divide by the reciprocal where it is whole: 0.1 has no binary form, 10 has.
-	if size < 1 {
-		return math.Round(x/size) / math.Round(1/size)
-	}
-	return math.Round(x/size) * size
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 2, 64), 64)
+	return rounded
 }

@@ -92,33 +92,22 @@ var shipped = sync.OnceValue(func() (list []Limit) {
 })
 
 // Limits returns the limits of one gas that ship with the program, all of them for an
-// empty name. None is from memory; superseded and vacated figures are left out. The
-// list is shared: do not change it.
-func Limits(gas string) []Limit {
-	list := shipped()
-	if gas == "" {
-		return slices.Clip(list)
-	}
-	first := slices.IndexFunc(list, func(l Limit) bool { return l.Gas == gas })
-	if first < 0 {
-		return nil
-	}
-	last := first
-	for last < len(list) && list[last].Gas == gas {
-		last++
-	}
-	return list[first:last:last]
-}
-
-// names lists what has a limit here, once each; the limits of one gas stand together.
-func names() []string {
-	var list []string
+// empty name. None is from memory; superseded and vacated figures are left out.
+func Limits(gas string) (list []Limit) {
 	for _, l := range shipped() {
-		if len(list) == 0 || list[len(list)-1] != l.Gas {
-			list = append(list, l.Gas)
+		if gas == "" || l.Gas == gas {
+			list = append(list, l)
 		}
 	}
 	return list
+}
+
+// names lists what has a limit here, once each; the limits of one gas stand together.
+func names() (list []string) {
+	for _, l := range shipped() {
+		list = append(list, l.Gas)
+	}
+	return slices.Compact(list)
 }
 
 // Override is a limit that the user puts in the place of a shipped one of the same
@@ -134,12 +123,10 @@ type Override struct {
 // in a hundred any of these gases is far beyond all lists. Assumed.
 const mostOwnPPM = 10_000.0
 
-// With lays the user's own limits over the shipped ones of a gas. The list may be shared:
-// do not change it. Errors are of kind Usage: an unknown gas, no list, no reason, a
-// figure that is none.
+// With lays the user's own limits over the shipped ones of a gas. Errors are of kind
+// Usage: an unknown gas, no list, no reason, a figure that is none.
 func With(gas string, own []Override) ([]Limit, error) {
 	list := Limits(gas)
-	cloned := false
 	for _, o := range own {
 		if err := o.check(); err != nil {
 			return nil, err
@@ -147,24 +134,14 @@ func With(gas string, own []Override) ([]Limit, error) {
 		if o.Gas != gas {
 			continue
 		}
-		if !cloned {
-			list, cloned = slices.Clone(list), true
-		}
-		name := line(o.List)
 		l := Limit{
-			Gas: gas, List: name, Value: o.PPM, Unit: "ppm", Averaging: "as its giver says", Kind: Own,
+			Gas: gas, List: line(o.List), Value: o.PPM, Unit: ppm, Averaging: "as its giver says", Kind: Own,
 			Source: "given by the user", Date: "as the shop keeps it", Evidence: "not read here", Reason: line(o.Reason),
 		}
-		list = slices.DeleteFunc(list, func(old Limit) bool { return old.List == name && old.Kind == Own })
-		put := false
-		for i, old := range list {
-			if old.List == name {
-				l.Averaging = old.Averaging
-				list[i], put = l, true
-				break
-			}
-		}
-		if !put {
+		if i := slices.IndexFunc(list, func(old Limit) bool { return old.List == l.List }); i >= 0 {
+			l.Averaging = list[i].Averaging
+			list[i] = l
+		} else {
 			list = append(list, l)
 		}
 	}
@@ -211,7 +188,7 @@ func Alarm(gas string) (Limit, bool) {
 func Lowest(list []Limit) (Limit, bool) {
 	var found Limit
 	for _, l := range list {
-		if l.Unit == "ppm" && (l.Kind == Working || l.Kind == Own) && (found.Value == 0 || l.Value < found.Value) {
+		if l.Unit == ppm && (l.Kind == Working || l.Kind == Own) && (found.Value == 0 || l.Value < found.Value) {
 			found = l
 		}
 	}

@@ -1,19 +1,27 @@
 package waste
 
 import (
-	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
 )
 
-// The assumptions, and the films they speak of.
+// Batch is what went into and through a bath.
+type Batch struct {
+	Volume   measure.Liters                // of the bath as made up
+	Reagents []reagent.Amount              // as weighed and poured
+	Area     measure.SquareCM              // of all the metal that went through it; 0 where none or not known
+	DragOut  measure.MillilitersPerSquareM // bath that clings to the metal, per area; 0 where not known
+	Alloy    metal.Alloy                   // of the pieces; its composition and density are used
+}
+
+// The assumptions.
 const (
 	// FlakedShare is the share of the film that comes off into the bath. Assumed, no source.
 	FlakedShare = 0.1
@@ -23,11 +31,9 @@ const (
 )
 
 // metals are the elements that are looked for, with their names.
-func metals() []struct{ symbol, name string } {
-	return []struct{ symbol, name string }{
-		{"Ag", "silver"}, {"Cu", "copper"}, {"Zn", "zinc"}, {"Ni", "nickel"}, {"Ba", "barium"},
-		{"Se", "selenium"}, {"Bi", "bismuth"}, {"Fe", "iron"}, {"Mn", "manganese"},
-	}
+var metals = []struct{ symbol, name string }{
+	{"Ag", "silver"}, {"Cu", "copper"}, {"Zn", "zinc"}, {"Ni", "nickel"}, {"Ba", "barium"},
+	{"Se", "selenium"}, {"Bi", "bismuth"}, {"Fe", "iron"}, {"Mn", "manganese"},
 }
 
 // bounds of a batch; beyond them it is a slip.
@@ -39,61 +45,49 @@ const (
 	mostReagents = 50
 )
 
-// Content estimates what is in the bath after the work and in the rinses behind it.
+// Content estimates what is in the bath after the work.
 //
 // Sulfide is what acid would free as hydrogen sulfide, counted as sulfur: nothing is
 // taken off for air, age or the film on the pieces. Metals are those of the reagents, by
-// formula, and those that come off the pieces, by the assumptions. What is dragged out
-// goes into the rinses at the strength of the bath.
+// formula (IUPAC 2021 atomic weights), and those that come off the pieces, by the
+// assumptions.
 //
 // The volume must be above 0 L; the rest may be 0 but not negative. An error of kind Usage
 // names the field, or a drag-out of more than the whole bath.
 func Content(b Batch) (Estimate, error) {
-	b.Assume = b.Assume.filled()
-	dragged := float64(b.Area) / 1e4 * float64(b.DragOut) / 1000 // cm2 to m2, mL to L
-	if err := b.check(dragged); err != nil {
+	if err := b.check(); err != nil {
 		return Estimate{}, err
 	}
-	e := Estimate{BathL: float64(b.Volume) - dragged}
-	r := content{volume: float64(b.Volume), e: &e}
-	var has families
+	c := content{Batch: b, figures: map[string]Figure{}, e: Estimate{BathL: b.Volume - b.dragged()}}
 	for _, x := range b.Reagents {
-		has.add(x.Substance)
 		mass, ok := x.Mass()
 		if !ok {
-			r.notKnown("what " + x.Substance.Name + " adds: its density is not known")
+			c.notKnown("what " + x.Substance.Name + " adds: its density is not known")
 			continue
 		}
-		r.sulfide(x, mass)
-		r.weighedIn(x.Substance, x.Shelf, mass)
+		c.sulfide(x, mass)
+		c.weighedIn(x, float64(mass))
 	}
-	r.offThePieces(b, has)
-	e.Bath = r.figures()
-	if b.Rinses > 0 && dragged > 0 {
-		e.RinseL = float64(b.Rinses) + dragged
-		share := dragged / e.RinseL
-		for _, f := range e.Bath {
-			f.Working = fmt.Sprintf("(%s) x %s L dragged out / %s L", f.Working, figures(dragged), figures(e.RinseL))
-			f.Expected, f.AtMost = f.Expected*share, f.AtMost*share
-			e.Rinse = append(e.Rinse, f)
+	c.offThePieces()
+	if f, ok := c.figures["S"]; ok {
+		f.What = "sulfide, counted as sulfur"
+		c.e.Bath = append(c.e.Bath, f)
+	}
+	for _, m := range metals {
+		if f, ok := c.figures[m.symbol]; ok {
+			f.What = m.name
+			c.e.Bath = append(c.e.Bath, f)
 		}
-	} else {
-		e.RinseL = float64(b.Rinses)
 	}
-	return e, nil
+	return c.e, nil
 }
 
-func (a Assume) filled() Assume {
-	pick := func(given, standard float64) float64 {
-		if given == 0 {
-			return standard
-		}
-		return given
-	}
-	return Assume{pick(a.FilmNM, kinetics.Silver.Film.NM), pick(a.FlakedShare, FlakedShare), pick(a.DissolvedNM, DissolvedNM)}
+// dragged is what leaves the bath on the pieces.
+func (b Batch) dragged() measure.Liters {
+	return measure.Liters(float64(b.Area) / 1e4 * float64(b.DragOut) / 1000) // cm2 to m2, mL to L
 }
 
-func (b Batch) check(dragged float64) error {
+func (b Batch) check() error {
 	if !(b.Volume > 0 && b.Volume <= mostLiters) {
 		return fault.Usagef("a bath of %g L", float64(b.Volume)).Try("give the volume of the bath, above zero")
 	}
@@ -105,90 +99,109 @@ func (b Batch) check(dragged float64) error {
 			return fault.Usagef("%g %s of %s", x.Shown, x.Unit(), measure.Clean(x.Substance.ID)).Try("give what went into the bath, zero or more")
 		}
 	}
-	for _, x := range []struct {
-		name      string
-		is, most  float64
-		unit, fix string
-	}{
-		{"metal", float64(b.Area), mostArea, "cm2", "the area of all pieces"},
-		{"drag-out", float64(b.DragOut), mostDragOut, "mL/m2", "a figure such as 80 mL/m2"},
-		{"rinse water", float64(b.Rinses), mostLiters, "L", "what is collected"},
-		{"film", b.Assume.FilmNM, 1e5, "nm", "a thickness such as 200 nm"},
-		{"film that comes off, as a share,", b.Assume.FlakedShare, 1, "", "a share from 0 to 1"},
-		{"metal dissolved", b.Assume.DissolvedNM, 1e7, "nm", "a depth such as 1000 nm"},
-	} {
-		if !(x.is >= 0 && x.is <= x.most) {
-			return fault.Usagef("%s of %g %s", x.name, x.is, x.unit).Try("give %s, zero or more", x.fix)
-		}
+	if !(b.Area >= 0 && b.Area <= mostArea) {
+		return fault.Usagef("metal of %g cm2", float64(b.Area)).Try("give the area of all pieces, zero or more")
 	}
-	if dragged >= float64(b.Volume) {
-		return fault.Usagef("%s L are dragged out of a bath of %s L", figures(dragged), figures(float64(b.Volume))).
+	if !(b.DragOut >= 0 && b.DragOut <= mostDragOut) {
+		return fault.Usagef("drag-out of %g mL/m2", float64(b.DragOut)).Try("give a figure such as 80 mL/m2, zero or more")
+	}
+	if b.dragged() >= b.Volume {
+		return fault.Usagef("%s L are dragged out of a bath of %s L", measure.Figures(float64(b.dragged()), 3), measure.Figures(float64(b.Volume), 3)).
 			Try("check the area and the drag-out; a bath is topped up long before that")
 	}
 	return nil
 }
 
-// families tells what sort of bath it is.
-type families struct{ sulfide, acid, oxidizing bool }
-
-func (h *families) add(s reagent.Substance) {
-	h.sulfide = h.sulfide || s.In(reagent.Sulfide)
-	h.acid = h.acid || s.In(reagent.Acid) || s.In(reagent.AcidSalt)
-	h.oxidizing = h.oxidizing || s.In(reagent.OxidizingAcid)
-}
-
-// content gathers the grams of each element.
+// content gathers the figures of each element.
 type content struct {
-	volume float64
-	parts  []part
-	e      *Estimate
+	Batch
+	figures map[string]Figure
+	e       Estimate
 }
 
-// part is what one source gives of one element, in g.
-type part struct {
-	element, name    string
-	expected, atMost float64
-	assumed          bool
-	working, source  string
+func (c *content) notKnown(text string) {
+	if !slices.Contains(c.e.NotKnown, text) {
+		c.e.NotKnown = append(c.e.NotKnown, text)
+	}
 }
 
-// figures sums the parts of each element, in mg per L of the bath as made up.
-func (r *content) figures() []Figure {
-	var out []Figure
-	for _, p := range r.parts {
-		i := slices.IndexFunc(out, func(f Figure) bool { return f.Element == p.element })
-		if i < 0 {
-			out, i = append(out, Figure{What: p.name, Element: p.element}), len(out)
+// add counts grams of an element, in mg per L of the bath as made up.
+func (c *content) add(element string, expected, atMost float64, assumed bool, source string) {
+	f := c.figures[element]
+	if !strings.Contains(f.Source, source) {
+		f.Source = strings.TrimPrefix(f.Source+"; "+source, "; ")
+	}
+	perL := 1000 / float64(c.Volume)
+	c.figures[element] = Figure{Element: element, Expected: f.Expected + expected*perL, AtMost: f.AtMost + max(atMost, expected)*perL,
+		Assumed: f.Assumed || assumed, Source: f.Source}
+}
+
+// sulfide adds what acid would free from a substance, counted as sulfur.
+func (c *content) sulfide(x reagent.Amount, mass measure.Grams) {
+	s, form := x.Substance, x.Shelf
+	if !s.In(reagent.Sulfide) || mass == 0 {
+		return
+	}
+	upper, expected, err := reagent.GasFreed(s, form, mass)
+	if err != nil {
+		c.notKnown("the sulfide of " + s.Name)
+		return
+	}
+	c.add("S", float64(expected)/reagent.H2SPerSulfur, float64(upper)/reagent.H2SPerSulfur, false, "gas freed by acid in excess: "+form.Source)
+	if form.StrengthUnknown && x.Percent == 0 {
+		c.notKnown("the strength of " + s.Name + " (" + form.Name + "): counted as if it were the solid")
+	}
+}
+
+// weighedIn adds the metals of a substance, by its formula.
+func (c *content) weighedIn(x reagent.Amount, grams float64) {
+	s, form := x.Substance, x.Shelf
+	if form.Formula == "" || form.MassPercent <= 0 {
+		if grams > 0 && (s.In(reagent.CopperSalt) || s.In(reagent.SilverSalt) || s.In(reagent.AcidSalt)) {
+			c.notKnown("the metal in " + s.Name)
 		}
-		f := &out[i]
-		f.Expected += p.expected * 1000 / r.volume
-		f.AtMost += max(p.atMost, p.expected) * 1000 / r.volume
-		f.Assumed = f.Assumed || p.assumed
-		f.Working = strings.TrimPrefix(f.Working+" + "+p.working, " + ")
-		if !strings.Contains(f.Source, p.source) {
-			f.Source = strings.TrimPrefix(f.Source+"; "+p.source, "; ")
+		return
+	}
+	for _, m := range metals {
+		if share, err := reagent.MassFraction(form.Formula, m.symbol); err == nil && share*grams > 0 {
+			metal := share * form.MassPercent / 100 * grams
+			c.add(m.symbol, metal, metal, false, "share by formula, IUPAC 2021 atomic weights; all of it still in the bath")
 		}
 	}
-	for i := range out {
-		out[i].Working = fmt.Sprintf("(%s) / %s L", out[i].Working, figures(r.volume))
+}
+
+// offThePieces adds the metal that comes off: as flakes of film in a sulfide bath, as
+// salts in an acid one. Both rest on assumptions.
+func (c *content) offThePieces() {
+	holds := func(groups ...reagent.Group) bool {
+		return slices.ContainsFunc(c.Reagents, func(x reagent.Amount) bool { return slices.ContainsFunc(groups, x.Substance.In) })
 	}
-	slices.SortStableFunc(out, func(a, b Figure) int { return cmp.Compare(rank(a.Element), rank(b.Element)) })
-	return out
-}
-
-// rank puts sulfide first, then the metals in the order of [metals].
-func rank(element string) int {
-	return slices.IndexFunc(metals(), func(m struct{ symbol, name string }) bool { return m.symbol == element })
-}
-
-func (r *content) notKnown(text string) {
-	if !slices.Contains(r.e.NotKnown, text) {
-		r.e.NotKnown = append(r.e.NotKnown, text)
+	sulfide, oxidizing := holds(reagent.Sulfide), holds(reagent.OxidizingAcid)
+	acid := oxidizing || holds(reagent.Acid, reagent.AcidSalt)
+	if c.Area <= 0 || !sulfide && !acid {
+		return
+	}
+	if len(c.Alloy.Composition) == 0 || !(c.Alloy.Density > 0) {
+		c.notKnown("the metal that comes off the pieces: their alloy is not given or its composition not known")
+		return
+	}
+	off := func(element string, nm float64, density measure.GramsPerCM3, share float64, source string) {
+		if grams := float64(c.Area) * nm * 1e-7 * float64(density) * share; grams > 0 { // nm to cm
+			c.add(element, grams, grams*gas.Factor, true, source)
+		}
+	}
+	if sulfide { // the film is the sulfide of each metal in its share of the alloy
+		for element, finish := range map[string]kinetics.Prior{"Ag": kinetics.Silver, "Cu": kinetics.Copper} {
+			if inFilm, err := reagent.MassFraction(finish.Film.Name, element); err == nil {
+				off(element, kinetics.Silver.Film.NM, finish.Film.Density, inFilm*c.Alloy.Composition[element]*FlakedShare,
+					"assumed film; density of "+finish.Film.Name+" from memory, composition by IUPAC 2021 atomic weights")
+			}
+		}
+	}
+	for _, m := range metals {
+		// Silver is counted for oxidising acids only: common practice, no published source.
+		if acid && (m.symbol != "Ag" || oxidizing) {
+			off(m.symbol, DissolvedNM, c.Alloy.Density, c.Alloy.Composition[m.symbol], "assumed depth; density and composition of the alloy from the table of metals")
+		}
 	}
 }
-
-func (r *content) assume(name string, value float64, unit string) {
-	r.e.Assumptions = append(r.e.Assumptions, gas.In(name, value, unit, "assumed, no published source"))
-}
-
-func figures(x float64) string { return measure.Figures(x, 3) }

@@ -1,10 +1,8 @@
-// Package waste estimates what is in a spent bath and in the rinses behind it: sulfide
-// in mg/L counted as sulfur, and the metals that were weighed in or that the work
-// takes off the pieces.
+// Package waste estimates what is in a spent bath: sulfide in mg/L counted as sulfur, and
+// the metals that were weighed in or that the work takes off the pieces.
 //
 // Call [Content] with a [Batch]. It returns an [Estimate]: figures with an expected and a
-// highest value, the working of each, every assumption by name, and what is not known.
-// [Estimate.Lines] puts it into words for a label or a journal.
+// highest value, and what is not known. [Estimate.Lines] puts it into words for a label.
 //
 // What it does not do: measure, classify, or clear anything. A figure that rests on an
 // assumption can be off by a factor of five and says so; that one is lower than a

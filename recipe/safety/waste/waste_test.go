@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -88,19 +89,16 @@ func TestWeighedIn(t *testing.T) {
 func TestFilm(t *testing.T) {
 	e, err := Content(Batch{
 		Volume: 1, Area: 100, Alloy: metal.Alloy{Name: "fine", Density: 10.49, Composition: map[string]float64{"Ag": 1}},
-		Reagents: in(t, "sodium-sulfide", "", 1), Assume: Assume{FilmNM: 100, FlakedShare: 1},
+		Reagents: in(t, "sodium-sulfide", "", 1),
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	ag := find(e.Bath, "Ag")
 	// 87.06 % silver in acanthite of 7.23 g/cm3.
-	outside.Check(t, "silver in 100 nm of Ag2S on 1 dm2, mg", "Handbook of Mineralogy, acanthite: 87.06 % Ag, 7.20 to 7.24 g/cm3, from memory", 100*100e-7*7.23*0.8706*1000, ag.Expected, 0.01)
+	outside.Check(t, "silver in 100 nm of Ag2S on 1 dm2, mg", "Handbook of Mineralogy, acanthite: 87.06 % Ag, 7.20 to 7.24 g/cm3, from memory", 100*100e-7*7.23*0.8706*1000, ag.Expected/FlakedShare*100/kinetics.Silver.Film.NM, 0.01)
 	if !ag.Assumed || math.Abs(ag.AtMost-gas.Factor*ag.Expected) > 1e-9 {
 		t.Errorf("%+v is not marked as an assumption with its factor", ag)
-	}
-	if len(e.Assumptions) != 2 {
-		t.Errorf("assumptions: %v", e.Assumptions)
 	}
 }
 
@@ -127,22 +125,10 @@ func TestDissolved(t *testing.T) {
 	}
 }
 
-func TestRinse(t *testing.T) {
-	e, err := Content(Batch{Volume: 4, Reagents: in(t, "liver-of-sulfur", "", 18), Area: 2700, DragOut: 80, Rinses: 8})
-	if err != nil {
-		t.Fatal(err)
-	}
-	dragged := 0.27 * 0.08
-	bath, rinse := find(e.Bath, "S"), find(e.Rinse, "S")
-	if math.Abs(e.BathL-(4-dragged)) > 1e-12 || math.Abs(e.RinseL-(8+dragged)) > 1e-12 {
-		t.Errorf("%g L and %g L", e.BathL, e.RinseL)
-	}
-	in := 18 * 0.1360 / reagent.H2SPerSulfur * 1000
-	if out := bath.Expected*e.BathL + rinse.Expected*e.RinseL; math.Abs(out-in) > 0.002*in {
-		t.Errorf("%g mg of sulfur went in, %g are accounted for", in, out)
-	}
-	if !slices.ContainsFunc(e.NotKnown, func(s string) bool { return strings.Contains(s, "alloy") }) {
-		t.Errorf("an alloy that was not given is not missed: %q", e.NotKnown)
+func TestAlloyIsMissed(t *testing.T) {
+	e, err := Content(Batch{Volume: 4, Reagents: in(t, "liver-of-sulfur", "", 18), Area: 2700})
+	if err != nil || !slices.ContainsFunc(e.NotKnown, func(s string) bool { return strings.Contains(s, "alloy") }) {
+		t.Errorf("an alloy that was not given is not missed: %q, %v", e.NotKnown, err)
 	}
 }
 
@@ -150,7 +136,7 @@ func TestRinse(t *testing.T) {
 // took the guidance back in April 1998) stands nowhere, not even in a comment.
 func TestWords(t *testing.T) {
 	for _, s := range reagent.All() {
-		e, err := Content(Batch{Volume: 5, Reagents: in(t, s.ID, "", 20), Area: 500, DragOut: 80, Rinses: 5, Alloy: alloy(t, "brass-c260")})
+		e, err := Content(Batch{Volume: 5, Reagents: in(t, s.ID, "", 20), Area: 500, DragOut: 80, Alloy: alloy(t, "brass-c260")})
 		if err != nil {
 			t.Errorf("%s: %v", s.ID, err)
 			continue
@@ -200,10 +186,6 @@ func TestBadInput(t *testing.T) {
 		"area below 0":  func(b *Batch) { b.Area = -1 },
 		"area inf":      func(b *Batch) { b.Area = measure.SquareCM(inf) },
 		"drag-out":      func(b *Batch) { b.DragOut = -1 },
-		"rinses":        func(b *Batch) { b.Rinses = measure.Liters(nan) },
-		"film":          func(b *Batch) { b.Assume.FilmNM = nan },
-		"share":         func(b *Batch) { b.Assume.FlakedShare = 1.5 },
-		"depth":         func(b *Batch) { b.Assume.DissolvedNM = -3 },
 		"all dragged":   func(b *Batch) { b.Area, b.DragOut = 1e5, 978 },
 		"many reagents": func(b *Batch) { b.Reagents = make([]reagent.Amount, 60) },
 	} {
@@ -226,7 +208,6 @@ func TestProperties(t *testing.T) {
 			Volume:  measure.Liters(rapid.Float64Range(0.05, 500).Draw(t, "L")),
 			Area:    measure.SquareCM(rapid.Float64Range(0, 1e5).Draw(t, "cm2")),
 			DragOut: measure.MillilitersPerSquareM(rapid.Float64Range(0, 400).Draw(t, "drag")),
-			Rinses:  measure.Liters(rapid.Float64Range(0, 100).Draw(t, "rinse")),
 			Alloy:   rapid.SampledFrom(alloys).Draw(t, "alloy"),
 		}
 		for range rapid.IntRange(0, 4).Draw(t, "n") {
@@ -240,14 +221,9 @@ func TestProperties(t *testing.T) {
 			}
 			return
 		}
-		for _, f := range append(slices.Clone(e.Bath), e.Rinse...) {
-			if math.IsNaN(f.AtMost) || math.IsInf(f.AtMost, 0) || f.Expected < 0 || f.AtMost < f.Expected || f.Working == "" || f.Source == "" {
+		for _, f := range e.Bath {
+			if math.IsNaN(f.AtMost) || math.IsInf(f.AtMost, 0) || f.Expected < 0 || f.AtMost < f.Expected || f.Source == "" {
 				t.Fatalf("%+v", f)
-			}
-		}
-		for i, f := range e.Rinse {
-			if f.Expected > e.Bath[i].Expected {
-				t.Fatalf("the rinse is stronger than the bath: %+v", f)
 			}
 		}
 		b.Volume *= 2
