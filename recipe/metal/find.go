@@ -1,23 +1,13 @@
 package metal
 
 import (
+	"regexp"
 	"slices"
 	"strings"
-	"unicode"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
-
-// Alloys returns every alloy of the table, family by family, the precious ones
-// first and the purer before the poorer. The slice is the caller's own.
-func Alloys() []Alloy {
-	all := make([]Alloy, len(table))
-	for i := range table {
-		all[i] = table[i].alloy()
-	}
-	return all
-}
 
 // spoken are the short names that mean one alloy at any bench.
 var spoken = map[string]string{
@@ -34,9 +24,9 @@ func Find(name string) (Alloy, error) {
 	if meant, ok := spoken[strings.ToLower(strings.TrimSpace(name))]; ok {
 		full = meant
 	}
-	for i := range table {
-		if table[i].name == full {
-			return table[i].alloy(), nil
+	for _, a := range table() {
+		if a.Name == full {
+			return a, nil
 		}
 	}
 	err := fault.Usagef("unknown alloy %.60q", name).At("--alloy")
@@ -80,71 +70,39 @@ func nearest(text string) []string {
 		return nil
 	}
 	asked := words(text)
-	distance, shared := make([]int, len(table)), make([]int, len(table))
-	most, least := 0, len(text)
-	for i := range table {
-		distance[i] = fault.Changes(text, table[i].name)
-		known := words(table[i].name + " " + strings.ToLower(table[i].title))
-		for _, word := range asked {
-			if slices.Contains(known, word) {
-				shared[i]++
-			}
-		}
-		most, least = max(most, shared[i]), min(least, distance[i])
+	typed, changes := cheapest(func(a Alloy) int { return fault.Changes(text, a.Name) })
+	alike, lacking := cheapest(func(a Alloy) int {
+		known := words(a.Name + " " + strings.ToLower(a.Title))
+		return -len(slices.DeleteFunc(slices.Clone(asked), func(word string) bool { return !slices.Contains(known, word) }))
+	})
+	switch {
+	case changes <= min(slip, len(text)/4):
+		return typed
+	case lacking < 0:
+		return alike
+	case changes <= 1+len(text)/3: // farther away is another word
+		return typed
 	}
-	var names []string
-	for i := range table {
-		switch {
-		case least <= min(slip, len(text)/4), most == 0 && least <= 1+len(text)/3: // farther away is another word
-			if distance[i] > least {
-				continue
-			}
-		case most == 0 || shared[i] < most:
-			continue
+	return nil
+}
+
+// cheapest returns the names of the alloys with the least cost, and that cost.
+func cheapest(cost func(Alloy) int) (names []string, least int) {
+	for _, a := range table() {
+		c := cost(a)
+		if names == nil || c < least {
+			names, least = nil, c
 		}
-		names = append(names, table[i].name)
+		if c == least {
+			names = append(names, a.Name)
+		}
 	}
-	return names
+	return names, least
 }
 
 // words splits text into runs of letters and runs of digits, each once.
 func words(text string) []string {
-	var out []string
-	start, class := 0, 0
-	flush := func(end int) {
-		if w := text[start:end]; class != 0 && !slices.Contains(out, w) {
-			out = append(out, w)
-		}
-	}
-	for i, r := range text {
-		now := 0
-		switch {
-		case unicode.IsDigit(r):
-			now = 1
-		case unicode.IsLetter(r):
-			now = 2
-		}
-		if now != class {
-			flush(i)
-			start, class = i, now
-		}
-	}
-	flush(len(text))
-	return out
-}
-
-// alloy makes the public form of a row, with a map of its own.
-func (r *row) alloy() Alloy {
-	a := Alloy{
-		Name: r.name, Title: r.title, Family: r.family,
-		Density: measure.GramsPerCM3(r.density), SpreadPercent: r.spread,
-		SpecificHeat: r.heat, Source: r.source, Evidence: r.evidence, HeatSource: r.heatSource,
-	}
-	if len(r.parts) > 0 {
-		a.Composition = make(map[string]float64, len(r.parts))
-		for _, p := range r.parts {
-			a.Composition[p.symbol] = p.fraction
-		}
-	}
-	return a
+	all := regexp.MustCompile(`\p{Nd}+|\pL+`).FindAllString(text, -1)
+	slices.Sort(all)
+	return slices.Compact(all)
 }

@@ -3,6 +3,7 @@ package metal
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -28,15 +29,15 @@ func disc(w *work) {
 			put("4 x %s/(%s x pi x %s^2)", m, w.rho, D))
 		w.setArea(math.Pi*D*D/2+4*m/(w.rho*D), "A = pi D^2/2 + 4 m/(rho D)",
 			put("pi x %s^2/2 + 4 x %s/(%s x %s)", D, m, w.rho, D))
-	case m > 0 && t > 0:
-		w.thick = t
-		w.setLength(&D, "diameter", math.Sqrt(4*m/(w.rho*math.Pi*t)), "D = sqrt(4 m/(rho pi t))",
-			put("sqrt(4 x %s/(%s x pi x %s))", m, w.rho, t))
+	case t > 0 && (D > 0 || m > 0):
+		if w.thick = t; D == 0 {
+			w.setLength(&D, "diameter", math.Sqrt(4*m/(w.rho*math.Pi*t)), "D = sqrt(4 m/(rho pi t))",
+				put("sqrt(4 x %s/(%s x pi x %s))", m, w.rho, t))
+		}
 		w.setArea(math.Pi*D*D/2+math.Pi*D*t, "A = pi D^2/2 + pi D t", put("pi x %s^2/2 + pi x %s x %s", D, D, t))
-	case D > 0 && t > 0:
-		w.thick = t
-		w.setArea(math.Pi*D*D/2+math.Pi*D*t, "A = pi D^2/2 + pi D t", put("pi x %s^2/2 + pi x %s x %s", D, D, t))
-		w.setMass(w.rho*math.Pi*D*D*t/4, "m = rho pi D^2 t/4", put("%s x pi x %s^2 x %s/4", w.rho, D, t))
+		if m == 0 {
+			w.setMass(w.rho*math.Pi*D*D*t/4, "m = rho pi D^2 t/4", put("%s x pi x %s^2 x %s/4", w.rho, D, t))
+		}
 	case D > 0:
 		w.lack("two of --diameter, --thickness and --mass", "weigh one piece and add --mass, or add --thickness")
 	case t > 0 || m > 0:
@@ -58,17 +59,15 @@ func disc(w *work) {
 // bar: a block or sheet with square edges, 2(LW + WT + TL).
 func bar(w *work) {
 	const needs = "three of --length, --width, --thickness and --mass"
-	sides := []struct {
+	type side struct {
 		flag, letter string
 		cm           *float64
-	}{{"--length", "L", &w.length}, {"--width", "W", &w.width}, {"--thickness", "T", &w.thickness}}
-	var missing []string
+	}
+	sides := []side{{"--length", "L", &w.length}, {"--width", "W", &w.width}, {"--thickness", "T", &w.thickness}}
+	missing := w.missing("--length", "--width", "--thickness")
 	hole := 2 // where the mass goes: the thickness is the worst measured
-	for i, s := range sides {
-		if *s.cm == 0 {
-			missing = append(missing, s.flag)
-			hole = i
-		}
+	if len(missing) == 1 {
+		hole = slices.IndexFunc(sides, func(s side) bool { return s.flag == missing[0] })
 	}
 	measured := w.thickness
 	switch {
@@ -88,13 +87,7 @@ func bar(w *work) {
 		if w.mass == 0 {
 			missing = append(missing, "--mass")
 		}
-		if len(missing) == 4 {
-			w.lack(needs, "add three of "+andList(missing))
-		} else if len(missing) == 3 {
-			w.lack(needs, "add two of "+andList(missing))
-		} else {
-			w.lack(needs, "add "+orList(missing))
-		}
+		w.lack(needs, "add "+[]string{2: orList(missing), 3: "two of " + andList(missing), 4: "three of " + andList(missing)}[len(missing)])
 		return
 	}
 	L, W, T := w.length, w.width, w.thickness

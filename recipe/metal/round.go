@@ -18,15 +18,9 @@ func hollow(w *work) {
 	if !ok {
 		return
 	}
-	known := min(radial, 2)
-	if *axis > 0 {
-		known++
-	}
-	if w.mass > 0 {
-		known++
-	}
+	known := min(radial, 2) + 2 - len(w.missing(axisFlag, "--mass"))
 	if known < 3 {
-		w.lackHollow(radial, known, *axis, axisFlag)
+		w.lackHollow(radial, known, axisFlag)
 		return
 	}
 	m, rho := w.mass, w.rho
@@ -38,11 +32,11 @@ func hollow(w *work) {
 	case radial >= 2 && *axis == 0:
 		w.setLength(axis, axisFlag[2:], m/(rho*section()), fmt.Sprintf("%s = 4 m/(rho pi (D^2-d^2))", letter),
 			put("4 x %s/(%s x pi x (%s^2-%s^2))", m, rho, w.diameter, w.inside))
-	case radial >= 2:
-		w.agree(rho*section()**axis, "the mass was used, and the wall that it gives",
-			"A rounded profile, holes, an engraved face or another alloy are the usual reasons.")
-		w.wallFromMass(*axis, letter)
 	default:
+		if radial >= 2 {
+			w.agree(rho*section()**axis, "the mass was used, and the wall that it gives",
+				"A rounded profile, holes, an engraved face or another alloy are the usual reasons.")
+		}
 		w.wallFromMass(*axis, letter)
 	}
 	if w.err != nil {
@@ -59,11 +53,7 @@ func hollow(w *work) {
 // many were given. Where all three were, the two diameters win.
 func (w *work) crossSection() (given int, ok bool) {
 	D, d, t := w.diameter, w.inside, w.thickness
-	for _, v := range []float64{D, d, t} {
-		if v > 0 {
-			given++
-		}
-	}
+	given = 3 - len(w.missing("--diameter", "--inside", "--thickness"))
 	switch {
 	case D > 0 && d >= D:
 		w.fail(fault.Usagef("the inside diameter, %s mm, is not smaller than the outside one, %s mm", fig(d*10), fig(D*10)).
@@ -126,28 +116,14 @@ func (w *work) wallFromMass(axis float64, letter string) {
 
 // lackHollow says what would complete a ring or tube of which less than three
 // figures are known.
-func (w *work) lackHollow(radial, known int, axis float64, axisFlag string) {
-	var rest []string // of the cross-section
-	for _, r := range []struct {
-		flag string
-		cm   float64
-	}{{"--diameter", w.diameter}, {"--inside", w.inside}, {"--thickness", w.thickness}} {
-		if r.cm == 0 {
-			rest = append(rest, r.flag)
-		}
-	}
-	var long []string // along the axis, or its stand-in
-	if axis == 0 {
-		long = append(long, axisFlag)
-	}
-	if w.mass == 0 {
-		long = append(long, "--mass")
-	}
+func (w *work) lackHollow(radial, known int, axisFlag string) {
+	rest := w.missing("--diameter", "--inside", "--thickness") // of the cross-section
+	long := w.missing(axisFlag, "--mass")                      // along the axis, or its stand-in
 	var cure string
 	switch {
 	case radial >= 2:
 		cure = orList(long)
-	case radial == 1 && known == 2, radial == 0 && known == 2:
+	case known == 2:
 		cure = orList(append(rest, long...))
 	case radial == 1:
 		cure = orList(rest) + " together with " + orList(long) + ", or both " + andList(long)

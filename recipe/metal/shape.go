@@ -1,16 +1,21 @@
 package metal
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // Shapes returns the names of the shapes that [New] knows.
-func Shapes() []string {
-	return []string{"disc", "bar", "ring", "wire", "chain", "ball", "tube", "custom"}
+func Shapes() (names []string) {
+	for _, f := range forms {
+		names = append(names, f.name)
+	}
+	return names
 }
 
 // New works out one piece of a shape (see [Shapes]) from what is known of it.
@@ -32,10 +37,11 @@ func Shapes() []string {
 // Errors are of kind [fault.Usage] and name the flag. Source of the formulas:
 // plane and solid geometry.
 func New(shape string, alloy Alloy, d Dimensions) (Piece, error) {
-	f, ok := formOf(shape)
-	if !ok {
+	at := slices.IndexFunc(forms, func(f form) bool { return f.name == shape })
+	if at < 0 {
 		return Piece{}, unknownShape(shape)
 	}
+	f := forms[at]
 	if rho := float64(alloy.Density); math.IsNaN(rho) || rho < 0.5 || rho > 25 {
 		return Piece{}, fault.Usagef("%.60q has no believable density (%v g/cm3)", alloy.Name, rho).
 			At("--alloy").Try("choose an alloy of the table, or enter the density of the alloy")
@@ -56,66 +62,49 @@ type form struct {
 	build func(*work)
 }
 
-func formOf(shape string) (form, bool) {
-	switch shape {
-	case "disc":
-		return form{shape, "disc", []string{"--diameter", "--thickness", "--mass"}, disc}, true
-	case "bar":
-		return form{shape, "bar", []string{"--length", "--width", "--thickness", "--mass"}, bar}, true
-	case "ring":
-		return form{shape, "ring", []string{"--diameter", "--inside", "--thickness", "--width", "--mass"}, hollow}, true
-	case "tube":
-		return form{shape, "tube", []string{"--diameter", "--inside", "--thickness", "--length", "--mass"}, hollow}, true
-	case "wire":
-		return form{shape, "wire", []string{"--wire", "--length", "--mass"}, wire}, true
-	case "chain":
-		return form{shape, "chain", []string{"--wire", "--inside", "--length", "--mass"}, chain}, true
-	case "ball":
-		return form{shape, "ball", []string{"--diameter", "--mass"}, ball}, true
-	case "custom":
-		return form{shape, "custom piece", []string{"--area", "--mass", "--thickness",
-			"--length", "--width", "--height", "--diameter"}, custom}, true
-	}
-	return form{}, false
+var forms = []form{
+	{"disc", "disc", []string{"--diameter", "--thickness", "--mass"}, disc},
+	{"bar", "bar", []string{"--length", "--width", "--thickness", "--mass"}, bar},
+	{"ring", "ring", []string{"--diameter", "--inside", "--thickness", "--width", "--mass"}, hollow},
+	{"wire", "wire", []string{"--wire", "--length", "--mass"}, wire},
+	{"chain", "chain", []string{"--wire", "--inside", "--length", "--mass"}, chain},
+	{"ball", "ball", []string{"--diameter", "--mass"}, ball},
+	{"tube", "tube", []string{"--diameter", "--inside", "--thickness", "--length", "--mass"}, hollow},
+	{"custom", "custom piece", []string{"--area", "--mass", "--thickness", "--length", "--width", "--height", "--diameter"}, custom},
+}
+
+// synonyms are words of the trade for the same bodies, and what to write. They are named,
+// not taken: a medal may be a disc or anything else.
+var synonyms = []struct{ words, cure string }{
+	{"coin medal token round disk blank planchet circle", "write disc for a round flat piece, or custom with --area"},
+	{"sheet plate ingot strip rectangle square pendant box cube block", "write bar for a piece with flat rectangular faces, or custom with --area"},
+	{"band", "write ring"},
+	{"link jump-ring jumpring torus necklace bracelet", "write chain; one round link is --wire with --inside"},
+	{"sphere bead granule", "write ball"},
+	{"pipe cylinder", "write tube for a hollow one, disc or wire for a solid one"},
+	{"rod", "write wire"},
 }
 
 func unknownShape(shape string) *fault.Error {
-	if strings.TrimSpace(shape) == "" {
-		return fault.Usagef("--shape is required").At("--shape").Try("write one of %s", strings.Join(Shapes(), ", "))
+	all := strings.Join(Shapes(), ", ")
+	word := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(shape)), " ", "-")
+	if word == "" {
+		return fault.Usagef("--shape is required").At("--shape").Try("write one of %s", all)
 	}
 	err := fault.Usagef("unknown shape %.40q", shape).At("--shape")
-	word := strings.ToLower(strings.TrimSpace(shape))
-	// Words of the trade for the same bodies. They are named, not taken: a medal
-	// may be a disc or anything else.
-	switch word {
-	case "coin", "medal", "token", "round", "disk", "blank", "planchet", "circle":
-		return err.Try("write disc for a round flat piece, or custom with --area")
-	case "sheet", "plate", "ingot", "strip", "rectangle", "square", "pendant", "box", "cube", "block":
-		return err.Try("write bar for a piece with flat rectangular faces, or custom with --area")
-	case "band":
-		return err.Try("write ring")
-	case "link", "jump-ring", "jump ring", "jumpring", "torus", "necklace", "bracelet":
-		return err.Try("write chain; one round link is --wire with --inside")
-	case "sphere", "bead", "granule":
-		return err.Try("write ball")
-	case "pipe", "cylinder":
-		return err.Try("write tube for a hollow one, disc or wire for a solid one")
-	case "rod":
-		return err.Try("write wire")
+	for _, s := range synonyms {
+		if slices.Contains(strings.Fields(s.words), word) {
+			return err.Try("%s", s.cure)
+		}
 	}
-	if near := fault.Nearest(word, Shapes()); near != "" {
-		return err.Try("write %s", near)
-	}
-	return err.Try("write one of %s", strings.Join(Shapes(), ", "))
+	return err.Try("write %s", cmp.Or(fault.Nearest(word, Shapes()), "one of "+all))
 }
 
 // takersOf names the shapes that take all of the flags.
-func takersOf(flags []string) []string {
-	var names []string
-	for _, name := range Shapes() {
-		f, _ := formOf(name)
+func takersOf(flags []string) (names []string) {
+	for _, f := range forms {
 		if !slices.ContainsFunc(flags, func(flag string) bool { return !slices.Contains(f.takes, flag) }) {
-			names = append(names, name)
+			names = append(names, f.name)
 		}
 	}
 	return names
@@ -132,4 +121,94 @@ func joinList(words []string, last string) string {
 		return strings.Join(words[:n-1], ", ") + last + words[n-1]
 	}
 	return strings.Join(words, "")
+}
+
+// Limits of what is taken for a piece. Chosen: beyond them a wrong unit is far
+// likelier than such a piece on a bench.
+const (
+	leastLengthMM = 0.001  // mm
+	mostLengthMM  = 10_000 // mm, 10 m
+	leastMassG    = 1e-4   // g
+	mostMassG     = 1e6    // g, 1000 kg
+	leastAreaCM2  = 1e-4   // cm2
+	mostAreaCM2   = 2e6    // cm2, both faces of 10 m by 10 m
+	leastRelief   = 1      // a texture can only add to a flat face
+	mostRelief    = 5      // five times the flat face is beyond any stamp or file
+)
+
+// flagged is one dimension under the name of its flag.
+type flagged struct {
+	flag        string
+	value       float64
+	unit        string
+	least, most float64
+}
+
+// flags lists the dimensions in the order of the command line.
+func (d Dimensions) flags() []flagged {
+	mm := func(flag string, v float64) flagged {
+		return flagged{flag, v, "mm", leastLengthMM, mostLengthMM}
+	}
+	return []flagged{
+		mm("--diameter", float64(d.Diameter)),
+		mm("--thickness", float64(d.Thickness)),
+		mm("--length", float64(d.Length)),
+		mm("--width", float64(d.Width)),
+		mm("--height", float64(d.Height)),
+		mm("--inside", float64(d.Inside)),
+		mm("--wire", float64(d.Wire)),
+		{"--area", float64(d.Area), "cm2", leastAreaCM2, mostAreaCM2},
+		{"--mass", float64(d.Mass), "g", leastMassG, mostMassG},
+	}
+}
+
+// given lists the flags that were given, in their order.
+func (d Dimensions) given() (list []string) {
+	for _, g := range d.flags() {
+		if g.value != 0 {
+			list = append(list, g.flag)
+		}
+	}
+	return list
+}
+
+// check refuses figures that are no sizes and those that do not belong to the shape.
+func (d Dimensions) check(f form) error {
+	if r := d.Relief; r != 0 && (math.IsNaN(r) || r < leastRelief || r > mostRelief) {
+		return fault.Usagef("a relief of %v is not between %d and %d", r, leastRelief, mostRelief).At("--relief").
+			Try("enter the area of the textured face divided by that of a flat one, such as 1.15; leave it out for smooth pieces")
+	}
+	var foreign []string
+	for _, g := range d.flags() {
+		if g.value == 0 {
+			continue
+		}
+		switch {
+		case math.IsNaN(g.value) || math.IsInf(g.value, 0):
+			return fault.Usagef("not a number").At(g.flag).Try("write a size above zero, with its unit")
+		case g.value < 0:
+			return fault.Usagef("%s %s is below zero", measure.Plain(g.value), g.unit).At(g.flag).Try("write a size above zero, with its unit")
+		case g.value < g.least:
+			return fault.Usagef("%s %s is too small for a piece", measure.Plain(g.value), g.unit).At(g.flag).
+				Try("check the unit; the least is %s %s", measure.Plain(g.least), g.unit)
+		case g.value > g.most:
+			return fault.Usagef("%s %s is too much for one piece", measure.Plain(g.value), g.unit).At(g.flag).
+				Try("check the unit, and enter the size of one piece; the most is %s %s", measure.Plain(g.most), g.unit)
+		}
+		if !slices.Contains(f.takes, g.flag) {
+			foreign = append(foreign, g.flag)
+		}
+	}
+	if len(foreign) == 0 {
+		return nil
+	}
+	does, it := "does not belong", "it"
+	if len(foreign) > 1 {
+		does, it = "do not belong", "them"
+	}
+	err := fault.Usagef("%s to a %s", does, f.noun).At(strings.Join(foreign, ", "))
+	if others := takersOf(foreign); len(others) > 0 {
+		return err.Try("leave %s out (a %s takes %s), or use --shape %s", it, f.noun, andList(f.takes), orList(others))
+	}
+	return err.Try("leave %s out; a %s takes %s", it, f.noun, andList(f.takes))
 }

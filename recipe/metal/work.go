@@ -1,6 +1,7 @@
 package metal
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -42,23 +43,16 @@ func newWork(f form, alloy Alloy, d Dimensions) *work {
 		diameter: float64(d.Diameter) / 10, inside: float64(d.Inside) / 10, thickness: float64(d.Thickness) / 10,
 		length: float64(d.Length) / 10, width: float64(d.Width) / 10, height: float64(d.Height) / 10, wire: float64(d.Wire) / 10,
 	}
-	w.piece = Piece{Shape: f.name, Alloy: alloy, Relief: 1}
+	w.piece = Piece{Shape: f.name, Alloy: alloy}
 	spread := ""
 	if alloy.SpreadPercent > 0 {
 		spread = put(" +/- %s %%", alloy.SpreadPercent)
 	}
-	source := alloy.Source
-	if source == "" {
-		source = "as given"
-	}
+	source := cmp.Or(alloy.Source, "as given")
 	if alloy.Evidence == opened {
 		source = "published: " + source
 	}
-	name := alloy.Title
-	if name == "" {
-		name = alloy.Name
-	}
-	w.step("density of "+name, "rho", fig(w.rho), fig(w.rho)+" g/cm3"+spread, source)
+	w.step("density of "+cmp.Or(alloy.Title, alloy.Name), "rho", fig(w.rho), fig(w.rho)+" g/cm3"+spread, source)
 	return w
 }
 
@@ -79,17 +73,17 @@ func (w *work) fail(err *fault.Error) {
 
 // lack refuses for want of dimensions: what the shape needs, and what would do.
 func (w *work) lack(needs, cure string) {
-	var given []string
-	for _, g := range w.in.flags() {
-		if g.value != 0 {
-			given = append(given, g.flag)
-		}
-	}
 	had := "nothing was given"
-	if len(given) > 0 {
+	if given := w.in.given(); len(given) > 0 {
 		had = "given: " + strings.Join(given, ", ")
 	}
 	w.fail(fault.Usagef("a %s needs %s; %s", w.form.noun, needs, had).At("--shape "+w.form.name).Try("%s", cure))
+}
+
+// missing returns the flags that were not given.
+func (w *work) missing(flags ...string) []string {
+	given := w.in.given()
+	return slices.DeleteFunc(flags, func(flag string) bool { return slices.Contains(given, flag) })
 }
 
 // setLength takes a length that followed from the others, in cm.
@@ -155,24 +149,19 @@ func (w *work) finish() (Piece, error) {
 	if w.err != nil {
 		return Piece{}, w.err
 	}
-	p := w.piece
-	if w.in.Relief != 0 {
-		p.Relief = w.in.Relief
-	}
-	if p.Relief != 1 {
+	relief := cmp.Or(w.in.Relief, 1)
+	if relief != 1 {
 		smooth := w.area
-		w.area *= p.Relief
-		w.step("area with relief", "A x relief", put("%s x %s", smooth, p.Relief), fig(w.area)+" cm2", "relief as given")
+		w.area *= relief
+		w.step("area with relief", "A x relief", put("%s x %s", smooth, relief), fig(w.area)+" cm2", "relief as given")
 	}
 	volume := w.mass / w.rho
 	if w.mass > 0 {
 		w.step("volume of one piece", "V = m/rho", put("%s/%s", w.mass, w.rho), fig(volume)+" mL", "what density means; V in cm3 = mL")
 	}
-	p.Working = w.piece.Working
-	p.Area = measure.SquareCM(w.area)
-	p.Mass = measure.Grams(w.mass)
-	p.Volume = measure.Liters(volume / 1000)
-	p.Thickness = w.millimeters(w.thick)
+	p := w.piece
+	p.Area, p.Relief, p.Thickness = measure.SquareCM(w.area), relief, w.millimeters(w.thick)
+	p.Mass, p.Volume = measure.Grams(w.mass), measure.Liters(volume/1000)
 	slices.Sort(w.box)
 	slices.Reverse(w.box)
 	for i := range min(len(w.box), len(p.Extent)) {
