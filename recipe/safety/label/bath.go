@@ -1,7 +1,6 @@
 package label
 
 import (
-	"math"
 	"strconv"
 	"time"
 
@@ -70,7 +69,7 @@ func (b BathLabel) check() error {
 		return fault.Usagef("the life of the bath cannot be %g s", float64(b.Life)).Try("choose a time above zero and up to ten years, or none")
 	case b.Volume != 0 && !(b.Volume > 0 && b.Volume <= 1e6):
 		return fault.Usagef("the volume of the bath cannot be %g L", float64(b.Volume)).Try("choose a volume above zero, or none")
-	case math.IsNaN(float64(b.At)) || b.At < -20 || b.At > 400:
+	case !(b.At >= -20 && b.At <= 400):
 		return fault.Usagef("the bath cannot be at %g °C", float64(b.At)).Try("state the temperature of the bath in °C")
 	}
 	return nil
@@ -110,8 +109,8 @@ func Bath(b BathLabel) (Label, error) {
 	}
 	d := dangers(contents)
 	l.warn(d)
-	mixed := append(named("Mixed", minute(b.Mixed)), called("by", b.By)...)
-	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", minute(b.Discard()))}}, part{Class: "text", Spans: mixed})
+	mixed := append(named("Mixed", written(b.Mixed, minute)), called("by", b.By)...)
+	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", written(b.Discard(), minute))}}, part{Class: "text", Spans: mixed})
 	l.keepApart(contents)
 	if anyIn(contents, reagent.Sulfide) {
 		l.note("Past its time it is still sulfide: pour it into the sulfide waste.")

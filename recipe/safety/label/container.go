@@ -72,13 +72,13 @@ func (c ContainerLabel) identity() []span {
 // papers is lot, dates and where the SDS is. In full it has blanks to write in, in brief none.
 func (c ContainerLabel) papers(brief bool) []span {
 	const blank = "___________"
-	lot, opened := c.Lot, day(c.Opened)
+	lot, opened := c.Lot, written(c.Opened, day)
 	if !brief {
 		lot, opened = cmp.Or(lot, blank), cmp.Or(opened, blank)
 	}
 	sds := cmp.Or(c.SDS, "not on file: get it before use")
-	if revised := day(c.SDSRevised); revised != "" {
+	if revised := written(c.SDSRevised, day); revised != "" {
 		sds += ", revised " + revised
 	}
-	return dotted(named("Lot", lot), named("Opened", opened), named("Received", day(c.Received)), named("From", c.Supplier), named("SDS", sds+"."))
+	return dotted(named("Lot", lot), named("Opened", opened), named("Received", written(c.Received, day)), named("From", c.Supplier), named("SDS", sds+"."))
 }

@@ -159,7 +159,6 @@ func TestBadInput(t *testing.T) {
 		"waste of nothing":    {drumWith(func(w *WasteLabel) { w.Contents = nil }), fault.Usage},
 		"waste, pickle added": {drumWith(func(w *WasteLabel) { w.Contents = append(w.Contents, Content{Substance: "sodium-bisulfate"}) }), fault.Safety},
 		"waste, bleach added": {drumWith(func(w *WasteLabel) { w.Contents = append(w.Contents, Content{Name: "bleach"}) }), fault.Safety},
-		"much estimate":       {drumWith(func(w *WasteLabel) { w.Estimate = make([]string, 30) }), fault.Usage},
 	} {
 		l, err := c.make()
 		if err == nil {

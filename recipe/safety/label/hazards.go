@@ -156,15 +156,10 @@ func apartFrom(contents []Content) []string {
 	return out
 }
 
-// vented tells whether what is in the container builds up gas, so that it is never closed
-// tight: that beats keeping it closed.
-func vented(contents []Content) bool {
-	return anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite)
-}
-
-// closing says how the container is closed.
+// closing says how the container is closed. What builds up gas is never closed tight: that
+// beats keeping it closed.
 func closing(contents []Content) string {
-	if vented(contents) {
+	if anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite) {
 		return "Never close it tight: vented cap."
 	}
 	return "Keep closed."

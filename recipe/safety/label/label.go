@@ -147,20 +147,18 @@ func tidy(fields ...any) error {
 	return nil
 }
 
-// day prints a date that no country misreads, 2 Jan 2026, and nothing for the zero time.
-func day(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.Format("2 Jan 2006")
-}
+// A date that no country misreads, alone and with the time of day.
+const (
+	day    = "2 Jan 2006"
+	minute = day + " 15:04"
+)
 
-// minute prints a date and time of day, and nothing for the zero time.
-func minute(t time.Time) string {
+// written prints a time, and nothing for the zero time.
+func written(t time.Time, layout string) string {
 	if t.IsZero() {
 		return ""
 	}
-	return day(t) + t.Format(" 15:04")
+	return t.Format(layout)
 }
 
 // upper makes the first letter of a title a capital.

@@ -3,6 +3,11 @@ package label
 import (
 	"embed"
 	"html/template"
+	"slices"
+	"strings"
+	"sync"
+
+	"hepar/recipe/reagent"
 )
 
 // Symbol is one of the nine hazard symbols of the Globally Harmonized System.
@@ -40,4 +45,151 @@ func (s Symbol) Drawing() template.HTML {
 		return ""
 	}
 	return template.HTML(data) // our own file
+}
+
+// Unknown is what stands on a label where a hazard is not known.
+const Unknown = "UNKNOWN - treat as the worst known family"
+
+// meaning is what the label knows of some hazard codes.
+type meaning struct {
+	codes   []string
+	short   string   // own wording for a small label; empty for the full statement
+	symbols []Symbol // in the order of their codes
+	signal  string   // Danger, Warning or empty
+	kind    string   // what decides whether an exclamation mark may be left out
+	unless  []string // codes that say more of the same thing, so that these are left out
+}
+
+// The table of codes. Symbols and signal words: GHS annex 1 and 3, CLP annex V, from memory;
+// where a code stands for two categories the graver one counts. Codes left out beside
+// others: CLP Article 27 (no evident repetition), from memory.
+//
+//go:embed codes.csv
+var table string
+
+var meanings = sync.OnceValue(func() (all []meaning) {
+	for line := range strings.Lines(table) {
+		f := strings.Split(strings.TrimSpace(line), ",")
+		m := meaning{codes: strings.Fields(f[0]), short: f[1], signal: f[3], kind: f[4], unless: strings.Fields(f[5])}
+		for _, s := range strings.Fields(f[2]) {
+			m.symbols = append(m.symbols, Symbol(s))
+		}
+		all = append(all, m)
+	}
+	return all[1:]
+})
+
+// meaningOf returns what a code means, and false for one that is not in the list.
+func meaningOf(code string) (meaning, bool) {
+	code = codeOf(code)
+	for _, m := range meanings() {
+		if slices.Contains(m.codes, code) {
+			return m, true
+		}
+	}
+	return meaning{}, false
+}
+
+// codeOf brings a code such as "h360fd" or "H350i" to its number: "H360".
+func codeOf(code string) string {
+	code = strings.ToUpper(strings.TrimSpace(code))
+	if strings.HasPrefix(code, "EUH") {
+		return code
+	}
+	return strings.TrimRight(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+}
+
+// apart splits "H302+H332" and drops what is empty or stands there twice.
+func apart(codes []string) []string {
+	var out []string
+	for _, joined := range codes {
+		for code := range strings.SplitSeq(joined, "+") {
+			if code = strings.TrimSpace(code); code != "" {
+				out = append(out, code)
+			}
+		}
+	}
+	return unique(out)
+}
+
+// withoutLesser leaves out codes that say less than another one there.
+func withoutLesser(codes []string) []string {
+	var out []string
+	for _, code := range codes {
+		m, _ := meaningOf(code)
+		if !slices.ContainsFunc(codes, func(c string) bool { return slices.Contains(m.unless, codeOf(c)) }) {
+			out = append(out, code)
+		}
+	}
+	return out
+}
+
+// SymbolsFor chooses the symbols for hazard codes, in the order of their numbers, and
+// returns the codes it does not know. Codes joined by a plus sign are taken apart.
+//
+// The order of precedence is that of CLP Article 26 and 29 CFR 1910.1200 appendix C.2, from
+// memory: no exclamation mark beside the skull, none for irritation of skin or eyes
+// beside corrosion, none for skin allergy or irritation beside a health hazard that
+// stands for allergy of the lungs. Flame, oxidiser and cylinder, which may be left out
+// in some company, are kept.
+func SymbolsFor(codes []string) (symbols []Symbol, unknown []string) {
+	var exclaims []string
+	lungs := false
+	for _, code := range apart(codes) {
+		m, known := meaningOf(code)
+		if !known {
+			unknown = append(unknown, code)
+		}
+		lungs = lungs || m.kind == "lung allergy"
+		for _, s := range m.symbols {
+			if s == Exclamation {
+				exclaims = append(exclaims, m.kind)
+			} else {
+				symbols = append(symbols, s)
+			}
+		}
+	}
+	for _, k := range exclaims {
+		hidden := slices.Contains(symbols, Skull) ||
+			k == "irritation" && slices.Contains(symbols, Corrosion) ||
+			lungs && (k == "irritation" || k == "skin allergy")
+		if !hidden {
+			symbols = append(symbols, Exclamation)
+		}
+	}
+	slices.Sort(symbols)
+	return slices.Compact(symbols), unknown
+}
+
+// SignalFor returns the signal word that hazard codes call for: "Danger", "Warning", or
+// "" where none is known to call for one. The SDS decides.
+func SignalFor(codes []string) string {
+	word := ""
+	for _, code := range apart(codes) {
+		if m, _ := meaningOf(code); m.signal == "Danger" || word == "" {
+			word = m.signal
+		}
+	}
+	return word
+}
+
+// statement returns the words of a code with the code behind them.
+func statement(code string) string {
+	if _, known := meaningOf(code); !known {
+		return code + ": " + Unknown
+	}
+	for _, c := range []string{code, codeOf(code)} {
+		if words, ok := reagent.Statement(c); ok {
+			return words + " (" + code + ")"
+		}
+	}
+	return code + ": see the SDS"
+}
+
+// shortWords returns a code in two or three plain words.
+func shortWords(code string) string {
+	if m, _ := meaningOf(code); m.short != "" {
+		return m.short
+	}
+	return statement(code)
 }

@@ -42,9 +42,6 @@ func Waste(w WasteLabel) (Label, error) {
 	if err != nil {
 		return Label{}, err
 	}
-	if len(w.Estimate) > mostContents {
-		return Label{}, fault.Usagef("the label has %d lines of estimate", len(w.Estimate)).Try("list at most %d", mostContents)
-	}
 	l := Label{kind: "waste", title: upper(cmp.Or(w.Words, USWords))}
 	var shop []span
 	if w.Shop != "" {
@@ -58,7 +55,7 @@ func Waste(w WasteLabel) (Label, error) {
 		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...)})
 	d := dangers(contents)
 	l.warn(d)
-	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", day(w.Started)), figure("VOLUME", w.Volume)}})
+	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", written(w.Started, day)), figure("VOLUME", w.Volume)}})
 	if w.Hazards != "" {
 		l.main = append(l.main, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}})
 	}
