@@ -10,25 +10,32 @@ import (
 	"hepar/recipe/strict"
 )
 
-func kinds() []string {
-	return []string{string(Immersed), string(Brushed), string(Sprayed), string(Pickle), string(Stop)}
-}
-
-func didYouMean(word string, names []string) string {
-	if near := fault.NearestN(word, names, 3); len(near) > 0 {
-		return "did you mean " + strings.Join(near, " or ") + "? "
-	}
-	return ""
-}
-
-func (t table) kind() Kind {
-	cure := "write one of: " + strings.Join(kinds(), ", ")
-	kind := t.Text("kind", 40, true, cure)
-	if kind != "" && !slices.Contains(kinds(), kind) {
-		t.AtValue(t.Place("kind"), didYouMean(kind, kinds())+cure, "unknown kind %s", strict.Excerpt(kind))
+// choice reads one of several words, and returns "" for any other. unknown is the message.
+func (t table) choice(key string, names []string, unknown string) string {
+	cure := "write one of: " + strings.Join(names, ", ")
+	word := t.Text(key, 40, true, cure)
+	if word != "" && !slices.Contains(names, word) {
+		t.AtValue(t.Place(key), strict.Meant(word, names)+cure, unknown, strict.Excerpt(word))
 		return ""
 	}
-	return Kind(kind)
+	return word
+}
+
+// section opens the table under a key. wanted notes one that is missing.
+func (t table) section(key string, wanted bool, cure string) (table, bool) {
+	name := "[" + key + "]"
+	if wanted && !t.Has(key) {
+		t.Missing(name, cure)
+	}
+	return t.sub(key, name)
+}
+
+// needs reports whether a key is there, and notes one that is missing.
+func (t table) needs(key, cure string) bool {
+	if !t.Has(key) {
+		t.Missing(key, cure)
+	}
+	return t.Has(key)
 }
 
 func (t table) alloys() []string {
@@ -50,21 +57,14 @@ func (t table) alloys() []string {
 }
 
 func (t table) bath(kind Kind) Bath {
-	name := "[bath]"
-	if !t.Has("bath") {
-		t.Missing(name, `add [bath] with water = "75 C" and a [[bath.reagent]]`)
-		return Bath{}
-	}
-	b, ok := t.sub("bath", name)
+	b, ok := t.section("bath", true, `add [bath] with water = "75 C" and a [[bath.reagent]]`)
 	if !ok {
 		return Bath{}
 	}
 	b.Only("water", "works_down_to", "weakest", "max_load", "max_load_reason", "vessel", "reagent", "mix")
 	bath := Bath{Vessel: b.words("vessel", 200, false, "say what it may stand in, in words")}
-	if b.Has("water") {
+	if b.needs("water", `write water = "75 C", or water = { at = "75 C", from = "71 C", to = "82 C" }`) {
 		bath.Water, _ = b.celsius("water")
-	} else {
-		b.Missing("water", `write water = "75 C", or water = { at = "75 C", from = "71 C", to = "82 C" }`)
 	}
 	b.limits(&bath, kind)
 	var where []table
@@ -109,7 +109,11 @@ func (t table) limits(bath *Bath, kind Kind) {
 		})
 	}
 	if t.Has("max_load") {
-		bath.MaxLoad = t.load("max_load")
+		r, ok := span(t, "max_load", "2 dm2/L", between(measure.ParseLoad, 0, mostLoad, true, "dm2/L"))
+		if ok && !r.Single() {
+			t.AtValue(t.Place("max_load"), `write one figure, for instance max_load = "2 dm2/L"`, "max_load is a single figure, without from and to")
+		}
+		bath.MaxLoad = r.At
 		if !t.Has("max_load_reason") {
 			t.AtKey(t.Place("max_load"), `write max_load_reason = "..." with the source, or take max_load away`, "max_load needs max_load_reason")
 		}
@@ -122,28 +126,19 @@ func (t table) limits(bath *Bath, kind Kind) {
 func (t table) reagent() Reagent {
 	t.Only("substance", "form", "concentration", "note", "warns_of")
 	r := Reagent{Note: t.words("note", 400, false, `write note = "..." in words`), WarnsOf: t.warnsOf()}
-	if t.Has("substance") {
+	if t.needs("substance", `write substance = "liver-of-sulfur" or another substance hepar knows`) {
 		r.Substance = t.substance("substance")
-	} else {
-		t.Missing("substance", `write substance = "liver-of-sulfur" or another substance hepar knows`)
 	}
 	r.Form = t.form(r.Substance)
-	if t.Has("concentration") {
+	if t.needs("concentration", `write concentration = "4.5 g/L", or { at = "4.5 g/L", from = "4 g/L", to = "5 g/L" }`) {
 		r.Concentration = t.concentration(r.Substance, r.Form)
-	} else {
-		t.Missing("concentration", `write concentration = "4.5 g/L", or { at = "4.5 g/L", from = "4 g/L", to = "5 g/L" }`)
 	}
 	return r
 }
 
 func (t table) hazards() Hazards {
-	name := "[hazards]"
-	if !t.Has("hazards") {
-		t.Missing(name, "add [hazards] with gas, ventilation, ppe and disposal")
-		return Hazards{}
-	}
 	t.scope = t.within()
-	h, ok := t.sub("hazards", name)
+	h, ok := t.section("hazards", true, "add [hazards] with gas, ventilation, ppe and disposal")
 	if !ok {
 		return Hazards{}
 	}

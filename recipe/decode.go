@@ -90,7 +90,7 @@ func (t table) recipe(texts bool) *Recipe {
 	r := &Recipe{
 		Title:    t.words("title", 80, true, `write title = "the finish and the metal"`),
 		Revision: t.Whole("revision", 1, 9999, 0, true),
-		Kind:     t.kind(),
+		Kind:     Kind(t.choice("kind", kinds, "unknown kind %s")),
 		Alloys:   t.alloys(),
 		Look:     t.words("look", 200, true, `write look = "what it looks like when it is right"`),
 		Source:   t.words("source", 300, true, `name the published work, or write source = "common practice, no published source"`),

@@ -10,15 +10,8 @@ import (
 
 // dip reads [dip], which immersed recipes and the helper baths have.
 func (t table) dip(kind Kind) *Dip {
-	name := "[dip]"
 	wanted := kind == Immersed || kind == Pickle || kind == Stop
-	if !t.Has("dip") {
-		if wanted {
-			t.Missing(name, `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
-		}
-		return nil
-	}
-	d, ok := t.sub("dip", name)
+	d, ok := t.section("dip", wanted, `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
 	if !ok {
 		return nil
 	}
@@ -29,11 +22,9 @@ func (t table) dip(kind Kind) *Dip {
 	d.Only("time", "dips", "stop_at", "window", "window_source")
 	dip := &Dip{Dips: d.Whole("dips", 1, 100, 1, false), StopAt: d.words("stop_at", 120, false, "say what to look for, in words")}
 	dip.Window = d.window()
-	if !d.Has("time") {
-		d.Missing("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`)
-		return dip
+	if d.needs("time", `write time = { at = "10 s", from = "3 s", to = "30 s" }`) {
+		dip.Time, _ = d.seconds("time")
 	}
-	dip.Time, _ = d.seconds("time")
 	return dip
 }
 
@@ -86,15 +77,8 @@ func parseWindow(text string) (short, long float64, err error) {
 
 // coats reads [coats], which brushed and sprayed recipes have.
 func (t table) coats(kind Kind) *Coats {
-	name := "[coats]"
 	wanted := kind == Brushed || kind == Sprayed
-	if !t.Has("coats") {
-		if wanted {
-			t.Missing(name, `add [coats] with number = 3 and spread = "80 mL/m2"`)
-		}
-		return nil
-	}
-	c, ok := t.sub("coats", name)
+	c, ok := t.section("coats", wanted, `add [coats] with number = 3 and spread = "80 mL/m2"`)
 	if !ok {
 		return nil
 	}
@@ -104,15 +88,11 @@ func (t table) coats(kind Kind) *Coats {
 	}
 	c.Only("number", "spread", "wait")
 	coats := &Coats{}
-	if c.Has("number") {
-		coats.Number = c.wholes("number", 1, 50)
-	} else {
-		c.Missing("number", "write number = 3, or number = { at = 3, from = 1, to = 5 }")
+	if c.needs("number", "write number = 3, or number = { at = 3, from = 1, to = 5 }") {
+		coats.Number = c.wholes("number", 1, mostCoats)
 	}
-	if c.Has("spread") {
-		coats.Spread = c.spread("spread")
-	} else {
-		c.Missing("spread", `write spread = "80 mL/m2", the liquid on a square metre in one coat`)
+	if c.needs("spread", `write spread = "80 mL/m2", the liquid on a square metre in one coat`) {
+		coats.Spread, _ = span(c, "spread", "80 mL/m2", between(measure.ParseSpread, 0, mostSpread, true, "mL/m2"))
 	}
 	if c.Has("wait") {
 		coats.Wait, _ = c.seconds("wait")

@@ -105,16 +105,12 @@ func (t table) mixStep(names []string, ammonia bool) MixStep {
 // mixed reads what a step of mixing adds: water, or a reagent of the bath.
 func (t table) mixed(names []string) string {
 	cure := "write one of: " + strings.Join(names, ", ")
-	if !t.Has("add") {
-		t.Missing("add", cure)
-		return ""
-	}
 	add := t.Text("add", 60, true, cure)
 	if found, err := reagent.Find(add); add != AddWater && err == nil {
 		add = found.ID
 	}
 	if add != "" && !slices.Contains(names, add) {
-		t.AtValue(t.Place("add"), didYouMean(add, names)+cure, "%s is not in this bath", strict.Excerpt(add))
+		t.AtValue(t.Place("add"), strict.Meant(add, names)+cure, "%s is not in this bath", strict.Excerpt(add))
 		return ""
 	}
 	return add
@@ -123,13 +119,7 @@ func (t table) mixed(names []string) string {
 // mixWater reads the temperature of water for mixing and refuses hot water where
 // there is ammonia.
 func (t table) mixWater(ammonia bool) (measure.Celsius, bool) {
-	at, ok := strict.Figure(t.Table, "temperature", "20 C", func(text string) (measure.Celsius, error) {
-		v, err := measure.ParseTemperature(text)
-		if err != nil {
-			return 0, err
-		}
-		return v, strict.Within(v, 0, 100, false, "C")
-	})
+	at, ok := strict.Figure(t.Table, "temperature", "20 C", between(measure.ParseTemperature, 0, 100, false, "C"))
 	if ok && ammonia && at > coldWater {
 		f := t.AtValue(t.Place("temperature"), "mix it cold: water of at most 30 C, under the hood; warm the bath slowly afterwards",
 			"hot water drives the ammonia out of this bath while it is mixed")
@@ -145,4 +135,29 @@ func parsePart(text string) (float64, error) {
 		return 0, fault.Usagef("%s is no share over nothing and up to the whole", strict.Excerpt(text)).Try(`write a share of it, for instance part = "2/3"`)
 	}
 	return v, nil
+}
+
+// together refuses a bath whose reagents must not meet. Each substance is
+// compared with those before it; the finding stands at the later one.
+func (t table) together(reagents []Reagent, where []table) {
+	var before []reagent.Substance
+	for i, r := range reagents {
+		here, err := reagent.Find(r.Substance)
+		if err != nil {
+			continue // reported where the substance was read
+		}
+		at := where[i].Place("substance")
+		if slices.ContainsFunc(before, func(s reagent.Substance) bool { return s.ID == here.ID }) {
+			t.AtValue(at, "put the two amounts into one [[bath.reagent]]", "%s is in this bath twice", here.ID)
+			continue
+		}
+		for _, other := range before {
+			if p, found := reagent.Incompatible(other, here); found && p.Severity >= reagent.Forbidden {
+				f := t.AtValue(at, "keep the two in separate baths, waste and tools; there is no flag that lets this through",
+					"%s with %s in one bath: %s", other.ID, here.ID, p.Why)
+				f.Refused = true
+			}
+		}
+		before = append(before, here)
+	}
 }

@@ -67,52 +67,29 @@ func limits[T ~float64](in table, key, example string, one func(table, string) (
 	return r, false
 }
 
-func (t table) celsius(key string) (Range[measure.Celsius], bool) {
-	return span(t, key, "75 C", func(s string) (measure.Celsius, error) {
-		v, err := measure.ParseTemperature(s)
+// between adds limits to the parse function of a quantity, as [strict.Within] has them.
+func between[T ~float64](parse func(string) (T, error), low, high float64, above bool, unit string) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, err := parse(text)
 		if err != nil {
 			return 0, err
 		}
-		return v, strict.Within(v, lowestCelsius, highestCelsius, false, "C")
-	})
+		return v, strict.Within(v, low, high, above, unit)
+	}
+}
+
+func (t table) celsius(key string) (Range[measure.Celsius], bool) {
+	return span(t, key, "75 C", between(measure.ParseTemperature, lowestCelsius, highestCelsius, false, "C"))
 }
 
 func (t table) seconds(key string) (Range[measure.Seconds], bool) {
-	return span(t, key, "10 s", func(s string) (measure.Seconds, error) {
-		v, err := measure.ParseDuration(s)
-		if err != nil {
-			return 0, err
+	return span(t, key, "10 s", between(func(text string) (measure.Seconds, error) {
+		v, err := measure.ParseDuration(text)
+		if err == nil && v > longestSeconds {
+			err = fault.Usagef("longer than 30 days").Try("give at most 30 d; check the unit too")
 		}
-		if v > longestSeconds {
-			return 0, fault.Usagef("longer than 30 days").Try("give at most 30 d; check the unit too")
-		}
-		return v, strict.Within(v, 0, longestSeconds, true, "s")
-	})
-}
-
-func (t table) load(key string) measure.SquareDMPerLiter {
-	r, ok := span(t, key, "2 dm2/L", func(s string) (measure.SquareDMPerLiter, error) {
-		v, err := measure.ParseLoad(s)
-		if err != nil {
-			return 0, err
-		}
-		return v, strict.Within(v, 0, mostLoad, true, "dm2/L")
-	})
-	if ok && !r.Single() {
-		t.AtValue(t.Place(key), `write one figure, for instance max_load = "2 dm2/L"`, "%s is a single figure, without from and to", key)
-	}
-	return r.At
-}
-
-func (t table) spread(key string) Range[measure.MillilitersPerSquareM] {
-	r, _ := span(t, key, "80 mL/m2", func(s string) (measure.MillilitersPerSquareM, error) {
-		v, err := measure.ParseSpread(s)
-		if err != nil {
-			return 0, err
-		}
-		return v, strict.Within(v, 0, mostSpread, true, "mL/m2")
-	})
-	return r
+		return v, err
+	}, 0, longestSeconds, true, "s"))
 }
 
 // wholes reads a whole number, or a table of at, from and to of whole numbers.

@@ -4,55 +4,34 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"hepar/recipe/strict"
 )
 
-// stepRule says which keys a step may have and which it must have.
-type stepRule struct {
-	may, must []string
-}
+// stepRule has the keys that a step may have besides [always], and those that it must have.
+type stepRule struct{ do, may, must string }
 
-// doings lists the steps in the order in which they usually come.
-func doings() []string {
-	return []string{"degrease", "matte", "heat", "pickle", "rinse", "dip", "coat", "neutralise", "dry", "relieve", "seal", "inspect", "wait"}
-}
+// always are the keys that every step may have.
+var always = []string{"how", "note", "in", "tools", "warns_of"}
 
-// ruleFor returns what a step may and must have. Every step may have how, note, in,
-// tools and warns_of.
-func ruleFor(do string) (stepRule, bool) {
-	rule, ok := ruleOf(do)
-	rule.may = append(rule.may, "how", "note", "in", "tools", "warns_of")
-	return rule, ok
-}
-
-func ruleOf(do string) (stepRule, bool) {
-	switch do {
-	case "degrease":
-		return stepRule{may: []string{"with", "concentration", "water", "time"}}, true
-	case "dip", "coat":
-		return stepRule{}, true
-	case "matte":
-		return stepRule{may: []string{"with"}}, true
-	case "pickle", "neutralise":
-		return stepRule{may: []string{"with", "concentration", "water", "time"}, must: []string{"with"}}, true
-	case "rinse":
-		return stepRule{may: []string{"baths", "running", "water", "time"}}, true
-	case "dry":
-		return stepRule{may: []string{"with", "time"}}, true
-	case "heat":
-		return stepRule{may: []string{"with", "time"}, must: []string{"how"}}, true
-	case "relieve", "inspect", "seal":
-		return stepRule{may: []string{"with"}, must: []string{"how"}}, true
-	case "wait":
-		return stepRule{may: []string{"with", "time"}, must: []string{"time"}}, true
-	}
-	return stepRule{}, false
+// stepRules are the steps, in the order in which they usually come.
+var stepRules = []stepRule{
+	{"degrease", "with concentration water time", ""},
+	{"matte", "with", ""},
+	{"heat", "with time", "how"},
+	{"pickle", "with concentration water time", "with"},
+	{"rinse", "baths running water time", ""},
+	{"dip", "", ""},
+	{"coat", "", ""},
+	{"neutralise", "with concentration water time", "with"},
+	{"dry", "with time", ""},
+	{"relieve", "with", "how"},
+	{"seal", "with", "how"},
+	{"inspect", "with", "how"},
+	{"wait", "with time", "time"},
 }
 
 // stepKeys are all the keys any step has besides do.
 func stepKeys() []string {
-	return []string{"with", "concentration", "water", "time", "baths", "running", "how", "note", "in", "tools", "warns_of"}
+	return append([]string{"with", "concentration", "water", "time", "baths", "running"}, always...)
 }
 
 func (t table) steps(kind Kind) []Step {
@@ -72,20 +51,22 @@ func (t table) steps(kind Kind) []Step {
 }
 
 func (t table) step() Step {
-	s := Step{Do: t.doing(), Line: t.Line(), Baths: 1}
-	rule, known := ruleFor(s.Do)
-	if !known { // without knowing the step, only its spelling can be checked
+	var doings []string
+	for _, r := range stepRules {
+		doings = append(doings, r.do)
+	}
+	s := Step{Do: t.choice("do", doings, "unknown step %s"), Line: t.Line(), Baths: 1}
+	at := slices.IndexFunc(stepRules, func(r stepRule) bool { return r.do == s.Do })
+	if at < 0 { // without knowing the step, only its spelling can be checked
 		t.Only(append([]string{"do"}, stepKeys()...)...)
 		return s
 	}
-	allowed := append([]string{"do"}, rule.may...)
-	t.onlyFor(s.Do, allowed)
-	for _, key := range rule.must {
-		if !t.Has(key) {
-			t.Missing(key, fmt.Sprintf("a step %s needs %s", s.Do, key))
-		}
+	may := append(strings.Fields(stepRules[at].may), always...)
+	t.onlyFor(s.Do, may)
+	if key := stepRules[at].must; key != "" && !t.Has(key) {
+		t.Missing(key, fmt.Sprintf("a step %s needs %s", s.Do, key))
 	}
-	read := func(key string) bool { return t.Has(key) && slices.Contains(rule.may, key) }
+	read := func(key string) bool { return t.Has(key) && slices.Contains(may, key) }
 	s.How = t.words("how", 400, false, `write how = "..." in words`)
 	s.Note = t.words("note", 400, false, `write note = "..." in words`)
 	s.In = t.Text("in", 60, false, `write the name of the vessel, for instance in = "stop pot"`)
@@ -115,63 +96,41 @@ func (t table) step() Step {
 	return s
 }
 
-func (t table) doing() string {
-	cure := "write one of: " + strings.Join(doings(), ", ")
-	if !t.Has("do") {
-		t.Missing("do", cure)
-		return ""
-	}
-	do := t.Text("do", 40, true, cure)
-	if do == "" {
-		return ""
-	}
-	if _, ok := ruleFor(do); !ok {
-		t.AtValue(t.Place("do"), didYouMean(do, doings())+cure, "unknown step %s", strict.Excerpt(do))
-	}
-	return do
-}
-
 // onlyFor tells keys that no step has from those that other steps have.
-func (t table) onlyFor(do string, allowed []string) {
+func (t table) onlyFor(do string, may []string) {
 	var elsewhere []string
 	for _, key := range stepKeys() {
-		if t.Has(key) && !slices.Contains(allowed, key) {
+		if t.Has(key) && !slices.Contains(may, key) {
 			elsewhere = append(elsewhere, key)
-			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; a step %s may have: %s", do, strings.Join(allowed[1:], ", ")),
+			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; a step %s may have: %s", do, strings.Join(may, ", ")),
 				"a step %s has no %s", do, key)
 		}
 	}
-	t.Only(append(slices.Clone(allowed), elsewhere...)...)
+	t.Only(slices.Concat([]string{"do"}, may, elsewhere)...)
 }
 
 // count sees to it that the piece goes into the bath once, or is coated once.
 func (t table) count(kind Kind, steps []Step, at []table) {
-	var dips, coats int
+	do, other := "dip", "coat"
+	wrong, twice := "a recipe of kind %s is dipped, not coated", "how often a piece goes in is dips under [dip]"
+	cure, lacks := "where the pieces go into the bath", "an %s recipe has no step dip"
+	if kind == Brushed || kind == Sprayed {
+		do, other = other, do
+		wrong, twice = "a %s recipe is coated, not dipped", "how many coats is number under [coats]"
+		cure, lacks = "where the liquid goes on", "a %s recipe has no step coat"
+	}
+	n := 0
 	for i, s := range steps {
-		switch s.Do {
-		case "dip":
-			dips++
-			switch {
-			case kind == Brushed || kind == Sprayed:
-				at[i].AtValue(at[i].Place("do"), `write do = "coat"`, "a %s recipe is coated, not dipped", kind)
-			case dips > 1:
-				at[i].AtValue(at[i].Place("do"), "keep one step dip; how often a piece goes in is dips under [dip]", "more than one step dip")
-			}
-		case "coat":
-			coats++
-			switch {
-			case kind == Immersed || kind == Pickle || kind == Stop:
-				at[i].AtValue(at[i].Place("do"), `write do = "dip"`, "a recipe of kind %s is dipped, not coated", kind)
-			case coats > 1:
-				at[i].AtValue(at[i].Place("do"), "keep one step coat; how many coats is number under [coats]", "more than one step coat")
+		switch place := at[i].Place("do"); {
+		case s.Do == other && kind != "":
+			t.AtValue(place, fmt.Sprintf("write do = %q", do), wrong, kind)
+		case s.Do == do:
+			if n++; n > 1 {
+				t.AtValue(place, fmt.Sprintf("keep one step %s; %s", do, twice), "more than one step %s", do)
 			}
 		}
 	}
-	where := t.Place("step")
-	if kind == Immersed && dips == 0 {
-		t.AtKey(where, `add [[step]] with do = "dip" where the pieces go into the bath`, "an immersed recipe has no step dip")
-	}
-	if (kind == Brushed || kind == Sprayed) && coats == 0 {
-		t.AtKey(where, `add [[step]] with do = "coat" where the liquid goes on`, "a %s recipe has no step coat", kind)
+	if n == 0 && (kind == Immersed || do == "coat") {
+		t.AtKey(t.Place("step"), fmt.Sprintf("add [[step]] with do = %q %s", do, cure), lacks, kind)
 	}
 }
