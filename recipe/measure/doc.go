@@ -8,8 +8,7 @@
 // the kind of quantity is known, the typed parsers give a plain number in the unit
 // of its type: [ParseMass] ([Grams]), [ParseVolume] ([Liters]), [ParseLength],
 // [ParseArea], [ParseTemperature], [ParseDuration], [ParseLoad], [ParseSpread],
-// [ParseDensity], [ParseRatio], [ParseCount]. [Positive]
-// around any of them refuses zero.
+// [ParseRatio], [ParseCount]. Zero is for the caller to refuse.
 //
 // A quantity is refused before it is guessed. No unit, a decimal comma, an
 // exponent, a range, a word for a size ("pea") or a heat ("hot tap"), a dram, a

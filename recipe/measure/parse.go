@@ -17,7 +17,7 @@ const maxLength = 64
 // a unit, a decimal comma, an exponent, a range and a negative figure (other than
 // a temperature) are usage errors that say what to write instead.
 //
-// Parse does not refuse zero; see [Positive]. Where a word has a namesake the
+// Parse does not refuse zero; the caller does. Where a word has a namesake the
 // quantity carries a [Quantity.Note] for the caller to print.
 func Parse(text string) (Quantity, error) { return parse(text, 0) }
 

@@ -145,41 +145,12 @@ func TestTyped(t *testing.T) {
 	near("200 cm2/L", float64(load), err, 2)
 	spread, err := ParseSpread("0.08 L/m2")
 	near("0.08 L/m2", float64(spread), err, 80)
-	d, err := ParseDensity("10.49 g/cm3")
-	near("10.49 g/cm3", float64(d), err, 10.49)
 	for text, want := range map[string]float64{"0.1": 0.1, "10 %": 0.1, "1:10": 0.1, "1 : 10": 0.1, "1/10": 0.1, "3": 3, "0": 0} {
 		r, err := ParseRatio(text)
 		near(text, r, err, want)
 	}
 	n, err := ParseCount(" 200 ", 1, 10000)
 	near("200", float64(n), err, 200)
-	if _, err := Positive(ParseMass("0 g")); err == nil {
-		t.Error("Positive lets zero pass")
-	}
-	if m, err := Positive(ParseMass("2 g")); err != nil || m != 2 {
-		t.Errorf("Positive(2 g) = %v, %v", m, err)
-	}
-	if _, err := Positive(ParseMass("2 cups")); err == nil {
-		t.Error("Positive loses the error")
-	}
-}
-
-// A spoon of a solid is a mass only with a bulk density.
-func TestSolidAmount(t *testing.T) {
-	if g, err := ParseSolidAmount("1 metric tsp", 1.2); err != nil || g != 6 {
-		t.Errorf("5 mL at 1.2 g/mL = %v g, %v", g, err)
-	}
-	if g, err := ParseSolidAmount("12 g", 0); err != nil || g != 12 {
-		t.Errorf("12 g = %v g, %v", g, err)
-	}
-	for _, bulk := range []GramsPerCM3{0, -1, 1e9} {
-		if g, err := ParseSolidAmount("1 metric tsp", bulk); err == nil {
-			t.Errorf("a spoon at %v g/cm3 gave %v g", bulk, g)
-		}
-	}
-	if _, err := ParseSolidAmount("3 in", 1); err == nil {
-		t.Error("a length passed for an amount of a solid")
-	}
 }
 
 // noteOf returns the note that goes with the unit of a text.

@@ -121,28 +121,18 @@ func wordOnly(lower, text string, want Dimension) error {
 }
 
 func sizeWord(w string) bool {
-	switch strings.TrimSuffix(w, "s") {
-	case "pea", "peppercorn", "thumbnail", "fingernail", "chip", "lump", "rock", "pinch", "dash", "handful", "walnut", "bean", "almond",
-		"hazelnut", "chunk", "piece", "crumb", "bit", "some", "nut", "spoon", "spoonful", "splash", "grape", "marble", "pinche", "dashe", "splashe", "pea-sized", "pea-size":
-		return true
-	}
-	return false
+	const words = " pea peppercorn thumbnail fingernail chip lump rock pinch dash handful walnut bean almond hazelnut chunk piece crumb bit some nut" +
+		" spoon spoonful splash grape marble pinche dashe splashe pea-sized pea-size "
+	return strings.Contains(words, " "+strings.TrimSuffix(w, "s")+" ")
 }
 
 func heatWord(w string) bool {
-	switch w {
-	case "hot", "warm", "cold", "cool", "lukewarm", "tepid", "steaming", "boiling", "boil", "simmer", "simmering", "iced", "ice", "tap", "room", "ambient":
-		return true
-	}
-	return false
+	const words = " hot warm cold cool lukewarm tepid steaming boiling boil simmer simmering iced ice tap room ambient "
+	return strings.Contains(words, " "+w+" ")
 }
 
 func ounceWord(unit string) bool {
-	switch strings.ToLower(unit) {
-	case "oz", "ozs", "ounce", "ounces", "us oz", "imp oz", "oz us", "uk oz":
-		return true
-	}
-	return false
+	return slices.Contains([]string{"oz", "ozs", "ounce", "ounces", "us oz", "imp oz", "oz us", "uk oz"}, strings.ToLower(unit))
 }
 
 // ambiguous refuses a unit that means two things, and names them.

@@ -18,7 +18,6 @@ func parsers() map[string]func(string) error {
 		"time":        func(s string) error { _, err := ParseDuration(s); return err },
 		"ratio":       func(s string) error { _, err := ParseRatio(s); return err },
 		"count":       func(s string) error { _, err := ParseCount(s, 1, 10000); return err },
-		"solid":       func(s string) error { _, err := ParseSolidAmount(s, 0); return err },
 		"find":        func(s string) error { _, err := Find(s); return err },
 	}
 }
@@ -131,7 +130,6 @@ func TestWrong(t *testing.T) {
 		{"count", "1,000", `"1,000" is not a whole number`, "write a whole number from 1 to 10000 in plain digits"},
 		{"count", "", `"" is not a whole number`, "write a whole number from 1 to 10000 in plain digits"},
 		{"count", "99999999999999999999999", `"99999999999999999999999" is not from 1 to 10000`, "write a whole number from 1 to 10000 in plain digits"},
-		{"solid", "1 tsp", `"1 tsp" of a solid has no fixed mass`, "weigh it and write grams, or enter the bulk density of the solid"},
 		{"any", "5 \x1b[31mg", `"5 g" contains an invisible character`, "type it again with plain letters and digits"},
 		{"any", "5\u202eg", `"5g" contains an invisible character`, "type it again with plain letters and digits"},
 		{"any", "5 g\n", `"5 g " contains an invisible character`, "type it again with plain letters and digits"},
