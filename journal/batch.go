@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"slices"
@@ -49,21 +50,16 @@ var steps = map[string]struct {
 
 // add appends an event to the batch that ref names, if its state allows it. Fill
 // completes the event.
-func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *Event) error) (Batch, error) {
-	return change(v, false, func(tx *Tx) (Batch, error) {
-		b, err := tx.find(ref)
-		if err != nil {
-			return Batch{}, err
-		}
+func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *Event)) (Batch, error) {
+	return change(v, false, func(tx *Tx) Batch {
+		b := tx.find(ref)
 		step := steps[kind]
 		if !slices.Contains(step.from, b.State) {
-			return Batch{}, outOfTurn(b, step.word)
+			must(outOfTurn(b, step.word))
 		}
 		e := tx.event(b.ID, kind, by, at)
-		if err := fill(tx, b, e); err != nil {
-			return Batch{}, err
-		}
-		return tx.append(e)
+		fill(tx, b, e)
+		return written[Batch](tx, e)
 	})
 }
 
@@ -84,18 +80,15 @@ func outOfTurn(b *Batch, word string) error {
 	return fault.Failuref("batch %s is %s and cannot be %s", b.Number, b.State, word).Try("%s", cure)
 }
 
-// append cleans events of a batch, appends them, and returns it as it stands then.
-func (tx *Tx) append(events ...*Event) (Batch, error) {
+// written cleans events of a batch or a container, appends them, and returns it as it
+// stands then.
+func written[T any](tx *Tx, events ...*Event) T {
 	for _, e := range events {
-		if err := e.Clean(); err != nil {
-			return Batch{}, err
-		}
+		must(e.Clean())
 	}
-	b, err := tx.Append(events...)
-	if err != nil {
-		return Batch{}, err
-	}
-	return *b.(*Batch), nil
+	made, err := tx.Append(events...)
+	must(err)
+	return *made.(any).(*T)
 }
 
 // Create adds a planned batch and returns it with its id and number. A zero
@@ -103,23 +96,16 @@ func (tx *Tx) append(events ...*Event) (Batch, error) {
 // sheet as JSON, nil if there is none. The number counts within the year of Created
 // at the bench.
 func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
-	return change(v, true, func(tx *Tx) (Batch, error) {
-		e, err := tx.plan(p, sheet)
-		if err != nil {
-			return Batch{}, err
-		}
-		return tx.append(e)
-	})
+	return change(v, true, func(tx *Tx) Batch { return written[Batch](tx, tx.plan(p, sheet)) })
 }
 
-func (tx *Tx) plan(p Plan, sheet []byte) (*Event, error) {
+func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 	at := tx.Now
 	if !p.Created.IsZero() {
 		at = p.Created.Time()
 	}
-	if err := errors.Join(record.Year("batch", at), checkFrozen(p.Text, sheet)); err != nil {
-		return nil, err
-	}
+	must(record.Year("batch", at))
+	must(checkFrozen(p.Text, sheet))
 	e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
 	p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
 	if p.Text != "" {
@@ -127,14 +113,12 @@ func (tx *Tx) plan(p Plan, sheet []byte) (*Event, error) {
 	}
 	if sheet != nil {
 		var plain bytes.Buffer // an export writes it without spaces, and its digest must fit
-		if err := json.Compact(&plain, sheet); err != nil {
-			return nil, err
-		}
+		must(json.Compact(&plain, sheet))
 		p.SheetSHA = tx.PutBlob(plain.Bytes())
 	}
 	p.Number, p.Text = tx.NextNumber(strconv.Itoa(at.Year())), ""
 	e.Plan = &p
-	return e, nil
+	return e
 }
 
 // checkFrozen refuses a recipe or a sheet that could be frozen and not be exported.
@@ -156,24 +140,23 @@ func checkFrozen(recipe string, sheet []byte) error {
 // done again until the batch is logged. By and At default to the person of the
 // options and now.
 func (v Verbs) Review(ref string, r Review) (Batch, error) {
-	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) error {
+	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) {
 		r.By, r.At = e.By, e.At
 		if second := r.Answers["second"]; second != "" && record.Fold(second) == record.Fold(r.By) {
-			return fault.Safetyf("%s cannot be the second person as well", r.By).Try("name another one, who stays within call: --second NAME")
+			must(fault.Safetyf("%s cannot be the second person as well", r.By).Try("name another one, who stays within call: --second NAME"))
 		}
 		e.Review = &r
-		return tx.notAhead("review", e.At)
+		tx.notAhead("review", e.At)
 	})
 }
 
 // notAhead refuses a time that the clock has not reached, with which a review
 // could be made to last longer.
-func (tx *Tx) notAhead(what string, at Stamp) error {
+func (tx *Tx) notAhead(what string, at Stamp) {
 	if at.Time().Sub(tx.Now) > record.Slack {
-		return fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
-			Try("give the time it was, or set the clock right")
+		must(fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
+			Try("give the time it was, or set the clock right"))
 	}
-	return nil
 }
 
 // Bench writes down one thing that was done at the bench. An entry that is there already
@@ -182,32 +165,25 @@ func (tx *Tx) notAhead(what string, at Stamp) error {
 // time. It returns an error of kind Usage if the entry cannot follow those before it: a
 // load that somebody else wrote down.
 func (v Verbs) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
-	there := errors.New("it is there already")
-	var had *Batch
-	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) error {
+	var there *Batch
+	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
 		log := run.Replay(b.Bench)
-		if had = b; log.Has(entry.Key) {
-			return there
+		if log.Has(entry.Key) {
+			there = b
+			must(errors.New("it is there already"))
 		}
-		if err := log.Check(entry); err != nil {
-			return err
-		}
+		must(log.Check(entry))
 		if entry.Pieces > b.Made() {
-			return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again")
+			must(fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
 		}
-		if err := tx.notAhead("entry", e.At); err != nil {
-			return err
-		}
+		tx.notAhead("entry", e.At)
 		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
-			if err := tx.gate(b, e, e.By, g.WithoutReview); err != nil {
-				return err
-			}
+			must(tx.gate(b, e, e.By, g.WithoutReview))
 		}
 		e.Bench = &entry
-		return nil
 	})
-	if errors.Is(err, there) {
-		return *had, nil
+	if there != nil {
+		return *there, nil
 	}
 	return out, err
 }
@@ -238,18 +214,18 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 // rejected. A batch that was dipped passed the gate then; any other must have had a
 // valid review at o.At, or there must be a reason.
 func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
-	return v.add(ref, record.Logged, o.By, o.At, func(tx *Tx, b *Batch, e *Event) error {
+	return v.add(ref, record.Logged, o.By, o.At, func(tx *Tx, b *Batch, e *Event) {
 		r.Logged = e.At
 		e.Result = &r
 		err := tx.gate(b, e, "", o.WithoutReview) // whoever counts need not have been at the bath
 		if b.Dip != nil && len(b.Dip.Loads) > 0 {
-			return nil
+			return
 		}
 		var refusal *fault.Error
 		if errors.As(err, &refusal) {
-			return refusal.Try("not run yet: hepar review %s; run on the day of its review: log it with the time, --at; run without one: say why, --without-review", b.Number)
+			err = refusal.Try("not run yet: hepar review %s; run on the day of its review: log it with the time, --at; run without one: say why, --without-review", b.Number)
 		}
-		return err
+		must(err)
 	})
 }
 
@@ -258,24 +234,18 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 // There was no sheet to review, so the reason why it was done without a review is
 // required.
 func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
-	return change(v, true, func(tx *Tx) (Batch, error) {
-		planned, err := tx.plan(p, nil)
-		if err != nil {
-			return Batch{}, err
-		}
-		if o.By == "" {
-			o.By = planned.By
-		}
+	return change(v, true, func(tx *Tx) Batch {
+		planned := tx.plan(p, nil)
 		if o.At.IsZero() {
 			o.At = planned.At.Time()
 		}
 		if strings.TrimSpace(o.WithoutReview) == "" {
-			return Batch{}, fault.Safetyf("a batch without a sheet has no safety review").Try("say why it was done without one: --without-review \"written down from the old book\"")
+			must(fault.Safetyf("a batch without a sheet has no safety review").Try("say why it was done without one: --without-review \"written down from the old book\""))
 		}
-		logged := tx.event(planned.Of, record.Logged, o.By, o.At)
+		logged := tx.event(planned.Of, record.Logged, cmp.Or(o.By, planned.By), o.At)
 		r.Logged = logged.At
 		logged.Result, logged.Reason = &r, o.WithoutReview
-		return tx.append(planned, logged)
+		return written[Batch](tx, planned, logged)
 	})
 }
 
@@ -283,66 +253,62 @@ func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 // the reason, which is required. Value is as people write it: "71 C", "48",
 // "patchy=2"; the empty text clears a field that may be empty.
 func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
-	return v.add(ref, record.Amended, by, time.Time{}, func(tx *Tx, b *Batch, e *Event) error {
+	return v.add(ref, record.Amended, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		f, ok := FieldNamed(field)
 		if !ok {
-			return fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).Try("name one of %s", strings.Join(FieldNames(), ", "))
+			must(fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).Try("name one of %s", strings.Join(FieldNames(), ", ")))
 		}
 		if f.OfResult && b.Result == nil {
-			return fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).Try("log the batch first")
+			must(fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).Try("log the batch first"))
 		}
 		fixed, err := f.Parse(value)
-		if err != nil {
-			return err
-		}
+		must(err)
 		e.Field, e.Old, e.New = field, f.Get(b), fixed
 		if e.Old == e.New {
-			return fault.Usagef("batch %s already has %q as its %s", b.Number, fixed, f.Label).Try("nothing is left to do")
+			must(fault.Usagef("batch %s already has %q as its %s", b.Number, fixed, f.Label).Try("nothing is left to do"))
 		}
-		return because(e, reason)
+		because(e, reason)
 	})
 }
 
 // because sets the reason of an event that must have one.
-func because(e *Event, reason string) error {
+func because(e *Event, reason string) {
 	if e.Reason = strings.TrimSpace(reason); e.Reason == "" {
-		return fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\"")
+		must(fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\""))
 	}
-	return nil
 }
 
 // Withdraw marks a batch as one that does not count: planned and never made, or
 // entered by mistake. Nothing of it is deleted. The reason is required.
 func (v Verbs) Withdraw(ref, reason, by string) (Batch, error) {
-	return v.add(ref, record.Withdrawn, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) error { return because(e, reason) })
+	return v.add(ref, record.Withdrawn, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) { because(e, reason) })
 }
 
 // SignOff records that a second person has looked through the record of a logged
 // batch. It refuses whoever logged or amended it, and a batch that is signed off
 // and was not amended since.
 func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
-	return v.add(ref, record.SignedOff, by, time.Time{}, func(tx *Tx, b *Batch, e *Event) error {
+	return v.add(ref, record.SignedOff, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		e.Note = note
 		if b.SignOff != nil && !b.SignOff.AmendedSince {
-			return fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
-				Try("nothing is left to do; only an amendment makes room for another")
+			must(fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
+				Try("nothing is left to do; only an amendment makes room for another"))
 		}
 		if record.Fold(e.By) == "" {
-			return fault.Usagef("--by is required").Try("name the second person")
+			must(fault.Usagef("--by is required").Try("name the second person"))
 		}
 		others := false
 		for _, had := range b.Events {
 			same := record.Fold(had.By) == record.Fold(e.By)
 			if (had.Kind == record.Logged || had.Kind == record.Amended) && same {
-				return fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, had.Kind, had.By).
-					Try("let a second person look through it and sign with a name of their own")
+				must(fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, had.Kind, had.By).
+					Try("let a second person look through it and sign with a name of their own"))
 			}
 			others = others || had.By != "" && !same
 		}
 		if !others {
-			return fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
-				Try("name who did the work with --by when it is logged")
+			must(fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
+				Try("name who did the work with --by when it is logged"))
 		}
-		return nil
 	})
 }

@@ -32,13 +32,7 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (int, error) {
 	if format == CSV {
 		f.Frozen = false
 	}
-	return exchange.Export(w, format, func(yield func(*Batch, error) bool) {
-		for b, err := range j.List(f) {
-			if !yield(&b, err) {
-				return
-			}
-		}
-	})
+	return exchange.Export(w, format, j.List(f))
 }
 
 // ExportContainers writes the containers of f to w as CSV or JSONLines and returns
@@ -48,13 +42,7 @@ func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter
 	if err != nil {
 		return 0, err
 	}
-	return exchange.ExportStock(w, format, func(yield func(*Container, error) bool) {
-		for i := range all {
-			if !yield(&all[i], nil) {
-				return
-			}
-		}
-	})
+	return exchange.ExportStock(w, format, all)
 }
 
 // Import takes over the batches of a file that are not here, all or nothing; see

@@ -3,7 +3,6 @@ package journal
 import (
 	"fmt"
 	"iter"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -22,17 +21,14 @@ const leastPrefix = 6
 // its number ("2026-014"), that of this year in short ("14"), "last" for the newest
 // that is not withdrawn, or the beginning of its id, six characters or more.
 func (j *Journal) Get(ref string) (Batch, error) {
-	return look(j, func(tx *Tx) (Batch, error) {
-		b, err := tx.find(ref)
-		if err != nil {
-			return Batch{}, err
-		}
+	return look(j, func(tx *Tx) Batch {
+		b := tx.find(ref)
 		tx.Frozen(b)
-		return *b, nil
+		return *b
 	})
 }
 
-func (tx *Tx) find(ref string) (*Batch, error) {
+func (tx *Tx) find(ref string) *Batch {
 	ref = strings.ToUpper(strings.TrimSpace(ref))
 	if ref == "LAST" {
 		return tx.newest()
@@ -45,8 +41,8 @@ func (tx *Tx) find(ref string) (*Batch, error) {
 	}
 	low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
 	if err != nil || len(ref) < leastPrefix {
-		return nil, fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
-			Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix)
+		must(fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
+			Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix))
 	}
 	var found []ID
 	for id := range tx.All(low, store.Highest, false) {
@@ -54,25 +50,26 @@ func (tx *Tx) find(ref string) (*Batch, error) {
 			break
 		}
 		if found = append(found, id); len(found) == 2 {
-			return nil, fault.Usagef("%q is the beginning of more than one id: %s and %s at least", ref, found[0], found[1]).
-				Try("give more of the id, or the number")
+			must(fault.Usagef("%q is the beginning of more than one id: %s and %s at least", ref, found[0], found[1]).
+				Try("give more of the id, or the number"))
 		}
 	}
 	if found == nil {
-		return nil, unknown(ref)
+		must(unknown(ref))
 	}
-	return tx.Batch(found[0]), nil
+	return tx.Batch(found[0])
 }
 
-func (tx *Tx) newest() (*Batch, error) {
+func (tx *Tx) newest() *Batch {
 	what := "there is no batch yet"
 	for id := range tx.All(ID{}, store.Highest, true) {
 		if b := tx.Batch(id); b.State != Withdrawn {
-			return b, nil
+			return b
 		}
 		what = "all batches are withdrawn"
 	}
-	return nil, fault.Failuref("%s", what).Try("plan one: hepar prepare RECIPE ... --save")
+	must(fault.Failuref("%s", what).Try("plan one: hepar prepare RECIPE ... --save"))
+	return nil
 }
 
 func unknown(ref string) error {
@@ -93,24 +90,23 @@ func splitNumber(ref string) (number, end string, ok bool) {
 }
 
 // numbered reads the batch that bears a number, with its ending where two do.
-func (tx *Tx) numbered(number, end string) (*Batch, error) {
-	ids := tx.Numbered(number)
+func (tx *Tx) numbered(number, end string) *Batch {
 	var names []string
-	for _, id := range ids {
+	var found []ID
+	for _, id := range tx.Numbered(number) {
 		names = append(names, number+"-"+store.Ending(id))
+		if end == "" || store.Ending(id) == end {
+			found = append(found, id)
+		}
 	}
-	if end != "" {
-		number += "-" + end
-		ids = slices.DeleteFunc(ids, func(id ID) bool { return store.Ending(id) != end })
+	if found == nil {
+		must(unknown(strings.TrimSuffix(number+"-"+end, "-")))
 	}
-	switch len(ids) {
-	case 0:
-		return nil, unknown(number)
-	case 1:
-		return tx.Batch(ids[0]), nil
+	if len(found) > 1 {
+		must(fault.Usagef("%d batches of different benches bear the number %s: %s", len(found), number, strings.Join(names, ", ")).
+			Try("give the number with its ending"))
 	}
-	return nil, fault.Usagef("%d batches of different benches bear the number %s: %s", len(ids), number, strings.Join(names, ", ")).
-		Try("give the number with its ending")
+	return tx.Batch(found[0])
 }
 
 // List returns the batches that f asks for, with the text of their recipes and
@@ -120,13 +116,9 @@ func (tx *Tx) numbered(number, end string) (*Batch, error) {
 func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 	return func(yield func(Batch, error) bool) {
 		err := j.View(func(tx *Tx) error {
-			all, err := query.List(tx.Tx, f)
-			if err != nil {
-				return err
-			}
-			for b := range all {
+			for b := range query.List(tx.Tx, f) {
 				if !yield(*b, nil) {
-					return nil
+					break
 				}
 			}
 			return nil
@@ -137,13 +129,8 @@ func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 	}
 }
 
-// Count returns the number of batches that f asks for, leaving Offset and Limit aside.
-func (j *Journal) Count(f Filter) (int, error) {
-	return look(j, func(tx *Tx) (int, error) { return query.Count(tx.Tx, f) })
-}
-
 // Sum counts and adds up the batches that f asks for: all in one group, or with per
 // one of Pers a group for each value, in the order of the values.
 func (j *Journal) Sum(f Filter, per string) ([]Group, error) {
-	return look(j, func(tx *Tx) ([]Group, error) { return query.Sum(tx.Tx, f, per) })
+	return look(j, func(tx *Tx) []Group { return query.Sum(tx.Tx, f, per) })
 }

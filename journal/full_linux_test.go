@@ -31,7 +31,7 @@ func playFullDisk(j *journal.Journal, many int) error {
 		} else if fault.KindOf(err) != fault.Failure || !strings.Contains(err.Error(), "disk is full") || fault.CureOf(err) == "" {
 			return fmt.Errorf("the error is not clear: %w", err)
 		}
-		if _, err := j.Count(journal.Filter{}); err != nil {
+		if _, err := count(j, journal.Filter{}); err != nil {
 			return err
 		}
 		for what, err := range copyCalls(j) {
@@ -45,7 +45,7 @@ func playFullDisk(j *journal.Journal, many int) error {
 // copyCalls makes every call that writes a copy of the journal.
 func copyCalls(j *journal.Journal) map[string]error {
 	errs := map[string]error{}
-	_, errs["backup"] = j.Backup("", journal.BackupOptions{})
+	_, errs["backup"] = j.Backup("")
 	_, errs["compact"] = j.Compact()
 	_, errs["salvage"] = j.Salvage(j.Path() + ".saved")
 	return errs
@@ -62,7 +62,7 @@ func TestFileLimit(t *testing.T) {
 			kept++
 		}
 	}
-	if n := must[int](t)(j.Count(journal.Filter{})); n != kept || kept < 3 {
+	if n := must[int](t)(count(j, journal.Filter{})); n != kept || kept < 3 {
 		t.Errorf("there are %d batches, want the %d that were acknowledged", n, kept)
 	}
 	must[journal.Batch](t)(j.Create(tokens(), nil))
@@ -79,7 +79,7 @@ func TestFullDisk(t *testing.T) {
 	j := journal.At(filepath.Join(dir, "hepar.journal"), journal.Options{By: "Ilse Tamm"})
 	busyBook(t, j, 12)
 	elsewhere := filepath.Join(t.TempDir(), "backups")
-	from := must[journal.BackupReport](t)(j.Backup(elsewhere, journal.BackupOptions{})).Path
+	from := must[journal.BackupReport](t)(j.Backup(elsewhere)).Path
 	want := text(t, j)
 	ballast := must[*os.File](t)(os.Create(filepath.Join(dir, "ballast")))
 	for block := make([]byte, 4096); ; {
@@ -89,7 +89,7 @@ func TestFullDisk(t *testing.T) {
 	}
 	ballast.Close()
 	calls := copyCalls(j)
-	_, calls["restore"] = j.Restore(from, journal.RestoreOptions{Backups: elsewhere})
+	_, calls["restore"] = j.Restore(from, journal.RestoreOptions{})
 	large := tokens()
 	var lines strings.Builder
 	for n := range 30_000 {

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"time"
 
 	"hepar/journal/internal/store"
@@ -91,25 +92,25 @@ func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
 	return j.file.Rebuild(func(copy *store.File) error { return fn(of(copy, j.by, j.watch)) })
 }
 
+// must ends the transaction if there is an error, which change and look return.
+func must(err error) { store.Must(err) }
+
 // change runs a verb that returns what it has changed.
-func change[T any](v Verbs, make bool, fn func(*Tx) (T, error)) (out T, err error) {
-	err = v.in(make, func(tx *Tx) (err error) { out, err = fn(tx); return err })
+func change[T any](v Verbs, make bool, fn func(*Tx) T) (out T, err error) {
+	err = store.Try(func() { must(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })
 	return out, err
 }
 
 // look is View for one question.
-func look[T any](j *Journal, fn func(*Tx) (T, error)) (out T, err error) {
-	err = j.View(func(tx *Tx) (err error) { out, err = fn(tx); return err })
+func look[T any](j *Journal, fn func(*Tx) T) (out T, err error) {
+	err = j.View(func(tx *Tx) error { out = fn(tx); return nil })
 	return out, err
 }
 
 // event begins an event that happens now, or at a time given. By is the person of
 // the options if it names nobody.
 func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
-	if by == "" {
-		by = tx.by
-	}
-	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: by, At: StampOf(tx.Now)}
+	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: cmp.Or(by, tx.by), At: StampOf(tx.Now)}
 	if at := StampOf(at); !at.IsZero() && at != e.At {
 		e.Written, e.At = e.At, at
 	}

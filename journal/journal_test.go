@@ -100,7 +100,7 @@ func TestLifeOfABatch(t *testing.T) {
 	}
 	must[journal.Container](t)(j.ChangeContainer("S-001", "lot", "K2292", "misread", ""))
 	for lot, want := range map[string]int{"k2291": 0, "K2292": 1} {
-		if n := must[int](t)(j.Count(journal.Filter{Lot: lot})); n != want {
+		if n := must[int](t)(count(j, journal.Filter{Lot: lot})); n != want {
 			t.Errorf("%d batches of lot %s, want %d", n, lot, want)
 		}
 	}
@@ -209,7 +209,7 @@ func TestFailedChangeLeavesNothing(t *testing.T) {
 		}
 		return fault.Failuref("no").Because(want).Try("nothing")
 	})
-	if !errors.Is(err, want) || must[int](t)(j.Count(journal.Filter{})) != 1 {
+	if !errors.Is(err, want) || must[int](t)(count(j, journal.Filter{})) != 1 {
 		t.Errorf("%v", err)
 	}
 	if b := must[journal.Batch](t)(j.Create(tokens(), nil)); b.Number != "2026-002" {

@@ -17,30 +17,17 @@ func (j *Journal) Salvage(into string) (SalvageReport, error) {
 	return check.Salvage(j.file, into, j.watch)
 }
 
-// BackupDir returns where backups go when no folder is named: "backups" beside the
-// journal.
-func (j *Journal) BackupDir() string { return keep.Dir(j.file) }
+// Backup writes a verified copy of the journal into dir (empty means the folder backups
+// beside the journal) while others go on, and prunes old ones. See keep.Backup.
+func (j *Journal) Backup(dir string) (BackupReport, error) { return keep.Backup(j.file, dir, j.watch) }
 
-// Backup writes a verified copy of the journal into dir (empty means BackupDir) while
-// others go on, and prunes old ones. See keep.Backup.
-func (j *Journal) Backup(dir string, o BackupOptions) (BackupReport, error) {
-	if o.Watch == nil {
-		o.Watch = j.watch
-	}
-	return keep.Backup(j.file, dir, o)
-}
-
-// Backups returns the backups of this journal in dir (empty means BackupDir), newest
-// first.
+// Backups returns the backups of this journal in dir, as of Backup, newest first.
 func (j *Journal) Backups(dir string) ([]BackupFile, error) { return keep.Backups(j.file, dir) }
 
 // Restore puts the backup at from in the place of the journal, which stays beside
 // under a dated name. See keep.Restore.
 func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) {
-	if o.Watch == nil {
-		o.Watch = j.watch
-	}
-	return keep.Restore(j.file, from, o)
+	return keep.Restore(j.file, from, o, j.watch)
 }
 
 // Compact writes the journal anew without the room that nothing uses. See

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hepar/journal"
+	"hepar/journal/internal/keep"
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/journal/journaltest"
@@ -48,9 +49,9 @@ func TestBackup(t *testing.T) {
 	busyBook(t, j, 2)
 	want := text(t, j)
 	clock.Set(time.Date(2026, 11, 25, 0, 15, 2, 0, bench)) // an hour before, in UTC: the day before
-	report := must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{}))
+	report := must[journal.BackupReport](t)(j.Backup(""))
 	now := verified(t, j)
-	if base := filepath.Base(report.Path); base != "hepar.journal-20261124T231502Z-22.backup" || filepath.Dir(report.Path) != j.BackupDir() {
+	if base := filepath.Base(report.Path); base != "hepar.journal-20261124T231502Z-22.backup" || filepath.Dir(report.Path) != backupDir(j) {
 		t.Errorf("it is called %s", report.Path)
 	}
 	if report.Head != now.Head || report.Events != now.Events || report.Batches != now.Batches || report.ID != now.ID || report.Left != 1 {
@@ -59,7 +60,7 @@ func TestBackup(t *testing.T) {
 	if got := text(t, journaltest.Open(t, report.Path, journal.Options{})); got != want {
 		t.Error("the backup is not the journal")
 	}
-	again := must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{}))
+	again := must[journal.BackupReport](t)(j.Backup(""))
 	if again.Path == report.Path || again.Left != 2 {
 		t.Errorf("a second one in the same second: %+v", again)
 	}
@@ -67,14 +68,14 @@ func TestBackup(t *testing.T) {
 	if len(list) != 2 || list[0].Path != again.Path || list[1].Path != report.Path || list[0].Events != now.Events {
 		t.Errorf("listed %+v", list)
 	}
-	if left := namesIn(t, j.BackupDir()); len(left) != 2 {
+	if left := namesIn(t, backupDir(j)); len(left) != 2 {
 		t.Errorf("left behind: %v", left)
 	}
 }
 
 func TestBackupRefuses(t *testing.T) {
 	dir := t.TempDir()
-	_, err := journal.At(filepath.Join(dir, "hepar.journal"), journal.Options{}).Backup("", journal.BackupOptions{})
+	_, err := journal.At(filepath.Join(dir, "hepar.journal"), journal.Options{}).Backup("")
 	kind(t, err, fault.Failure, "there is no journal")
 	if left := namesIn(t, dir); len(left) != 0 {
 		t.Errorf("it made %v", left)
@@ -82,13 +83,25 @@ func TestBackupRefuses(t *testing.T) {
 	j := journal.At(filepath.Join(dir, "hepar.journal"), journal.Options{})
 	busyBook(t, j, 1)
 	tamper(t, j.Path(), func(tx *store.Tx) error { tx.PutBlobFrame(make([]byte, 32), []byte("no frame")); return nil })
-	_, err = j.Backup("", journal.BackupOptions{})
+	_, err = j.Backup("")
 	kind(t, err, fault.Damaged, "text 00000000")
 	_, err = j.Compact()
 	kind(t, err, fault.Damaged, "text 00000000")
-	if left := namesIn(t, j.BackupDir()); len(left) != 0 || strings.Contains(err.Error(), ".new-") {
+	if left := namesIn(t, backupDir(j)); len(left) != 0 || strings.Contains(err.Error(), ".new-") {
 		t.Errorf("left behind: %v; %v", left, err)
 	}
+}
+
+func backupDir(j *journal.Journal) string { return filepath.Join(filepath.Dir(j.Path()), "backups") }
+
+func count(j *journal.Journal, f journal.Filter) (n int, err error) {
+	for _, err := range j.List(f) {
+		if err != nil {
+			return n, err
+		}
+		n++
+	}
+	return n, nil
 }
 
 // tamper changes a journal behind its back.
@@ -106,18 +119,21 @@ func TestPruneLeavesStrangers(t *testing.T) {
 	backups := t.TempDir()
 	clock.Set(time.Date(2020, 1, 1, 12, 0, 0, 0, time.UTC))
 	other := journaltest.Open(t, filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{Now: clock.Now})
-	backup := func(j *journal.Journal, keep journal.Keep) string {
+	backup := func(j *journal.Journal) string {
 		t.Helper()
-		return filepath.Base(must[journal.BackupReport](t)(j.Backup(backups, journal.BackupOptions{Keep: keep})).Path)
+		clock.Add(time.Second)
+		return filepath.Base(must[journal.BackupReport](t)(j.Backup(backups)).Path)
 	}
 	busyBook(t, j, 1)
 	busyBook(t, other, 1)
-	old := backup(j, journal.KeepAll())
-	clock.Add(time.Second)
-	worked := backup(j, journal.KeepAll())
+	old := backup(j)
+	worked := backup(j)
 	must[journal.Batch](t)(journal.At(filepath.Join(backups, worked), journal.Options{}).Create(tokens(), nil)) // somebody works in a backup: it is none any more
-	clock.Add(time.Second)
-	strangers := []string{worked, backup(other, journal.KeepAll())}
+	strangers := []string{worked, backup(other)}
+	var newer []string
+	for range 9 {
+		newer = append(newer, backup(j))
+	}
 	data := must[[]byte](t)(os.ReadFile(filepath.Join(backups, old)))
 	for name, data := range map[string][]byte{
 		"hepar.journal-20200101T115900Z-3.backup": data, // another count of events than it has
@@ -131,8 +147,7 @@ func TestPruneLeavesStrangers(t *testing.T) {
 		strangers = append(strangers, name)
 	}
 	clock.Add(50 * 365 * 24 * time.Hour)
-	last := backup(j, journal.Keep{Last: 1})
-	want := append(strangers, last)
+	want := slices.Concat(strangers, newer, []string{backup(j)})
 	slices.Sort(want)
 	if left := namesIn(t, backups); !slices.Equal(left, want) {
 		t.Errorf("left are\n%s\nwant\n%s", strings.Join(left, "\n"), strings.Join(want, "\n"))
@@ -147,10 +162,6 @@ func TestPruneRule(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		now := time.Date(2026, 3, 1, 7, 30, 0, 0, time.UTC)
 		ages := rapid.SliceOfN(rapid.IntRange(-3600, 400*24*3600), 0, 60).Draw(t, "ages")
-		keep := journal.Keep{Last: rapid.IntRange(0, 5).Draw(t, "last"), Days: rapid.IntRange(0, 40).Draw(t, "days"), Months: rapid.IntRange(-1, 14).Draw(t, "months")}
-		if keep == (journal.Keep{}) {
-			keep = journal.DefaultKeep()
-		}
 		slices.Sort(ages)
 		ages = slices.Compact(ages)
 		made := make([]time.Time, len(ages)) // newest first
@@ -163,15 +174,13 @@ func TestPruneRule(t *testing.T) {
 			newest := func(form string) bool {
 				return !slices.ContainsFunc(made[:i], func(b time.Time) bool { return !b.After(now) && at.Format(form) == b.Format(form) })
 			}
-			first := time.Date(at.Year(), at.Month(), 1, 0, 0, 0, 0, time.UTC)
-			stays := at.After(now) || past < keep.Last ||
-				newest("2006-01-02") && at.AddDate(0, 0, keep.Days).Format("2006-01-02") > now.Format("2006-01-02") ||
-				newest("2006-01") && (keep.Months < 0 || first.AddDate(0, keep.Months, 0).Format("2006-01") > now.Format("2006-01"))
+			stays := at.After(now) || past < 10 ||
+				newest("2006-01-02") && at.AddDate(0, 0, 30).Format("2006-01-02") > now.Format("2006-01-02") || newest("2006-01")
 			if !at.After(now) {
 				past++
 			}
 			if drop == stays {
-				t.Fatalf("keep %+v: the backup of %v is dropped: %v", keep, at, drop)
+				t.Fatalf("the backup of %v is dropped: %v", at, drop)
 			}
 		}
 	})
@@ -181,7 +190,7 @@ func TestRestore(t *testing.T) {
 	j, clock := at(t)
 	busyBook(t, j, 2)
 	then := text(t, j)
-	from := must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{})).Path
+	from := must[journal.BackupReport](t)(j.Backup("")).Path
 	clock.Add(time.Minute)
 	later := must[journal.Batch](t)(j.Create(tokens(), nil))
 	must[journal.Batch](t)(j.Amend("2026-001", "pieces", "61", "counted again", "Marek Oja"))
@@ -225,7 +234,7 @@ func TestRestoreRefuses(t *testing.T) {
 	other := journaltest.Open(t, filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{})
 	busyBook(t, j, 2)
 	busyBook(t, other, 1)
-	foreign := must[journal.BackupReport](t)(other.Backup("", journal.BackupOptions{})).Path
+	foreign := must[journal.BackupReport](t)(other.Backup("")).Path
 	data := must[[]byte](t)(os.ReadFile(j.Path()))
 	write := func(name string, data []byte) string {
 		path := filepath.Join(dir, name)
@@ -292,7 +301,7 @@ func TestRestoreOverDamage(t *testing.T) {
 			j := journaltest.New(t)
 			busyBook(t, j, 2)
 			want := text(t, j)
-			from := must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{})).Path
+			from := must[journal.BackupReport](t)(j.Backup("")).Path
 			if err := hurt(j.Path(), must[[]byte](t)(os.ReadFile(j.Path()))); err != nil {
 				t.Fatal(err)
 			}
@@ -355,7 +364,7 @@ func TestCompactWhileOthersWrite(t *testing.T) {
 	if n := len(a.lines(t)) + len(b.lines(t)); n != 100 {
 		t.Errorf("%d changes were acknowledged, want 100", n)
 	}
-	if n := must[int](t)(j.Count(journal.Filter{State: journal.Logged})); n != 51 {
+	if n := must[int](t)(count(j, journal.Filter{State: journal.Logged})); n != 51 {
 		t.Errorf("%d batches are logged, want 51", n)
 	}
 }
@@ -364,7 +373,7 @@ func TestCompactWhileOthersWrite(t *testing.T) {
 func TestReplacedFileKeepsItsMode(t *testing.T) {
 	j := journaltest.New(t)
 	busyBook(t, j, 1)
-	from := must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{})).Path
+	from := must[journal.BackupReport](t)(j.Backup("")).Path
 	if err := os.Chmod(j.Path(), 0o640); err != nil {
 		t.Fatal(err)
 	}
@@ -390,10 +399,10 @@ func TestReplacedFileKeepsItsMode(t *testing.T) {
 func TestHalfMadeCopiesAreRemoved(t *testing.T) {
 	j := journaltest.New(t)
 	busyBook(t, j, 1)
-	must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{}))
+	must[journal.BackupReport](t)(j.Backup(""))
 	old := time.Now().Add(-time.Hour)
 	var left []string
-	for _, dir := range []string{filepath.Dir(j.Path()), j.BackupDir()} {
+	for _, dir := range []string{filepath.Dir(j.Path()), backupDir(j)} {
 		path := filepath.Join(dir, ".hepar.journal.new-123")
 		if err := os.WriteFile(path, []byte("half"), 0o600); err != nil {
 			t.Fatal(err)
@@ -403,7 +412,7 @@ func TestHalfMadeCopiesAreRemoved(t *testing.T) {
 		}
 		left = append(left, path)
 	}
-	must[journal.BackupReport](t)(j.Backup("", journal.BackupOptions{}))
+	must[journal.BackupReport](t)(j.Backup(""))
 	must[journal.CompactReport](t)(j.Compact())
 	for _, path := range left {
 		if _, err := os.Stat(path); err == nil {

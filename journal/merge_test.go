@@ -285,7 +285,7 @@ func TestHostileLines(t *testing.T) {
 		})
 	}
 	if there, _ := other.Exists(); there {
-		if n := must[int](t)(other.Count(journal.Filter{})); n != 0 {
+		if n := must[int](t)(count(other, journal.Filter{})); n != 0 {
 			t.Errorf("%d batches were taken over", n)
 		}
 	}

@@ -46,13 +46,12 @@ func readPhoto(path string) (p Photo, err error) {
 // AddPhoto adds a photograph to a batch: its path, digest and size. It reads no
 // file; see ReadPhoto. The same picture is not added twice.
 func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
-	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) error {
+	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		i := slices.IndexFunc(b.Photos, func(had Photo) bool { return string(had.SHA256) == string(p.SHA256) })
 		if i >= 0 {
-			return fault.Usagef("batch %s already has this photo, as %s", b.Number, b.Photos[i].Path).Try("nothing is left to do")
+			must(fault.Usagef("batch %s already has this photo, as %s", b.Number, b.Photos[i].Path).Try("nothing is left to do"))
 		}
 		p.By = e.By
 		e.Photo = &p
-		return nil
 	})
 }

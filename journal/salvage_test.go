@@ -75,7 +75,7 @@ func TestSalvageSaysWhatIsLost(t *testing.T) {
 	if again := verified(t, saved); len(again.Missing) != len(report.Incomplete) {
 		t.Errorf("the new journal says that it lacks %v", again.Missing)
 	}
-	if n := must[int](t)(saved.Count(journal.Filter{})); n != 8 {
+	if n := must[int](t)(count(saved, journal.Filter{})); n != 8 {
 		t.Errorf("%d batches are listed, want 8", n)
 	}
 	must[journal.Batch](t)(saved.Create(tokens(), nil))
@@ -100,7 +100,7 @@ func TestOldHeaderIsDamage(t *testing.T) {
 		}
 		_, err := j.Create(tokens(), nil)
 		kind(t, err, fault.Damaged, "header")
-		_, err = j.Count(journal.Filter{})
+		_, err = count(j, journal.Filter{})
 		kind(t, err, fault.Damaged, "header")
 	}
 }
@@ -111,7 +111,7 @@ func TestClaimedLength(t *testing.T) {
 	dir := t.TempDir()
 	j := journal.At(filepath.Join(dir, "hepar.journal"), journal.Options{By: "Ilse Tamm"})
 	busyBook(t, j, 2)
-	good := must[journal.BackupReport](t)(j.Backup(filepath.Join(dir, "good"), journal.BackupOptions{})).Path
+	good := must[journal.BackupReport](t)(j.Backup(filepath.Join(dir, "good"))).Path
 	const claimed = 3 << 29
 	var packed bytes.Buffer
 	w := must[*flate.Writer](t)(flate.NewWriter(&packed, flate.BestCompression))

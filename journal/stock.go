@@ -34,44 +34,31 @@ type Stock struct {
 // AddContainer puts a container on the shelf and gives it a number. It needs the
 // substance, the unit and the amount as received; nothing left means that it is full.
 func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
-	return change(v, true, func(tx *Tx) (Container, error) {
+	return change(v, true, func(tx *Tx) Container {
 		p.Number = tx.NextNumber("S")
 		if p.Left == 0 {
 			p.Left = p.Amount
 		}
 		p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
 		if p.Amount <= 0 {
-			return Container{}, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g")
+			must(fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g"))
 		}
 		if p.Left > p.Amount {
-			return Container{}, fault.Usagef("more is left in the jar than it held").Try("give the amount as received and what is left of it")
+			must(fault.Usagef("more is left in the jar than it held").Try("give the amount as received and what is left of it"))
 		}
 		e := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
 		e.Container = &p
-		return tx.stock(e)
+		return written[Container](tx, e)
 	})
-}
-
-// stock cleans an event of a container, appends it, and returns the container as it
-// stands then.
-func (tx *Tx) stock(e *Event) (Container, error) {
-	if err := e.Clean(); err != nil {
-		return Container{}, err
-	}
-	c, err := tx.Append(e)
-	if err != nil {
-		return Container{}, err
-	}
-	return *c.(*Container), nil
 }
 
 // Container reads one container with its events. Ref is its number ("S-012",
 // "s-12") or its whole id.
 func (j *Journal) Container(ref string) (Container, error) {
-	return look(j, func(tx *Tx) (Container, error) { return tx.container(ref) })
+	return look(j, func(tx *Tx) Container { return *tx.container(ref) })
 }
 
-func (tx *Tx) container(ref string) (Container, error) {
+func (tx *Tx) container(ref string) *Container {
 	text := strings.ToUpper(strings.TrimSpace(ref))
 	id, err := ulid.ParseStrict(text)
 	if rest, short := strings.CutPrefix(text, "S-"); short {
@@ -83,24 +70,23 @@ func (tx *Tx) container(ref string) (Container, error) {
 		}
 	}
 	if err != nil || !tx.HasContainer(id) {
-		return Container{}, fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'")
+		must(fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'"))
 	}
-	return *tx.Tx.Container(id), nil
+	return tx.Container(id)
 }
 
 // ListContainers returns the containers of f with their events, in the order they
 // were added. A journal that was never made has none.
 func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
-	return look(j, func(tx *Tx) ([]Container, error) {
-		var all []Container
+	return look(j, func(tx *Tx) (all []Container) {
 		for id := range tx.Shelf() {
-			c := tx.Tx.Container(id)
+			c := tx.Container(id)
 			if (f.Substance == "" || record.Fold(f.Substance) == record.Fold(c.Substance)) &&
 				(f.Lot == "" || record.Fold(f.Lot) == record.Fold(c.Lot)) && (f.Empty || !c.Empty()) {
 				all = append(all, *c)
 			}
 		}
-		return all, nil
+		return all
 	})
 }
 
@@ -124,85 +110,63 @@ func (j *Journal) Shelf(substance string) (Stock, error) {
 // reason. A new lot or substance is amended in the batches that used the container
 // as well. What is left, set above nothing, puts an emptied container back to use.
 func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
-	return change(v, false, func(tx *Tx) (Container, error) {
-		c, err := tx.container(ref)
-		if err != nil {
-			return Container{}, err
-		}
+	return change(v, false, func(tx *Tx) Container {
+		c := tx.container(ref)
 		f, ok := record.StockFieldNamed(field)
 		if !ok {
-			return Container{}, fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", "))
+			must(fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", ")))
 		}
 		e := tx.event(c.ID, record.StockChanged, by, time.Time{})
-		e.Field, e.Old, e.Reason = field, f.Get(&c), strings.TrimSpace(reason)
-		if e.New, err = f.Parse(value); err == nil {
-			err = f.Set(&c, e.New)
-		}
+		fixed, err := f.Parse(value)
+		must(err)
+		e.Field, e.Old, e.New, e.Reason = field, f.Get(c), fixed, strings.TrimSpace(reason)
+		must(f.Set(c, fixed))
 		switch {
-		case err != nil:
-			return Container{}, err
 		case e.Old == e.New:
-			return Container{}, fault.Usagef("jar %s already has %q as its %s", c.Number, e.New, f.Label).Try("nothing is left to do")
+			must(fault.Usagef("jar %s already has %q as its %s", c.Number, e.New, f.Label).Try("nothing is left to do"))
 		case f.NeedsReason && e.Old != "" && e.Reason == "":
-			return Container{}, fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why")
+			must(fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why"))
 		}
-		out, err := tx.stock(e)
-		if err != nil || field != "lot" && field != "substance" {
-			return out, err
+		out := written[Container](tx, e)
+		if field == "lot" || field == "substance" {
+			used := tx.Under(record.Key{Tag: record.ByContainer, Value: c.ID.String()}, ID{}, store.Highest, false)
+			for _, id := range slices.Collect(used) {
+				too := tx.event(id, record.Amended, by, time.Time{})
+				too.Field, too.Old, too.New, too.Reason, too.For = e.Field, e.Old, e.New, e.Reason, e.Of
+				written[Batch](tx, too)
+			}
 		}
-		return out, tx.amendUses(e, by)
+		return out
 	})
-}
-
-// amendUses amends the batches that used a container of which the lot or the
-// substance was corrected.
-func (tx *Tx) amendUses(changed *Event, by string) error {
-	used := tx.Under(record.Key{Tag: record.ByContainer, Value: changed.Of.String()}, ID{}, store.Highest, false)
-	for _, id := range slices.Collect(used) {
-		e := tx.event(id, record.Amended, by, time.Time{})
-		e.Field, e.Old, e.New, e.Reason, e.For = changed.Field, changed.Old, changed.New, changed.Reason, changed.Of
-		if _, err := tx.append(e); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // Use books an amount off a container. Batch is the batch it went into, whose
 // record then names the container and its lot; empty means none: a test, a spill.
 func (v Verbs) Use(u Use, batch, by string) (Container, error) {
-	return change(v, false, func(tx *Tx) (Container, error) {
-		c, err := tx.container(u.Number)
-		if err != nil {
-			return Container{}, err
-		}
+	return change(v, false, func(tx *Tx) Container {
+		c := tx.container(u.Number)
 		if u.Unit != c.Unit {
-			return Container{}, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit)
+			must(fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit))
 		}
 		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
-		if err := u.Check(); err != nil {
-			return Container{}, err
-		}
+		must(u.Check())
 		if c.Empty() {
-			return Container{}, fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number)
+			must(fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number))
 		}
 		left := record.Tidy(c.Left - u.Amount)
 		if left < 0 {
-			return Container{}, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
-				Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number)
+			must(fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
+				Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number))
 		}
 		var b Batch
+		var err error
 		if batch != "" {
-			if b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) error { e.Uses = []Use{u}; return nil }); err != nil {
-				return Container{}, err
-			}
+			b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) { e.Uses = []Use{u} })
+			must(err)
 		}
-		e := tx.leaves(&c, record.StockUsed, by, left)
+		e := tx.leaves(c, record.StockUsed, by, left)
 		e.Uses, e.For = []Use{u}, b.ID
-		if _, err := tx.stock(e); err != nil {
-			return Container{}, err
-		}
-		return tx.container(c.Number)
+		return written[Container](tx, e)
 	})
 }
 
@@ -216,16 +180,13 @@ func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
 // Empty marks a container as empty: used up, spent, thrown out. The reason is kept
 // if one is given.
 func (v Verbs) Empty(ref, reason, by string) (Container, error) {
-	return change(v, false, func(tx *Tx) (Container, error) {
-		c, err := tx.container(ref)
-		if err != nil {
-			return Container{}, err
-		}
+	return change(v, false, func(tx *Tx) Container {
+		c := tx.container(ref)
 		if c.Empty() {
-			return Container{}, fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do")
+			must(fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do"))
 		}
-		e := tx.leaves(&c, record.StockEmptied, by, 0)
+		e := tx.leaves(c, record.StockEmptied, by, 0)
 		e.Reason = reason
-		return tx.stock(e)
+		return written[Container](tx, e)
 	})
 }

@@ -48,8 +48,6 @@ type (
 	Report         = check.Report
 	Gap            = check.Gap
 	SalvageReport  = check.SalvageReport
-	Keep           = keep.Keep
-	BackupOptions  = keep.BackupOptions
 	BackupReport   = keep.BackupReport
 	BackupFile     = keep.BackupFile
 	CompactReport  = keep.CompactReport
@@ -97,7 +95,5 @@ var (
 	Pers            = query.Pers             // the words that Sum knows
 	ReadMapping     = exchange.ReadMapping
 	DecodeMapping   = exchange.DecodeMapping
-	DefaultKeep     = keep.DefaultKeep // the rule for pruning where none is given
-	KeepAll         = keep.KeepAll     // the rule that prunes nothing
 	DropCopies      = store.DropCopies
 )

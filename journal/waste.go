@@ -16,17 +16,16 @@ type WasteOf struct {
 // zero At means now. A mistake in one is corrected by another entry that says so:
 // nothing is overwritten.
 func (v Verbs) AddWaste(ref string, w Waste) (Batch, error) {
-	return v.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Tx, _ *Batch, e *Event) error {
+	return v.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Tx, _ *Batch, e *Event) {
 		w.By, w.At = e.By, e.At
 		e.Waste = &w
-		return nil
 	})
 }
 
 // ListWaste returns what went into a waste container (in any case of letters), or
 // all waste if container is empty, in the order of the batches.
 func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
-	return look(j, func(tx *Tx) (out []WasteOf, err error) {
+	return look(j, func(tx *Tx) (out []WasteOf) {
 		names := []string{record.Fold(container)}
 		if container == "" {
 			names = tx.Values(record.ByWaste)
@@ -41,6 +40,6 @@ func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 				}
 			}
 		}
-		return out, nil
+		return out
 	})
 }

@@ -28,7 +28,7 @@ EXAMPLES
 			if c.Bool("list") {
 				return listBackups(e, p, c.String("dir"))
 			}
-			r, err := p.journal.Backup(c.String("dir"), journal.BackupOptions{})
+			r, err := p.journal.Backup(c.String("dir"))
 			if err != nil {
 				return err
 			}

@@ -256,7 +256,7 @@ func (s *salvage) read(p place, v any) (frame []byte, err error) {
 
 func (s *salvage) writeTexts() error {
 	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	return store.InParts(s.made, slices.All(places), func(tx *store.Tx, _ int, p place) (int, error) {
+	return store.InParts(s.made, slices.All(places), func(tx *store.Tx, _ int, p place) (weight int) {
 		var b store.Blob
 		frame, err := s.read(p, &b)
 		if err == nil {
@@ -264,10 +264,10 @@ func (s *salvage) writeTexts() error {
 		}
 		if err != nil {
 			s.hurt("byte", uint64(p.at), err)
-			return 0, nil
+			return 0
 		}
 		tx.PutBlobFrame(b.SHA256, frame)
-		return len(frame), nil
+		return len(frame)
 	})
 }
 
@@ -276,7 +276,7 @@ func (s *salvage) writeTexts() error {
 func (s *salvage) writeEvents() error {
 	lists := map[record.ID][]uint64{} // the events of each, by their new places
 	written := s.events[:0]
-	if err := store.InParts(s.made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (int, error) {
+	if err := store.InParts(s.made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (weight int) {
 		var link store.Link
 		var e *record.Event
 		frame, err := s.read(p, &link)
@@ -285,7 +285,7 @@ func (s *salvage) writeEvents() error {
 		}
 		if err != nil {
 			s.hurt("event", p.seq, err)
-			return 0, nil
+			return 0
 		}
 		if written = append(written, p); s.watch != nil && len(written)%watchEvery == 0 {
 			s.watch(len(written))
@@ -294,19 +294,20 @@ func (s *salvage) writeEvents() error {
 		if !e.Of.IsZero() {
 			lists[e.Of] = append(lists[e.Of], e.Seq)
 		}
-		return len(frame), nil
+		return len(frame)
 	}); err != nil {
 		return err
 	}
 	s.events, s.Events = written, len(written)
 	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
-	return store.InParts(s.made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (int, error) {
+	return store.InParts(s.made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (weight int) {
 		var events []*record.Event
 		for _, seq := range lists[id] {
 			events = append(events, tx.Event(seq))
 		}
 		_, err := tx.Enlist(events)
-		return len(events) << 10, err
+		store.Must(err)
+		return len(events) << 10
 	})
 }
 

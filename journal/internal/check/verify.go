@@ -198,20 +198,16 @@ func (v *verifier) lists(stock bool) (count int) {
 			v.broken = true
 		}
 	}
-	hurt(what+"list", store.Try(func() error {
+	hurt(what+"list", store.Try(func() {
 		for id := range v.tx.Listed(stock) {
 			count++
 			where := what + id.String()
-			hurt(where, store.Try(func() error {
+			hurt(where, store.Try(func() {
 				events := v.tx.EventsOf(id, stock)
-				if err := v.tick(events); err != nil {
-					return err
-				}
+				store.Must(v.tick(events))
 				v.replayed(where, id, events, stock)
-				return nil
 			}))
 		}
-		return nil
 	}))
 	return count
 }
@@ -306,7 +302,7 @@ func (v *verifier) unlisted() {
 		}
 		where := "event " + strconv.FormatUint(seq, 10)
 		var e *record.Event
-		_ = store.Try(func() error { e = v.tx.Event(seq); return nil })
+		_ = store.Try(func() { e = v.tx.Event(seq) })
 		switch {
 		case e == nil: // the chain has told of it
 		case !e.Of.IsZero():
@@ -335,11 +331,10 @@ func (v *verifier) key(k record.Key, id record.ID) uint64 {
 // index compares the keys of the index with those that follow from the batches and
 // containers.
 func (v *verifier) index() {
-	err := store.Try(func() error {
+	err := store.Try(func() {
 		for e := range v.tx.Keys() {
 			v.keys -= v.key(e.Key, e.ID)
 		}
-		return nil
 	})
 	if err != nil {
 		v.add("index", "%v", err)
@@ -351,7 +346,7 @@ func (v *verifier) index() {
 // texts checks that each recipe and sheet is the one that its digest names.
 func (v *verifier) texts() {
 	for sum := range v.tx.Blobs {
-		if err := store.Try(func() error { v.tx.Blob(sum); return nil }); err != nil {
+		if err := store.Try(func() { v.tx.Blob(sum) }); err != nil {
 			v.add("text "+hex.EncodeToString(sum[:min(4, len(sum))]), "%v", err)
 		}
 	}

@@ -17,14 +17,14 @@ import (
 
 // Export writes batches to w and returns how many. JSON Lines hold the JSON of each,
 // with its events whole; CSV has one row each, with the columns of FORMAT.md.
-func Export(w io.Writer, format string, batches iter.Seq2[*record.Batch, error]) (int, error) {
+func Export(w io.Writer, format string, batches iter.Seq2[record.Batch, error]) (int, error) {
 	var heading []string
 	for _, c := range columns() {
 		heading = append(heading, c.JSON)
 	}
-	return write(w, format, heading, batches, func(b *record.Batch) (cells []string) {
+	return write(w, format, heading, batches, func(b record.Batch) (cells []string) {
 		for _, c := range columns() {
-			cells = append(cells, cell(c, b))
+			cells = append(cells, cell(c, &b))
 		}
 		return cells
 	})
@@ -32,16 +32,23 @@ func Export(w io.Writer, format string, batches iter.Seq2[*record.Batch, error])
 
 // ExportStock writes containers to w and returns how many, as Export does. In a
 // table the amounts stand without their unit, which has a column.
-func ExportStock(w io.Writer, format string, containers iter.Seq2[*record.Container, error]) (int, error) {
+func ExportStock(w io.Writer, format string, containers []record.Container) (int, error) {
 	heading := []string{"number", "id", "unit"}
 	for _, f := range record.StockFields() {
 		heading = append(heading, strings.ReplaceAll(f.Name, "-", "_"))
 	}
 	heading = append(heading, "by", "added", "observed_at", "emptied")
-	return write(w, format, heading, containers, func(c *record.Container) []string {
+	all := func(yield func(record.Container, error) bool) {
+		for _, c := range containers {
+			if !yield(c, nil) {
+				return
+			}
+		}
+	}
+	return write(w, format, heading, all, func(c record.Container) []string {
 		cells := []string{c.Number, c.ID.String(), c.Unit}
 		for _, f := range record.StockFields() {
-			cells = append(cells, quoted(strings.TrimSuffix(f.Get(c), " "+c.Unit)))
+			cells = append(cells, quoted(strings.TrimSuffix(f.Get(&c), " "+c.Unit)))
 		}
 		return append(cells, quoted(c.By), stampText(c.Added), stampText(c.ObservedAt), stampText(c.Emptied))
 	})

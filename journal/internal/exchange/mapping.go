@@ -20,19 +20,19 @@ import (
 // Mapping says what the columns of a table kept by hand are, for Import. Get one
 // from DecodeMapping.
 type Mapping struct {
-	comma    rune
-	skip     int // rows before the one with the names of the columns
-	decimal  byte
-	latin    bool // the table is in windows-1252
-	layouts  []string
-	zone     *time.Location
-	key      string // column that names a row for ever
-	restGood bool
-	columns  map[string]string // our name -> name in the table
-	units    map[string]string // of figures that stand without one
-	causes   map[string]string // cause -> column that counts its pieces
-	defaults map[string]string
-	names    map[string]map[string]string // our name -> word of the table -> ours
+	comma        rune
+	skip         int // rows before the one with the names of the columns
+	decimalComma bool
+	latin        bool // the table is in windows-1252
+	layouts      []string
+	zone         *time.Location
+	key          string // column that names a row for ever
+	restGood     bool
+	columns      map[string]string // our name -> name in the table
+	units        map[string]string // of figures that stand without one
+	causes       map[string]string // cause -> column that counts its pieces
+	defaults     map[string]string
+	names        map[string]map[string]string // our name -> word of the table -> ours
 }
 
 // mapped are the names of what a column may be.
@@ -89,10 +89,7 @@ func (m *Mapping) read(root strict.Table) {
 	m.comma = choice(root, "delimiter", map[string]rune{",": ',', ";": ';', "|": '|', "tab": '\t'}, ',', `write ",", ";", "|" or "tab"`)
 	m.latin = choice(root, "encoding", map[string]bool{"utf-8": false, "windows-1252": true}, false,
 		`write "utf-8" or "windows-1252"; save a table in another encoding as UTF-8`)
-	m.decimal = '.'
-	if root.Flag("decimal_comma") {
-		m.decimal = ','
-	}
+	m.decimalComma = root.Flag("decimal_comma")
 	m.skip = root.Whole("skip_rows", 0, 1000, 0, false)
 	m.readDates(root)
 	m.key = root.Text("key", 200, false, "")
@@ -101,67 +98,64 @@ func (m *Mapping) read(root strict.Table) {
 	if !root.Has("columns") {
 		root.Missing("[columns]", `say which column is what: [columns], and below it created = "Date"`)
 	}
-	m.columns = texts(root, "columns", mapped(), theirs)
-	m.units = texts(root, "units", nil, "write the unit of the column")
-	if t, ok := root.Sub("units", "[units]"); ok {
-		for name, unit := range m.units {
-			f, known := record.FieldNamed(name)
-			switch {
-			case !known || f.Unit == "":
-				t.AtKey(t.Place(name), "take it away", "%s has no unit", strict.Excerpt(name))
-			case m.columns[name] == "":
-				t.AtKey(t.Place(name), "name its column in [columns], or take the unit away", "%s has a unit and no column", name)
-			default:
-				if _, err := f.Parse("1 " + unit); err != nil {
-					t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
-				}
+	m.columns, _ = texts(root, "columns", mapped(), theirs)
+	var t strict.Table
+	m.units, t = texts(root, "units", nil, "write the unit of the column")
+	for name, unit := range m.units {
+		f, known := record.FieldNamed(name)
+		switch {
+		case !known || f.Unit == "":
+			t.AtKey(t.Place(name), "take it away", "%s has no unit", strict.Excerpt(name))
+		case m.columns[name] == "":
+			t.AtKey(t.Place(name), "name its column in [columns], or take the unit away", "%s has a unit and no column", name)
+		default:
+			if _, err := f.Parse("1 " + unit); err != nil {
+				t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
 			}
 		}
 	}
 	m.causes = map[string]string{}
-	if t, ok := root.Sub("causes", "[causes]"); ok {
-		for key, name := range texts(root, "causes", nil, theirs) {
-			cause, err := record.CauseName(key)
-			if err != nil {
-				t.AtKey(t.Place(key), fault.CureOf(err), "%v", err)
-			}
-			m.causes[cause] = name
+	columns, t := texts(root, "causes", nil, theirs)
+	for key, name := range columns {
+		cause, err := record.CauseName(key)
+		if err != nil {
+			t.AtKey(t.Place(key), fault.CureOf(err), "%v", err)
 		}
+		m.causes[cause] = name
 	}
-	m.defaults = texts(root, "defaults", unmeasured(), "write what stands for an empty cell")
+	m.defaults, _ = texts(root, "defaults", unmeasured(), "write what stands for an empty cell")
 	m.names = map[string]map[string]string{}
 	if t, ok := root.Sub("names", "[names]"); ok {
 		t.Only(unmeasured()...)
 		for _, name := range t.Keys() {
-			words := map[string]string{}
-			for theirs, ours := range texts(t, name, nil, "write what stands for it here") {
-				words[record.Fold(theirs)] = ours
+			words, _ := texts(t, name, nil, "write what stands for it here")
+			m.names[name] = map[string]string{}
+			for theirs, ours := range words {
+				m.names[name][record.Fold(theirs)] = ours
 			}
-			m.names[name] = words
 		}
 	}
 	m.needs(root)
 }
 
 // texts reads a table of texts; a nil only allows every key.
-func texts(root strict.Table, key string, only []string, cure string) map[string]string {
-	out := map[string]string{}
+func texts(root strict.Table, key string, only []string, cure string) (out map[string]string, t strict.Table) {
+	out = map[string]string{}
 	t, ok := root.Sub(key, "["+key+"]")
 	if !ok {
-		return out
+		return out, t
 	}
 	if only != nil {
 		t.Only(only...)
 	}
 	for _, name := range t.Keys() {
-		if only != nil && !slices.Contains(only, name) {
-			continue
-		}
-		if text := t.Text(name, 200, true, cure); text != "" {
-			out[name] = text
+		if only == nil || slices.Contains(only, name) {
+			if text := t.Text(name, 200, true, cure); text != "" {
+				out[name] = text
+			}
 		}
 	}
-	return out
+	return out, t
 }
 
 // readDates reads how dates are written, in letters: DD.MM.YYYY HH:MM.
@@ -353,7 +347,7 @@ func (s sheetRow) value(f record.Field) (string, error) {
 	if f.Unit == "" || text == "" {
 		return text, nil
 	}
-	if s.decimal == ',' {
+	if s.decimalComma {
 		if strings.Contains(text, ".") {
 			return "", fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).Try("write it with a comma, or take decimal_comma out of the mapping")
 		}

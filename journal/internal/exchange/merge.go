@@ -54,7 +54,7 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 		t.source.Journal = tx.About.Journal
 		_, t.source.SHA256 = tx.Head()
 		merged = t.run(file, func(yield func(*entry, error) bool) {
-			if err := store.Try(func() error { return everything(tx, yield) }); err != nil {
+			if err := store.Try(func() { everything(tx, yield) }); err != nil {
 				yield(nil, cannotMerge(other.Explain(err)))
 			}
 		})
@@ -68,7 +68,7 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 
 // everything yields the batches and the containers of a journal, with the texts
 // that were not yielded before.
-func everything(tx *store.Tx, yield func(*entry, error) bool) error {
+func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	had, texts := map[string]bool{}, recipes{}
 	for _, stock := range []bool{false, true} {
 		ids := tx.All(record.ID{}, store.Highest, false)
@@ -84,13 +84,11 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) error {
 						continue
 					}
 					var text []byte
-					if err := store.Try(func() error { text = tx.Blob(sum); return nil }); err != nil && !tx.Salvaging() {
-						return err
+					if err := store.Try(func() { text = tx.Blob(sum) }); !tx.Salvaging() {
+						store.Must(err)
 					}
 					if isRecipe && text != nil {
-						if err := texts.check(ev.Plan, text); err != nil {
-							return err
-						}
+						store.Must(texts.check(ev.Plan, text))
 					}
 					if !had[string(sum)] {
 						had[string(sum)], e.texts[string(sum)] = true, text
@@ -98,11 +96,10 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) error {
 				}
 			}
 			if !yield(e, nil) {
-				return nil
+				return
 			}
 		}
 	}
-	return nil
 }
 
 // cannotMerge says what to do about a damaged journal of the other bench: the cures

@@ -74,30 +74,25 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 }
 
 func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
-	err := store.InParts(copy, entries, func(tx *store.Tx, e *entry, err error) (weight int, _ error) {
-		if err == nil {
-			err = t.take(tx, e)
-		}
-		if err != nil {
-			return 0, err
-		}
-		return e.weight(), nil
+	err := store.InParts(copy, entries, func(tx *store.Tx, e *entry, err error) (weight int) {
+		store.Must(err)
+		c := &Conflict{Line: e.line, Number: e.number(), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
+		became := t.take(tx, e, c)
+		t.report.add(e, became, c)
+		t.each(e, became)
+		return e.weight()
 	})
 	if err != nil {
 		return err
 	}
 	err = copy.Update(func(tx *store.Tx) error {
-		if err := t.agreesWithShelf(tx); err != nil {
-			return err
-		}
+		t.agreesWithShelf(tx)
 		if t.report.Events == 0 && !t.filled {
 			return store.ErrStop
 		}
 		t.source.Events = uint64(t.report.Events)
 		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.by, Source: &t.source}
-		if err := e.Clean(); err != nil {
-			return err
-		}
+		store.Must(e.Clean())
 		_, err := tx.Append(e)
 		return err
 	})
@@ -110,45 +105,34 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 	return copy.Check()
 }
 
-func (t *taker) take(tx *store.Tx, e *entry) error {
-	c := &Conflict{Line: e.line, Number: e.number(), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
-	became, err := t.compare(tx, e, c)
-	if err != nil {
-		return err
-	}
-	t.report.add(e, became, c)
-	t.each(e, became)
-	return nil
-}
-
-// compare compares an entry with what is here and takes over the events that are
-// not. It says in c in what they differ.
-func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
+// take compares an entry with what is here and takes over the events that are not. It
+// says in c in what they differ.
+func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) fate {
 	if e.stock && tx.Has(e.id) || !e.stock && tx.HasContainer(e.id) {
 		c.What = "its id is that of something else here"
-		return refused, nil
+		return refused
 	}
 	here := tx.EventsOf(e.id, e.stock)
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.row != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b := tx.Batch(e.id)
 		if c.Number, c.What = b.Number, e.row.differs(b); c.What != "" {
-			return refused, nil
+			return refused
 		}
-		return same, nil
+		return same
 	}
 	if differs != nil {
 		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
-		return refused, nil
+		return refused
 	}
 	t.keepTexts(tx, e, here == nil)
 	if len(onlyThere) == 0 {
-		return same, nil
+		return same
 	}
 	if len(onlyHere) > 0 {
 		c.What, c.Here, c.There = "both sides changed it", onlyHere, onlyThere
 		if !t.merge { // a file is only words: it does not win against what is here
-			return refused, nil
+			return refused
 		}
 	}
 	if first := e.events[0]; here == nil && e.row != nil && first.Plan.Number == noNumber {
@@ -156,11 +140,10 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 	}
 	if _, err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
 		c.What = err.Error()
-		return refused, nil
+		return refused
 	}
-	if _, err := tx.Append(onlyThere...); err != nil {
-		return refused, err
-	}
+	_, err := tx.Append(onlyThere...)
+	store.Must(err)
 	t.report.Events += len(onlyThere)
 	for _, ev := range onlyThere {
 		for _, u := range ev.Uses {
@@ -175,9 +158,9 @@ func (t *taker) compare(tx *store.Tx, e *entry, c *Conflict) (fate, error) {
 		}
 	}
 	if here == nil {
-		return isNew, nil
+		return isNew
 	}
-	return further, nil
+	return further
 }
 
 func (e *entry) number() string {
@@ -245,9 +228,9 @@ func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error
 	return made, made.Fits()
 }
 
-// agreesWithShelf returns an error if a batch that was taken over says that it used
+// agreesWithShelf ends the transaction if a batch that was taken over says that it used
 // a container on this shelf and the container does not, or the other way round.
-func (t *taker) agreesWithShelf(tx *store.Tx) error {
+func (t *taker) agreesWithShelf(tx *store.Tx) {
 	for container, batches := range t.uses {
 		if !tx.HasContainer(container) {
 			continue
@@ -272,12 +255,11 @@ func (t *taker) agreesWithShelf(tx *store.Tx) error {
 				}
 			}
 			if !id.IsZero() && record.Tidy(shelf[id]) != record.Tidy(says) {
-				return fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, says, container, shelf[id]).
-					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file")
+				store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, says, container, shelf[id]).
+					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
 			}
 		}
 	}
-	return nil
 }
 
 // keepTexts keeps the recipe and the sheet of a batch, or notes that they did not

@@ -24,12 +24,6 @@ const ending = ".backup"
 
 const stamp = "20060102T150405Z"
 
-// BackupOptions say how a backup is made. The zero value is good.
-type BackupOptions struct {
-	Keep  Keep             // which older ones stay; the zero value means DefaultKeep
-	Watch func(events int) // told how many events of the copy were verified; may be nil
-}
-
 // BackupReport says what Backup did.
 type BackupReport struct {
 	Path string `json:"path"`
@@ -59,21 +53,25 @@ func Dir(f *store.File) string { return filepath.Join(filepath.Dir(f.Path), "bac
 // which says when it was made (UTC) and how many events it has. It returns an error
 // of kind Damaged if the journal is not sound; nothing is kept or pruned then.
 //
-// Then older backups are pruned by o.Keep.
-func Backup(f *store.File, dir string, o BackupOptions) (BackupReport, error) {
+// Then older backups are pruned: see Dropped.
+func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
+	report, err := backup(f, dir, watch)
+	if err == nil {
+		err = prune(f, dir, &report)
+	}
+	return report, err
+}
+
+func backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
 	report := BackupReport{Pruned: []string{}}
-	dir = cmp.Or(dir, Dir(f))
-	beside := filepath.Join(dir, filepath.Base(f.Path))
-	copied, err := checkedCopy(f, beside, o.Watch, &report.Content, &report.Bytes)
+	beside := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
+	copied, err := checkedCopy(f, beside, watch, &report.Content, &report.Bytes)
 	if err != nil {
 		return report, err
 	}
 	defer copied.Drop()
-	now := f.Now()
-	if report.Path, err = store.Give(copied.Path, dated(beside, now, report.Events, ending)); err != nil {
-		return report, store.NoRoom(beside, err)
-	}
-	return report, prune(f, dir, o.Keep, now, &report)
+	report.Path, err = store.Give(copied.Path, dated(beside, f.Now(), report.Events, ending))
+	return report, store.NoRoom(beside, err)
 }
 
 // checkedCopy copies a journal into the folder of a path and verifies the copy.
@@ -182,59 +180,40 @@ func peek(f *store.File) (id string, events int, err error) {
 	return id, events, err
 }
 
-// Keep says which backups stay when a new one has been made. One stays if any of
-// the three lines says so. Days and months are those of UTC, counted back from the
-// day and month of the new backup, that one being the first.
-type Keep struct {
-	Last   int // the newest so many; below zero: all
-	Days   int // of each of so many days the newest
-	Months int // of each of so many months the newest; below zero: of every month there ever was
-}
-
-// DefaultKeep returns the rule where none is given: the last ten, one a day for
-// thirty days, one a month for ever. A choice of ours: at a megabyte or two for a
-// year's work, twenty years of it stay below a gigabyte.
-func DefaultKeep() Keep { return Keep{Last: 10, Days: 30, Months: -1} }
-
-// KeepAll returns the rule that prunes nothing.
-func KeepAll() Keep { return Keep{Last: -1} }
-
-// Dropped says which of the backups made at the given times, newest first, may go.
-// What is dated after now stays: the clock was wrong, then or now.
-func (k Keep) Dropped(made []time.Time, now time.Time) []bool {
-	if k == (Keep{}) {
-		k = DefaultKeep()
-	}
+// Dropped says which of the backups made at the given times, newest first, may go when
+// a new one has been made. The last ten stay, the newest of each of thirty days, and of
+// every month there ever was; days and months are those of UTC. A choice of ours: at a
+// megabyte or two for a year's work, twenty years of it stay below a gigabyte. What is
+// dated after now stays: the clock was wrong, then or now.
+func Dropped(made []time.Time, now time.Time) []bool {
 	day := func(t time.Time) int { return int(t.Unix() / (24 * 3600)) }
-	month := func(t time.Time) int { return t.UTC().Year()*12 + int(t.UTC().Month()) }
 	drop := make([]bool, len(made))
-	days, months := map[int]bool{}, map[int]bool{}
+	days, months := map[int]bool{}, map[string]bool{}
 	past := 0
 	for i, t := range made {
 		if t.After(now) {
 			continue
 		}
-		drop[i] = k.Last >= 0 && past >= k.Last && (days[day(t)] || day(now)-day(t) >= k.Days) &&
-			(months[month(t)] || k.Months >= 0 && month(now)-month(t) >= k.Months)
+		month := t.UTC().Format("2006-01")
+		drop[i] = past >= 10 && (days[day(t)] || day(now)-day(t) >= 30) && months[month]
 		past++
-		days[day(t)], months[month(t)] = true, true
+		days[day(t)], months[month] = true, true
 	}
 	return drop
 }
 
-// prune removes the backups in dir for which keep does not ask, and never the one
-// that was just made.
-func prune(f *store.File, dir string, keep Keep, now time.Time, report *BackupReport) error {
+// prune removes the backups in dir that may go, and never the one that was just made.
+func prune(f *store.File, dir string, report *BackupReport) error {
 	all, err := Backups(f, dir)
 	if err != nil {
 		return err
 	}
-	times := make([]time.Time, len(all))
-	for i := range all {
-		times[i] = all[i].Made
+	var times []time.Time
+	for _, b := range all {
+		times = append(times, b.Made)
 	}
 	report.Left = len(all)
-	for i, drop := range keep.Dropped(times, now) {
+	for i, drop := range Dropped(times, f.Now()) {
 		if !drop || all[i].Path == report.Path || all[i].ID != report.ID {
 			continue
 		}

@@ -19,11 +19,9 @@ const mostLost = 200
 
 // RestoreOptions say how far Restore may go. The zero value loses nothing.
 type RestoreOptions struct {
-	LoseEvents   bool             // although the journal has events that the backup lacks
-	OtherJournal bool             // although it is a backup of another journal
-	DryRun       bool             // only look: the report says what would happen
-	Backups      string           // where a backup of the journal is put first; empty means Dir
-	Watch        func(events int) // told how many events of the backup were verified; may be nil
+	LoseEvents   bool // although the journal has events that the backup lacks
+	OtherJournal bool // although it is a backup of another journal
+	DryRun       bool // only look: the report says what would happen
 }
 
 // RestoreReport says what Restore did, or would do.
@@ -59,15 +57,16 @@ type LostEvent struct {
 //
 // Before the exchange it makes a backup of the journal, unless that is not sound.
 // The old file stays beside under a dated name in any case. Numbers that were given
-// out since the backup are not given out again.
-func Restore(f *store.File, from string, o RestoreOptions) (report RestoreReport, err error) {
+// out since the backup are not given out again. Watch is told how many events of the
+// backup were verified; it may be nil.
+func Restore(f *store.File, from string, o RestoreOptions, watch func(events int)) (report RestoreReport, err error) {
 	if err := isBackup(f, from); err != nil {
 		return RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}, err
 	}
 	err = again(func() (err error) {
 		report = RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 		var size int64
-		copied, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, o.Watch, &report.Content, &size)
+		copied, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, watch, &report.Content, &size)
 		if err != nil {
 			return err
 		}
@@ -86,7 +85,7 @@ func Restore(f *store.File, from string, o RestoreOptions) (report RestoreReport
 				return "", err
 			}
 			if report.OldDamage == "" {
-				b, err := Backup(f, o.Backups, BackupOptions{Keep: KeepAll()})
+				b, err := backup(f, "", nil)
 				if fault.KindOf(err) == fault.Damaged {
 					report.OldDamage = err.Error()
 				} else if err != nil {
@@ -168,7 +167,7 @@ func (r *RestoreReport) compare(now, then *store.Tx) error {
 	mine, _ := now.Head()
 	for seq := uint64(1); seq <= mine; seq++ {
 		var e *record.Event
-		if err := store.Try(func() error { e = now.Event(seq); return nil }); err != nil {
+		if err := store.Try(func() { e = now.Event(seq) }); err != nil {
 			broken = cmp.Or(broken, err)
 			r.LostCount++
 		} else if !known[e.ID] {
@@ -186,13 +185,12 @@ func numberOf(tx *store.Tx, id record.ID) string {
 		return ""
 	}
 	number := id.String()
-	_ = store.Try(func() error {
+	_ = store.Try(func() {
 		if tx.HasContainer(id) {
 			number = tx.Container(id).Number
 		} else {
 			number = tx.Batch(id).Number
 		}
-		return nil
 	})
 	return number
 }

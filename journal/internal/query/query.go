@@ -196,10 +196,12 @@ func hasText(b *record.Batch, text string) bool {
 	return slices.ContainsFunc(texts, func(t string) bool { return strings.Contains(strings.ToLower(t), text) })
 }
 
-// List returns the batches that f asks for, or an error if a word of f is not known.
-func List(tx *store.Tx, f Filter) (iter.Seq[*record.Batch], error) {
-	f, err := f.Clean()
+// List returns the batches that f asks for. A word of f that is not known ends the
+// transaction.
+func List(tx *store.Tx, f Filter) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
+		f, err := f.Clean()
+		store.Must(err)
 		n := 0
 		out := func(b *record.Batch) (more bool) {
 			n++
@@ -234,5 +236,5 @@ func List(tx *store.Tx, f Filter) (iter.Seq[*record.Batch], error) {
 				return
 			}
 		}
-	}, err
+	}
 }

@@ -71,21 +71,15 @@ func Pers() (names []string) {
 // Sum counts and adds up the batches that f asks for, leaving Sort, Offset and
 // Limit aside: all in one group, or with per one of Pers a group for each value, in
 // the order of the values. A batch counts for everyone named in it.
-func Sum(tx *store.Tx, f Filter, per string) ([]Group, error) {
+func Sum(tx *store.Tx, f Filter, per string) []Group {
 	keys := func(*record.Batch) []string { return []string{""} }
-	if err := oneOf(per, "--per", Pers()); err != nil {
-		return nil, err
-	}
+	store.Must(oneOf(per, "--per", Pers()))
 	if i := slices.Index(Pers(), per); i >= 0 {
 		keys = pers[i].values
 	}
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
 	groups := map[string]*Group{}
-	all, err := List(tx, f)
-	if err != nil {
-		return nil, err
-	}
-	for b := range all {
+	for b := range List(tx, f) {
 		folded := map[string]bool{}
 		for _, key := range keys(b) {
 			at := key
@@ -122,7 +116,7 @@ func Sum(tx *store.Tx, f Filter, per string) ([]Group, error) {
 		}
 		return cmp.Compare(a.Key, b.Key)
 	})
-	return out, nil
+	return out
 }
 
 func (g *Group) add(b *record.Batch) {
@@ -157,17 +151,4 @@ func (g *Group) add(b *record.Batch) {
 			g.Means[f.JSON] = m
 		}
 	}
-}
-
-// Count returns the number of batches that f asks for, leaving Offset and Limit aside.
-func Count(tx *store.Tx, f Filter) (n int, err error) {
-	f.Offset, f.Limit, f.Sort, f.Frozen = 0, 0, "", false
-	all, err := List(tx, f)
-	if err != nil {
-		return 0, err
-	}
-	for range all {
-		n++
-	}
-	return n, nil
 }

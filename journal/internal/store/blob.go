@@ -19,17 +19,16 @@ func (tx *Tx) PutBlob(content []byte) []byte {
 	sum := sha256.Sum256(content)
 	if !tx.HasBlob(sum[:]) || tx.Lacks(sum[:]) {
 		var packed bytes.Buffer
-		w, err := flate.NewWriter(&packed, flate.BestCompression)
-		must(err)
-		_, _ = w.Write(content) // a buffer takes all
-		must(w.Close())
+		w, _ := flate.NewWriter(&packed, flate.BestCompression) // the level is known
+		_, _ = w.Write(content)                                 // a buffer takes all
+		_ = w.Close()
 		put(tx.kv, blobsBucket, sum[:], BlobFrame, Blob{SHA256: sum[:], Length: len(content), Data: packed.Bytes()})
 	}
 	return sum[:]
 }
 
 // PutBlobFrame keeps the frame of a blob as it is.
-func (tx *Tx) PutBlobFrame(sum, frame []byte) { must(tx.kv.Put(blobsBucket, sum, frame)) }
+func (tx *Tx) PutBlobFrame(sum, frame []byte) { Must(tx.kv.Put(blobsBucket, sum, frame)) }
 
 // HasBlob says whether there is content under a SHA-256, or a note that it did not come.
 func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
@@ -50,15 +49,15 @@ func (tx *Tx) Lacks(sum []byte) bool {
 func (tx *Tx) Blob(sum []byte) []byte {
 	frame := tx.kv.Get(blobsBucket, sum)
 	if frame == nil {
-		must(tangled("the text %x is missing", sum[:min(4, len(sum))]))
+		Must(tangled("the text %x is missing", sum[:min(4, len(sum))]))
 	}
 	var b Blob
-	must(unseal(BlobFrame, frame, &b))
+	Must(unseal(BlobFrame, frame, &b))
 	if !bytes.Equal(b.SHA256, sum) {
-		must(errPlace)
+		Must(errPlace)
 	}
 	content, err := b.Content()
-	must(err)
+	Must(err)
 	return content
 }
 

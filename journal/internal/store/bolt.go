@@ -37,12 +37,12 @@ func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
 
 // View runs fn in a transaction that only reads.
 func (f *boltFile) View(fn func(Bucketed) error) error {
-	return f.db.View(func(tx *bolt.Tx) error { return Try(func() error { return fn(boltTx{tx, f.guard}) }) })
+	return f.db.View(func(tx *bolt.Tx) error { return Try(func() { Must(fn(boltTx{tx, f.guard})) }) })
 }
 
 // Update runs fn in a transaction that is on the disk when Update returns nil.
 func (f *boltFile) Update(fn func(Bucketed) error) error {
-	return f.db.Update(func(tx *bolt.Tx) error { return Try(func() error { return fn(boltTx{tx, f.guard}) }) })
+	return f.db.Update(func(tx *bolt.Tx) error { return Try(func() { Must(fn(boltTx{tx, f.guard})) }) })
 }
 
 func (f *boltFile) lay() error {
@@ -62,7 +62,7 @@ func (f *boltFile) take(from *boltFile) (size int64, err error) {
 	if err := bolt.Compact(f.db, from.db, 4<<20); err != nil {
 		return 0, err
 	}
-	if err := f.Update(restamp); err != nil {
+	if err := f.Update(func(kv Bucketed) error { restamp(kv); return nil }); err != nil {
 		return 0, err
 	}
 	err = f.db.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
@@ -79,7 +79,7 @@ type boltTx struct {
 func (t boltTx) bucket(name string, key []byte) *bolt.Bucket {
 	b := t.tx.Bucket([]byte(name))
 	if b == nil {
-		must(badPage("the bucket %s is missing", name))
+		Must(badPage("the bucket %s is missing", name))
 	}
 	b.FillPercent = 0.9 // most new keys come after all others
 	t.guard.near(name, key)

@@ -122,22 +122,17 @@ const partBytes = 2 << 20
 
 // InParts calls write for each of all, in as many transactions as it takes. Weight is
 // about how many bytes write has written.
-func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weight int, err error)) error {
+func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weight int)) error {
 	next, stop := iter.Pull2(all)
 	defer stop()
 	for more := true; more; {
 		if err := f.Update(func(tx *Tx) error {
 			for done := 0; done < partBytes; {
-				var k K
-				var v V
-				if k, v, more = next(); !more {
+				k, v, ok := next()
+				if more = ok; !more {
 					return nil
 				}
-				weight, err := write(tx, k, v)
-				if err != nil {
-					return err
-				}
-				done += weight
+				done += write(tx, k, v)
 			}
 			return nil
 		}); err != nil {

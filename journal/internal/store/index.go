@@ -36,7 +36,7 @@ type Entry struct {
 func readKey(key []byte) (e Entry) {
 	end := len(key) - len(e.ID)
 	if end < 2 {
-		must(tangled("the key %q of the index is cut short", key))
+		Must(tangled("the key %q of the index is cut short", key))
 	}
 	e.Tag, e.Value, e.ID = record.Tag(key[0]), string(key[1:end-1]), record.ID(key[end:])
 	return e
@@ -49,7 +49,7 @@ func link(before, key []byte) []byte {
 
 func linked(before, key, value []byte) {
 	if !bytes.Equal(value, link(before, key)) {
-		must(tangled("keys of the index are missing or changed near %q", key))
+		Must(tangled("keys of the index are missing or changed near %q", key))
 	}
 }
 
@@ -63,7 +63,7 @@ func (tx *Tx) around(key []byte) (before, next, value []byte) {
 	for found, tie := range tx.kv.Scan(indexBucket, key, nil, false) {
 		return before, bytes.Clone(found), bytes.Clone(tie)
 	}
-	must(tangled("the end of the index is missing"))
+	Must(tangled("the end of the index is missing"))
 	return nil, nil, nil
 }
 
@@ -76,13 +76,13 @@ func (tx *Tx) mark(k record.Key, id record.ID, there bool) {
 	case there == bytes.Equal(next, key):
 		return
 	case there:
-		must(tx.kv.Put(indexBucket, key, link(before, key)))
+		Must(tx.kv.Put(indexBucket, key, link(before, key)))
 		before = key
 	default:
 		_, next, _ = tx.around(append(key, 0))
-		must(tx.kv.Delete(indexBucket, key))
+		Must(tx.kv.Delete(indexBucket, key))
 	}
-	must(tx.kv.Put(indexBucket, next, link(before, next)))
+	Must(tx.kv.Put(indexBucket, next, link(before, next)))
 }
 
 // row yields the keys from low to below high, forward or backward.

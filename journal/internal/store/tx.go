@@ -30,8 +30,8 @@ type Tx struct {
 
 type broken struct{ err error }
 
-// must ends the transaction if there is an error.
-func must(err error) {
+// Must ends the transaction if there is an error, which View and Update return.
+func Must(err error) {
 	if err != nil {
 		panic(broken{err})
 	}
@@ -41,8 +41,8 @@ func tangled(format string, args ...any) error {
 	return fmt.Errorf("%w: %s", ErrTangled, fmt.Sprintf(format, args...))
 }
 
-// Try runs fn and returns its error, or the fault of the file that ended it.
-func Try(fn func() error) (err error) {
+// Try runs fn and returns the error that ended it.
+func Try(fn func()) (err error) {
 	defer func() {
 		switch r := recover().(type) {
 		case nil:
@@ -52,7 +52,8 @@ func Try(fn func() error) (err error) {
 			panic(r)
 		}
 	}()
-	return fn()
+	fn()
+	return nil
 }
 
 var (
@@ -61,7 +62,7 @@ var (
 )
 
 func start(kv Bucketed, about About) {
-	must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
+	Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 	put(kv, metaBucket, aboutKey, AboutFrame, about)
 	put(kv, metaBucket, headKey, HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()})
 }
@@ -75,31 +76,31 @@ func (a About) ChainStart() []byte {
 
 func put(kv Bucketed, bucket string, key []byte, kind byte, v any) {
 	frame, err := Seal(kind, v)
-	must(errors.Join(err, kv.Put(bucket, key, frame)))
+	Must(errors.Join(err, kv.Put(bucket, key, frame)))
 }
 
 func newTx(f *File, kv Bucketed, write bool) *Tx {
 	tx := &Tx{Now: f.Now(), kv: &recorder{kv, map[[2]string]bool{}}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
-		must(unseal(AboutFrame, about, &tx.About))
+		Must(unseal(AboutFrame, about, &tx.About))
 	}
 	if tx.About.Magic != magic {
-		must(noJournal("it is a store of another program"))
+		Must(noJournal("it is a store of another program"))
 	}
 	if tx.About.Format > Format {
-		must(errNewer)
+		Must(errNewer)
 	}
-	must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head))
+	Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head))
 	last := kv.ID()
 	if write {
 		last--
 	}
 	if tx.head.Tx != last {
-		must(tangled("the head is not of the last change"))
+		Must(tangled("the head is not of the last change"))
 	}
 	for _, w := range tx.head.Last {
 		if w.now(kv) != w.CRC {
-			must(tangled("the last change is not whole"))
+			Must(tangled("the last change is not whole"))
 		}
 	}
 	return tx
@@ -111,13 +112,11 @@ func (tx *Tx) finish() {
 }
 
 // restamp makes the head that of the transaction that has copied it.
-func restamp(kv Bucketed) error {
+func restamp(kv Bucketed) {
 	var head Head
-	if err := unseal(HeadFrame, kv.Get(metaBucket, headKey), &head); err != nil {
-		return err
-	}
+	Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
 	head.Tx = kv.ID()
-	return Try(func() error { put(kv, metaBucket, headKey, HeadFrame, head); return nil })
+	put(kv, metaBucket, headKey, HeadFrame, head)
 }
 
 // Head returns the number of events and the SHA-256 of the frame of the last.
@@ -209,13 +208,13 @@ func LinkOf(seq uint64, frame []byte) (link Link, err error) {
 func (tx *Tx) Event(seq uint64) *record.Event {
 	frame := tx.kv.Get(eventsBucket, seqKey(seq))
 	if frame == nil {
-		must(tangled("event %d is missing", seq))
+		Must(tangled("event %d is missing", seq))
 	}
 	link, err := LinkOf(seq, frame)
-	must(err)
+	Must(err)
 	e, err := record.Decode(link.Body)
 	if err != nil {
-		must(fmt.Errorf("event %d: %w: %w", seq, errFrame, err))
+		Must(fmt.Errorf("event %d: %w: %w", seq, errFrame, err))
 	}
 	e.Seq = seq
 	return e
@@ -228,13 +227,13 @@ func (tx *Tx) Event(seq uint64) *record.Event {
 func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
 	for _, e := range events {
 		if e.Of != events[0].Of {
-			must(tangled("events of two batches at once"))
+			Must(tangled("events of two batches at once"))
 		}
 		if err := e.Check(); err != nil {
 			return nil, err
 		}
 		body, err := record.Encode(e)
-		must(err)
+		Must(err)
 		tx.Chain(e, body)
 	}
 	if events[0].Of.IsZero() {
@@ -248,14 +247,14 @@ func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
 func (tx *Tx) Chain(e *record.Event, body []byte) {
 	tx.head.Seq++
 	frame, err := Seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
-	must(err)
+	Must(err)
 	digest := sha256.Sum256(frame)
 	tx.head.Digest = digest[:]
 	if e.ID.Compare(tx.head.LastID) > 0 {
 		tx.head.LastID = e.ID
 	}
 	e.Seq = tx.head.Seq
-	must(tx.kv.Put(eventsBucket, seqKey(e.Seq), frame))
+	Must(tx.kv.Put(eventsBucket, seqKey(e.Seq), frame))
 }
 
 // Enlist adds events of the chain to the list of their batch or container, brings
@@ -311,7 +310,7 @@ func (tx *Tx) Listed(stock bool) iter.Seq[record.ID] {
 	return func(yield func(record.ID) bool) {
 		for key := range tx.kv.Scan(lists(stock), nil, nil, false) {
 			if len(key) != len(record.ID{}) {
-				must(fmt.Errorf("the key %x: %w", key, errPlace))
+				Must(fmt.Errorf("the key %x: %w", key, errPlace))
 			}
 			if !yield(record.ID(key)) {
 				return
@@ -333,7 +332,7 @@ func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 		err = errPlace
 	}
 	if err != nil {
-		must(fmt.Errorf("the entry of %s: %w", id, err))
+		Must(fmt.Errorf("the entry of %s: %w", id, err))
 	}
 	for _, seq := range l.Seqs {
 		events = append(events, tx.Event(seq))
@@ -345,7 +344,7 @@ func (tx *Tx) replay(id record.ID, stock bool) record.Thing {
 	events := tx.EventsOf(id, stock)
 	made := record.ReplayAs(id, events, stock)
 	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Salvaging() {
-		must(tangled("%s %s: %s", id, made.Short(), faults[0]))
+		Must(tangled("%s %s: %s", id, made.Short(), faults[0]))
 	}
 	return tx.ending(made)
 }
@@ -362,9 +361,9 @@ func (tx *Tx) Container(id record.ID) *record.Container {
 func (tx *Tx) Frozen(b *record.Batch) {
 	read := func(sum record.Digest) (text []byte) {
 		if len(sum) > 0 {
-			err := Try(func() error { text = tx.Blob(sum); return nil })
+			err := Try(func() { text = tx.Blob(sum) })
 			if !tx.Salvaging() {
-				must(err)
+				Must(err)
 			}
 		}
 		return text

@@ -98,10 +98,10 @@ func readHeader(file *os.File) (header, error) {
 type walker struct {
 	file *os.File
 	header
-	whole bool        // look into leaves as well
-	used  []uint64    // a bit for each page in use
-	count uint64      // of the pages in use
-	told  func(error) // if not nil, told of what is wrong with a part of a tree; the walk goes on
+	whole  bool     // look into leaves as well
+	used   []uint64 // a bit for each page in use
+	count  uint64   // of the pages in use
+	faults []error  // what is wrong; the walk goes on
 
 	row    []leaf            // the leaves of the tree that is walked
 	leaves map[string][]leaf // those of each bucket
@@ -122,11 +122,18 @@ func walk(file *os.File, whole bool) (leaves map[string][]leaf, err error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &walker{file: file, header: h, whole: whole, used: make([]uint64, h.pages/64+1), leaves: map[string][]leaf{}}
-	if err := w.tree(h.root, true); err != nil {
-		return nil, err
+	w := walkTree(file, h, whole)
+	w.free()
+	if len(w.faults) > 0 {
+		return nil, w.faults[0]
 	}
-	return w.leaves, w.free()
+	return w.leaves, nil
+}
+
+func walkTree(file *os.File, h header, whole bool) *walker {
+	w := &walker{file: file, header: h, whole: whole, used: make([]uint64, h.pages/64+1), leaves: map[string][]leaf{}}
+	w.below(h.root, true, nil, nil, 0)
+	return w
 }
 
 // Live walks a file of so many bytes that may be damaged in any way, and tells what
@@ -143,9 +150,9 @@ func Live(file *os.File, size int64, told func(error)) (live func(offset int64) 
 		return func(int64) bool { return false }, 0
 	}
 	h.pages = min(h.pages, uint64(size/h.pageSize)+1)
-	w := &walker{file: file, header: h, whole: true, used: make([]uint64, h.pages/64+1), told: told, leaves: map[string][]leaf{}}
-	if err := w.tree(h.root, true); err != nil {
-		told(err)
+	w := walkTree(file, h, true)
+	for _, fault := range w.faults {
+		told(fault)
 	}
 	return func(offset int64) bool {
 		id := uint64(offset / h.pageSize)
@@ -153,49 +160,61 @@ func Live(file *os.File, size int64, told func(error)) (live func(offset int64) 
 	}, tx
 }
 
-func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 }
-
-func (w *walker) claim(id uint64) error {
-	if id < 2 || id >= w.pages {
-		return badPage("something leads to page %d, which does not exist", id)
+func (w *walker) bad(format string, args ...any) {
+	if len(w.faults) < 1000 { // nobody reads more
+		w.faults = append(w.faults, badPage(format, args...))
 	}
-	if w.inUse(id) {
-		return badPage("page %d is used twice", id)
-	}
-	w.used[id/64] |= 1 << (id % 64)
-	w.count++
-	return nil
 }
 
-// page reads a page and claims it.
-func (w *walker) page(id uint64) (data []byte, kind uint16, count int, err error) {
-	if err := w.claim(id); err != nil {
-		return nil, 0, 0, err
+func (w *walker) inUse(id uint64) bool { return w.used[id/64]&(1<<(id%64)) != 0 }
+
+func (w *walker) claim(id uint64) bool {
+	switch {
+	case id < 2 || id >= w.pages:
+		w.bad("something leads to page %d, which does not exist", id)
+	case w.inUse(id):
+		w.bad("page %d is used twice", id)
+	default:
+		w.used[id/64] |= 1 << (id % 64)
+		w.count++
+		return true
+	}
+	return false
+}
+
+// page reads a page and claims it. It returns no data if the page is bad.
+func (w *walker) page(id uint64) (data []byte, kind uint16, count int) {
+	if !w.claim(id) {
+		return nil, 0, 0
 	}
 	var head [pageHead]byte
 	if _, err := w.file.ReadAt(head[:], int64(id)*w.pageSize); err != nil {
-		return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
+		w.bad("page %d cannot be read: %v", id, err)
+		return nil, 0, 0
 	}
 	order := binary.NativeEndian
 	if got := order.Uint64(head[:]); got != id {
 		w.used[id/64] &^= 1 << (id % 64)
-		return nil, 0, 0, badPage("page %d calls itself page %d", id, got)
+		w.bad("page %d calls itself page %d", id, got)
+		return nil, 0, 0
 	}
 	over := uint64(order.Uint32(head[12:]))
 	size := int64(over+1) * w.pageSize
 	if id+over >= w.pages || size > 4*maxFrame {
-		return nil, 0, 0, badPage("page %d runs over the end", id)
+		w.bad("page %d runs over the end", id)
+		return nil, 0, 0
 	}
 	for next := id + 1; next <= id+over; next++ {
-		if err := w.claim(next); err != nil {
-			return nil, 0, 0, err
+		if !w.claim(next) {
+			return nil, 0, 0
 		}
 	}
 	data = make([]byte, size)
 	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
-		return nil, 0, 0, badPage("page %d cannot be read: %v", id, err)
+		w.bad("page %d cannot be read: %v", id, err)
+		return nil, 0, 0
 	}
-	return data, order.Uint16(head[8:]), int(order.Uint16(head[10:])), nil
+	return data, order.Uint16(head[8:]), int(order.Uint16(head[10:]))
 }
 
 type item struct {
@@ -204,11 +223,13 @@ type item struct {
 	bucket     bool   // the value is a bucket
 }
 
-// items returns the entries of a page, whose keys rise from low to below high.
-func items(id uint64, data []byte, kind uint16, count int, low, high []byte) ([]item, error) {
+// items returns the entries of a page, whose keys rise from low to below high; none if
+// one of them is bad.
+func (w *walker) items(id uint64, data []byte, kind uint16, count int, low, high []byte) []item {
 	all, order := make([]item, count), binary.NativeEndian
 	if pageHead+count*element > len(data) {
-		return nil, badPage("page %d has too many entries", id)
+		w.bad("page %d has too many entries", id)
+		return nil
 	}
 	for i := range all {
 		at := pageHead + i*element
@@ -224,133 +245,106 @@ func items(id uint64, data []byte, kind uint16, count int, low, high []byte) ([]
 		from += uint64(at)
 		end := from + size + value
 		if end > uint64(len(data)) || from < uint64(pageHead+count*element) && size > 0 || kind == leafPage && word(0)&^subBucket != 0 {
-			return nil, badPage("entry %d of page %d is not whole", i, id)
+			w.bad("entry %d of page %d is not whole", i, id)
+			return nil
 		}
 		k := data[from : from+size]
 		all[i].key, all[i].value = k, data[from+size:end]
 		if i > 0 && bytes.Compare(all[i-1].key, k) >= 0 || bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 {
-			return nil, badPage("the keys of page %d are out of order", id)
+			w.bad("the keys of page %d are out of order", id)
+			return nil
 		}
 	}
-	return all, nil
+	return all
 }
 
-// tree walks the tree below root. Top is the tree whose leaves hold the buckets.
-func (w *walker) tree(root uint64, top bool) error {
-	_, err := w.below(root, top, nil, nil, 0)
-	return err
-}
-
-// partly returns an error that ends a walk, or tells of it where the walk goes on.
-func (w *walker) partly(err error) error {
-	if err != nil && w.told != nil {
-		w.told(err)
-		return nil
-	}
-	return err
-}
-
-// below walks a page and what is under it, whose keys lie from low to below high.
-// It returns how many levels there are: all branches of a tree are equally long.
-func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels int, err error) {
-	data, kind, count, err := w.page(id)
-	if err != nil {
-		return 0, err
-	}
-	if kind == leafPage {
+// below walks a page and what is under it, whose keys lie from low to below high. Top
+// is the tree whose leaves hold the buckets. It returns how many levels there are: all
+// branches of a tree are equally long.
+func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels int) {
+	data, kind, count := w.page(id)
+	switch {
+	case data == nil:
+		return 0
+	case kind == leafPage:
 		w.row = append(w.row, leaf{id, low})
-		if !w.whole && !top {
-			return 1, nil
-		}
-	} else if kind != branchPage || count == 0 || depth > deepest {
-		return 0, badPage("page %d is neither branch nor leaf", id)
-	}
-	all, err := items(id, data, kind, count, low, high)
-	if err != nil {
-		return 0, err
-	}
-	if kind == leafPage {
-		for _, it := range all {
-			if err := w.entry(id, it, top); err != nil {
-				return 0, err
+		if w.whole || top {
+			for _, it := range w.items(id, data, kind, count, low, high) {
+				w.entry(id, it, top)
 			}
 		}
-		return 1, nil
+		return 1
+	case kind != branchPage || count == 0 || depth > deepest:
+		w.bad("page %d is neither branch nor leaf", id)
+		return 0
 	}
+	all := w.items(id, data, kind, count, low, high)
 	for i, it := range all {
 		end := high
 		if i+1 < count {
 			end = all[i+1].key
 		}
 		if levels == 1 && !w.whole && !top { // beside a leaf: guard reads its head before the store does
-			if err := w.claim(it.child); err != nil {
-				return 0, err
-			}
+			w.claim(it.child)
 			w.row = append(w.row, leaf{it.child, it.key})
 			continue
 		}
-		n, err := w.below(it.child, top, it.key, end, depth+1)
-		if err == nil && levels > 0 && n != levels {
-			err = badPage("the branches below page %d are not equally long", id)
-		}
-		if err := w.partly(err); err != nil {
-			return 0, err
+		n := w.below(it.child, top, it.key, end, depth+1)
+		if n > 0 && levels > 0 && n != levels {
+			w.bad("the branches below page %d are not equally long", id)
 		}
 		levels = max(levels, n)
 	}
-	return levels + 1, nil
+	return levels + 1
 }
 
 // entry looks at an entry of a leaf. Those of the top are buckets and have trees of
-// their own.
-func (w *walker) entry(id uint64, it item, top bool) error {
+// their own; a small one lies in the entry itself.
+func (w *walker) entry(id uint64, it item, top bool) {
 	switch {
 	case it.bucket != top:
-		return badPage("an entry of page %d is not whole", id)
-	case !top:
-		return nil
-	case len(it.value) < pageHead:
-		return badPage("the bucket %q is cut short", it.key)
+		w.bad("an entry of page %d is not whole", id)
+	case top && len(it.value) < pageHead:
+		w.bad("the bucket %q is cut short", it.key)
+	case top:
+		if root := binary.NativeEndian.Uint64(it.value); root != 0 {
+			w.row = nil
+			w.below(root, false, nil, nil, 0)
+			w.leaves[string(it.key)] = w.row
+		}
 	}
-	root := binary.NativeEndian.Uint64(it.value)
-	if root == 0 { // a small bucket lies in the entry itself
-		return nil
-	}
-	w.row = nil
-	err := w.partly(w.tree(root, false))
-	w.leaves[string(it.key)] = w.row
-	return err
 }
 
 // free makes sure that no page in use is on the list of free pages, which a write
 // would overwrite.
-func (w *walker) free() error {
+func (w *walker) free() {
 	if w.freelist == 0xffffffffffffffff {
-		return nil
+		return
 	}
-	data, kind, count, err := w.page(w.freelist)
-	if err != nil {
-		return err
+	data, kind, count := w.page(w.freelist)
+	if data == nil {
+		return
 	}
 	ids := data[pageHead:]
 	if count == 0xffff && len(ids) >= 8 {
 		count, ids = int(min(binary.NativeEndian.Uint64(ids), w.pages)), ids[8:]
 	}
 	if kind != listPage || count*8 > len(ids) {
-		return badPage("the list of free pages is damaged")
+		w.bad("the list of free pages is damaged")
+		return
 	}
 	before := uint64(1)
 	for i := range count {
 		id := binary.NativeEndian.Uint64(ids[i*8:])
 		if id <= before || id >= w.pages || w.inUse(id) {
-			return badPage("the list of free pages names page %d, which is not free", id)
+			w.bad("the list of free pages names page %d, which is not free", id)
+			return
 		}
 		before = id
 	}
 	if lost := int64(w.pages) - int64(w.count) - int64(count) - 2; w.whole && lost != 0 {
-		return badPage("%d pages are neither used nor free", lost)
+		w.bad("%d pages are neither used nor free", lost)
 	}
-	return nil
 }
 
 // guard reads the heads of leaves just before the store does. If a branch lay in the
@@ -378,7 +372,7 @@ func (g *guard) near(bucket string, key []byte) {
 		var head [pageHead]byte
 		_, err := g.file.ReadAt(head[:], int64(l.id)*g.pageSize)
 		if err != nil || binary.NativeEndian.Uint64(head[:]) != l.id || binary.NativeEndian.Uint16(head[8:]) != leafPage {
-			must(badPage("page %d is no leaf", l.id))
+			Must(badPage("page %d is no leaf", l.id))
 		}
 		g.read[l.id] = true
 	}
