@@ -3,8 +3,11 @@ package journal
 import (
 	"bytes"
 	"cmp"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
+	"io"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -310,5 +314,59 @@ func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 			must(fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
 				Try("name who did the work with --by when it is logged"))
 		}
+	})
+}
+
+// ReadPhoto looks at the picture at path and returns its digest and size. Taken is
+// the time of the file; By and Note are left to the caller.
+func ReadPhoto(path string) (Photo, error) {
+	p, err := readPhoto(path)
+	if err != nil {
+		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).Try("name the file of one photo that may be read")
+	}
+	if p.Bytes == 0 {
+		return Photo{}, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
+	}
+	return p, nil
+}
+
+func readPhoto(path string) (p Photo, err error) {
+	if err := store.Regular(path); err != nil { // before open, which would wait for ever on a pipe
+		return p, err
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return p, err
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil {
+		return p, err
+	}
+	sum := sha256.New()
+	n, err := io.Copy(sum, file)
+	return Photo{Path: path, SHA256: sum.Sum(nil), Bytes: n, Taken: StampOf(info.ModTime())}, err
+}
+
+// AddPhoto adds a photograph to a batch: its path, digest and size. It reads no
+// file; see ReadPhoto. The same picture is not added twice.
+func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
+	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
+		i := slices.IndexFunc(b.Photos, func(had Photo) bool { return string(had.SHA256) == string(p.SHA256) })
+		if i >= 0 {
+			must(fault.Usagef("batch %s already has this photo, as %s", b.Number, b.Photos[i].Path).Try("nothing is left to do"))
+		}
+		p.By = e.By
+		e.Photo = &p
+	})
+}
+
+// AddWaste records what a batch left as waste and in which container it is kept. A
+// zero At means now. A mistake in one is corrected by another entry that says so:
+// nothing is overwritten.
+func (v Verbs) AddWaste(ref string, w Waste) (Batch, error) {
+	return v.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Tx, _ *Batch, e *Event) {
+		w.By, w.At = e.By, e.At
+		e.Waste = &w
 	})
 }

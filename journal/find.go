@@ -9,6 +9,7 @@ import (
 	"github.com/oklog/ulid/v2"
 
 	"hepar/journal/internal/query"
+	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -133,4 +134,33 @@ func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 // one of Pers a group for each value, in the order of the values.
 func (j *Journal) Sum(f Filter, per string) ([]Group, error) {
 	return look(j, func(tx *Tx) []Group { return query.Sum(tx.Tx, f, per) })
+}
+
+// WasteOf is a waste with the batch it comes from.
+type WasteOf struct {
+	Batch  string `json:"batch"`  // number
+	Recipe string `json:"recipe"` // slug
+	Waste
+}
+
+// ListWaste returns what went into a waste container (in any case of letters), or
+// all waste if container is empty, in the order of the batches.
+func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
+	return look(j, func(tx *Tx) (out []WasteOf) {
+		names := []string{record.Fold(container)}
+		if container == "" {
+			names = tx.Values(record.ByWaste)
+		}
+		for _, name := range names {
+			for id := range tx.Under(record.Key{Tag: record.ByWaste, Value: name}, ID{}, store.Highest, false) {
+				b := tx.Batch(id)
+				for _, w := range b.Waste {
+					if record.Fold(w.Container) == name {
+						out = append(out, WasteOf{Batch: b.Number, Recipe: b.Slug, Waste: w})
+					}
+				}
+			}
+		}
+		return out
+	})
 }

@@ -65,7 +65,8 @@ func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, er
 func backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
 	report := BackupReport{Pruned: []string{}}
 	beside := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
-	copied, err := checkedCopy(f, beside, watch, &report.Content, &report.Bytes)
+	copied, found, err := checkedCopy(f, beside, watch)
+	report.Content, report.Bytes = contentOf(found), found.Bytes
 	if err != nil {
 		return report, err
 	}
@@ -76,35 +77,37 @@ func backup(f *store.File, dir string, watch func(events int)) (BackupReport, er
 
 // checkedCopy copies a journal into the folder of a path and verifies the copy.
 // Writers wait while the bytes are copied, and not while the copy is verified.
-func checkedCopy(from *store.File, beside string, watch func(int), content *Content, size *int64) (*store.File, error) {
+func checkedCopy(from *store.File, beside string, watch func(int)) (copied *store.File, found check.Report, err error) {
 	file, err := from.Hold(false)
 	if err != nil {
-		return nil, err
+		return nil, found, err
 	}
 	defer file.Close()
 	if err := store.MakeFolder(filepath.Dir(beside)); err != nil {
-		return nil, store.NoRoom(beside, err)
+		return nil, found, store.NoRoom(beside, err)
 	}
-	copied, err := store.Beside(beside, file)
-	if err != nil {
-		return nil, err
+	if copied, err = store.Beside(beside, file); err != nil {
+		return nil, found, err
 	}
 	file.Close() // from here on others may write
 	copied.Called, copied.Now = from.Path, from.Now
-	if *content, *size, err = sound(copied, watch); err != nil {
+	if found, err = sound(copied, watch); err != nil {
 		copied.Drop()
-		return nil, err
 	}
-	return copied, nil
+	return copied, found, err
 }
 
 // sound verifies a copy, and returns an error of kind Damaged if it is not sound.
-func sound(copied *store.File, watch func(int)) (Content, int64, error) {
-	found, err := check.Verify(copied, watch)
+func sound(copied *store.File, watch func(int)) (found check.Report, err error) {
+	found, err = check.Verify(copied, watch)
 	if found.Path = copied.Called; err == nil {
 		err = found.Err()
 	}
-	return Content{found.ID, found.Events, found.Batches, found.Head}, found.Bytes, err
+	return found, err
+}
+
+func contentOf(found check.Report) Content {
+	return Content{found.ID, found.Events, found.Batches, found.Head}
 }
 
 // dated returns the name of a copy: path, the time in UTC, the number of events.

@@ -65,8 +65,8 @@ func Restore(f *store.File, from string, o RestoreOptions, watch func(events int
 	}
 	err = again(func() (err error) {
 		report = RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
-		var size int64
-		copied, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, watch, &report.Content, &size)
+		copied, found, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, watch)
+		report.Content = contentOf(found)
 		if err != nil {
 			return err
 		}
@@ -238,8 +238,9 @@ func Compact(f *store.File, watch func(events int)) (report CompactReport, err e
 			}
 			report.Before = info.Size()
 			return f.Compacted()
-		}, func(small *store.File) (_ string, err error) {
-			report.Content, report.After, err = sound(small, watch)
+		}, func(small *store.File) (string, error) {
+			found, err := sound(small, watch)
+			report.Content, report.After = contentOf(found), found.Bytes
 			return "", err
 		})
 		return err

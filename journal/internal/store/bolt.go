@@ -62,7 +62,13 @@ func (f *boltFile) take(from *boltFile) (size int64, err error) {
 	if err := bolt.Compact(f.db, from.db, 4<<20); err != nil {
 		return 0, err
 	}
-	if err := f.Update(func(kv Bucketed) error { restamp(kv); return nil }); err != nil {
+	if err := f.Update(func(kv Bucketed) error {
+		var head Head
+		Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
+		head.Tx = kv.ID() // it is the transaction that has copied it
+		put(kv, metaBucket, headKey, HeadFrame, head)
+		return nil
+	}); err != nil {
 		return 0, err
 	}
 	err = f.db.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })

@@ -33,15 +33,6 @@ type Entry struct {
 	ID record.ID
 }
 
-func readKey(key []byte) (e Entry) {
-	end := len(key) - len(e.ID)
-	if end < 2 {
-		Must(tangled("the key %q of the index is cut short", key))
-	}
-	e.Tag, e.Value, e.ID = record.Tag(key[0]), string(key[1:end-1]), record.ID(key[end:])
-	return e
-}
-
 // link returns the value of a key: what ties it to the key before.
 func link(before, key []byte) []byte {
 	return binary.BigEndian.AppendUint32(nil, crc32.Update(crc32.Checksum(before, castagnoli()), castagnoli(), key))
@@ -98,7 +89,11 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[Entry] {
 				linked(before, key, value)
 				before = key
 			}
-			if !yield(readKey(key)) {
+			end := len(key) - len(record.ID{})
+			if end < 2 {
+				Must(tangled("the key %q of the index is cut short", key))
+			}
+			if !yield(Entry{record.Key{Tag: record.Tag(key[0]), Value: string(key[1 : end-1])}, record.ID(key[end:])}) {
 				return
 			}
 		}

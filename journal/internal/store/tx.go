@@ -111,14 +111,6 @@ func (tx *Tx) finish() {
 	put(tx.kv.Bucketed, metaBucket, headKey, HeadFrame, tx.head)
 }
 
-// restamp makes the head that of the transaction that has copied it.
-func restamp(kv Bucketed) {
-	var head Head
-	Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
-	head.Tx = kv.ID()
-	put(kv, metaBucket, headKey, HeadFrame, head)
-}
-
 // Head returns the number of events and the SHA-256 of the frame of the last.
 func (tx *Tx) Head() (events uint64, digest []byte) { return tx.head.Seq, tx.head.Digest }
 
