@@ -5,8 +5,8 @@
 // Begin with Open, which names a file and opens nothing, and with its View and
 // Update, which run one transaction on a Tx and let go of the file. Tx.Append
 // writes events with everything that follows from them; Tx.Batch, Tx.Under and
-// their like read. Beside and Replace make a new file beside the journal and put
-// it in its place.
+// their like read. Must ends a transaction with an error, and Try goes on after one.
+// Exchange makes a new file beside the journal and puts it in its place.
 //
 // KV is the small interface to the store of ordered keys below; bolt.go is the
 // only file that knows which store it is. A file is walked (walk.go) before it is
