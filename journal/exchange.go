@@ -2,6 +2,7 @@ package journal
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed" // for the schemas and the template
 	"io"
 
@@ -48,17 +49,13 @@ func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter
 // Import takes over the batches of a file that are not here, all or nothing; see
 // exchange.Import. By defaults to the person of the options of the journal.
 func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
-	if o.By == "" {
-		o.By = j.by
-	}
+	o.By = cmp.Or(o.By, j.by)
 	return exchange.Import(j.file, r, o)
 }
 
 // Merge takes over what is in the journal of another bench, all or nothing; see
 // exchange.Merge. By defaults to the person of the options of the journal.
 func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
-	if o.By == "" {
-		o.By = j.by
-	}
+	o.By = cmp.Or(o.By, j.by)
 	return exchange.Merge(j.file, other, o)
 }

@@ -129,12 +129,7 @@ func (b Batch) MarshalJSON() ([]byte, error) {
 }
 
 // Name returns the number of the batch, or its id if the number is lost.
-func (b *Batch) Name() string {
-	if b.Number == "" {
-		return b.ID.String()
-	}
-	return b.Number
-}
+func (b *Batch) Name() string { return cmp.Or(b.Number, b.ID.String()) }
 
 // Missing returns the number of pieces that were started and not counted. It is 0
 // if no result is logged.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -42,21 +43,13 @@ func Open(path string, wait time.Duration, now func() time.Time) *File {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 	}
-	if wait == 0 {
-		wait = DefaultWait
-	}
 	if now == nil {
 		now = time.Now
 	}
-	return &File{Path: path, Wait: wait, Now: now}
+	return &File{Path: path, Wait: cmp.Or(wait, DefaultWait), Now: now}
 }
 
-func (f *File) name() string {
-	if f.Called != "" {
-		return f.Called
-	}
-	return f.Path
-}
+func (f *File) name() string { return cmp.Or(f.Called, f.Path) }
 
 // Exists says whether there is something at the path. It does not open it.
 func (f *File) Exists() (bool, error) {
