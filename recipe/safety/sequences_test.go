@@ -398,7 +398,7 @@ func TestGuards(t *testing.T) {
 func TestAnswers(t *testing.T) {
 	s := Subject{Recipe: bathOf("liver-of-sulfur", "dip; rinse 2")}
 	r, err := Assess(s)
-	if err != nil || !slices.Equal(r.Lacking(), []string{"ph", "capture", "meter", "second", "sds"}) {
+	if err != nil || !slices.Equal(r.Lacking(), []string{"capture", "meter", "second", "sds", "ph"}) {
 		t.Fatalf("it lacks %v (%v)", r.Lacking(), err)
 	}
 	for ask, texts := range map[string][]string{
