@@ -100,6 +100,7 @@ type Water struct {
 	ColdL float64 `json:"cold_l"`
 	ColdC float64 `json:"cold_c"`
 	Stand bool    `json:"let_stand,omitempty"` // until it is as warm as the room
+	Warm  bool    `json:"warm_up,omitempty"`   // no water at hand is hot enough: warm it before the reagent goes in
 }
 
 // CoatsLine is how a brushed or sprayed finish is laid on.

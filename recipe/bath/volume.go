@@ -14,6 +14,9 @@ const (
 	// ProposedLoad is the metal in a liter for which a bath is proposed where the recipe
 	// gives no limit, in dm2/L. Assumed; it limits no load.
 	ProposedLoad = 2.0
+	// largestVessel is what no bench holds, so that a slip of the unit is more likely. Common
+	// practice, no source.
+	largestVessel measure.Liters = 100
 )
 
 // volume finds how much bath is mixed and what limits it.
@@ -67,6 +70,12 @@ func (o *Order) volume(s *Sheet) error {
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
 	if o.Vessel != nil {
 		s.Bath.DepthMM = float64(o.Vessel.Depth(v))
+		if usable := o.Vessel.Usable(); usable > largestVessel {
+			s.warn("vessel-large", "The vessel holds ", usable, " to its fill line: are its sizes in mm?")
+		}
+		if tall := float64(o.Piece.Extent[0]); tall > 0 && s.Bath.DepthMM < tall {
+			s.warn("shallow", "In ", measure.Millimeters(s.Bath.DepthMM), " of bath a piece of ", measure.Millimeters(tall), " lies flat; to hang it, take more bath, --volume, or a narrower vessel.")
+		}
 	}
 	return nil
 }

@@ -141,6 +141,7 @@ func (o *Order) water(s *Sheet) error {
 		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", "energy balance; specific heat of water: IAPWS SR6-08")
 	switch {
 	case short > 0.05:
+		s.Bath.Water.Warm = true
 		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath is ", measure.Degrees(short), " below the ", wanted,
 			" wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.")
 	case short < -0.05:
@@ -223,7 +224,11 @@ func (o *Order) pour(s *Sheet) {
 				cold = strings.Join(nonEmpty(m.How, "let it come to the temperature of the bath"), "; ")
 			}
 			water(w.ColdL*m.Part, &w.ColdC, cold)
-			water(w.HotL*m.Part, &w.HotC, strings.Join(nonEmpty(m.How, "slowly"), "; "))
+			warm := ""
+			if w.Warm {
+				warm = "then warm the water on a plate to the temperature of the bath"
+			}
+			water(w.HotL*m.Part, &w.HotC, strings.Join(nonEmpty(m.How, "slowly", warm), "; "))
 		}
 	}
 	for i := range s.Bath.Pour {

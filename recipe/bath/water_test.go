@@ -2,6 +2,7 @@ package bath
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -183,5 +184,29 @@ func TestGelInPourLinesAndEvents(t *testing.T) {
 	}
 	if added == 0 {
 		t.Error("600 medals by hand in 2 L add nothing to the bath")
+	}
+}
+
+// TestSlipsOfTheBench: a vessel in cm where mm was meant, a bath in which a token cannot hang,
+// and water that is too cold are said where they matter.
+func TestSlipsOfTheBench(t *testing.T) {
+	token := piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6})
+	order := func(l, w, h measure.Millimeters, liters measure.Liters) Order {
+		return Order{Recipe: master(t, "silver-black"), Piece: token, Pieces: 12, Vessel: &Vessel{Length: l, Width: w, Height: h}, Volume: liters}
+	}
+	has := func(o Order, code string) bool {
+		return slices.ContainsFunc(sheet(t, o).Warnings, func(w Warning) bool { return w.Code == code })
+	}
+	if has(order(200, 140, 90, 1.5), "vessel-large") || !has(order(2000, 1400, 900, 60), "vessel-large") {
+		t.Error("the size of a vessel is not looked at")
+	}
+	if has(order(200, 140, 90, 1.5), "shallow") || !has(order(200, 140, 90, 0.62), "shallow") {
+		t.Error("the depth is not looked at")
+	}
+	o := order(200, 140, 90, 1.5)
+	o.Shop = DefaultShop()
+	o.Shop.HotWater, o.Shop.Known = 60, map[string]bool{"hot-water": true}
+	if pour := sheet(t, o).Bath.Pour; !slices.ContainsFunc(pour, func(p PourLine) bool { return strings.Contains(p.How, "warm the water on a plate") }) {
+		t.Errorf("water of 60 C for a bath of 75 C: %+v", pour)
 	}
 }

@@ -125,9 +125,9 @@ var fields = []Field{
 		Set: func(b *Batch, fixed string) (err error) { b.Causes, err = ParseCauses(fixed); return err },
 	},
 	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true, Low: -50, High: 1000},
-		measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }),
+		measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }, func(l Load) *measure.Celsius { return l.Temperature }),
 	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true, Low: 0.1, High: 366 * 24 * 3600},
-		measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }),
+		measure.ParseDuration, func(b *Batch) **measure.Seconds { return &b.Result.Time }, func(l Load) *measure.Seconds { return l.Time }),
 	textField(Line, Field{Name: "shade", JSON: "shade", CBOR: 7, Label: "shade", Help: "blue-black", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Shade }),
 	textField(Note, Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
 }
@@ -153,7 +153,7 @@ func textField[T any, S ~string](clean func(what, text string) (string, error), 
 	return f
 }
 
-func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Batch) **T) Field {
+func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Batch) **T, of func(Load) *T) Field {
 	f.Parse = func(text string) (string, error) {
 		if strings.TrimSpace(text) == "" {
 			return "", nil
@@ -188,10 +188,21 @@ func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Ba
 		return nil
 	}
 	f.Figure = func(b *Batch) (float64, bool) {
-		if b.Result == nil || *at(b) == nil {
+		if b.Result == nil {
 			return 0, false
 		}
-		return float64(**at(b)), true
+		if given := *at(b); given != nil {
+			return float64(*given), true
+		}
+		sum, n := 0.0, 0 // the result says nothing: the mean of the loads
+		if b.Dip != nil {
+			for _, l := range b.Dip.Loads {
+				if x := of(l); x != nil {
+					sum, n = sum+float64(*x), n+1
+				}
+			}
+		}
+		return sum / float64(max(n, 1)), n > 0
 	}
 	return f
 }
