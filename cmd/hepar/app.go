@@ -41,44 +41,23 @@ EXAMPLES
 Every command has --help. BATCH is a number (2026-014, or 14 for one of this
 year), or the word last: the newest batch that is not withdrawn.`
 
-// commands lists all commands, in the order of the help. Each has a file of its own.
-var commands = []struct {
-	name string
-	make func(*env) *cli.Command
-}{
-	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"sheet", sheetCommand}, {"review", reviewCommand}, {"dip", dipCommand}, {"bench", benchCommand}, {"log", logCommand},
-	{"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand}, {"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
-}
-
-// wanted returns the command that the first word names, so that a start does not
-// build the flags of the others. It returns all of them if the word names none, and
-// none for --version alone.
-func wanted(args []string) []func(*env) *cli.Command {
-	if len(args) == 1 && args[0] == "--version" {
-		return nil
-	}
-	var all []func(*env) *cli.Command
-	for _, c := range commands {
-		if len(args) > 0 && args[0] == c.name {
-			return []func(*env) *cli.Command{c.make}
-		}
-		all = append(all, c.make)
-	}
-	return all
-}
-
-// newApp returns the command line, as far as args ask for it.
-func newApp(e *env, args []string) *cli.App {
+// newApp returns the command line. Each command has a file of its own.
+func newApp(e *env) *cli.App {
 	cli.HelpPrinter = printHelpPage
 	app := &cli.App{
 		Name: "hepar", HelpName: "hepar",
 		Usage:                     "the bath book of a small metal-finishing workshop",
 		Description:               appHelp,
+		OnUsageError:              usageError,
 		HideVersion:               true, // the library's own flag takes -v too
 		HideHelpCommand:           true,
 		DisableSliceFlagSeparator: true,
 		EnableBashCompletion:      false,
 		Writer:                    e.out, ErrWriter: e.err,
+		Commands: []*cli.Command{
+			recipeCommand(e), prepareCommand(e), sheetCommand(e), reviewCommand(e), dipCommand(e), benchCommand(e), logCommand(e), journalCommand(e),
+			couponCommand(e), convertCommand(e), stockCommand(e), labelCommand(e), shopCommand(e), demoCommand(e), versionCommand(e),
+		},
 		ExitErrHandler: func(*cli.Context, error) {}, // run decides the exit code
 		Flags:          []cli.Flag{&cli.BoolFlag{Name: "version", Usage: "print the version", DisableDefaultText: true}},
 		Action: func(c *cli.Context) error {
@@ -89,10 +68,6 @@ func newApp(e *env, args []string) *cli.App {
 			return cli.ShowAppHelp(c)
 		},
 	}
-	for _, make := range wanted(args) {
-		app.Commands = append(app.Commands, make(e))
-	}
-	app.OnUsageError = usageError
 	for _, c := range app.Commands {
 		dress(e, c)
 	}
@@ -115,12 +90,10 @@ func dress(e *env, c *cli.Command) {
 	act := c.Action
 	c.Action = func(ctx *cli.Context) error {
 		e.json = ctx.Bool("json")
-		switch when := ctx.String("color"); when {
-		case "auto", "always", "never":
-			e.decidePaint(when)
-		default:
-			return fault.Usagef("%q is not a way to colour", measure.Clean(when)).At("--color").Try("write auto, always or never")
+		if err := oneOf(ctx, "color", "a way to colour", "auto", "always", "never"); err != nil {
+			return err
 		}
+		e.decidePaint(ctx.String("color"))
 		return inNewHome(ctx, act(ctx))
 	}
 }
@@ -161,32 +134,39 @@ func arguments(c *cli.Context, least, most int, what string) error {
 	return nil
 }
 
-// at returns the action of a command that takes that many arguments and needs a
-// place: recipes, shop and journal.
-func at(e *env, least, most int, what string, act func(*cli.Context, *place) error) cli.ActionFunc {
+// bare returns the action of a command that takes that many arguments and needs neither
+// recipes nor journal.
+func bare(least, most int, what string, act func(*cli.Context) error) cli.ActionFunc {
 	return func(c *cli.Context) error {
 		if err := arguments(c, least, most, what); err != nil {
 			return err
 		}
+		return act(c)
+	}
+}
+
+// at returns the action of a command that takes that many arguments and needs a
+// place: recipes, shop and journal.
+func at(e *env, least, most int, what string, act func(*place) error) cli.ActionFunc {
+	return bare(least, most, what, func(c *cli.Context) error {
 		p, err := openPlace(e, c)
 		if err != nil {
 			return err
 		}
 		defer p.told.end()
-		return act(c, p)
-	}
+		return act(p)
+	})
 }
 
-// units reads --units. Without the flag it returns fallback, the shop's own units.
-func units(c *cli.Context, fallback measure.System) (measure.System, error) {
-	switch u := c.String("units"); u {
-	case "":
-		return fallback, nil
-	case "metric":
-		return measure.Metric, nil
-	case "us":
-		return measure.US, nil
-	default:
-		return fallback, fault.Usagef("%q is not a system of units", measure.Clean(u)).At("--units").Try("write metric or us")
+func text(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
+func yes(name, usage string) cli.Flag  { return &cli.BoolFlag{Name: name, Usage: usage} }
+func many(name, usage string) cli.Flag { return &cli.StringSliceFlag{Name: name, Usage: usage} }
+
+// oneOf refuses a flag that is given and is none of a few words.
+func oneOf(c *cli.Context, flag, is string, words ...string) error {
+	if word := c.String(flag); word != "" && !slices.Contains(words, word) {
+		last := len(words) - 1
+		return fault.Usagef("%q is not %s", measure.Clean(word), is).At("--"+flag).Try("write %s or %s", strings.Join(words[:last], ", "), words[last])
 	}
+	return nil
 }

@@ -34,17 +34,18 @@ EXAMPLES
    hepar bench
    hepar bench --listen 192.168.1.20`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "listen", Usage: "ADDRESS: of this machine in the workshop's network (default: only this machine)"},
-			&cli.StringFlag{Name: "port", Usage: "NUMBER: the port (default 8017)"},
-			&cli.StringFlag{Name: "by", Usage: "NAME: who is named where the page names nobody"},
+			text("listen", "ADDRESS: of this machine in the workshop's network (default: only this machine)"),
+			text("port", "NUMBER: the port (default 8017)"),
+			text("by", "NAME: who is named where the page names nobody"),
 		},
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error { return runBench(e, c, p) }),
+		Action: at(e, 0, 0, "", runBench),
 	}
 }
 
-func runBench(e *env, c *cli.Context, p *place) error {
+func runBench(p *place) error {
+	c := p.Context
 	port := 8017
-	if err := take(c, "port", func(s string) (int, error) { return measure.ParseCount(s, 1, 65535) }, &port); err != nil {
+	if err := take(c, "port", countUpTo(1, 65535), &port); err != nil {
 		return err
 	}
 	host, code := "127.0.0.1", ""
@@ -66,15 +67,15 @@ func runBench(e *env, c *cli.Context, p *place) error {
 	if host == "127.0.0.1" {
 		hosts = append(hosts, fmt.Sprintf("localhost:%d", port))
 	}
-	server := &http.Server{Handler: tablet.New(benchOptions(e, c, p, hosts, code)), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second,
+	server := &http.Server{Handler: tablet.New(benchOptions(p, hosts, code)), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second,
 		WriteTimeout: 30 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
 	url := "http://" + address + "/"
-	e.say("open %s\n", url)
+	p.say("open %s\n", url)
 	if code != "" {
-		e.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url))
-		e.say("%s", wrap("", "Anybody in this network can read what goes over it: use the workshop's own. Ctrl-C ends it."))
+		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url))
+		p.say("%s", wrap("", "Anybody in this network can read what goes over it: use the workshop's own. Ctrl-C ends it."))
 	}
-	if err := e.flush(); err != nil {
+	if err := p.flush(); err != nil {
 		return err
 	}
 	if err := server.Serve(listener); err != nil && !errors.Is(err, http.ErrServerClosed) {
@@ -84,31 +85,34 @@ func runBench(e *env, c *cli.Context, p *place) error {
 }
 
 // benchOptions says what the page may ask for.
-func benchOptions(e *env, c *cli.Context, p *place, hosts []string, code string) tablet.Options {
+func benchOptions(p *place, hosts []string, code string) tablet.Options {
 	return tablet.Options{
-		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Units: p.units, Now: e.now,
-		Open: func(ref, by string) (*bench.Bench, error) {
-			batch, err := p.journal.Get(ref)
-			if err != nil {
-				return nil, err
-			}
-			sub, sheet, err := frozen(batch)
-			if err != nil {
-				return nil, err
-			}
-			b := &bench.Bench{Journal: p.journal, By: by, Units: p.units, Now: e.now, Recipe: sub.Recipe, Sheet: sheet}
-			b.Take(batch)
-			return b, nil
-		},
+		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Units: p.units, Now: p.now,
+		Open: p.bench,
 		Subject: func(batch journal.Batch) (safety.Subject, error) {
-			sub, _, err := frozen(batch)
+			sub, err := subjectOf(batch)
 			if err == nil {
-				err = takeSafety(c, p, &sub)
+				err = takeSafety(p, &sub)
 			}
 			return sub, err
 		},
 		Kept: func(by string, s safety.Subject, r safety.Review) journal.Review { return kept(p, by, s, r) },
 	}
+}
+
+// bench opens the run of a batch, whether it may be dipped or not.
+func (p *place) bench(ref, by string) (*bench.Bench, error) {
+	batch, err := p.journal.Get(ref)
+	if err != nil {
+		return nil, err
+	}
+	d, r, err := frozen(batch)
+	if err != nil {
+		return nil, err
+	}
+	b := &bench.Bench{Journal: p.journal, By: by, Units: p.units, Now: p.now, Recipe: r, Sheet: d.Sheet}
+	b.Take(batch)
+	return b, nil
 }
 
 // scan draws a code to scan, two characters to a square, dark on light.

@@ -18,12 +18,7 @@ EXAMPLES
    hepar convert "3 oz/gal" g/L
    hepar convert "1 1/4 in" mm
    hepar convert "150 F" C`,
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a quantity and a unit"); err != nil {
-				return err
-			}
-			return runConvert(e, c.Args().Get(0), c.Args().Get(1))
-		},
+		Action: bare(2, 2, "a quantity and a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }),
 	}
 }
 
@@ -36,22 +31,12 @@ func runConvert(e *env, from, to string) error {
 	if err != nil {
 		return err
 	}
-	notes := []string{}
-	for _, n := range []string{q.Note(), result.Note()} {
-		if n != "" && !slices.Contains(notes, n) {
-			notes = append(notes, n)
+	notes := append([]string{}, slices.Compact(nonEmpty(q.Note(), result.Note()))...)
+	value := func(q measure.Quantity) any { return map[string]any{"value": q.Number, "unit": q.Unit.Symbol} }
+	return e.show(map[string]any{"from": value(q), "to": value(result), "notes": notes}, nil, func() {
+		e.say("%s = %s %s\n", q, atMost(result.Number, 6), result.Unit.Symbol)
+		for _, n := range notes {
+			e.note("%s", wrap("note: ", n))
 		}
-	}
-	if e.json {
-		return e.printJSON(map[string]any{
-			"from":  map[string]any{"value": q.Number, "unit": q.Unit.Symbol},
-			"to":    map[string]any{"value": result.Number, "unit": result.Unit.Symbol},
-			"notes": notes,
-		})
-	}
-	e.say("%s = %s %s\n", q, atMost(result.Number, 6), result.Unit.Symbol)
-	for _, n := range notes {
-		e.note("%s", wrap("note: ", n))
-	}
-	return nil
+	})
 }

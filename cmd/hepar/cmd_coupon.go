@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,7 +18,6 @@ import (
 )
 
 func couponCommand(e *env) *cli.Command {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
 		Name: "coupon", Usage: "plan a stepped test strip that finds the dip time of this bath", ArgsUsage: "RECIPE",
 		Description: `Plans a strip of the same metal as the pieces. You lower it or draw it out in steps, so
@@ -35,15 +35,15 @@ EXAMPLES
 			text("temperature", "TEMPERATURE: of the bath (default: the recipe's)"),
 			text("zone", "NUMBER: the zone that came out right; 0 if all are too light"),
 			text("alloy", "METAL: of the strip; required with --save"),
-			&cli.BoolFlag{Name: "save", Usage: "keep the reading in the journal"},
+			yes("save", "keep the reading in the journal"),
 			text("by", "NAME: who read it"),
 		},
-		Action: at(e, 1, 1, "the name of a recipe", func(c *cli.Context, p *place) error { return runCoupon(e, c, p) }),
+		Action: at(e, 1, 1, "the name of a recipe", runCoupon),
 	}
 }
 
-func runCoupon(e *env, c *cli.Context, p *place) error {
-	r, err := p.recipe(c.Args().First())
+func runCoupon(p *place) error {
+	r, err := p.recipe(p.Args().First())
 	if err != nil {
 		return err
 	}
@@ -53,48 +53,34 @@ func runCoupon(e *env, c *cli.Context, p *place) error {
 	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
 		return fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says")
 	}
-	if err := stripMetal(c, r); err != nil {
+	var alloy metal.Alloy
+	c, zones, ratio, length, at := p.Context, 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At
+	if err := take(c, "alloy", metal.Find, &alloy); err != nil {
 		return err
 	}
-	zones, ratio, length, at, expected := 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At, r.Dip.Time.At
-	for _, read := range []func() error{
-		func() error {
-			return take(c, "zones", func(s string) (int, error) { return measure.ParseCount(s, 2, coupon.MostZones) }, &zones)
-		},
-		func() error { return take(c, "ratio", measure.ParseRatio, &ratio) },
-		func() error { return take(c, "length", positive("length", measure.ParseLength), &length) },
-		func() error { return take(c, "temperature", measure.ParseTemperature, &at) },
-	} {
-		if err := read(); err != nil {
-			return err
-		}
+	if alloy.Name != "" && !slices.Contains(r.Alloys, alloy.Name) { // its dip time would fit no piece
+		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; use a strip of the same metal as the pieces", strings.Join(r.Alloys, ", "))
 	}
-	if err := coupon.CheckBath(at); err != nil {
+	if err := cmp.Or(take(c, "zones", countUpTo(2, coupon.MostZones), &zones), take(c, "ratio", measure.ParseRatio, &ratio),
+		take(c, "length", positive("length", measure.ParseLength), &length), take(c, "temperature", measure.ParseTemperature, &at)); err != nil {
 		return err
 	}
-	if c.IsSet("time") {
-		if err := take(c, "time", positive("time", measure.ParseDuration), &expected); err != nil {
-			return err
-		}
-	} else {
-		expected = kinetics.Law{T0: expected, At: r.Bath.Water.At, Strength: 1, Prior: kinetics.Silver}.Time(at, 1)
+	expected := kinetics.Law{T0: r.Dip.Time.At, At: r.Bath.Water.At, Strength: 1, Prior: kinetics.Silver}.Time(at, 1)
+	if err := cmp.Or(coupon.CheckBath(at), take(c, "time", positive("time", measure.ParseDuration), &expected)); err != nil {
+		return err
 	}
 	strip, err := coupon.Plan(p.units, expected, ratio, zones, length)
 	if err != nil {
 		return err
 	}
 	strip.Outside(at, r.Bath.Water.From, r.Bath.Water.To)
-	if c.IsSet("zone") {
-		return readCoupon(e, c, p, r, strip, at)
-	}
-	if c.Bool("save") {
+	switch {
+	case p.IsSet("zone"):
+		return readCoupon(p, r, alloy, strip, at)
+	case p.Bool("save"):
 		return fault.Usagef("--save has no effect without --zone").Try("add --zone with the number of the zone that came out right")
 	}
-	if e.json {
-		return e.printJSON(strip)
-	}
-	printStrip(e, p.units, r, strip, at)
-	return nil
+	return p.show(strip, nil, func() { printStrip(p.env, p.units, r, strip, at) })
 }
 
 func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) {
@@ -127,26 +113,10 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 		"Go through the safety steps first: hepar review "+r.Slug+"."))
 }
 
-// stripMetal refuses a strip of a metal that the recipe is not for: its dip time would
-// fit no piece.
-func stripMetal(c *cli.Context, r *recipe.Recipe) error {
-	if !c.IsSet("alloy") {
-		return nil
-	}
-	alloy, err := metal.Find(c.String("alloy"))
-	if err != nil {
-		return atFlag("alloy", err)
-	}
-	if !slices.Contains(r.Alloys, alloy.Name) {
-		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; use a strip of the same metal as the pieces", strings.Join(r.Alloys, ", "))
-	}
-	return nil
-}
-
 // readCoupon prints and keeps the readings that follow from the right zone.
-func readCoupon(e *env, c *cli.Context, p *place, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) error {
+func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, at measure.Celsius) error {
 	var zone int
-	if err := take(c, "zone", countUpTo(coupon.MostZones+1), &zone); err != nil {
+	if err := take(p.Context, "zone", countUpTo(0, coupon.MostZones+1), &zone); err != nil {
 		return err
 	}
 	readings, err := s.Read(zone)
@@ -154,38 +124,27 @@ func readCoupon(e *env, c *cli.Context, p *place, r *recipe.Recipe, s *coupon.St
 		return err
 	}
 	var words []string
+	result := journal.Result{Good: 1, Temperature: &at, Shade: "none right"}
 	for _, reading := range readings {
 		words = append(words, fmt.Sprintf("%d s %s", reading.DipS, reading.Verdict))
-	}
-	if c.Bool("save") {
-		b, err := saveCoupon(c, p, r, readings, at, strings.Join(words, ", "))
-		if err != nil {
-			return err
-		}
-		e.note("kept as %s\n", b.Number)
-	}
-	if e.json {
-		return e.printJSON(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings})
-	}
-	e.say("%s at %s: %s\n", r.Slug, p.units.Temperature(at), strings.Join(words, ", "))
-	return nil
-}
-
-func saveCoupon(c *cli.Context, p *place, r *recipe.Recipe, readings []coupon.Reading, at measure.Celsius, words string) (journal.Batch, error) {
-	if !c.IsSet("alloy") {
-		return journal.Batch{}, fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time")
-	}
-	alloy, err := metal.Find(c.String("alloy"))
-	if err != nil {
-		return journal.Batch{}, atFlag("alloy", err)
-	}
-	result := journal.Result{Good: 1, Temperature: &at, Note: "test strip: " + words, Shade: "none right"}
-	for _, reading := range readings {
 		if reading.Verdict == "right" {
 			t := measure.Seconds(reading.DipS)
 			result.Time, result.Shade = &t, "right"
 		}
 	}
-	return p.journal.LogNew(journal.Plan{By: c.String("by"), Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon",
-		Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"})
+	said := strings.Join(words, ", ")
+	if p.Bool("save") {
+		if alloy.Name == "" {
+			return fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time")
+		}
+		result.Note = "test strip: " + said
+		b, err := p.journal.LogNew(journal.Plan{Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon", Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"})
+		if err != nil {
+			return err
+		}
+		p.note("kept as %s\n", b.Number)
+	}
+	return p.show(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings}, nil, func() {
+		p.say("%s at %s: %s\n", r.Slug, p.units.Temperature(at), said)
+	})
 }

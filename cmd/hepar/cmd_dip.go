@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -21,7 +22,6 @@ import (
 )
 
 func dipCommand(e *env) *cli.Command {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
 		Name: "dip", Usage: "run a planned batch at the bench, load by load, timed", ArgsUsage: "BATCH",
 		Description: `Runs a planned batch: mix, read the temperature, dip load after load, heat or strengthen
@@ -38,86 +38,73 @@ EXAMPLES
    hepar dip 2026-014 --done --load 1=12s@71.4C --load 2=13s@69C --by Ilse
    hepar dip 2026-014 --done --temperature 74C --time 11s --used S-001=8.5g --by Ilse`,
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "done", Usage: "write down a run that has been done already"},
-			&cli.StringSliceFlag{Name: "load", Usage: "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"},
+			yes("done", "write down a run that has been done already"),
+			many("load", "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"),
 			text("loads", "FILE of CSV with the columns load, time, temperature, pieces, with --done"),
 			text("temperature", "TEMPERATURE: of the bath as measured, for all loads, with --done"),
 			text("time", "TIME: the dip time, for all loads, with --done"),
-			&cli.StringSliceFlag{Name: "used", Usage: "JAR=AMOUNT: taken off the shelf; may be repeated"},
+			many("used", "JAR=AMOUNT: taken off the shelf; may be repeated"),
 			text("without-review", "REASON: go on without a valid review; the journal keeps the reason"),
 			text("by", "NAME: who does it"),
 		},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "the number of a batch"); err != nil {
-				return err
-			}
-			return runDip(e, c)
-		},
+		Action: at(e, 1, 1, "the number of a batch", runDip),
 	}
 }
 
-func runDip(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
-	if err != nil {
-		return err
-	}
+func runDip(p *place) error {
 	for _, flag := range []string{"load", "loads", "temperature", "time"} {
-		if c.IsSet(flag) && !c.Bool("done") {
+		if p.IsSet(flag) && !p.Bool("done") {
 			return fault.Usagef("--%s has no effect without --done", flag).Try("add --done to write down a run, or leave --%s out", flag)
 		}
 	}
-	uses, err := usesFrom(c)
+	uses, err := usesFrom(p.Context)
 	if err != nil {
 		return err
 	}
-	b, err := openRun(e, p, c.Args().First(), c.String("by"), c.String("without-review"))
+	b, err := openRun(p)
 	if err != nil {
 		return err
 	}
 	cut := false
 	switch {
-	case c.Bool("done"):
-		err = doneRun(c, b)
-	case e.inTTY && e.errTTY:
+	case p.Bool("done"):
+		err = doneRun(p.Context, b)
+	case p.inTTY && p.errTTY:
 		cut, err = screenRun(b)
 	default:
-		err = lineRun(e, b)
+		err = lineRun(p.env, b)
 	}
-	if err == nil {
+	if err == nil && len(uses) > 0 {
 		err = bookUses(b, uses)
 	}
 	if err != nil {
 		return err
 	}
-	if e.json {
-		return e.printJSON(b.Batch)
+	if p.json {
+		return p.printJSON(b.Batch)
 	}
-	noteNobody(e, b.Batch)
-	if err := endOfRun(e, p, b, c.Bool("done")); err != nil || !cut {
+	noteNobody(p.env, b.Batch)
+	if err := endOfRun(p, b, p.Bool("done")); err != nil || !cut {
 		return err
 	}
 	return &foundError{exitInterrupted}
 }
 
 // openRun opens the run of a batch that may be dipped.
-func openRun(e *env, p *place, ref, by, without string) (*bench.Bench, error) {
-	batch, err := p.journal.Get(ref)
+func openRun(p *place) (*bench.Bench, error) {
+	by := p.String("by")
+	b, err := p.bench(p.Args().First(), by)
 	if err != nil {
 		return nil, err
 	}
-	sub, sheet, err := frozen(batch)
-	if err != nil {
-		return nil, err
+	if s := b.Batch.State; s == journal.Logged || s == journal.Withdrawn {
+		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, s).Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number)
 	}
-	if batch.State == journal.Logged || batch.State == journal.Withdrawn {
-		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", batch.Number, batch.State).Try("plan the next one: hepar prepare --like %s --save", batch.Number)
+	b.Gate = journal.Gate{WithoutReview: p.String("without-review")}
+	if b.Gate.WithoutReview != "" {
+		return b, nil
 	}
-	if err := batch.Ready(e.now(), p.person(by)); err != nil && without == "" {
-		return nil, err
-	}
-	b := &bench.Bench{Journal: p.journal, Gate: journal.Gate{WithoutReview: without}, By: by, Units: p.units, Now: e.now, Recipe: sub.Recipe, Sheet: sheet}
-	b.Take(batch)
-	return b, nil
+	return b, b.Batch.Ready(p.now(), p.person(by))
 }
 
 // screenRun runs the full screen until the run is over or left. It tells whether somebody
@@ -181,59 +168,52 @@ func answer(e *env, b *bench.Bench, s run.Step, text string) error {
 	case text == "" && s.Do == run.Dip:
 		return dipLine(e, b, s)
 	case text == "":
-		entry, ok := b.Plain(s)
+		plain, ok := b.Plain(s)
 		if !ok {
 			return fault.Usagef("a temperature is needed").Try("write it, 71.5, or none where there is no thermometer")
 		}
-		return b.Write(entry)
+		entry = plain
 	case word == "none" && s.Do == run.Read:
-		return b.Write(b.Entry(run.Read))
+		entry = b.Entry(run.Read)
+	case word == "skip" && s.Do == run.Act:
+		entry.Event = s.Event
 	case word == "skip":
-		if entry.Load = s.Load; s.Do == run.Act {
-			entry.Load, entry.Event = 0, s.Event
-		}
-		return b.Write(entry)
+		entry.Load = s.Load
 	case word == "stop":
 		entry.Do = run.Stopped
-		return b.Write(entry)
 	case word == "undo" && s.Last != nil:
 		entry.Do, entry.Undoes = run.Undone, s.Last.Key
-		return b.Write(entry)
 	case word == "again" && s.Done > 0:
 		outs := b.Run.Loads()
 		entry.Do, entry.Load = run.Again, outs[len(outs)-1].Load
-		return b.Write(entry)
 	case word == "out" && s.Open != nil:
-		entry.Do, entry.Load, entry.Pieces = run.Out, s.Load, s.Open.Pieces
 		given, err := measure.ParseDuration(rest)
 		if err != nil {
 			return err
 		}
-		entry.Time, entry.Note = &given, "written down afterwards"
-		return b.Write(entry)
-	case word == "fresh" || word == "reheat" || word == "pour-hot":
-		if word == "fresh" {
-			word = plan.FreshBath
+		entry.Do, entry.Load, entry.Pieces, entry.Time, entry.Note = run.Out, s.Load, s.Open.Pieces, &given, "written down afterwards"
+	case word == "fresh":
+		entry = b.Acted(plan.FreshBath)
+	case word == "reheat" || word == "pour-hot":
+		entry = b.Acted(word)
+	default:
+		at, err := b.Temperature(text)
+		if err != nil {
+			return fault.Usagef("%q is neither a temperature nor one of the words skip, stop, undo, again, out, fresh, none", measure.Clean(text)).Try("write 71.5, a word, or nothing to do what is asked")
 		}
-		return b.Write(b.Acted(word))
+		entry.Do, entry.Note, entry.Temperature = run.Read, "", &at
 	}
-	at, err := b.Temperature(text)
-	if err != nil {
-		return fault.Usagef("%q is neither a temperature nor one of the words skip, stop, undo, again, out, fresh, none", measure.Clean(text)).Try("write 71.5, a word, or nothing to do what is asked")
-	}
-	entry.Do, entry.Note, entry.Temperature = run.Read, "", &at
 	return b.Write(entry)
 }
 
 // dipLine times a load on plain lines.
 func dipLine(e *env, b *bench.Bench, s run.Step) error {
-	pieces := s.Pieces
 	if s.Open != nil {
 		return fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
 			Try("write out and its time, out 12s, or undo where it never went in")
 	}
 	in := b.Entry(run.In)
-	in.Load, in.Pieces = s.Load, pieces
+	in.Load, in.Pieces = s.Load, s.Pieces
 	if s.Time > 0 {
 		in.Time = &s.Time
 	}
@@ -242,7 +222,7 @@ func dipLine(e *env, b *bench.Bench, s run.Step) error {
 	}
 	given := countdown(e, s.Time)
 	out := b.Entry(run.Out)
-	out.Load, out.Pieces, out.Time = s.Load, pieces, &given
+	out.Load, out.Pieces, out.Time = s.Load, s.Pieces, &given
 	return b.Write(out)
 }
 
@@ -272,36 +252,9 @@ func doneRun(c *cli.Context, b *bench.Bench) error {
 func doneLoads(c *cli.Context, b *bench.Bench) ([]run.Entry, error) {
 	var loads []run.Entry
 	add := func(number int, at, given string, pieces int) error {
-		e := b.Entry(run.Out)
-		e.Load, e.Pieces = number, pieces
-		of := max(len(b.Sheet.Loads), 1)
-		if b.Sheet.Coats != nil {
-			of = max(b.Sheet.Coats.Number, 1)
-		}
-		if number < 1 || number > of {
-			return fault.Usagef("there is no load %d: the sheet has %d", number, of).Try("number the loads as on the sheet")
-		}
-		if pieces == 0 {
-			if e.Pieces = b.Sheet.Pieces + b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
-				e.Pieces = b.Sheet.Loads[number-1].Pieces
-			}
-		}
-		if at != "" {
-			t, err := b.Temperature(at)
-			if err != nil {
-				return err
-			}
-			e.Temperature = &t
-		}
-		if given != "" {
-			t, err := positive("time", measure.ParseDuration)(given)
-			if err != nil {
-				return err
-			}
-			e.Time = &t
-		}
+		e, err := doneLoad(b, number, at, given, pieces)
 		loads = append(loads, e)
-		return nil
+		return err
 	}
 	one := c.IsSet("temperature") || c.IsSet("time")
 	if one && (c.IsSet("load") || c.IsSet("loads")) {
@@ -326,28 +279,60 @@ func doneLoads(c *cli.Context, b *bench.Bench) ([]run.Entry, error) {
 	if len(loads) > 0 {
 		return loads, nil
 	}
-	n := max(len(b.Sheet.Loads), 1)
-	if b.Sheet.Coats != nil {
-		n = max(b.Sheet.Coats.Number, 1)
+	var t measure.Celsius
+	if err := take(c, "temperature", b.Temperature, &t); err != nil {
+		return nil, err
 	}
-	for i := 1; i <= n; i++ {
-		if err := add(i, c.String("temperature"), c.String("time"), 0); err != nil {
-			flag := "time"
-			if t := c.String("temperature"); t != "" {
-				if _, bad := b.Temperature(t); bad != nil {
-					flag = "temperature"
-				}
-			}
-			return nil, atFlag(flag, err)
+	n := loadsOf(b)
+	for i := range n {
+		if err := add(i+1, c.String("temperature"), c.String("time"), 0); err != nil {
+			return nil, atFlag("time", err)
 		}
-		if e := &loads[i-1]; n > 1 && one {
+		if e := &loads[i]; n > 1 && one {
 			e.Note = oneFigure
 		} else if len(b.Sheet.Loads) > 0 && !c.IsSet("time") {
-			t := measure.Seconds(b.Sheet.Loads[i-1].DipS)
+			t := measure.Seconds(b.Sheet.Loads[i].DipS)
 			e.Time, e.Note = &t, "the time of the sheet"
 		}
 	}
 	return loads, nil
+}
+
+// loadsOf is how many loads or coats the sheet of a run has.
+func loadsOf(b *bench.Bench) int {
+	if b.Sheet.Coats != nil {
+		return max(b.Sheet.Coats.Number, 1)
+	}
+	return max(len(b.Sheet.Loads), 1)
+}
+
+// doneLoad is one load as it was done. No pieces means those of the sheet.
+func doneLoad(b *bench.Bench, number int, at, given string, pieces int) (run.Entry, error) {
+	e := b.Entry(run.Out)
+	e.Load, e.Pieces = number, pieces
+	if of := loadsOf(b); number < 1 || number > of {
+		return e, fault.Usagef("there is no load %d: the sheet has %d", number, of).Try("number the loads as on the sheet")
+	}
+	if pieces == 0 {
+		if e.Pieces = b.Sheet.Pieces + b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
+			e.Pieces = b.Sheet.Loads[number-1].Pieces
+		}
+	}
+	if at != "" {
+		t, err := b.Temperature(at)
+		if err != nil {
+			return e, err
+		}
+		e.Temperature = &t
+	}
+	if given != "" {
+		t, err := positive("time", measure.ParseDuration)(given)
+		if err != nil {
+			return e, err
+		}
+		e.Time = &t
+	}
+	return e, nil
 }
 
 // loadTable reads a small table of loads, its columns by their headings.
@@ -405,7 +390,6 @@ func loadTable(file string, add func(number int, at, given string, pieces int) e
 	}
 }
 
-// usesFrom reads what was taken off the shelf.
 func usesFrom(c *cli.Context) ([]journal.Use, error) {
 	var out []journal.Use
 	for _, pair := range c.StringSlice("used") {
@@ -423,11 +407,7 @@ func usesFrom(c *cli.Context) ([]journal.Use, error) {
 	return out, nil
 }
 
-// bookUses takes off the shelf what the batch used.
 func bookUses(b *bench.Bench, uses []journal.Use) error {
-	if len(uses) == 0 {
-		return nil
-	}
 	err := b.Journal.Update(func(tx *journal.Tx) error {
 		for _, use := range uses {
 			if _, err := tx.Use(use, b.Batch.ID.String(), b.By); err != nil {
@@ -436,8 +416,5 @@ func bookUses(b *bench.Bench, uses []journal.Use) error {
 		}
 		return nil
 	})
-	if err != nil {
-		return err
-	}
-	return b.Reload()
+	return cmp.Or(err, b.Reload())
 }

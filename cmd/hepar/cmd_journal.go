@@ -2,15 +2,132 @@ package main
 
 import (
 	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 func journalCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "journal", Usage: "the batches: list, show, sum, amend, export, import, merge, verify, backup",
-		Subcommands: []*cli.Command{
+		Subcommands: append([]*cli.Command{
 			journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e),
 			journalWaste(e), journalPhoto(e), journalSignOff(e), journalWithdraw(e),
-			journalVerify(e), journalBackup(e), journalRestore(e), journalSalvage(e), journalCompact(e),
-		},
+		}, keepCommands(e)...),
 	}
+}
+
+// book makes a command that adds something to one batch.
+func book(e *env, name, usage, description string, flags []cli.Flag, act func(p *place, ref string) (journal.Batch, error)) *cli.Command {
+	return &cli.Command{
+		Name: name, Usage: usage, ArgsUsage: "BATCH", Description: description,
+		Flags: append(flags, text("by", "who")),
+		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
+			b, err := act(p, p.Args().First())
+			return p.show(b, err, func() {
+				noteNobody(e, b)
+				e.say("%s: %s\n", b.Number, b.Latest().Kind)
+			})
+		}),
+	}
+}
+
+func journalWithdraw(e *env) *cli.Command {
+	return book(e, "withdraw", "take a batch out of the count; it stays readable", "", []cli.Flag{text("reason", "why; required")},
+		func(p *place, ref string) (journal.Batch, error) {
+			return p.journal.Withdraw(ref, p.String("reason"), "")
+		})
+}
+
+func journalSignOff(e *env) *cli.Command {
+	return book(e, "sign-off", "sign off a batch as a second person", "", []cli.Flag{text("note", "what was looked at")},
+		func(p *place, ref string) (journal.Batch, error) { return p.journal.SignOff(ref, "", p.String("note")) })
+}
+
+func journalPhoto(e *env) *cli.Command {
+	return book(e, "photo", "keep where a photograph is, and its fingerprint", "The picture stays where it is; its path, size and SHA-256 are kept.",
+		[]cli.Flag{text("file", "the picture"), text("note", "what it shows")},
+		func(p *place, ref string) (journal.Batch, error) {
+			if !p.IsSet("file") {
+				return journal.Batch{}, fault.Usagef("--file is required").Try("write --file tokens.jpg")
+			}
+			photo, err := journal.ReadPhoto(p.String("file"))
+			if err != nil {
+				return journal.Batch{}, err
+			}
+			photo.By, photo.Note = p.String("by"), p.String("note")
+			return p.journal.AddPhoto(ref, photo)
+		})
+}
+
+func journalWaste(e *env) *cli.Command {
+	c := book(e, "waste", "write down what a batch left and where it is kept",
+		`Keeps volume, container and what is estimated to be in it. An estimate is no analysis
+and no classification: your local authority decides where it may go.
+
+EXAMPLES
+   hepar journal waste 2026-014 --container W-3 --volume 1.9L`,
+		[]cli.Flag{text("container", "the waste container, as on its label"), text("volume", "how much, \"1.9 L\""), text("went", "where it went, once it has gone")}, addWaste)
+	c.Flags = append(c.Flags, yes("list", "list what is in the waste containers, or in the one of --container"))
+	add := c.Action
+	c.Action = func(ctx *cli.Context) error {
+		if ctx.Bool("list") {
+			return at(e, 0, 0, "", listWaste)(ctx)
+		}
+		return add(ctx)
+	}
+	return c
+}
+
+const noWasteYet = "no waste yet, or none that fits\n"
+
+// listWaste prints what went into which container.
+func listWaste(p *place) error {
+	return p.ifKept(noWasteYet, func() error {
+		entries, err := p.journal.ListWaste(p.String("container"))
+		t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
+		return list(p.env, entries, err, noWasteYet, t, func(t *table, w journal.WasteOf) {
+			t.add(cut(w.Container, 24), w.At.Day(), p.units.Volume(w.Liters), w.Batch, w.Recipe)
+		})
+	})
+}
+
+// addWaste keeps a waste with what its batch is estimated to leave in the bath.
+func addWaste(p *place, ref string) (b journal.Batch, err error) {
+	w := journal.Waste{Container: p.String("container"), Went: p.String("went"), By: p.String("by")}
+	if w.Container == "" {
+		return b, fault.Usagef("--container is required").Try("write --container W-3, as on its label")
+	}
+	if b, err = p.journal.Get(ref); err != nil {
+		return b, err
+	}
+	if err := take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters); err != nil {
+		return b, err
+	}
+	if b.Recipe.Text == "" {
+		return p.journal.AddWaste(b.Number, w)
+	}
+	d, r, err := frozen(b)
+	if err != nil {
+		return b, err
+	}
+	bench := run.New(d.Sheet, r, b.Bench)
+	estimate, err := wasteOf(p, d.Sheet, bench)
+	if err != nil {
+		return b, err
+	}
+	if w.Liters == 0 {
+		w.Liters = measure.Liters(estimate.BathL)
+		if n := bench.Baths(); n > 0 {
+			w.Liters *= measure.Liters(n) // every bath that was mixed
+		} else if d.Run != nil {
+			w.Liters *= measure.Liters(max(d.Run.Totals.Baths, 1))
+		}
+	}
+	for _, f := range estimate.Bath {
+		w.Contents = append(w.Contents, journal.WastePart{What: f.What, MilligramsPerLiter: f.Expected, Source: "estimate: " + f.Source})
+	}
+	return p.journal.AddWaste(b.Number, w)
 }

@@ -1,13 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"io"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
 	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 )
 
 func journalExport(e *env) *cli.Command {
@@ -22,56 +23,46 @@ EXAMPLES
    hepar journal export --format jsonl --whole > batches.jsonl
    hepar journal export --format jsonl --recipe silver-black --from 2026
    hepar journal export --schema`,
-		Flags: append(append(filterFlags(), orderingFlags()...), &cli.StringFlag{Name: "format", Value: "csv", Usage: "csv or jsonl"},
-			&cli.BoolFlag{Name: "whole", Usage: "jsonl with the text of each recipe and sheet"},
-			&cli.BoolFlag{Name: "schema", Usage: "print the JSON Schema of a line of jsonl"}),
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			if c.Bool("schema") {
-				_, err := e.out.Write(journal.Schema())
-				return err
-			}
-			if none, err := noJournalYet(c, p); none || err != nil {
-				e.note(noBatchesYet)
-				return err
-			}
-			return runExport(e, c, p)
+		Flags: slices.Concat(filterFlags(), orderingFlags(), []cli.Flag{&cli.StringFlag{Name: "format", Value: "csv", Usage: "csv or jsonl"},
+			yes("whole", "jsonl with the text of each recipe and sheet"), yes("schema", "print the JSON Schema of a line of jsonl")}),
+		Action: at(e, 0, 0, "", func(p *place) error {
+			return export(p, journal.Schema(), noBatchesYet, func(format string) error { return exportBatches(p, format) })
 		}),
 	}
 }
 
-func runExport(e *env, c *cli.Context, p *place) error {
-	format, err := exportFormat(e, c)
+func exportBatches(p *place, format string) error {
+	f, err := filterFrom(p)
 	if err != nil {
 		return err
 	}
-	f, err := filterFrom(e, c)
-	if err != nil {
-		return err
-	}
-	if f.Frozen = c.Bool("whole"); f.Frozen && format != journal.JSONLines {
+	if f.Frozen = p.Bool("whole"); f.Frozen && format != journal.JSONLines {
 		return fault.Usagef("a table cannot hold recipes and sheets").At("--whole").Try("write --format jsonl --whole")
 	}
-	told := newProgress(e, "KiB written")
-	n, err := p.journal.Export(&counted{Writer: e.out, each: told.tell}, format, f)
+	told := newProgress(p.env, "KiB written")
+	n, err := p.journal.Export(&counted{Writer: p.out, each: told.tell}, format, f)
 	told.end()
 	if err == nil {
-		e.note("%s written\n", batchesText(n))
+		p.note("%s written\n", batchesText(n))
 	}
 	return err
 }
 
-// exportFormat reads the format of an export; --json asks for lines of JSON.
-func exportFormat(e *env, c *cli.Context) (string, error) {
-	format := c.String("format")
-	switch {
-	case format != journal.CSV && format != journal.JSONLines:
-		return "", fault.Usagef("%q is not a format", measure.Clean(format)).At("--format").Try("write csv or jsonl")
-	case e.json && c.IsSet("format") && format != journal.JSONLines:
-		return "", fault.Usagef("--format csv contradicts --json").At("--format").Try("leave one of the two out")
-	case e.json:
-		return journal.JSONLines, nil
+// export prints the schema of an export where it is asked for, or has it written in the
+// format that the flags name; --json asks for lines of JSON.
+func export(p *place, schema []byte, none string, write func(format string) error) error {
+	if p.Bool("schema") {
+		_, err := p.out.Write(schema)
+		return err
 	}
-	return format, nil
+	if err := oneOf(p.Context, "format", "a format", journal.CSV, journal.JSONLines); err != nil {
+		return err
+	}
+	format := cmp.Or(p.String("format"), journal.CSV)
+	if p.json && p.IsSet("format") && format != journal.JSONLines {
+		return fault.Usagef("--format csv contradicts --json").At("--format").Try("leave one of the two out")
+	}
+	return p.ifKept(none, func() error { return write(either(p.json, journal.JSONLines, format)) })
 }
 
 // counted tells how many KiB went through.

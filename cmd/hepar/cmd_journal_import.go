@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -31,100 +32,83 @@ EXAMPLES
    hepar journal import --template > mapping.toml
    hepar journal import --mapping mapping.toml log.csv`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"},
-			&cli.StringFlag{Name: "mapping", Usage: "the file that says what the columns of a sheet are"},
-			&cli.BoolFlag{Name: "template", Usage: "print a mapping to begin with"},
-			&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen, and change nothing"},
-			&cli.BoolFlag{Name: "keep-here", Usage: "if a batch is another here and in the file, leave it as it is here"},
-			&cli.StringFlag{Name: "errors", Usage: "list at most this many errors; 100 if not given"},
-			&cli.StringFlag{Name: "by", Usage: "who imports them"},
+			text("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"),
+			text("mapping", "the file that says what the columns of a sheet are"),
+			yes("template", "print a mapping to begin with"),
+			yes("dry-run", "say what would happen, and change nothing"),
+			yes("keep-here", "if a batch is another here and in the file, leave it as it is here"),
+			text("errors", "list at most this many errors; 100 if not given"),
+			text("by", "who imports them"),
 		},
 		Action: func(c *cli.Context) error {
 			if c.Bool("template") {
 				e.say("%s", journal.MappingTemplate())
 				return nil
 			}
-			return at(e, 1, 1, "the file to import", func(c *cli.Context, p *place) error {
-				return runImport(e, c, p, c.Args().First())
-			})(c)
+			return at(e, 1, 1, "the file to import", runImport)(c)
 		},
 	}
 }
 
-func runImport(e *env, c *cli.Context, p *place, name string) error {
-	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: c.Bool("dry-run"), KeepHere: c.Bool("keep-here"), By: c.String("by")}
-	var err error
-	if o.Format, err = importFormat(c.String("format"), c.IsSet("mapping")); err != nil {
+func runImport(p *place) error {
+	name := p.Args().First()
+	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: p.Bool("dry-run"), KeepHere: p.Bool("keep-here"), By: p.String("by")}
+	format, err := importFormat(p.String("format"), p.IsSet("mapping"), name)
+	o.Format = format
+	err = cmp.Or(oneOf(p.Context, "format", "a format", journal.JSONLines, journal.CSV, journal.Sheet), err, take(p.Context, "errors", atLeastOne, &o.Max))
+	if err == nil && p.IsSet("mapping") {
+		o.Mapping, err = journal.ReadMapping(p.String("mapping"))
+	}
+	if err != nil {
 		return err
 	}
-	in, err := source(e, name)
+	in, err := source(p.env, name)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
 	if o.Format == "" {
-		if o.Format, err = formatOf(name); err != nil {
-			return err
-		}
+		return fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
 	}
-	if err := take(c, "errors", atLeastOne, &o.Max); err != nil {
-		return err
-	}
-	if c.IsSet("mapping") {
-		if o.Mapping, err = journal.ReadMapping(c.String("mapping")); err != nil {
-			return err
-		}
-	}
-	told := newProgress(e, "rows read")
+	told := newProgress(p.env, "rows read")
 	o.Progress = told.tell
 	report, err := p.journal.Import(in, o)
 	told.end()
-	listRows(e, name, report)
+	listRows(p.env, name, report)
 	if err != nil {
 		return err
 	}
-	if e.json {
-		err = e.printJSON(report)
-	} else {
-		sayImport(e, o.Format, o.KeepHere, report)
+	err = p.show(report, nil, func() {
+		sayImport(p.env, o.Format, o.KeepHere, report)
 		if o.Format != journal.JSONLines { // those have their recipe with them
-			sayUnknown(e, "recipe", report.Recipes, func(slug string) bool { return p.library.Where(slug) != "" })
-			sayUnknown(e, "alloy", report.Alloys, func(name string) bool { _, err := metal.Find(name); return err == nil })
+			sayUnknown(p.env, "recipe", report.Recipes, func(slug string) bool { return p.library.Where(slug) != "" })
+			sayUnknown(p.env, "alloy", report.Alloys, func(name string) bool { _, err := metal.Find(name); return err == nil })
 		}
-	}
+	})
 	if err == nil && (len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere) {
 		return &foundError{exitFailure}
 	}
 	return err
 }
 
-// importFormat tells from the flags what sort of file it is; empty where they do not say.
-func importFormat(given string, mapped bool) (string, error) {
-	switch given {
-	case "":
-	case journal.CSV, journal.JSONLines, journal.Sheet:
-		if mapped && given != journal.Sheet {
-			return "", fault.Usagef("a mapping has no effect on %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet")
-		}
+// importFormat tells from the flags, or else from the name, what sort of file it is; empty
+// where neither says.
+func importFormat(given string, mapped bool, name string) (string, error) {
+	switch {
+	case mapped && given != "" && given != journal.Sheet:
+		return "", fault.Usagef("a mapping has no effect on %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet")
+	case given != "":
 		return given, nil
-	default:
-		return "", fault.Usagef("%q is not a format", measure.Clean(given)).At("--format").Try("write jsonl, csv or sheet")
-	}
-	if mapped {
+	case mapped:
 		return journal.Sheet, nil
 	}
-	return "", nil
-}
-
-// formatOf tells what sort of file it is from its name.
-func formatOf(name string) (string, error) {
 	switch strings.ToLower(filepath.Ext(name)) {
 	case ".jsonl", ".ndjson", ".json":
 		return journal.JSONLines, nil
 	case ".csv":
 		return journal.CSV, nil
 	}
-	return "", fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
+	return "", nil
 }
 
 // source opens the file to read, or standard input.
@@ -149,7 +133,6 @@ func source(e *env, name string) (io.ReadCloser, error) {
 	return f, nil
 }
 
-// listRows prints the rows that are wrong and the batches that are not the same.
 func listRows(e *env, name string, r journal.ImportReport) {
 	for _, bad := range r.Errors {
 		e.note("%s", wrap(fmt.Sprintf("%s:%d: ", oneLine(name), bad.Line), bad.What))
@@ -162,14 +145,11 @@ func listRows(e *env, name string, r journal.ImportReport) {
 }
 
 func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
-	verb := "imported"
-	if r.DryRun {
-		verb = "would import"
-	}
+	verb := either(r.DryRun, "would import", "imported")
 	conflicts := len(r.Conflicts) + r.More
 	switch {
 	case len(r.Errors) > 0: // in a dry run: the import itself ends with an error
-		e.say("nothing would be imported: %s of %s wrong\n", grouped(len(r.Errors)+r.MoreErrors), rowsAre(r.Rows))
+		e.say("nothing would be imported: %s of %s wrong\n", grouped(len(r.Errors)+r.MoreErrors), isOrAre(r.Rows, "row is", "rows are"))
 		return
 	case conflicts > 0 && !keepHere:
 		e.say("nothing would be imported: %s not the same here and in the file\n", isOrAre(conflicts, "batch is", "batches are"))
@@ -198,8 +178,6 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 	}
 }
 
-func rowsAre(rows int) string { return isOrAre(rows, "row is", "rows are") }
-
 // isOrAre puts a count before what agrees with it.
 func isOrAre(n int, one, many string) string {
 	if n == 1 {
@@ -214,4 +192,53 @@ func also(n int, one, many string) string {
 		return ""
 	}
 	return ", " + isOrAre(n, one, many)
+}
+
+func journalMerge(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "merge", Usage: "merge the journal of another bench into this one", ArgsUsage: "JOURNAL",
+		Description: `Takes over the batches and the containers of another journal with all their events, and leaves
+that journal as it is. What both have is not doubled, and merging again changes nothing.
+A batch that both benches changed keeps the events of both, and is listed: look at it.
+Numbers stay. If both benches gave out the same one, an ending tells the batches apart.
+
+EXAMPLES
+   hepar journal merge --dry-run /mnt/stick/bench2.db
+   hepar journal merge /mnt/stick/bench2.db`,
+		Flags: []cli.Flag{yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges")},
+		Action: at(e, 1, 1, "the journal of the other bench", func(p *place) error {
+			told := newProgress(e, "batches compared")
+			r, err := p.journal.Merge(p.Args().First(), journal.MergeOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: told.tell})
+			told.end()
+			if err != nil {
+				return err
+			}
+			listConflicts(e, p.Args().First(), r.Conflicts, r.More)
+			return e.show(r, nil, func() {
+				verb := either(r.DryRun, "would merge", "merged")
+				e.say("%s %s%s%s%s%s\n", verb, isOrAre(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
+					also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
+			})
+		}),
+	}
+}
+
+func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) {
+	for _, c := range conflicts {
+		where := either(c.Line > 0, fmt.Sprintf("%s:%d: ", oneLine(name), c.Line), oneLine(name)+": ")
+		kept := either(c.Merged, "the events of both are kept; look at it with hepar journal show "+c.Number, "it stays as it is here")
+		what := either(strings.HasPrefix(c.Number, "S-"), "container", "batch")
+		e.note("%s", wrap(where, fmt.Sprintf("%s %s: %s; %s", what, c.Number, c.What, kept)))
+		listEvents(e, "    only here: ", c.Here)
+		listEvents(e, "    only there: ", c.There)
+	}
+	if more > 0 {
+		e.note("... and %s more batches that are not the same\n", grouped(more))
+	}
+}
+
+func listEvents(e *env, first string, events []*journal.Event) {
+	for _, ev := range events {
+		e.note("%s", wrap(first, strings.Join(nonEmpty(moment(ev.At), ev.By, eventText(ev)), ", ")))
+	}
 }

@@ -10,63 +10,123 @@ import (
 	"hepar/recipe/measure"
 )
 
-func journalBackup(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "backup", Usage: "write a dated, verified copy and prune old ones",
-		Description: `Copies the journal while others go on, verifies the copy and gives it a dated name.
+// keepCommands check the journal and keep it.
+func keepCommands(e *env) []*cli.Command {
+	return []*cli.Command{
+		{
+			Name: "verify", Usage: "prove that nothing was altered, dropped or damaged",
+			Description: `Reads the whole journal: each checksum, the chain of events, the indexes against the batches,
+the pages of the file. Note the digest of the last event elsewhere from time to time: with it
+you can prove later that nothing before it was changed.`,
+			Action: at(e, 0, 0, "", func(p *place) error {
+				report, err := p.journal.Verify()
+				if err == nil {
+					err = e.show(report, nil, func() { printVerified(e, report) })
+				}
+				if n := len(report.Findings); err == nil && n > 0 {
+					return fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
+						Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
+				}
+				return err
+			}),
+		},
+		{
+			Name: "backup", Usage: "write a dated, verified copy and prune old ones",
+			Description: `Copies the journal while others go on, verifies the copy and gives it a dated name.
 Of older ones it keeps the last ten, one a day for thirty days, and one of every month.
 
 EXAMPLES
    hepar journal backup
    hepar journal backup --dir /mnt/stick/hepar
    hepar journal backup --list`,
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "dir", Usage: "folder for the copies; \"backups\" beside the journal if not given"},
-			&cli.BoolFlag{Name: "list", Usage: "list the copies"},
+			Flags:  []cli.Flag{text("dir", "folder for the copies; \"backups\" beside the journal if not given"), yes("list", "list the copies")},
+			Action: at(e, 0, 0, "", runBackup),
 		},
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			if c.Bool("list") {
-				return listBackups(e, p, c.String("dir"))
-			}
-			r, err := p.journal.Backup(c.String("dir"))
-			if err != nil {
-				return err
-			}
-			if e.json {
-				return e.printJSON(r)
-			}
-			e.say("%s", wrap("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes))))
-			for _, old := range r.Pruned {
-				e.say("%s", wrap("pruned ", old))
-			}
-			return nil
-		}),
+		{
+			Name: "restore", Usage: "put a backup in the place of the journal and keep the old file", ArgsUsage: "BACKUP",
+			Description: `Verifies the backup first, lists the events of the journal that it lacks, and keeps the
+old file under a dated name.`,
+			Flags: []cli.Flag{yes("dry-run", "say what would happen and change nothing"), yes("lose-events", "restore although the journal has events that the backup lacks"),
+				yes("other-journal", "restore although it is a backup of another journal")},
+			Action: at(e, 1, 1, "a backup", func(p *place) error {
+				r, err := p.journal.Restore(p.Args().First(), journal.RestoreOptions{DryRun: p.Bool("dry-run"), LoseEvents: p.Bool("lose-events"), OtherJournal: p.Bool("other-journal")})
+				for _, l := range r.Lost {
+					e.note("%s", wrap("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID)))
+				}
+				if err != nil {
+					return err
+				}
+				return e.show(r, nil, func() { printRestored(e, r, p.Bool("dry-run")) })
+			}),
+		},
+		{
+			Name: "salvage", Usage: "save what can be read of a damaged journal in a new one", ArgsUsage: "NEWFILE",
+			Description: `Reads a journal that may be damaged in any way, writes what it finds into a new file, and
+lists what is lost. The damaged file is not changed. The new journal always says what it lacks.
+
+EXAMPLES
+   hepar journal salvage --journal broken.db saved.db`,
+			Action: at(e, 1, 1, "a name for the new file", func(p *place) error {
+				r, err := p.journal.Salvage(p.Args().First())
+				return e.show(r, err, func() { printSalvage(e, r) })
+			}),
+		},
+		{
+			Name: "compact", Usage: "write the journal anew without unused room",
+			Action: at(e, 0, 0, "", func(p *place) error {
+				r, err := p.journal.Compact()
+				return e.show(r, err, func() {
+					e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
+				})
+			}),
+		},
 	}
 }
 
-func listBackups(e *env, p *place, dir string) error {
-	list, err := p.journal.Backups(dir)
-	if err != nil {
-		return err
+func printVerified(e *env, r journal.Report) {
+	for _, f := range r.Findings {
+		e.say("%s", wrap("  ! ", f.Where+": "+f.What))
 	}
-	if e.json {
-		for _, b := range list {
-			if err := e.printJSON(b); err != nil {
-				return err
-			}
+	if r.More > 0 {
+		e.say("%s", wrap("  ! ", fmt.Sprintf("and %s more", grouped(r.More))))
+	}
+	if len(r.Findings) > 0 {
+		return
+	}
+	e.say("nothing wrong found: %s, %s; the chain and every checksum agree\n", batchesText(r.Batches), plural(r.Events, "event"))
+	e.say("digest of the last event: %s\n", r.Head)
+	listFindings(e, "what a newer hepar wrote and this one does not understand:", r.Newer, r.MoreNewer)
+	listFindings(e, "what was lost before this journal was salvaged:", r.Missing, r.MoreMissing)
+}
+
+// listFindings prints a list under a line, and how many more there are.
+func listFindings(e *env, line string, list []journal.Finding, more int) {
+	if len(list) > 0 {
+		e.say("%s\n", line)
+	}
+	for _, f := range list {
+		e.say("%s", wrap("  - ", f.Where+": "+f.What))
+	}
+	if more > 0 {
+		e.say("%s", wrap("  - ", fmt.Sprintf("and %s more", grouped(more))))
+	}
+}
+
+func runBackup(p *place) error {
+	if p.Bool("list") {
+		backups, err := p.journal.Backups(p.String("dir"))
+		t := table{head: []string{"made (UTC)", "events", "size", "file"}, right: []bool{false, true, true}}
+		return list(p.env, backups, err, "there are no backups\n", t, func(t *table, b journal.BackupFile) {
+			t.add(b.Made.Format("2006-01-02 15:04"), fmt.Sprint(b.Events), bytesText(b.Bytes), b.Path)
+		})
+	}
+	r, err := p.journal.Backup(p.String("dir"))
+	return p.show(r, err, func() {
+		p.say("%s", wrap("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes))))
+		for _, old := range r.Pruned {
+			p.say("%s", wrap("pruned ", old))
 		}
-		return nil
-	}
-	t := table{head: []string{"made (UTC)", "events", "size", "file"}, right: []bool{false, true, true}}
-	for _, b := range list {
-		t.add(b.Made.Format("2006-01-02 15:04"), fmt.Sprint(b.Events), bytesText(b.Bytes), b.Path)
-	}
-	if len(t.rows) == 0 {
-		e.note("there are no backups\n")
-		return nil
-	}
-	t.write(e.out, "")
-	return nil
+	})
 }
 
 func bytesText(n int64) string {
@@ -76,66 +136,39 @@ func bytesText(n int64) string {
 	return measure.Round(float64(n)/(1<<20), 1) + " MiB"
 }
 
-func journalRestore(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "restore", Usage: "put a backup in the place of the journal and keep the old file", ArgsUsage: "BACKUP",
-		Description: `Verifies the backup first, lists the events of the journal that it lacks, and keeps the
-old file under a dated name.`,
-		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "dry-run", Usage: "say what would happen and change nothing"},
-			&cli.BoolFlag{Name: "lose-events", Usage: "restore although the journal has events that the backup lacks"},
-			&cli.BoolFlag{Name: "other-journal", Usage: "restore although it is a backup of another journal"},
-		},
-		Action: at(e, 1, 1, "a backup", func(c *cli.Context, p *place) error {
-			r, err := p.journal.Restore(c.Args().First(), journal.RestoreOptions{DryRun: c.Bool("dry-run"), LoseEvents: c.Bool("lose-events"), OtherJournal: c.Bool("other-journal")})
-			for _, l := range r.Lost {
-				e.note("%s", wrap("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID)))
-			}
-			if err != nil {
-				return err
-			}
-			if e.json {
-				return e.printJSON(r)
-			}
-			verb := "restored"
-			if c.Bool("dry-run") {
-				verb = "would restore"
-			}
-			text := fmt.Sprintf("%s %s from %s: %s, %s", verb, r.Path, r.From, batchesText(r.Batches), plural(r.Events, "event"))
-			switch {
-			case r.OtherJournal:
-				text += "; the old file was another journal"
-			case r.LostCount > 0:
-				text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
-			}
-			e.say("%s", wrap("", text))
-			if r.Kept != "" {
-				e.say("%s", wrap("", "the old file is kept as "+r.Kept))
-			}
-			return nil
-		}),
+func printRestored(e *env, r journal.RestoreReport, dry bool) {
+	verb := either(dry, "would restore", "restored")
+	text := fmt.Sprintf("%s %s from %s: %s, %s", verb, r.Path, r.From, batchesText(r.Batches), plural(r.Events, "event"))
+	switch {
+	case r.OtherJournal:
+		text += "; the old file was another journal"
+	case r.LostCount > 0:
+		text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
+	}
+	e.say("%s", wrap("", text))
+	if r.Kept != "" {
+		e.say("%s", wrap("", "the old file is kept as "+r.Kept))
 	}
 }
 
-func journalCompact(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "compact", Usage: "write the journal anew without unused room",
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			r, err := p.journal.Compact()
-			if err != nil {
-				return err
-			}
-			if e.json {
-				return e.printJSON(r)
-			}
-			e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
-			return nil
-		}),
+func printSalvage(e *env, r journal.SalvageReport) {
+	e.say("%s", wrap("", fmt.Sprintf("saved %s of %s and %s in %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into)))
+	if r.Whole() {
+		e.say("nothing is lost\n")
+	} else {
+		e.say("%s\n", e.heading("WHAT IS LOST"))
+		missing := fmt.Sprint(r.LostEvents)
+		if r.TailLost {
+			missing = "at least " + missing
+		}
+		t := table{right: []bool{false, true}}
+		t.add("events", missing)
+		t.add("batches, containers and texts of which something is lost", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
+		t.write(e.out, "  ")
 	}
-}
-
-// damaged turns findings into the error that ends a command.
-func damaged(p *place, n int) error {
-	return fault.Damagedf("the journal has %s", plural(n, "finding")).At(measure.Clean(p.journal.Path())).
-		Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
+	if r.TailLost {
+		e.say("%s", e.amber(wrap("  ! ", "events after the last one may be lost as well: it cannot be told")))
+	}
+	listFindings(e, "damage:", r.Damage, r.MoreDamage)
+	listFindings(e, "incomplete:", r.Incomplete, r.MoreIncomplete)
 }

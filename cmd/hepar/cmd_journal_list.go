@@ -1,14 +1,19 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 func journalList(e *env) *cli.Command {
@@ -24,38 +29,27 @@ EXAMPLES
    hepar journal list --lot K2291 --oldest
    hepar journal list --sort yield --limit 20`,
 		Flags: append(filterFlags(), orderingFlags()...),
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			f, err := filterFrom(e, c)
+		Action: at(e, 0, 0, "", func(p *place) error {
+			f, err := filterFrom(p)
 			if err != nil {
 				return err
 			}
-			if none, err := noJournalYet(c, p); none || err != nil {
-				e.note(noBatchesYet)
-				return err
-			}
-			return runList(e, p, f)
+			return p.ifKept(noBatchesYet, func() error { return listBatches(p, f) })
 		}),
 	}
 }
 
-// noJournalYet tells whether this is a new home, where nothing was kept so far. A
-// journal named by hand has to be there.
-func noJournalYet(c *cli.Context, p *place) (bool, error) {
-	if c.String("journal") != "" {
-		return false, nil
-	}
-	there, err := p.journal.Exists()
-	return !there, err
-}
-
-const noBatchesYet = "no batches yet: hepar prepare RECIPE ... --save plans the first\n"
+const (
+	noBatchesYet = "no batches yet: hepar prepare RECIPE ... --save plans the first\n"
+	noneFit      = "no batches yet, or none that fit\n"
+)
 
 // mostListed is where a list for people ends if they do not say.
 const mostListed = 500
 
-func runList(e *env, p *place, f journal.Filter) error {
-	if e.json {
-		return streamList(e, p, f)
+func listBatches(p *place, f journal.Filter) error {
+	if p.json {
+		return streamList(p, f)
 	}
 	ends := f.Limit == 0
 	if ends {
@@ -68,35 +62,30 @@ func runList(e *env, p *place, f journal.Filter) error {
 			return err
 		}
 		if ends && len(t.rows) == mostListed {
-			t.write(e.out, "")
-			e.note("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)
+			t.write(p.out, "")
+			p.note("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)
 			return nil
 		}
 		good, rework, reject, remarks := "", "", "", nonEmpty(string(b.State), b.Order)
 		if r := b.Result; r != nil {
 			good, rework, reject = fmt.Sprint(r.Good), fmt.Sprint(r.Rework), fmt.Sprint(r.Reject)
-			remarks = nonEmpty(causesText(r.Causes), r.Shade, r.Note, b.Order)
-			if b.State == journal.Withdrawn {
-				remarks = append([]string{string(b.State)}, remarks...)
-			}
+			remarks = nonEmpty(when(b.State == journal.Withdrawn, string(b.State)), causesText(r.Causes), r.Shade, r.Note, b.Order)
 		}
-		if b.WithoutReview != "" {
-			remarks = append(remarks, "without review: "+b.WithoutReview)
-		}
+		remarks = append(remarks, nonEmpty(wordsIf("without review: ", b.WithoutReview))...)
 		t.add(b.Number, day(b), cut(b.Slug, 24), cut(b.Alloy, 18), fmt.Sprint(b.Pieces), good, rework, reject)
 		t.remark(strings.Join(remarks, "; "))
 	}
 	if len(t.rows) == 0 {
-		e.note("no batches yet, or none that fit\n")
+		p.note(noneFit)
 		return nil
 	}
-	t.write(e.out, "")
+	t.write(p.out, "")
 	return nil
 }
 
 // streamList writes each batch as it comes.
-func streamList(e *env, p *place, f journal.Filter) error {
-	lines := json.NewEncoder(e.out)
+func streamList(p *place, f journal.Filter) error {
+	lines := json.NewEncoder(p.out)
 	lines.SetEscapeHTML(false)
 	for b, err := range p.journal.List(f) {
 		if err != nil {
@@ -117,13 +106,7 @@ func day(b journal.Batch) string {
 }
 
 func nonEmpty(parts ...string) []string {
-	var out []string
-	for _, p := range parts {
-		if p != "" {
-			out = append(out, p)
-		}
-	}
-	return out
+	return slices.DeleteFunc(parts, func(p string) bool { return p == "" })
 }
 
 func causesText(causes map[string]int) string {
@@ -135,7 +118,6 @@ func causesText(causes map[string]int) string {
 	return strings.Join(names, ", ")
 }
 
-// resultText says a result in words.
 func resultText(b journal.Batch) string {
 	r := b.Result
 	if r == nil {
@@ -146,4 +128,136 @@ func resultText(b journal.Batch) string {
 		text += " (" + c + ")"
 	}
 	return text
+}
+
+func filterFlags() []cli.Flag {
+	return []cli.Flag{
+		text("recipe", "only this recipe"), text("kind", "only this finish: the kind that recipe list shows"), text("alloy", "only this metal"),
+		text("state", "planned, reviewed, dipped, logged or withdrawn"),
+		text("result", "good (nothing to do again), rework or reject"),
+		text("cause", "only those with this cause"), text("person", "only what this person had a hand in"),
+		text("lot", "only those that took from a container of this lot"), text("waste", "only those whose waste is in this container"),
+		text("from", "opened from this day, month or year on, 2026-11-24"), text("to", "up to and with this day, month or year"),
+		text("logged-from", "with a result from this day on"), text("logged-to", "with a result up to and with this day"),
+		text("text", "only those with these words in a note, shade, order or number"),
+	}
+}
+
+// orderingFlags say in which order batches come, and which part of them.
+func orderingFlags() []cli.Flag {
+	return []cli.Flag{
+		text("sort", strings.Join(journal.Sorts(), ", ")), yes("reverse", "the other way round"),
+		yes("oldest", "oldest first; newest first if not given"),
+		text("limit", "at most so many"), text("offset", "leave out so many first"),
+	}
+}
+
+// filterFrom reads the flags of filterFlags and orderingFlags.
+func filterFrom(p *place) (journal.Filter, error) {
+	c := p.Context
+	f := journal.Filter{Recipe: c.String("recipe"), Kind: c.String("kind"), Alloy: c.String("alloy"), State: journal.State(c.String("state")),
+		Result: c.String("result"), Cause: c.String("cause"), By: c.String("person"), Lot: c.String("lot"), Waste: c.String("waste"),
+		Text: c.String("text"), Sort: c.String("sort"), Reverse: c.Bool("reverse") != c.Bool("oldest")}
+	for _, name := range []string{"recipe", "kind", "alloy", "state", "result", "cause", "person", "lot", "waste", "text", "sort"} {
+		if c.IsSet(name) && strings.TrimSpace(c.String(name)) == "" {
+			return f, fault.Usagef("it is empty").At("--" + name).Try("name what to look for, or leave it out")
+		}
+	}
+	if f, err := f.Clean(); err != nil {
+		return f, err
+	}
+	if c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder {
+		return f, fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round")
+	}
+	err := cmp.Or(dateSpan(p, "from", "to", &f.From, &f.To), dateSpan(p, "logged-from", "logged-to", &f.Since, &f.Until),
+		take(c, "limit", atLeastOne, &f.Limit), take(c, "offset", countUpTo(0, 1_000_000_000), &f.Offset))
+	return f, err
+}
+
+// period is a year, a month, a day or a moment: when it begins, and what comes after it.
+type period struct{ begins, ends time.Time }
+
+// dateSpan reads two flags that are the first and the last day of a span, and returns its
+// beginning and what comes after its end.
+func dateSpan(p *place, first, last string, from, to *time.Time) error {
+	var a, b period
+	parse := func(text string) (period, error) { return parsePeriod(text, p.now()) }
+	if err := cmp.Or(take(p.Context, first, parse, &a), take(p.Context, last, parse, &b)); err != nil {
+		return err
+	}
+	if *from, *to = a.begins, b.ends; !from.IsZero() && !to.IsZero() && !from.Before(*to) {
+		return fault.Usagef("it lies after --%s", last).At("--"+first).Try("put the earlier day at --%s", first)
+	}
+	return nil
+}
+
+func parsePeriod(text string, now time.Time) (period, error) {
+	for form, more := range map[string][3]int{"2006": {1, 0, 0}, "2006-01": {0, 1, 0}, time.DateOnly: {0, 0, 1}} {
+		if t, err := time.ParseInLocation(form, text, now.Location()); err == nil {
+			return period{t, t.AddDate(more[0], more[1], more[2])}, nil
+		}
+	}
+	t, err := parseWhen(text, now.AddDate(100, 0, 0))
+	if err != nil {
+		err = fault.Usagef("%q is not a day", measure.Clean(text)).Try("write 2026-11-24, a month 2026-11, a year 2026, or a time 2026-11-24T16:30")
+	}
+	return period{t, t.Add(time.Nanosecond)}, err
+}
+
+func journalSum(e *env) *cli.Command {
+	return &cli.Command{
+		Name: "sum", Usage: "counts, totals and means, of all batches or by what they have in common",
+		Description: `Adds up the batches that the flags choose. Pieces and means are those of logged batches;
+withdrawn ones are only counted. --json prints one object a line.
+
+EXAMPLES
+   hepar journal sum --per recipe --from 2026
+   hepar journal sum --per month --recipe silver-black
+   hepar journal sum --per person --result reject`,
+		Flags:  append(filterFlags(), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given")),
+		Action: at(e, 0, 0, "", runSum),
+	}
+}
+
+func runSum(p *place) error {
+	f, err := filterFrom(p)
+	if err != nil {
+		return err
+	}
+	per := p.String("per")
+	if p.IsSet("per") && !slices.Contains(journal.Pers(), per) {
+		return fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", "))
+	}
+	return p.ifKept(noBatchesYet, func() error {
+		groups, err := p.journal.Sum(f, per)
+		t := table{head: []string{cmp.Or(per, "all"), "batches", "good", "rework", "reject", "missing", "yield", "bath", "dip"},
+			right: []bool{false, true, true, true, true, true, true, true, true}}
+		return list(p.env, groups, err, noneFit, t, func(t *table, g journal.Group) { addSum(t, p.units, per, g) })
+	})
+}
+
+// addSum adds a row for a group, and below it the causes and the batches that the figures
+// are not of.
+func addSum(t *table, u measure.System, per string, g journal.Group) {
+	yield, bath, dip := "-", "-", "-"
+	if g.Yield != nil {
+		yield = measure.Round(*g.Yield*100, 1) + " %"
+	}
+	if m, ok := g.Means["temperature_c"]; ok {
+		bath = u.Temperature(measure.Celsius(m.Mean))
+	}
+	if m, ok := g.Means["time_s"]; ok {
+		dip = u.Time(measure.Seconds(m.Mean))
+	}
+	t.add(cut(when(per != "", cmp.Or(g.Key, "-")), 28), fmt.Sprint(g.Batches), fmt.Sprint(g.Good), fmt.Sprint(g.Rework), fmt.Sprint(g.Reject), fmt.Sprint(g.Missing), yield, bath, dip)
+	remarks := nonEmpty(causesText(g.Causes))
+	for _, but := range []struct {
+		n    int
+		what string
+	}{{g.Batches - g.Logged - g.Withdrawn, "not logged yet"}, {g.Withdrawn, "withdrawn"}, {g.WithoutReview, "without a valid review"}} {
+		if but.n > 0 {
+			remarks = append(remarks, grouped(but.n)+" "+but.what)
+		}
+	}
+	t.remark(strings.Join(remarks, "; "))
 }

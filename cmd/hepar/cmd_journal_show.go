@@ -1,8 +1,8 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -20,20 +20,22 @@ func journalShow(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "show", Usage: "one batch with all its changes", ArgsUsage: "BATCH",
 		Description: "Shows a batch by its number; --sheet prints its frozen batch sheet as well.",
-		Flags:       []cli.Flag{&cli.BoolFlag{Name: "sheet", Usage: "print the frozen batch sheet as well"}},
-		Action: at(e, 1, 1, "the number of a batch", func(c *cli.Context, p *place) error {
-			b, err := p.journal.Get(c.Args().First())
+		Flags:       []cli.Flag{yes("sheet", "print the frozen batch sheet as well")},
+		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
+			b, err := p.journal.Get(p.Args().First())
 			if err != nil {
 				return err
 			}
-			if e.json {
-				return e.printJSON(b)
+			if p.json || !p.Bool("sheet") {
+				return p.show(b, nil, func() { printBatch(e, p.units, b) })
 			}
 			printBatch(e, p.units, b)
-			if c.Bool("sheet") {
-				return printFrozen(e, p.units, b)
+			d, r, err := frozen(b)
+			if err == nil {
+				p.say("\n")
+				printSheet(e, p.units, d, r, false)
 			}
-			return nil
+			return err
 		}),
 	}
 }
@@ -44,14 +46,10 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 	t.add("recipe", fmt.Sprintf("%s, revision %d (%s)", b.Slug, b.Revision, b.Title))
 	t.add("digest", b.Recipe.Digest)
 	pieces := fmt.Sprintf("%d", b.Pieces)
-	if b.Spares > 0 {
-		pieces += fmt.Sprintf(" and %d spares", b.Spares)
-	}
+	pieces += when(b.Spares > 0, fmt.Sprintf(" and %d spares", b.Spares))
 	t.add("pieces", strings.Join(nonEmpty(pieces, b.Alloy, b.Shape), ", "))
 	t.add("planned", moment(b.Created)+byText(b.By))
-	if b.Order != "" {
-		t.add("order", b.Order)
-	}
+	t.addIf("order", b.Order)
 	if b.Review != nil {
 		t.add("review", fmt.Sprintf("%d points, %s%s", len(b.Review.Points), moment(b.Review.At), byText(b.Review.By)))
 	} else {
@@ -84,8 +82,8 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 }
 
 // bookRows are what a batch has besides plan and result.
-func bookRows(u measure.System, b journal.Batch) [][2]string {
-	var rows [][2]string
+func bookRows(u measure.System, b journal.Batch) (rows [][2]string) {
+	add := func(name, text string) { rows = append(rows, [2]string{name, text}) }
 	if d := b.Dip; d != nil {
 		var people []string
 		for _, n := range b.Bench {
@@ -98,38 +96,35 @@ func bookRows(u measure.System, b journal.Batch) [][2]string {
 			if l.Temperature != nil && l.Time != nil {
 				text += fmt.Sprintf("; %d: %s %s", l.Number, u.Temperature(*l.Temperature), u.Time(*l.Time))
 			}
-			if len(l.Causes) > 0 {
-				text += fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes))
-			}
+			text += when(len(l.Causes) > 0, fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes)))
 		}
-		rows = append(rows, [2]string{"dipped", text})
+		add("dipped", text)
 	}
 	if b.WithoutReview != "" {
-		rows = append(rows, [2]string{"without review", b.WithoutReview})
+		add("without review", b.WithoutReview)
 	}
 	for _, use := range b.Uses {
-		rows = append(rows, [2]string{"used", fmt.Sprintf("%s of %s from %s, lot %s", amountText(u, use.Amount, use.Unit), substanceName(use.Substance), use.Number, orElse(use.Lot, "not known"))})
+		add("used", fmt.Sprintf("%s of %s from %s, lot %s", amountText(u, use.Amount, use.Unit), substanceName(use.Substance), use.Number, cmp.Or(use.Lot, "not known")))
 	}
 	for _, w := range b.Waste {
 		text := fmt.Sprintf("%s into %s", u.Volume(w.Liters), w.Container)
 		for _, part := range w.Contents {
 			text += fmt.Sprintf("; %s %s mg/L (%s)", part.What, measure.Figures(part.MilligramsPerLiter, 2), part.Source)
 		}
-		rows = append(rows, [2]string{"waste", text})
+		add("waste", text)
 	}
 	for _, photo := range b.Photos {
-		rows = append(rows, [2]string{"photo", photo.Path + ", sha256 " + fmt.Sprintf("%x", photo.SHA256[:9])})
+		add("photo", fmt.Sprintf("%s, sha256 %x", photo.Path, photo.SHA256[:9]))
 	}
 	if s := b.SignOff; s != nil {
-		rows = append(rows, [2]string{"signed off", strings.Join(nonEmpty(s.By, moment(s.At), s.Note), ", ")})
+		add("signed off", strings.Join(nonEmpty(s.By, moment(s.At), s.Note), ", "))
 		if s.AmendedSince {
-			rows = append(rows, [2]string{"since then", "the record was amended: it may be signed off again"})
+			add("since then", "the record was amended: it may be signed off again")
 		}
 	}
 	return rows
 }
 
-// moment writes a time as it is shown.
 func moment(s journal.Stamp) string { return s.Time().Format("2006-01-02 15:04 -07:00") }
 
 // figure writes a figure of a result in the units of the reader.
@@ -143,7 +138,6 @@ func figure(u measure.System, unit string, x float64) string {
 	return measure.Figures(x, 4) + " " + unit
 }
 
-// amountText writes an amount of stock.
 func amountText(u measure.System, amount float64, unit string) string {
 	if unit == journal.UnitML {
 		return u.Volume(measure.Liters(amount / 1000))
@@ -162,7 +156,7 @@ func printEvents(e *env, events []*journal.Event) {
 			entries[n.Key] = text
 			text += wordsIf(", undone: ", entries[n.Undoes])
 		}
-		h.add(moment(ev.At), orElse(ev.By, "-"), text)
+		h.add(moment(ev.At), cmp.Or(ev.By, "-"), text)
 	}
 	h.write(e.out, "  ")
 }
@@ -170,9 +164,7 @@ func printEvents(e *env, events []*journal.Event) {
 // eventText says in words what an event was.
 func eventText(ev *journal.Event) string {
 	what := ev.Kind
-	if ev.Field != "" {
-		what += fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New)
-	}
+	what += when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
 	for _, u := range ev.Uses {
 		what += " " + u.Text() + " from " + u.Number
 	}
@@ -184,12 +176,10 @@ func eventText(ev *journal.Event) string {
 	}
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))
-		for _, ask := range slices.Sorted(maps.Keys(ev.Review.Answers)) {
+		for _, ask := range keys(ev.Review.Answers) {
 			what += "; " + ask + " " + ev.Review.Answers[ask]
 		}
-		if len(ev.Review.Stops) > 0 {
-			what += ", found a stop: " + strings.Join(ev.Review.Stops, ", ")
-		}
+		what += when(len(ev.Review.Stops) > 0, ", found a stop: "+strings.Join(ev.Review.Stops, ", "))
 	}
 	if n := ev.Bench; n != nil {
 		what = bench.EntryText(*n)
@@ -199,21 +189,17 @@ func eventText(ev *journal.Event) string {
 		if n.Temperature != nil {
 			what += ", " + measure.Metric.Temperature(*n.Temperature)
 		}
-		if n.Load > 0 && n.Pieces > 0 {
-			what += ", " + plural(n.Pieces, "piece")
-		}
+		what += when(n.Load > 0 && n.Pieces > 0, ", "+plural(n.Pieces, "piece"))
 		what += wordsIf(": ", n.Note)
 	}
 	if w := ev.Written; !w.IsZero() && w.Time().Sub(ev.At.Time()).Abs() > time.Minute {
 		what += ", written " + moment(ev.Written)
 	}
 	what += wordsIf(": ", ev.Note)
-	if ev.Reason != "" {
-		what += ", because: " + ev.Reason
-	}
-	return what
+	return what + wordsIf(", because: ", ev.Reason)
 }
 
+// wordsIf puts a text behind what stands before it, where there is a text.
 func wordsIf(before, text string) string {
 	if text == "" {
 		return ""
@@ -221,23 +207,7 @@ func wordsIf(before, text string) string {
 	return before + text
 }
 
-func byText(by string) string {
-	if by == "" {
-		return ""
-	}
-	return ", by " + by
-}
-
-// printFrozen prints the sheet that the batch was saved with.
-func printFrozen(e *env, u measure.System, b journal.Batch) error {
-	d, r, err := frozenDocument(b)
-	if err != nil {
-		return err
-	}
-	e.say("\n")
-	printSheet(e, u, d, r, false)
-	return nil
-}
+func byText(by string) string { return wordsIf(", by ", by) }
 
 func journalAmend(e *env) *cli.Command {
 	return &cli.Command{
@@ -247,19 +217,9 @@ in the journal. Fields: ` + strings.Join(journal.FieldNames(), ", ") + `.
 
 EXAMPLES
    hepar journal amend 2026-014 good=195 --reason "one more spot found under the lamp"`,
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "reason", Usage: "why; required"},
-			&cli.StringFlag{Name: "by", Usage: "who"},
-		},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a batch or FIELD=VALUE"); err != nil {
-				return err
-			}
-			field, value, ok := strings.Cut(c.Args().Get(1), "=")
-			if !ok {
-				return fault.Usagef("%q is not FIELD=VALUE", measure.Clean(c.Args().Get(1))).Try("write good=195")
-			}
-			p, err := openPlace(e, c)
+		Flags: []cli.Flag{text("reason", "why; required"), text("by", "who")},
+		Action: at(e, 2, 2, "a batch or FIELD=VALUE", func(p *place) error {
+			field, value, err := fieldValue(p.Args().Get(1), "good=195")
 			if err != nil {
 				return err
 			}
@@ -270,17 +230,12 @@ EXAMPLES
 				}
 				value = a.Name
 			}
-			b, err := p.journal.Amend(c.Args().First(), field, value, c.String("reason"), c.String("by"))
-			if err != nil {
-				return err
-			}
-			if e.json {
-				return e.printJSON(b)
-			}
-			noteNobody(e, b)
-			last := b.Latest()
-			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
-			return nil
-		},
+			b, err := p.journal.Amend(p.Args().First(), field, value, p.String("reason"), "")
+			return e.show(b, err, func() {
+				noteNobody(e, b)
+				last := b.Latest()
+				e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
+			})
+		}),
 	}
 }

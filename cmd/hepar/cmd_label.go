@@ -1,17 +1,18 @@
 package main
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety/label"
@@ -21,17 +22,46 @@ import (
 func labelCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "label", Usage: "print labels for baths, jars and waste",
-		Subcommands: []*cli.Command{labelBath(e), labelStock(e), labelWaste(e)},
+		Subcommands: []*cli.Command{
+			{
+				Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
+				Description: "EXAMPLES\n   hepar label bath last --by \"Ilse Tamm\" --output bath.html",
+				Flags: labelFlags(
+					text("mixed", "time of mixing (default: now)"),
+					text("by", "person who mixed it"),
+					text("volume", "volume of the bath, \"1.9 L\""),
+					text("note", "note to print on the label"),
+				),
+				Action: at(e, 1, 1, "a recipe or the number of a batch", runLabelBath),
+			},
+			{
+				Name: "stock", Usage: "print the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
+				Description: "EXAMPLES\n   hepar label stock liver-of-sulfur --lot 4711 --opened 2026-03-02 --sds \"green folder\" --output jar.html",
+				Flags: labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
+					text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
+					many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label")),
+				Action: at(e, 1, 1, "a substance", runLabelStock),
+			},
+			{
+				Name: "waste", Usage: "print the label of a waste container", ArgsUsage: "RECIPE|BATCH",
+				Description: `For a batch the label also estimates what is in the spent bath. It is marked as an
+estimate: analysis and your local authority decide.
+
+EXAMPLES
+   hepar label waste 2026-014 --container W-3 --started 2026-03-02 --output waste.html`,
+				Flags: labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
+					text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label")),
+				Action: at(e, 1, 1, "a recipe or the number of a batch", runLabelWaste),
+			},
+		},
 	}
 }
 
-// labelFlags say how a label is set.
 func labelFlags(more ...cli.Flag) []cli.Flag {
 	var sheets []string
 	for _, s := range label.Sheets() {
 		sheets = append(sheets, s.Name)
 	}
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return append(more,
 		text("sheet", "sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
 		text("copies", "number of copies (default: 1)"),
@@ -40,203 +70,98 @@ func labelFlags(more ...cli.Flag) []cli.Flag {
 	)
 }
 
-func labelBath(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
-		Description: "EXAMPLES\n   hepar label bath last --by \"Ilse Tamm\" --output bath.html",
-		Flags: labelFlags(
-			&cli.StringFlag{Name: "mixed", Usage: "time of mixing (default: now)"},
-			&cli.StringFlag{Name: "by", Usage: "person who mixed it"},
-			&cli.StringFlag{Name: "volume", Usage: "volume of the bath, \"1.9 L\""},
-			&cli.StringFlag{Name: "note", Usage: "note to print on the label"},
-		),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
-				return err
-			}
-			return runLabelBath(e, c)
-		},
-	}
-}
-
-// subjectOf finds the recipe of a batch or of a name, and the batch's sheet.
-func subjectOf(p *place, ref string) (r *recipe.Recipe, s *bath.Sheet, number string, err error) {
+// labelled finds the recipe that the argument names; of a batch, its sheet and itself too.
+func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch, err error) {
+	ref := p.Args().First()
 	if !isBatch(ref) {
 		r, err = p.recipe(ref)
-		return r, nil, "", err
+		return r, nil, b, err
 	}
-	b, err := p.journal.Get(ref)
-	if err != nil {
-		return nil, nil, "", err
+	if b, err = p.journal.Get(ref); err != nil {
+		return nil, nil, b, err
 	}
-	sub, sheet, err := frozen(b)
-	if err != nil {
-		return nil, nil, "", err
-	}
-	return sub.Recipe, sheet, b.Number, nil
+	d, r, err := frozen(b)
+	return r, d.Sheet, b, err
 }
 
-func runLabelBath(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
+func runLabelBath(p *place) error {
+	r, sheet, batch, err := p.labelled()
 	if err != nil {
 		return err
 	}
-	r, sheet, number, err := subjectOf(p, c.Args().First())
-	if err != nil {
-		return err
-	}
-	b := label.BathOf(r)
-	now := e.now()
-	b.Batch, b.By, b.Note, b.Mixed = number, orElse(c.String("by"), p.shop.Person), c.String("note"), now
-	b.Contents = append(onShelf(r, sheet), label.CarriedIn(r)...)
-	if number != "" {
-		batch, err := p.journal.Get(number)
-		if err != nil {
-			return err
-		}
-		for _, entry := range batch.Bench { // the newest bath is the one that stands there
-			if entry.Do == run.Mixed || entry.Action == plan.FreshBath {
-				b.Mixed = entry.At
-			}
+	b, now := label.BathOf(r), p.now()
+	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(p.String("by")), p.String("note"), now
+	b.Contents = inBath(r, sheet)
+	for _, entry := range batch.Bench { // the newest bath is the one that stands there
+		if entry.Do == run.Mixed || entry.Action == plan.FreshBath {
+			b.Mixed = entry.At
 		}
 	}
 	if sheet != nil {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
 	}
-	if !c.IsSet("mixed") && b.Mixed.Equal(now) {
-		e.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
+	if !p.IsSet("mixed") && b.Mixed.Equal(now) {
+		p.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
 	}
-	if c.IsSet("mixed") {
-		if b.Mixed, err = parseWhen(c.String("mixed"), e.now()); err != nil {
-			return atFlag("mixed", err)
-		}
-	}
-	if err := take(c, "volume", positive("bath", measure.ParseVolume), &b.Volume); err != nil {
+	if err := cmp.Or(p.takeTime("mixed", &b.Mixed), take(p.Context, "volume", positive("bath", measure.ParseVolume), &b.Volume)); err != nil {
 		return err
 	}
 	l, err := label.Bath(b)
-	if err != nil {
-		return err
-	}
-	return printLabel(e, c, l, "a4-2x2")
+	return printLabel(p, l, err, "a4-2x2")
 }
 
-// onShelf lists the contents of a bath in the forms that the sheet weighed, or those of
-// the recipe where there is no sheet.
-func onShelf(r *recipe.Recipe, s *bath.Sheet) []label.Content {
+// inBath lists the contents of a bath in the forms that the sheet weighed, or those of
+// the recipe where there is no sheet, and what is carried into it.
+func inBath(r *recipe.Recipe, s *bath.Sheet) []label.Content {
 	out := label.ContentsOf(r)
 	if s != nil {
 		for i := range min(len(out), len(s.Bath.Reagents)) {
 			out[i].Form = s.Bath.Reagents[i].Form
 		}
 	}
-	return out
+	return append(out, label.CarriedIn(r)...)
 }
 
-func labelStock(e *env) *cli.Command {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
-	return &cli.Command{
-		Name: "stock", Usage: "print the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
-		Description: "EXAMPLES\n   hepar label stock liver-of-sulfur --lot 4711 --opened 2026-03-02 --sds \"green folder\" --output jar.html",
-		Flags: labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
-			text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
-			&cli.StringSliceFlag{Name: "code", Usage: "hazard code of your own SDS, H314; repeat for more"}, text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label")),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "a substance"); err != nil {
-				return err
-			}
-			jar := label.ContainerLabel{Content: label.Content{Substance: c.Args().First(), Form: c.String("form"), Name: c.String("name"), Codes: c.StringSlice("code"), Signal: c.String("signal")},
-				Lot: c.String("lot"), Supplier: c.String("supplier"), SDS: c.String("sds"), Note: c.String("note")}
-			if jarNumber.MatchString(c.Args().First()) {
-				if err := fromShelf(e, c, &jar); err != nil {
-					return err
-				}
-			}
-			if err := days(c, e.now(), map[string]*time.Time{"received": &jar.Received, "opened": &jar.Opened, "sds-revised": &jar.SDSRevised}); err != nil {
-				return err
-			}
-			l, err := label.Container(jar)
-			if err != nil {
-				return err
-			}
-			return printLabel(e, c, l, "a4-2x4")
-		},
-	}
-}
-
-// jarNumber is the number of a jar on the shelf.
 var jarNumber = regexp.MustCompile(`^[Ss]-\d+$`)
 
-// fromShelf fills in what the journal knows of a jar. Flags come first.
-func fromShelf(e *env, c *cli.Context, jar *label.ContainerLabel) error {
-	p, err := openPlace(e, c)
-	if err != nil {
-		return err
-	}
-	known, err := p.journal.Container(c.Args().First())
-	if err != nil {
-		return err
-	}
-	jar.Substance, jar.Form = known.Substance, orElse(jar.Form, known.Form)
-	jar.Lot, jar.Supplier, jar.SDS = orElse(jar.Lot, known.Lot), orElse(jar.Supplier, known.Supplier), orElse(jar.SDS, known.SDS)
-	return nil
-}
-
-// days reads flags that hold a day.
-func days(c *cli.Context, now time.Time, to map[string]*time.Time) error {
-	for _, name := range keys(to) {
-		if !c.IsSet(name) {
-			continue
+func runLabelStock(p *place) error {
+	var known journal.Container // what the journal knows of the jar; flags come first
+	substance := p.Args().First()
+	if jarNumber.MatchString(substance) {
+		var err error
+		if known, err = p.journal.Container(substance); err != nil {
+			return err
 		}
-		t, err := parseWhen(c.String(name), now)
-		if err != nil {
-			return atFlag(name, err)
-		}
-		*to[name] = t
+		substance = known.Substance
 	}
-	return nil
+	jar := label.ContainerLabel{
+		Content: label.Content{Substance: substance, Form: cmp.Or(p.String("form"), known.Form), Name: p.String("name"), Codes: p.StringSlice("code"), Signal: p.String("signal")},
+		Lot:     cmp.Or(p.String("lot"), known.Lot), Supplier: cmp.Or(p.String("supplier"), known.Supplier), SDS: cmp.Or(p.String("sds"), known.SDS), Note: p.String("note"),
+	}
+	if err := cmp.Or(p.takeTime("received", &jar.Received), p.takeTime("opened", &jar.Opened), p.takeTime("sds-revised", &jar.SDSRevised)); err != nil {
+		return err
+	}
+	l, err := label.Container(jar)
+	return printLabel(p, l, err, "a4-2x4")
 }
 
-func labelWaste(e *env) *cli.Command {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
-	return &cli.Command{
-		Name: "waste", Usage: "print the label of a waste container", ArgsUsage: "RECIPE|BATCH",
-		Description: `For a batch the label also estimates what is in the spent bath. It is marked as an
-estimate: analysis and your local authority decide.
-
-EXAMPLES
-   hepar label waste 2026-014 --container W-3 --started 2026-03-02 --output waste.html`,
-		Flags: labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
-			text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label")),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 1, 1, "a recipe or the number of a batch"); err != nil {
-				return err
-			}
-			return runLabelWaste(e, c)
-		},
-	}
+// takeTime reads a flag that holds a day or a time.
+func (p *place) takeTime(name string, to *time.Time) error {
+	return take(p.Context, name, func(text string) (time.Time, error) { return parseWhen(text, p.now()) }, to)
 }
 
-func runLabelWaste(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
+func runLabelWaste(p *place) error {
+	r, sheet, b, err := p.labelled()
 	if err != nil {
 		return err
 	}
-	r, sheet, number, err := subjectOf(p, c.Args().First())
-	if err != nil {
-		return err
-	}
-	w := label.WasteLabel{Words: c.String("words"), Shop: p.shop.Name, ID: c.String("container"), Contents: append(onShelf(r, sheet), label.CarriedIn(r)...), Volume: c.String("volume"),
-		Hazards: c.String("hazards"), Note: c.String("note"), Started: e.now()}
-	if err := days(c, e.now(), map[string]*time.Time{"started": &w.Started}); err != nil {
+	w := label.WasteLabel{Words: p.String("words"), Shop: p.shop.Name, ID: p.String("container"), Contents: inBath(r, sheet), Volume: p.String("volume"),
+		Hazards: p.String("hazards"), Note: p.String("note"), Started: p.now()}
+	if err := p.takeTime("started", &w.Started); err != nil {
 		return err
 	}
 	if sheet != nil {
-		b, err := p.journal.Get(number)
-		if err != nil {
-			return err
-		}
 		estimate, err := wasteOf(p, sheet, run.New(sheet, r, b.Bench))
 		if err != nil {
 			return err
@@ -249,53 +174,46 @@ func runLabelWaste(e *env, c *cli.Context) error {
 		}
 	}
 	l, err := label.Waste(w)
-	if err != nil {
-		return err
-	}
-	return printLabel(e, c, l, "a4-2x2")
+	return printLabel(p, l, err, "a4-2x2")
 }
 
 // wasteOf estimates what is in the spent bath of a sheet, from what the bench used.
 func wasteOf(p *place, s *bath.Sheet, r *run.Run) (waste.Estimate, error) {
-	b := waste.Batch{Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()}
-	var err error
-	if b.Alloy, err = metal.Find(s.Piece.Alloy); err != nil {
+	alloy, err := metal.Find(s.Piece.Alloy)
+	if err != nil {
 		return waste.Estimate{}, err
 	}
-	return waste.Content(b)
+	return waste.Content(waste.Batch{Alloy: alloy, Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()})
 }
 
-// printLabel prints a label on a sheet.
-func printLabel(e *env, c *cli.Context, l label.Label, usual string) error {
-	sheet, err := label.FindSheet(orElse(c.String("sheet"), usual))
+// printLabel prints a label on a sheet, unless the label could not be made.
+func printLabel(p *place, l label.Label, err error, usual string) error {
+	if err != nil {
+		return err
+	}
+	sheet, err := label.FindSheet(cmp.Or(p.String("sheet"), usual))
 	if err != nil {
 		return atFlag("sheet", err)
 	}
 	copies := 1
-	if err := take(c, "copies", func(s string) (int, error) { return measure.ParseCount(s, 1, 500) }, &copies); err != nil {
+	if err := cmp.Or(take(p.Context, "copies", countUpTo(1, 500), &copies), take(p.Context, "used", countUpTo(0, sheet.Columns*sheet.Rows-1), &sheet.Used)); err != nil {
 		return err
 	}
-	if err := take(c, "used", countUpTo(sheet.Columns*sheet.Rows-1), &sheet.Used); err != nil {
-		return err
-	}
-	if e.json {
-		return e.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()})
-	}
-	file := c.String("output")
-	if file != "" && !strings.HasSuffix(strings.ToLower(file), ".html") {
-		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file label.html; a browser prints it")
+	if p.json {
+		return p.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()})
 	}
 	page, err := label.Page([]label.Label{l}, copies, sheet)
 	if err != nil {
 		return err
 	}
+	file := p.String("output")
 	if file == "" {
-		e.say("%s", page)
+		p.say("%s", page)
 		return nil
 	}
-	if err := writeNew(file, page); err != nil {
+	if err := writeHTML(file, "label.html", page); err != nil {
 		return err
 	}
-	e.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
+	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
 	return nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -16,7 +17,6 @@ import (
 )
 
 func logCommand(e *env) *cli.Command {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return &cli.Command{
 		Name: "log", Usage: "write down how a batch turned out", ArgsUsage: "[BATCH]",
 		Description: `Writes the result of a batch into the journal: of a planned one by its number, or of
@@ -32,93 +32,71 @@ EXAMPLES
 			text("alloy", "the metal, where there is no saved sheet"),
 			text("by", "who did it"),
 			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
-			&cli.StringSliceFlag{Name: "of-load", Usage: "CAUSE=LOAD, of which load the pieces with a cause are; may be given again"},
+			many("of-load", "CAUSE=LOAD, of which load the pieces with a cause are; may be given again"),
 			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
 		}, resultFlags()...),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 1, ""); err != nil {
-				return err
-			}
-			return runLog(e, c)
-		},
+		Action: at(e, 0, 1, "", runLog),
 	}
 }
 
-func runLog(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
-	if err != nil {
-		return err
-	}
-	if c.NArg() == 0 && !c.IsSet("recipe") {
+func runLog(p *place) error {
+	if p.NArg() == 0 && !p.IsSet("recipe") {
 		return fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces")
 	}
-	result, err := resultFrom(c)
+	result, err := resultFrom(p.Context)
 	if err != nil {
 		return err
 	}
-	at := e.now()
-	if c.IsSet("at") {
-		if at, err = parseWhen(c.String("at"), e.now()); err != nil {
-			return err
-		}
+	at := p.now()
+	if err := p.takeTime("at", &at); err != nil {
+		return err
 	}
 	fresh, err := p.newJournal()
 	if err != nil {
 		return err
 	}
 	var batch journal.Batch
-	if c.NArg() == 1 {
+	if p.NArg() == 1 {
 		for _, flag := range []string{"recipe", "pieces", "alloy"} {
-			if c.IsSet(flag) {
+			if p.IsSet(flag) {
 				return fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag)
 			}
 		}
-		var loads map[string]int
-		if loads, err = ofLoads(c, result); err != nil {
-			return err
-		}
-		batch, err = logJudged(p, c, result, loads, journal.LogOptions{By: c.String("by"), At: at, WithoutReview: c.String("without-review")})
+		batch, err = logJudged(p, result, journal.LogOptions{At: at, WithoutReview: p.String("without-review")})
 	} else {
-		batch, err = logWithoutSheet(e, p, c, result, at)
+		batch, err = logWithoutSheet(p, result, at)
 	}
 	if err != nil {
 		return err
 	}
-	fresh(e)
-	if e.json {
-		return e.printJSON(batch)
-	}
-	noteNobody(e, batch)
-	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
-	if missing := batch.Missing(); missing > 0 {
-		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
-	}
-	return nil
+	fresh()
+	return p.show(batch, nil, func() {
+		noteNobody(p.env, batch)
+		p.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
+		if missing := batch.Missing(); missing > 0 {
+			p.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
+		}
+	})
 }
 
-// ofLoads reads of which load the pieces with a cause are.
-func ofLoads(c *cli.Context, r journal.Result) (map[string]int, error) {
+// logJudged writes down the result and of which load the pieces with a cause are, or nothing.
+func logJudged(p *place, r journal.Result, o journal.LogOptions) (batch journal.Batch, err error) {
 	loads := map[string]int{}
-	for _, pair := range c.StringSlice("of-load") {
+	for _, pair := range p.StringSlice("of-load") {
 		cause, number, _ := strings.Cut(pair, "=")
 		n, err := measure.ParseCount(strings.TrimSpace(number), 1, bath.MostPieces)
 		if err != nil || r.Causes[cause] == 0 {
-			return nil, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
+			return batch, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
 		}
 		loads[cause] = n
 	}
-	return loads, nil
-}
-
-// logJudged writes down the pieces of loads that are not good, and the result, or nothing.
-func logJudged(p *place, c *cli.Context, r journal.Result, loads map[string]int, o journal.LogOptions) (batch journal.Batch, err error) {
 	err = p.journal.Update(func(tx *journal.Tx) error {
-		for _, e := range bench.Judged(o.By, o.At, r.Causes, loads) {
-			if _, err := tx.Bench(c.Args().First(), e, journal.Gate{}); err != nil {
+		for _, e := range bench.Judged(p.String("by"), o.At, r.Causes, loads) {
+			if _, err := tx.Bench(p.Args().First(), e, journal.Gate{}); err != nil {
 				return err
 			}
 		}
-		batch, err = tx.Log(c.Args().First(), r, o)
+		batch, err = tx.Log(p.Args().First(), r, o)
 		return err
 	})
 	return batch, err
@@ -148,15 +126,19 @@ func resultFrom(c *cli.Context) (journal.Result, error) {
 		if text == "" {
 			return *b.Result, fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help)
 		}
-		fixed, err := f.Parse(text)
-		if err == nil {
-			err = f.Set(&b, fixed)
-		}
-		if err != nil {
+		if err := setField(f, &b, text); err != nil {
 			return *b.Result, atFlag(flag, err)
 		}
 	}
 	return *b.Result, nil
+}
+
+func setField(f journal.Field, b *journal.Batch, text string) error {
+	fixed, err := f.Parse(text)
+	if err == nil {
+		err = f.Set(b, fixed)
+	}
+	return err
 }
 
 // The causes are given one by one: --cause spots=4 --cause patchy=1.
@@ -167,13 +149,7 @@ const (
 
 // resultFields are the fields of a result, in the order of the table.
 func resultFields() []journal.Field {
-	var out []journal.Field
-	for _, f := range journal.Fields() {
-		if f.OfResult {
-			out = append(out, f)
-		}
-	}
-	return out
+	return slices.DeleteFunc(slices.Clone(journal.Fields()), func(f journal.Field) bool { return !f.OfResult })
 }
 
 // resultFlags are the flags by which a result is given.
@@ -189,28 +165,23 @@ func resultFlags() []cli.Flag {
 	return out
 }
 
-func logWithoutSheet(e *env, p *place, c *cli.Context, result journal.Result, at time.Time) (journal.Batch, error) {
-	if !c.IsSet("pieces") {
-		return journal.Batch{}, fault.Usagef("--pieces is required").Try("write --pieces 24")
+func logWithoutSheet(p *place, result journal.Result, at time.Time) (b journal.Batch, err error) {
+	if !p.IsSet("pieces") {
+		return b, fault.Usagef("--pieces is required").Try("write --pieces 24")
 	}
-	r, err := p.recipe(c.String("recipe"))
+	r, err := p.recipe(p.String("recipe"))
 	if err != nil {
-		return journal.Batch{}, atFlag("recipe", err)
+		return b, atFlag("recipe", err)
 	}
-	b := journal.Plan{By: c.String("by"), Created: journal.StampOf(at), Recipe: frozenRecipe(r)}
-	if err := take(c, "pieces", atLeastOne, &b.Pieces); err != nil {
-		return journal.Batch{}, err
+	var a metal.Alloy
+	plan := journal.Plan{Created: journal.StampOf(at), Recipe: frozenRecipe(r)}
+	if err := cmp.Or(take(p.Context, "pieces", atLeastOne, &plan.Pieces), take(p.Context, "alloy", metal.Find, &a)); err != nil {
+		return b, err
 	}
-	if c.IsSet("alloy") {
-		a, err := metal.Find(c.String("alloy"))
-		if err != nil {
-			return journal.Batch{}, atFlag("alloy", err)
-		}
-		if b.Alloy = a.Name; !slices.Contains(r.Alloys, a.Name) {
-			e.note("note: the recipe %s is not for %s\n", r.Slug, a.Name)
-		}
+	if plan.Alloy = a.Name; a.Name != "" && !slices.Contains(r.Alloys, a.Name) {
+		p.note("note: the recipe %s is not for %s\n", r.Slug, a.Name)
 	}
-	return p.journal.LogNew(b, result, journal.LogOptions{WithoutReview: c.String("without-review")})
+	return p.journal.LogNew(plan, result, journal.LogOptions{WithoutReview: p.String("without-review")})
 }
 
 // parseWhen reads a date, or a date and a time, in the zone of now.

@@ -27,19 +27,14 @@ EXAMPLES
          --save-piece token-24
    hepar prepare --piece token-24 --pieces 60 --save
    hepar prepare --like last --pieces 80 --save --output sheet.html`,
-		Flags: append(append(orderFlags(), group("THE SHEET",
-			&cli.BoolFlag{Name: "detail", Usage: "add losses, rinses, time and all assumptions, and the steps in full"},
-			&cli.BoolFlag{Name: "working", Usage: "show every formula with its numbers and sources"},
-			&cli.BoolFlag{Name: "save", Usage: "keep the sheet and the recipe in the journal as a planned batch"},
-			&cli.StringFlag{Name: "by", Usage: "NAME: who plans it"},
-			&cli.StringFlag{Name: "note", Usage: "TEXT: customer, order, anything to find it by"},
-		)...), group("THE SHEET", pageFlags()...)...),
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 1, "the name of a recipe"); err != nil {
-				return err
-			}
-			return runPrepare(e, c)
-		},
+		Flags: append(orderFlags(), group("THE SHEET", append([]cli.Flag{
+			yes("detail", "add losses, rinses, time and all assumptions, and the steps in full"),
+			yes("working", "show every formula with its numbers and sources"),
+			yes("save", "keep the sheet and the recipe in the journal as a planned batch"),
+			text("by", "NAME: who plans it"),
+			text("note", "TEXT: customer, order, anything to find it by"),
+		}, pageFlags()...)...)...),
+		Action: at(e, 0, 1, "the name of a recipe", runPrepare),
 	}
 }
 
@@ -54,77 +49,59 @@ type document struct {
 	Working  []metal.Step        `json:"working,omitempty"`
 }
 
-func runPrepare(e *env, c *cli.Context) error {
-	if err := idleFlags(c); err != nil {
+func runPrepare(p *place) error {
+	if err := idleFlags(p.Context); err != nil {
 		return err
 	}
-	place, err := openPlace(e, c)
+	slug, last, err := repeat(p)
 	if err != nil {
 		return err
 	}
-	slug, last, err := repeat(c, place)
+	r, err := p.recipe(slug)
 	if err != nil {
 		return err
 	}
-	r, err := place.recipe(slug)
-	if err != nil {
-		return err
-	}
-	order, err := orderFrom(c, place.shop)
+	order, err := orderFrom(p)
 	if err != nil {
 		return err
 	}
 	order.Recipe = r
-	if order.Measured, err = learnt(e, c, place, r, order.Piece.Alloy); err != nil {
+	if order.Measured, err = learnt(p, r, order.Piece.Alloy); err != nil {
 		return err
 	}
 	sheet, err := bath.Prepare(order)
 	if err != nil {
 		return err
 	}
-	review, err := safety.Assess(subject(r, &order.Piece, sheet))
+	review, err := safety.Assess(subject(r, &order.Piece.Alloy, sheet))
+	if err == nil {
+		err = safety.Refused(review.Points)
+	}
 	if err != nil {
 		return err
 	}
-	if err := safety.Refused(review.Points); err != nil {
-		return err
-	}
-	doc := document{Sheet: sheet, Order: c.String("note"), Asked: asked(c), LastTime: last, Safety: review.Points}
-	warnings, err := shelfWarnings(e, c, place, doc)
-	if err != nil {
-		return err
-	}
+	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
+	warnings, err := shelfWarnings(p, doc)
 	for _, text := range warnings {
 		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Note: measure.Say(text)})
 	}
-	if c.Bool("save") {
-		fresh, err := place.newJournal()
-		if err != nil {
-			return err
-		}
-		batch, err := save(place, doc, r, order, c.String("by"), c.String("note"))
-		if err != nil {
-			return err
-		}
-		doc.Number = batch.Number
-		fresh(e)
+	if err == nil && p.Bool("save") {
+		err = save(p, &doc, r, order)
 	}
-	if c.IsSet("save-piece") {
-		if err := savePiece(e, c, place, slug); err != nil {
-			return err
-		}
+	if err == nil && p.IsSet("save-piece") {
+		err = savePiece(p, slug)
 	}
-	if c.IsSet("output") {
-		return writePage(e, c, place.units, doc, r)
+	if err != nil {
+		return err
 	}
-	if c.Bool("working") || c.IsSet("explain") {
+	if p.IsSet("output") {
+		return writeSheet(p, doc, r)
+	}
+	whole := p.Bool("working") || p.IsSet("explain")
+	if whole {
 		doc.Working = sheet.Working
 	}
-	if e.json {
-		return e.printJSON(doc)
-	}
-	printSheet(e, place.units, doc, r, c.Bool("detail") || c.Bool("working") || c.IsSet("explain"))
-	return nil
+	return p.show(doc, nil, func() { printSheet(p.env, p.units, doc, r, whole || p.Bool("detail")) })
 }
 
 // idleFlags refuses flags that have no effect beside the others.
@@ -142,12 +119,9 @@ func idleFlags(c *cli.Context) error {
 	return nil
 }
 
-// subject is what the safety review looks at.
-func subject(r *recipe.Recipe, p *metal.Piece, s *bath.Sheet) safety.Subject {
-	out := safety.Subject{Recipe: r}
-	if p != nil {
-		out.Alloy = &p.Alloy
-	}
+// subject is what the safety review looks at. There may be no sheet, and no metal.
+func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject {
+	out := safety.Subject{Recipe: r, Alloy: alloy}
 	if s != nil {
 		out.MetalArea = measure.SquareCM(s.MetalAreaDM * 100)
 		out.Bath = measure.Liters(s.Bath.VolumeL)
@@ -160,17 +134,21 @@ func subject(r *recipe.Recipe, p *metal.Piece, s *bath.Sheet) safety.Subject {
 	return out
 }
 
-// save freezes sheet and recipe in the journal.
-func save(p *place, doc document, r *recipe.Recipe, o bath.Order, by, note string) (journal.Batch, error) {
-	text, err := json.Marshal(doc)
+func save(p *place, d *document, r *recipe.Recipe, o bath.Order) error {
+	fresh, err := p.newJournal()
 	if err != nil {
-		return journal.Batch{}, err
+		return err
 	}
-	return p.journal.Create(journal.Plan{
-		Recipe: frozenRecipe(r),
-		Alloy:  o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: doc.Pieces, Spares: doc.Spares,
-		By: by, Order: note,
-	}, text)
+	text, err := json.Marshal(d)
+	if err != nil {
+		return err
+	}
+	batch, err := p.journal.Create(journal.Plan{Recipe: frozenRecipe(r), Alloy: o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: d.Pieces, Spares: d.Spares, Order: d.Order}, text)
+	if err == nil {
+		d.Number = batch.Number
+		fresh()
+	}
+	return err
 }
 
 // frozenRecipe is what a batch keeps of its recipe for ever.

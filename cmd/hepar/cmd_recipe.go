@@ -1,48 +1,83 @@
 package main
 
 import (
+	"cmp"
+	"encoding/json"
 	"fmt"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/recipe"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+	"hepar/recipes"
 )
 
 func recipeCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "recipe", Usage: "list, show, check or create finishing recipes",
-		Subcommands: []*cli.Command{recipeList(e), recipeShow(e), recipeCheck(e), recipeNew(e)},
-	}
-}
+		Subcommands: []*cli.Command{
+			{
+				Name: "list", Usage: "list all recipes, built-in and your own",
+				Description: "Lists the recipes, sorted by name. --json prints one object a line.",
+				Flags:       []cli.Flag{text("alloy", "only recipes for this metal"), text("kind", "only immersed, brushed, sprayed, pickle or stop")},
+				Action:      at(e, 0, 0, "", listRecipes),
+			},
+			{
+				Name: "show", Usage: "show one recipe in full", ArgsUsage: "RECIPE",
+				Description: "Shows a recipe as hepar reads it; --toml prints the file itself.",
+				Flags:       []cli.Flag{yes("toml", "print the file itself")},
+				Action: at(e, 1, 1, "the name of a recipe", func(p *place) error {
+					r, err := p.recipe(p.Args().First())
+					if err != nil {
+						return err
+					}
+					if p.Bool("toml") {
+						e.say("%s", fileText(r.Text))
+						return nil
+					}
+					return e.show(recipeJSON(r), nil, func() { printRecipe(e, p.units, r) })
+				}),
+			},
+			{
+				Name: "check", Usage: "find everything that is wrong in recipe files", ArgsUsage: "FILE...",
+				Description: `Reads each file and prints everything that is wrong in it: file:line:column, the text at
+that place, what to do. Refuses what could hurt someone, with exit code 3.
+A text that names a substance must have it declared: with = "..." where it is used,
+warns_of = ["vinegar"] where the text only warns of it. Write the names that hepar knows:
+it cannot understand other languages. Declare a product that it does not know under
+[[substance]] in the shop file.`,
+				Action: at(e, 1, -1, "a recipe file", func(p *place) error { return checkRecipes(e, p.Args().Slice()) }),
+			},
+			{
+				Name: "new", Usage: "create a commented recipe file to fill in", ArgsUsage: "NAME",
+				Description: `Creates a recipe file in your recipe folder, ready to be filled in; --from copies an
+existing recipe instead. Never overwrites a file.
 
-func recipeList(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "list", Usage: "list all recipes, built-in and your own",
-		Description: "Lists the recipes, sorted by name. --json prints one object a line.",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "alloy", Usage: "only recipes for this metal"},
-			&cli.StringFlag{Name: "kind", Usage: "only immersed, brushed, sprayed, pickle or stop"},
+EXAMPLES
+   hepar recipe new token-black
+   hepar recipe new token-black --from silver-black`,
+				Flags:  []cli.Flag{text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")},
+				Action: at(e, 1, 1, "a name for the recipe", runRecipeNew),
+			},
 		},
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			return runRecipeList(e, p.library, c.String("alloy"), c.String("kind"))
-		}),
 	}
 }
 
-func runRecipeList(e *env, l *recipe.Library, alloy, kind string) error {
-	recipes, findings := l.All()
+func listRecipes(p *place) error {
+	recipes, findings := p.library.All()
+	kind := p.String("kind")
+	recipes = slices.DeleteFunc(recipes, func(r *recipe.Recipe) bool { return !r.For(p.String("alloy")) || kind != "" && string(r.Kind) != kind })
 	t := table{head: []string{"recipe", "kind", "what", "for"}}
 	for _, r := range recipes {
-		if !r.For(alloy) || kind != "" && string(r.Kind) != kind {
-			continue
-		}
-		if e.json {
-			if err := e.printJSON(map[string]any{"slug": r.Slug, "title": r.Title, "alloys": r.Alloys, "kind": r.Kind}); err != nil {
+		if p.json {
+			if err := p.printJSON(map[string]any{"slug": r.Slug, "title": r.Title, "alloys": r.Alloys, "kind": r.Kind}); err != nil {
 				return err
 			}
-			continue
 		}
 		metals := r.Alloys[0]
 		if more := len(r.Alloys) - 1; more > 0 {
@@ -50,42 +85,17 @@ func runRecipeList(e *env, l *recipe.Library, alloy, kind string) error {
 		}
 		t.add(r.Slug, string(r.Kind), r.Title, metals)
 	}
-	if !e.json {
-		t.write(e.out, "")
+	if !p.json {
+		t.write(p.out, "")
 	}
-	for _, slug := range l.Slugs() {
-		if l.Replaces(slug) {
-			e.noteReplaced(l, slug)
-		}
+	for _, slug := range p.library.Slugs() {
+		p.noteReplaced(slug)
 	}
 	if len(findings) > 0 {
-		printFindings(e, findings)
+		printFindings(p.env, findings)
 		return &foundError{exitFailure}
 	}
 	return nil
-}
-
-func recipeShow(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "show", Usage: "show one recipe in full", ArgsUsage: "RECIPE",
-		Description: "Shows a recipe as hepar reads it; --toml prints the file itself.",
-		Flags:       []cli.Flag{&cli.BoolFlag{Name: "toml", Usage: "print the file itself"}},
-		Action: at(e, 1, 1, "the name of a recipe", func(c *cli.Context, p *place) error {
-			r, err := p.recipe(c.Args().First())
-			if err != nil {
-				return err
-			}
-			switch {
-			case c.Bool("toml"):
-				e.say("%s", fileText(r.Text))
-			case e.json:
-				return e.printJSON(recipeJSON(r))
-			default:
-				printRecipe(e, p.units, r)
-			}
-			return nil
-		}),
-	}
 }
 
 // fileText prepares a file for a terminal: it keeps the lines and removes control
@@ -101,12 +111,8 @@ func fileText(text string) string {
 // recipeJSON is the canonical content with what is known of the file.
 func recipeJSON(r *recipe.Recipe) map[string]any {
 	return map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest,
-		"alloys": r.Alloys, "look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": rawJSON(recipe.Canonical(r))}
+		"alloys": r.Alloys, "look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": json.RawMessage(recipe.Canonical(r))}
 }
-
-type rawJSON []byte
-
-func (b rawJSON) MarshalJSON() ([]byte, error) { return b, nil }
 
 func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	e.say("%s\n", e.heading(strings.ToUpper(oneLine(r.Title))))
@@ -120,21 +126,10 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	t.add("source", r.Source)
 	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
 	for _, g := range r.Bath.Reagents {
-		text := rangeText(u, g.Concentration)
-		if g.Form != "" {
-			text += ", " + g.Form
-		}
-		if g.Note != "" {
-			text += "; " + g.Note
-		}
-		t.add(substanceName(g.Substance), text)
+		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note))
 	}
 	if r.Dip != nil {
-		text := span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))
-		if r.Dip.StopAt != "" {
-			text += "; stop at " + r.Dip.StopAt
-		}
-		t.add("time in the bath", text)
+		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; stop at ", r.Dip.StopAt))
 		if w := r.Dip.Window; w.Given() {
 			t.add("window", fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source))
 		}
@@ -146,10 +141,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		t.add("works down to", measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength")
 	}
 	for i, m := range r.Bath.Mix {
-		text := orElse(m.How, "as it comes")
-		if m.HasWater {
-			text = "at " + u.Temperature(m.Water) + wordsIf("; ", m.How)
-		}
+		text := either(m.HasWater, "at "+u.Temperature(m.Water)+wordsIf("; ", m.How), cmp.Or(m.How, "as it comes"))
 		t.add(fmt.Sprintf("mix %d", i+1), substanceName(m.Add)+": "+text)
 	}
 	if c := r.Coats; c != nil {
@@ -158,9 +150,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	if r.Bath.MaxLoad > 0 {
 		t.add("most metal", u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason)
 	}
-	if r.Bath.Vessel != "" {
-		t.add("vessel", r.Bath.Vessel)
-	}
+	t.addIf("vessel", r.Bath.Vessel)
 	t.write(e.out, "  ")
 	printSteps(e, u, r)
 	e.say("\n%s\n", e.heading("HAZARDS (in the words of the recipe; hepar review adds those of its substances)"))
@@ -180,4 +170,127 @@ func span(from, at, to string) string {
 		return at + " " + b
 	}
 	return at
+}
+
+func runRecipeNew(p *place) error {
+	slug := p.Args().First()
+	if !recipe.ValidSlug(slug) {
+		return fault.Usagef("%q cannot be the name of a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black")
+	}
+	if where := p.library.Where(slug); where != "" {
+		return fault.Failuref("there is already a recipe %s (%s)", slug, where).Try("choose another name")
+	}
+	text := recipe.Template(slug)
+	if p.IsSet("from") {
+		from, err := p.recipe(p.String("from"))
+		if err != nil {
+			return err
+		}
+		if text, err = recipe.FromExisting(from, slug); err != nil {
+			return err
+		}
+	}
+	file := cmp.Or(p.String("output"), filepath.Join(recipesDir(p.Context), slug+".toml"))
+	if file == "-" {
+		p.say("%s", text)
+		return nil
+	}
+	err := writeNew(file, text)
+	return p.show(map[string]any{"file": file}, err, func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
+}
+
+func checkRecipes(e *env, files []string) error {
+	code := exitDone
+	for _, file := range files {
+		r, findings, err := recipe.Read(file)
+		if err != nil {
+			return err
+		}
+		if r != nil {
+			findings = append(findings, checkWhole(file, r)...)
+			e.noteBuiltin(r)
+		}
+		for _, f := range findings {
+			code = max(code, exitFailure)
+			if f.Refused {
+				code = exitSafety
+			}
+		}
+		if e.json {
+			if err := e.printJSON(map[string]any{"file": file, "ok": len(findings) == 0, "findings": findingsJSON(findings)}); err != nil {
+				return err
+			}
+			continue
+		}
+		for _, f := range findings {
+			e.say("%s\n", strings.Join(f.Lines(), "\n"))
+		}
+		if len(findings) == 0 {
+			e.say("%s: nothing wrong found in %s, revision %d, %s\n", oneLine(file), r.Slug, r.Revision, shortDigest(r.Digest))
+		}
+	}
+	if code != exitDone {
+		return &foundError{code}
+	}
+	return nil
+}
+
+// checkWhole checks what only the whole recipe shows: its name, what its texts promise,
+// and the order of its steps.
+func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
+	var out []recipe.Finding
+	if !recipe.ValidSlug(r.Slug) {
+		out = append(out, recipe.Finding{File: file, Text: filepath.Base(file), What: "the file name cannot be the name of a recipe",
+			Cure: "use small letters, digits and hyphens, for instance antique-black.toml"})
+	}
+	for _, said := range r.Texts() {
+		if found := safety.Claims(said.Text); len(found) > 0 {
+			out = append(out, recipe.Finding{File: file, Line: said.Line, Column: min(said.Line, 1), Text: said.Text,
+				What: fmt.Sprintf("%s promises what no recipe can: %s", said.Key, strings.Join(found, ", ")),
+				Cure: "take it out; the data sheet and the local authority decide"})
+		}
+	}
+	for _, p := range safety.Sequence(r) {
+		if p.Level == safety.Stop {
+			out = append(out, recipe.Finding{File: file, What: p.Text, Cure: p.Cure + "; source: " + p.Source, Refused: true})
+		}
+	}
+	return out
+}
+
+// noteBuiltin reports that a file has the name of a built-in recipe and says something
+// else.
+func (e *env) noteBuiltin(r *recipe.Recipe) {
+	library, _, err := recipe.Load(recipes.FS, "")
+	if err != nil || library.Where(r.Slug) == "" {
+		return
+	}
+	if builtin, err := library.Get(r.Slug); err != nil || builtin.Digest != r.Digest {
+		e.note("%s", wrap("note: ", "there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it"))
+	}
+}
+
+func findingsJSON(findings []recipe.Finding) []map[string]any {
+	out := []map[string]any{}
+	for _, f := range findings {
+		out = append(out, map[string]any{"line": f.Line, "column": f.Column, "text": f.Text, "what": f.What, "do": f.Cure, "refused": f.Refused})
+	}
+	return out
+}
+
+func printFindings(e *env, findings []recipe.Finding) {
+	for _, f := range findings {
+		e.note("%s\n", strings.Join(f.Lines(), "\n"))
+	}
+}
+
+// showFindings prints the findings inside an error, if there are any, and returns the
+// error that is left to report.
+func (e *env) showFindings(err error) error {
+	findings := recipe.FindingsOf(err)
+	if len(findings) == 0 {
+		return err
+	}
+	printFindings(e, findings)
+	return &foundError{exitFailure}
 }

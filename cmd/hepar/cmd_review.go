@@ -1,19 +1,25 @@
 package main
 
 import (
-	"encoding/json"
+	"cmp"
+	_ "embed"
 	"fmt"
+	"html/template"
+	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
 	"hepar/recipe"
-	"hepar/recipe/bath"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/paper"
 	"hepar/recipe/safety"
+	"hepar/recipe/safety/gas"
+	"hepar/recipe/shop"
 )
 
 func reviewCommand(e *env) *cli.Command {
@@ -31,62 +37,54 @@ EXAMPLES
    hepar review last --acknowledge "Ilse Tamm" --ph 10.5 --capture hood --meter 5 \
          --second "Marek Oja" --sds 2025-04-30`,
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "acknowledge", Usage: "NAME: the person who has done and read all of it"},
-			&cli.StringFlag{Name: "alloy", Usage: "METAL: of the pieces, if you review a recipe rather than a batch"},
-			&cli.BoolFlag{Name: "air", Usage: "show the estimates of gas, the limits, and how little it takes"},
-			&cli.BoolFlag{Name: "sources", Usage: "show where each point comes from"},
-			&cli.StringFlag{Name: "output", Usage: "HTML file to write: a page to hang up"},
+			text("acknowledge", "NAME: the person who has done and read all of it"),
+			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),
+			yes("air", "show the estimates of gas, the limits, and how little it takes"),
+			yes("sources", "show where each point comes from"),
+			text("output", "HTML file to write: a page to hang up"),
 		}, safetyFlags()...),
-		Action: at(e, 1, 1, "a recipe or the number of a batch", func(c *cli.Context, p *place) error { return runReview(e, c, p) }),
+		Action: at(e, 1, 1, "a recipe or the number of a batch", runReview),
 	}
 }
 
-func runReview(e *env, c *cli.Context, p *place) error {
-	batch, sub, err := reviewed(e, c, p)
-	if err != nil {
-		return err
+func runReview(p *place) error {
+	batch, sub, err := reviewed(p)
+	if err == nil {
+		err = takeSafety(p, &sub)
 	}
-	if err := takeSafety(c, p, &sub); err != nil {
+	if err != nil {
 		return err
 	}
 	review, err := safety.Assess(sub)
 	if err != nil {
 		return err
 	}
-	if c.IsSet("output") {
-		if err := writeReview(c.String("output"), sub, review); err != nil {
+	if p.IsSet("output") {
+		if err := writeReview(p.String("output"), sub, review); err != nil {
 			return err
 		}
 	}
-	asks := !e.json && e.inTTY && e.outTTY && !c.IsSet("acknowledge") && len(review.Stops()) == 0
-	if e.json {
-		err = e.printJSON(review)
-	} else {
-		printReview(e, c, sub, review, !asks)
-	}
-	if err != nil {
+	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
+	if err := p.show(review, nil, func() { printReview(p, sub, review, !asks) }); err != nil {
 		return err
 	}
-	by := strings.TrimSpace(c.String("acknowledge"))
+	by := strings.TrimSpace(p.String("acknowledge"))
 	if asks {
-		if by, sub, review, err = askReview(e, sub, review); err != nil {
+		if by, review, err = askReview(p.env, &sub, review); err != nil {
 			return err
 		}
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
-		if err := takeBack(p, batch, by, review); err != nil {
-			return err
-		}
-		return stop
+		return cmp.Or(takeBack(p, batch, by, review), stop)
 	}
 	switch {
-	case c.IsSet("acknowledge") && (by == "" || by != measure.Clean(by)):
+	case p.IsSet("acknowledge") && (by == "" || by != measure.Clean(by)):
 		return fault.Usagef("the name is empty or is not plain text").At("--acknowledge").Try("write the name of the person who has done and read all of it")
 	case by != "" && strings.EqualFold(by, sub.Second):
 		return fault.Usagef("the second person is %s, who does the review", oneLine(by)).At("--second").Try("name somebody else, who stays within call")
 	case by == "":
-		if !e.json {
-			e.note("not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n")
+		if !p.json {
+			p.note("not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n")
 		}
 		return nil
 	}
@@ -94,45 +92,52 @@ func runReview(e *env, c *cli.Context, p *place) error {
 		return fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ...")
 	}
 	if batch == nil {
-		e.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
+		p.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return nil
 	}
 	if _, err := p.journal.Review(batch.Number, kept(p, by, sub, review)); err != nil {
 		return err
 	}
-	e.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
+	p.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 	return nil
 }
 
 // reviewed finds what is to be reviewed: a recipe, or a batch with its frozen sheet.
-func reviewed(e *env, c *cli.Context, p *place) (*journal.Batch, safety.Subject, error) {
-	ref := c.Args().First()
-	if _, err := p.recipe(ref); err != nil && !isBatch(ref) {
-		return nil, safety.Subject{}, err
-	} else if err != nil {
-		b, err := p.journal.Get(ref)
-		if err != nil {
-			return nil, safety.Subject{}, err
-		}
-		if b.State == journal.Logged || b.State == journal.Withdrawn {
-			e.note("note: batch %s is %s already\n", b.Number, b.State)
-		}
-		sub, _, err := frozen(b)
-		return &b, sub, err
-	}
+func reviewed(p *place) (*journal.Batch, safety.Subject, error) {
+	ref := p.Args().First()
 	r, err := p.recipe(ref)
+	if err == nil {
+		sub := safety.Subject{Recipe: r}
+		if p.IsSet("alloy") {
+			sub.Alloy = new(metal.Alloy)
+		}
+		return nil, sub, take(p.Context, "alloy", metal.Find, sub.Alloy)
+	}
+	if !isBatch(ref) {
+		return nil, safety.Subject{}, err
+	}
+	b, err := p.journal.Get(ref)
 	if err != nil {
 		return nil, safety.Subject{}, err
 	}
-	sub := safety.Subject{Recipe: r}
-	if c.IsSet("alloy") {
-		a, err := metal.Find(c.String("alloy"))
-		if err != nil {
-			return nil, sub, atFlag("alloy", err)
-		}
+	if b.State == journal.Logged || b.State == journal.Withdrawn {
+		p.note("note: batch %s is %s already\n", b.Number, b.State)
+	}
+	sub, err := subjectOf(b)
+	return &b, sub, err
+}
+
+// subjectOf is what a review of a saved batch looks at.
+func subjectOf(b journal.Batch) (safety.Subject, error) {
+	d, r, err := frozen(b)
+	if err != nil {
+		return safety.Subject{}, err
+	}
+	sub := subject(r, nil, d.Sheet)
+	if a, err := metal.Find(b.Alloy); err == nil {
 		sub.Alloy = &a
 	}
-	return nil, sub, nil
+	return sub, nil
 }
 
 // takeBack writes down that a review found a stop, where the batch had one to go on with.
@@ -140,14 +145,14 @@ func takeBack(p *place, batch *journal.Batch, by string, r safety.Review) error 
 	if batch == nil || batch.Review == nil || batch.State == journal.Logged || batch.State == journal.Withdrawn {
 		return nil
 	}
-	_, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.env.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: r.Stops()})
+	_, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: r.Stops()})
 	return err
 }
 
 // kept is the review as the journal keeps it: what was confirmed, measured and named, and
 // the room; nothing of the health of a person.
 func kept(p *place, by string, sub safety.Subject, r safety.Review) journal.Review {
-	out := journal.Review{By: by, At: journal.StampOf(p.env.now()), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
+	out := journal.Review{By: by, At: journal.StampOf(p.now()), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
 	for _, c := range r.Confirm {
 		out.Points = append(out.Points, c.Code)
 		if c.Ask != "" {
@@ -163,34 +168,10 @@ func kept(p *place, by string, sub safety.Subject, r safety.Review) journal.Revi
 	return out
 }
 
-// frozen returns what a saved batch was made from: its frozen recipe and sheet.
-func frozen(b journal.Batch) (safety.Subject, *bath.Sheet, error) {
-	if b.Recipe.Text == "" {
-		return safety.Subject{}, nil, fault.Failuref("batch %s was logged without a sheet, so there is nothing to review", b.Number).
-			Try("review the recipe itself: hepar review %s", b.Recipe.Slug)
-	}
-	r, findings := recipe.Decode(b.Recipe.Slug+".toml", []byte(b.Recipe.Text))
-	if r == nil {
-		return safety.Subject{}, nil, fromFindings(b.Recipe.Slug, findings)
-	}
-	if len(b.Sheet) == 0 {
-		return safety.Subject{}, nil, fault.Failuref("batch %s was logged without a sheet", b.Number).Try("use the recipe itself: %s", b.Recipe.Slug)
-	}
-	var sheet bath.Sheet
-	if err := json.Unmarshal(b.Sheet, &sheet); err != nil {
-		return safety.Subject{}, nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
-	}
-	sub := subject(r, nil, &sheet)
-	if a, err := metal.Find(b.Alloy); err == nil {
-		sub.Alloy = &a
-	}
-	return sub, &sheet, nil
-}
-
 // printReview prints the review as it is read: what to do in an emergency, the stops, what
 // to confirm, what to read once. With confirm unset the list is left to the questions.
-func printReview(e *env, c *cli.Context, sub safety.Subject, r safety.Review, confirm bool) {
-	sources := c.Bool("sources")
+func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
+	e, sources := p.env, p.Bool("sources")
 	source := func(text string) {
 		if sources {
 			e.say("%s", wrap("      ", "source: "+text))
@@ -200,10 +181,11 @@ func printReview(e *env, c *cli.Context, sub safety.Subject, r safety.Review, co
 	for _, line := range r.Emergency {
 		e.say("%s", e.alarm(wrap(" ! ", line)))
 	}
-	for _, p := range r.Points {
-		if p.Level == safety.Stop {
-			e.say("\n%s%s", e.alarm(wrap("STOP ", p.Text)), wrap("     ", sentenceOf(p.Cure)))
-			source(p.Source)
+	for _, point := range r.Points {
+		if point.Level == safety.Stop {
+			do := when(point.Cure != "", "Do: "+strings.TrimSuffix(point.Cure, ".")+".")
+			e.say("\n%s%s", e.alarm(wrap("STOP ", point.Text)), wrap("     ", do))
+			source(point.Source)
 		}
 	}
 	if confirm {
@@ -219,7 +201,7 @@ func printReview(e *env, c *cli.Context, sub safety.Subject, r safety.Review, co
 		source(line.Source)
 	}
 	e.say("%s", wrap(" - ", "The author's own notes: hepar recipe show "+sub.Recipe.Slug+". Estimates of gas: --air. Sources: --sources."))
-	if c.Bool("air") {
+	if p.Bool("air") {
 		printGas(e, r)
 	}
 	if sources && len(r.Substances) > 0 {
@@ -234,64 +216,237 @@ func printReview(e *env, c *cli.Context, sub safety.Subject, r safety.Review, co
 
 // confirmation is one line to confirm, with its value or the room for it.
 func confirmation(q safety.Confirmation) string {
-	if q.Ask == "" {
-		return q.Text
-	}
-	return strings.TrimSuffix(q.Text, ".") + ": " + orElse(q.Answer, "______")
-}
-
-func sentenceOf(text string) string {
-	if text == "" {
-		return ""
-	}
-	return "Do: " + strings.TrimSuffix(text, ".") + "."
+	return either(q.Ask == "", q.Text, strings.TrimSuffix(q.Text, ".")+": "+cmp.Or(q.Answer, "______"))
 }
 
 // askReview asks for each confirmation in turn. Enter confirms nothing; y does where
-// nothing is measured. It returns the name, and the subject and review with the answers.
-func askReview(e *env, sub safety.Subject, r safety.Review) (string, safety.Subject, safety.Review, error) {
+// nothing is measured. It returns the name and the review with the answers, which go into
+// the subject too.
+func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
 	in := e.lines()
-	fail := func(what string) error {
-		return fault.Failuref("the review is not acknowledged: %s", what).Try("put it right, then start again")
-	}
 	name, ok := in("Your name: ")
-	if !ok || name == "" {
-		return "", sub, r, fail("no name")
-	}
-	for i := 0; i < len(r.Confirm); i++ {
+	stopped := "no name"
+	for i := 0; ok && name != ""; {
+		if i == len(r.Confirm) || len(r.Stops()) > 0 {
+			return name, r, nil
+		}
 		q := r.Confirm[i]
-		for {
-			prompt := "  [y/n] "
-			if q.Ask != "" {
-				prompt = "  value, n to stop: "
-			}
-			answer, ok := in(wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text) + prompt)
-			low := strings.ToLower(answer)
-			if !ok || low == "n" || low == "no" {
-				return "", sub, r, fail(fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm)))
-			}
-			if q.Ask == "" {
-				if low == "y" || low == "yes" {
-					break
-				}
-				continue
-			}
-			if answer == "" {
-				continue
-			}
+		stopped = fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm))
+		prompt := either(q.Ask != "", "  value, n to stop: ", "  [y/n] ")
+		answer, more := in(wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text) + prompt)
+		low := strings.ToLower(answer)
+		switch {
+		case !more || low == "n" || low == "no":
+			ok = false
+		case q.Ask == "" && (low == "y" || low == "yes"):
+			i++
+		case q.Ask != "" && answer != "":
 			if err := sub.Answer(q.Ask, answer, e.now()); err != nil {
 				e.note("     %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
 				continue
 			}
-			again, err := safety.Assess(sub)
+			again, err := safety.Assess(*sub)
 			if err != nil {
-				return "", sub, r, err
+				return "", r, err
 			}
-			if r = again; len(r.Stops()) > 0 {
-				return name, sub, r, nil
-			}
-			break
+			r = again
+			i++
 		}
 	}
-	return name, sub, r, nil
+	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("put it right, then start again")
+}
+
+//go:embed review.html
+var reviewBody string
+
+var reviewPage = sync.OnceValue(func() *template.Template { return paper.Parse(reviewBody, "") })
+
+func writeReview(file string, sub safety.Subject, r safety.Review) error {
+	var confirm []string
+	for _, q := range r.Confirm {
+		confirm = append(confirm, confirmation(q))
+	}
+	page, err := paper.Render(reviewPage(), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": confirm})
+	if err != nil {
+		return err
+	}
+	return writeHTML(file, "review.html", page)
+}
+
+// printGas prints what could be in the air, and how little it takes.
+func printGas(e *env, r safety.Review) {
+	if len(r.Gas) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("GAS, ESTIMATED (ppm in the air, without capture)"))
+	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
+	for _, g := range r.Gas {
+		lid, clear := "", when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
+		if g.HeadspacePPM != nil {
+			lid = measure.Figures(*g.HeadspacePPM, 2)
+		}
+		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
+	}
+	t.write(e.out, "  ")
+	e.say("%s", wrap("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides."))
+	if len(r.GramsToLimit) > 0 {
+		e.say("\n%s\n", e.heading("HOW LITTLE IT TAKES (fully acidified, spread through this room)"))
+		t := table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
+		for _, g := range r.GramsToLimit {
+			t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), ppm(g.PPM), g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
+		}
+		t.write(e.out, "  ")
+	}
+	if len(r.Limits) > 0 {
+		e.say("\n%s\n", e.heading("LIMITS"))
+		for _, l := range r.Limits {
+			e.say("%s", wrap("  "+l.Gas+": ", l.String()+"; "+l.Cited()))
+		}
+	}
+	for _, f := range r.Airflow {
+		e.say("%s", wrap("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer))
+	}
+	if len(r.Inputs) > 0 {
+		var parts []string
+		for _, in := range r.Inputs {
+			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)))
+		}
+		e.say("%s", wrap("  rests on: ", strings.Join(parts, "; ")))
+	}
+	if r.Note != "" {
+		e.say("%s", e.alarm(wrap("  ", r.Note)))
+	}
+}
+
+// ppm prints parts per million in air, two figures.
+func ppm(x float64) string { return measure.Figures(x, 2) + " ppm" }
+
+// inBand prints ppm: a figure, or the band where only that is known, which deserves one
+// figure at each end.
+func inBand(middle *float64, low, high float64) string {
+	small := func(x float64, figures int) string {
+		return either(x < traceppm, "<"+measure.Plain(traceppm), measure.Figures(x, figures))
+	}
+	switch {
+	case middle != nil:
+		return small(*middle, 2)
+	case high < traceppm:
+		return small(high, 1)
+	}
+	return small(low, 1) + " to " + small(high, 1)
+}
+
+// traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
+const traceppm = 0.001
+
+// safetyFlags returns the flags that describe the room, the bath, the pieces and the
+// people of a review.
+func safetyFlags() []cli.Flag {
+	return group("ROOM, PIECES AND PEOPLE",
+		text("room", "VOLUME: the room, \"32 m3\", or outdoors"),
+		text("air-changes", "NUMBER: air changes an hour, as measured"),
+		yes("hood", "a hood catches the gas at the source and leads it outdoors"),
+		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
+		text("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
+		text("meter", "PPM: where the gas meter, tested today, gives alarm"),
+		text("second", "NAME: the second person, within call"),
+		text("sds", "DATE: of the data sheet that was read, 2025-04-30"),
+		text("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", ")),
+		text("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", ")),
+		text("before", "RECIPES: what the pieces go through before, in order, with commas between"),
+		text("after", "RECIPES: what the pieces go through afterwards"),
+		text("person", "NAME: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
+	)
+}
+
+// takeSafety reads them into a subject. A flag that is missing falls back to the
+// shop file.
+func takeSafety(p *place, sub *safety.Subject) error {
+	c, room := p.Context, &sub.Room
+	*room = gas.Room{VolumeM3: p.shop.Room.VolumeM3, AirChangesPerHour: p.shop.Room.AirChangesPerHour, Hood: p.shop.Room.Hood || c.Bool("hood")}
+	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
+	for _, l := range p.shop.Limits {
+		sub.Limits = append(sub.Limits, gas.Override{Gas: l.Gas, List: l.List, PPM: l.PPM, Reason: l.Reason})
+	}
+	if strings.EqualFold(strings.TrimSpace(c.String("room")), "outdoors") {
+		if c.IsSet("air-changes") {
+			return fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room")
+		}
+		*room = gas.Room{Outdoors: true}
+	} else if err := cmp.Or(take(c, "room", roomVolume, &room.VolumeM3), take(c, "air-changes", airChanges, &room.AirChangesPerHour)); err != nil {
+		return err
+	}
+	for _, ask := range []string{"ph", "capture", "meter", "second", "sds"} {
+		if c.IsSet(ask) {
+			if err := sub.Answer(ask, c.String(ask), p.now()); err != nil {
+				return atFlag(ask, err)
+			}
+		}
+	}
+	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
+	if err := cmp.Or(takeRecipes(p, "before", &sub.Before), takeRecipes(p, "after", &sub.After)); err != nil {
+		return err
+	}
+	return takePerson(c, p.shop, sub)
+}
+
+func takeRecipes(p *place, flag string, to *[]*recipe.Recipe) error {
+	for _, slug := range words(p.String(flag)) {
+		r, err := p.recipe(slug)
+		if err != nil {
+			return atFlag(flag, err)
+		}
+		*to = append(*to, r)
+	}
+	return nil
+}
+
+func roomVolume(text string) (float64, error) {
+	liters, err := positive("room", measure.ParseVolume)(text)
+	if err != nil {
+		return 0, err
+	}
+	room, err := gas.NewRoom(float64(liters)/1000, 0, false)
+	return room.VolumeM3, err
+}
+
+// airChanges reads how often an hour the air of the room changes.
+func airChanges(text string) (float64, error) {
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n > 0 && n <= 200) {
+		return 0, fault.Usagef("%q is not a number above 0 and up to 200", measure.Clean(text)).Try("write a plain number such as 100")
+	}
+	return n, nil
+}
+
+func words(list string) []string {
+	var out []string
+	for _, w := range strings.Split(list, ",") {
+		out = append(out, nonEmpty(strings.TrimSpace(w))...)
+	}
+	return out
+}
+
+// takePerson reads who is at the bench. The flag adds to what the shop file says of a
+// worker and takes nothing away.
+func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
+	text := cmp.Or(c.String("person"), s.Person)
+	if text == "" {
+		return nil
+	}
+	name, flags, _ := strings.Cut(text, "=")
+	person := safety.Person{Name: strings.TrimSpace(name)}
+	if w, ok := s.Worker(name); ok {
+		person = safety.Person{Name: w.Name, NoSmell: w.NoSmell, Pregnant: w.Pregnant, Lungs: w.Lungs, Alone: w.Alone, New: w.New}
+	}
+	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
+	for _, f := range words(flags) {
+		is := known[f]
+		if is == nil {
+			return fault.Usagef("%q is not known about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new")
+		}
+		*is = true
+	}
+	sub.Persons = append(sub.Persons, person)
+	return nil
 }

@@ -23,15 +23,10 @@ EXAMPLES
    hepar shop
    hepar shop --write`,
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "template", Usage: "print a commented shop file"},
-			&cli.BoolFlag{Name: "write", Usage: "create that file where the shop file belongs; never overwrites one"},
+			yes("template", "print a commented shop file"),
+			yes("write", "create that file where the shop file belongs; never overwrites one"),
 		},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 0, ""); err != nil {
-				return err
-			}
-			return runShop(e, c)
-		},
+		Action: bare(0, 0, "", func(c *cli.Context) error { return runShop(e, c) }),
 	}
 }
 
@@ -42,33 +37,25 @@ func runShop(e *env, c *cli.Context) error {
 		e.say("%s", shop.Template())
 		return nil
 	case c.Bool("write"):
-		if err := writeNew(path, shop.Template()); err != nil {
-			return err
-		}
-		if e.json {
-			return e.printJSON(map[string]any{"file": path})
-		}
-		e.say("wrote %s\nremove the # in front of what you want to set, then: hepar shop\n", oneLine(path))
-		return nil
+		err := writeNew(path, shop.Template())
+		return e.show(map[string]any{"file": path}, err, func() {
+			e.say("wrote %s\nremove the # in front of what you want to set, then: hepar shop\n", oneLine(path))
+		})
 	}
 	s, err := readShop(c)
 	if err != nil {
 		return e.showFindings(err)
 	}
-	if e.json {
-		return e.printJSON(map[string]any{"file": path, "settings": s.Settings()})
-	}
-	where := oneLine(path)
-	if s.File == "" {
-		where += " (no such file yet; hepar shop --write creates it)"
-	}
-	e.say("%s\n%s", e.heading("THE SHOP"), wrap("  ", where))
-	t := table{head: []string{"setting", "value", "from"}}
-	for _, setting := range s.Settings() {
-		t.add(setting.Key, setting.Value, setting.From)
-	}
-	t.write(e.out, "  ")
-	return nil
+	return e.show(map[string]any{"file": path, "settings": s.Settings()}, nil, func() {
+		where := oneLine(path)
+		where += when(s.File == "", " (no such file yet; hepar shop --write creates it)")
+		e.say("%s\n%s", e.heading("THE SHOP"), wrap("  ", where))
+		t := table{head: []string{"setting", "value", "from"}}
+		for _, setting := range s.Settings() {
+			t.add(setting.Key, setting.Value, setting.From)
+		}
+		t.write(e.out, "  ")
+	})
 }
 
 // readShop reads the shop file. If it is missing at its usual place, nothing is set; a

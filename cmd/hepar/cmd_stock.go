@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -17,55 +19,100 @@ import (
 func stockCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "stock", Usage: "the reagents on the shelf, their lots and data sheets",
-		Subcommands: []*cli.Command{stockList(e), stockAdd(e), stockShow(e), stockChange(e), stockUse(e), stockEmpty(e), stockExport(e)},
+		Subcommands: []*cli.Command{
+			{
+				Name: "list", Usage: "what is on the shelf",
+				Flags:  append(jarFilterFlags(), yes("empty", "those that are empty as well")),
+				Action: at(e, 0, 0, "", func(p *place) error { return p.ifKept(noJarsYet, func() error { return listJars(p) }) }),
+			},
+			{
+				Name: "add", Usage: "put a jar on the shelf", ArgsUsage: "SUBSTANCE AMOUNT",
+				Description: "EXAMPLES\n   hepar stock add liver-of-sulfur 500g --form lump --lot 4711 --opened 2026-03-02 \\\n         --observed \"bright yellow lumps\" --sds \"green folder\" --sds-revised 2024-05",
+				Flags: []cli.Flag{text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"), text("received", "2026-03 or 2026-03-02"),
+					text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
+					text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")},
+				Action: at(e, 2, 2, "a substance or an amount", runStockAdd),
+			},
+			{
+				Name: "show", Usage: "one jar with all its changes", ArgsUsage: "JAR",
+				Action: at(e, 1, 1, "the number of a jar", func(p *place) error {
+					jar, err := p.journal.Container(p.Args().First())
+					return p.show(jar, err, func() { printJar(p, jar) })
+				}),
+			},
+			{
+				Name: "change", Usage: "put a field of a jar right", ArgsUsage: "JAR FIELD=VALUE",
+				Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
+				Flags:       []cli.Flag{text("reason", "why"), text("by", "who")},
+				Action: at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
+					field, value, err := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
+					if err == nil && field == "substance" && value != "" {
+						err = forShelf(p.env, value)
+					}
+					if err != nil {
+						return err
+					}
+					jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
+					return jarDone(p, jar, err)
+				}),
+			},
+			{
+				Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
+				Flags: []cli.Flag{text("batch", "for which batch"), text("by", "who")},
+				Action: at(e, 2, 2, "a jar or an amount", func(p *place) error {
+					amount, unit, err := amountFrom(p.Args().Get(1))
+					if err != nil {
+						return err
+					}
+					jar, err := p.journal.Use(journal.Use{Number: p.Args().First(), Amount: amount, Unit: unit}, p.String("batch"), "")
+					return jarDone(p, jar, err)
+				}),
+			},
+			{
+				Name: "empty", Usage: "take an empty or spent jar off the shelf", ArgsUsage: "JAR",
+				Flags: []cli.Flag{text("reason", "used up, spent, given away"), text("by", "who")},
+				Action: at(e, 1, 1, "the number of a jar", func(p *place) error {
+					jar, err := p.journal.Empty(p.Args().First(), p.String("reason"), "")
+					return jarDone(p, jar, err)
+				}),
+			},
+			{
+				Name: "export", Usage: "write the shelf as CSV or JSON Lines",
+				Description: `Writes every jar, the empty ones as well, for a spreadsheet (csv) or a program (jsonl, with all
+that happened to it). journal import reads the lines of jsonl.
+
+EXAMPLES
+   hepar stock export --format csv > shelf.csv
+   hepar stock export --format jsonl --substance liver-of-sulfur
+   hepar stock export --schema`,
+				Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")}),
+				Action: at(e, 0, 0, "", func(p *place) error {
+					return export(p, journal.ContainerSchema(), noJarsYet, func(format string) error {
+						n, err := p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true})
+						if err == nil {
+							p.note("%s written\n", plural(n, "jar"))
+						}
+						return err
+					})
+				}),
+			},
+		},
 	}
 }
 
-func stockList(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "list", Usage: "what is on the shelf",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "substance", Usage: "only this one"},
-			&cli.StringFlag{Name: "lot", Usage: "only this lot"},
-			&cli.BoolFlag{Name: "empty", Usage: "those that are empty as well"},
-		},
-		Action: at(e, 0, 0, "", func(c *cli.Context, p *place) error {
-			return runStockList(e, p, c)
-		}),
-	}
+func jarFilterFlags() []cli.Flag {
+	return []cli.Flag{text("substance", "only this one"), text("lot", "only this lot")}
 }
 
 const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT puts the first jar there\n"
 
-func runStockList(e *env, p *place, c *cli.Context) error {
-	if none, err := noJournalYet(c, p); none || err != nil {
-		e.note(noJarsYet)
-		return err
-	}
-	list, err := p.journal.ListContainers(journal.ContainerFilter{Substance: c.String("substance"), Lot: c.String("lot"), Empty: c.Bool("empty")})
-	if err != nil {
-		return err
-	}
+func listJars(p *place) error {
+	jars, err := p.journal.ListContainers(journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: p.Bool("empty")})
 	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "! "}
-	for _, jar := range list {
-		if e.json {
-			if err := e.printJSON(jar); err != nil {
-				return err
-			}
-			continue
-		}
+	return list(p.env, jars, err, "nothing on the shelf, or nothing that fits\n", t, func(t *table, jar journal.Container) {
 		t.add(jar.Number, cut(substanceName(jar.Substance), 28), cut(jar.Form, 16), leftText(p.units, jar), string(jar.Opened), cut(jar.Lot, 16))
-		t.remark(strings.Join(jarTroubles(jar, e.now()), "; "))
-	}
-	if e.json {
-		return nil
-	}
-	if len(t.rows) == 0 {
-		e.note("nothing on the shelf, or nothing that fits\n")
-		return nil
-	}
-	t.write(e.out, "")
-	return nil
+		t.remark(strings.Join(jarTroubles(jar, p.now()), "; "))
+	})
 }
 
 func leftText(u measure.System, jar journal.Container) string {
@@ -75,93 +122,56 @@ func leftText(u measure.System, jar journal.Container) string {
 	return amountText(u, jar.Left, jar.Unit)
 }
 
-// jarTroubles says what is to be looked at in a jar.
+// jarTroubles says what is to be looked at in a jar. Bright yellow lumps of a sulfide are
+// good, pale or white ones are spent (common practice, no source).
 func jarTroubles(jar journal.Container, now time.Time) []string {
-	var out []string
 	if jar.Empty() {
 		return nil
 	}
-	if jar.Expired(journal.Date(now.Format(time.DateOnly))) {
-		out = append(out, "its date is over ("+string(jar.Expires)+")")
+	sds := ""
+	if place := jar.SDS; place == "" {
+		sds = "no SDS on file: get it before use"
+	} else if strings.ContainsAny(place, "/\\") || strings.HasSuffix(strings.ToLower(place), ".pdf") {
+		_, err := os.Stat(place)
+		sds = when(err != nil, "its SDS file is not where it should be: "+place)
 	}
-	if spent(jar.Observed) {
-		out = append(out, "looks spent: "+jar.Observed)
-	}
-	switch place := jar.SDS; {
-	case place == "":
-		out = append(out, "no SDS on file: get it before use")
-	case strings.ContainsAny(place, "/\\") || strings.HasSuffix(strings.ToLower(place), ".pdf"):
-		if _, err := os.Stat(place); err != nil {
-			out = append(out, "its SDS file is not where it should be: "+place)
-		}
-	}
-	return out
+	spent := slices.ContainsFunc([]string{"spent", "white", "pale", "dead"}, func(word string) bool { return strings.Contains(strings.ToLower(jar.Observed), word) })
+	return nonEmpty(when(jar.Expired(journal.Date(now.Format(time.DateOnly))), "its date is over ("+string(jar.Expires)+")"), when(spent, "looks spent: "+jar.Observed), sds)
 }
 
-// spent tells whether somebody wrote that a sulfide has gone pale or white: bright
-// yellow lumps are good, white ones are spent (common practice, no source).
-func spent(observed string) bool {
-	text := strings.ToLower(observed)
-	for _, word := range []string{"spent", "white", "pale", "dead"} {
-		if strings.Contains(text, word) {
-			return true
-		}
-	}
-	return false
-}
-
-func stockAdd(e *env) *cli.Command {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
-	return &cli.Command{
-		Name: "add", Usage: "put a jar on the shelf", ArgsUsage: "SUBSTANCE AMOUNT",
-		Description: "EXAMPLES\n   hepar stock add liver-of-sulfur 500g --form lump --lot 4711 --opened 2026-03-02 \\\n         --observed \"bright yellow lumps\" --sds \"green folder\" --sds-revised 2024-05",
-		Flags: []cli.Flag{text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"), text("received", "2026-03 or 2026-03-02"),
-			text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
-			text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a substance or an amount"); err != nil {
-				return err
-			}
-			return runStockAdd(e, c)
-		},
-	}
-}
-
-func runStockAdd(e *env, c *cli.Context) error {
-	p, err := openPlace(e, c)
-	if err != nil {
+func runStockAdd(p *place) error {
+	jar := journal.ContainerPlan{Substance: p.Args().First(), Form: p.String("form"), Lot: p.String("lot"), Supplier: p.String("supplier"),
+		Observed: p.String("observed"), Place: p.String("place"), Note: p.String("note"), SDS: p.String("sds")}
+	if err := forShelf(p.env, jar.Substance); err != nil {
 		return err
 	}
-	jar := journal.ContainerPlan{Substance: c.Args().First(), Form: c.String("form"), Lot: c.String("lot"), Supplier: c.String("supplier"),
-		Observed: c.String("observed"), Place: c.String("place"), Note: c.String("note"), SDS: c.String("sds")}
-	if err := forShelf(e, jar.Substance); err != nil {
+	var err error
+	if jar.Amount, jar.Unit, err = amountFrom(p.Args().Get(1)); err != nil {
 		return err
 	}
-	if jar.Amount, jar.Unit, err = amountFrom(c.Args().Get(1)); err != nil {
+	day := journal.ParseDate
+	if err := cmp.Or(take(p.Context, "received", day, &jar.Received), take(p.Context, "opened", day, &jar.Opened), take(p.Context, "expires", day, &jar.Expires), take(p.Context, "sds-revised", day, &jar.SDSRevised)); err != nil {
 		return err
-	}
-	for name, to := range map[string]*journal.Date{"received": &jar.Received, "opened": &jar.Opened, "expires": &jar.Expires, "sds-revised": &jar.SDSRevised} {
-		if err := take(c, name, journal.ParseDate, to); err != nil {
-			return err
-		}
 	}
 	fresh, err := p.newJournal()
 	if err != nil {
 		return err
 	}
-	added, err := p.journal.AddContainer(jar, c.String("by"))
+	added, err := p.journal.AddContainer(jar, "")
 	if err != nil {
 		return err
 	}
-	fresh(e)
-	if e.json {
-		return e.printJSON(added)
-	}
-	e.say("%s: %s of %s\n", added.Number, leftText(p.units, added), substanceName(added.Substance))
-	for _, trouble := range jarTroubles(added, e.now()) {
-		e.note("%s", wrap("note: ", trouble))
-	}
-	return nil
+	fresh()
+	return p.show(added, nil, func() {
+		p.say("%s", jarText(p, added))
+		for _, trouble := range jarTroubles(added, p.now()) {
+			p.note("%s", wrap("note: ", trouble))
+		}
+	})
+}
+
+func jarText(p *place, jar journal.Container) string {
+	return fmt.Sprintf("%s: %s of %s\n", jar.Number, leftText(p.units, jar), substanceName(jar.Substance))
 }
 
 // forShelf refuses a substance that has no place on a shelf, and says so of one that
@@ -191,106 +201,36 @@ func amountFrom(text string) (amount float64, unit string, err error) {
 	return l.Milliliters(), journal.UnitML, nil
 }
 
-func stockShow(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "show", Usage: "one jar with all its changes", ArgsUsage: "JAR",
-		Action: at(e, 1, 1, "the number of a jar", func(c *cli.Context, p *place) error {
-			jar, err := p.journal.Container(c.Args().First())
-			if err != nil {
-				return err
-			}
-			if e.json {
-				return e.printJSON(jar)
-			}
-			e.say("%s\n", e.heading("JAR "+jar.Number))
-			t := table{}
-			for _, row := range [][2]string{{"substance", substanceName(jar.Substance)}, {"form", jar.Form}, {"left", leftText(p.units, jar)}, {"lot", jar.Lot},
-				{"from", jar.Supplier}, {"received", string(jar.Received)}, {"opened", string(jar.Opened)}, {"expires", string(jar.Expires)}, {"looks", jar.Observed},
-				{"SDS", strings.Join(nonEmpty(jar.SDS, string(jar.SDSRevised), string(jar.SDSLooked)), ", ")}, {"place", jar.Place}, {"note", jar.Note}} {
-				if row[1] != "" {
-					t.add(row[0], row[1])
-				}
-			}
-			t.write(e.out, "  ")
-			for _, trouble := range jarTroubles(jar, e.now()) {
-				e.say("%s", e.amber(wrap("  ! ", trouble)))
-			}
-			printEvents(e, jar.Events)
-			return nil
-		}),
+func printJar(p *place, jar journal.Container) {
+	p.say("%s\n", p.heading("JAR "+jar.Number))
+	t := table{}
+	for _, row := range [][2]string{{"substance", substanceName(jar.Substance)}, {"form", jar.Form}, {"left", leftText(p.units, jar)}, {"lot", jar.Lot},
+		{"from", jar.Supplier}, {"received", string(jar.Received)}, {"opened", string(jar.Opened)}, {"expires", string(jar.Expires)}, {"looks", jar.Observed},
+		{"SDS", strings.Join(nonEmpty(jar.SDS, string(jar.SDSRevised), string(jar.SDSLooked)), ", ")}, {"place", jar.Place}, {"note", jar.Note}} {
+		t.addIf(row[0], row[1])
 	}
+	t.write(p.out, "  ")
+	for _, trouble := range jarTroubles(jar, p.now()) {
+		p.say("%s", p.amber(wrap("  ! ", trouble)))
+	}
+	printEvents(p.env, jar.Events)
 }
 
-func stockChange(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "change", Usage: "put a field of a jar right", ArgsUsage: "JAR FIELD=VALUE",
-		Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
-		Flags:       []cli.Flag{&cli.StringFlag{Name: "reason", Usage: "why"}, &cli.StringFlag{Name: "by", Usage: "who"}},
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 2, 2, "a jar or FIELD=VALUE"); err != nil {
-				return err
-			}
-			field, value, ok := strings.Cut(c.Args().Get(1), "=")
-			if !ok {
-				return fault.Usagef("%q is not FIELD=VALUE", measure.Clean(c.Args().Get(1))).Try("write observed=\"white, spent\"")
-			}
-			p, err := openPlace(e, c)
-			if err != nil {
-				return err
-			}
-			if field == "substance" && value != "" {
-				if err := forShelf(e, value); err != nil {
-					return err
-				}
-			}
-			jar, err := p.journal.ChangeContainer(c.Args().First(), field, value, c.String("reason"), c.String("by"))
-			return jarDone(e, p, jar, err)
-		},
+func fieldValue(text, example string) (field, value string, err error) {
+	field, value, ok := strings.Cut(text, "=")
+	if !ok {
+		err = fault.Usagef("%q is not FIELD=VALUE", measure.Clean(text)).Try("write %s", example)
 	}
+	return field, value, err
 }
 
-func stockUse(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
-		Flags: []cli.Flag{&cli.StringFlag{Name: "batch", Usage: "for which batch"}, &cli.StringFlag{Name: "by", Usage: "who"}},
-		Action: at(e, 2, 2, "a jar or an amount", func(c *cli.Context, p *place) error {
-			use := journal.Use{Number: c.Args().First()}
-			var err error
-			if use.Amount, use.Unit, err = amountFrom(c.Args().Get(1)); err != nil {
-				return err
-			}
-			jar, err := p.journal.Use(use, c.String("batch"), c.String("by"))
-			return jarDone(e, p, jar, err)
-		}),
-	}
-}
-
-func stockEmpty(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "empty", Usage: "take an empty or spent jar off the shelf", ArgsUsage: "JAR",
-		Flags: []cli.Flag{&cli.StringFlag{Name: "reason", Usage: "used up, spent, given away"}, &cli.StringFlag{Name: "by", Usage: "who"}},
-		Action: at(e, 1, 1, "the number of a jar", func(c *cli.Context, p *place) error {
-			jar, err := p.journal.Empty(c.Args().First(), c.String("reason"), c.String("by"))
-			return jarDone(e, p, jar, err)
-		}),
-	}
-}
-
-// jarDone prints a jar after a change.
-func jarDone(e *env, p *place, jar journal.Container, err error) error {
-	if err != nil {
-		return err
-	}
-	if e.json {
-		return e.printJSON(jar)
-	}
-	e.say("%s: %s of %s\n", jar.Number, leftText(p.units, jar), substanceName(jar.Substance))
-	return nil
+func jarDone(p *place, jar journal.Container, err error) error {
+	return p.show(jar, err, func() { p.say("%s", jarText(p, jar)) })
 }
 
 // shelfWarnings says where the shelf is short, spent or without a data sheet for
 // what a sheet wants weighed. A shelf of which nothing is kept is not warned about.
-func shelfWarnings(e *env, c *cli.Context, p *place, d document) ([]string, error) {
+func shelfWarnings(p *place, d document) ([]string, error) {
 	if there, err := p.journal.Exists(); !there || err != nil { // --save makes it
 		return nil, err
 	}
@@ -313,7 +253,7 @@ func shelfWarnings(e *env, c *cli.Context, p *place, d document) ([]string, erro
 			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(shelf.Grams), p.units.Mass(wanted)))
 		}
 		for _, jar := range shelf.Containers {
-			if troubles := jarTroubles(jar, e.now()); len(troubles) > 0 {
+			if troubles := jarTroubles(jar, p.now()); len(troubles) > 0 {
 				out = append(out, fmt.Sprintf("%s of %s: %s.", jar.Number, line.Name, strings.Join(troubles, "; ")))
 			}
 		}

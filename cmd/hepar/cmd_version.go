@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"runtime"
 	"runtime/debug"
 
@@ -25,7 +26,7 @@ func commit() string {
 }
 
 // versionName returns the release, or says that this is none.
-func versionName() string { return orElse(version, "(not a release)") }
+func versionName() string { return cmp.Or(version, "(not a release)") }
 
 func versionCommand(e *env) *cli.Command {
 	return &cli.Command{
@@ -36,21 +37,17 @@ the number of the journal format and the schema number of what --json prints.
 EXAMPLES
    hepar version
    hepar version --json`,
-		Action: func(c *cli.Context) error {
-			if err := arguments(c, 0, 0, ""); err != nil {
-				return err
-			}
-			if e.json { // every object has the schema number already
-				return e.printJSON(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format})
-			}
-			e.say("hepar %s\n", versionName())
-			t := table{}
-			t.add("commit", commit())
-			t.add("Go", runtime.Version())
-			t.add("journal format", grouped(journal.Format))
-			t.add("JSON schema", grouped(jsonSchema))
-			t.write(e.out, "  ")
-			return nil
-		},
+		Action: bare(0, 0, "", func(*cli.Context) error {
+			// every object has the schema number already
+			return e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, nil, func() {
+				e.say("hepar %s\n", versionName())
+				t := table{}
+				t.add("commit", commit())
+				t.add("Go", runtime.Version())
+				t.add("journal format", grouped(journal.Format))
+				t.add("JSON schema", grouped(jsonSchema))
+				t.write(e.out, "  ")
+			})
+		}),
 	}
 }

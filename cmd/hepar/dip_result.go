@@ -42,132 +42,120 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 
 // endOfRun says how far the run came; where it is over and somebody can answer, it asks
 // for the result and writes it down.
-func endOfRun(e *env, p *place, b *bench.Bench, done bool) error {
-	s := b.Run.Next(b.Now())
+func endOfRun(p *place, b *bench.Bench, done bool) error {
+	s, number := b.Run.Next(b.Now()), b.Batch.Number
 	if s.Do != run.Result {
-		e.say("%s: %s; hepar dip %s goes on\n", b.Batch.Number, b.Where(s), b.Batch.Number)
+		p.say("%s: %s; hepar dip %s goes on\n", number, b.Where(s), number)
 		return nil
 	}
 	pieces, of := b.Run.Dipped()
-	e.say("dipped %s: %s, %d of %d pieces\n", b.Batch.Number, plural(len(b.Batch.Dip.Loads), b.LoadWord()), pieces, of)
+	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(len(b.Batch.Dip.Loads), b.LoadWord()), pieces, of)
 	if pieces != of {
-		e.note("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)
+		p.note("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)
 	}
-	if done || !e.inTTY {
-		e.say("now hepar log %s --good ...\n", b.Batch.Number)
-		nextSteps(e, b)
-		return nil
-	}
-	loads := map[string]int{}
-	result, ok, err := askResult(e, b, pieces, loads)
-	if err == nil && ok {
-		err = b.Judge(result.Causes, loads)
-	}
-	if err != nil || !ok {
-		e.say("no result yet: hepar log %s --good ...\n", b.Batch.Number)
-		return err
-	}
-	batch, err := p.journal.Log(b.Batch.Number, result, journal.LogOptions{By: b.By, At: e.now(), WithoutReview: b.Gate.WithoutReview})
-	if err != nil {
-		return err
-	}
-	b.Batch = batch
-	e.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
-	if taken := b.Taken(); len(taken) > 0 {
-		if text, ok := e.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", b.TakenText(taken))); ok && text == "" {
-			if err := b.Book(taken); err != nil {
-				return err
+	if done || !p.inTTY {
+		p.say("now hepar log %s --good ...\n", number)
+	} else {
+		loads := map[string]int{}
+		result, ok, err := askResult(p.env, b, pieces, loads)
+		if err == nil && ok {
+			err = b.Judge(result.Causes, loads)
+		}
+		if err != nil || !ok {
+			p.say("no result yet: hepar log %s --good ...\n", number)
+			return err
+		}
+		batch, err := p.journal.Log(number, result, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.Gate.WithoutReview})
+		if err != nil {
+			return err
+		}
+		b.Batch = batch
+		p.say("logged %s: %s, %s\n", number, batch.Recipe.Slug, resultText(batch))
+		if taken := b.Taken(); len(taken) > 0 {
+			if text, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", b.TakenText(taken))); ok && text == "" {
+				if err := b.Book(taken); err != nil {
+					return err
+				}
 			}
 		}
 	}
-	nextSteps(e, b)
+	for _, line := range b.After() {
+		p.say("  %s\n", line)
+	}
 	return nil
 }
 
 // askResult asks how the pieces turned out, and of which load those with a cause are. An end
 // of input leaves it for later.
-func askResult(e *env, b *bench.Bench, pieces int, loads map[string]int) (journal.Result, bool, error) {
+func askResult(e *env, b *bench.Bench, pieces int, loads map[string]int) (r journal.Result, ok bool, err error) {
 	ask := e.lines()
-	for {
-		r := journal.Result{Good: pieces}
-		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
-		for _, count := range []struct {
-			what string
-			at   *int
-		}{{"rework", &r.Rework}, {"reject", &r.Reject}, {"good", &r.Good}} {
-			if count.what == "good" {
-				r.Good = max(pieces-r.Rework-r.Reject, 0)
+	// count asks for a count until it is one; it tells false at the end of the input.
+	count := func(what string, usual int) (n int, ok bool) {
+		for {
+			text, ok := ask(fmt.Sprintf("  %s [%d]: ", what, usual))
+			if !ok || text == "" {
+				return usual, ok
 			}
-			for {
-				text, ok := ask(fmt.Sprintf("  %s [%d]: ", count.what, *count.at))
-				if !ok {
-					return r, false, nil
-				}
-				if text == "" {
-					break
-				}
-				if n, err := strconv.Atoi(text); err == nil && n >= 0 && n <= b.Batch.Made() {
-					*count.at = n
-					break
-				}
-				e.note("  write a count from 0 to %d\n", b.Batch.Made())
+			if n, err := strconv.Atoi(text); err == nil && n >= 0 && n <= b.Batch.Made() {
+				return n, true
 			}
+			e.note("  write a count from 0 to %d\n", b.Batch.Made())
 		}
-		if sum := r.Good + r.Rework + r.Reject; sum != pieces {
-			text, ok := ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces))
-			if !ok {
-				return r, false, nil
-			}
-			if text != "keep" {
+	}
+	for {
+		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
+		if r.Rework, ok = count("rework", 0); ok {
+			r.Reject, ok = count("reject", 0)
+		}
+		if ok {
+			r.Good, ok = count("good", max(pieces-r.Rework-r.Reject, 0))
+		}
+		if sum := r.Good + r.Rework + r.Reject; ok && sum != pieces {
+			var text string
+			text, ok = ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces))
+			if ok && text != "keep" {
 				continue
 			}
 		}
-		if bad := r.Rework + r.Reject; bad > 0 {
-			if ok, err := askCauses(e, b, ask, &r, bad, loads); !ok || err != nil {
-				return r, false, err
-			}
+		if ok && r.Rework+r.Reject > 0 {
+			ok, err = askCauses(e, b, ask, &r, loads)
 		}
-		return r, true, nil
+		return r, ok, err
 	}
 }
 
 // askCauses asks why pieces are not good; the causes of earlier batches are proposed.
-func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journal.Result, bad int, loads map[string]int) (bool, error) {
+func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journal.Result, loads map[string]int) (bool, error) {
 	names, err := b.Causes()
 	if err != nil {
 		return false, err
 	}
 	e.note("  causes in use: %s\n", strings.Join(names, ", "))
 	r.Causes = map[string]int{}
-	for left := bad; left > 0; {
+	for left := r.Rework + r.Reject; left > 0; {
 		text, ok := ask(fmt.Sprintf("  cause of %d [Enter: not known], as spots or spots=2: ", left))
-		if !ok {
-			return false, nil
+		if !ok || text == "" {
+			return ok, nil
 		}
-		if text == "" {
-			break
+		if !strings.Contains(text, "=") {
+			text += fmt.Sprintf("=%d", left)
 		}
-		name, count, counted := strings.Cut(text, "=")
-		n := left
-		if counted {
-			n, _ = strconv.Atoi(strings.TrimSpace(count))
-		}
-		holder := journal.Batch{Result: &journal.Result{}}
+		n := 0
+		one := journal.Batch{Result: &journal.Result{}}
 		f, _ := journal.FieldNamed(causesField)
-		fixed, err := f.Parse(fmt.Sprintf("%s=%d", strings.TrimSpace(name), n))
-		if err == nil && (n < 1 || n > left) {
-			err = fault.Usagef("%d pieces are left to give a cause for", left).Try("write a count from 1 to %d", left)
+		err := setField(f, &one, text)
+		for _, count := range one.Causes {
+			n += count
 		}
-		if err == nil {
-			err = f.Set(&holder, fixed)
+		if err == nil && n > left {
+			err = fault.Usagef("%d pieces are left to give a cause for", left).Try("write a count from 1 to %d", left)
 		}
 		if err != nil {
 			e.note("  %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
 			continue
 		}
-		for cause, n := range holder.Causes {
-			r.Causes[cause] += n
-			left -= n
+		for cause, count := range one.Causes {
+			r.Causes[cause] += count
 			if outs := b.Run.Loads(); len(outs) > 1 && b.Sheet.Coats == nil {
 				text, _ := ask("  in which load? [Enter: not known or several]: ")
 				if load, err := strconv.Atoi(text); err == nil && slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
@@ -175,13 +163,7 @@ func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journ
 				}
 			}
 		}
+		left -= n
 	}
 	return true, nil
-}
-
-// nextSteps names what is left to do for a batch.
-func nextSteps(e *env, b *bench.Bench) {
-	for _, line := range b.After() {
-		e.say("  %s\n", line)
-	}
 }

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	tea "charm.land/bubbletea/v2"
 
@@ -22,9 +24,8 @@ const (
 	warnAt   = 3 * time.Second        // before the time is up
 	grace    = 20 * time.Second       // after it: then the planned time is written down
 	tickTime = 100 * time.Millisecond // of the clock on the screen
-	tryAgain = 2 * time.Second        // when the journal is held by somebody else
-	lookTime = 2 * time.Second        // how often the screen looks what another hand did
 	deafTime = 600 * time.Millisecond // after a key that did something: a second press of a wet glove counts for nothing
+	lookTime = 2 * time.Second        // how often the screen looks what another hand did, or writes again what could not be written
 )
 
 // The states of the screen.
@@ -81,7 +82,7 @@ func newDipScreen(b *bench.Bench) *dipScreen {
 	return s
 }
 
-// Init starts the clock.
+// Init starts the clocks.
 func (s *dipScreen) Init() tea.Cmd { return tea.Batch(tick(), look()) }
 
 func tick() tea.Cmd { return tea.Tick(tickTime, func(t time.Time) tea.Msg { return tickMsg(t) }) }
@@ -155,14 +156,14 @@ func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 		}
 	default:
 		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept in hand, trying again", oneLine(m.err.Error()))
-		return tea.Tick(tryAgain, func(time.Time) tea.Msg { return retryMsg{} })
+		return nil
 	}
 	if len(s.hand) > 0 {
 		return s.store()
 	}
 	if err := s.Reload(); err != nil {
 		s.message = oneLine(err.Error())
-		return tea.Tick(tryAgain, func(time.Time) tea.Msg { return retryMsg{} })
+		return nil
 	}
 	if strings.HasPrefix(s.message, "NOT WRITTEN") {
 		s.message = "written down"
@@ -170,8 +171,6 @@ func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 	s.refresh()
 	return nil
 }
-
-type retryMsg struct{}
 
 // Update takes a key, a tick of the clock or an answer of the journal.
 func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -181,22 +180,12 @@ func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tickMsg:
 		return s, tea.Batch(tick(), s.ticked())
 	case lookMsg:
-		if s.state == showing && len(s.hand) == 0 {
-			if s.Reload() == nil {
-				s.refresh()
-			}
+		if s.state == showing && len(s.hand) == 0 && s.Reload() == nil {
+			s.refresh()
 		}
-		return s, look()
+		return s, tea.Batch(look(), s.store())
 	case writtenMsg:
 		return s, s.written(m)
-	case retryMsg:
-		if len(s.hand) == 0 {
-			if s.Reload() == nil {
-				s.refresh()
-			}
-			return s, nil
-		}
-		return s, s.store()
 	case tea.KeyPressMsg:
 		return s, s.key(m.String())
 	}
@@ -227,13 +216,14 @@ func (s *dipScreen) ticked() tea.Cmd {
 	case counting:
 		left := s.left()
 		switch {
-		case s.planned > 0 && left <= 0 && s.rung < 2:
+		case s.planned == 0:
+		case left <= 0 && s.rung < 2:
 			s.rung = 2
 			return bell(3)
-		case s.planned > 0 && left <= warnAt && s.rung < 1 && s.time() > 2*warnAt:
+		case left <= warnAt && s.rung < 1 && s.time() > 2*warnAt:
 			s.rung = 1
 			return bell(1)
-		case s.planned > 0 && left < -grace:
+		case left < -grace:
 			return s.out(s.planned, "no key at out: the planned time")
 		}
 	}
@@ -250,8 +240,7 @@ func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.in) }
 // out writes down that the load came out.
 func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
 	e := s.Entry(run.Out)
-	e.Load, e.Pieces, e.Note = s.step.Load, s.pieces, note
-	e.Time = &given
+	e.Load, e.Pieces, e.Note, e.Time = s.step.Load, s.pieces, note, &given
 	s.state = showing
 	written := s.keep(e)
 	s.deaf = s.Now().Add(2 * deafTime)
@@ -284,10 +273,8 @@ func (s *dipScreen) key(k string) tea.Cmd {
 		return nil
 	case choosing:
 		switch {
-		case k == "up":
-			s.picked = (s.picked + len(s.list) - 1) % len(s.list)
-		case k == "down":
-			s.picked = (s.picked + 1) % len(s.list)
+		case k == "up" || k == "down":
+			s.picked = (s.picked - arrow(k) + len(s.list)) % len(s.list)
 		case k == "left" || k == "esc":
 			s.state = showing
 		case enter:
@@ -302,17 +289,23 @@ func (s *dipScreen) key(k string) tea.Cmd {
 		s.open("WHAT ELSE", append([]bench.Choice{{Text: "go back"}}, s.Others(s.step)...))
 	case s.step.Do == run.Read:
 		return s.reading(k, enter)
-	case k == "up" && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
-		s.pieces = min(s.pieces+1, s.Batch.Made())
-	case k == "down" && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
-		s.pieces = max(s.pieces-1, 1)
+	case (k == "up" || k == "down") && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
+		s.pieces = min(s.pieces+arrow(k), s.Batch.Made())
+		s.pieces = max(s.pieces, 1)
 	case enter:
 		return s.go_()
 	}
 	return nil
 }
 
-// open shows a list to choose from.
+// arrow is what an arrow adds to a figure.
+func arrow(k string) int {
+	if k == "up" {
+		return 1
+	}
+	return -1
+}
+
 func (s *dipScreen) open(title string, list []bench.Choice) {
 	s.title, s.list, s.picked, s.state = title, list, 0, choosing
 }
@@ -357,15 +350,10 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 			return nil
 		}
 		s.moved = true
-		if s.typed != "" {
-			if x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64); err == nil {
-				s.shown = x
-			}
-			s.typed = ""
+		if x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64); err == nil {
+			s.shown = x
 		}
-		if s.shown++; k == "down" {
-			s.shown -= 2
-		}
+		s.typed, s.shown = "", s.shown+float64(arrow(k))
 	case k == "backspace" && s.typed != "":
 		s.typed = s.typed[:len(s.typed)-1]
 	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
@@ -373,15 +361,11 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 	case s.asking && (k == "left" || k == "esc"):
 		s.ask(false)
 	case enter:
-		text := s.typed
-		if text == "" && s.moved {
-			text = measure.Plain(s.shown)
-		}
-		if text == "" {
+		if s.typed == "" && !s.moved {
 			s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
 			return nil
 		}
-		t, err := s.Temperature(text)
+		t, err := s.Temperature(cmp.Or(s.typed, measure.Plain(s.shown)))
 		if err != nil {
 			s.message, s.typed = oneLine(err.Error())+"; "+oneLine(fault.CureOf(err)), ""
 			return nil
@@ -439,7 +423,15 @@ func (s *dipScreen) lines() []string {
 	width, height := max(s.width, 20), max(s.height, 8)
 	var body []string
 	add := func(text string) {
-		body = append(body, strings.Split(strings.TrimRight(wrapTo(width, text), "\n"), "\n")...)
+		mark := text[:len(text)-len(strings.TrimLeft(text, "> "))]
+		if text = measure.Clean(text[len(mark):]); utf8.RuneCountInString(mark+text) <= width {
+			body = append(body, mark+text)
+			return
+		}
+		for _, line := range split(text, width-len(mark)) {
+			body = append(body, clip(mark+line, width))
+			mark = strings.Repeat(" ", len(mark))
+		}
 	}
 	head, explain := s.Task(s.step)
 	foot := "SPACE goes on   RIGHT what else   CTRL-C leaves, nothing is lost"
@@ -447,10 +439,7 @@ func (s *dipScreen) lines() []string {
 	case choosing:
 		head, explain, foot = s.title, nil, "UP, DOWN choose   SPACE takes it   LEFT goes back"
 		for i, c := range s.list {
-			mark := "   "
-			if i == s.picked {
-				mark = ">> "
-			}
+			mark := either(i == s.picked, ">> ", "   ")
 			explain = append(explain, mark+c.Text)
 		}
 	case leading:
@@ -473,9 +462,7 @@ func (s *dipScreen) lines() []string {
 		}
 		switch s.step.Do {
 		case run.Read:
-			if foot = "UP, DOWN or digits   SPACE takes it   RIGHT no thermometer"; s.asking {
-				foot = "UP, DOWN or digits   SPACE takes it   LEFT goes back"
-			}
+			foot = "UP, DOWN or digits   SPACE takes it   " + either(s.asking, "LEFT goes back", "RIGHT no thermometer")
 		case run.Dip:
 			if s.step.Open != nil {
 				foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
@@ -493,10 +480,9 @@ func (s *dipScreen) lines() []string {
 			foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 		}
 	}
-	add(s.Batch.Number + "  " + oneLine(s.Recipe.Title))
-	add("")
-	add(head)
-	add("")
+	for _, line := range []string{s.Batch.Number + "  " + oneLine(s.Recipe.Title), "", head, ""} {
+		add(line)
+	}
 	if big := s.figure(); big != "" && (len(s.hand) == 0 || s.state != showing) {
 		body = append(body, bigText(big, width)...)
 		if s.state == counting {
@@ -505,11 +491,11 @@ func (s *dipScreen) lines() []string {
 		add("")
 	}
 	for _, line := range explain {
-		add(oneLineKeep(line))
+		add(line)
 	}
 	if s.message != "" {
 		add("")
-		add(oneLine(s.message))
+		add(s.message)
 	}
 	if len(body) > height-2 {
 		body = body[:height-2]
@@ -539,25 +525,15 @@ func (s *dipScreen) figure() string {
 	}
 	switch s.step.Do {
 	case run.Read:
-		unit := " C"
-		if s.Units == measure.US {
-			unit = " F"
-		}
-		if s.typed != "" {
-			return s.typed + unit
-		}
-		if !s.moved {
-			return "--" + unit
-		}
-		return measure.Plain(s.shown) + unit
+		return cmp.Or(s.typed, either(s.moved, measure.Plain(s.shown), "--")) + either(s.Units == measure.US, " F", " C")
 	case run.Dip:
 		if s.step.Open != nil {
 			return ""
 		}
-		if s.step.Time > 120 {
-			return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
+		if s.step.Time <= 120 {
+			return fmt.Sprintf("%d s", int(s.step.Time))
 		}
-		return fmt.Sprintf("%d s", int(s.step.Time))
+		fallthrough
 	case run.Wait:
 		return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
 	}
@@ -575,32 +551,6 @@ func (s *dipScreen) bar(width int) string {
 	return "[" + strings.Repeat("#", n) + strings.Repeat(".", room-n) + "]"
 }
 
-// wrapTo breaks a text at spaces.
-func wrapTo(width int, text string) string {
-	var out strings.Builder
-	column := 0
-	for i, word := range strings.Split(text, " ") {
-		n := len([]rune(word))
-		switch {
-		case i > 0 && column+1+n > width:
-			out.WriteString("\n")
-			column = 0
-		case i > 0:
-			out.WriteString(" ")
-			column++
-		}
-		out.WriteString(clip(word, width))
-		column += min(n, width)
-	}
-	return out.String()
-}
-
-// oneLineKeep strips control characters and keeps the spaces at the start.
-func oneLineKeep(text string) string {
-	trimmed := strings.TrimLeft(text, " ")
-	return text[:len(text)-len(trimmed)] + oneLine(trimmed)
-}
-
 func clip(text string, width int) string {
 	r := []rune(text)
 	return string(r[:min(len(r), width)])
@@ -613,12 +563,8 @@ func bigText(text string, width int) []string {
 	}
 	rows := make([]string, 5)
 	for _, c := range text {
-		shape, ok := digits[c]
-		if !ok {
-			shape = digits[' ']
-		}
 		for i := range rows {
-			rows[i] += shape[i] + " "
+			rows[i] += digits[c][i] + " "
 		}
 	}
 	return rows
@@ -636,7 +582,6 @@ var digits = map[rune][5]string{
 	'7': {"██████", "    ██", "   ██ ", "  ██  ", "  ██  "},
 	'8': {"██████", "██  ██", "██████", "██  ██", "██████"},
 	'9': {"██████", "██  ██", "██████", "    ██", "██████"},
-	'x': {"      ", "██  ██", "  ██  ", "██  ██", "      "},
 	's': {"      ", " █████", " ██   ", "   ██ ", "█████ "},
 	'C': {"██████", "██    ", "██    ", "██    ", "██████"},
 	'F': {"██████", "██    ", "█████ ", "██    ", "██    "},

@@ -42,11 +42,11 @@ func plannedRun(t *testing.T, args ...string) (*bench.Bench, *time.Time, []strin
 	if err != nil {
 		t.Fatal(err)
 	}
-	sub, sheet, err := frozen(batch)
+	d, r, err := frozen(batch)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &bench.Bench{Journal: j, Gate: journal.Gate{WithoutReview: "for the test"}, By: "Ilse Tamm", Now: clock, Recipe: sub.Recipe, Sheet: sheet}
+	b := &bench.Bench{Journal: j, Gate: journal.Gate{WithoutReview: "for the test"}, By: "Ilse Tamm", Now: clock, Recipe: r, Sheet: d.Sheet}
 	b.Take(batch)
 	return b, &now, place
 }
@@ -411,7 +411,7 @@ func TestResultIsAsked(t *testing.T) {
 	} {
 		var stdout, stderr strings.Builder
 		e := &env{in: strings.NewReader(c.typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, now: b.Now, getenv: func(string) string { return "" }}
-		if err := endOfRun(e, &place{journal: b.Journal}, b, false); err != nil {
+		if err := endOfRun(&place{env: e, journal: b.Journal}, b, false); err != nil {
 			t.Fatal(err)
 		}
 		e.flush()

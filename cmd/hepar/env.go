@@ -7,7 +7,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"time"
@@ -108,6 +111,42 @@ const jsonSchema = 1
 // printJSON prints one object on one line, with the schema number last.
 func (e *env) printJSON(v any) error { return encode(e.out, v) }
 
+// show prints what a command returns, if it did not fail: as JSON, or in words.
+func (e *env) show(v any, err error, say func()) error {
+	switch {
+	case err != nil:
+		return err
+	case e.json:
+		return e.printJSON(v)
+	}
+	say()
+	return nil
+}
+
+// list prints rows, if asking for them did not fail: one object on each line, or a table
+// that add fills, or the words for none.
+func list[T any](e *env, rows []T, err error, none string, t table, add func(*table, T)) error {
+	if err != nil {
+		return err
+	}
+	for _, row := range rows {
+		if e.json {
+			if err := e.printJSON(row); err != nil {
+				return err
+			}
+			continue
+		}
+		add(&t, row)
+	}
+	switch {
+	case len(rows) == 0:
+		e.note("%s", none)
+	case !e.json:
+		t.write(e.out, "")
+	}
+	return nil
+}
+
 func encode(w io.Writer, v any) error {
 	var line bytes.Buffer
 	enc := json.NewEncoder(&line)
@@ -117,11 +156,7 @@ func encode(w io.Writer, v any) error {
 	}
 	text := line.String()
 	if object, ends := strings.CutSuffix(text, "}\n"); ends {
-		comma := ","
-		if object == "{" {
-			comma = ""
-		}
-		text = fmt.Sprintf("%s%s\"schema\":%d}\n", object, comma, jsonSchema)
+		text = fmt.Sprintf("%s%s\"schema\":%d}\n", object, when(object != "{", ","), jsonSchema)
 	}
 	_, err := io.WriteString(w, text)
 	return err
@@ -149,4 +184,77 @@ func (e *env) printError(err error, code int) {
 // oneLine returns text as one clean line for a terminal.
 func oneLine(text string) string {
 	return measure.Clean(strings.Join(strings.Fields(strings.ToValidUTF8(text, "?")), " "))
+}
+
+// writeNew writes a file that must not exist yet. Of two processes that want the same
+// name, one gets it. A file that cannot be written whole is removed.
+func writeNew(file string, text []byte) error {
+	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
+		return fault.Failuref("the folder of %s cannot be made", measure.Clean(file)).Because(err).Try("name a place you may write to")
+	}
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return fault.Failuref("%s already exists", measure.Clean(file)).Try("move it away, or name another file")
+	}
+	if err == nil {
+		_, err = f.Write(text)
+		if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+			os.Remove(file)
+		}
+	}
+	if err != nil {
+		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
+	}
+	return nil
+}
+
+// writeHTML writes a page that a browser prints. example shows a good name for it.
+func writeHTML(file, example string, page []byte) error {
+	if !strings.HasSuffix(strings.ToLower(file), ".html") {
+		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file %s; a browser prints it", example)
+	}
+	return writeNew(file, page)
+}
+
+// progress shows on one line how far long work is. It shows nothing in the first
+// second, and nothing if standard error is not a terminal.
+type progress struct {
+	e     *env
+	what  string // "rows"
+	begun time.Time
+	told  time.Time // when it was last shown
+	wide  int
+}
+
+func newProgress(e *env, what string) *progress {
+	now := time.Now()
+	return &progress{e: e, what: what, begun: now, told: now}
+}
+
+// tell shows how much is done, at most five times a second.
+func (p *progress) tell(done int) {
+	now := time.Now()
+	if !p.e.errTTY || now.Sub(p.begun) < time.Second || now.Sub(p.told) < 200*time.Millisecond {
+		return
+	}
+	p.told = now
+	text := grouped(done) + " " + p.what
+	p.e.note("\r%s%s", text, strings.Repeat(" ", max(0, p.wide-len(text))))
+	p.wide = max(p.wide, len(text))
+}
+
+// end clears the line.
+func (p *progress) end() {
+	if p.wide > 0 {
+		p.e.note("\r%s\r", strings.Repeat(" ", p.wide))
+	}
+}
+
+// grouped returns a count in groups of three digits: 1,234,567.
+func grouped(n int) string {
+	text := strconv.Itoa(n)
+	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
 }

@@ -1,13 +1,18 @@
 package main
 
 import (
+	"cmp"
+	"maps"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -16,7 +21,6 @@ import (
 
 // orderFlags returns the flags that describe pieces and bath.
 func orderFlags() []cli.Flag {
-	text := func(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
 	return slices.Concat(
 		group("THE PIECES",
 			text("piece", "NAME: a piece of the shop file, instead of the other flags of this group"),
@@ -24,7 +28,7 @@ func orderFlags() []cli.Flag {
 			text("save-piece", "NAME: keep this piece in the shop file"),
 			text("pieces", "COUNT: good pieces wanted"),
 			text("spares", "COUNT: pieces to start on top of those (default 0)"),
-			&cli.StringSliceFlag{Name: "kind", Usage: "FILE: one or several kinds of piece, instead of the other flags of this group; may be repeated"},
+			many("kind", "FILE: one or several kinds of piece, instead of the other flags of this group; may be repeated"),
 			text("alloy", "METAL: for instance sterling-925"),
 			text("shape", "SHAPE: "+strings.Join(metal.Shapes(), ", ")),
 			text("diameter", "LENGTH: outside diameter, \"32 mm\" or \"1 1/4 in\""),
@@ -40,21 +44,21 @@ func orderFlags() []cli.Flag {
 			text("plate", "LENGTH: thickness of the silver on plated ware, \"5 um\""),
 			text("yield", "SHARE: how many are good at the first attempt, \"95 %\"; works out the spares"),
 			text("confidence", "SHARE: how sure you want to be of enough good pieces, \"95 %\"; with --yield"),
-			&cli.BoolFlag{Name: "anyway", Usage: "go on with a metal that the recipe is not for; the sheet is marked"},
+			yes("anyway", "go on with a metal that the recipe is not for; the sheet is marked"),
 		),
 		group("BATH AND REAGENTS",
 			text("vessel", "VESSEL: its inside, 200x140x90mm or 150x180mm (round), or its name in the shop file"),
 			text("volume", "VOLUME: how much bath, \"1.5 L\""),
 			text("have", "AMOUNT: what is at hand of the limiting reagent, \"12 g\"; works out the bath that it makes"),
-			&cli.StringSliceFlag{Name: "purity", Usage: "PERCENT: of the reagent on the shelf, \"30 %\"; where there are several, SUBSTANCE=PERCENT, and once for each"},
-			&cli.StringSliceFlag{Name: "form", Usage: "FORM: of the reagent on the shelf, gel; where there are several, SUBSTANCE=FORM, and once for each"},
+			many("purity", "PERCENT: of the reagent on the shelf, \"30 %\"; where there are several, SUBSTANCE=PERCENT, and once for each"),
+			many("form", "FORM: of the reagent on the shelf, gel; where there are several, SUBSTANCE=FORM, and once for each"),
 			text("balance", "MASS: smallest step of the balance, \"0.01 g\""),
 			text("hot", "TEMPERATURE: the hottest water at hand, \"95 C\""),
 			text("cold", "TEMPERATURE: the coldest water at hand, \"15 C\""),
 		),
 		group("HEAT AND ROOM",
 			text("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)"),
-			&cli.BoolFlag{Name: "lid", Usage: "a lid covers the bath between loads"},
+			yes("lid", "a lid covers the bath between loads"),
 			text("start", "TEMPERATURE: where the bath starts, chosen if not given"),
 			text("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well"),
 			text("ambient", "TEMPERATURE: the room, \"20 C\""),
@@ -63,12 +67,12 @@ func orderFlags() []cli.Flag {
 		group("LOADS",
 			text("per-load", "COUNT: the most pieces in the bath at once"),
 			text("group", "COUNT: pieces that stay together, 2 for pairs"),
-			&cli.BoolFlag{Name: "by-hand", Usage: "pieces go in and out one by one, not together in a strainer, a basket or on wires"},
+			yes("by-hand", "pieces go in and out one by one, not together in a strainer, a basket or on wires"),
 			text("rack", "COUNT: pieces that one rack holds"),
 			text("drain", "HABIT: how pieces drain, well, poor or very-poor"),
 			text("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\""),
-			&cli.BoolFlag{Name: "machine", Usage: "relief in a tumbler or on a wheel, not by hand"},
-			&cli.BoolFlag{Name: "book", Usage: "take the recipe's dip time, not the one measured here"},
+			yes("machine", "relief in a tumbler or on a wheel, not by hand"),
+			yes("book", "take the recipe's dip time, not the one measured here"),
 			text("explain", "NUMBER: show the working of this load"),
 		),
 	)
@@ -99,39 +103,31 @@ func atFlag(name string, err error) error {
 	return &g
 }
 
-func countUpTo(most int) func(string) (int, error) {
-	return func(text string) (int, error) { return measure.ParseCount(text, 0, most) }
+func countUpTo(least, most int) func(string) (int, error) {
+	return func(text string) (int, error) { return measure.ParseCount(text, least, most) }
 }
 
-// piece reads the shape and dimensions.
+func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, bath.MostPieces) }
+
+// pieceFrom reads the metal, the shape and the dimensions.
 func pieceFrom(c *cli.Context) (metal.Piece, error) {
-	alloy, err := metal.Find(c.String("alloy"))
-	if err != nil {
-		return metal.Piece{}, atFlag("alloy", err)
-	}
-	shape := c.String("shape")
-	if shape == "" {
-		shape = "custom" // its area is all that is said
+	var alloy metal.Alloy
+	if err := take(c, "alloy", metal.Find, &alloy); err != nil {
+		return metal.Piece{}, err
 	}
 	var d metal.Dimensions
-	for name, to := range map[string]*measure.Millimeters{
-		"diameter": &d.Diameter, "thickness": &d.Thickness, "length": &d.Length, "width": &d.Width,
-		"height": &d.Height, "inside": &d.Inside, "wire": &d.Wire,
-	} {
-		if err := take(c, name, positive(name, measure.ParseLength), to); err != nil {
-			return metal.Piece{}, err
-		}
+	length := func(name string, to *measure.Millimeters) error {
+		return take(c, name, positive(name, measure.ParseLength), to)
 	}
-	if err := take(c, "area", positive("area", measure.ParseArea), &d.Area); err != nil {
+	err := cmp.Or(length("diameter", &d.Diameter), length("thickness", &d.Thickness), length("length", &d.Length), length("width", &d.Width),
+		length("height", &d.Height), length("inside", &d.Inside), length("wire", &d.Wire),
+		take(c, "area", positive("area", measure.ParseArea), &d.Area),
+		take(c, "mass", positive("mass", func(text string) (measure.Grams, error) { return metal.ParseMass(text, alloy) }), &d.Mass),
+		take(c, "relief", positive("relief", measure.ParseRatio), &d.Relief))
+	if err != nil {
 		return metal.Piece{}, err
 	}
-	if err := take(c, "mass", positive("mass", func(text string) (measure.Grams, error) { return metal.ParseMass(text, alloy) }), &d.Mass); err != nil {
-		return metal.Piece{}, err
-	}
-	if err := take(c, "relief", positive("relief", measure.ParseRatio), &d.Relief); err != nil {
-		return metal.Piece{}, err
-	}
-	return metal.New(shape, alloy, d)
+	return metal.New(cmp.Or(c.String("shape"), "custom"), alloy, d) // custom: its area is all that is said
 }
 
 // positive returns a parser that refuses zero and less. name says what the value is.
@@ -146,52 +142,29 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 }
 
 // orderFrom reads an order. The caller sets the recipe.
-func orderFrom(c *cli.Context, s shop.Shop) (bath.Order, error) {
+func orderFrom(p *place) (bath.Order, error) {
+	c, s := p.Context, p.shop
 	o := bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway")}
 	o.Rack, o.Heat = s.Rack, s.Heat
-	if s.ByHand {
+	if s.ByHand || c.Bool("by-hand") {
 		o.Transfer = plan.ByHand
 	}
 	kinds := len(c.StringSlice("kind")) > 0
-	if missing := missingFlags(c); len(missing) > 0 && !kinds {
-		return o, missingFault(missing)
+	if err := checkNeeded(c); err != nil && !kinds {
+		return o, err
 	}
-	var err error
-	steps := []func() error{
-		func() error { return takeKinds(c, &o) },
-		func() error { return take(c, "pieces", atLeastOne, &o.Pieces) },
-		func() error { return take(c, "spares", countUpTo(bath.MostPieces), &o.Spares) },
-		func() error { return take(c, "per-load", atLeastOne, &o.PerLoad) },
-		func() error { return take(c, "group", atLeastOne, &o.Group) },
-		func() error {
-			if !kinds {
-				o.Piece, err = pieceFrom(c)
-			}
-			return err
-		},
-		func() error { return take(c, "plate", positive("plate", measure.ParseLength), &o.Plate) },
-		func() error { return take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume) },
-		func() error { return takeVessel(c, s, &o) },
-		func() error { return takeHave(c, &o) },
-		func() error { return takeSupplies(c, &o) },
-		func() error { return takeShop(c, &o.Shop) },
-		func() error { return takeRun(c, &o) },
+	err := cmp.Or(takeKinds(c, &o), take(c, "pieces", atLeastOne, &o.Pieces), take(c, "spares", countUpTo(0, bath.MostPieces), &o.Spares),
+		take(c, "per-load", atLeastOne, &o.PerLoad), take(c, "group", atLeastOne, &o.Group))
+	if err == nil && !kinds {
+		o.Piece, err = pieceFrom(c)
 	}
-	for _, step := range steps {
-		if err := step(); err != nil {
-			return o, err
-		}
-	}
-	return o, nil
+	err = cmp.Or(err, take(c, "plate", positive("plate", measure.ParseLength), &o.Plate), take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume),
+		takeVessel(c, s, &o), takeHave(c, &o), takeSupplies(c, &o), takeShop(c, &o.Shop), takeRun(c, &o))
+	return o, err
 }
-
-func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, bath.MostPieces) }
 
 // takeVessel reads the vessel; one of the shop file brings its lid and heater along.
 func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
-	if !c.IsSet("vessel") {
-		return nil
-	}
 	name := c.String("vessel")
 	if v, ok := s.Vessels[name]; ok {
 		o.Vessel, o.Lid = &v.Vessel, v.Lid
@@ -201,133 +174,153 @@ func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 		}
 		return nil
 	}
-	v, err := bath.ParseVessel(name)
-	if err != nil {
-		if names := keys(s.Vessels); len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
-			return fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).At("--vessel").Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
-		}
-		return atFlag("vessel", err)
+	var v bath.Vessel
+	err := take(c, "vessel", bath.ParseVessel, &v)
+	if names := keys(s.Vessels); err != nil && len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
+		return fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).At("--vessel").Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
 	}
-	o.Vessel = &v
-	return nil
+	if c.IsSet("vessel") {
+		o.Vessel = &v
+	}
+	return err
 }
 
-func keys[T any](m map[string]T) []string {
-	out := make([]string, 0, len(m))
-	for k := range m {
-		out = append(out, k)
-	}
-	slices.Sort(out)
-	return out
-}
+func keys[T any](m map[string]T) []string { return slices.Sorted(maps.Keys(m)) }
 
 // takeHave reads --have, a mass or, for a reagent that is measured, a volume.
 func takeHave(c *cli.Context, o *bath.Order) error {
-	if !c.IsSet("have") {
+	err := take(c, "have", positive("reagent", measure.ParseMass), &o.Have)
+	if err != nil && take(c, "have", positive("reagent", measure.ParseVolume), &o.HaveML) == nil {
 		return nil
 	}
-	text := c.String("have")
-	grams, err := positive("reagent", measure.ParseMass)(text)
-	if err == nil {
-		o.Have = grams
-		return nil
-	}
-	liters, errVolume := positive("reagent", measure.ParseVolume)(text)
-	if errVolume != nil {
-		return atFlag("have", err)
-	}
-	o.HaveML = liters
-	return nil
+	return err
 }
 
 func takeSupplies(c *cli.Context, o *bath.Order) error {
 	o.Supplies = map[string]bath.Supply{}
-	for _, pair := range c.StringSlice("form") {
-		name, form := substanceAnd(pair)
-		if form == "" {
-			return fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+	for _, flag := range []string{"form", "purity"} {
+		for _, pair := range c.StringSlice(flag) {
+			name, value, ok := strings.Cut(pair, "=")
+			if !ok {
+				name, value = "", pair // of the only reagent
+			}
+			name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+			s := o.Supplies[name]
+			if flag == "purity" {
+				percent, err := parsePurity(value, pair)
+				if err != nil {
+					return atFlag(flag, err)
+				}
+				s.Percent = percent
+			} else if s.Form = value; value == "" {
+				return fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+			}
+			o.Supplies[name] = s
 		}
-		s := o.Supplies[name]
-		s.Form = form
-		o.Supplies[name] = s
-	}
-	for _, pair := range c.StringSlice("purity") {
-		name, percent := substanceAnd(pair)
-		ratio, err := measure.ParseRatio(percent)
-		if err != nil {
-			return atFlag("purity", err)
-		}
-		if !strings.Contains(percent, "%") {
-			return fault.Usagef("%q has no percent sign", measure.Clean(pair)).At("--purity").Try("write %s%%", measure.Clean(pair))
-		}
-		if ratio <= 0 || ratio > 1 {
-			return fault.Usagef("a purity of %s", measure.Clean(percent)).At("--purity").Try("give more than 0 %% and at most 100 %%")
-		}
-		s := o.Supplies[name]
-		s.Percent = ratio * 100
-		o.Supplies[name] = s
 	}
 	return nil
 }
 
-// substanceAnd cuts SUBSTANCE=VALUE; without a substance, the value is of the only reagent.
-func substanceAnd(pair string) (substance, value string) {
-	substance, value, ok := strings.Cut(pair, "=")
-	if !ok {
-		return "", strings.TrimSpace(pair)
+// parsePurity reads the percentage of a purity, which is written as in pair.
+func parsePurity(percent, pair string) (float64, error) {
+	ratio, err := measure.ParseRatio(percent)
+	switch {
+	case err != nil:
+		return 0, err
+	case !strings.Contains(percent, "%"):
+		return 0, fault.Usagef("%q has no percent sign", measure.Clean(pair)).Try("write %s%%", measure.Clean(pair))
+	case ratio <= 0 || ratio > 1:
+		return 0, fault.Usagef("a purity of %s", measure.Clean(percent)).Try("give more than 0 %% and at most 100 %%")
 	}
-	return strings.TrimSpace(substance), strings.TrimSpace(value)
+	return ratio * 100, nil
 }
 
+// takeShop reads what of the shop's settings is said for this order, and marks it as known.
 func takeShop(c *cli.Context, s *bath.Shop) error {
-	known := map[string]bool{}
-	for k, v := range s.Known {
-		known[k] = v
+	s.Known = maps.Clone(s.Known)
+	if s.Known == nil {
+		s.Known = map[string]bool{}
 	}
-	s.Known = known
-	for _, f := range []struct {
-		flag, key string
-		to        *measure.Celsius
-	}{{"hot", "hot-water", &s.HotWater}, {"cold", "cold-water", &s.ColdWater}, {"ambient", "ambient", &s.Ambient}} {
-		if c.IsSet(f.flag) {
-			if err := take(c, f.flag, measure.ParseTemperature, f.to); err != nil {
-				return err
-			}
-			known[f.key] = true
+	for flag, key := range map[string]string{"hot": "hot-water", "cold": "cold-water", "ambient": "ambient", "balance": "balance", "humidity": "humidity", "match": "match", "drain": "drain"} {
+		if c.IsSet(flag) {
+			s.Known[key] = true
 		}
 	}
-	if c.IsSet("balance") {
-		if err := take(c, "balance", positive("balance", measure.ParseMass), &s.ReadabilityG); err != nil {
+	return cmp.Or(take(c, "hot", measure.ParseTemperature, &s.HotWater), take(c, "cold", measure.ParseTemperature, &s.ColdWater),
+		take(c, "ambient", measure.ParseTemperature, &s.Ambient), take(c, "balance", positive("balance", measure.ParseMass), &s.ReadabilityG))
+}
+
+// checkNeeded says what an order lacks, all of it.
+func checkNeeded(c *cli.Context) error {
+	missing := nonEmpty(when(!c.IsSet("pieces"), "--pieces"), when(!c.IsSet("alloy"), "--alloy"), when(!c.IsSet("shape") && !c.IsSet("area"), "--shape with its dimensions"))
+	last := len(missing) - 1
+	if last < 0 {
+		return nil
+	}
+	list := strings.Join(missing[:last], ", ") + when(last > 0, " and ") + missing[last]
+	return fault.Usagef("%s %s required", list, either(last > 0, "are", "is")).
+		Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE")
+}
+
+// takeRun reads how the run is done: what heats the bath, how pieces go in.
+func takeRun(c *cli.Context, o *bath.Order) error {
+	o.Lid, o.ByMachine = o.Lid || c.Bool("lid"), c.Bool("machine")
+	return cmp.Or(take(c, "humidity", share(100), &o.Shop.HumidityPercent), take(c, "match", share(100), &o.Shop.MatchPercent),
+		take(c, "yield", share(1), &o.Yield), take(c, "confidence", share(1), &o.Confidence),
+		take(c, "rack", atLeastOne, &o.Rack), take(c, "explain", atLeastOne, &o.Explain),
+		take(c, "heat", plan.ParseHeat, &o.Heat), take(c, "start", measure.ParseTemperature, &o.Start),
+		take(c, "air-speed", parseSpeed, &o.Shop.AirSpeed), take(c, "drain", rinse.Habit, &o.Shop.Drain))
+}
+
+// share returns a parser of a share above zero, as so many parts of the whole.
+func share(whole float64) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		part, err := measure.ParseRatio(text)
+		if err == nil && part <= 0 {
+			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write it like \"50 %%\"")
+		}
+		return part * whole, err
+	}
+}
+
+func parseSpeed(text string) (float64, error) {
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "m/s"))
+	x, err := measure.ParseRatio(number)
+	if err != nil || x < 0 || x > 5 || strings.ContainsAny(number, "%:") {
+		return 0, fault.Usagef("%q is not a speed in m/s", measure.Clean(text)).Try("write 0.4 before a hood that draws well, 0 in still air")
+	}
+	return x, nil
+}
+
+// takeKinds reads the files of --kind. The first kind takes the place of the one kind
+// of piece that flags describe.
+func takeKinds(c *cli.Context, o *bath.Order) error {
+	files := c.StringSlice("kind")
+	if len(files) == 0 {
+		return nil
+	}
+	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
+		if c.IsSet(flag) {
+			return fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone")
+		}
+	}
+	var kinds []job.Kind
+	for _, file := range files {
+		read, findings, err := job.Read(file)
+		if err != nil {
 			return err
 		}
-		known["balance"] = true
+		if len(findings) > 0 {
+			return recipe.Findings(findings).Of("job file")
+		}
+		kinds = append(kinds, read...)
+	}
+	for i, k := range kinds {
+		if i == 0 {
+			o.Name, o.Piece, o.Pieces, o.Spares = k.Name, k.Piece, k.Pieces, k.Spares
+			continue
+		}
+		o.More = append(o.More, k)
 	}
 	return nil
-}
-
-// missingFlags returns what an order lacks, all of it.
-func missingFlags(c *cli.Context) []string {
-	var missing []string
-	for _, name := range []string{"pieces", "alloy"} {
-		if !c.IsSet(name) {
-			missing = append(missing, "--"+name)
-		}
-	}
-	if !c.IsSet("shape") && !c.IsSet("area") {
-		missing = append(missing, "--shape with its dimensions")
-	}
-	return missing
-}
-
-func missingFault(missing []string) error {
-	verb := "is"
-	if len(missing) > 1 {
-		verb = "are"
-	}
-	list := strings.Join(missing[:len(missing)-1], ", ")
-	if list != "" {
-		list += " and "
-	}
-	return fault.Usagef("%s%s %s required", list, missing[len(missing)-1], verb).
-		Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE")
 }

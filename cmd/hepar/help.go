@@ -3,7 +3,6 @@ package main
 import (
 	"io"
 	"regexp"
-	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -33,62 +32,55 @@ func group(title string, flags ...cli.Flag) []cli.Flag {
 // printHelpPage prints the help of the program or of one command. It stands in for the
 // template of the library, so that flags keep their order and no line is too wide.
 func printHelpPage(w io.Writer, _ string, data any) {
-	switch c := data.(type) {
-	case *cli.App:
-		printPage(w, helpPage{name: "hepar", usage: c.Usage, takes: "COMMAND [FLAGS] [ARGUMENTS]", text: c.Description, commands: c.Commands, flags: c.Flags})
-	case *cli.Command:
-		p := helpPage{name: c.HelpName, usage: c.Usage, takes: strings.TrimSpace("[FLAGS] " + c.ArgsUsage), text: c.Description, commands: c.Subcommands, flags: c.Flags}
-		if len(c.Subcommands) > 0 {
-			p.takes = "COMMAND [FLAGS] [ARGUMENTS]"
-		}
-		printPage(w, p)
+	c, ok := data.(*cli.Command)
+	if app, is := data.(*cli.App); is {
+		c, ok = &cli.Command{HelpName: "hepar", Usage: app.Usage, Description: app.Description, Subcommands: app.Commands, Flags: app.Flags}, true
 	}
-}
-
-// helpPage is what a help page says.
-type helpPage struct {
-	name, usage, takes, text string
-	commands                 []*cli.Command
-	flags                    []cli.Flag
-}
-
-func printPage(w io.Writer, p helpPage) {
-	io.WriteString(w, wrap(p.name+": ", p.usage))
-	io.WriteString(w, "\nUSAGE\n   "+p.name+" "+p.takes+"\n")
-	if p.text != "" {
+	if !ok {
+		return
+	}
+	takes := strings.TrimSpace("[FLAGS] " + c.ArgsUsage)
+	if len(c.Subcommands) > 0 || c.HelpName == "hepar" {
+		takes = "COMMAND [FLAGS] [ARGUMENTS]"
+	}
+	io.WriteString(w, wrap(c.HelpName+": ", c.Usage)+"\nUSAGE\n   "+c.HelpName+" "+takes+"\n")
+	if c.Description != "" {
 		io.WriteString(w, "\n")
-		for line := range strings.Lines(strings.TrimSpace(p.text)) {
+		for line := range strings.Lines(strings.TrimSpace(c.Description)) {
 			text := strings.TrimLeft(line, " ")
 			io.WriteString(w, wrap(line[:len(line)-len(text)], text))
 		}
 	}
-	if len(p.commands) > 0 {
+	if len(c.Subcommands) > 0 {
 		io.WriteString(w, "\nCOMMANDS\n")
 		t := table{}
-		for _, c := range p.commands {
-			t.add(c.Name, c.Usage)
+		for _, sub := range c.Subcommands {
+			t.add(sub.Name, sub.Usage)
 		}
 		t.write(w, "   ")
 	}
-	for _, title := range groups(p.flags) {
-		io.WriteString(w, "\n"+title+"\n")
-		t := table{}
-		for _, f := range p.flags {
-			d, ok := f.(cli.DocGenerationFlag)
-			if !ok || f.Names()[0] == "help" || titleOf(f) != title {
-				continue
-			}
-			name := "--" + f.Names()[0]
-			value, text := valueAndText(d.GetUsage())
-			if d.TakesValue() {
-				name += " " + value
-			}
-			if isMany(f) {
-				name += " ..."
-			}
-			t.add(name, text)
+	titles, tables := []string{}, map[string]*table{}
+	for _, f := range c.Flags {
+		title := titleOf(f)
+		if f.Names()[0] == "help" {
+			continue
 		}
-		t.write(w, "   ")
+		if tables[title] == nil {
+			titles, tables[title] = append(titles, title), &table{}
+		}
+		value, usage := valueAndText(f.(cli.DocGenerationFlag).GetUsage())
+		name := "--" + f.Names()[0]
+		if f.(cli.DocGenerationFlag).TakesValue() {
+			name += " " + value
+		}
+		if isMany(f) {
+			name += " ..."
+		}
+		tables[title].add(name, usage)
+	}
+	for _, title := range titles {
+		io.WriteString(w, "\n"+title+"\n")
+		tables[title].write(w, "   ")
 	}
 	io.WriteString(w, "\nEXIT STATUS\n"+exitHelp+"\n")
 }
@@ -107,20 +99,6 @@ func valueAndText(usage string) (value, text string) {
 	default:
 		return m[1], strings.TrimPrefix(usage, m[0])
 	}
-}
-
-// groups returns the titles of flags in their order, the common ones last.
-func groups(flags []cli.Flag) []string {
-	var titles []string
-	for _, f := range flags {
-		if t := titleOf(f); t != commonGroup && !slices.Contains(titles, t) && f.Names()[0] != "help" {
-			titles = append(titles, t)
-		}
-	}
-	if slices.ContainsFunc(flags, func(f cli.Flag) bool { return titleOf(f) == commonGroup }) {
-		titles = append(titles, commonGroup)
-	}
-	return titles
 }
 
 func titleOf(f cli.Flag) string {

@@ -44,6 +44,13 @@ func (t *table) add(cells ...string) {
 	t.rows = append(t.rows, cells)
 }
 
+// addIf adds a row with one value, where there is one.
+func (t *table) addIf(name, value string) {
+	if value != "" {
+		t.add(name, value)
+	}
+}
+
 // write prints the table with two spaces between columns, or one if a line would be too
 // wide otherwise. What is still too wide is wrapped: the last column, if it holds words,
 // and the widest other column of words.

@@ -65,7 +65,7 @@ func execute(args []string, e *env) (code int) {
 		}
 	}()
 	e.json = asksJSON(args)
-	app := newApp(e, args)
+	app := newApp(e)
 	ordered, err := permute(app, args)
 	if err == nil {
 		err = app.Run(append([]string{"hepar"}, ordered...))
@@ -79,11 +79,8 @@ func execute(args []string, e *env) (code int) {
 // asksJSON says whether the words ask for JSON, so that a wrong command line is
 // reported as JSON too.
 func asksJSON(args []string) bool {
-	flags := args
-	if end := slices.Index(args, "--"); end >= 0 {
-		flags = args[:end]
-	}
-	return slices.Contains(flags, "--json")
+	end, at := slices.Index(args, "--"), slices.Index(args, "--json")
+	return at >= 0 && (end < 0 || at < end)
 }
 
 // complain prints an error as a line of what is wrong and a line of what to do,
@@ -99,25 +96,13 @@ func (e *env) complain(err error) int {
 	if errors.As(err, &silent) {
 		return silent.code
 	}
-	code := exitCode(fault.KindOf(err))
+	code := max(exitCodes[fault.KindOf(err)], exitFailure)
 	e.printError(err, code)
 	return code
 }
 
-// exitCode returns the exit code of a kind of error.
-func exitCode(k fault.Kind) int {
-	switch k {
-	case fault.Usage:
-		return exitUsage
-	case fault.Safety:
-		return exitSafety
-	case fault.Busy:
-		return exitBusy
-	case fault.Damaged:
-		return exitDamaged
-	}
-	return exitFailure
-}
+// exitCodes are those of the kinds of error; of the others it is a failure.
+var exitCodes = map[fault.Kind]int{fault.Usage: exitUsage, fault.Safety: exitSafety, fault.Busy: exitBusy, fault.Damaged: exitDamaged}
 
 // foundError ends a command that has printed its findings already.
 type foundError struct{ code int }

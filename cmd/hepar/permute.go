@@ -17,25 +17,33 @@ import (
 // error.
 func permute(app *cli.App, args []string) ([]string, error) {
 	p := permuter{commands: app.Commands, flags: app.Flags}
-	for i := 0; i < len(args); i++ {
-		word := args[i]
+	for len(args) > 0 {
+		word := args[0]
+		args = args[1:]
+		var err error
 		switch {
 		case word == "--":
-			p.words = append(p.words, args[i+1:]...)
-			i = len(args)
-		case len(word) > 1 && word[0] == '-' && !isNumber(word):
-			used, err := p.flag(args[i:])
-			if err != nil {
-				return nil, err
-			}
-			i += used
+			p.words, args = append(p.words, args...), nil
+		case word == "--help" || word == "-help" || word == "-h" || word == "--h":
+			p.help = true
+		case len(word) > 1 && word[0] == '-' && !strings.ContainsRune("0123456789.", rune(word[1])): // not a negative number
+			args, err = p.flag(word, args)
 		default:
-			if err := p.word(word); err != nil {
-				return nil, err
-			}
+			err = p.word(word)
+		}
+		if err != nil {
+			return nil, err
 		}
 	}
-	return p.result()
+	out := slices.Clone(p.path)
+	if p.help {
+		return append(out, "--help"), nil // the library looks for a topic if arguments follow
+	}
+	out = append(out, p.given...)
+	if len(p.words) > 0 {
+		out = append(append(out, "--"), p.words...)
+	}
+	return out, nil
 }
 
 type permuter struct {
@@ -48,112 +56,82 @@ type permuter struct {
 	help     bool
 }
 
-// isNumber says whether a word is a negative number, not a flag.
-func isNumber(word string) bool {
-	return len(word) > 1 && word[0] == '-' && (word[1] >= '0' && word[1] <= '9' || word[1] == '.')
-}
-
 // word takes an argument, or the name of a command where one may come.
 func (p *permuter) word(word string) error {
 	if len(p.words) > 0 || len(p.commands) == 0 {
 		p.words = append(p.words, word)
 		return nil
 	}
+	var names []string
 	for _, c := range p.commands {
 		if c.HasName(word) {
 			p.path, p.commands, p.flags = append(p.path, c.Name), c.Subcommands, c.Flags
 			return nil
 		}
-	}
-	if word == "help" || word == "h" {
-		p.help = true
-		return nil
-	}
-	names := make([]string, 0, len(p.commands))
-	for _, c := range p.commands {
 		names = append(names, c.Name)
 	}
-	f := fault.Usagef("there is no command %q", measure.Clean(strings.Join(append(slices.Clone(p.path), word), " ")))
-	if near := fault.Nearest(word, names); near != "" {
-		return f.Try("did you mean %q? \"hepar %s\" lists the commands", near, strings.Join(append(slices.Clone(p.path), "--help"), " "))
+	if p.help = p.help || word == "help" || word == "h"; p.help {
+		return nil
 	}
-	return f.Try("\"hepar %s\" lists the commands", strings.Join(append(slices.Clone(p.path), "--help"), " "))
+	what := strings.Join(append(slices.Clone(p.path), word), " ")
+	return p.unknown(fault.Usagef("there is no command %q", measure.Clean(what)), word, "\"", "\"", "commands", names)
 }
 
-// flag takes a flag and its value, if it has one. It returns how many words it used
-// besides the flag itself.
-func (p *permuter) flag(args []string) (int, error) {
-	name, _, hasValue := strings.Cut(strings.TrimLeft(args[0], "-"), "=")
-	if name == "help" || name == "h" {
-		p.help = true
-		return 0, nil
-	}
+// flag takes a flag and, from the words behind it, its value, if it needs one. It returns
+// the words that are left.
+func (p *permuter) flag(word string, rest []string) ([]string, error) {
+	name, _, hasValue := strings.Cut(strings.TrimLeft(word, "-"), "=")
 	found := findFlag(p.flags, name)
 	if found == nil && len(p.path) == 0 {
-		// A common flag may stand before the command that owns it.
-		found = findFlag(commonFlags(), name)
+		found = findFlag(commonFlags(), name) // it may stand before the command that owns it
 	}
-	if found == nil {
-		return 0, p.unknown(args[0], name)
-	}
-	if !isMany(found) && slices.Contains(p.seen, name) {
-		return 0, fault.Usagef("--%s is given twice", name).Try("give it once")
+	switch {
+	case found == nil:
+		var names []string
+		for _, f := range p.flags {
+			names = append(names, f.Names()...)
+		}
+		before, _, _ := strings.Cut(word, "=")
+		return nil, p.unknown(fault.Usagef("%s has no flag %q", p.command(), measure.Clean(before)), name, "--", "", "flags", names)
+	case !isMany(found) && slices.Contains(p.seen, name):
+		return nil, fault.Usagef("--%s is given twice", name).Try("give it once")
 	}
 	p.seen = append(p.seen, name)
-	if isBool(found) || hasValue {
-		p.given = append(p.given, args[0])
-		return 0, nil
+	if _, is := found.(*cli.BoolFlag); is || hasValue {
+		p.given = append(p.given, word)
+		return rest, nil
 	}
-	if len(args) < 2 {
-		return 0, fault.Usagef("--%s needs a value", name).Try("give its value: %s", usageOf(found))
+	value := "give its value: " + usageOf(found)
+	if len(rest) == 0 {
+		return nil, fault.Usagef("--%s needs a value", name).Try("%s", value)
 	}
 	// A flag where the value belongs means that the value was forgotten.
-	if next := strings.TrimLeft(args[1], "-"); strings.HasPrefix(args[1], "--") && findFlag(p.flags, next) != nil {
-		return 0, fault.Usagef("--%s needs a value, and %s follows", name, args[1]).Try("give its value: %s", usageOf(found))
+	if next, is := strings.CutPrefix(rest[0], "--"); is && findFlag(p.flags, next) != nil {
+		return nil, fault.Usagef("--%s needs a value, and %s follows", name, rest[0]).Try("%s", value)
 	}
 	// Join them, so that a value that starts with a hyphen is not read as a flag.
-	p.given = append(p.given, "--"+name+"="+args[1])
-	return 1, nil
+	p.given = append(p.given, "--"+name+"="+rest[0])
+	return rest[1:], nil
 }
 
-func (p *permuter) unknown(word, name string) error {
-	var names []string
-	for _, f := range p.flags {
-		names = append(names, f.Names()...)
-	}
-	command := strings.Join(append([]string{"hepar"}, p.path...), " ")
-	f := fault.Usagef("%s has no flag %q", command, measure.Clean(strings.SplitN(word, "=", 2)[0]))
-	if near := fault.Nearest(name, names); near != "" {
-		return f.Try("did you mean --%s? \"%s --help\" lists the flags", near, command)
-	}
-	return f.Try("\"%s --help\" lists the flags", command)
-}
+// command is what was named so far.
+func (p *permuter) command() string { return strings.Join(append([]string{"hepar"}, p.path...), " ") }
 
-func (p *permuter) result() ([]string, error) {
-	out := slices.Clone(p.path)
-	if p.help {
-		// The library looks for a topic if arguments follow --help.
-		return append(out, "--help"), nil
+// unknown adds to an error where the names are listed, and the nearest one.
+func (p *permuter) unknown(f *fault.Error, word, open, end, what string, names []string) error {
+	where := "\"" + p.command() + " --help\" lists the " + what
+	if near := fault.Nearest(word, names); near != "" {
+		where = "did you mean " + open + near + end + "? " + where
 	}
-	out = append(out, p.given...)
-	if len(p.words) > 0 {
-		out = append(append(out, "--"), p.words...)
-	}
-	return out, nil
+	return f.Try("%s", where)
 }
 
 func findFlag(flags []cli.Flag, name string) cli.Flag {
-	for _, f := range flags {
-		if slices.Contains(f.Names(), name) {
-			return f
-		}
+	i := slices.IndexFunc(flags, func(f cli.Flag) bool { return slices.Contains(f.Names(), name) })
+	if i < 0 {
+		return nil
 	}
-	return nil
-}
-
-func isBool(f cli.Flag) bool {
-	_, ok := f.(*cli.BoolFlag)
-	return ok
+	return flags[i]
 }
 
 func isMany(f cli.Flag) bool {
@@ -162,9 +140,6 @@ func isMany(f cli.Flag) bool {
 }
 
 func usageOf(f cli.Flag) string {
-	if d, ok := f.(cli.DocGenerationFlag); ok {
-		_, text := valueAndText(d.GetUsage())
-		return text
-	}
-	return "see --help"
+	_, text := valueAndText(f.(cli.DocGenerationFlag).GetUsage())
+	return text
 }

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"time"
 
@@ -19,47 +21,35 @@ import (
 	"hepar/recipes"
 )
 
-// place is where a command works: the recipes, the shop and the journal that its
-// flags, the environment or the home directory name.
+// place is where a command works: its flags and arguments, and the recipes, the shop and
+// the journal that its flags, the environment or the home directory name.
 type place struct {
+	*env
+	*cli.Context
 	shop    shop.Shop
 	units   measure.System
 	library *recipe.Library
 	journal *journal.Journal
 	told    *progress // of the verifying that long work on the journal ends with
-	env     *env
-	noted   bool // that a recipe is used instead of a built-in one
+	noted   bool      // that a recipe is used instead of a built-in one
 }
 
 // journalWait is how long a command waits for another to let go of the journal.
 const journalWait = 5 * time.Second
 
-func journalPath(c *cli.Context) string {
-	if f := c.String("journal"); f != "" {
-		return f
-	}
-	return filepath.Join(xdg.DataHome, "hepar", "journal.db")
+// pathOf is what a flag names, or else a place in the home directory.
+func pathOf(c *cli.Context, flag, home, file string) string {
+	return cmp.Or(c.String(flag), filepath.Join(home, "hepar", file))
 }
 
-func recipesDir(c *cli.Context) string {
-	if d := c.String("recipes"); d != "" {
-		return d
-	}
-	return filepath.Join(xdg.ConfigHome, "hepar", "recipes")
-}
-
-func shopPath(c *cli.Context) string {
-	if f := c.String("shop"); f != "" {
-		return f
-	}
-	return filepath.Join(xdg.ConfigHome, "hepar", "shop.toml")
-}
+func recipesDir(c *cli.Context) string { return pathOf(c, "recipes", xdg.ConfigHome, "recipes") }
+func shopPath(c *cli.Context) string   { return pathOf(c, "shop", xdg.ConfigHome, "shop.toml") }
 
 // openPlace reads what a command needs before it starts. It does not touch the journal.
 // A bad shop file or recipe folder stops only the commands that work from it; the others
 // warn and go on without it.
 func openPlace(e *env, c *cli.Context) (*place, error) {
-	p := &place{env: e}
+	p := &place{env: e, Context: c}
 	var err error
 	if p.shop, err = readShop(c); err != nil {
 		if !under(c, "journal", "log", "dip", "stock", "recipe") {
@@ -68,9 +58,10 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 		e.warn(err, "hepar goes on without it; hepar shop shows all that is wrong")
 	}
 	reagent.Declare(p.shop.Substances)
-	if p.units, err = units(c, p.shop.Units); err != nil {
+	if err := oneOf(c, "units", "a system of units", "metric", "us"); err != nil {
 		return nil, err
 	}
+	p.units = map[string]measure.System{"metric": measure.Metric, "us": measure.US, "": p.shop.Units}[c.String("units")]
 	dir, err := ownRecipes(c)
 	var misnamed []recipe.Finding
 	if err == nil {
@@ -90,7 +81,7 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	}
 	by := p.person(c.String("by"))
 	p.told = newProgress(e, "events checked")
-	p.journal = journal.At(journalPath(c), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: p.told.tell})
+	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: p.told.tell})
 	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {
 		e.warnOfNetwork(p.journal)
 	}
@@ -98,12 +89,7 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 }
 
 // person is who does it: the one named, or the person of the shop file.
-func (p *place) person(named string) string {
-	if named == "" {
-		return p.shop.Person
-	}
-	return named
-}
+func (p *place) person(named string) string { return cmp.Or(named, p.shop.Person) }
 
 // warn reports on standard error what does not stop the command, and what to do.
 func (e *env) warn(what error, do string) {
@@ -122,13 +108,23 @@ func under(c *cli.Context, names ...string) bool {
 
 // newJournal returns what reports afterwards that the command created a journal: a
 // mistyped path or a missing stick would create one too.
-func (p *place) newJournal() (tell func(*env), err error) {
+func (p *place) newJournal() (tell func(), err error) {
 	there, err := p.journal.Exists()
-	return func(e *env) {
+	return func() {
 		if !there {
-			e.note("%s", wrap("note: ", "created a new journal: "+p.journal.Path()))
+			p.note("%s", wrap("note: ", "created a new journal: "+p.journal.Path()))
 		}
 	}, err
+}
+
+// ifKept runs act, or prints none in a new home, where nothing was kept so far. A journal
+// named by hand has to be there.
+func (p *place) ifKept(none string, act func() error) error {
+	if there, err := p.journal.Exists(); p.String("journal") == "" && !there {
+		p.note("%s", none)
+		return err
+	}
+	return act()
 }
 
 // warnOfNetwork warns of a journal in a place where locks cannot be trusted.
@@ -166,13 +162,22 @@ func ownRecipes(c *cli.Context) (string, error) {
 // recipe finds one recipe; what is wrong in its file is an error. A note names a recipe
 // of the user that is used instead of a built-in one.
 func (p *place) recipe(slug string) (*recipe.Recipe, error) {
-	if p.library.Replaces(slug) && !p.noted {
-		p.noted = true
-		p.env.noteReplaced(p.library, slug)
+	if !p.noted {
+		p.noteReplaced(slug)
 	}
 	return p.library.Get(slug)
 }
 
-func (e *env) noteReplaced(l *recipe.Library, slug string) {
-	e.note("%s", wrap("note: ", oneLine(l.Where(slug)+" is used instead of the built-in recipe "+slug)))
+func (p *place) noteReplaced(slug string) {
+	if p.library.Replaces(slug) {
+		p.noted = true
+		p.note("%s", wrap("note: ", oneLine(p.library.Where(slug)+" is used instead of the built-in recipe "+slug)))
+	}
 }
+
+// batchWord is what names a batch: last, a short number, a number, the beginning of
+// an id. The journal finds the batch; here it is only told from the name of a recipe.
+var batchWord = regexp.MustCompile(`^(last|\d{1,6}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`)
+
+// isBatch says whether a word names a batch rather than a recipe.
+func isBatch(ref string) bool { return batchWord.MatchString(ref) }

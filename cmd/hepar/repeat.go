@@ -1,12 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/urfave/cli/v2"
 
@@ -21,7 +22,8 @@ import (
 
 // repeat fills in what --like and --piece say, where no flag says otherwise. It
 // returns the name of the recipe and how it turned out last time.
-func repeat(c *cli.Context, p *place) (slug string, last []string, err error) {
+func repeat(p *place) (slug string, last []string, err error) {
+	c := p.Context
 	slug = c.Args().First()
 	if c.IsSet("like") && c.IsSet("piece") {
 		return "", nil, fault.Usagef("--like and --piece are both given").Try("leave out one: a batch knows its piece")
@@ -39,18 +41,16 @@ func repeat(c *cli.Context, p *place) (slug string, last []string, err error) {
 	}
 	switch {
 	case c.IsSet("like"):
-		b, err := p.journal.Get(c.String("like"))
-		if err != nil {
-			return "", nil, atFlag("like", err)
+		var b journal.Batch
+		if err := take(c, "like", p.journal.Get, &b); err != nil {
+			return "", nil, err
 		}
-		var d document
-		if len(b.Sheet) == 0 || json.Unmarshal(b.Sheet, &d) != nil || d.Asked == nil {
+		said := askedFor(b)
+		if said == nil {
 			return "", nil, fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves")
 		}
-		if slug == "" {
-			slug = b.Slug
-		}
-		for name, values := range d.Asked {
+		slug = cmp.Or(slug, b.Slug)
+		for name, values := range said {
 			if name == "piece" && c.IsSet("save-piece") {
 				continue
 			}
@@ -64,9 +64,7 @@ func repeat(c *cli.Context, p *place) (slug string, last []string, err error) {
 		if err != nil {
 			return "", nil, err
 		}
-		if slug == "" {
-			slug = piece.Recipe
-		}
+		slug = cmp.Or(slug, piece.Recipe)
 		for name, value := range piece.Said {
 			if err := set(name, []string{value}); err != nil {
 				return "", nil, err
@@ -82,17 +80,22 @@ func repeat(c *cli.Context, p *place) (slug string, last []string, err error) {
 	return slug, last, nil
 }
 
+// askedFor is what the sheet of a batch was prepared with; nil if there is none.
+func askedFor(b journal.Batch) map[string][]string {
+	var d document
+	if len(b.Sheet) == 0 || json.Unmarshal(b.Sheet, &d) != nil {
+		return nil
+	}
+	return d.Asked
+}
+
 // newestOf returns the newest logged batch of a piece.
 func newestOf(p *place, slug, piece string) (journal.Batch, bool) {
 	if there, err := p.journal.Exists(); err != nil || !there {
 		return journal.Batch{}, false
 	}
 	for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
-		if err != nil {
-			return journal.Batch{}, false
-		}
-		var d document
-		if len(b.Sheet) > 0 && json.Unmarshal(b.Sheet, &d) == nil && slices.Equal(d.Asked["piece"], []string{piece}) {
+		if err == nil && slices.Equal(askedFor(b)["piece"], []string{piece}) {
 			return b, true
 		}
 	}
@@ -102,17 +105,13 @@ func newestOf(p *place, slug, piece string) (journal.Batch, bool) {
 // lastTime says how a batch turned out, and what was changed about it.
 func lastTime(b journal.Batch) []string {
 	out := []string{fmt.Sprintf("batch %s, %s: %s", b.Number, b.Created.Day(), resultText(b))}
-	if r := b.Result; r != nil {
-		var more []string
-		for _, f := range resultFields() {
-			if v := f.Get(&b); (f.Figure != nil || f.Text) && v != "" {
-				more = append(more, f.Label+" "+v)
-			}
-		}
-		if len(more) > 0 {
-			out = append(out, strings.Join(more, "; "))
+	var more []string
+	for _, f := range resultFields() {
+		if b.Result != nil && (f.Figure != nil || f.Text) {
+			more = append(more, wordsIf(f.Label+" ", f.Get(&b)))
 		}
 	}
+	out = append(out, nonEmpty(strings.Join(nonEmpty(more...), "; "))...)
 	for _, e := range b.Events {
 		if e.Field != "" && e.Reason != "" {
 			out = append(out, fmt.Sprintf("amended %s from %q to %q: %s", e.Field, e.Old, e.New, e.Reason))
@@ -126,28 +125,22 @@ func asked(c *cli.Context) map[string][]string {
 	out := map[string][]string{}
 	for _, f := range orderFlags() {
 		name := f.Names()[0]
-		if !c.IsSet(name) || name == "like" || name == "explain" {
-			continue
-		}
-		if name == "save-piece" {
+		switch {
+		case !c.IsSet(name) || name == "like" || name == "explain":
+		case name == "save-piece":
 			out["piece"] = []string{c.String(name)}
-			continue
-		}
-		switch f.(type) {
-		case *cli.StringSliceFlag:
+		case isMany(f):
 			out[name] = c.StringSlice(name)
-		case *cli.BoolFlag:
-			out[name] = []string{fmt.Sprint(c.Bool(name))}
 		default:
-			out[name] = []string{c.String(name)}
+			out[name] = []string{fmt.Sprint(c.Value(name))}
 		}
 	}
 	return out
 }
 
 // learnt returns the dip time that came out right here, for this recipe and metal.
-func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Alloy) (*bath.Measured, error) {
-	if there, err := p.journal.Exists(); c.Bool("book") || err != nil || !there {
+func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) (*bath.Measured, error) {
+	if there, err := p.journal.Exists(); p.Bool("book") || err != nil || !there {
 		return nil, err
 	}
 	var readings []bath.Reading
@@ -165,7 +158,7 @@ func learnt(e *env, c *cli.Context, p *place, r *recipe.Recipe, alloy metal.Allo
 	}
 	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
 	for _, text := range strange {
-		e.note("%s", wrap("note: ", text))
+		p.note("%s", wrap("note: ", text))
 	}
 	return m, nil
 }
@@ -209,13 +202,16 @@ func offShade(cause string) bool {
 	return strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey")
 }
 
+var pieceName = regexp.MustCompile(`^[\pL\p{Nd}_-]+$`)
+
 // savePiece appends the piece of this order to the shop file.
-func savePiece(e *env, c *cli.Context, p *place, slug string) error {
+func savePiece(p *place, slug string) error {
+	c := p.Context
 	name := c.String("save-piece")
 	if _, err := p.shop.Piece(name); err == nil {
 		return fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c)))
 	}
-	if name == "" || strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '_' }) {
+	if !pieceName.MatchString(name) {
 		return fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24")
 	}
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
@@ -225,7 +221,7 @@ func savePiece(e *env, c *cli.Context, p *place, slug string) error {
 		}
 	}
 	path := shopPath(c)
-	if _, err := os.Stat(path); os.IsNotExist(err) {
+	if p.shop.File == "" { // there is none yet
 		if err := writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")); err != nil {
 			return err
 		}
@@ -233,13 +229,11 @@ func savePiece(e *env, c *cli.Context, p *place, slug string) error {
 	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
 	if err == nil {
 		_, err = f.WriteString(piece.Line())
-		if closed := f.Close(); err == nil {
-			err = closed
-		}
+		err = cmp.Or(err, f.Close())
 	}
 	if err != nil {
 		return fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file")
 	}
-	e.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
+	p.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
 
 // printDetail prints what the sheet rests on: what is weighed, heat, losses, rinses,
@@ -16,14 +17,14 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.say("%s", wrap("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source)))
 	e.say("\n%s\n", e.heading("THE BATH"))
 	t := table{right: []bool{false, true}}
-	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), bathText(u, s))
+	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(bath.CoverMM)))
 	t.add("temperature", u.Temperature(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC)))+" to mix at")
 	for _, line := range s.Bath.Reagents {
 		amount, note := reagentText(u, line)
 		t.add(line.Name, amount, note)
 	}
 	if run := s.Run; run != nil {
-		t.add("to hold it", wattsText(run.HoldingWatts), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")
+		t.add("to hold it", either(run.HoldingWatts > 0, measure.Figures(run.HoldingWatts, 2)+" W", "nothing"), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")
 		if run.CoolingPerMin > 0.01 {
 			t.add("cools by", u.Degrees(measure.Degrees(run.CoolingPerMin)), "a minute, open and unheated")
 		}
@@ -47,13 +48,6 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	printAssumptions(e, u, s)
 }
 
-func wattsText(w float64) string {
-	if w <= 0 {
-		return "nothing"
-	}
-	return measure.Figures(w, 2) + " W"
-}
-
 var limitWords = map[string]string{
 	"volume":  "as asked for",
 	"vessel":  "limited by the vessel: a quarter of its height stays free",
@@ -64,14 +58,6 @@ var limitWords = map[string]string{
 	"area":    "for the area and the coats",
 }
 
-func bathText(u measure.System, s *bath.Sheet) string {
-	text := limitWords[s.Bath.LimitedBy]
-	if s.Bath.LimitedBy == "cover" {
-		text += u.Length(bath.CoverMM)
-	}
-	return text
-}
-
 func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) {
 	switch {
 	case line.Grams != nil:
@@ -79,20 +65,9 @@ func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) 
 	case line.Milliliters != nil:
 		amount = u.Of(*line.Milliliters, "mL")
 	}
-	var parts []string
-	if line.Form != "" {
-		parts = append(parts, line.Form)
-	}
-	if line.PurityPercent > 0 {
-		parts = append(parts, given(line.PurityPercent)+" % pure")
-	}
-	if made := line.Makes(); made.At.PerL > 0 {
-		parts = append(parts, "makes "+rangeText(u, made))
-	}
-	if line.ReadingPercent >= 1 {
-		parts = append(parts, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")
-	}
-	return amount, strings.Join(parts, ", ")
+	made := line.Makes()
+	return amount, strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, given(line.PurityPercent)+" % pure"), when(made.At.PerL > 0, "makes "+rangeText(u, made)),
+		when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")), ", ")
 }
 
 // printWork says what the whole job takes.
@@ -103,32 +78,114 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 	}
 	e.say("\n%s\n", e.heading("THE WHOLE JOB"))
 	t := table{right: []bool{false, true, true}}
-	assumed := false
+	assumed, cost := false, func(x float64) string { return when(x > 0, measure.Round(x, 2)) }
 	for _, share := range w.Shares {
 		if share.Minutes == 0 && share.Cost == 0 {
 			continue
 		}
-		cost := ""
-		if share.Cost > 0 {
-			cost = measure.Round(share.Cost, 2)
-		}
-		note := share.Working
-		if share.Assumed {
-			note += " *"
-			assumed = true
-		}
-		t.add(share.Name, u.Labour(measure.Seconds(60*share.Minutes)), cost, note)
+		assumed = assumed || share.Assumed
+		t.add(share.Name, u.Labour(measure.Seconds(60*share.Minutes)), cost(share.Cost), share.Working+when(share.Assumed, " *"))
 	}
-	cost := ""
-	if w.Cost > 0 {
-		cost = measure.Round(w.Cost, 2)
-	}
-	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost, fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2)))
+	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost(w.Cost), fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2)))
 	t.write(e.out, "  ")
 	if assumed {
 		e.say("%s", wrap("  * ", "nobody timed it here: common practice, no source; set [minutes] in the shop file"))
 	}
 	if s.StartAdvice != "" {
 		e.say("%s", wrap("  ", "Spares: "+s.StartAdvice+"."))
+	}
+}
+
+func printSteps(e *env, u measure.System, r *recipe.Recipe) {
+	e.say("\n%s\n", e.heading("STEPS"))
+	for i, step := range r.Steps {
+		e.say("%s", wrap(fmt.Sprintf("  %2d  ", i+1), stepText(u, step)))
+	}
+}
+
+// stepText says one step in a sentence.
+func stepText(u measure.System, s recipe.Step) string {
+	text := s.Do
+	if s.With != "" {
+		text += " with " + substanceName(s.With)
+		text += when(s.Concentration.At.PerL > 0, " "+rangeText(u, s.Concentration))
+	}
+	text += when(s.Baths > 1, fmt.Sprintf(" in %d tubs one after the other", s.Baths))
+	text += when(s.Running, " in running water")
+	text += when(s.HasWater, " at "+u.Temperature(s.Water.At))
+	text += when(s.Time.At > 0, " for "+u.Time(s.Time.At))
+	for _, extra := range []string{s.How, s.Note} {
+		text += wordsIf("; ", strings.TrimSuffix(extra, "."))
+	}
+	return text + "."
+}
+
+func substanceName(id string) string {
+	if s, err := reagent.Find(id); err == nil {
+		return s.Name
+	}
+	return id
+}
+
+// rangeText prints a concentration with its range.
+func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
+	text := func(c measure.Concentration) string { return u.Of(c.PerL, c.Unit()) }
+	return span(text(c.From), text(c.At), text(c.To))
+}
+
+func printRinses(e *env, u measure.System, s *bath.Sheet) {
+	if len(s.Rinses) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("RINSES AND HELPERS"))
+	t := table{head: []string{"step", "what", "tubs", "each", "in it"}, right: []bool{true, false, true, true}}
+	for _, r := range s.Rinses {
+		volume := either(r.Running, "running", when(r.VolumeL > 0, u.Liquid(measure.Liters(r.VolumeL))))
+		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
+	}
+	t.write(e.out, "  ")
+}
+
+func helperText(u measure.System, r bath.Rinse) string {
+	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
+		return fmt.Sprintf("water; or running, %s a minute, or %s a minute against the work through %d tubs", u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs)
+	}
+	if r.Substance == "" {
+		return "water"
+	}
+	text := substanceName(r.Substance)
+	if r.Grams != nil {
+		text = u.Scale(measure.Grams(*r.Grams)) + " of " + text
+	}
+	if r.LeastGrams != nil {
+		text += "; at the least " + u.Of(*r.LeastGrams, "g") + " for the acid"
+	}
+	text += wordsIf("; ", strings.TrimSuffix(r.Note, "."))
+	text += when(r.FoamG > 0, "; about "+u.Of(r.FoamG, "g")+" of carbon dioxide foams off")
+	return text
+}
+
+// printAssumptions lists every figure that nobody gave.
+func printAssumptions(e *env, u measure.System, s *bath.Sheet) {
+	if len(s.Assumptions) == 0 {
+		return
+	}
+	e.say("\n%s\n", e.heading("ASSUMED, because nobody gave it"))
+	for _, a := range s.Assumptions {
+		e.say("%s", wrap("  ", a.Name+" "+u.Of(a.Value, a.Unit)+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")))
+	}
+}
+
+// printWorking keeps the units of the formulas, for which their constants are given.
+func printWorking(e *env, u measure.System, d document) {
+	e.say("\n%s\n", e.heading("WORKING"))
+	if u != measure.Metric {
+		e.say("%s", wrap("  ", "In metric units, in which the formulas and their constants are published."))
+	}
+	for _, w := range d.Working {
+		e.say("%s", wrap("  ", w.Name+" = "+w.Formula))
+		e.say("%s", wrap("      = ", w.Numbers))
+		e.say("%s", wrap("      = ", w.Result))
+		e.say("%s", wrap("      from: ", w.Source))
 	}
 }

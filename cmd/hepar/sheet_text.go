@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -15,10 +16,7 @@ import (
 func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail bool) {
 	s := d.Sheet
 	b := s.Brief(r, u)
-	title := strings.ToUpper(oneLine(r.Title))
-	if d.Number != "" {
-		title = "BATCH " + d.Number + "  " + title
-	}
+	title := when(d.Number != "", "BATCH "+d.Number+"  ") + strings.ToUpper(oneLine(r.Title))
 	e.say("%s\n", e.heading(title))
 	e.say("%s", wrap("", b.What+wordsIf("; ", d.Order)))
 	for _, line := range d.LastTime {
@@ -27,7 +25,11 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	for _, line := range b.Capitals {
 		e.say("%s", e.alarm(wrap("!! ", line)))
 	}
-	printAlarms(e, d.Safety)
+	for _, p := range d.Safety {
+		if p.Level == safety.Stop {
+			e.say("%s", e.alarm(wrap("STOP: ", p.Text)))
+		}
+	}
 	e.say("\n%s\n", e.heading("WEIGH AND POUR: "+oneLine(b.Bath)))
 	for i, line := range b.Pour {
 		e.say("%s", wrap(fmt.Sprintf(" %d. ", i+1), line))
@@ -42,8 +44,9 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	if b.Better != "" {
 		e.say("%s", wrap("better: ", b.Better))
 	}
-	if m := measuredText(u, s); m != "" {
-		e.say("%s", wrap("time: ", m))
+	if s.Run != nil && s.Run.Measured != nil {
+		m := s.Run.Measured
+		e.say("%s", wrap("time: ", fmt.Sprintf("%s at %s, measured here, %s; the book says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS)))))
 	}
 	if len(b.Moves) > 0 {
 		e.say("%s", wrap("assumed: ", strings.Join(b.Moves, "; ")+"."))
@@ -51,8 +54,7 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	e.say("\n%s\n", e.heading("STEPS"))
 	for i, step := range b.Steps {
 		if detail {
-			e.say("%s", wrap(fmt.Sprintf("%2d  ", i+1), stepText(u, r.Steps[i])))
-			continue
+			step = stepText(u, r.Steps[i])
 		}
 		e.say("%s", wrap(fmt.Sprintf("%2d  ", i+1), step))
 	}
@@ -68,21 +70,8 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	if len(d.Working) > 0 {
 		printWorking(e, u, d)
 	}
-	next := "hepar review " + orElse(d.Number, r.Slug)
-	more := "--detail shows losses, rinses, time and all assumptions. "
-	if detail {
-		more = ""
-	}
-	e.say("\n%s", wrap("", more+"The SDS and your local rules decide over anything printed here. Before anything is mixed: "+next+"."))
-}
-
-// measuredText says where the dip time comes from, if it was measured here.
-func measuredText(u measure.System, s *bath.Sheet) string {
-	if s.Run == nil || s.Run.Measured == nil {
-		return ""
-	}
-	m := s.Run.Measured
-	return fmt.Sprintf("%s at %s, measured here, %s; the book says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS)))
+	next := "hepar review " + cmp.Or(d.Number, r.Slug)
+	e.say("\n%s", wrap("", when(!detail, "--detail shows losses, rinses, time and all assumptions. ")+"The SDS and your local rules decide over anything printed here. Before anything is mixed: "+next+"."))
 }
 
 // mostRows is how many rows of loads a sheet shows; --json has all of them.
@@ -122,22 +111,6 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 	}
 }
 
-func orElse(text, fallback string) string {
-	if text == "" {
-		return fallback
-	}
-	return text
-}
-
-// printAlarms puts stops at the top of the sheet.
-func printAlarms(e *env, points []safety.Point) {
-	for _, p := range points {
-		if p.Level == safety.Stop {
-			e.say("%s", e.alarm(wrap("STOP: ", p.Text)))
-		}
-	}
-}
-
 // between is a range in brackets, a unit that both ends share at its end only.
 func between(from, to string) string {
 	if from == to {
@@ -163,9 +136,15 @@ func atMost(x float64, figures int) string {
 
 func plural(n int, what string) string { return isOrAre(n, what, what+"s") }
 
-func shortDigest(digest string) string {
-	if len(digest) < 19 {
-		return digest
+func shortDigest(digest string) string { return digest[:min(len(digest), 19)] }
+
+// when returns a text where something holds, and nothing else.
+func when(holds bool, text string) string { return either(holds, text, "") }
+
+// either returns the one where something holds, and the other where it does not.
+func either[T any](holds bool, one, other T) T {
+	if holds {
+		return one
 	}
-	return digest[:19]
+	return other
 }

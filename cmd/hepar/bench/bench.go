@@ -1,9 +1,16 @@
+// Package bench puts the run of one batch into words, for every hand on it: the full
+// screen and the plain lines of hepar dip, and the page of hepar bench. [Bench.Task] says
+// a step, [Bench.Others], [Bench.Cures] and [Bench.Opened] list what can be chosen,
+// [Bench.Write] stores what happened. The steps themselves come from package run.
 package bench
 
 import (
+	"cmp"
 	"crypto/rand"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -176,11 +183,7 @@ func (b *Bench) Wrong(s run.Step) string {
 	at := u.Temperature(measure.Celsius(roundC(s.At)))
 	switch s.Wrong {
 	case "cold":
-		low := r.Bath.WorksDownTo
-		if low == 0 {
-			low = r.Bath.Water.From
-		}
-		return fmt.Sprintf("the bath is at %s; below %s it does not work", at, u.Temperature(low))
+		return fmt.Sprintf("the bath is at %s; below %s it does not work", at, u.Temperature(cmp.Or(r.Bath.WorksDownTo, r.Bath.Water.From)))
 	case "hot":
 		return fmt.Sprintf("the bath is at %s; the recipe has %s at most: let it cool", at, u.Temperature(r.Bath.Water.To))
 	case "long":
@@ -195,9 +198,9 @@ func wholeC(u measure.System, t measure.Celsius) string { return u.Temperature(r
 
 // Next names what follows after a step, in a few words.
 func (b *Bench) Next(s run.Step) string {
-	for i, e := range b.Sheet.Events {
+	for _, e := range b.Sheet.Events {
 		if e.AfterLoad == s.Load && s.Do == run.Dip {
-			return fmt.Sprintf("then: %s", b.Sheet.Events[i].Note().In(b.Units))
+			return "then: " + e.Note().In(b.Units)
 		}
 	}
 	rest := b.Run.Rest(b.Now())
@@ -243,4 +246,98 @@ func count(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Causes returns what is proposed as the cause of rework and reject: the causes that
+// batches of this recipe had, the most frequent first.
+func (b *Bench) Causes() ([]string, error) {
+	count := map[string]int{"spots": 0, "patchy": 0, "too-light": 0, "too-dark": 0, "flaking": 0}
+	for batch, err := range b.Journal.List(journal.Filter{Recipe: b.Recipe.Slug, Limit: 100}) {
+		if err != nil {
+			return nil, err
+		}
+		if batch.Result != nil {
+			for name, n := range batch.Causes {
+				count[name] += n
+			}
+		}
+	}
+	names := slices.SortedFunc(maps.Keys(count), func(a, b string) int { return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b)) })
+	return names[:min(len(names), 8)], nil
+}
+
+// Judged returns the entries that say of which load the pieces with a cause are, where that is
+// known.
+func Judged(by string, at time.Time, causes, loads map[string]int) []run.Entry {
+	var list []run.Entry
+	for _, cause := range slices.Sorted(maps.Keys(loads)) {
+		if loads[cause] > 0 && causes[cause] > 0 {
+			list = append(list, run.Entry{Key: rand.Text(), Do: run.Judged, By: by, At: at, Load: loads[cause], Pieces: causes[cause], Note: cause})
+		}
+	}
+	return list
+}
+
+// Judge writes down [Judged]. Do it before the batch is logged.
+func (b *Bench) Judge(causes, loads map[string]int) error {
+	for _, e := range Judged(b.By, b.Now(), causes, loads) {
+		if err := b.Write(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Taken returns what the run took from the shelf and nobody has booked: the first jar of
+// each substance that holds enough.
+func (b *Bench) Taken() []journal.Use {
+	var list []journal.Use
+	for _, d := range b.Run.Doses() {
+		if slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance }) {
+			continue
+		}
+		stock, err := b.Journal.Shelf(d.Substance)
+		if err != nil || len(stock.Containers) == 0 {
+			continue
+		}
+		for _, jar := range stock.Containers {
+			if !jar.Empty() && jar.Unit == d.Unit && jar.Left >= d.Amount {
+				list = append(list, journal.Use{Number: jar.Number, Substance: d.Substance, Amount: d.Amount, Unit: d.Unit})
+				break
+			}
+		}
+	}
+	return list
+}
+
+// TakenText says what would be booked: "8.5 g from S-001".
+func (b *Bench) TakenText(list []journal.Use) string {
+	var parts []string
+	for _, u := range list {
+		parts = append(parts, b.Units.Of(u.Amount, u.Unit)+" from "+u.Number)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Book takes off the shelf what the run took.
+func (b *Bench) Book(list []journal.Use) error {
+	for _, u := range list {
+		if _, err := b.Journal.Use(u, b.Batch.Number, b.By); err != nil {
+			return err
+		}
+	}
+	return b.Reload()
+}
+
+// After names what is left to do for a batch after its run: stock, waste, label.
+func (b *Bench) After() []string {
+	var list []string
+	for _, u := range b.Taken() {
+		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
+	}
+	if b.Sheet.Run != nil {
+		volume := strings.ReplaceAll(measure.Metric.Liquid(measure.Liters(b.Sheet.Run.Totals.WasteL)), " ", "")
+		list = append(list, "the waste: hepar journal waste "+b.Batch.Number+" --container W-1 --volume "+volume)
+	}
+	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container W-1")
 }

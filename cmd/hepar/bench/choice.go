@@ -5,7 +5,6 @@ import (
 
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
-	"hepar/recipe/measure"
 )
 
 // Choice is one line of a list to choose from.
@@ -149,16 +148,4 @@ func EntryText(e run.Entry) string {
 		return "temperature read"
 	}
 	return e.Do
-}
-
-// Figures adds to the words of an entry what was measured.
-func Figures(e run.Entry, u measure.System) string {
-	text := EntryText(e)
-	if e.Time != nil {
-		text += ", " + u.Time(*e.Time)
-	}
-	if e.Temperature != nil {
-		text += ", " + u.Temperature(*e.Temperature)
-	}
-	return text
 }

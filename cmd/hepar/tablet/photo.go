@@ -3,7 +3,8 @@ package tablet
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/hex"
+	"errors"
+	"fmt"
 	"image"
 	"image/jpeg"
 	_ "image/png" // a camera may send either
@@ -12,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/fault"
 )
@@ -22,47 +24,36 @@ const mostPixels = 40_000_000
 
 // photo takes a picture of the batch. It is decoded and written anew as JPEG, without what
 // the camera put beside it, under its digest.
-func (s *server) photo(w http.ResponseWriter, r *http.Request) {
-	b, ok := s.open(w, r, r.URL.Query().Get("by"))
-	if !ok {
-		return
-	}
+func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) error {
 	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostPhoto))
 	if err != nil {
-		answer(w, http.StatusRequestEntityTooLarge, map[string]string{"error": "the picture is too large", "do": "send one of 16 MiB at the most"})
-		return
+		return fault.Usagef("the picture is too large").Try("send one of 16 MiB at the most")
 	}
 	size, _, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil || size.Width < 1 || size.Height < 1 || size.Width*size.Height > mostPixels {
-		fail(w, fault.Usagef("that is no picture that can be kept").Try("send a JPEG or PNG of 40 megapixels at the most"))
-		return
+		return fault.Usagef("that is no picture that can be kept").Try("send a JPEG or PNG of 40 megapixels at the most")
 	}
 	picture, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		fail(w, fault.Usagef("the picture cannot be read").Try("take it again"))
-		return
+		return fault.Usagef("the picture cannot be read").Try("take it again")
 	}
 	var out bytes.Buffer
 	if err := jpeg.Encode(&out, picture, &jpeg.Options{Quality: 85}); err != nil {
-		fail(w, err)
-		return
+		return err
 	}
-	sum := sha256.Sum256(out.Bytes())
-	path := filepath.Join(s.Photos, hex.EncodeToString(sum[:])+".jpg")
+	path := filepath.Join(s.Photos, fmt.Sprintf("%x.jpg", sha256.Sum256(out.Bytes())))
 	if err := keep(path, out.Bytes()); err != nil {
-		fail(w, fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal"))
-		return
+		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")
 	}
 	photo, err := journal.ReadPhoto(path)
 	if err == nil {
-		photo.By = b.By
+		photo.By = r.URL.Query().Get("by")
 		_, err = s.Journal.AddPhoto(b.Batch.Number, photo)
 	}
-	if err != nil {
-		fail(w, err)
-		return
+	if err == nil {
+		answer(w, http.StatusOK, map[string]string{"kept": filepath.Base(path)})
 	}
-	answer(w, http.StatusOK, map[string]string{"kept": filepath.Base(path)})
+	return err
 }
 
 // keep writes a file whole or not at all.
@@ -78,13 +69,8 @@ func keep(path string, data []byte) error {
 		return err
 	}
 	defer os.Remove(f.Name())
-	if _, err = f.Write(data); err == nil {
-		err = f.Sync()
-	}
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err != nil {
+	_, err = f.Write(data)
+	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
 		return err
 	}
 	return os.Rename(f.Name(), path)

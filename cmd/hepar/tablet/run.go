@@ -1,13 +1,17 @@
 package tablet
 
 import (
+	"maps"
 	"net/http"
+	"slices"
 	"time"
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/safety"
 )
 
 // state is what the page shows of a run.
@@ -121,10 +125,9 @@ func (s *server) ahead(b *bench.Bench) []ahead {
 	return out
 }
 
-func (s *server) state(w http.ResponseWriter, r *http.Request) {
-	if b, ok := s.open(w, r, ""); ok {
-		answer(w, http.StatusOK, s.stateOf(b))
-	}
+func (s *server) state(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
+	answer(w, http.StatusOK, s.stateOf(b))
+	return nil
 }
 
 // sent is an entry as the page sends it.
@@ -137,33 +140,27 @@ type sent struct {
 }
 
 // entry writes down what happened, once for each key, and answers with the state after it.
-func (s *server) entry(w http.ResponseWriter, r *http.Request) {
+func (s *server) entry(w http.ResponseWriter, r *http.Request, b *bench.Bench) error {
 	var in sent
-	if !read(w, r, &in) {
-		return
-	}
-	b, ok := s.open(w, r, in.By)
-	if !ok {
-		return
+	if err := read(w, r, &in); err != nil {
+		return err
 	}
 	e := in.Entry
-	e.By, e.At = in.By, s.Now()
+	b.By, e.By, e.At = in.By, in.By, s.Now()
 	if in.AtMS > 0 && in.NowMS >= in.AtMS {
 		e.At = s.Now().Add(-time.Duration(min(in.NowMS-in.AtMS, 24*3600*1000)) * time.Millisecond)
 	}
 	if in.Degrees != "" {
 		t, err := b.Temperature(in.Degrees)
 		if err != nil {
-			fail(w, err)
-			return
+			return err
 		}
 		e.Temperature = &t
 	}
 	if err := b.Write(e); err != nil {
-		fail(w, err)
-		return
+		return err
 	}
-	answer(w, http.StatusOK, s.stateOf(b))
+	return s.state(w, r, b)
 }
 
 // resultIn is how the pieces turned out.
@@ -179,36 +176,87 @@ type resultIn struct {
 	Stock  bool           `json:"stock"` // take off the shelf what the run took
 }
 
-func (s *server) result(w http.ResponseWriter, r *http.Request) {
+func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) error {
 	var in resultIn
-	if !read(w, r, &in) {
-		return
+	if err := read(w, r, &in); err != nil {
+		return err
 	}
-	b, ok := s.open(w, r, in.By)
-	if !ok {
-		return
-	}
-	for name, n := range in.Causes {
-		if n == 0 {
-			delete(in.Causes, name)
-		}
-	}
+	maps.DeleteFunc(in.Causes, func(_ string, n int) bool { return n == 0 })
+	b.By = in.By
 	if err := b.Judge(in.Causes, in.Loads); err != nil {
-		fail(w, err)
-		return
+		return err
 	}
 	result := journal.Result{Good: in.Good, Rework: in.Rework, Reject: in.Reject, Causes: in.Causes, Shade: in.Shade, Note: in.Note}
 	batch, err := s.Journal.Log(b.Batch.Number, result, journal.LogOptions{By: in.By, At: s.Now()})
 	if err != nil {
-		fail(w, err)
-		return
+		return err
 	}
 	b.Take(batch)
 	if in.Stock {
 		if err := b.Book(b.Taken()); err != nil {
-			fail(w, err)
-			return
+			return err
 		}
 	}
-	answer(w, http.StatusOK, s.stateOf(b))
+	return s.state(w, r, b)
+}
+
+// reviewPage shows the review of a batch as a checklist.
+func (s *server) reviewPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
+	sub, err := s.Subject(b.Batch)
+	if err != nil {
+		return err
+	}
+	review, err := safety.Assess(sub)
+	if err != nil {
+		return err
+	}
+	s.show(w, "review", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title), "R": review, "Captures": safety.Captures()})
+	return nil
+}
+
+// confirmed is what the checklist sends.
+type confirmed struct {
+	By      string            `json:"by"`
+	Yes     []string          `json:"yes"`     // codes that were ticked
+	Answers map[string]string `json:"answers"` // what was typed, by what is asked
+}
+
+// review takes the checklist: every line ticked or measured, or it is refused.
+func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) error {
+	var in confirmed
+	if err := read(w, r, &in); err != nil {
+		return err
+	}
+	sub, err := s.Subject(b.Batch)
+	if err != nil {
+		return err
+	}
+	for ask, text := range in.Answers {
+		if err := sub.Answer(ask, text, s.Now()); err != nil {
+			return err
+		}
+	}
+	review, err := safety.Assess(sub)
+	if err == nil {
+		err = safety.Refused(review.Points)
+	}
+	if err != nil {
+		return err
+	}
+	if in.By == "" || in.By != measure.Clean(in.By) {
+		return fault.Usagef("the review names nobody").Try("write your name above the list")
+	}
+	if lacks := review.Lacking(); len(lacks) > 0 {
+		return fault.Usagef("what was measured or named is missing: %s", lacks[0]).Try("fill in each line")
+	}
+	for _, c := range review.Confirm {
+		if c.Ask == "" && !slices.Contains(in.Yes, c.Code) {
+			return fault.Usagef("not confirmed: %s", c.Text).Try("do it, then tick it")
+		}
+	}
+	if _, err = s.Journal.Review(b.Batch.Number, s.Kept(in.By, sub, review)); err != nil {
+		return err
+	}
+	answer(w, http.StatusOK, map[string]string{"go": "/batch/" + b.Batch.Number})
+	return nil
 }

@@ -1,6 +1,18 @@
+// Package tablet serves the run of a batch to a tablet propped by the bath: the batches, the
+// review as a checklist, the sheet, and the run with one large button, load by load.
+//
+// [New] returns the handler; package main listens. The page (page.html, app.js, app.css)
+// loads nothing from outside. What happens at the bench is an entry of package run with a
+// key made in the page: entries wait in the page while the connection is down, and are
+// sent once, in order. The journal takes each key once.
+//
+// Every request is checked for its Host, every change for its Origin; bodies and times are
+// bounded; a picture is decoded and written anew. On another address than the loopback a
+// one-time code pairs a tablet.
 package tablet
 
 import (
+	"cmp"
 	"crypto/rand"
 	"crypto/subtle"
 	"embed"
@@ -62,19 +74,23 @@ type server struct {
 // New returns the handler of the page.
 func New(o Options) http.Handler {
 	s := &server{Options: o, mux: http.NewServeMux(), paired: map[string]bool{}}
-	s.mux.HandleFunc("GET /{$}", s.list)
-	s.mux.HandleFunc("GET /pair", s.pairPage)
-	s.mux.HandleFunc("POST /pair", s.pair)
-	s.mux.HandleFunc("GET /app.js", s.file("app.js", "text/javascript; charset=utf-8"))
-	s.mux.HandleFunc("GET /app.css", s.file("app.css", "text/css; charset=utf-8"))
-	s.mux.HandleFunc("GET /batch/{batch}", s.runPage)
-	s.mux.HandleFunc("GET /batch/{batch}/state", s.state)
-	s.mux.HandleFunc("GET /batch/{batch}/sheet", s.sheet)
-	s.mux.HandleFunc("GET /batch/{batch}/review", s.reviewPage)
-	s.mux.HandleFunc("POST /batch/{batch}/review", s.review)
-	s.mux.HandleFunc("POST /batch/{batch}/entry", s.entry)
-	s.mux.HandleFunc("POST /batch/{batch}/result", s.result)
-	s.mux.HandleFunc("POST /batch/{batch}/photo", s.photo)
+	for path, act := range map[string]http.HandlerFunc{
+		"GET /{$}":                   s.list,
+		"GET /pair":                  func(w http.ResponseWriter, _ *http.Request) { s.show(w, "pair", nil) },
+		"POST /pair":                 s.pair,
+		"GET /app.js":                file("app.js"),
+		"GET /app.css":               file("app.css"),
+		"GET /batch/{batch}":         s.on(s.runPage),
+		"GET /batch/{batch}/state":   s.on(s.state),
+		"GET /batch/{batch}/sheet":   s.on(s.sheet),
+		"GET /batch/{batch}/review":  s.on(s.reviewPage),
+		"POST /batch/{batch}/review": s.on(s.review),
+		"POST /batch/{batch}/entry":  s.on(s.entry),
+		"POST /batch/{batch}/result": s.on(s.result),
+		"POST /batch/{batch}/photo":  s.on(s.photo),
+	} {
+		s.mux.HandleFunc(path, act)
+	}
 	return s
 }
 
@@ -89,35 +105,26 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cache-Control", "no-store")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	if !slices.Contains(s.Hosts, r.Host) {
+	isRead := r.Method == http.MethodGet || r.Method == http.MethodHead
+	switch open := r.URL.Path == "/pair" || r.URL.Path == "/app.css"; {
+	case !slices.Contains(s.Hosts, r.Host):
 		http.Error(w, "this page is not served under that name", http.StatusMisdirectedRequest)
-		return
-	}
-	if r.Method != http.MethodGet && r.Method != http.MethodHead {
-		if origin := r.Header.Get("Origin"); origin != "http://"+r.Host {
-			http.Error(w, "a change has to come from the page itself", http.StatusForbidden)
-			return
-		}
-	}
-	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" && site != "none" {
+	case !isRead && r.Header.Get("Origin") != "http://"+r.Host:
+		http.Error(w, "a change has to come from the page itself", http.StatusForbidden)
+	case !slices.Contains([]string{"", "same-origin", "none"}, r.Header.Get("Sec-Fetch-Site")):
 		http.Error(w, "the request comes from another site", http.StatusForbidden)
-		return
-	}
-	open := r.URL.Path == "/pair" || r.URL.Path == "/app.css"
-	if s.Code != "" && !open && !s.known(r) {
-		if r.Method == http.MethodGet && r.URL.Path == "/" {
-			http.Redirect(w, r, "/pair", http.StatusSeeOther)
-			return
-		}
+	case s.Code == "" || open || s.known(r):
+		defer func() {
+			if recover() != nil {
+				http.Error(w, "a fault inside hepar", http.StatusInternalServerError)
+			}
+		}()
+		s.mux.ServeHTTP(w, r)
+	case r.Method == http.MethodGet && r.URL.Path == "/":
+		http.Redirect(w, r, "/pair", http.StatusSeeOther)
+	default:
 		http.Error(w, "this tablet is not paired", http.StatusUnauthorized)
-		return
 	}
-	defer func() {
-		if recover() != nil {
-			http.Error(w, "a fault inside hepar", http.StatusInternalServerError)
-		}
-	}()
-	s.mux.ServeHTTP(w, r)
 }
 
 const cookieName = "hepar"
@@ -128,8 +135,6 @@ func (s *server) known(r *http.Request) bool {
 	defer s.mu.Unlock()
 	return err == nil && s.paired[c.Value]
 }
-
-func (s *server) pairPage(w http.ResponseWriter, _ *http.Request) { s.show(w, "pair", nil) }
 
 // mostWrong is how many wrong codes a minute takes; ten times as many end the pairing.
 const mostWrong = 5
@@ -160,16 +165,9 @@ func (s *server) pair(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
-func (s *server) file(name, kind string) http.HandlerFunc {
-	return func(w http.ResponseWriter, _ *http.Request) {
-		data, err := files.ReadFile(name)
-		if err != nil {
-			http.NotFound(w, nil)
-			return
-		}
-		w.Header().Set("Content-Type", kind)
-		_, _ = w.Write(data)
-	}
+// file serves one of the files of the page.
+func file(name string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, files, name) }
 }
 
 // show renders one page.
@@ -207,53 +205,43 @@ func (s *server) list(w http.ResponseWriter, _ *http.Request) {
 	s.show(w, "list", rows)
 }
 
-// open finds the run of the batch that the path names.
-func (s *server) open(w http.ResponseWriter, r *http.Request, by string) (*bench.Bench, bool) {
-	b, err := s.Open(r.PathValue("batch"), by)
-	if err != nil {
-		fail(w, err)
-		return nil, false
-	}
-	return b, true
-}
-
-func (s *server) runPage(w http.ResponseWriter, r *http.Request) {
-	if b, ok := s.open(w, r, ""); ok {
-		s.show(w, "run", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title)})
+// on answers for the run of the batch that the path names.
+func (s *server) on(act func(http.ResponseWriter, *http.Request, *bench.Bench) error) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		b, err := s.Open(r.PathValue("batch"), "")
+		if err == nil {
+			err = act(w, r, b)
+		}
+		if err != nil {
+			fail(w, err)
+		}
 	}
 }
 
-func (s *server) sheet(w http.ResponseWriter, r *http.Request) {
-	b, ok := s.open(w, r, "")
-	if !ok {
-		return
-	}
+func (s *server) runPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
+	s.show(w, "run", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title)})
+	return nil
+}
+
+func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
 	out, err := page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Units: s.Units})
 	if err != nil {
-		fail(w, err)
-		return
+		return err
 	}
 	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	_, _ = w.Write(out)
+	return nil
 }
 
 // fail answers with what is wrong and what to do, and the status of its kind.
 func fail(w http.ResponseWriter, err error) {
-	status := http.StatusInternalServerError
-	switch fault.KindOf(err) {
-	case fault.Usage:
-		status = http.StatusBadRequest
-	case fault.Safety:
-		status = http.StatusForbidden
-	case fault.Busy:
-		status = http.StatusServiceUnavailable
-	}
+	status := map[fault.Kind]int{fault.Usage: http.StatusBadRequest, fault.Safety: http.StatusForbidden, fault.Busy: http.StatusServiceUnavailable}[fault.KindOf(err)]
 	do := clean(fault.CureOf(err))
 	if strings.Contains(do, "--") {
 		do = "at the computer: " + do
 	}
-	answer(w, status, map[string]string{"error": clean(err.Error()), "do": do})
+	answer(w, cmp.Or(status, http.StatusInternalServerError), map[string]string{"error": clean(err.Error()), "do": do})
 }
 
 func clean(text string) string { return measure.Clean(strings.Join(strings.Fields(text), " ")) }
@@ -265,21 +253,12 @@ func answer(w http.ResponseWriter, status int, v any) {
 }
 
 // read decodes the JSON of a request strictly.
-func read(w http.ResponseWriter, r *http.Request, to any) bool {
-	if kind := r.Header.Get("Content-Type"); kind != "application/json" {
-		answer(w, http.StatusUnsupportedMediaType, map[string]string{"error": "this is no JSON", "do": "use the page"})
-		return false
-	}
+func read(w http.ResponseWriter, r *http.Request, to any) error {
 	dec := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON))
 	dec.DisallowUnknownFields()
 	err := dec.Decode(to)
-	if err == nil {
-		if _, more := dec.Token(); !errors.Is(more, io.EOF) {
-			err = errors.New("there is more behind it")
-		}
+	if _, more := dec.Token(); err != nil || !errors.Is(more, io.EOF) || r.Header.Get("Content-Type") != "application/json" {
+		return fault.Usagef("the request cannot be read").Try("use the page")
 	}
-	if err != nil {
-		answer(w, http.StatusBadRequest, map[string]string{"error": "the request cannot be read", "do": "use the page"})
-	}
-	return err == nil
+	return nil
 }
