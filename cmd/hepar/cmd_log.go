@@ -90,6 +90,9 @@ func logJudged(p *place, r journal.Result, o journal.LogOptions) (batch journal.
 		}
 		loads[cause] = n
 	}
+	if len(loads) == 0 {
+		return p.journal.Log(p.Args().First(), r, o)
+	}
 	err = p.journal.Update(func(tx *journal.Tx) error {
 		for _, e := range bench.Judged(p.String("by"), o.At, r.Causes, loads) {
 			if _, err := tx.Bench(p.Args().First(), e, journal.Gate{}); err != nil {

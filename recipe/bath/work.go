@@ -67,7 +67,7 @@ func (o *Order) work(s *Sheet) error {
 		job.Bath = s.Run.Totals.Minutes
 		job.Setup += s.Run.WarmMin
 	} else if c := s.Coats; c != nil {
-		job.CoatedDM = float64(c.Number) * float64(s.MetalAreaDM)
+		job.Coats, job.CoatedDM = c.Number, float64(s.MetalAreaDM)
 	}
 	if o.Yield > 0 {
 		job.Rework = float64(o.count()) * (1 - o.Yield)

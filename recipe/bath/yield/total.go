@@ -47,7 +47,8 @@ type Job struct {
 	Setup   float64 // min from the kettle to the first piece
 	Bath    float64 // min from the first piece in to the last out, for all pieces
 
-	CoatedDM  float64 // area coated, each coat counted, in dm2; the waits between coats are no work
+	Coats     int     // the waits between them are no work
+	CoatedDM  float64 // area of all pieces, in dm2
 	Relief    bool    // the recipe has the high spots polished back
 	ByMachine bool
 	Seal      bool // the recipe has the pieces sealed
@@ -118,7 +119,7 @@ func Total(j Job, m Minutes) (Bill, error) {
 	if j.Seal {
 		seal = m.Seal
 	}
-	coat := j.CoatedDM * m.Coat
+	coat := float64(j.Coats) * j.CoatedDM * m.Coat
 	again := m.Rework + m.Clean + (j.Setup+j.Bath+coat)/n + relief + seal + m.Inspect
 	shares := []Share{
 		each(Clean, n, m.Clean, m),
@@ -128,7 +129,7 @@ func Total(j Job, m Minutes) (Bill, error) {
 		shares[1].Working += ", " + figure(j.Bath) + " min at the bath"
 	}
 	if coat > 0 {
-		shares = append(shares, Share{Name: Coat, Minutes: coat, Assumed: !m.Known[Coat], Working: figure(j.CoatedDM) + " dm2, all coats, x " + figure(m.Coat) + " min"})
+		shares = append(shares, Share{Name: Coat, Minutes: coat, Assumed: !m.Known[Coat], Working: figure(n) + " pieces x " + figure(float64(j.Coats)) + " coats x " + figure(j.CoatedDM*m.Coat/n) + " min"})
 	}
 	if j.Relief {
 		shares = append(shares, each(reliefName, n, relief, m))
@@ -169,7 +170,7 @@ func (j Job) check() error {
 	if !(j.Rework >= 0 && j.Rework <= float64(j.Started)) {
 		return fault.Usagef("%g pieces of %d to be done again", j.Rework, j.Started).Try("give a number from 0 to the pieces started")
 	}
-	for _, x := range []float64{j.Setup, j.Bath, j.CoatedDM, j.LabourPerHour, j.Reagents} {
+	for _, x := range []float64{j.Setup, j.Bath, float64(j.Coats), j.CoatedDM, j.LabourPerHour, j.Reagents} {
 		if !(x >= 0 && x <= 1e9) {
 			return fault.Usagef("a time or cost of %g in the job", x).Try("give figures of 0 or more")
 		}

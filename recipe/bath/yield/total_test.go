@@ -46,7 +46,7 @@ func TestTotalByHand(t *testing.T) {
 	}
 
 	// 4 coats on 12 dm2 and wax on 20 pieces: 48 dm2 x 0.5 min and 20 x 0.5 min.
-	coats, err := Total(Job{Started: 20, Good: 20, Setup: 15, CoatedDM: 48, Seal: true}, DefaultMinutes())
+	coats, err := Total(Job{Started: 20, Good: 20, Setup: 15, Coats: 4, CoatedDM: 12, Seal: true}, DefaultMinutes())
 	if err != nil || math.Abs(coats.Minutes-(20+15+24+10+10)) > 1e-9 {
 		t.Errorf("coats %g min, %v", coats.Minutes, err)
 	}
