@@ -69,9 +69,6 @@ func (t table) bath(kind Kind) Bath {
 	b.limits(&bath, kind)
 	var where []table
 	for _, r := range b.subs("reagent", "[[bath.reagent]]") {
-		if b.Full() {
-			break
-		}
 		bath.Reagents, where = append(bath.Reagents, r.reagent()), append(where, r)
 	}
 	b.together(bath.Reagents, where)

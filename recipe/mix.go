@@ -62,9 +62,6 @@ func (t table) mix(bath Bath) []MixStep {
 	added := map[string]float64{}
 	var steps []MixStep
 	for _, in := range tables {
-		if t.Full() {
-			return steps
-		}
 		s := in.mixStep(names, bath.Ammonia())
 		steps = append(steps, s)
 		added[s.Add] += s.Part

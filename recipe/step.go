@@ -39,12 +39,9 @@ func (t table) steps(kind Kind) []Step {
 	var steps []Step
 	var placed []table
 	for _, s := range tables {
-		if t.Full() {
-			break
-		}
 		steps, placed = append(steps, s.step()), append(placed, s)
 	}
-	if len(tables) > 0 && !t.Full() {
+	if len(tables) > 0 {
 		t.count(kind, steps, placed)
 	}
 	return steps

@@ -38,11 +38,8 @@ func (t table) form(substance string) string {
 		return ""
 	}
 	name := t.Text("form", 60, false, "write the name of a form in quotes, or take the key away")
-	if name == "" || substance == "" {
-		return ""
-	}
 	found, err := reagent.Find(substance)
-	if err != nil {
+	if name == "" || err != nil {
 		return ""
 	}
 	form, err := found.Form(name)

@@ -43,13 +43,8 @@ const MaxDepth = 16
 // locate reads the file for its places. It returns findings for syntax that this parser
 // refuses and for nesting beyond MaxDepth; the tree is then incomplete, and the file must
 // not be decoded.
-func locate(src *source) (root *Place, faults []Finding) {
-	root = &Place{}
-	defer func() { // the parser of a library must never stop the program
-		if recover() != nil {
-			faults = append(faults, Finding{File: src.name, What: "not readable as TOML", Cure: src.kind.compare()})
-		}
-	}()
+func locate(src *source) (*Place, []Finding) {
+	root := &Place{}
 	l := locator{src: src, table: root}
 	l.parser.Reset(src.data)
 	for !l.deep && l.parser.NextExpression() {
@@ -65,7 +60,7 @@ func locate(src *source) (root *Place, faults []Finding) {
 		var pe *unstable.ParserError
 		if errors.As(err, &pe) {
 			from = skip(src.data, " \t\r\n")
-			if len(pe.Highlight) > 0 { // one that is no slice of the data panics; see above
+			if len(pe.Highlight) > 0 { // one that is no slice of the data panics: see [Kind.Decode]
 				from = int(l.parser.Range(pe.Highlight).Offset)
 			}
 		}

@@ -88,23 +88,22 @@ func (t Table) Full() bool { return len(t.src.findings) >= MaxFindings }
 // a reader noted anything in between.
 func (t Table) Count() int { return len(t.src.findings) }
 
-// Add notes a finding that the caller made, such as one about the whole file.
-func (t Table) Add(f Finding) { t.note(f) }
-
-func (t Table) note(f Finding) *Finding {
+// Add notes a finding that the caller made, such as one about the whole file. The caller
+// may change it until the next one is noted.
+func (t Table) Add(f Finding) *Finding {
 	t.src.findings = append(t.src.findings, f)
 	return &t.src.findings[len(t.src.findings)-1]
 }
 
-// AtKey notes a fault in a key, or in the header of a table, with its cure. The caller
-// may change the finding until the next one is noted.
+// AtKey notes a fault in a key, or in the header of a table, with its cure. As [Table.Add], it
+// returns the finding.
 func (t Table) AtKey(p *Place, cure, what string, args ...any) *Finding {
-	return t.note(t.src.finding(p.key, p.keyEnd, fmt.Sprintf(what, args...), cure))
+	return t.Add(t.src.finding(p.key, p.keyEnd, fmt.Sprintf(what, args...), cure))
 }
 
 // AtValue notes a fault in a value, as [Table.AtKey] does.
 func (t Table) AtValue(p *Place, cure, what string, args ...any) *Finding {
-	return t.note(t.src.finding(p.val, p.valEnd, fmt.Sprintf(what, args...), cure))
+	return t.Add(t.src.finding(p.val, p.valEnd, fmt.Sprintf(what, args...), cure))
 }
 
 // AtText notes a fault in a part of a text value: word, which stands at an offset of at
@@ -112,7 +111,7 @@ func (t Table) AtValue(p *Place, cure, what string, args ...any) *Finding {
 func (t Table) AtText(p *Place, word string, from int, cure, what string, args ...any) *Finding {
 	at := min(p.val+from, p.valEnd, len(t.src.data))
 	if i := bytes.Index(t.src.data[at:min(max(at, p.valEnd), len(t.src.data))], []byte(word)); i >= 0 {
-		return t.note(t.src.finding(at+i, at+i+len(word), fmt.Sprintf(what, args...), cure))
+		return t.Add(t.src.finding(at+i, at+i+len(word), fmt.Sprintf(what, args...), cure))
 	}
 	return t.AtValue(p, cure, what, args...) // written with escapes
 }
