@@ -301,9 +301,6 @@ func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLite
 	if a.sub.AcidEquivalents > 0 && a.gPerL > 0 && a.jar.MolarMass > 0 && a.jar.MassPercent > 0 {
 		return a.sub, a.jar, measure.GramsPerLiter(a.gPerL)
 	}
-	s, err := reagent.Find("sodium-bisulfate")
-	if err != nil || len(s.Forms) == 0 {
-		return reagent.Substance{}, reagent.Form{}, 0
-	}
+	s, _ := reagent.Find("sodium-bisulfate") // a test holds that it is in the table
 	return s, s.Forms[0], pickleGramsL
 }

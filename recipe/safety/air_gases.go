@@ -71,15 +71,12 @@ func (a agent) percent() float64 {
 // nitrogenAs returns the g of a gas with one nitrogen, of that molar mass in g/mol, that
 // the nitrogen in a g of the pure form makes, and otherwise where no formula is known.
 func (a agent) nitrogenAs(molar, otherwise float64) float64 {
-	f, err := a.sub.Form(a.jar.Name)
-	if err != nil {
-		return otherwise
+	if f, err := a.sub.Form(a.jar.Name); err == nil {
+		if share, err := reagent.MassFraction(f.Formula, "N"); err == nil && share > 0 {
+			return share * molar / 14.007
+		}
 	}
-	share, err := reagent.MassFraction(f.Formula, "N")
-	if err != nil || share == 0 {
-		return otherwise
-	}
-	return share * molar / 14.007
+	return otherwise
 }
 
 // copperBound is the mol of ammonia that a mol of copper binds: 4, as the blue complex.

@@ -59,14 +59,13 @@ func (w work) confirm(points []Point) []Confirmation {
 	add(burns, "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; a lid and an extinguisher are at hand")
 	// The cupful is mixed last: capture, goggles and eye wash come first.
 	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "last, with all this on: the pH of a cupful mixed under capture, as hot as the bath, by strip or meter: %s or more", measure.Plain(keep))
-	for len(out) > MostConfirmations { // the least: both are worn or stood beside
-		i := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
-		if i < 0 {
-			out = append(out[:MostConfirmations-1], out[len(out)-1])
-			break
-		}
-		out[i-1].Text += " The eye wash runs."
-		out = slices.Delete(out, i, i+1)
+	eyeWash := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
+	if len(out) > MostConfirmations && eyeWash > 0 { // the least: it stands beside what is worn
+		out[eyeWash-1].Text += " The eye wash runs."
+		out = slices.Delete(out, eyeWash, eyeWash+1)
+	}
+	if len(out) > MostConfirmations {
+		out = append(out[:MostConfirmations-1], out[len(out)-1])
 	}
 	return out
 }
@@ -96,18 +95,17 @@ func (w work) enemy() string {
 // metered names the gas to measure and the highest alarm that is taken, in ppm: see
 // [gas.Alarm].
 func (w work) metered() (what string, most float64) {
-	name := gas.HydrogenSulfide
+	what = gas.Ammonia
 	switch {
 	case w.sulfidic():
+		what = gas.HydrogenSulfide
 	case w.any(of(reagent.OxidizingAcid)):
-		name = gas.NitrogenDioxide
+		what = gas.NitrogenDioxide
 	case w.any(of(reagent.Hypochlorite)):
-		name = gas.Chlorine
-	default:
-		name = gas.Ammonia
+		what = gas.Chlorine
 	}
-	alarm, _ := gas.Alarm(name)
-	return name, alarm.Value
+	alarm, _ := gas.Alarm(what)
+	return what, alarm.Value
 }
 
 // Lacking returns what a review still asks for: the confirmations whose value is not

@@ -67,12 +67,11 @@ func Refused(points []Point) error {
 // sentence makes a whole sentence of a line that starts small and has no full stop.
 func sentence(line string) string {
 	line = strings.TrimSpace(line)
-	if line == "" {
+	first, size := utf8.DecodeRuneInString(line)
+	if size == 0 {
 		return ""
 	}
-	if first, size := utf8.DecodeRuneInString(line); unicode.ToUpper(first) != first {
-		line = string(unicode.ToUpper(first)) + line[size:]
-	}
+	line = string(unicode.ToUpper(first)) + line[size:]
 	if !strings.HasSuffix(line, ".") {
 		line += "."
 	}

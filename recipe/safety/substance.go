@@ -139,16 +139,12 @@ func GroupsNamed(id string) []reagent.Group {
 	id = strings.ReplaceAll(strings.ToLower(id), " ", "-")
 	var groups []reagent.Group
 	for _, f := range families {
-		if !slices.ContainsFunc(strings.Fields(f.words), func(w string) bool { return strings.Contains(id, w) }) {
-			continue
-		}
-		for _, g := range f.groups {
-			if !slices.Contains(groups, g) {
-				groups = append(groups, g)
-			}
+		if slices.ContainsFunc(strings.Fields(f.words), func(w string) bool { return strings.Contains(id, w) }) {
+			groups = append(groups, f.groups...)
 		}
 	}
-	return groups
+	slices.Sort(groups)
+	return slices.Compact(groups)
 }
 
 // of returns a test for the groups.
