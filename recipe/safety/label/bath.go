@@ -26,11 +26,8 @@ type BathLabel struct {
 }
 
 // BathOf fills in what a recipe knows of its bath. The rest is up to the caller: batch,
-// mixing time, who. A nil recipe returns an empty BathLabel.
+// mixing time, who.
 func BathOf(r *recipe.Recipe) BathLabel {
-	if r == nil {
-		return BathLabel{}
-	}
 	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: append(ContentsOf(r), CarriedIn(r)...), At: r.Bath.Water.At}
 }
 

@@ -26,11 +26,8 @@ type Content struct {
 }
 
 // ContentsOf lists what a recipe puts into its bath, with the concentration at which
-// the recipe aims. A nil recipe has none.
+// the recipe aims.
 func ContentsOf(r *recipe.Recipe) []Content {
-	if r == nil {
-		return nil
-	}
 	var out []Content
 	for _, x := range r.Bath.Reagents {
 		amount := ""

@@ -165,23 +165,27 @@ func closing(contents []Content) string {
 	return "Keep closed."
 }
 
-// shoutFor returns the words of the bar and the reason: what kills first.
+// shouts are the words of the bar and the reason, by what is in the container: what kills
+// first stands first.
+var shouts = []struct {
+	groups     []reagent.Group
+	shout, why string
+}{
+	{[]reagent.Group{reagent.Cyanide}, "NO ACID", "Any acid frees hydrogen cyanide, which kills. Not even a drop, not even a wet tool."},
+	{[]reagent.Group{reagent.Sulfide}, "NO ACID", "Any acid, even vinegar or a film of pickle, frees hydrogen sulfide, which kills. The nose stops smelling it."},
+	{[]reagent.Group{reagent.SilverSalt}, "NO AMMONIA", "Silver salts kept with ammonia make a solid that explodes when touched, dry or wet."},
+	{[]reagent.Group{reagent.Hypochlorite}, "NO ACID, NO AMMONIA", "Either frees poisonous gas from bleach: chlorine or chloramines."},
+	{[]reagent.Group{reagent.Acid, reagent.OxidizingAcid}, "NO SULFIDE, NO BLEACH", "Acid frees hydrogen sulfide from any sulfide and chlorine from bleach."},
+	{[]reagent.Group{reagent.Ammonia}, "NO BLEACH, NO SILVER", "Bleach frees chloramines from ammonia; silver kept with ammonia explodes."},
+	{[]reagent.Group{reagent.AcidSalt}, "NO SULFIDE", "The solution is acid enough to free hydrogen sulfide."},
+}
+
+// shoutFor returns the words of the bar and the reason.
 func shoutFor(contents []Content) (shout, why string) {
-	switch {
-	case anyIn(contents, reagent.Cyanide):
-		return "NO ACID", "Any acid frees hydrogen cyanide, which kills. Not even a drop, not even a wet tool."
-	case anyIn(contents, reagent.Sulfide):
-		return "NO ACID", "Any acid, even vinegar or a film of pickle, frees hydrogen sulfide, which kills. The nose stops smelling it."
-	case anyIn(contents, reagent.SilverSalt):
-		return "NO AMMONIA", "Silver salts kept with ammonia make a solid that explodes when touched, dry or wet."
-	case anyIn(contents, reagent.Hypochlorite):
-		return "NO ACID, NO AMMONIA", "Either frees poisonous gas from bleach: chlorine or chloramines."
-	case anyIn(contents, reagent.Acid, reagent.OxidizingAcid):
-		return "NO SULFIDE, NO BLEACH", "Acid frees hydrogen sulfide from any sulfide and chlorine from bleach."
-	case anyIn(contents, reagent.Ammonia):
-		return "NO BLEACH, NO SILVER", "Bleach frees chloramines from ammonia; silver kept with ammonia explodes."
-	case anyIn(contents, reagent.AcidSalt):
-		return "NO SULFIDE", "The solution is acid enough to free hydrogen sulfide."
+	for _, s := range shouts {
+		if anyIn(contents, s.groups...) {
+			return s.shout, s.why
+		}
 	}
 	if slices.ContainsFunc(contents, func(c Content) bool { return len(c.families)+len(c.Codes) == 0 }) {
 		return "UNKNOWN", "Treat as the worst known family; read its SDS before use."
