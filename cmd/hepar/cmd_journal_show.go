@@ -235,6 +235,7 @@ EXAMPLES
 				noteNobody(e, b)
 				last := b.Latest()
 				e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
+				noteCounts(e, b)
 			})
 		}),
 	}

@@ -13,6 +13,7 @@ import (
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety/label"
@@ -167,14 +168,34 @@ func runLabelWaste(p *place) error {
 			return err
 		}
 		w.Estimate = estimate.Lines()
-		for _, entry := range b.Waste { // what was booked for this container
-			if w.Volume == "" && entry.Container == w.ID {
-				w.Volume = "about " + p.units.Volume(entry.Liters)
+		if w.Volume == "" {
+			if w.Volume, err = bookedInto(p, w.ID); err != nil {
+				return err
 			}
 		}
 	}
 	l, err := label.Waste(w)
 	return printLabel(p, l, err, "a4-2x2")
+}
+
+// bookedInto is what all batches together left in a waste container; empty if nothing is booked.
+func bookedInto(p *place, container string) (string, error) {
+	liters, batches := measure.Liters(0), 0
+	for b, err := range p.journal.List(journal.Filter{Waste: container}) {
+		if err != nil {
+			return "", err
+		}
+		batches++
+		for _, entry := range b.Waste {
+			if strings.EqualFold(entry.Container, container) {
+				liters += entry.Liters
+			}
+		}
+	}
+	if batches == 0 {
+		return "", nil
+	}
+	return "about " + p.units.Volume(liters) + " of " + isOrAre(batches, "batch", "batches"), nil
 }
 
 // wasteOf estimates what is in the spent bath of a sheet, from what the bench used.
@@ -207,6 +228,9 @@ func printLabel(p *place, l label.Label, err error, usual string) error {
 		return err
 	}
 	file := p.String("output")
+	if file == "" && p.outTTY {
+		return fault.Usagef("a label is a page to print, and --output is missing").Try("write --output label.html, and open it in a browser")
+	}
 	if file == "" {
 		p.say("%s", page)
 		return nil

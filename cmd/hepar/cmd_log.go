@@ -73,10 +73,25 @@ func runLog(p *place) error {
 	return p.show(batch, nil, func() {
 		noteNobody(p.env, batch)
 		p.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
-		if missing := batch.Missing(); missing > 0 {
-			p.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
-		}
+		noteCounts(p.env, batch)
 	})
+}
+
+// noteCounts says where the counts of a result do not add up.
+func noteCounts(e *env, b journal.Batch) {
+	if b.Result == nil {
+		return
+	}
+	if missing := b.Missing(); missing > 0 {
+		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
+	}
+	named := 0
+	for _, n := range b.Causes {
+		named += n
+	}
+	if bad := b.Rework + b.Reject; named > 0 && named != bad {
+		e.note("note: the causes name %s, and %d are not good; hepar journal amend puts it right\n", plural(named, "piece"), bad)
+	}
 }
 
 // logJudged writes down the result and of which load the pieces with a cause are, or nothing.

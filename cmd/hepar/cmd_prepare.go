@@ -95,6 +95,9 @@ func runPrepare(p *place) error {
 		return err
 	}
 	if p.IsSet("output") {
+		if doc.Number != "" && !p.json {
+			p.say("saved as batch %s\n", doc.Number)
+		}
 		return writeSheet(p, doc, r)
 	}
 	whole := p.Bool("working") || p.IsSet("explain")
