@@ -105,8 +105,8 @@ func logJudged(p *place, r journal.Result, o journal.LogOptions) (batch journal.
 		}
 		loads[cause] = n
 	}
-	if len(loads) == 0 {
-		return p.journal.Log(p.Args().First(), r, o)
+	if batch, err = p.journal.Get(p.Args().First()); err != nil { // Update would make a new journal
+		return batch, err
 	}
 	err = p.journal.Update(func(tx *journal.Tx) error {
 		for _, e := range bench.Judged(p.String("by"), o.At, r.Causes, loads) {

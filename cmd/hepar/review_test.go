@@ -34,7 +34,7 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 		"no name":                  "\n",
 		"end of input":             "Ilse\ny\n",
 		"Enter confirms nothing":   "Ilse\n\n\n\n\nok\nn\n",
-		"a yes is no pH":           "Ilse\ny\ny\nyes\nn\n",
+		"a yes is no pH":           "Ilse\ny\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\nyes\nn\n",
 	} {
 		code, _, errs := atTerminal(t, typed, append([]string{"review", "2026-001"}, common...)...)
 		if code != exitFailure || !strings.Contains(errs, "not acknowledged") {
@@ -44,10 +44,10 @@ func TestPointsAreAcknowledgedOneByOne(t *testing.T) {
 			t.Errorf("%s: a review was kept", name)
 		}
 	}
-	if code, _, errs := atTerminal(t, "Ilse\ny\n3\n", append([]string{"review", "2026-001"}, common...)...); code != exitSafety || !strings.Contains(errs, "do not use this bath") {
+	if code, _, errs := atTerminal(t, "Ilse\ny\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n3\n", append([]string{"review", "2026-001"}, common...)...); code != exitSafety || !strings.Contains(errs, "do not use this bath") {
 		t.Errorf("a pH of 3: exit %d: %s", code, errs)
 	}
-	code, out, errs = atTerminal(t, "Ilse Tamm\ny\n10,5\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n", append([]string{"review", "2026-001"}, common...)...)
+	code, out, errs = atTerminal(t, "Ilse Tamm\ny\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n10,5\n", append([]string{"review", "2026-001"}, common...)...)
 	if code != exitDone || !strings.Contains(errs, "acknowledged by Ilse Tamm") {
 		t.Errorf("exit %d: %s", code, errs)
 	}
