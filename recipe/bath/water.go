@@ -138,7 +138,7 @@ func (o *Order) water(s *Sheet) error {
 	}
 	s.work("hot water", "(heat for the cold water + heat for vessel and reagents) / heat given by hot water",
 		fmt.Sprintf("%s kg of water, cold %s C, hot %s C, wanted %s C; %s kJ into vessel and reagents", num(grams/1000), num(shop.ColdWater), num(shop.HotWater), num(wanted), num(taken)),
-		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", "energy balance; specific heat of water: IAPWS SR6-08")
+		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", fmt.Sprintf("energy balance; specific heat of water: IAPWS SR6-08; assumed: vessel %g g/cm2 of %g J/(g K), solids %g J/(g K) and %g mL/g, reagents poured in %g J/(g K)", WallGramsPerCM2, GlassHeat, SolidHeat, SolidML, LiquidHeat))
 	switch {
 	case short > 0.05:
 		s.Bath.Water.Warm = true

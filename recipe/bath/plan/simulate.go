@@ -45,6 +45,8 @@ type dip struct {
 	given                 int     // s from in to out
 	whole                 float64 // s from the first piece in to the last out
 	first, last           float64 // film of the first and of the last piece, against the film wanted
+	uneven                float64 // s that the pace may miss
+	needFirst, needLast   float64 // s of contact that make the film of the first and of the last piece
 }
 
 func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
@@ -139,6 +141,7 @@ func (w *walk) expose(x *dip, between float64) {
 		needFirst, needLast = w.needAt(x.mid+slope*half, x.strength), w.needAt(x.mid-slope*half, x.strength)
 	}
 	contact := float64(x.given) + Handling
+	x.uneven, x.needFirst, x.needLast = uneven, needFirst, needLast
 	x.first, x.last = (contact+uneven)/needFirst, max(contact-uneven, 0.1)/needLast
 }
 

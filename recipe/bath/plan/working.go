@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 )
@@ -16,15 +17,19 @@ func (w *walk) explain(p *Plan) {
 	}
 	long := func(v float64) string { return measure.Figures(v, 6) }
 	loss := heat.Losses(x.wet, w.open, w.Air)
-	step("heat lost by the open bath", "evaporation + radiation + convection + walls",
-		fmt.Sprintf("%s + %s + %s + %s W", num(loss.EvaporationW), num(loss.RadiationW), num(loss.ConvectionW), num(loss.WallW)), num(loss.TotalW)+" W",
-		"open-tank heat loss table, handbook constants: see package heat; published correlations differ by a quarter")
+	step("heat lost by the open bath", fmt.Sprintf("%g kW/(m2 kPa) x (1 + %g v) A (p - p room) + %g sigma A (T^4 - T room^4) + (%g A + %g walls) W/(m2 K) x (T - T room)", heat.EvaporationKW, heat.EvaporationByAir, heat.Emissivity, heat.ConvectionW, float64(heat.WallW)),
+		fmt.Sprintf("A %s cm2, walls and floor %s cm2, v %s m/s: %s + %s + %s + %s W", num(w.open.SurfaceCM2), num(w.open.WallCM2), num(w.Air.SpeedMS), num(loss.EvaporationW), num(loss.RadiationW), num(loss.ConvectionW), num(loss.WallW)), num(loss.TotalW)+" W",
+		"open-tank heat loss table, handbook constants; published correlations differ by a quarter")
 	if x.cold > 0 {
 		step("metal goes in", "(C_bath T_bath + C_metal T_metal) / (C_bath + C_metal)",
 			fmt.Sprintf("(%s J/K x %s C + %s J/K x %s C) / sum", long(w.capacity), long(float64(x.before)), long(x.cold), long(float64(w.MetalIn))), long(float64(x.wet))+" C", "energy balance")
 	}
 	step("temperature in the middle of the dip", "cooled from the temperature with metal in", long(float64(x.wet))+" C", long(float64(x.mid))+" C", "the losses above")
-	step("strength", "fresh strength less air, film and drag-out", num(w.Strength)+" when mixed", long(x.strength), "see bath life; film and drag-out by area")
+	lost := "film and drag-out by area"
+	if w.Fade.Grams > 0 {
+		lost = fmt.Sprintf("air takes %s g of reagent from each m2 of surface and hour, %s times that while pieces are moved; %s", num(w.Fade.Grams), num(kinetics.Stirred), lost)
+	}
+	step("strength", "fresh strength less air, film and drag-out", num(w.Strength)+" when mixed", long(x.strength), lost)
 	if !w.Law.Known() {
 		step("dip time", "the recipe's", fmt.Sprintf("%s s", num(w.Dip.At)), fmt.Sprintf("%d s", x.given), "recipe; this bath has no law of temperature and strength")
 		return
@@ -34,4 +39,7 @@ func (w *walk) explain(p *Plan) {
 		fmt.Sprintf("%s s x (%s/%s)^-%s x exp(%s/0.008314 x (1/%s - 1/%s))", long(float64(l.T0)), long(x.strength), long(l.Strength), num(l.Order), num(l.EaKJ), long(x.mid.Kelvin()), long(l.At.Kelvin())),
 		long(x.need)+" s", l.Source)
 	step("dip time", "contact less lifting, draining and the way to the rinse", fmt.Sprintf("%s s - %s s", long(x.need), num(Handling)), fmt.Sprintf("%d s", x.given), "handling assumed: common practice, no source")
+	step("film on the first and on the last piece", "(dip + handling +/- unevenness) / contact that makes the film there",
+		fmt.Sprintf("(%d + %s + %s) / %s, (%d + %s - %s) / %s", x.given, num(Handling), num(x.uneven), long(x.needFirst), x.given, num(Handling), num(x.uneven), long(x.needLast)),
+		fmt.Sprintf("%s to %s of what is wanted", long(x.last), long(x.first)), "unevenness assumed; the verdict takes the least and the most of all loads")
 }
