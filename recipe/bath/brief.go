@@ -67,7 +67,11 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Better, b.Moves = s.BetterNote(), s.MoveNotes()
 	}
 	if c := s.Coats; c != nil {
-		b.Verdict = fmt.Sprintf("%d coats (%d to %d), %s a coat for all pieces.", c.Number, c.FromNumber, c.ToNumber, u.Of(c.PerCoatML, "mL"))
+		b.Verdict = plural(c.Number, "coat")
+		if c.FromNumber < c.ToNumber {
+			b.Verdict += fmt.Sprintf(" (%d to %d)", c.FromNumber, c.ToNumber)
+		}
+		b.Verdict += ", " + u.Of(c.PerCoatML, "mL") + " a coat for all pieces."
 		if c.WaitS > 0 {
 			b.Verdict += " " + u.Time(measure.Seconds(c.WaitS)) + " between coats."
 		}

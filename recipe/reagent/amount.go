@@ -141,7 +141,7 @@ func (s Stock) For(c measure.Concentration, v measure.Liters) Amount {
 // Weigh returns [Stock.For] as balance or cylinder shows it, to the nearest whole
 // number of steps, half to even. Where rounding alone carries it out of the range
 // from and to, the step beside it is taken if that one lies inside. A step of 0
-// rounds nothing; an amount of less than half a step comes out as it is.
+// rounds nothing; an amount of less than half a step keeps two figures.
 func (s Stock) Weigh(at, from, to measure.Concentration, v measure.Liters, step float64) Amount {
 	exact := s.For(at, v).Shown
 	shown := ToStep(exact, step)
@@ -154,8 +154,8 @@ func (s Stock) Weigh(at, from, to measure.Concentration, v measure.Liters, step 
 			}
 		}
 	}
-	if shown <= 0 {
-		shown = exact
+	if shown <= 0 && exact > 0 {
+		shown = ToStep(exact, math.Pow(10, math.Floor(math.Log10(exact))-1))
 	}
 	return s.Of(shown)
 }
