@@ -167,6 +167,18 @@ func without(groups []Group, left ...Group) string {
 	return strings.Join(names, ", ")
 }
 
+// GroupsOf returns the groups of all substances and group words that a text names.
+func GroupsOf(text string) (groups []Group) {
+	for _, m := range Named(text) {
+		if s, err := Find(m.ID); err == nil {
+			groups = append(groups, s.Groups...)
+		} else {
+			groups = append(groups, Group(m.ID))
+		}
+	}
+	return groups
+}
+
 // Declare adds the products of a workshop to the table. Call it once, after the shop file is
 // read and before a recipe is; each must come from [Product.Substance].
 func Declare(products []Substance) {

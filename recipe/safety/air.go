@@ -1,6 +1,7 @@
 package safety
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -9,11 +10,6 @@ import (
 	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
 )
-
-// worstSulfideYield is the hydrogen sulfide, in g, that acid frees from a gram of a
-// sulfide about which nothing is known: that of anhydrous sodium sulfide, 34.076/78.0395,
-// the most of any sulfide in the list. From IUPAC 2021 atomic weights.
-const worstSulfideYield = 0.4367
 
 // air is what the review estimates of the room, and what that rests on.
 type air struct {
@@ -31,11 +27,10 @@ type air struct {
 
 // load is one sulfide in the bath of the recipe.
 type load struct {
-	agent   agent
-	grams   float64
-	yield   float64 // g of gas for each g, at most
-	usual   float64 // as expected
-	guessed bool    // unknown: counted as the worst of its family
+	agent agent
+	grams float64
+	yield float64 // g of gas for each g, at most
+	usual float64 // as expected
 }
 
 // liters is the volume of the bath, and whether it had to be assumed.
@@ -93,26 +88,14 @@ func (a air) trust() string {
 	return gas.Trust(factor)
 }
 
-// loads gives the sulfides of the bath. What is wholly unknown counts as one.
+// loads gives the sulfides of the bath.
 func (w work) loads() []load {
 	var list []load
 	for _, a := range w.bathAgents() {
-		d := load{agent: a, grams: w.inBath(a)}
-		switch {
-		case a.known && a.sulfide():
-			d.yield = a.sub.GasGramsPerGram
-			if a.jar.GasUpper > 0 {
-				d.yield, d.usual = a.jar.GasUpper, a.jar.GasExpected
-			}
-			if !(d.usual > 0) {
-				d.usual = d.yield
-			}
-		case !a.known && (a.sulfide() || len(a.groups) == 0):
-			d.yield, d.usual, d.guessed = worstSulfideYield, worstSulfideYield, true
-		default:
-			continue
+		if a.sulfide() {
+			yield := cmp.Or(a.jar.GasUpper, a.sub.GasGramsPerGram)
+			list = append(list, load{a, w.inBath(a), yield, cmp.Or(a.jar.GasExpected, yield)})
 		}
-		list = append(list, d)
 	}
 	return list
 }
@@ -182,11 +165,7 @@ func (w work) breathe() (air, error) {
 		a.estimates = append(a.estimates, a.bath.Scenarios(room, a.lowest.Value)...)
 		a.flows = append(a.flows, a.bath.Flows(room, a.lowest)...)
 		for _, d := range a.sulfides {
-			key := d.agent.id
-			if d.guessed {
-				key = d.agent.name + " (UNKNOWN - counted as the worst sulfide)"
-			}
-			a.grams = append(a.grams, gas.ToLimit(key, d.yield, room, limits)...)
+			a.grams = append(a.grams, gas.ToLimit(d.agent.id, d.yield, room, limits)...)
 		}
 		a.estimates = append(a.estimates, w.dragIn(&a)...)
 	}

@@ -4,14 +4,12 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/metal"
 	"hepar/recipe/outside"
-	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
 )
 
@@ -84,31 +82,6 @@ func TestBadRoomsAndFigures(t *testing.T) {
 		_, err := Assess(s)
 		if fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
 			t.Errorf("%s: %v", name, err)
-		}
-	}
-}
-
-// An unknown sulfide counts as the worst of them all, and says so.
-func TestUnknownIsTheWorst(t *testing.T) {
-	worst := 0.0
-	for _, s := range reagent.All() {
-		if s.In(reagent.Sulfide) {
-			worst = max(worst, s.GasGramsPerGram)
-		}
-	}
-	if worst > worstSulfideYield+1e-9 {
-		t.Errorf("a sulfide of the list gives %v g/g", worst)
-	}
-	for _, id := range []string{"grandfather-s-powder", "lithium-sulfide"} {
-		review := assess(t, Subject{Recipe: bathOf(id, "dip", "rinse 2"), Reagents: weighed(id, 10)})
-		if got := estimated(t, review, "acid-all").FreedG; math.Abs(got-10*worstSulfideYield) > 0.01 {
-			t.Errorf("10 g of %s count as %v g of gas", id, got)
-		}
-		if !strings.Contains(review.GramsToLimit[0].Substance, "UNKNOWN") {
-			t.Errorf("%s is not unknown in %+v", id, review.GramsToLimit[0])
-		}
-		if !slices.Contains(review.Stops(), "unknown-substance") {
-			t.Errorf("%s is not stopped: %v", id, review.Stops())
 		}
 	}
 }

@@ -104,7 +104,7 @@ func (a agent) dryingOil() bool { return a.in(reagent.Fuel) && strings.HasSuffix
 func (w work) substances() []Line {
 	list := []Line{}
 	for _, a := range w.agents {
-		if !a.known || a.sub.ID == "" {
+		if a.sub.ID == "" {
 			continue
 		}
 		codes := strings.TrimSpace(a.sub.Signal + " " + strings.Join(a.sub.HCodes, " "))

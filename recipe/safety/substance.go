@@ -76,8 +76,6 @@ func (a agent) weighed(most measure.Concentration, amounts []reagent.Amount) age
 	}
 	if stock, err := reagent.NewStock(a.sub, a.jar.Name, "", 0, most.ByVolume); err == nil {
 		a.gPerL = mass(stock.For(most, 1))
-	} else { // unknown: counted as it stands
-		a.gPerL = mass(reagent.Amount{Stock: reagent.Stock{ByVolume: most.ByVolume}, Shown: most.PerL})
 	}
 	return a
 }
@@ -97,8 +95,7 @@ func (a agent) smelling() bool { return a.in(reagent.AmmoniumSalt) && a.in(reage
 // nitrate tells whether heating it gives nitrogen dioxide.
 func (a agent) nitrate() bool { return a.in(reagent.Nitrate) }
 
-// lookup finds a substance by its id. One that is not in the list is taken for the
-// worst family that its name allows.
+// lookup finds a substance by its id. One that is not in the list is a stop.
 func lookup(id, form string) agent {
 	if s, err := reagent.Find(id); err == nil {
 		a := agent{id: s.ID, name: s.Name, groups: s.Groups, known: true, sub: s}
@@ -110,41 +107,7 @@ func lookup(id, form string) agent {
 		}
 		return a
 	}
-	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " ")), groups: GroupsNamed(id)}
-}
-
-// GroupsNamed returns the families that the id or the name of an unknown substance points
-// to, so that an acid does not go to a sulfide for want of an entry in the table.
-func GroupsNamed(id string) []reagent.Group {
-	families := []struct {
-		words  string
-		groups []reagent.Group
-	}{
-		{"sulfide sulphide liver-of hepar lime-sulf", []reagent.Group{reagent.Sulfide}},
-		{"cyanid", []reagent.Group{reagent.Cyanide}},
-		{"hypochlor bleach chlorine", []reagent.Group{reagent.Hypochlorite}},
-		{"nitric aqua-fortis aqua-regia perchloric chromic", []reagent.Group{reagent.OxidizingAcid, reagent.Acid}},
-		{"acid bisulfate bisulphate vinegar pickle lemon vitriol", []reagent.Group{reagent.Acid}},
-		{"chlorate", []reagent.Group{reagent.Oxidizer, reagent.StrongOxidizer, reagent.Chlorate}},
-		{"manganate", []reagent.Group{reagent.Oxidizer, reagent.StrongOxidizer, reagent.Permanganate}},
-		{"persul nitrite", []reagent.Group{reagent.Oxidizer}},
-		{"peroxide percarbonate", []reagent.Group{reagent.Oxidizer, reagent.Peroxide}},
-		{"nitrate", []reagent.Group{reagent.Oxidizer, reagent.Nitrate}},
-		{"ammonia", []reagent.Group{reagent.Ammonia}},
-		{"ammonium", []reagent.Group{reagent.AmmoniumSalt}},
-		{"hydroxide caustic lye", []reagent.Group{reagent.Caustic}},
-		{"ferric cupric chloride", []reagent.Group{reagent.AcidSalt}},
-		{"carbonate soda borax", []reagent.Group{reagent.Alkali}},
-	}
-	id = strings.ReplaceAll(strings.ToLower(id), " ", "-")
-	var groups []reagent.Group
-	for _, f := range families {
-		if slices.ContainsFunc(strings.Fields(f.words), func(w string) bool { return strings.Contains(id, w) }) {
-			groups = append(groups, f.groups...)
-		}
-	}
-	slices.Sort(groups)
-	return slices.Compact(groups)
+	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " "))}
 }
 
 // of returns a test for the groups.

@@ -126,12 +126,8 @@ func (v vessel) washes() int {
 func names(as []agent) string {
 	var list []string
 	for _, a := range as {
-		name := a.name
-		if !a.known {
-			name += " (unknown substance)"
-		}
-		if !slices.Contains(list, name) {
-			list = append(list, name)
+		if !slices.Contains(list, a.name) {
+			list = append(list, a.name)
 		}
 	}
 	return and(list)

@@ -8,7 +8,6 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/reagent"
-	"hepar/recipe/safety"
 )
 
 // Content is one thing in a container.
@@ -58,7 +57,7 @@ func (c Content) settle() (Content, error) {
 		return c, fault.Usagef("a substance on the label has no name").Try("name it; a label says what is in the container")
 	}
 	if c.families = c.sub.Groups; !c.known {
-		c.families = safety.GroupsNamed(c.Name)
+		c.families = reagent.GroupsOf(c.Name)
 	}
 	if len(c.Codes) > mostCodes {
 		return c, fault.Usagef("%s has %d hazard codes", c.Name, len(c.Codes)).Try("list at most %d", mostCodes)
