@@ -84,9 +84,10 @@ func ClearMinutes(from, to, changesPerHour, k float64) float64 {
 	return min(within(k, 1, 10)*60/within(changesPerHour, 1e-6, 1e6)*math.Log(ratio), 1e6)
 }
 
-// figures rounds to three figures: an estimate has no more.
+// figures rounds to three figures: an estimate has no more. Less than 1e-30 of anything is
+// nothing.
 func figures(x float64) float64 {
-	if !(x > 0) || math.IsInf(x, 0) {
+	if !(x > 1e-30) || math.IsInf(x, 0) {
 		return 0
 	}
 	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', 2, 64), 64)
