@@ -406,8 +406,8 @@ func roomVolume(text string) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	room, err := gas.NewRoom(float64(liters)/1000, 0, false)
-	return room.VolumeM3, err
+	room := gas.Room{VolumeM3: float64(liters) / 1000}
+	return room.VolumeM3, room.Check()
 }
 
 // airChanges reads how often an hour the air of the room changes.

@@ -1,7 +1,7 @@
 // Package gas estimates what a bath could put into the air of a room, and what it
 // would take to get there: the arithmetic behind the review of package safety.
 //
-// Start with a [Room] ([NewRoom] for figures that somebody typed) and a [Bath], and
+// Start with a [Room] ([Room.Check] for figures that somebody typed) and a [Bath], and
 // call [Bath.Scenarios]: the bath as planned, a fall of its pH, acid in the whole
 // bath, a little acid. [Loss] does the same for a gas that is counted by
 // stoichiometry only. [ToLimit] turns it round: the grams that bring the room to each

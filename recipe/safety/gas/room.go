@@ -35,33 +35,18 @@ const (
 	mostAirChanges = 200.0
 )
 
-// NewRoom makes a room of figures that somebody typed: a volume from 2 to 100,000 m3
-// and air changes above 0, up to 200 an hour, or 0 where they are not known. Errors
-// are of kind Usage.
-func NewRoom(volumeM3, airChangesPerHour float64, hood bool) (Room, error) {
-	r := Room{VolumeM3: volumeM3, AirChangesPerHour: airChangesPerHour, Hood: hood}
-	if volumeM3 == 0 {
-		return Room{}, badVolume(volumeM3)
-	}
-	return r, r.Check()
-}
-
 // Check refuses, with an error of kind Usage, what can be no room. A figure that was
 // not given, 0, passes.
 func (r Room) Check() error {
 	if v := r.VolumeM3; v != 0 && !(v >= leastRoomM3 && v <= mostRoomM3) {
-		return badVolume(v)
+		return fault.Usagef("a room of %v m3", v).
+			Try("give length x width x height in m3, from %g to %.0f, or leave the room out", leastRoomM3, mostRoomM3)
 	}
 	if n := r.AirChangesPerHour; !(n >= 0 && n <= mostAirChanges) {
 		return fault.Usagef("a room with %v air changes an hour", n).
 			Try("give air changes above 0 and up to %g an hour, or leave them out; a closed room has about 0.5", mostAirChanges)
 	}
 	return nil
-}
-
-func badVolume(v float64) error {
-	return fault.Usagef("a room of %v m3", v).
-		Try("give length x width x height in m3, from %g to %.0f, or leave the room out", leastRoomM3, mostRoomM3)
 }
 
 // Filled returns the room with the assumed figures in place of those not given, and

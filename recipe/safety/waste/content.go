@@ -36,14 +36,8 @@ var metals = []struct{ symbol, name string }{
 	{"Se", "selenium"}, {"Bi", "bismuth"}, {"Fe", "iron"}, {"Mn", "manganese"},
 }
 
-// bounds of a batch; beyond them it is a slip.
-const (
-	mostLiters   = 1e5
-	mostGrams    = 1e7
-	mostArea     = 1e8 // cm2
-	mostDragOut  = 1e5 // mL/m2
-	mostReagents = 50
-)
+// most is the largest figure of a batch; beyond it is a slip.
+const most = 1e8
 
 // Content estimates what is in the bath after the work.
 //
@@ -88,26 +82,18 @@ func (b Batch) dragged() measure.Liters {
 }
 
 func (b Batch) check() error {
-	if !(b.Volume > 0 && b.Volume <= mostLiters) {
-		return fault.Usagef("a bath of %g L", float64(b.Volume)).Try("give the volume of the bath, above zero")
-	}
-	if len(b.Reagents) > mostReagents {
-		return fault.Usagef("%d reagents in one bath", len(b.Reagents)).Try("give at most %d", mostReagents)
-	}
+	figures := []float64{float64(b.Area), float64(b.DragOut)}
 	for _, x := range b.Reagents {
-		if !(x.Shown >= 0 && x.Shown <= mostGrams) {
-			return fault.Usagef("%g %s of %s", x.Shown, x.Unit(), measure.Clean(x.Substance.ID)).Try("give what went into the bath, zero or more")
+		figures = append(figures, x.Shown)
+	}
+	for _, x := range figures {
+		if !(x >= 0 && x <= most) {
+			return fault.Usagef("a bath with %g of something", x).Try("give grams, mL, cm2 and mL/m2 from 0 to %g", most)
 		}
 	}
-	if !(b.Area >= 0 && b.Area <= mostArea) {
-		return fault.Usagef("metal of %g cm2", float64(b.Area)).Try("give the area of all pieces, zero or more")
-	}
-	if !(b.DragOut >= 0 && b.DragOut <= mostDragOut) {
-		return fault.Usagef("drag-out of %g mL/m2", float64(b.DragOut)).Try("give a figure such as 80 mL/m2, zero or more")
-	}
-	if b.dragged() >= b.Volume {
+	if !(b.Volume > b.dragged() && b.Volume <= most) {
 		return fault.Usagef("%s L are dragged out of a bath of %s L", measure.Figures(float64(b.dragged()), 3), measure.Figures(float64(b.Volume), 3)).
-			Try("check the area and the drag-out; a bath is topped up long before that")
+			Try("check the volume, the area and the drag-out; a bath is topped up long before that")
 	}
 	return nil
 }
