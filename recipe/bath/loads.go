@@ -123,7 +123,7 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 	if o.Piece.Alloy.Family != "silver" {
 		prior = kinetics.Copper
 	}
-	run.Film, run.Fade = prior.Film, kinetics.Fade{Grams: kinetics.LiverFade}
+	run.Film, run.Fade = prior.Film, kinetics.LiverFade
 	full := o.reagents[0].For(o.reagents[0].Concentration.At, v)
 	if mass, ok := full.Mass(); ok {
 		run.Reagent = float64(mass)

@@ -94,18 +94,12 @@ const RinseShare = 0.01
 
 // flows finds what running water would do in the place of the tubs of a rinse.
 func (o *Order) flows(s *Sheet, r *Rinse) {
-	if s.Run == nil || s.Run.Totals.Minutes <= 0 {
+	if s.Run == nil {
 		return
 	}
-	perMinute := measure.Liters(o.carried(s) / s.Run.Totals.Minutes)
-	one, err := drag.Running(1, RinseShare, perMinute)
-	if err != nil {
-		return
-	}
-	r.RunningLMin, r.CounterTubs = one, max(r.Baths, 2)
-	if r.CounterLMin, err = drag.Against(1, RinseShare, perMinute, r.CounterTubs); err != nil {
-		r.CounterLMin, r.CounterTubs = 0, 0
-	}
+	perMinute := o.carried(s) / s.Run.Totals.Minutes
+	r.CounterTubs = max(r.Baths, 2)
+	r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
 	s.work(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
 		fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
 		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+" L/min through all", "ideal mixing; drag-out: as assumed or from the shop file")

@@ -17,7 +17,7 @@ func mug(also reagent.Part) (tub Tub, capacity float64, room Air) {
 	const diameter, ml = 7.5, 200.0 // cm
 	floor := math.Pi / 4 * diameter * diameter
 	tub = Tub{SurfaceCM2: floor, WallCM2: floor + math.Pi*diameter*ml/floor}
-	return tub, Capacity(ml/1000, 80, also), Air{Ambient: 22, HumidityPercent: 50}
+	return tub, Capacity(ml/1000, 80) + float64(also.MassG)*also.SpecificHeat, Air{Ambient: 22, HumidityPercent: 50}
 }
 
 // TestOpenMugsCoolAsMeasured: none of the constants comes from these measurements.
@@ -34,7 +34,7 @@ func TestOpenMugsCoolAsMeasured(t *testing.T) {
 		{"coffee in a mug", "published data sets, 1.9 to 2.1 C/min, secondary", 80, reagent.Part{MassG: 300, SpecificHeat: 0.84}, 2.0},
 	} {
 		tub, capacity, room := mug(c.also)
-		got := CoolingRatePerMinute(c.at, capacity, tub, room, 0)
+		got := Losses(c.at, tub, room).TotalW / capacity * 60
 		outside.Check(t, fmt.Sprintf("%s cools at %g C, C/min", c.what, float64(c.at)), c.source, c.want, got, 0.25*c.want)
 	}
 }
@@ -43,9 +43,9 @@ func TestOpenMugsCoolAsMeasured(t *testing.T) {
 // under a foam cover kept, 0.62 of its open loss (measured, secondary source).
 func TestLidKeepsAsMuchAsACover(t *testing.T) {
 	tub, _, room := mug(reagent.Part{MassG: 300, SpecificHeat: 0.84})
-	open := HoldingWatts(80, tub, room)
+	open := Losses(80, tub, room).TotalW
 	tub.Lid = true
-	outside.Same(t, "loss of a covered mug at 80 C over the open loss", "measured mug under a foam cover, secondary", 0.62, HoldingWatts(80, tub, room)/open, 0.05)
+	outside.Same(t, "loss of a covered mug at 80 C over the open loss", "measured mug under a foam cover, secondary", 0.62, Losses(80, tub, room).TotalW/open, 0.05)
 }
 
 // TestMovingAirTakesMoreSteam: the published form for pools is 0.089 + 0.0782 v; the

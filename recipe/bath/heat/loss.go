@@ -1,8 +1,22 @@
+// Package heat is the warmth of an open bath: what it loses, how fast it cools,
+// and what would hold it.
+//
+// Describe the vessel with a [Tub] and the room with an [Air], call [Air.Check] once
+// on what a person typed in, and then
+//
+//	loss := heat.Losses(75, tub, air)                 // watts by way of loss
+//	next, steam := heat.Stand(tub, air).After(75, capacity, 0, 60)  // a minute later
+//
+// where capacity comes from [Capacity]. [WaitTo] is the time to a temperature, [Join]
+// drops in cold metal or pours in water from a kettle.
+//
+// What it promises: a bath stays between freezing and boiling whatever the length of a
+// step; without a heater it never passes the temperature of the room. The losses are rough, to
+// about a fifth, as their source says: they are for planning, and a thermometer
+// in the bath overrules them.
 package heat
 
 import (
-	"math"
-
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -49,8 +63,7 @@ type Air struct {
 // practice is 0.3 to 0.5.
 const Hood = 0.4
 
-// Check refuses a room that cannot be; the error is of kind Usage. The other
-// functions of this package take any Air and bring it into these ranges.
+// Check refuses a room that cannot be; the error is of kind Usage.
 func (a Air) Check() error {
 	if !(a.Ambient >= -20 && a.Ambient <= 50) {
 		return fault.Usagef("a room of %s", measure.Metric.Temperature(a.Ambient)).At("--ambient").
@@ -74,20 +87,6 @@ type Tub struct {
 	Lid        bool
 }
 
-// Check refuses areas that no vessel has; the error is of kind Usage.
-func (t Tub) Check() error {
-	for _, area := range []float64{t.SurfaceCM2, t.WallCM2} {
-		if !(area >= 0 && area <= mostCM2) {
-			return fault.Usagef("a vessel with %g cm2 of surface and %g cm2 of wall", t.SurfaceCM2, t.WallCM2).At("--vessel").
-				Try("give the inside of the vessel in mm")
-		}
-	}
-	return nil
-}
-
-// mostCM2 bounds an area in cm2: a hundred square metres is no tub.
-const mostCM2 = 1e6
-
 // Loss is the heat that leaves the bath each second, by its ways, in W. All but
 // the evaporation are below zero where the room is warmer than the bath and
 // warms it.
@@ -104,15 +103,8 @@ type Loss struct {
 // bare wall, as warm as the liquid.
 func Losses(bath measure.Celsius, tub Tub, air Air) Loss {
 	s := around(tub, air)
-	loss, _ := s.at(float64(liquid(bath, air.Ambient)))
+	loss, _ := s.at(liquid(bath))
 	return loss
-}
-
-// HoldingWatts is the steady heat, in W, that holds the bath where it is; 0
-// where the room is warm enough. What a warm plate gives to the bath is less
-// than what it draws from the wall: how much less is for the bench to find.
-func HoldingWatts(bath measure.Celsius, tub Tub, air Air) float64 {
-	return max(0, Losses(bath, tub, air).TotalW)
 }
 
 // surroundings are a tub and a room in SI units, computed once for many
@@ -127,8 +119,8 @@ type surroundings struct {
 }
 
 func around(tub Tub, air Air) surroundings {
-	s := surroundings{open: area(tub.SurfaceCM2), wall: area(tub.WallCM2), ambient: clamp(float64(air.Ambient), -20, 100)}
-	wet := s.open * (1 + EvaporationByAir*clamp(air.SpeedMS, 0, 5))
+	s := surroundings{open: tub.SurfaceCM2 / 1e4, wall: tub.WallCM2 / 1e4, ambient: float64(air.Ambient)}
+	wet := s.open * (1 + EvaporationByAir*air.SpeedMS)
 	if tub.Lid {
 		wet, s.wall, s.open = s.open*LidLeak, s.wall+s.open, 0
 	}
@@ -137,7 +129,7 @@ func around(tub Tub, air Air) surroundings {
 	if wet > 0 {
 		s.vapour = vapourTable()
 		saturated, _ := s.vapour.at(s.ambient)
-		s.vapourKPa = clamp(air.HumidityPercent, 0, 100) / 100 * saturated
+		s.vapourKPa = air.HumidityPercent / 100 * saturated
 		s.evaporation = EvaporationKW * 1000 * wet
 	}
 	return s
@@ -174,34 +166,10 @@ func LatentHeat(t measure.Celsius) float64 {
 	return (44010 - (44010-40670)*(clamp(float64(t), 0, 100)-25)/75) / waterMolar
 }
 
-// EvaporatedLiters is the water that leaves a bath held at one temperature, in L
-// counted at the temperature of the room, as it is poured back.
-func EvaporatedLiters(bath measure.Celsius, tub Tub, air Air, dt measure.Seconds) measure.Liters {
-	loss := Losses(bath, tub, air)
-	grams := steam(&loss, float64(liquid(bath, air.Ambient))) * span(dt)
-	return measure.Liters(grams / 1000 / float64(reagent.WaterDensity(air.Ambient)))
+// clamp brings x between low and high.
+func clamp(x, low, high float64) float64 { return max(low, min(x, high)) }
+
+// liquid brings a bath into the range of liquid water.
+func liquid(bath measure.Celsius) float64 {
+	return clamp(float64(bath), float64(reagent.WaterLowest), float64(reagent.WaterHighest))
 }
-
-func area(cm2 float64) float64 { return clamp(cm2, 0, mostCM2) / 1e4 }
-
-// clamp brings x between low and high; what is no number counts as low.
-func clamp(x, low, high float64) float64 {
-	if !(x > low) {
-		return low
-	}
-	return min(x, high)
-}
-
-// liquid brings a bath into the range of liquid water; what is no number counts
-// as the temperature of the room.
-func liquid(bath, ambient measure.Celsius) measure.Celsius {
-	if math.IsNaN(float64(bath)) {
-		bath = ambient
-	}
-	return measure.Celsius(clamp(float64(bath), float64(reagent.WaterLowest), float64(reagent.WaterHighest)))
-}
-
-// longest bounds a span of time in s: a year.
-const longest = 366 * 24 * 3600
-
-func span(dt measure.Seconds) float64 { return clamp(float64(dt), 0, longest) }

@@ -104,13 +104,13 @@ func TestLitreAndAThird(t *testing.T) {
 	if got := Losses(75, benchTub, benchAir).TotalW; got < 164 || got > 169 {
 		t.Errorf("loses %g W, want about 166", got)
 	}
-	rate := CoolingRatePerMinute(75, capacity, benchTub, benchAir, 0)
+	rate := Losses(75, benchTub, benchAir).TotalW / capacity * 60
 	if rate < 1.7 || rate > 2 {
 		t.Errorf("cools %g C a minute, want nearly 2", rate)
 	}
 	lid := benchTub
 	lid.Lid = true
-	if open, shut := HoldingWatts(75, benchTub, benchAir), HoldingWatts(75, lid, benchAir); shut > 0.6*open || shut < 0.4*open {
+	if open, shut := Losses(75, benchTub, benchAir).TotalW, Losses(75, lid, benchAir).TotalW; shut > 0.6*open || shut < 0.4*open {
 		t.Errorf("a lid leaves %g of %g W", shut, open)
 	}
 }
@@ -135,29 +135,11 @@ func TestLossParts(t *testing.T) {
 	if got := Losses(75, Tub{SurfaceCM2: 280, Lid: true}, draught); got != lid {
 		t.Errorf("air moves under the lid: %+v, still %+v", got, lid)
 	}
-	if w := HoldingWatts(10, benchTub, damp); w != 0 {
-		t.Errorf("a cold bath in a warm room asks for %g W", w)
-	}
 }
 
 func TestLatentHeat(t *testing.T) {
 	outside.Same(t, "heat of vaporisation of water at 25 C, kJ/mol", "OpenStax Chemistry 2e, 10.3, from memory", 44.01, LatentHeat(25)*waterMolar/1000, 0.005)
 	outside.Same(t, "heat of vaporisation of water at 100 C, kJ/mol", "OpenStax Chemistry 2e, 10.3, from memory", 40.67, LatentHeat(100)*waterMolar/1000, 0.005)
-}
-
-func TestEvaporatedLiters(t *testing.T) {
-	// 112 W for an hour at 2319 J/g is about 174 g.
-	got := EvaporatedLiters(75, benchTub, benchAir, 3600)
-	want := Losses(75, benchTub, benchAir).EvaporationW * 3600 / 2319 / 998.2
-	if r := float64(got) / want; r < 0.995 || r > 1.005 {
-		t.Errorf("%g L, want about %g", got, want)
-	}
-	if shut := EvaporatedLiters(75, Tub{SurfaceCM2: 280, Lid: true}, benchAir, 3600); math.Abs(float64(shut/got)-LidLeak) > 1e-9 {
-		t.Errorf("%g L under a lid, %g L open", shut, got)
-	}
-	if got := EvaporatedLiters(75, benchTub, benchAir, -5); got != 0 {
-		t.Errorf("%g L in less than no time", got)
-	}
 }
 
 func TestChecks(t *testing.T) {
@@ -167,14 +149,6 @@ func TestChecks(t *testing.T) {
 		}
 	}
 	if err := benchAir.Check(); err != nil {
-		t.Error(err)
-	}
-	for _, b := range []Tub{{SurfaceCM2: -1}, {WallCM2: 2e6}} {
-		if b.Check() == nil {
-			t.Errorf("%+v passes", b)
-		}
-	}
-	if err := benchTub.Check(); err != nil {
 		t.Error(err)
 	}
 }

@@ -3,20 +3,21 @@ package heat
 import (
 	"math"
 
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
-// Capacity is the heat, in J/K, that warms a bath of water by one degree, with
-// whatever shares its temperature (the vessel). The salts of a dilute bath are
-// left out: they take less than they displace.
-func Capacity(volume measure.Liters, at measure.Celsius, also ...reagent.Part) float64 {
-	sum := clamp(float64(volume), 0, 1e6) * 1000 * float64(reagent.WaterDensity(at)) * reagent.WaterSpecificHeat(at)
-	for _, p := range also {
-		sum += clamp(float64(p.MassG), 0, 1e9) * clamp(p.SpecificHeat, 0, 100)
-	}
-	return sum
+// Capacity is the heat, in J/K, that warms a bath of water by one degree. The salts of a
+// dilute bath are left out: they take less than they displace.
+func Capacity(volume measure.Liters, at measure.Celsius) float64 {
+	return float64(volume) * 1000 * float64(reagent.WaterDensity(at)) * reagent.WaterSpecificHeat(at)
+}
+
+// Join returns the temperature that a bath and something else come to, each with its
+// heat capacity in J/K. Source: the energy balance.
+func Join(bath measure.Celsius, capacity float64, other measure.Celsius, otherCapacity float64) measure.Celsius {
+	t := (capacity*float64(bath) + otherCapacity*float64(other)) / (capacity + otherCapacity)
+	return measure.Celsius(clamp(t, float64(min(bath, other)), float64(max(bath, other)))) // not past either by rounding
 }
 
 // Place is a tub in a room, computed once for a run of many steps, with what the
@@ -24,7 +25,6 @@ func Capacity(volume measure.Liters, at measure.Celsius, also ...reagent.Part) f
 // is not for several goroutines at once.
 type Place struct {
 	surroundings
-	room     measure.Celsius
 	perGram  float64 // L of water of the room for each g
 	known    [2]point
 	replaced int // of known, the next to be replaced
@@ -38,24 +38,22 @@ type point struct {
 
 // Stand makes a place ready.
 func Stand(tub Tub, air Air) *Place {
-	return &Place{surroundings: around(tub, air), room: air.Ambient, perGram: 1 / 1000.0 / float64(reagent.WaterDensity(air.Ambient)),
+	return &Place{surroundings: around(tub, air), perGram: 1 / 1000.0 / float64(reagent.WaterDensity(air.Ambient)),
 		known: [2]point{{t: math.NaN()}, {t: math.NaN()}}}
 }
 
-// After returns the temperature of a bath after dt, from 0 s to a year, with a heater
-// that supplies a steady heat in W (0 for none), and the water that evaporates on the
-// way, in L at the temperature of the room. capacityJPerK is that of [Capacity]; below
-// 1 J/K it counts as 1. The capacity stays what it was: cut a long run in an open bath
-// at each topping up.
+// After returns the temperature of a bath of a [Capacity] above 0 after dt, from 0 s to a
+// year, with a heater that supplies a steady heat in W (0 for none), and the water that
+// evaporates on the way, in L at the temperature of the room. The capacity stays what it
+// was: cut a long run in an open bath at each topping up.
 //
 // It is stable for any dt: the span is cut where the bath would move by more than two
 // degrees, and each cut is an exponential step, exact for a loss that is linear in the
 // temperature. The bath never leaves 0 to 100 C, and without a heater never passes the
 // room: an open bath in dry air does settle some degrees below it, but the evaporation
 // is too rough to say how many.
-func (p *Place) After(bath measure.Celsius, capacityJPerK float64, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
-	from := p.point(float64(liquid(bath, p.room)))
-	to, grams := p.run(from, capacityJPerK, heaterW, span(dt))
+func (p *Place) After(bath measure.Celsius, capacity, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
+	to, grams := p.run(p.point(liquid(bath)), capacity, heaterW, float64(dt))
 	p.keep(to)
 	return measure.Celsius(to.t), measure.Liters(grams * p.perGram)
 }
@@ -90,8 +88,6 @@ const mostCuts = 1000
 
 // run returns where the bath stands after left seconds, and the water evaporated, in g.
 func (s *surroundings) run(x point, capacity, heaterW, left float64) (point, float64) {
-	capacity = clamp(capacity, 1, 1e12)
-	heaterW = clamp(heaterW, 0, 1e9)
 	low, high := max(0, min(x.t, s.ambient)), 100.0
 	if heaterW == 0 {
 		high = min(high, max(x.t, s.ambient))
@@ -102,12 +98,9 @@ func (s *surroundings) run(x point, capacity, heaterW, left float64) (point, flo
 			break
 		}
 		rate := (heaterW - x.loss.TotalW) / capacity // K/s
-		h := left
-		if most := cutK / math.Abs(rate); h > most {
-			h = most
-		}
+		h := min(left, cutK/math.Abs(rate))
 		later := x
-		if next := clamp(x.t+rate*h*share(x.slope*h/capacity), low, high); next == x.t { // held, or at an end of the range: so it stays
+		if next := clamp(x.t+rate*h*share(x.slope*h/capacity), low, high); next == x.t { // held, or at an end of the range
 			h = left
 		} else {
 			later = s.point(next)
@@ -132,32 +125,16 @@ func share(x float64) float64 {
 	return -math.Expm1(-x) / x
 }
 
-// CoolingRatePerMinute is how fast the bath cools at this moment, in K/min;
-// below zero where it warms.
-func CoolingRatePerMinute(bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64) float64 {
-	net := Losses(bath, tub, air).TotalW - clamp(heaterW, 0, 1e9)
-	return net / clamp(capacityJPerK, 1, 1e12) * 60
-}
-
-// WaitTo returns the time in which a bath left alone, or with a steady heater,
-// comes to the target. It is an error of kind Failure when it never does, and of
-// kind Usage when the target is not between 0 and 100 C.
-func WaitTo(target, bath measure.Celsius, capacityJPerK float64, tub Tub, air Air, heaterW float64) (measure.Seconds, error) {
-	if !(target >= reagent.WaterLowest && target <= reagent.WaterHighest) {
-		return 0, fault.Usagef("%g C is no temperature for a bath of water", float64(target)).Try("give one between 0 and 100 C")
-	}
-	never := func() error {
-		return fault.Failuref("the bath of %s never comes to %s by itself", measure.Metric.Temperature(bath), measure.Metric.Temperature(target)).
-			Try("heat it, put on a lid, or pour in hotter or colder water")
-	}
+// WaitTo returns the time in which a bath left alone, or with a steady heater, comes to
+// the target, from 0 to 100 C. It is false where it never does.
+func WaitTo(target, bath measure.Celsius, capacity float64, tub Tub, air Air, heaterW float64) (measure.Seconds, bool) {
 	s := around(tub, air)
-	capacity, heaterW := clamp(capacityJPerK, 1, 1e12), clamp(heaterW, 0, 1e9)
-	from, to := float64(liquid(bath, air.Ambient)), float64(target)
+	from, to := liquid(bath), float64(target)
 	if from == to {
-		return 0, nil
+		return 0, true
 	}
 	if to < from && to < s.ambient || to > from && heaterW == 0 && to > s.ambient {
-		return 0, never()
+		return 0, false
 	}
 	// The rate falls as the bath warms, so that the sign at the target rules all
 	// the way there.
@@ -167,15 +144,12 @@ func WaitTo(target, bath measure.Celsius, capacityJPerK float64, tub Tub, air Ai
 		next := from + (to-from)*i/cuts
 		nextRate := s.rate(next, capacity, heaterW)
 		if nextRate*(to-from) <= 0 || rate*(to-from) <= 0 {
-			return 0, never()
+			return 0, false
 		}
 		seconds += (next - t) / logMean(rate, nextRate)
 		t, rate = next, nextRate
 	}
-	if !(seconds <= longest) {
-		return 0, never()
-	}
-	return measure.Seconds(seconds), nil
+	return measure.Seconds(seconds), true
 }
 
 func (s *surroundings) rate(t, capacity, heaterW float64) float64 {

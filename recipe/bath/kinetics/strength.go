@@ -18,28 +18,17 @@ type Film struct {
 
 // Sulfur returns the sulfur that the film holds on an area in dm2, in g.
 func (f Film) Sulfur(areaDM2 float64) measure.Grams {
-	if !(f.Molar > 0 && areaDM2 > 0) {
-		return 0
-	}
 	const cm2, cm = 100, 1e-7
 	return measure.Grams(areaDM2 * cm2 * f.NM * cm * float64(f.Density) * sulfur / f.Molar)
 }
 
 // Strength returns the share of a bath's strength that the film on an area in dm2
-// takes, of a bath with so much sulfide sulfur in g.
+// takes, of a bath with so much sulfide sulfur in g; 0 where it has none.
 func (f Film) Strength(areaDM2, inBath float64) float64 {
-	if !(inBath > 0) {
+	if inBath == 0 {
 		return 0
 	}
 	return min(1, float64(f.Sulfur(areaDM2))/inBath)
-}
-
-// Fade is how a sulfide bath loses strength in air. Oxygen through the open surface
-// limits it, so the loss is nearly of zero order: so much an hour from each m2,
-// whatever the strength and nearly whatever the temperature. Hot baths lose a little
-// more by themselves.
-type Fade struct {
-	Grams float64 // of the reagent, from each m2 of open surface and hour, in a bath left alone
 }
 
 // The constants of fading. All computed from constants from memory, or assumed.
@@ -54,14 +43,19 @@ const (
 	hotLoss, hotEaKJ, hotAt = 0.005, 104, 75
 )
 
-// PerSecond returns the share of a fresh bath's strength that is lost each second: of
-// a bath with so many g of reagent when fresh, an open surface in m2, at a
-// temperature, while pieces are moved in it or not.
-func (f Fade) PerSecond(grams, surfaceM2 float64, at measure.Celsius, moved bool) float64 {
-	if !(f.Grams > 0 && grams > 0) {
+// Fade returns the share of a fresh bath's strength that is lost each second: of a bath
+// with so many g of reagent when fresh, an open surface in m2, at a temperature, while
+// pieces are moved in it or not. perHour is what a bath left alone loses of the reagent,
+// in g/(m2 h), such as [LiverFade]; 0 for a bath that does not fade.
+//
+// Oxygen through the open surface limits it, so the loss is nearly of zero order: so much
+// an hour from each m2, whatever the strength and nearly whatever the temperature. Hot
+// baths lose a little more by themselves.
+func Fade(perHour, grams, surfaceM2 float64, at measure.Celsius, moved bool) float64 {
+	if perHour == 0 {
 		return 0
 	}
-	air := f.Grams * surfaceM2 / grams
+	air := perHour * surfaceM2 / grams
 	if moved {
 		air *= Stirred
 	}

@@ -28,10 +28,8 @@ func TestSulfurInFilm(t *testing.T) {
 	if got := Silver.Film.Strength(1e6, 0.1); got != 1 {
 		t.Errorf("more film than sulfur takes %g of the bath, want 1", got)
 	}
-	for _, x := range []float64{Silver.Film.Strength(1, 0), float64(Film{}.Sulfur(1)), float64(Silver.Film.Sulfur(-1))} {
-		if x != 0 {
-			t.Errorf("nothing binds %g", x)
-		}
+	if x := Silver.Film.Strength(1, 0); x != 0 {
+		t.Errorf("nothing binds %g", x)
 	}
 }
 
@@ -39,12 +37,11 @@ func TestSulfurInFilm(t *testing.T) {
 // 75 C with those worked out apart from the program; their constants are from memory,
 // good to a factor of 2.5.
 func TestBathsFadeAsReckonedElsewhere(t *testing.T) {
-	fade := Fade{Grams: LiverFade}
 	for _, c := range []struct {
 		grams, across, hours float64 // g/L, cm of the vessel
 	}{{4.5, 10, 58}, {4.5, 20, 23}, {0.5, 10, 12}, {0.5, 20, 3}} {
 		surface := math.Pi / 4 * c.across * c.across / 1e4
-		got := 0.5 / fade.PerSecond(c.grams, surface, 75, false) / 3600
+		got := 0.5 / Fade(LiverFade, c.grams, surface, 75, false) / 3600
 		t.Logf("restated: half-life of 1 L at %g g/L, %g cm across, h | computed elsewhere from constants from memory | expected %g | got %.3g", c.grams, c.across, c.hours, got)
 		if got < c.hours/1.5 || got > c.hours*1.5 {
 			t.Errorf("%g g/L, %g cm across: %g h, want %g within a factor of 1.5", c.grams, c.across, got, c.hours)
@@ -53,9 +50,8 @@ func TestBathsFadeAsReckonedElsewhere(t *testing.T) {
 }
 
 func TestFadeFollowsSurfaceAndHeat(t *testing.T) {
-	fade := Fade{Grams: LiverFade}
 	at := func(grams, surface float64, c measure.Celsius, moved bool) float64 {
-		return fade.PerSecond(grams, surface, c, moved)
+		return Fade(LiverFade, grams, surface, c, moved)
 	}
 	cool := at(4.5, 0.03, 20, false)
 	for what, x := range map[string][2]float64{
@@ -65,7 +61,7 @@ func TestFadeFollowsSurfaceAndHeat(t *testing.T) {
 		"a hot bath fades faster":             {at(4.5, 0.03, 75, false), cool},
 		"a cold bath fades by air alone":      {cool * 1.001, LiverFade * 0.03 / 4.5 / 3600},
 		"at 50 C heat takes next to nothing":  {cool * 1.15, at(4.5, 0.03, 50, false)},
-		"a bath that does not fade, does not": {1e-300, Fade{}.PerSecond(4.5, 0.03, 75, true)},
+		"a bath that does not fade, does not": {1e-300, Fade(0, 4.5, 0.03, 75, true)},
 	} {
 		if !(x[0] > x[1]) {
 			t.Error(fmt.Sprint(what, ": ", x))

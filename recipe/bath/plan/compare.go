@@ -141,8 +141,8 @@ func Sensitive(r Run, p Plan, most int) []Move {
 	}
 	try("activation energy", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
 	try("order in the strength", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })
-	if r.Fade.Grams > 0 {
-		try("strength lost to air", "g/(m2 h)", r.Fade.Grams, r.Fade.Grams*2.5, func(r *Run) { r.Fade.Grams *= 2.5 })
+	if r.Fade > 0 {
+		try("strength lost to air", "g/(m2 h)", r.Fade, r.Fade*2.5, func(r *Run) { r.Fade *= 2.5 })
 	}
 	if r.Air.SpeedMS == 0 {
 		try("air over the bath", "m/s", 0, 0.4, func(r *Run) { r.Air.SpeedMS = 0.4 })

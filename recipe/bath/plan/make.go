@@ -117,8 +117,8 @@ func (w *walk) fill(p *Plan, by string, limits []limit) {
 			p.Capacity.Why = l.why
 		}
 	}
-	p.HoldingWatts = heat.HoldingWatts(w.start, w.open, w.Air)
-	p.CoolingPerMin = heat.CoolingRatePerMinute(w.start, w.capacity, w.open, w.Air, 0)
+	loss := heat.Losses(w.start, w.open, w.Air).TotalW
+	p.HoldingWatts, p.CoolingPerMin = max(0, loss), loss/w.capacity*60
 	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
 		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
 	}

@@ -37,7 +37,7 @@ func TestAnyPlanKeepsItsPromises(t *testing.T) {
 			r.WorksDownTo = measure.Celsius(rapid.Float64Range(45, 70).Draw(t, "works down to"))
 		}
 		if rapid.Bool().Draw(t, "no law") {
-			r.Law, r.Sulfur, r.Fade = kinetics.Law{}, 0, kinetics.Fade{}
+			r.Law, r.Sulfur, r.Fade = kinetics.Law{}, 0, 0
 		}
 		p, err := Make(r)
 		if err != nil {

@@ -61,8 +61,8 @@ func (w *walk) ready(x *dip) {
 func (w *walk) warm() bool {
 	switch w.Heat.Kind {
 	case Plate, Thermostat:
-		s, err := heat.WaitTo(w.start, w.t, w.capacity, w.shut, w.Air, w.Heat.Watts)
-		if err != nil || s > 45*60 {
+		s, ok := heat.WaitTo(w.start, w.t, w.capacity, w.shut, w.Air, w.Heat.Watts)
+		if !ok || s > 45*60 {
 			return false
 		}
 		_, steam := w.idle.After(w.t, w.capacity, w.Heat.Watts, s)
@@ -92,8 +92,8 @@ func (w *walk) pour() bool {
 	if liters < 0.02*float64(w.Volume) || left < w.Weakest {
 		return false
 	}
-	t, _, err := heat.TopUp(w.t, w.capacity-liters*per, measure.Liters(liters), k.Water)
-	if err != nil || t < w.t+1 {
+	t := heat.Join(w.t, w.capacity-liters*per, k.Water, heat.Capacity(measure.Liters(liters), k.Water))
+	if t < w.t+1 {
 		return false
 	}
 	t = min(t, w.start)

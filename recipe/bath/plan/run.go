@@ -45,7 +45,7 @@ type Run struct {
 	Sulfur  float64       // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
 	Film    kinetics.Film // that the finish is made of; zero: none
 	Reagent float64       // g of the reagent that fades, in a fresh bath at a strength of 1
-	Fade    kinetics.Fade // how the bath loses strength in air; zero: it does not
+	Fade    float64       // g/(m2 h) of the reagent that a bath left alone loses to air; 0: it does not
 
 	Drain   measure.MillilitersPerSquareM // drag-out; 0: poorly drained
 	Air     heat.Air
@@ -256,7 +256,7 @@ func settle(r Run) *settled {
 	s.open, s.shut = s.Tub, s.Tub
 	s.open.Lid, s.shut.Lid = false, s.Lid
 	s.surface = s.Tub.SurfaceCM2 / 1e4
-	s.capacity = heat.Capacity(s.Volume, s.Water.At) + s.Bulk
+	s.capacity = max(1, heat.Capacity(s.Volume, s.Water.At)+s.Bulk)
 	return s
 }
 
@@ -267,10 +267,7 @@ func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
 	if s.Heat.Kind != Plate && s.Heat.Kind != Thermostat {
 		return 0
 	}
-	t, err := heat.WaitTo(to, from, s.capacity, s.shut, s.Air, s.Heat.Watts)
-	if err != nil {
-		return 0
-	}
+	t, _ := heat.WaitTo(to, from, s.capacity, s.shut, s.Air, s.Heat.Watts)
 	return t
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 )
@@ -94,9 +95,7 @@ func (s *settled) handling() float64 {
 func (w *walk) try(x *dip) {
 	x.before, x.wet = w.t, w.t
 	if x.cold > 0 {
-		if t, err := heat.AfterLoad(w.t, w.capacity, measure.Grams(x.cold), 1, w.MetalIn); err == nil {
-			x.wet = t
-		}
+		x.wet = heat.Join(w.t, w.capacity, w.MetalIn, x.cold)
 	}
 	between := 0.0
 	if w.Transfer == ByHand {
@@ -167,10 +166,7 @@ func (s *settled) heated() bool { return s.Heat.Kind == Plate || s.Heat.Kind == 
 
 // fading is the share of strength lost each second.
 func (w *walk) fading(t measure.Celsius, moved bool) float64 {
-	if w.Fade.Grams == 0 {
-		return 0
-	}
-	return w.Fade.PerSecond(w.Reagent, w.surface, t, moved)
+	return kinetics.Fade(w.Fade, w.Reagent, w.surface, t, moved)
 }
 
 // lose takes strength off.
@@ -238,7 +234,7 @@ func (w *walk) rinse(l *Load, x dip) {
 	carried := rinse.Carried(x.area, w.Drain)
 	bath := measure.GramsPerLiter(x.strength) // the row only dilutes: shares do as well as g/L
 	fresh := 0
-	for float64(w.row.After(bath, carried)) > rinseShare && fresh < w.row.Tubs() {
+	for float64(w.row.After(bath, carried)) > rinseShare && fresh < w.Rinse.Tubs {
 		w.row.Change()
 		fresh++
 	}

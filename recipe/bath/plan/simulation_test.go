@@ -57,10 +57,10 @@ func (b *bench) pass(lid, moved bool) {
 }
 
 func (b *bench) fade(moved bool) float64 {
-	if b.run.Fade.Grams == 0 {
+	if b.run.Fade == 0 {
 		return 0
 	}
-	air := b.run.Fade.Grams * b.openM2 / b.run.Reagent
+	air := b.run.Fade * b.openM2 / b.run.Reagent
 	if moved {
 		air *= 2.5
 	}

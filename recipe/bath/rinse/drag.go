@@ -1,8 +1,23 @@
+// Package rinse is what clings to the pieces and where it goes: drag-out, the
+// tubs of a rinse, and acid that comes along into a sulfide bath.
+//
+// [Carried] is the liquid on the pieces, by area and by how well they drain
+// ([Habit] reads the word of the shop file). A [Row] is a row of static tubs;
+// [Row.Dip] takes each load through it.
+// [CounterFlow] is the water of a running rinse, one tub or a row in which the water
+// runs against the work. [AcidCarried] and [GasFreed] are for the
+// safety review: what a bad rinse brings into the bath.
+//
+// What it promises: figures are finite and not negative, and every tub is taken
+// as fully mixed, which is the best that a rinse can do. Real ones are worse:
+// move the pieces. The drag-out figures are from memory and differ by a factor of
+// ten between a flat disc and a cup; weigh a wet load and a dry one for your own.
 package rinse
 
 import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
 )
 
 // The liquid that clings to a surface, in mL/m2, by shape and drain. All are the
@@ -48,16 +63,38 @@ func Habit(word string) (measure.MillilitersPerSquareM, error) {
 		Try("write well, flat-well, poor, very-poor, flat-very-poor or cups, or a figure such as 80 mL/m2")
 }
 
-// Carried is the liquid that pieces of an area in dm2 take along, in L. What is
-// below zero counts as nothing.
+// Carried is the liquid that pieces of an area in dm2 take along, in L.
 func Carried(areaDM2 float64, drain measure.MillilitersPerSquareM) measure.Liters {
-	return measure.Liters(clamp(areaDM2, 0, 1e9) / 100 * clamp(float64(drain), 0, 1e5) / 1000)
+	return measure.Liters(areaDM2 / 100 * float64(drain) / 1000)
 }
 
-// clamp brings x between low and high; what is no number counts as low.
-func clamp(x, low, high float64) float64 {
-	if !(x > low) {
-		return low
+// h2sMolar is the molar mass of H2S in g/mol (IUPAC 2021 atomic weights).
+const h2sMolar = 34.076
+
+// AcidCarried is the acid, in g as weighed, that clings to pieces of an area in
+// dm2 when the liquid on them holds clings g/L: that of the pickle itself for
+// pieces that were not rinsed, what [Row.Dip] returns for those that were.
+func AcidCarried(areaDM2 float64, drain measure.MillilitersPerSquareM, clings measure.GramsPerLiter) measure.Grams {
+	return measure.Grams(float64(Carried(areaDM2, drain)) * float64(clings))
+}
+
+// GasFreed is the hydrogen sulfide, in g, that a mass of acid frees at most in a
+// sulfide bath that has enough to give: one mol for each acid equivalent, since
+// one proton turns one HS- into H2S. It is an upper bound: carbonate and other
+// alkali in the bath take up acid first, and the larger part may stay in the
+// water. That is no reason to carry acid in. For the other bound, what the bath
+// holds, see [reagent.GasFreed]. It is an error of kind Usage when the substance
+// is not known as an acid or its strength not known.
+func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (measure.Grams, error) {
+	if acid.AcidEquivalents <= 0 {
+		return 0, fault.Usagef("no equivalents are known of %s as an acid", acid.ID).Try("choose an acid of the table")
 	}
-	return min(x, high)
+	if form.MolarMass <= 0 || form.MassPercent <= 0 {
+		return 0, fault.Usagef("the strength of %s (%s) is not known", acid.ID, form.Name).Try("read it from the label and give it in percent by mass")
+	}
+	if !(mass >= 0 && mass <= 1e9) {
+		return 0, fault.Usagef("a mass of %g g of acid", float64(mass)).Try("give a mass of 0 g or more")
+	}
+	equivalents := float64(mass) * form.MassPercent / 100 / form.MolarMass * float64(acid.AcidEquivalents)
+	return measure.Grams(equivalents * h2sMolar), nil
 }

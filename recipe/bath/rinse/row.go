@@ -1,6 +1,8 @@
 package rinse
 
 import (
+	"math"
+
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -34,7 +36,7 @@ func NewRow(volume measure.Liters, tubs int) (Row, error) {
 // In each tub it mixes fully and takes as much out as it brought:
 // c = (V c + D c') / (V + D).
 func (r *Row) Dip(bath measure.GramsPerLiter, carried measure.Liters) measure.GramsPerLiter {
-	clings, drag := clamp(float64(bath), 0, 1e6), clamp(float64(carried), 0, 1e6)
+	clings, drag := float64(bath), float64(carried)
 	for i := range r.tubs {
 		clings = (r.volume*r.at[i] + drag*clings) / (r.volume + drag)
 		r.at[i] = clings
@@ -52,11 +54,30 @@ func (r Row) After(bath measure.GramsPerLiter, carried measure.Liters) measure.G
 // published source.
 func (r *Row) Change() {
 	copy(r.at[:], r.at[1:r.tubs])
-	r.at[max(r.tubs, 1)-1] = 0
+	r.at[r.tubs-1] = 0
 }
 
-// Tubs is the number of tubs in the row.
-func (r Row) Tubs() int { return r.tubs }
-
-// Volume is the water of one tub.
-func (r Row) Volume() measure.Liters { return measure.Liters(r.volume) }
+// CounterFlow returns the water that a row of n rinses needs per liquid carried
+// over, Q/D, when the water runs against the work and each rinse is fully mixed:
+// the r that solves Cn/Cp = (r - 1) / (r^(n+1) - 1). The ratio Cp/Cn is from 1 to
+// 1e12, n from 1 to 20; with n = 1 it is that of one running rinse, ratio - 1.
+// The n-th root of the ratio is the usual shortcut and a little too large. Source:
+// the mass balance of the stages.
+func CounterFlow(ratio float64, n int) float64 {
+	// (r^(n+1) - 1)/(r - 1) = 1 + r + ... + r^n, which rises and bends upward, so
+	// that Newton's way down from a point above the root never passes it.
+	r := math.Pow(ratio, 1/float64(n))
+	for range 200 {
+		value, slope := 1.0, 0.0
+		for range n {
+			slope = slope*r + value
+			value = value*r + 1
+		}
+		next := max(0, r-(value-ratio)/slope)
+		if !(next < r) {
+			break
+		}
+		r = next
+	}
+	return r
+}
