@@ -93,6 +93,9 @@ func runDip(p *place) error {
 // openRun opens the run of a batch that may be dipped.
 func openRun(p *place) (*bench.Bench, error) {
 	by := p.String("by")
+	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
+		by, _ = p.lines()("who is at the bath? ")
+	}
 	b, err := p.bench(p.Args().First(), by)
 	if err != nil {
 		return nil, err

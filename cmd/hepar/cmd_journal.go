@@ -1,6 +1,8 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
@@ -105,6 +107,11 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	}
 	if err := take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters); err != nil {
 		return b, err
+	}
+	for _, had := range b.Waste {
+		if strings.EqualFold(had.Container, w.Container) && (w.Liters == 0 || had.Liters == w.Liters) {
+			p.note("note: waste of batch %s in %s was written down before, %s; this comes on top\n", b.Number, oneLine(had.Container), moment(had.At))
+		}
 	}
 	if b.Recipe.Text == "" {
 		return p.journal.AddWaste(b.Number, w)

@@ -11,6 +11,7 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -154,7 +155,9 @@ func printEvents(e *env, events []*journal.Event) {
 		text := eventText(ev)
 		if n := ev.Bench; n != nil {
 			entries[n.Key] = text
-			text += wordsIf(", undone: ", entries[n.Undoes])
+			if n.Do == run.Undone {
+				text = "undone: " + entries[n.Undoes]
+			}
 		}
 		h.add(moment(ev.At), cmp.Or(ev.By, "-"), text)
 	}
@@ -181,7 +184,9 @@ func eventText(ev *journal.Event) string {
 		}
 		what += when(len(ev.Review.Stops) > 0, ", found a stop: "+strings.Join(ev.Review.Stops, ", "))
 	}
-	if n := ev.Bench; n != nil {
+	if n := ev.Bench; n != nil && n.Do == run.Judged {
+		what = bench.EntryText(*n)
+	} else if n != nil {
 		what = bench.EntryText(*n)
 		if n.Time != nil {
 			what += fmt.Sprintf(", %g s", float64(*n.Time))

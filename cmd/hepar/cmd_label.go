@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -158,6 +159,7 @@ func runLabelWaste(p *place) error {
 		return err
 	}
 	w := label.WasteLabel{Words: p.String("words"), Shop: p.shop.Name, ID: p.String("container"), Contents: inBath(r, sheet), Volume: p.String("volume"),
+		Vented:  r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia"),
 		Hazards: p.String("hazards"), Note: p.String("note"), Started: p.now()}
 	if err := p.takeTime("started", &w.Started); err != nil {
 		return err

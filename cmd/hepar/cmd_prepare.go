@@ -98,6 +98,9 @@ func runPrepare(p *place) error {
 		if doc.Number != "" && !p.json {
 			p.say("saved as batch %s\n", doc.Number)
 		}
+		for _, w := range sheet.Warnings {
+			p.note("%s", wrap("look out: ", w.In(p.units)))
+		}
 		return writeSheet(p, doc, r)
 	}
 	whole := p.Bool("working") || p.IsSet("explain")

@@ -70,6 +70,7 @@ func runReview(p *place) error {
 	}
 	by := strings.TrimSpace(p.String("acknowledge"))
 	if asks {
+		p.flush() // what is to be read stands there before the first question
 		if by, review, err = askReview(p.env, &sub, review); err != nil {
 			return err
 		}

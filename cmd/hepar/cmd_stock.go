@@ -142,6 +142,9 @@ func jarTroubles(jar journal.Container, now time.Time) []string {
 func runStockAdd(p *place) error {
 	jar := journal.ContainerPlan{Substance: p.Args().First(), Form: p.String("form"), Lot: p.String("lot"), Supplier: p.String("supplier"),
 		Observed: p.String("observed"), Place: p.String("place"), Note: p.String("note"), SDS: p.String("sds")}
+	if id, err := reagent.Called(jar.Substance); err == nil {
+		jar.Substance = id
+	}
 	if err := forShelf(p.env, jar.Substance); err != nil {
 		return err
 	}
@@ -179,7 +182,7 @@ func jarText(p *place, jar journal.Container) string {
 func forShelf(e *env, substance string) error {
 	what, err := reagent.Find(substance)
 	if err != nil {
-		e.note("%s", wrap("note: ", fmt.Sprintf("%s is not in the table of substances and is treated as the worst of its family; %s", oneLine(substance), fault.CureOf(err))))
+		e.note("%s", wrap("note: ", fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
 		return nil
 	}
 	if what.Banned != "" {
@@ -251,6 +254,10 @@ func shelfWarnings(p *place, d document) ([]string, error) {
 			out = append(out, fmt.Sprintf("There is no %s on the shelf.", line.Name))
 		case known && shelf.Grams < wanted && shelf.ML == 0:
 			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(shelf.Grams), p.units.Mass(wanted)))
+		}
+		same := func(jar journal.Container) bool { return jar.Form == "" || strings.EqualFold(jar.Form, line.Form) }
+		if n := len(shelf.Containers); n > 0 && line.Form != "" && !slices.ContainsFunc(shelf.Containers, same) {
+			out = append(out, fmt.Sprintf("The sheet weighs %s as %s, and the shelf has it as %s (%s): say what is weighed, --form and --purity.", line.Name, line.Form, shelf.Containers[0].Form, shelf.Containers[0].Number))
 		}
 		for _, jar := range shelf.Containers {
 			if troubles := jarTroubles(jar, p.now()); len(troubles) > 0 {

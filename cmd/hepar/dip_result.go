@@ -157,9 +157,17 @@ func askCauses(e *env, b *bench.Bench, ask func(string) (string, bool), r *journ
 		for cause, count := range one.Causes {
 			r.Causes[cause] += count
 			if outs := b.Run.Loads(); len(outs) > 1 && b.Sheet.Coats == nil {
-				text, _ := ask("  in which load? [Enter: not known or several]: ")
-				if load, err := strconv.Atoi(text); err == nil && slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
-					loads[cause] = load
+				for {
+					text, ok := ask("  in which load? [Enter: not known or several]: ")
+					load, err := strconv.Atoi(text)
+					if err == nil && slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
+						loads[cause] = load
+						break
+					}
+					if !ok || text == "" {
+						break
+					}
+					e.note("  write the number of a load that came out, up to %d\n", outs[len(outs)-1].Load)
 				}
 			}
 		}

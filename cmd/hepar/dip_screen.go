@@ -79,6 +79,9 @@ func newDipScreen(b *bench.Bench) *dipScreen {
 	s := &dipScreen{Bench: b, width: 80, height: 24}
 	s.message = b.Where(b.Run.Next(b.Now()))
 	s.refresh()
+	if o := s.step.Open; o != nil && o.Time != nil && s.Now().Sub(o.At).Seconds() < float64(*o.Time) { // its time is not over: count on
+		s.state, s.in, s.planned, s.pieces = counting, o.At, *o.Time, o.Pieces
+	}
 	return s
 }
 
@@ -400,7 +403,10 @@ func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
 		return nil
 	}
 	e := *c.Entry
-	e.At = s.Now()
+	if e.At = s.Now(); c.Ask == bench.AskClock {
+		since := measure.Seconds(e.At.Sub(s.step.Open.At).Round(100 * time.Millisecond).Seconds())
+		e.Time = &since
+	}
 	switch e.Do {
 	case run.Out:
 		return tea.Batch(bell(1), s.keep(e))

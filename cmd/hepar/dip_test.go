@@ -363,7 +363,7 @@ func TestDipTimesAgreeWithTheClock(t *testing.T) {
 		t.Skip("takes seconds")
 	}
 	b, _, place := plannedRun(t, "--start", "82C")
-	cmd, terminal := onPTY(t, append([]string{"dip", b.Batch.Number, "--without-review", "for the test"}, place...)...)
+	cmd, terminal := onPTY(t, append([]string{"dip", b.Batch.Number, "--without-review", "for the test", "--by", "Ilse Tamm"}, place...)...)
 	defer func() { cmd.Process.Kill(); cmd.Wait(); terminal.Close() }()
 	wait := func(what string, n int) []run.Entry {
 		for range 300 {

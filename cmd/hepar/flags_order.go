@@ -228,7 +228,7 @@ func parsePurity(percent, pair string) (float64, error) {
 	case err != nil:
 		return 0, err
 	case !strings.Contains(percent, "%"):
-		return 0, fault.Usagef("%q has no percent sign", measure.Clean(pair)).Try("write %s%%", measure.Clean(pair))
+		return 0, fault.Usagef("%q has no percent sign", measure.Clean(pair)).Try("write it in parts of a hundred, such as 30%%")
 	case ratio <= 0 || ratio > 1:
 		return 0, fault.Usagef("a purity of %s", measure.Clean(percent)).Try("give more than 0 %% and at most 100 %%")
 	}

@@ -50,6 +50,10 @@ func repeat(p *place) (slug string, last []string, err error) {
 			return "", nil, fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves")
 		}
 		slug = cmp.Or(slug, b.Slug)
+		given := map[string]bool{}
+		for name := range said {
+			given[name] = c.IsSet(name)
+		}
 		for name, values := range said {
 			if name == "piece" && c.IsSet("save-piece") {
 				continue
@@ -59,6 +63,9 @@ func repeat(p *place) (slug string, last []string, err error) {
 			}
 		}
 		last = lastTime(b)
+		if kept := keptFlags(said, given); kept != "" {
+			last = append(last, "as then: "+kept)
+		}
 	case c.IsSet("piece"):
 		piece, err := p.shop.Piece(c.String("piece"))
 		if err != nil {
@@ -87,6 +94,18 @@ func askedFor(b journal.Batch) map[string][]string {
 		return nil
 	}
 	return d.Asked
+}
+
+// keptFlags says which flags of the run a batch that is repeated brings along: what it is
+// planned with and nobody has said again.
+func keptFlags(said map[string][]string, given map[string]bool) string {
+	var kept []string
+	for _, name := range []string{"per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"} {
+		if values := said[name]; len(values) > 0 && !given[name] {
+			kept = append(kept, "--"+name+" "+strings.Join(values, ", "))
+		}
+	}
+	return strings.Join(kept, "; ")
 }
 
 // newestOf returns the newest logged batch of a piece.
@@ -189,7 +208,7 @@ func cameOutRight(b journal.Batch) []bath.Timed {
 			}
 		}
 	}
-	if strip := b.Shape == "coupon"; strip && b.Shade != "right" || !strip && off*10 > b.Counted() {
+	if strip := b.Shape == "coupon"; strip && b.Shade != "right" || !strip && off*20 > b.Counted() {
 		return nil
 	}
 	if b.Temperature != nil && b.Time != nil {

@@ -40,13 +40,13 @@ func (o *Order) loads(s *Sheet) error {
 		s.Events = append(s.Events, o.eventLine(s, e))
 	}
 	s.Run = &RunLine{StartC: p.StartC, LowestC: p.LowestC, LeastStrength: p.LeastStrength, Heat: string(run.Heat.Kind), Transfer: string(run.Transfer), Lid: o.Lid,
-		AmbientC: float64(o.Shop.Ambient), HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
+		AmbientC: float64(o.Shop.Ambient), HeatW: run.Heat.Watts, HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
 		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
 	if at, fixed := o.mixedAt(); fixed && measure.Celsius(p.StartC) > at+ColdOver {
 		s.Run.WarmMin = plan.WarmUp(run, at, measure.Celsius(p.StartC)).Minutes()
 	}
-	if s.Match.Verdict == plan.NotKnown && p.LowestC < s.Bath.FromC-0.5 {
-		s.warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.LowestC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
+	if s.Match.Verdict == plan.NotKnown && p.EndC < s.Bath.FromC-0.5 {
+		s.warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
 	}
 	if run.Law.Known() {
 		s.Run.Law = &run.Law
@@ -125,7 +125,9 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 	}
 	run.Film, run.Fade = prior.Film, kinetics.LiverFade
 	full := o.reagents[0].For(o.reagents[0].Concentration.At, v)
-	if mass, ok := full.Mass(); ok {
+	if at := o.reagents[0].Concentration.At; !at.ByVolume {
+		run.Reagent = at.PerL * float64(v) // the reagent itself: what dilutes it on the shelf loses nothing
+	} else if mass, ok := full.Mass(); ok {
 		run.Reagent = float64(mass)
 	}
 	run.Sulfur = float64(full.SulfideSulfur()) / float64(v)
@@ -136,7 +138,10 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 		run.Law.T0, run.Law.At, run.Law.Strength = m.Time+plan.Handling, m.At, m.Strength
 		run.Law.Low, run.Law.High = 1/MeasuredDoubt, MeasuredDoubt
 	}
+	s.assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two make the column right between")
 	s.assume("activation energy", prior.EaKJ, "kJ/mol", prior.Source)
+	s.assume("order in the strength", prior.Order, "", prior.Source)
+	s.assume("lifting, draining and the way to the rinse", plan.Handling, "s", "assumed: common practice, no source")
 	s.assume("strength lost to air", kinetics.LiverFade, "g/(m2 h)", "assumed: computed from constants from memory, good to a factor of 2.5; two to three times that while dipping")
 	s.assume("film of a full black", prior.Film.NM, "nm", "assumed: no published thickness")
 }
@@ -238,6 +243,7 @@ type RunLine struct {
 	Heat          string        `json:"heat"`
 	Transfer      string        `json:"transfer"`
 	Lid           bool          `json:"lid"`
+	HeatW         float64       `json:"heat_w,omitempty"` // of a plate or a thermostat, as asked for
 	HoldingWatts  float64       `json:"holding_watts"`
 	CoolingPerMin float64       `json:"cooling_c_per_min"`
 	Capacity      plan.Capacity `json:"capacity"`
@@ -254,7 +260,7 @@ type RunLine struct {
 // BathLife is how long the first bath of the plan is used, from mixing on, up to the next
 // quarter of an hour; 0 where there is no run. A bath is mixed fresh for each order.
 func (s *Sheet) BathLife() measure.Seconds {
-	if s.Run == nil {
+	if s.Run == nil || s.Run.Law == nil { // what a pickle or a stop holds up to, no clock tells
 		return 0
 	}
 	minutes := s.Run.Totals.Minutes
@@ -273,7 +279,7 @@ func (s *Sheet) Sentence() measure.Note {
 	if m == nil || r == nil {
 		return measure.Note{}
 	}
-	takes := fmt.Sprintf("%s, %s, %d min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), int(math.Ceil(r.Totals.Minutes)))
+	takes := fmt.Sprintf("%s, %s, %s min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), minutesText(r.Totals.Minutes))
 	switch {
 	case s.Pieces+s.Spares == 1:
 		return measure.Say(takes, ".")
@@ -325,18 +331,23 @@ func (s *Sheet) BetterNote() string {
 func (s *Sheet) MoveNotes() []string {
 	var out []string
 	for _, m := range s.Run.Moves {
-		text := fmt.Sprintf("%s %s instead of %s", m.Name, unitText(m.To, m.Unit), unitText(m.From, m.Unit))
-		switch {
-		case m.Baths > m.Was:
-			text += fmt.Sprintf(": %s, not %d", plural(m.Baths, "bath"), m.Was)
-		case m.Baths < m.Was:
-			text += fmt.Sprintf(": %s, not %d", plural(m.Baths, "bath"), m.Was)
-		default:
-			text += fmt.Sprintf(": last dip %d s, not %d", m.DipS, m.WasS)
+		text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, unitText(m.To, m.Unit), unitText(m.From, m.Unit))
+		if m.Baths != m.Was {
+			text += fmt.Sprintf("it takes %s, not %d", plural(m.Baths, "bath"), m.Was)
+		} else {
+			text += fmt.Sprintf("the last dip is %d s, not %d", m.DipS, m.WasS)
 		}
 		out = append(out, text)
 	}
 	return out
+}
+
+// minutesText prints minutes as a plan is good for: two figures below ten, whole above.
+func minutesText(x float64) string {
+	if x < 10 {
+		return measure.Figures(x, 2)
+	}
+	return measure.Round(math.Ceil(x), 0)
 }
 
 func unitText(x float64, unit string) string {

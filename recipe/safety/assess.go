@@ -122,6 +122,9 @@ func (s Subject) check() error {
 	if err := checkWords([]string{s.Capture}, Captures(), "word for how gas is caught"); err != nil {
 		return err
 	}
+	if s.Capture == "outdoors" && s.Room.VolumeM3 > 0 && !s.Room.Outdoors {
+		return fault.Usagef("capture outdoors, and a room of %v m3", s.Room.VolumeM3).Try("say --room outdoors, or which capture there is in the room: hood or slot")
+	}
 	for _, a := range slices.Concat(s.Reagents, s.Plan) {
 		if !(a.Shown >= 0 && a.Shown <= math.MaxFloat64) {
 			return fault.Usagef("%v %s of %s is no amount", a.Shown, a.Unit(), plain(a.Substance.ID)).Try("give what goes into the bath, or leave it out")

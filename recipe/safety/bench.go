@@ -9,6 +9,7 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety/gas"
 )
 
 // The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a
@@ -54,10 +55,33 @@ func fuming(a agent) bool {
 	return a.sulfide() || a.ammoniacal() || a.nitrate() || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
 }
 
+// fumes tells whether the work wants capture at the source: for what is in it, for a gas that
+// the recipe declares, or for the steam of a hot bath that burns skin and lungs.
+func (w work) fumes() bool {
+	declared := func(name string) bool {
+		return slices.Contains([]string{gas.HydrogenSulfide, gas.Ammonia, gas.Chlorine, "nitrogen oxides", hydrogen}, name)
+	}
+	return w.any(fuming) || slices.ContainsFunc(w.Recipe.Hazards.Gas, declared) || w.any(of(reagent.StrongOxidizer)) && w.Recipe.Bath.Water.To >= scalding
+}
+
+// hydrogen is the gas of metal in a hot alkali, as a recipe declares it.
+const hydrogen = "hydrogen"
+
+// gasOf names what fumes.
+func (w work) gasOf() string {
+	if as := w.those(fuming); len(as) > 0 {
+		return names(as)
+	}
+	if len(w.Recipe.Hazards.Gas) > 0 {
+		return and(w.Recipe.Hazards.Gas)
+	}
+	return "steam and droplets of the bath"
+}
+
 // guarded stops at work without capture, at a warm ammonium sulfide bath, and at work alone.
 func (w work) guarded(l *list) {
-	if as := w.those(fuming); len(as) > 0 && w.Capture == "none" {
-		l.stop("no-capture", names(as)+" without capture at the source", "work under a hood or a slot that leads outdoors, or outdoors with the wind from behind; a window fan is no capture", "ICSC 0183, 0215 and 1047 (local exhaust)")
+	if w.fumes() && w.Capture == "none" {
+		l.stop("no-capture", w.gasOf()+" without capture at the source", "work under a hood or a slot that leads outdoors, or outdoors with the wind from behind; a window fan is no capture", "ICSC 0183, 0215 and 1047 (local exhaust)")
 	}
 	for _, a := range w.bathAgents() {
 		if a.sulfide() && a.in(reagent.AmmoniumSalt) && max(w.Recipe.Bath.Water.To, w.BathC) > coldSulfide {
@@ -69,9 +93,8 @@ func (w work) guarded(l *list) {
 		l.stop("meter-late", fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)),
 			"set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
 	}
-	risky := w.those(func(a agent) bool { return fuming(a) || a.sour() })
-	if len(risky) > 0 && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
-		l.stop("alone", "nobody within sight or call, with "+names(risky), "name a second person who stays within call and knows what to do", practice)
+	if risky := w.those(agent.sour); (w.fumes() || len(risky) > 0) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
+		l.stop("alone", "nobody within sight or call of this work", "name a second person who stays within call and knows what to do", practice)
 	}
 }
 

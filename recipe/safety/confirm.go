@@ -28,7 +28,7 @@ func (w work) confirm(points []Point) []Confirmation {
 			out = append(out, Confirmation{Code: code, Text: sentence(fmt.Sprintf(format, args...)), Ask: ask, Answer: answer, Source: source})
 		}
 	}
-	gasy := w.any(fuming)
+	gasy := w.fumes()
 	meters := w.sulfidic() || w.any(agent.ammoniacal) || w.any(of(reagent.OxidizingAcid, reagent.Hypochlorite))
 	add(true, "enemy", "", "", appendixV+"; "+chemistry, "%s", w.enemy())
 	for _, p := range points {
@@ -54,9 +54,13 @@ func (w work) confirm(points []Point) []Confirmation {
 	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on; contact lenses are out")
 	add(gasy || w.any(of(reagent.Acid, reagent.OxidizingAcid, reagent.Caustic)), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
 	add(gasy || w.any(agent.sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
-	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, the waste route is agreed, and the SDS of each reagent was read. Date of the SDS")
+	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, the waste route is agreed, and the safety data sheet (SDS) of each reagent was read. Its date")
 	burns := w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) || step("heat")(w) // hydrogen sulfide burns as well
-	add(burns, "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; a lid and an extinguisher are at hand")
+	fire := "no flame, spark, solvent or drying-oil rag is near; an extinguisher is at hand"
+	if step("heat")(w) {
+		fire = "no solvent and no drying-oil rag is near; flame only for the step that heats; an extinguisher is at hand"
+	}
+	add(burns, "fire", "", "", chemistry, "%s", fire)
 	// The cupful is mixed last: capture, goggles and eye wash come first.
 	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "last, with all this on: the pH of a cupful mixed under capture, as hot as the bath, by strip or meter: %s or more", measure.Plain(keep))
 	eyeWash := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
@@ -73,23 +77,35 @@ func (w work) confirm(points []Point) []Confirmation {
 // enemy names what must be nowhere near.
 func (w work) enemy() string {
 	const where = " is anywhere near: bath, rinse, tongs, vessel, drain, waste"
-	switch {
-	case w.sulfidic() && w.any(agent.sour):
+	if w.sulfidic() && w.any(agent.sour) {
 		return "acid and sulfide stand apart, each with its own rinses, tongs, vessel, drain and waste; rework never goes to acid"
-	case w.sulfidic():
-		return "no acid, vinegar or pickle" + where + "; rework never goes to acid"
-	case w.any(of(reagent.SilverSalt)):
-		return "no ammonia, bleach or alcohol" + where
-	case w.any(agent.ammoniacal):
-		return "no bleach and no silver salt" + where
-	case w.any(of(reagent.OxidizingAcid)):
-		return "no sulfide, solvent, oil or rag" + where
-	case w.any(agent.sour):
-		return "no sulfide, bleach or sulfide-coloured piece" + where
-	case w.any(of(reagent.Oxidizer)):
-		return "no sulfide, acid, oil or rag" + where
 	}
-	return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
+	if w.sulfidic() {
+		return "no acid, vinegar or pickle" + where + "; rework never goes to acid"
+	}
+	var foes []string
+	for _, x := range []struct {
+		when bool
+		foes string
+	}{
+		{w.any(of(reagent.SilverSalt)), "ammonia bleach alcohol"},
+		{w.any(agent.ammoniacal), "bleach silver-salt"},
+		{w.any(of(reagent.OxidizingAcid)), "sulfide solvent oil rag"},
+		{w.any(of(reagent.StrongOxidizer)), "acid sulfide solvent oil rag"},
+		{w.any(agent.sour), "sulfide bleach"},
+		{w.any(agent.acid), "sulfide-coloured-piece"},
+		{w.any(of(reagent.Oxidizer)) && !w.any(agent.nitrate), "sulfide acid oil rag"},
+	} {
+		for _, foe := range strings.Fields(x.foes) {
+			if foe = strings.ReplaceAll(strings.ReplaceAll(foe, "sulfide-", "sulfide@"), "-", " "); x.when && !slices.Contains(foes, foe) {
+				foes = append(foes, foe)
+			}
+		}
+	}
+	if len(foes) == 0 {
+		return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
+	}
+	return strings.ReplaceAll("no "+strings.Replace(and(foes), " and ", " or ", 1)+where, "@", "-")
 }
 
 // metered names the gas to measure and the highest alarm that is taken, in ppm: see
@@ -146,10 +162,16 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 		if len([]rune(text)) < 2 {
 			return fault.Usagef("%q is no name", text).Try("write the name of the second person")
 		}
+		if slices.Contains([]string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a"}, strings.ToLower(text)) {
+			return fault.Usagef("%q is nobody", text).Try("write the name of a person who stays within call; without one this work waits")
+		}
 		a.Second = text
 	case "sds":
 		day, err := time.Parse(time.DateOnly, text)
-		if err != nil || day.After(today) || day.Year() < 1990 {
+		if err == nil && day.After(today) {
+			return fault.Usagef("%s lies in the future", short(text)).Try("write the day that stands on the data sheet, as in 2025-04-30")
+		}
+		if err != nil || day.Year() < 1990 {
 			return fault.Usagef("%q is not the day of a data sheet", short(text)).Try("write it as 2025-04-30, as it stands on the sheet")
 		}
 		a.SDS = text

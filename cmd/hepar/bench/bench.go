@@ -174,7 +174,7 @@ func (b *Bench) Remark(s run.Step) string {
 	if planned == nil || math.Abs(float64(*s.Last.Time-*planned)) < max(2, float64(*planned)/4) {
 		return ""
 	}
-	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it; what else takes it back or dips it again", s.Last.Load, b.Units.Time(*s.Last.Time), b.Units.Time(*planned))
+	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it; 'What else' takes it back, or dips it again", s.Last.Load, b.Units.Time(*s.Last.Time), b.Units.Time(*planned))
 }
 
 // Wrong says why the bath does not do, and what the recipe asks.
@@ -337,7 +337,7 @@ func (b *Bench) After() []string {
 	}
 	if b.Sheet.Run != nil {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(measure.Liters(b.Sheet.Run.Totals.WasteL)), " ", "")
-		list = append(list, "the waste: hepar journal waste "+b.Batch.Number+" --container W-1 --volume "+volume)
+		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container W-1 --volume "+volume)
 	}
 	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container W-1")
 }

@@ -93,6 +93,9 @@ func (b *Bench) Cures(s run.Step) []Choice {
 	return append(list, Choice{Text: "read the temperature again", Ask: AskTemperature}, Choice{Text: "dip this load anyway", Ask: AskAnyway})
 }
 
+// AskClock is a choice whose entry takes the time since the load went in.
+const AskClock = "clock"
+
 // Opened lists the answers where a load went in and nobody wrote it out.
 func (b *Bench) Opened(s run.Step) []Choice {
 	out := func(note string) *run.Entry {
@@ -111,6 +114,7 @@ func (b *Bench) Opened(s run.Step) []Choice {
 	never := b.Entry(run.Undone)
 	never.Undoes = s.Open.Key
 	return []Choice{
+		{"it comes out now: the time by the clock", out(""), AskClock},
 		{"it came out on time, after " + b.Units.Time(planned), onTime, ""},
 		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), ""},
 		{"it came out early: nobody knows when", out("interrupted: came out early"), ""},

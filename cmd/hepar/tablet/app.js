@@ -92,7 +92,8 @@ function run() {
     const same = state && state.do === s.do && state.load === s.load && state.done === s.done && state.ready === s.ready;
     state = s;
     ahead = s.ahead.slice();
-    if (!same) { typed = ""; asking = false; pieces = s.pieces; if (mode === "list") mode = "step"; if (s.do === "result") result.good = s.pieces; }
+    if (!same) { if (s.do !== "read") typed = ""; asking = false; pieces = s.pieces; if (mode === "list") mode = "step"; if (s.do === "result") result.good = s.pieces; }
+    if (mode === "step" && s.open_ms && s.time_s && Date.now() - s.open_ms < s.time_s * 1000) { resume(); return; }
     if (mode === "step") { draw(); if (!same) window.scrollTo(0, 0); }
   }
   // While the connection is down the next step is the one that was reckoned before.
@@ -183,9 +184,12 @@ function run() {
   }
 
   function drawResult() {
-    const form = $("result"), rows = ["good", "rework", "reject"].map((name) => stepper(name, () => result[name], (n) => { result[name] = n; }));
+    const form = $("result"), rows = ["good", "rework", "reject"].map((name) => stepper(name, () => result[name], (n) => {
+      result[name] = n; tell();
+      if (name !== "good") { result.good = Math.max(0, state.pieces - result.rework - result.reject); form.querySelector("output").textContent = result.good; }
+    }));
     for (const name of state.causes || []) {
-      const row = stepper("cause: " + name, () => result.causes[name] || 0, (n) => { result.causes[name] = n; });
+      const row = stepper("cause: " + name, () => result.causes[name] || 0, (n) => { result.causes[name] = n; tell(); });
       if (state.loads > 1) {
         const of = document.createElement("select");
         of.setAttribute("aria-label", "load of the pieces with the cause " + name);
@@ -229,6 +233,7 @@ function run() {
     if (c.ask === "temperature") { asking = true; typed = ""; draw(); return; }
     if (c.ask === "anyway") { anyway = state.load; draw(); return; }
     if (c.ask === "why") { choose(state.reasons.map((why) => ({ text: why, entry: Object.assign({}, c.entry, { note: why }) }))); return; }
+    if (c.ask === "clock") c = { entry: Object.assign({}, c.entry, { time_s: Math.round((Date.now() - state.open_ms) / 100) / 10 }) };
     if (c.entry) keep(c.entry);
     draw();
     if (c.entry && c.entry.do === "paused") {
@@ -270,10 +275,17 @@ function run() {
     $("head").textContent = "LOAD " + state.load + ": GET READY"; lines(["the count runs from the first piece in"]);
     $("go").textContent = "Not yet"; $("more").hidden = $("pieces").hidden = true;
   }
-  function into() {
-    mode = "in"; since = Date.now(); beep(1);
+  function counting() {
+    mode = "in"; rung = 0;
     $("head").textContent = "LOAD " + state.load + " IS IN"; lines([state.band, state.next]);
-    $("bar").hidden = false; $("go").textContent = "Out"; $("choices").replaceChildren();
+    $("bar").hidden = $("go").hidden = false; $("go").className = "go"; $("go").textContent = "Out"; $("choices").replaceChildren();
+    $("more").hidden = $("pieces").hidden = $("degrees").hidden = true;
+  }
+  // A load that is in, and whose time is not over, is counted on: at this tablet or another.
+  function resume() { since = state.open_ms; pieces = state.pieces; counting(); }
+  function into() {
+    since = Date.now(); beep(1);
+    counting();
     keep(entry("in", Object.assign({ load: state.load, pieces }, state.time_s ? { time_s: state.time_s } : {})));
   }
   function out(note) {

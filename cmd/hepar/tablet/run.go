@@ -1,6 +1,7 @@
 package tablet
 
 import (
+	"fmt"
 	"maps"
 	"net/http"
 	"slices"
@@ -86,7 +87,7 @@ func (s *server) stateOf(b *bench.Bench) state {
 		out.Last = bench.EntryText(*step.Last)
 	}
 	if step.Open != nil {
-		out.OpenMS, out.Opened = step.Open.At.UnixMilli(), b.Opened(step)
+		out.OpenMS, out.Opened, out.Pieces = step.Open.At.UnixMilli(), b.Opened(step), step.Open.Pieces
 	} else if step.Wrong != "" {
 		out.Wrong, out.Cures = b.Wrong(step), b.Cures(step)
 	}
@@ -105,7 +106,7 @@ func (s *server) stateOf(b *bench.Bench) state {
 		}
 	}
 	if b.Batch.State == journal.Logged {
-		out.Logged, out.Ready = "the batch is logged", ""
+		out.Logged, out.Ready = fmt.Sprintf("%d good, %d to rework, %d rejected; what is wrong is put right at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number), ""
 	}
 	return out
 }

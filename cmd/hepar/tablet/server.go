@@ -12,6 +12,7 @@
 package tablet
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/rand"
 	"crypto/subtle"
@@ -230,7 +231,8 @@ func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) e
 	}
 	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write(out)
+	back := `<body><p class="back"><a href="/batch/` + b.Batch.Number + `">Back to the run</a></p><style>.back{font:22px sans-serif}@media print{.back{display:none}}</style>`
+	_, _ = w.Write(bytes.Replace(out, []byte("<body>"), []byte(back), 1))
 	return nil
 }
 

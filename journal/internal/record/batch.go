@@ -253,6 +253,7 @@ func benchLoads(entries []run.Entry) *Dip {
 			d.Loads = append(d.Loads, l)
 			continue
 		}
+		l.Note = strings.TrimPrefix(l.Note+"; in more than once", "; ")
 		if before := d.Loads[i]; before.Time != nil && l.Time != nil {
 			sum := *before.Time + *l.Time
 			l.Time = &sum

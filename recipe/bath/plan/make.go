@@ -106,7 +106,7 @@ func (w *walk) fill(p *Plan, by string, limits []limit) {
 		p.Events = w.events
 	}
 	p.Assumptions = w.assumed
-	p.LowestC, p.LeastStrength = p.StartC, w.Strength
+	p.LowestC, p.EndC, p.LeastStrength = p.StartC, float64(w.coldest), w.Strength
 	for _, l := range w.loads {
 		p.LowestC, p.LeastStrength = min(p.LowestC, l.TemperatureC), min(p.LeastStrength, l.Strength)
 		p.Capacity.Pieces = max(p.Capacity.Pieces, l.Pieces)

@@ -16,6 +16,7 @@ type Plan struct {
 	Match         Match
 	Totals        Totals
 	LowestC       float64 // of a load, in its middle
+	EndC          float64 // of the coldest load, as it comes out
 	LeastStrength float64 // likewise
 	Capacity      Capacity
 	HoldingWatts  float64 // what keeps the open bath at its start temperature

@@ -16,6 +16,7 @@ type walk struct {
 	deal  [][]Part
 
 	t         measure.Celsius // of the bath now
+	coldest   measure.Celsius // as a load comes out
 	strength  float64
 	clock     float64 // s
 	mixed     float64 // clock when this bath was mixed
@@ -51,7 +52,7 @@ type dip struct {
 }
 
 func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
-	w := &walk{settled: s, start: start, deal: deal, t: start, strength: s.Strength, least: math.Inf(1), oneLeast: math.Inf(1),
+	w := &walk{settled: s, start: start, deal: deal, t: start, coldest: start, strength: s.Strength, least: math.Inf(1), oneLeast: math.Inf(1),
 		loads: make([]Load, 0, len(deal)), wet: heat.Stand(s.open, s.Air), idle: heat.Stand(s.shut, s.Air)}
 	w.totals.Baths, w.totals.Doses = 1, 1
 	if s.Rinse.Tubs > 0 {
@@ -191,6 +192,7 @@ func (w *walk) dip(x dip, parts []Part) {
 	w.rinse(&l, x)
 	w.loads = append(w.loads, l)
 	w.least, w.most = min(w.least, x.first, x.last), max(w.most, x.first, x.last)
+	w.coldest = min(w.coldest, x.end)
 	if w.oneTime == 0 {
 		w.oneTime = float64(x.given)
 	}

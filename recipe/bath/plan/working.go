@@ -27,7 +27,7 @@ func (w *walk) explain(p *Plan) {
 	step("temperature in the middle of the dip", "cooled from the temperature with metal in", long(float64(x.wet))+" C", long(float64(x.mid))+" C", "the losses above")
 	lost := "film and drag-out by area"
 	if w.Fade > 0 {
-		lost = fmt.Sprintf("air takes %s g of reagent from each m2 of surface and hour, %s times that while pieces are moved; %s", num(w.Fade), num(kinetics.Stirred), lost)
+		lost = fmt.Sprintf("air takes %s g of reagent from each m2 of surface and hour, %s times that while pieces are moved; a hot bath loses 0.5 %% an hour at 75 C by itself; %s", num(w.Fade), num(kinetics.Stirred), lost)
 	}
 	step("strength", "fresh strength less air, film and drag-out", num(w.Strength)+" when mixed", long(x.strength), lost)
 	if !w.Law.Known() {

@@ -103,6 +103,12 @@ func (r *Run) step(now time.Time) Step {
 		s.Do = Read
 	}
 	s.Time = r.DipAt(s.Load, s.At)
+	if r.again > 0 { // what it had counts; a quarter of a dip is the least that is worth a second one
+		s.Time = max(s.Time-r.had(s.Load), measure.Seconds(math.Ceil(float64(s.Time)/4)))
+	}
+	if r.open != nil && r.open.Time != nil {
+		s.Time = *r.open.Time
+	}
 	if s.FromRead {
 		s.Wrong = r.Wrong(s.Load, s.At)
 	}
@@ -127,6 +133,16 @@ func (r *Run) coat(s Step, now time.Time) Step {
 		s.Time = measure.Seconds(c.WaitS)
 	}
 	return s
+}
+
+// had is how long a load was in the bath so far.
+func (r *Run) had(load int) (sum measure.Seconds) {
+	for _, e := range r.Entries {
+		if e.Do == Out && e.Load == load && e.Time != nil {
+			sum += *e.Time
+		}
+	}
+	return sum
 }
 
 // Waited is the action of an entry that ends a wait before its time.
@@ -214,13 +230,23 @@ func (r *Run) Temperature(now time.Time) (at measure.Celsius, read bool) {
 }
 
 // cooled is the temperature of a bath left alone for a while: the cooling of the sheet,
-// slower as it comes nearer to the room. A thermostat holds it.
+// slower as it comes nearer to where its plate holds it, or to the room. A thermostat holds
+// it, and so does a plate that gives as much as the bath loses.
 func (r *Run) cooled(from measure.Celsius, after time.Duration) measure.Celsius {
 	run := r.sheet.Run
 	if run == nil || run.Heat == string(plan.Thermostat) || run.StartC-run.AmbientC < 1 || after <= 0 {
 		return from
 	}
 	room := measure.Celsius(run.AmbientC)
+	if run.Heat == string(plan.Plate) && run.HoldingWatts > 0 {
+		watts := run.HeatW
+		if watts == 0 {
+			watts = plan.DefaultWatts
+		}
+		if room += measure.Celsius((run.StartC - run.AmbientC) * min(watts/run.HoldingWatts, 1)); from <= room {
+			return from
+		}
+	}
 	rate := run.CoolingPerMin / (run.StartC - run.AmbientC) // 1/min
 	return room + (from-room)*measure.Celsius(math.Exp(-rate*after.Minutes()))
 }

@@ -333,3 +333,16 @@ func TestRestDropsWithTheBath(t *testing.T) {
 		}
 	}
 }
+
+// TestAPlateHoldsTheBath: a plate that gives what the bath loses keeps it where it was read;
+// a weaker one slows the cooling; without one it cools as the sheet says.
+func TestAPlateHoldsTheBath(t *testing.T) {
+	cool := func(heat plan.HeatKind, watts float64) measure.Celsius {
+		s := &bath.Sheet{Run: &bath.RunLine{StartC: 75, AmbientC: 20, HoldingWatts: 300, CoolingPerMin: 2, Heat: string(heat), HeatW: watts}}
+		return New(s, nil, nil).cooled(75, 5*time.Minute)
+	}
+	none, weak, strong := cool(plan.NoHeat, 0), cool(plan.Plate, 150), cool(plan.Plate, 500)
+	if none < 65 || none > 67 || weak < none+3 || weak > 74 || strong != 75 || cool(plan.Thermostat, 300) != 75 {
+		t.Errorf("after five minutes: %v without heat, %v on 150 W, %v on 500 W", none, weak, strong)
+	}
+}

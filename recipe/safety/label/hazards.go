@@ -156,11 +156,13 @@ func apartFrom(contents []Content) []string {
 	return out
 }
 
+const neverTight = "Never close it tight: vented cap."
+
 // closing says how the container is closed. What builds up gas is never closed tight: that
 // beats keeping it closed.
 func closing(contents []Content) string {
 	if anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite) {
-		return "Never close it tight: vented cap."
+		return neverTight
 	}
 	return "Keep closed."
 }

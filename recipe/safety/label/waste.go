@@ -14,6 +14,7 @@ const USWords = "Hazardous Waste"
 
 // WasteLabel is what stands on a waste container. It needs the contents.
 type WasteLabel struct {
+	Vented   bool   // gas comes off it: hydrogen, ammonia, the last of a pickle
 	Words    string // the heading; empty for [USWords]
 	Shop     string // name of the workshop
 	ID       string // number of the container
@@ -67,7 +68,11 @@ func Waste(w WasteLabel) (Label, error) {
 		l.note(line)
 	}
 	l.note(w.Note)
-	ask := []span{boldly(closing(contents) + " Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
+	shut := closing(contents)
+	if w.Vented {
+		shut = neverTight
+	}
+	ask := []span{boldly(shut + " Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
 	l.end = append(l.end, foot(ask, slices.Clone(ask), d))
 	return l, nil
 }

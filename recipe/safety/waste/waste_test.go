@@ -178,15 +178,15 @@ func TestBadInput(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	ok := Batch{Volume: 1, Reagents: in(t, "liver-of-sulfur", "", 5)}
 	for name, change := range map[string]func(*Batch){
-		"no volume":     func(b *Batch) { b.Volume = 0 },
-		"volume nan":    func(b *Batch) { b.Volume = measure.Liters(nan) },
-		"volume inf":    func(b *Batch) { b.Volume = measure.Liters(inf) },
-		"mass below 0":  func(b *Batch) { b.Reagents[0].Shown = -1 },
-		"mass nan":      func(b *Batch) { b.Reagents[0].Shown = nan },
-		"area below 0":  func(b *Batch) { b.Area = -1 },
-		"area inf":      func(b *Batch) { b.Area = measure.SquareCM(inf) },
-		"drag-out":      func(b *Batch) { b.DragOut = -1 },
-		"all dragged":   func(b *Batch) { b.Area, b.DragOut = 1e5, 978 },
+		"no volume":    func(b *Batch) { b.Volume = 0 },
+		"volume nan":   func(b *Batch) { b.Volume = measure.Liters(nan) },
+		"volume inf":   func(b *Batch) { b.Volume = measure.Liters(inf) },
+		"mass below 0": func(b *Batch) { b.Reagents[0].Shown = -1 },
+		"mass nan":     func(b *Batch) { b.Reagents[0].Shown = nan },
+		"area below 0": func(b *Batch) { b.Area = -1 },
+		"area inf":     func(b *Batch) { b.Area = measure.SquareCM(inf) },
+		"drag-out":     func(b *Batch) { b.DragOut = -1 },
+		"all dragged":  func(b *Batch) { b.Area, b.DragOut = 1e5, 978 },
 	} {
 		b := ok
 		b.Reagents = slices.Clone(ok.Reagents)
