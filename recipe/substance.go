@@ -115,11 +115,11 @@ func perLiter(text string, jar *reagent.Form) (measure.Concentration, error) {
 		return none, fault.Usagef("%s is by mass of the mixture, and the volume of bath alone does not convert it", strict.Excerpt(text)).
 			Try("%s; 1 %% w/v is 10 g/L", cure)
 	case measure.Molar:
-		if jar == nil || jar.MolarMass <= 0 || jar.Liquid {
+		if jar == nil || jar.Liquid || reagent.MolarMass(jar.Formula) == 0 {
 			return none, fault.Usagef("mol/L needs the molar mass of a pure solid, which is not known here").Try("%s", cure)
 		}
 		q, err = q.In("mol/L")
-		return measure.Concentration{PerL: q.Number * jar.MolarMass}, err
+		return measure.Concentration{PerL: q.Number * reagent.MolarMass(jar.Formula)}, err
 	}
 	return none, fault.Usagef("%s is %s, not a concentration", strict.Excerpt(text), q.Unit.Dimension).Try("%s", cure)
 }

@@ -128,8 +128,8 @@ func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *flo
 		return nil
 	}
 	carried := drag.AcidCarried(s.MetalAreaDM, o.Shop.Drain, measure.GramsPerLiter(perLiter))
-	grams, _, err := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, carried, base.Substance, base.Shelf)
-	if err != nil || grams < LeastShownG {
+	grams, _, ok := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, carried, base.Substance, base.Shelf)
+	if !ok || grams < LeastShownG {
 		return nil
 	}
 	least := float64(grams)
@@ -150,8 +150,8 @@ func (o *Order) spentPickle(s *Sheet) error {
 	if !ok {
 		return nil
 	}
-	grams, co2, err := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, mass, base, base.Forms[0])
-	if err != nil {
+	grams, co2, ok := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, mass, base, base.Forms[0])
+	if !ok {
 		return nil // not an acid with known equivalents: no figure rather than a guess
 	}
 	least, with := float64(grams), reagent.ToStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))

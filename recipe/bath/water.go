@@ -80,12 +80,7 @@ func (o *Order) hottest(s *Sheet) measure.Celsius {
 		return max(o.Recipe.Bath.Water.To, o.Recipe.Bath.Water.At)
 	}
 	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000)
-	water := reagent.Part{MassG: grams, SpecificHeat: reagent.WaterSpecificHeat(o.Shop.HotWater), Temperature: o.Shop.HotWater}
-	t, err := reagent.Mix(append([]reagent.Part{water}, o.besideWater(s)...)...)
-	if err != nil {
-		return o.Shop.HotWater
-	}
-	return t
+	return reagent.Mix(append(o.besideWater(s), reagent.Water(grams, o.Shop.HotWater))...)
 }
 
 // water finds the hot and the cold water that bring the bath to its start, with the
@@ -283,20 +278,9 @@ func hotCold(total measure.Grams, wanted measure.Celsius, shop Shop, others []re
 	if total <= 0 {
 		return 0, 0, 0
 	}
-	hot, cold, err := reagent.HotCold(total, shop.HotWater, shop.ColdWater, wanted, others...)
-	if err == nil {
-		return hot, cold, 0
+	hot, cold, ok := reagent.HotCold(total, shop.HotWater, shop.ColdWater, wanted, others...)
+	if !ok {
+		short = wanted - reagent.Mix(append(others, reagent.Water(hot, shop.HotWater), reagent.Water(cold, shop.ColdWater))...)
 	}
-	all := func(t measure.Celsius) measure.Celsius {
-		water := reagent.Part{MassG: total, SpecificHeat: reagent.WaterSpecificHeat(t), Temperature: t}
-		mixed, err := reagent.Mix(append([]reagent.Part{water}, others...)...)
-		if err != nil {
-			return t
-		}
-		return mixed
-	}
-	if hottest := all(shop.HotWater); hottest < wanted {
-		return total, 0, wanted - hottest
-	}
-	return 0, total, wanted - all(shop.ColdWater)
+	return hot, cold, short
 }

@@ -224,10 +224,7 @@ func (a Amount) SulfideSulfur() measure.Grams {
 	if !ok || !a.Substance.In(Sulfide) {
 		return 0
 	}
-	_, expected, err := GasFreed(a.Substance, a.Shelf, mass)
-	if err != nil {
-		return 0
-	}
+	_, expected, _ := a.Shelf.GasFreed(mass)
 	return expected / H2SPerSulfur
 }
 

@@ -22,9 +22,9 @@ func gasOf(t *testing.T, a reagent.Amount) (upper, expected float64) {
 	if !ok {
 		t.Fatalf("%s as %s has no mass", a.Substance.ID, a.Shelf.Name)
 	}
-	u, e, err := reagent.GasFreed(a.Substance, a.Shelf, mass)
-	if err != nil {
-		t.Fatal(err)
+	u, e, ok := a.Shelf.GasFreed(mass)
+	if !ok {
+		t.Fatalf("the gas of %s as %s is not known", a.Substance.ID, a.Shelf.Name)
 	}
 	return float64(u), float64(e)
 }

@@ -1,176 +1,100 @@
 package reagent
 
 import (
-	"fmt"
-	"maps"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
-
-	"hepar/recipe/fault"
-)
-
-// The bounds of a formula: beyond them it is a slip or an attack.
-const (
-	maxFormula = 120    // bytes
-	maxDepth   = 8      // brackets within brackets
-	maxCount   = 10_000 // atoms of one kind in a group
-	maxMass    = 1e6    // g/mol
+	"sync"
 )
 
 // MolarMass returns the molar mass in g/mol of a formula such as "NaHCO3",
-// "Cu(NO3)2.3H2O" or "2Cu(NO3)2.5H2O". The parts of a hydrate are joined by a
-// full stop, a raised dot or an asterisk, and a number before a part multiplies
-// that part alone; with a raised dot or an asterisk the number may have
-// decimals ("Cu(NO3)2·2.5H2O"). Round and square brackets nest up to 8 deep.
-// Charges and isotopes are not read. Atomic weights: IUPAC 2021 abridged, see
-// [MassFraction] for the share of one element. The error is of kind Usage.
-func MolarMass(formula string) (float64, error) {
-	all, err := parseFormula(formula)
-	if err != nil {
-		return 0, err
-	}
-	return all.mass(), nil
+// "Cu(NO3)2.3H2O" or "2Cu(NO3)2.5H2O", and 0 for one that cannot be read. The parts of
+// a hydrate are joined by a full stop or a raised dot, and a number before a part
+// multiplies that part alone; with a raised dot the number may have decimals
+// ("Cu(NO3)2·2.5H2O"). Brackets are round and do not nest. Atomic weights: IUPAC 2021
+// abridged.
+func MolarMass(formula string) float64 {
+	_, mass, _ := weigh(formula, "")
+	return mass
 }
 
-// MassFraction returns the grams of an element in a gram of the formula, from 0
-// to 1; for instance the silver in silver nitrate. The formula is read as in
-// [MolarMass].
-func MassFraction(formula, element string) (float64, error) {
-	weight, ok := atomicWeight[element]
-	if !ok {
-		return 0, fault.Usagef("unknown element %q", clip(element)).Try("write the symbol of an element, such as Ag")
+// MassFraction returns the grams of an element in a gram of the formula, from 0 to 1;
+// for instance the silver in silver nitrate. It is 0 for a formula that [MolarMass] does
+// not read.
+func MassFraction(formula, element string) float64 {
+	if _, all, of := weigh(formula, element); all > 0 {
+		return of / all
 	}
-	all, err := parseFormula(formula)
-	if err != nil {
-		return 0, err
-	}
-	var count float64
-	for _, p := range all {
-		count += p.times * p.atoms[element]
-	}
-	return count * weight / all.mass(), nil
+	return 0
 }
 
 // part is one of the pieces between the dots of a formula.
 type part struct {
 	times float64
-	text  string             // without the number in front
-	atoms map[string]float64 // how many of each element
+	text  string // without the number in front
 }
 
-type parts []part
-
-// mass is in g/mol.
-func (ps parts) mass() float64 {
-	var sum float64
-	for _, p := range ps {
-		for _, symbol := range slices.Sorted(maps.Keys(p.atoms)) {
-			sum += p.times * p.atoms[symbol] * atomicWeight[symbol]
-		}
-	}
-	return sum
-}
-
-var leadingNumber = regexp.MustCompile(`^[0-9.]+`)
-
-func parseFormula(formula string) (parts, error) {
-	bad := func(format string, args ...any) error {
-		return fault.Usagef(format, args...).At("formula " + strconv.Quote(clip(formula))).
-			Try("write it like CuSO4.5H2O, with capital letters for elements")
-	}
-	text := strings.TrimSpace(formula)
-	if text == "" {
-		return nil, bad("is empty")
-	}
-	if len(text) > maxFormula {
-		return nil, bad("is longer than %d letters", maxFormula)
-	}
-	text = strings.ReplaceAll(text, "·", "*")
+// weigh returns the parts of a formula, its mass in g/mol, and the mass of one element
+// in it. The masses are 0 where it cannot be read.
+func weigh(formula, element string) (parts []part, all, of float64) {
 	separator := "."
-	if strings.Contains(text, "*") {
-		separator = "*"
+	if strings.Contains(formula, "·") {
+		separator = "·"
 	}
-	var all parts
-	for piece := range strings.SplitSeq(text, separator) {
-		p := part{times: 1, text: strings.TrimSpace(piece)}
-		if number := leadingNumber.FindString(p.text); number != "" {
-			n, err := strconv.ParseFloat(number, 64)
-			if err != nil || !(n > 0) || n > maxCount {
-				return nil, bad("cannot use the number %q", number)
-			}
-			p.times, p.text = n, p.text[len(number):]
+	for text := range strings.SplitSeq(formula, separator) {
+		p := part{1, strings.TrimLeft(text, "0123456789.")}
+		if number := strings.TrimSuffix(text, p.text); number != "" {
+			p.times, _ = strconv.ParseFloat(number, 64)
 		}
-		atoms, slip := countAtoms(p.text)
-		if slip != "" {
-			return nil, bad("%s", slip)
+		mass, share := weighPart(p.text, element)
+		if mass == 0 || p.times == 0 {
+			return nil, 0, 0
 		}
-		p.atoms = atoms
-		all = append(all, p)
+		parts, all, of = append(parts, p), all+p.times*mass, of+p.times*share
 	}
-	if mass := all.mass(); !(mass > 0 && mass <= maxMass) {
-		return nil, bad("is heavier than %g g/mol", maxMass)
-	}
-	return all, nil
+	return parts, all, of
 }
 
-// piece is what a formula is made of: an element or a closing bracket with its
-// count, or an opening bracket.
-var piece = regexp.MustCompile(`^(?:([A-Z][a-z]?|[)\]])([0-9]*)|[(\[])`)
+// atoms is an element or a bracket, and how many of it.
+var atoms = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:([A-Z][a-z]?)|\(([^()]+)\))(\d*)`) })
 
-// countAtoms counts the atoms of one part; slip says what is wrong with it.
-func countAtoms(text string) (atoms map[string]float64, slip string) {
-	open := "" // the brackets that are open
-	stack := []map[string]float64{{}}
-	for rest := text; rest != ""; {
-		m := piece.FindStringSubmatch(rest)
+func weighPart(text, element string) (all, of float64) {
+	for text != "" {
+		m := atoms().FindStringSubmatch(text)
 		if m == nil {
-			return nil, fmt.Sprintf("cannot be read from %q on", clip(rest))
+			return 0, 0
 		}
-		rest = rest[len(m[0]):]
-		if m[1] == "" {
-			if open += m[0]; len(open) > maxDepth {
-				return nil, fmt.Sprintf("has brackets more than %d deep", maxDepth)
-			}
-			stack = append(stack, map[string]float64{})
-			continue
+		each, share := weighPart(m[2], element)
+		if m[2] == "" {
+			each = atomicWeight[m[1]]
 		}
-		times := 1
-		if m[2] != "" {
-			var err error
-			if times, err = strconv.Atoi(m[2]); err != nil || times < 1 || times > maxCount {
-				return nil, fmt.Sprintf("cannot use the number %q", clip(m[2]))
-			}
+		if m[1] == element {
+			share += each
 		}
-		inner := map[string]float64{m[1]: 1}
-		if m[1] == ")" || m[1] == "]" {
-			if open == "" {
-				return nil, fmt.Sprintf("has a bracket %q too many", m[1])
-			}
-			last := len(open) - 1
-			if (open[last] == '(') != (m[1] == ")") {
-				return nil, fmt.Sprintf("has a bracket %q that is not closed", open[last])
-			}
-			inner, stack, open = stack[last+1], stack[:last+1], open[:last]
-			if len(inner) == 0 {
-				return nil, "has empty brackets"
-			}
-		} else if atomicWeight[m[1]] == 0 {
-			return nil, fmt.Sprintf("has an unknown element %q", m[1])
+		n, err := strconv.ParseFloat(m[3], 64)
+		if m[3] == "" {
+			n, err = 1, nil
 		}
-		top := stack[len(stack)-1]
-		for symbol, n := range inner {
-			if top[symbol] += n * float64(times); top[symbol] > maxCount*maxCount {
-				return nil, fmt.Sprintf("has too many atoms of %s", symbol)
-			}
+		if each == 0 || err != nil {
+			return 0, 0
 		}
+		all, of, text = all+n*each, of+n*share, text[len(m[0]):]
 	}
-	switch {
-	case open != "":
-		return nil, fmt.Sprintf("has a bracket %q that is not closed", open[len(open)-1])
-	case len(stack[0]) == 0:
-		return nil, "has an empty part"
-	}
-	return stack[0], ""
+	return all, of
+}
+
+// atomicWeight holds the abridged standard atomic weights of the elements in
+// g/mol. Source: IUPAC 2021 (Prohaska et al., Pure Appl. Chem. 94, 2022); those
+// below the line are from memory of the same work.
+var atomicWeight = map[string]float64{
+	"Ag": 107.8682, "Al": 26.9815384, "Au": 196.96657, "B": 10.81, "Bi": 208.9804, "Br": 79.904,
+	"C": 12.011, "Ca": 40.078, "Cd": 112.414, "Cl": 35.45, "Co": 58.933194, "Cr": 51.9961,
+	"Cu": 63.546, "F": 18.998403162, "Fe": 55.845, "H": 1.008, "Hg": 200.592, "I": 126.90447,
+	"K": 39.0983, "Mg": 24.305, "Mn": 54.938043, "N": 14.007, "Na": 22.98976928, "Ni": 58.6934,
+	"O": 15.999, "P": 30.973761998, "Pb": 207.2, "S": 32.06, "Sb": 121.76, "Se": 78.971,
+	"Si": 28.085, "Sn": 118.71, "Zn": 65.38,
+
+	// From memory.
+	"As": 74.921595, "Ba": 137.327, "Ge": 72.630, "In": 114.818, "Li": 6.94, "Pd": 106.42,
+	"Pt": 195.084, "Rh": 102.90549, "Sr": 87.62, "Te": 127.60, "Ti": 47.867,
 }

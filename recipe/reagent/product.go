@@ -29,6 +29,19 @@ var implied = map[Group][]Group{
 	Bicarbonate: {Carbonate, Alkali}, Solvent: {Fuel}, Ketone: {Solvent, Fuel}, SilverSalt: {MetalSalt, HeavyMetal}, CopperSalt: {MetalSalt, HeavyMetal},
 }
 
+// withImplied returns groups and those that they imply, each once.
+func withImplied(groups []Group) []Group {
+	var all []Group
+	for _, g := range groups {
+		for _, g := range append([]Group{g}, implied[g]...) {
+			if !slices.Contains(all, g) {
+				all = append(all, g)
+			}
+		}
+	}
+	return all
+}
+
 // codeRules say what a hazard code of CLP and GHS asks for: one of some families, or no
 // use at all, because nothing in this program covers such a substance.
 var codeRules = []struct {
@@ -106,12 +119,9 @@ func (p Product) Substance() (Substance, error) {
 		if !slices.Contains(Families(), string(g)) {
 			return none, fault.Usagef("%q is no family", clip(word)).Try("write one or more of: %s", strings.Join(Families(), ", "))
 		}
-		for _, g := range append([]Group{g}, implied[g]...) {
-			if !s.In(g) {
-				s.Groups = append(s.Groups, g)
-			}
-		}
+		s.Groups = append(s.Groups, g)
 	}
+	s.Groups = withImplied(s.Groups)
 	if s.In(Neutral) && len(s.Groups) > 1 {
 		return none, fault.Usagef("family has neutral and %s", without(s.Groups, Neutral)).Try("neutral stands alone: it is in no pair that must not meet")
 	}

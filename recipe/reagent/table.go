@@ -44,12 +44,46 @@ var builtin = sync.OnceValue(func() []Substance {
 		oxidizers(), solvents(), shopGoods(), banned(),
 	)
 	for i := range list {
-		for _, f := range list[i].Forms {
-			list[i].GasGramsPerGram = max(list[i].GasGramsPerGram, f.GasUpper)
-		}
+		list[i].complete()
 	}
 	return list
 })
+
+// shared is what the members of a group have in common, unless the entry of a substance
+// says otherwise. Of several groups the first counts.
+var shared = []struct {
+	group                Group
+	gas, storage, gloves string
+}{
+	{Sulfide, hydrogenSulfide, awayFromAcid, "nitrile, neoprene or butyl gauntlets; " + checkChart},
+	{Hypochlorite, "chlorine", "", ""},
+	{Thiosulfate, "sulfur dioxide", "", ""},
+	{Carbonate, carbonDioxide, "", ""},
+	{Cyanide, "hydrogen cyanide", "", ""},
+	{Solvent, "", flammables, ""},
+	{Acid, "", acidShelf, "neoprene or butyl, thick nitrile against splashes only; " + checkChart},
+	{Oxidizer, "", awayFromFuel, "nitrile"},
+	{AcidSalt, "", "", "nitrile"},
+	{AmmoniumSalt, "", "", "nitrile"},
+	{Alkali, "", "", "nitrile"},
+	{Neutral, "", "dry", "any"},
+	{Fuel, "", "", "any"},
+}
+
+// complete fills in what an entry of the table leaves out, see [Substance].
+func (s *Substance) complete() {
+	s.ID = cmp.Or(s.ID, strings.ReplaceAll(s.Name, " ", "-"))
+	s.Groups = withImplied(s.Groups)
+	for _, g := range shared {
+		if s.In(g.group) {
+			s.GasWithAcid, s.Storage, s.Gloves = cmp.Or(s.GasWithAcid, g.gas), cmp.Or(s.Storage, g.storage), cmp.Or(s.Gloves, g.gloves)
+		}
+	}
+	s.Source, s.Evidence = cmp.Or(s.Source, annexVI), cmp.Or(s.Evidence, FromMemory)
+	for _, f := range s.Forms {
+		s.GasGramsPerGram = max(s.GasGramsPerGram, f.GasUpper)
+	}
+}
 
 // All returns every substance, sorted by id, the banned ones among them. The
 // slices inside are shared: do not change them.

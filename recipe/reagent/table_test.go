@@ -175,7 +175,7 @@ func checkForms(t *testing.T, s reagent.Substance) {
 		if f.CAS != "" && !validCAS(f.CAS) {
 			t.Errorf("%s %s: CAS %q", s.ID, f.Name, f.CAS)
 		}
-		for _, x := range []float64{f.MolarMass, f.MassPercent, float64(f.Density), float64(f.BulkDensity), f.GasUpper, f.GasExpected} {
+		for _, x := range []float64{f.MassPercent, float64(f.Density), float64(f.BulkDensity), f.GasUpper, f.GasExpected} {
 			if math.IsNaN(x) || math.IsInf(x, 0) || x < 0 {
 				t.Errorf("%s %s: figure %g", s.ID, f.Name, x)
 			}
@@ -192,12 +192,8 @@ func checkForms(t *testing.T, s reagent.Substance) {
 		if f.Liquid && !f.StrengthUnknown && (f.Density < 0.7 || f.Density > 1.9 || f.MassPercent == 0) {
 			t.Errorf("%s %s: density %g, %g %%", s.ID, f.Name, float64(f.Density), f.MassPercent)
 		}
-		if f.Formula == "" {
-			continue
-		}
-		mass, err := reagent.MolarMass(f.Formula)
-		if err != nil || math.Abs(mass-f.MolarMass) > 0.0005 {
-			t.Errorf("%s %s: molar mass %g in the table, %.4f from the formula (%v)", s.ID, f.Name, f.MolarMass, mass, err)
+		if f.Formula != "" && reagent.MolarMass(f.Formula) == 0 {
+			t.Errorf("%s %s: the formula %q cannot be read", s.ID, f.Name, f.Formula)
 		}
 	}
 	if len(s.Forms) == 0 {

@@ -11,7 +11,6 @@ import (
 type Form struct {
 	Name            string              // "anhydrous", "pentahydrate", "lump", "28 % solution"
 	Formula         string              // with the water of crystallisation; of the solute for a solution; empty for a mixture
-	MolarMass       float64             // g/mol of Formula; 0 for a mixture
 	CAS             string              // of this hydrate where it has a number of its own
 	Liquid          bool                // measured by volume
 	MassPercent     float64             // g of Formula per 100 g of what is in the jar: 100 for a pure solid; 0 where not known
@@ -38,7 +37,8 @@ const (
 )
 
 // Substance is one thing that a recipe may name. All that the program knows of it
-// stands in one literal of the table.
+// stands in one literal of the table, which leaves out what follows: the id from the
+// name, groups from groups, gas, storage and gloves from a group, a source from memory.
 type Substance struct {
 	ID              string   // "liver-of-sulfur"
 	Name            string   // "liver of sulfur", as it is printed
@@ -71,10 +71,4 @@ func (s Substance) Rating(form string) (signal string, codes []string) {
 		return f.Signal, strings.Fields(f.HCodes)
 	}
 	return s.Signal, s.HCodes
-}
-
-// rated gives a form a signal word and codes of its own.
-func (f Form) rated(signal, codes string) Form {
-	f.Rated, f.Signal, f.HCodes = true, signal, codes
-	return f
 }

@@ -277,7 +277,7 @@ func (w work) lastAcid() (acid agent, from vessel, rinses int, found bool) {
 
 // strength returns an acid as a substance that can be counted, and g/L of it.
 func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLiter) {
-	if a.sub.AcidEquivalents > 0 && a.gPerL > 0 && a.jar.MolarMass > 0 && a.jar.MassPercent > 0 {
+	if a.sub.AcidEquivalents > 0 && a.gPerL > 0 && reagent.MolarMass(a.jar.Formula) > 0 && a.jar.MassPercent > 0 {
 		return a.sub, a.jar, measure.GramsPerLiter(a.gPerL)
 	}
 	s, _ := reagent.Find("sodium-bisulfate") // a test holds that it is in the table

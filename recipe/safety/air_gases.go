@@ -72,7 +72,7 @@ func (a agent) percent() float64 {
 // the nitrogen in a g of the pure form makes, and otherwise where no formula is known.
 func (a agent) nitrogenAs(molar, otherwise float64) float64 {
 	if f, err := a.sub.Form(a.jar.Name); err == nil {
-		if share, err := reagent.MassFraction(f.Formula, "N"); err == nil && share > 0 {
+		if share := reagent.MassFraction(f.Formula, "N"); share > 0 {
 			return share * molar / 14.007
 		}
 	}
@@ -93,9 +93,7 @@ func (w work) ammoniaPlanned(room gas.Room) (gas.Estimate, bool) {
 		case a.ammoniacal():
 			high += grams * a.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
 		case a.in(reagent.CopperSalt) && err == nil:
-			if share, err := reagent.MassFraction(f.Formula, "Cu"); err == nil {
-				bound += grams * share / 63.546 * copperBound * gas.NH3Mass
-			}
+			bound += grams * reagent.MassFraction(f.Formula, "Cu") / 63.546 * copperBound * gas.NH3Mass
 		}
 	}
 	liters, _ := w.liters()

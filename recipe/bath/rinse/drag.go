@@ -83,18 +83,19 @@ func AcidCarried(areaDM2 float64, drain measure.MillilitersPerSquareM, clings me
 // one proton turns one HS- into H2S. It is an upper bound: carbonate and other
 // alkali in the bath take up acid first, and the larger part may stay in the
 // water. That is no reason to carry acid in. For the other bound, what the bath
-// holds, see [reagent.GasFreed]. It is an error of kind Usage when the substance
+// holds, see [reagent.Form.GasFreed]. It is an error of kind Usage when the substance
 // is not known as an acid or its strength not known.
 func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (measure.Grams, error) {
 	if acid.AcidEquivalents <= 0 {
 		return 0, fault.Usagef("no equivalents are known of %s as an acid", acid.ID).Try("choose an acid of the table")
 	}
-	if form.MolarMass <= 0 || form.MassPercent <= 0 {
+	molar := reagent.MolarMass(form.Formula)
+	if molar == 0 || form.MassPercent <= 0 {
 		return 0, fault.Usagef("the strength of %s (%s) is not known", acid.ID, form.Name).Try("read it from the label and give it in percent by mass")
 	}
 	if !(mass >= 0 && mass <= 1e9) {
 		return 0, fault.Usagef("a mass of %g g of acid", float64(mass)).Try("give a mass of 0 g or more")
 	}
-	equivalents := float64(mass) * form.MassPercent / 100 / form.MolarMass * float64(acid.AcidEquivalents)
+	equivalents := float64(mass) * form.MassPercent / 100 / molar * float64(acid.AcidEquivalents)
 	return measure.Grams(equivalents * h2sMolar), nil
 }

@@ -7,7 +7,7 @@ import (
 // Bath is a sulfide bath as far as its gas is concerned.
 type Bath struct {
 	// FreeG is the hydrogen sulfide, in g, that acid would free from the whole bath at
-	// most, ExpectedG what is expected of the common product (see reagent.GasFreed).
+	// most, ExpectedG what is expected of the common product (see reagent.Form.GasFreed).
 	FreeG, ExpectedG measure.Grams
 	// PlanFreeG is the same, at most, of all baths of the plan and what strengthens them:
 	// what acid would free in the drum that they end in. 0 where there is one bath.

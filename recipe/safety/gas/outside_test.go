@@ -90,11 +90,7 @@ func TestUnits(t *testing.T) {
 		gas, formula string
 		mass         float64
 	}{{HydrogenSulfide, "H2S", H2SMass}, {Ammonia, "NH3", NH3Mass}, {NitrogenDioxide, "NO2", NO2Mass}, {Chlorine, "Cl2", Cl2Mass}, {SulfurDioxide, "SO2", SO2Mass}, {Chloramine, "NH2Cl", ChloramineMass}} {
-		want, err := reagent.MolarMass(c.formula)
-		if err != nil {
-			t.Fatal(err)
-		}
-		outside.Check(t, "molar mass of "+c.gas, "IUPAC 2021 atomic weights", want, c.mass, 0.0015)
+		outside.Check(t, "molar mass of "+c.gas, "IUPAC 2021 atomic weights", reagent.MolarMass(c.formula), c.mass, 0.0015)
 	}
 }
 

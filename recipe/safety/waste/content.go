@@ -128,8 +128,8 @@ func (c *content) sulfide(x reagent.Amount, mass measure.Grams) {
 	if !s.In(reagent.Sulfide) || mass == 0 {
 		return
 	}
-	upper, expected, err := reagent.GasFreed(s, form, mass)
-	if err != nil {
+	upper, expected, ok := form.GasFreed(mass)
+	if !ok {
 		c.notKnown("the sulfide of " + s.Name)
 		return
 	}
@@ -149,7 +149,7 @@ func (c *content) weighedIn(x reagent.Amount, grams float64) {
 		return
 	}
 	for _, m := range metals {
-		if share, err := reagent.MassFraction(form.Formula, m.symbol); err == nil && share*grams > 0 {
+		if share := reagent.MassFraction(form.Formula, m.symbol); share*grams > 0 {
 			metal := share * form.MassPercent / 100 * grams
 			c.add(m.symbol, metal, metal, false, "share by formula, IUPAC 2021 atomic weights; all of it still in the bath")
 		}
@@ -178,10 +178,8 @@ func (c *content) offThePieces() {
 	}
 	if sulfide { // the film is the sulfide of each metal in its share of the alloy
 		for element, finish := range map[string]kinetics.Prior{"Ag": kinetics.Silver, "Cu": kinetics.Copper} {
-			if inFilm, err := reagent.MassFraction(finish.Film.Name, element); err == nil {
-				off(element, kinetics.Silver.Film.NM, finish.Film.Density, inFilm*c.Alloy.Composition[element]*FlakedShare,
-					"assumed film; density of "+finish.Film.Name+" from memory, composition by IUPAC 2021 atomic weights")
-			}
+			off(element, kinetics.Silver.Film.NM, finish.Film.Density, reagent.MassFraction(finish.Film.Name, element)*c.Alloy.Composition[element]*FlakedShare,
+				"assumed film; density of "+finish.Film.Name+" from memory, composition by IUPAC 2021 atomic weights")
 		}
 	}
 	for _, m := range metals {
