@@ -64,16 +64,16 @@ func Read(path string) (*Recipe, []Finding, error) {
 // wrong with it, in the order of the file; the recipe is nil if anything is. file is the
 // name in the findings; its last part without .toml becomes the slug and must be a valid
 // one. Decode never panics.
-func Decode(file string, data []byte) (*Recipe, []Finding) { return decode(fileKind(), file, data) }
+func Decode(file string, data []byte) (*Recipe, []Finding) { return decode(file, data, true) }
 
-func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
+func decode(file string, data []byte, texts bool) (*Recipe, []Finding) {
 	slug, named := strings.CutSuffix(filepath.Base(file), ".toml")
 	var r *Recipe
-	findings := kind.Decode(file, data, func(root strict.Table) {
+	findings := fileKind().Decode(file, data, func(root strict.Table) {
 		if named && !ValidSlug(slug) {
 			root.Add(badName(file))
 		}
-		r = table{root, &scope{all: new([]*scope)}}.recipe(!kind.Shipped)
+		r = table{root, &scope{all: new([]*scope)}}.recipe(texts)
 	})
 	if len(findings) > 0 || r == nil {
 		return nil, findings
@@ -84,7 +84,7 @@ func decode(kind strict.Kind, file string, data []byte) (*Recipe, []Finding) {
 }
 
 // recipe reads the whole content. With texts, every substance that a text names must be
-// declared; the shipped recipes are known to be so.
+// declared; a test holds that the built-in recipes do so.
 func (t table) recipe(texts bool) *Recipe {
 	t.Only("title", "revision", "kind", "alloys", "look", "source", "warns_of", "plated", "bath", "dip", "coats", "step", "hazards")
 	r := &Recipe{

@@ -124,9 +124,7 @@ func (l *Library) read(slug string) (*Recipe, []Finding, error) {
 	if err != nil {
 		return nil, nil, fileKind().Unreadable(name, err)
 	}
-	kind := fileKind()
-	kind.Shipped = true
-	r, findings := decode(kind, name, data)
+	r, findings := decode(name, data, false)
 	if r != nil {
 		r.File, r.Builtin = BuiltinFile, true
 	}

@@ -27,7 +27,7 @@ const (
 // gives a *fault.Error for what it does not take.
 func span[T ~float64](t table, key, example string, parse func(string) (T, error)) (r Range[T], ok bool) {
 	one := func(t table, key string) (T, bool) { return strict.Figure(t.Table, key, example, parse) }
-	if !t.IsTable(key) {
+	if !strict.Is[map[string]any](t.Table, key) {
 		v, ok := one(t, key)
 		return Range[T]{v, v, v}, ok
 	}
@@ -99,7 +99,7 @@ func (t table) wholes(key string, low, high int) Range[float64] {
 		n := t.Whole(name, low, high, 0, true)
 		return float64(n), t.Count() == before
 	}
-	if !t.IsTable(key) {
+	if !strict.Is[map[string]any](t.Table, key) {
 		n, _ := one(t, key)
 		return Range[float64]{n, n, n}
 	}

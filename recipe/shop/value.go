@@ -113,7 +113,9 @@ func number(at func(*Shop) *float64, b bounds) value {
 
 // flag is true or false.
 func flag(at func(*Shop) *bool) value {
-	return value{read: func(t strict.Table, e entry, s *Shop) bool { return store(at(s), t.Flag(e.key), t.IsFlag(e.key)) }}
+	return value{read: func(t strict.Table, e entry, s *Shop) bool {
+		return store(at(s), t.Flag(e.key), strict.Is[bool](t, e.key))
+	}}
 }
 
 // words is text of at most so many characters, which parse reads.
@@ -214,7 +216,7 @@ func list(at func(*Shop) *[]string) value {
 func whole(at func(*Shop) *int, low, high int) value {
 	return value{
 		read: func(t strict.Table, e entry, s *Shop) bool {
-			n, was := t.Whole(e.key, low, high, low, false), t.IsWhole(e.key)
+			n, was := t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
 			return store(at(s), n, was)
 		},
 		show: func(s *Shop) string { return fmt.Sprint(*at(s)) },

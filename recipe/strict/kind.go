@@ -20,9 +20,6 @@ type Kind struct {
 	Name    string // "recipe", "shop file"
 	Sample  string // the command that prints one: "hepar recipe new"
 	Missing string // what to do if the file does not exist
-	// Shipped files come with the program and are sound, so reading them skips the
-	// places.
-	Shipped bool
 	Further string // how to begin another table of a list; may be empty
 }
 
@@ -92,20 +89,11 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 	if f, bad := src.notText(); bad {
 		return []Finding{f}
 	}
-	content := map[string]any{}
-	if k.Shipped {
-		if _, err := toml.Decode(string(data), &content); err == nil {
-			if read(Table{src, "the " + k.Name, content, &Place{}}); len(src.findings) == 0 {
-				return nil
-			}
-		}
-		// Spoilt: read it like any other file.
-		src, content = newSource(k, name, data), map[string]any{}
-	}
 	root, faults := locate(src)
 	if len(faults) > 0 {
 		return faults
 	}
+	content := map[string]any{}
 	if _, err := toml.Decode(string(data), &content); err != nil {
 		return []Finding{src.undecoded(err)}
 	}

@@ -65,7 +65,7 @@ func TestTableNotesEachFaultAtItsPlace(t *testing.T) {
 		}, []string{"1:1 here", "3:3 here", "4:1 unknown key nme in [[tub]] 2", "5:1 unknown key x in the list of tubs"}},
 		{"kinds", "a = 1\n[b]\nc = true\nd = [1]\n", func(r Table) {
 			b, ok := r.Sub("b", "[b]")
-			if !ok || !r.IsTable("b") || r.IsTable("a") || !r.IsWhole("a") || !b.IsFlag("c") || b.IsFlag("d") || b.LineOf("d") != 4 {
+			if !ok || !Is[map[string]any](r, "b") || Is[map[string]any](r, "a") || !Is[int64](r, "a") || !Is[bool](b, "c") || Is[bool](b, "d") || b.LineOf("d") != 4 {
 				t.Error("kinds are mistaken")
 			}
 			if r.Count() != 0 || r.Full() {

@@ -24,14 +24,9 @@ const MaxList = 60
 // Has reports whether the key exists.
 func (t Table) Has(key string) bool { _, ok := t.content[key]; return ok }
 
-// IsTable reports whether the key holds a table.
-func (t Table) IsTable(key string) bool { _, ok := t.content[key].(map[string]any); return ok }
-
-// IsFlag reports whether the key holds true or false.
-func (t Table) IsFlag(key string) bool { _, ok := t.content[key].(bool); return ok }
-
-// IsWhole reports whether the key holds a whole number.
-func (t Table) IsWhole(key string) bool { _, ok := t.content[key].(int64); return ok }
+// Is reports whether the key holds a value of a type: map[string]any for a table, bool for
+// true or false, int64 for a whole number.
+func Is[T any](t Table, key string) bool { _, ok := t.content[key].(T); return ok }
 
 // Written returns the value of a key as a person would say it; empty for a missing key.
 func (t Table) Written(key string) string { return written(t.content[key]) }

@@ -127,10 +127,7 @@ func (t Table) List(key string, most int, required, empty bool, cure string) (te
 // decimal notes a number that is not written as a plain decimal, such as 0x10, 1_000,
 // 1e3 or inf.
 func (t Table) decimal(key, cure string) bool {
-	p := t.at.children[key]
-	if p == nil {
-		return true
-	}
+	p := t.Place(key)
 	raw := bytes.TrimSpace(t.src.data[p.val:min(max(p.val, p.valEnd), len(t.src.data))])
 	if len(bytes.Trim(raw, "+-.0123456789")) > 0 {
 		t.AtValue(p, cure, "%s is not a plain decimal number", t.label(key))
