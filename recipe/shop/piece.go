@@ -36,7 +36,7 @@ func pieceEntries() []entry {
 	}
 	for _, f := range pieceFlags {
 		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry, s *Shop) bool {
-			said := t.Text(e.key, shortText, false, fmt.Sprintf("write %s = %s", e.key, e.example))
+			said := t.Text(e.key, shortText, false, e.cure())
 			if said != "" {
 				s.piece.Said[e.key] = said
 			}

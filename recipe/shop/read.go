@@ -70,7 +70,7 @@ func (s *Shop) entry(t strict.Table, e entry) bool {
 	case t.Has(e.key):
 		return e.value.read(t, e, s)
 	case e.unset == required:
-		t.Missing(e.key, fmt.Sprintf("write %s = %s", e.key, e.example))
+		t.Missing(e.key, e.cure())
 	}
 	return false
 }

@@ -27,12 +27,22 @@ type value struct {
 func (v value) knownAs(word string) value             { v.known = word; return v }
 func (v value) shownAs(show func(*Shop) string) value { v.show = show; return v }
 
-func store[V any](to *V, v V, ok bool) bool {
-	if ok {
-		*to = v
+// stored is a value that get reads and that goes where at says.
+func stored[V any](at func(*Shop) *V, get func(t strict.Table, e entry, s *Shop) (V, bool)) value {
+	return value{
+		read: func(t strict.Table, e entry, s *Shop) bool {
+			v, ok := get(t, e, s)
+			if ok {
+				*at(s) = v
+			}
+			return ok
+		},
+		show: func(s *Shop) string { return fmt.Sprint(*at(s)) },
 	}
-	return ok
 }
+
+// cure says how to write the entry.
+func (e entry) cure() string { return fmt.Sprintf("write %s = %s", e.key, e.example) }
 
 // bounds are the least and the most of a figure; above says that it must exceed low.
 type bounds struct {
@@ -45,28 +55,24 @@ func over(low, high float64) bounds { return bounds{low, high, true} }
 
 // figure is a quantity with its unit, stored in that unit.
 func figure[V ~float64](at func(*Shop) *V, unit string, b bounds) value {
-	return value{
-		read: func(t strict.Table, e entry, s *Shop) bool {
-			v, ok := strict.Figure(t, e.key, strings.Trim(e.example, `"`), func(text string) (float64, error) {
-				v, err := parse(text, unit)
-				if err != nil {
-					return 0, err
-				}
-				return v, strict.Within(v, b.low, b.high, b.above, unit)
-			})
-			return store(at(s), V(v), ok)
-		},
-		show: func(s *Shop) string {
-			v := float64(*at(s))
-			switch unit {
-			case "C":
-				return s.Units.Temperature(measure.Celsius(v))
-			case "min":
-				return measure.Metric.Time(measure.Seconds(v * 60))
+	return stored(at, func(t strict.Table, e entry, s *Shop) (V, bool) {
+		return strict.Figure(t, e.key, strings.Trim(e.example, `"`), func(text string) (V, error) {
+			v, err := parse(text, unit)
+			if err != nil {
+				return 0, err
 			}
-			return measure.Plain(v) + " " + unit
-		},
-	}
+			return V(v), strict.Within(v, b.low, b.high, b.above, unit)
+		})
+	}).shownAs(func(s *Shop) string {
+		v := float64(*at(s))
+		switch unit {
+		case "C":
+			return s.Units.Temperature(measure.Celsius(v))
+		case "min":
+			return measure.Metric.Time(measure.Seconds(v * 60))
+		}
+		return measure.Plain(v) + " " + unit
+	})
 }
 
 // parse reads a quantity in one of the units of the table.
@@ -102,38 +108,28 @@ func parse(text, unit string) (float64, error) {
 
 // number is a plain number whose unit is in its key.
 func number(at func(*Shop) *float64, b bounds) value {
-	return value{
-		read: func(t strict.Table, e entry, s *Shop) bool {
-			v, ok := t.Number(e.key, b.low, b.high, b.above)
-			return store(at(s), v, ok)
-		},
-		show: func(s *Shop) string { return measure.Plain(*at(s)) },
-	}
+	return stored(at, func(t strict.Table, e entry, _ *Shop) (float64, bool) { return t.Number(e.key, b.low, b.high, b.above) }).
+		shownAs(func(s *Shop) string { return measure.Plain(*at(s)) })
 }
 
 // flag is true or false.
 func flag(at func(*Shop) *bool) value {
-	return value{read: func(t strict.Table, e entry, s *Shop) bool {
-		return store(at(s), t.Flag(e.key), strict.Is[bool](t, e.key))
-	}}
+	return stored(at, func(t strict.Table, e entry, _ *Shop) (bool, bool) { return t.Flag(e.key), strict.Is[bool](t, e.key) })
 }
 
 // words is text of at most so many characters, which parse reads.
 func words[V any](at func(*Shop) *V, most int, parse func(string) (V, error)) value {
-	return value{
-		read: func(t strict.Table, e entry, s *Shop) bool {
-			text := t.Text(e.key, most, false, fmt.Sprintf("write %s = %s", e.key, e.example))
-			if text == "" {
-				return false
-			}
-			v, err := parse(text)
-			if err != nil {
-				t.AtValue(t.Place(e.key), fault.CureOf(err), "%s: %s", e.key, err.Error())
-			}
-			return store(at(s), v, err == nil)
-		},
-		show: func(s *Shop) string { return fmt.Sprint(*at(s)) },
-	}
+	return stored(at, func(t strict.Table, e entry, _ *Shop) (v V, ok bool) {
+		text := t.Text(e.key, most, false, e.cure())
+		if text == "" {
+			return v, false
+		}
+		v, err := parse(text)
+		if err != nil {
+			t.AtValue(t.Place(e.key), fault.CureOf(err), "%s: %s", e.key, err.Error())
+		}
+		return v, err == nil
+	})
 }
 
 func text(s string) (string, error) { return s, nil }
@@ -192,7 +188,7 @@ func habit(text string) (measure.MillilitersPerSquareM, error) {
 // names is the list of the people.
 func names() value {
 	return value{read: func(t strict.Table, e entry, s *Shop) bool {
-		all, where := t.List(e.key, shortText, false, true, fmt.Sprintf("write %s = %s", e.key, e.example))
+		all, where := t.List(e.key, shortText, false, true, e.cure())
 		for i, name := range all {
 			if s.index(name) >= 0 {
 				t.AtValue(where[i], "list each person once", "%s is listed twice", strict.Excerpt(name))
@@ -206,28 +202,24 @@ func names() value {
 
 // list is a list of words.
 func list(at func(*Shop) *[]string) value {
-	return value{read: func(t strict.Table, e entry, s *Shop) bool {
-		all, _ := t.List(e.key, shortText, true, false, fmt.Sprintf("write %s = %s", e.key, e.example))
-		return store(at(s), all, len(all) > 0)
-	}}
+	return stored(at, func(t strict.Table, e entry, _ *Shop) ([]string, bool) {
+		all, _ := t.List(e.key, shortText, true, false, e.cure())
+		return all, len(all) > 0
+	})
 }
 
 // whole is a whole number.
 func whole(at func(*Shop) *int, low, high int) value {
-	return value{
-		read: func(t strict.Table, e entry, s *Shop) bool {
-			n, was := t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
-			return store(at(s), n, was)
-		},
-		show: func(s *Shop) string { return fmt.Sprint(*at(s)) },
-	}
+	return stored(at, func(t strict.Table, e entry, _ *Shop) (int, bool) {
+		return t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
+	})
 }
 
 // price is a plain decimal, one word or sign for the money or none, and what it pays
 // for, h or kg: "38 EUR per h", "38/h", "60.5 EUR/kg". All prices share one currency.
 func price(at func(*Shop) *float64, per string) value {
-	return value{read: func(t strict.Table, e entry, s *Shop) bool {
-		v, ok := strict.Figure(t, e.key, strings.Trim(e.example, `"`), func(text string) (float64, error) {
+	return stored(at, func(t strict.Table, e entry, s *Shop) (float64, bool) {
+		return strict.Figure(t, e.key, strings.Trim(e.example, `"`), func(text string) (float64, error) {
 			form := regexp.MustCompile(`^([0-9]{1,6}(?:\.[0-9]{1,6})?) *(\pL{0,12}|\p{Sc}) *(?:/ *| per )(h|hour|kg)$`)
 			parts := form.FindStringSubmatch(strings.TrimSpace(text))
 			if parts == nil || strings.TrimSuffix(parts[3], "our") != per {
@@ -243,8 +235,7 @@ func price(at func(*Shop) *float64, per string) value {
 			}
 			return strconv.ParseFloat(parts[1], 64)
 		})
-		return store(at(s), v, ok)
-	}}
+	})
 }
 
 // prices is a table of prices per kg, by substance.
