@@ -301,7 +301,8 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.rinses(s); err != nil {
 		return nil, err
 	}
-	return s, o.work(s)
+	o.work(s)
+	return s, nil
 }
 
 func pieceLine(p metal.Piece) PieceLine {

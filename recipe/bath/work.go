@@ -52,7 +52,7 @@ func (o *Order) spares() error {
 }
 
 // work adds up the time and cost of the whole job and says what the yield asks for.
-func (o *Order) work(s *Sheet) error {
+func (o *Order) work(s *Sheet) {
 	if len(o.advice) > 0 {
 		s.StartAdvice = fmt.Sprintf("%s, with %s %% confidence at a yield of %s %%", strings.Join(o.advice, ", "), num(o.Confidence*100), num(o.Yield*100))
 		s.work("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
@@ -61,13 +61,21 @@ func (o *Order) work(s *Sheet) error {
 	has := func(do string) bool {
 		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })
 	}
-	job := yield.Job{Started: o.count(), Good: o.wanted(), Setup: o.setup(), Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
-		LabourPerHour: o.Shop.LabourPerHour, Reagents: o.reagentCost(s)}
+	job := yield.Job{Started: o.count(), Good: o.wanted(), Setup: MixingMinutes, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
+		LabourPerHour: o.Shop.LabourPerHour}
+	if o.Shop.SetupMinutes != nil {
+		job.Setup = *o.Shop.SetupMinutes
+	}
+	for _, d := range s.Used() {
+		if d.Unit == "g" {
+			job.Reagents += d.Amount / 1000 * o.Shop.PricePerKG[d.Substance]
+		}
+	}
 	if s.Run != nil {
 		job.Bath = s.Run.Totals.Minutes
 		job.Setup += s.Run.WarmMin
 	} else if c := s.Coats; c != nil {
-		job.Coats, job.CoatedDM = c.Number, float64(s.MetalAreaDM)
+		job.Coats, job.CoatedDM = c.Number, s.MetalAreaDM
 	}
 	if o.Yield > 0 {
 		job.Rework = float64(o.count()) * (1 - o.Yield)
@@ -76,30 +84,6 @@ func (o *Order) work(s *Sheet) error {
 	if minutes.Known == nil {
 		minutes = yield.DefaultMinutes()
 	}
-	bill, err := yield.Total(job, minutes)
-	if err != nil {
-		return err
-	}
+	bill := yield.Total(job, minutes)
 	s.Work = &bill
-	return nil
-}
-
-// setup is the time from the kettle to the first dip, in min.
-func (o *Order) setup() float64 {
-	if o.Shop.SetupMinutes != nil {
-		return *o.Shop.SetupMinutes
-	}
-	return MixingMinutes
-}
-
-// reagentCost is the cost of what is weighed for the job, all its baths, where
-// the shop file has the price.
-func (o *Order) reagentCost(s *Sheet) float64 {
-	cost := 0.0
-	for _, d := range s.Used() {
-		if d.Unit == "g" {
-			cost += d.Amount / 1000 * o.Shop.PricePerKG[d.Substance]
-		}
-	}
-	return cost
 }

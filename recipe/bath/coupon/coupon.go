@@ -1,7 +1,21 @@
+// Package coupon plans a stepped test strip: one strip of the same metal as the
+// pieces, lowered into the bath or drawn out of it in steps, so that its zones
+// get times in geometric progression around the time that is expected. One dip
+// then shows which time makes the wanted shade in this bath, on this bench.
+//
+// Call [Plan]. The [Strip] holds the zones with their times, the cues for the
+// hand ("at 4 s lower 5 mm") in two ways of doing it, and what to write down. When
+// the strip is dry, [Strip.Read] turns the number of the right zone into readings
+// for the journal.
+//
+// The package promises that cues fall on whole seconds, that they rise, and that
+// the zones together are never longer than the strip.
 package coupon
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -9,8 +23,10 @@ import (
 
 // The limits of a strip that a hand can do.
 const (
-	// LeastZoneMM is the narrowest zone that can be read, in mm. Water climbs some
-	// 3 mm up a wetted strip (capillary length 2.7 mm, from memory), so that a
+	// ClimbMM is how far water climbs up a wetted strip, in mm (capillary length 2.7 mm,
+	// from memory).
+	ClimbMM measure.Millimeters = 3
+	// LeastZoneMM is the narrowest zone that can be read, in mm: with [ClimbMM] a
 	// narrower zone is all border.
 	LeastZoneMM measure.Millimeters = 4
 	// MostZones is the most zones taken. Assumed: an eye that compares more loses count.
@@ -137,4 +153,109 @@ func check(expected measure.Seconds, ratio float64, zones int, length measure.Mi
 			Try("take a strip of %s mm or more, or fewer zones", measure.Plain(float64(least)))
 	}
 	return nil
+}
+
+// cues fills in both ways of doing the strip.
+func (s *Strip) cues() {
+	s.TotalS = s.Zones[0].DipS
+	s.Draw = []Cue{cue(0, s.StepMM*float64(len(s.Zones)), "in")}
+	for _, z := range s.Zones {
+		s.Lower = append(s.Lower, cue(s.TotalS-z.DipS, s.StepMM, "lower"))
+	}
+	for _, z := range slices.Backward(s.Zones[1:]) {
+		s.Draw = append(s.Draw, cue(z.DipS, s.StepMM, "draw"))
+	}
+	out := cue(s.TotalS, 0, "out")
+	s.Lower, s.Draw = append(s.Lower, out), append(s.Draw, out)
+}
+
+func cue(at int, mm float64, do string) Cue {
+	c := Cue{AtS: at, MM: mm, Do: do}
+	c.Text = c.In(measure.Metric)
+	return c
+}
+
+// In says a cue as it is called out, lengths as the ruler of the system has them.
+func (c Cue) In(u measure.System) string {
+	far := u.Ruler(measure.Millimeters(c.MM))
+	switch {
+	case c.Do == "in":
+		return "start: all of it, " + far + ", in at once"
+	case c.Do == "out":
+		return fmt.Sprintf("at %d s all out, into the rinse at once", c.AtS)
+	case c.Do == "draw":
+		return fmt.Sprintf("at %d s draw out %s", c.AtS, far)
+	case c.AtS == 0:
+		return "start: lower " + far + " into the bath"
+	}
+	return fmt.Sprintf("at %d s lower %s", c.AtS, far)
+}
+
+func (s *Strip) notes() {
+	s.WriteDown = []string{
+		"temperature of the bath at the start and at the end, read off a thermometer in the bath",
+		"how old the bath is, its strength as mixed, and how many loads have gone through it",
+		"metal of the strip and its finish: both as on the pieces, cleaned in the same way",
+		"way of doing it: lowered or drawn; the second of each cue, where it was missed",
+		"the number of the zone that has the wanted shade, judged rinsed and dry, by the light the pieces are judged in",
+		"for each zone in one word: too light, right, too dark",
+	}
+	for i := 1; i < len(s.Zones); i++ {
+		if gap := s.Zones[i-1].DipS - s.Zones[i].DipS; gap < QuickS {
+			s.warn(fmt.Sprintf("Zones %d and %d are %d s apart, quick for a hand: have someone call the seconds.", i, i+1, gap))
+		}
+	}
+	for _, z := range s.Zones {
+		if off := float64(z.DipS)/z.IdealS - 1; off > 0.1 || off < -0.1 {
+			s.warn(fmt.Sprintf("Zone %d gets %d s where the progression asks for %s s: whole seconds are coarse here.", z.Number, z.DipS, measure.Figures(z.IdealS, 3)))
+		}
+	}
+	if used := s.StepMM * float64(len(s.Zones)); s.LengthMM-used >= 1 {
+		s.warn("The steps use ", measure.Millimeters(used), " of the strip; the rest stays dry.")
+	}
+	s.warn("The liquid climbs about ", ClimbMM, " at each border: judge the middle of a zone.")
+}
+
+// Outside warns where the bath is not as warm as its recipe has it.
+func (s *Strip) Outside(at, from, to measure.Celsius) {
+	if at < from || at > to {
+		s.warn("The recipe has its bath at ", from, " to ", to, ": at ", at, " the strip finds the time of another bath.")
+	}
+}
+
+func (s *Strip) warn(parts ...any) {
+	n := measure.Say(parts...)
+	s.Notes, s.Warnings = append(s.Notes, n), append(s.Warnings, n.Text)
+}
+
+// Reading is one zone as the journal takes it: a time and a verdict. Two
+// neighbours with different verdicts fence in the time to the wanted shade.
+type Reading struct {
+	Zone    int    `json:"zone"`
+	DipS    int    `json:"dip_s"`
+	Verdict string `json:"verdict"` // "light", "right" or "dark"
+}
+
+// Read returns the readings of a strip on which the zone of that number is right:
+// the zones that stayed in longer are too dark, the others too light. Zone 0
+// says that even the longest, zone 1, is too light; one more than the number of
+// zones says that even the shortest is too dark. Any other number is an error of
+// kind Usage.
+func (s *Strip) Read(right int) ([]Reading, error) {
+	if right < 0 || right > len(s.Zones)+1 {
+		return nil, fault.Usagef("zone %d of a strip of %d zones", right, len(s.Zones)).At("--zone").
+			Try("give 1 to %d, 0 where all are too light, %d where all are too dark", len(s.Zones), len(s.Zones)+1)
+	}
+	readings := make([]Reading, len(s.Zones))
+	for i, z := range s.Zones {
+		verdict := "light"
+		switch {
+		case z.Number == right:
+			verdict = "right"
+		case z.Number < right:
+			verdict = "dark"
+		}
+		readings[i] = Reading{z.Number, z.DipS, verdict}
+	}
+	return readings, nil
 }

@@ -1,3 +1,14 @@
+// Package yield is how many pieces to start and what the job takes.
+//
+// [Start] returns the pieces to start so that enough come out good, from a yield
+// (the share that is good at the first go) and a confidence.
+// [Total] adds up the minutes and the cost of a [Job]: cleaning, bath, relief,
+// inspection, rework, reagents, with the share of each.
+//
+// What it promises: the counts are exact, not from a normal approximation, up to
+// a million good pieces; a share that rests on a default of [DefaultMinutes] is
+// marked as assumed. The counts take every piece to have the same chance, one by
+// one; a bath that spoils a whole load at once does worse than any count says.
 package yield
 
 import (
@@ -7,8 +18,6 @@ import (
 )
 
 const (
-	// Most is the largest number of good pieces that is taken.
-	Most = 1_000_000
 	// Least is the smallest yield that is taken: below one in a hundred the recipe
 	// wants mending, not spares.
 	Least = 0.01
@@ -21,17 +30,18 @@ const tie = 1e-12
 
 // Start returns the smallest number of pieces to start so that at least good of
 // them come out good with the confidence: the smallest n with P[X >= good] >=
-// confidence, X being binomial. Good is from 0 to [Most], the yield from [Least]
+// confidence, X being binomial. Good is from 1 to a million, the yield from [Least]
 // to 1, the confidence above 0 and up to [Surest]. Errors are of kind Usage.
 func Start(good int, yieldFraction, confidence float64) (int, error) {
-	if err := check(good, yieldFraction); err != nil {
-		return 0, err
+	if !(yieldFraction >= Least && yieldFraction <= 1) {
+		return 0, fault.Usagef("a yield of %g", yieldFraction).
+			Try("give the share that comes out good, from %g to 1; where it is lower, mend the recipe first", Least)
 	}
-	if err := checkConfidence(confidence); err != nil {
-		return 0, err
+	if confidence > 1 && confidence < 100 {
+		return 0, fault.Usagef("a confidence of %g is more than certain", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
 	}
-	if good == 0 {
-		return 0, nil
+	if !(confidence > 0 && confidence <= Surest) {
+		return 0, fault.Usagef("a confidence of %g", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
 	}
 	low, high := good-1, good // low is too few
 	for chance(high, good, yieldFraction) < confidence-tie {
@@ -53,36 +63,10 @@ func Start(good int, yieldFraction, confidence float64) (int, error) {
 // to n = 2,000,000, where one piece more changes it by 1e-5 and more.
 func chance(n, good int, p float64) float64 {
 	switch {
-	case good <= 0:
-		return 1
 	case good > n:
 		return 0
 	case p >= 1:
 		return 1
 	}
 	return min(1, max(0, mathext.RegIncBeta(float64(good), float64(n-good+1), p)))
-}
-
-func check(good int, yieldFraction float64) error {
-	if good < 0 || good > Most {
-		return fault.Usagef("%d good pieces", good).Try("give a whole number from 0 to %d", Most)
-	}
-	if yieldFraction > 1 && yieldFraction <= 100 {
-		return fault.Usagef("a yield of %g is more than all", yieldFraction).Try("write it as a share: %g for %g %%", yieldFraction/100, yieldFraction)
-	}
-	if !(yieldFraction >= Least && yieldFraction <= 1) {
-		return fault.Usagef("a yield of %g", yieldFraction).
-			Try("give the share that comes out good, from %g to 1; where it is lower, mend the recipe first", Least)
-	}
-	return nil
-}
-
-func checkConfidence(confidence float64) error {
-	if confidence > 1 && confidence < 100 {
-		return fault.Usagef("a confidence of %g is more than certain", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
-	}
-	if !(confidence > 0 && confidence <= Surest) {
-		return fault.Usagef("a confidence of %g", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
-	}
-	return nil
 }

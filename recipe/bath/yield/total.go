@@ -3,7 +3,6 @@ package yield
 import (
 	"math"
 
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
@@ -77,17 +76,6 @@ type Bill struct {
 	MinutesPerGood float64 `json:"minutes_per_good_piece"`
 }
 
-// Most is the share that takes the most time; the zero Share where nothing does.
-func (b Bill) Most() Share {
-	var most Share
-	for _, s := range b.Shares {
-		if s.Minutes > most.Minutes {
-			most = s
-		}
-	}
-	return most
-}
-
 // figure prints a number short: one of 100 or more whole, others to two figures.
 func figure(x float64) string {
 	if x == math.Trunc(x) || x >= 100 {
@@ -96,31 +84,23 @@ func figure(x float64) string {
 	return measure.Figures(x, 2)
 }
 
-// Total adds up a job. Each step takes its minutes times the pieces started; a
-// piece done again takes its stripping and then cleaning, its part of the bath,
-// coat, relief, seal and inspection once more. Waiting for the tumbler is no work. Errors are
-// of kind Usage: a count or a time that cannot be.
-func Total(j Job, m Minutes) (Bill, error) {
-	if err := j.check(); err != nil {
-		return Bill{}, err
-	}
-	if err := m.check(); err != nil {
-		return Bill{}, err
-	}
+// Total adds up a job of at least one piece. Each step takes its minutes times the pieces
+// started; a piece done again takes its stripping and then cleaning, its part of the bath,
+// coat, relief, seal and inspection once more. Waiting for the tumbler is no work.
+func Total(j Job, m Minutes) Bill {
 	n := float64(j.Started)
-	relief, reliefName := 0.0, Relieve
-	if j.Relief {
-		relief = m.RelieveByHand
-		if j.ByMachine {
-			relief, reliefName = m.RelieveMachine, Machine
-		}
+	relief, reliefName := m.RelieveByHand, Relieve
+	if j.ByMachine {
+		relief, reliefName = m.RelieveMachine, Machine
 	}
-	seal := 0.0
-	if j.Seal {
-		seal = m.Seal
+	if !j.Relief {
+		relief = 0
+	}
+	if !j.Seal {
+		m.Seal = 0
 	}
 	coat := float64(j.Coats) * j.CoatedDM * m.Coat
-	again := m.Rework + m.Clean + (j.Setup+j.Bath+coat)/n + relief + seal + m.Inspect
+	again := m.Rework + m.Clean + (j.Setup+j.Bath+coat)/n + relief + m.Seal + m.Inspect
 	shares := []Share{
 		each(Clean, n, m.Clean, m),
 		{Name: Dip, Minutes: j.Setup + j.Bath, Working: figure(j.Setup) + " min to mix"},
@@ -135,13 +115,12 @@ func Total(j Job, m Minutes) (Bill, error) {
 		shares = append(shares, each(reliefName, n, relief, m))
 	}
 	if j.Seal {
-		shares = append(shares, each(Seal, n, seal, m))
+		shares = append(shares, each(Seal, n, m.Seal, m))
 	}
 	shares = append(shares, each(Inspect, n, m.Inspect, m), each(Rework, j.Rework, again, m))
-	if last := &shares[len(shares)-1]; j.Relief && !m.Known[reliefName] || j.Seal && !m.Known[Seal] || coat > 0 && !m.Known[Coat] || !m.Known[Clean] || !m.Known[Inspect] {
-		last.Assumed = true
+	for _, s := range shares { // rework goes through all of them again
+		shares[len(shares)-1].Assumed = shares[len(shares)-1].Assumed || s.Assumed
 	}
-
 	b := Bill{Shares: append(shares, Share{Name: Reagent, Cost: j.Reagents, Working: "reagents weighed, at their price"})}
 	for i := range b.Shares {
 		s := &b.Shares[i]
@@ -155,34 +134,10 @@ func Total(j Job, m Minutes) (Bill, error) {
 		}
 	}
 	b.PerGood, b.MinutesPerGood = b.Cost/float64(j.Good), b.Minutes/float64(j.Good)
-	return b, nil
+	return b
 }
 
 func each(name string, pieces, minutes float64, m Minutes) Share {
 	return Share{Name: name, Minutes: pieces * minutes, Assumed: !m.Known[name],
 		Working: figure(pieces) + " pieces x " + figure(minutes) + " min"}
-}
-
-func (j Job) check() error {
-	if j.Started < 1 || j.Good < 1 || j.Good > j.Started || j.Started > 1000*Most {
-		return fault.Usagef("%d pieces started for %d good ones", j.Started, j.Good).Try("give whole numbers, the good ones not more than the started")
-	}
-	if !(j.Rework >= 0 && j.Rework <= float64(j.Started)) {
-		return fault.Usagef("%g pieces of %d to be done again", j.Rework, j.Started).Try("give a number from 0 to the pieces started")
-	}
-	for _, x := range []float64{j.Setup, j.Bath, float64(j.Coats), j.CoatedDM, j.LabourPerHour, j.Reagents} {
-		if !(x >= 0 && x <= 1e9) {
-			return fault.Usagef("a time or cost of %g in the job", x).Try("give figures of 0 or more")
-		}
-	}
-	return nil
-}
-
-func (m Minutes) check() error {
-	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Coat, m.Seal, m.Inspect, m.Rework} {
-		if !(x >= 0 && x <= 24*60) {
-			return fault.Usagef("%g minutes of work on one piece", x).Try("give minutes from 0 to a day in the shop file")
-		}
-	}
-	return nil
 }
