@@ -44,7 +44,7 @@ type Row struct {
 func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	b := Brief{Title: r.Title, What: s.what(u), Capitals: Capitals(r)}
 	if s.Coats == nil {
-		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(measure.Celsius(s.startC())))
+		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(s.Start()))
 		if s.Bath.DepthMM > 0 {
 			b.Bath += ", " + u.Ruler(measure.Millimeters(math.Round(s.Bath.DepthMM))) + " deep"
 		}
@@ -85,11 +85,12 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	return b
 }
 
-func (s *Sheet) startC() float64 {
+// Start is the temperature at which the bath starts.
+func (s *Sheet) Start() measure.Celsius {
 	if s.Run != nil {
-		return s.Run.StartC
+		return measure.Celsius(s.Run.StartC)
 	}
-	return s.Bath.TemperatureC
+	return measure.Celsius(s.Bath.TemperatureC)
 }
 
 func (s *Sheet) what(u measure.System) string {

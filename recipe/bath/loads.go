@@ -39,9 +39,8 @@ func (o *Order) loads(s *Sheet) error {
 	for _, e := range p.Events {
 		s.Events = append(s.Events, o.eventLine(s, e))
 	}
-	s.Run = &RunLine{StartC: p.StartC, LowestC: p.LowestC, LeastStrength: p.LeastStrength, Heat: string(run.Heat.Kind), Transfer: string(run.Transfer), Lid: o.Lid,
-		AmbientC: float64(o.Shop.Ambient), HeatW: run.Heat.Watts, HoldingWatts: p.HoldingWatts, CoolingPerMin: p.CoolingPerMin, Capacity: p.Capacity, Shares: p.Shares, Totals: p.Totals,
-		Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
+	s.Run = &RunLine{Course: p.Course, AmbientC: float64(o.Shop.Ambient), Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
+	s.Run.HeatW = run.Heat.Watts
 	if at, fixed := o.mixedAt(); fixed && measure.Celsius(p.StartC) > at+ColdOver {
 		s.Run.WarmMin = plan.WarmUp(run, at, measure.Celsius(p.StartC)).Minutes()
 	}
@@ -50,12 +49,6 @@ func (o *Order) loads(s *Sheet) error {
 	}
 	if run.Law.Known() {
 		s.Run.Law = &run.Law
-	}
-	if s.Run.Heat == "" {
-		s.Run.Heat = string(plan.NoHeat)
-	}
-	if s.Run.Transfer == "" {
-		s.Run.Transfer = string(plan.Together)
 	}
 	if m := o.Measured; m != nil && run.Law.Known() {
 		s.Run.Measured, s.Run.BookS = m, float64(o.Recipe.Dip.Time.At)
@@ -234,27 +227,15 @@ func (l EventLine) Note() measure.Note {
 	return l.Event.Note(doses)
 }
 
-// RunLine is what the plan says of the run as a whole.
+// RunLine is the run as a whole, and what it rests on.
 type RunLine struct {
-	StartC        float64       `json:"start_c"`
-	WarmMin       float64       `json:"warm_min,omitempty"` // a bath that is mixed cold, on the plate; 0 where nothing heats it
-	LowestC       float64       `json:"lowest_c"`
-	LeastStrength float64       `json:"least_strength"`
-	Heat          string        `json:"heat"`
-	Transfer      string        `json:"transfer"`
-	Lid           bool          `json:"lid"`
-	HeatW         float64       `json:"heat_w,omitempty"` // of a plate or a thermostat, as asked for
-	HoldingWatts  float64       `json:"holding_watts"`
-	CoolingPerMin float64       `json:"cooling_c_per_min"`
-	Capacity      plan.Capacity `json:"capacity"`
-	Shares        plan.Shares   `json:"strength_loss"`
-	Totals        plan.Totals   `json:"totals"`
-	Better        *plan.Better  `json:"better,omitempty"`
-	Moves         []plan.Move   `json:"moves,omitempty"` // the assumptions that move this plan most
-	Measured      *Measured     `json:"measured_here,omitempty"`
-	BookS         float64       `json:"book_s,omitempty"` // the recipe's time, where Measured took its place
-	AmbientC      float64       `json:"ambient_c"`
-	Law           *kinetics.Law `json:"dip_time_law,omitempty"` // film time: it counts on from out to the rinse
+	plan.Course
+	Better   *plan.Better  `json:"better,omitempty"`
+	Moves    []plan.Move   `json:"moves,omitempty"` // the assumptions that move this plan most
+	Measured *Measured     `json:"measured_here,omitempty"`
+	BookS    float64       `json:"book_s,omitempty"` // the recipe's time, where Measured took its place
+	AmbientC float64       `json:"ambient_c"`
+	Law      *kinetics.Law `json:"dip_time_law,omitempty"` // film time: it counts on from out to the rinse
 }
 
 // BathLife is how long the first bath of the plan is used, from mixing on, up to the next

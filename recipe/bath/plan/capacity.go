@@ -47,7 +47,7 @@ func (s *settled) limits(p *Plan) ([]limit, error) {
 				one.use = append(one.use, 0)
 				continue
 			}
-			fits := s.Vessel.fits(l.Extent, s.Gap)
+			fits := s.Vessel.fits(l.Extent, s.gap)
 			if fits == 0 {
 				return nil, fault.Failuref("a piece of %s, %s x %s x %s mm, does not fit the vessel", s.lotName(i), num(l.Extent[0]), num(l.Extent[1]), num(l.Extent[2])).
 					At("--vessel").Try("take a larger vessel")

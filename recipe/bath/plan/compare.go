@@ -23,30 +23,25 @@ const (
 	UseLarger   = "larger-bath"
 )
 
-// changes are what a run has left to change.
-func changes(r Run) map[string]func(*Run) {
-	out := map[string]func(*Run){}
-	warm := r.Water.At > r.Air.Ambient+10
-	if warm && !r.Lid {
-		out[UseLid] = func(r *Run) { r.Lid = true }
-	}
-	if k := r.Heat.Kind; warm && (k == "" || k == NoHeat || k == Kettle) {
-		out[UsePlate] = func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }
-	}
-	if r.Transfer == ByHand {
-		out[UseStrainer] = func(r *Run) { r.Transfer, r.Hands, r.PerLoad = Together, Hands{}, 0 }
-	}
-	if r.Volume <= 20 {
-		out[UseLarger] = func(r *Run) {
-			r.Volume *= 2
-			side := measure.Millimeters(math.Sqrt2)
-			r.Vessel.Length, r.Vessel.Width, r.Vessel.Diameter = r.Vessel.Length*side, r.Vessel.Width*side, r.Vessel.Diameter*side
-			r.Tub.SurfaceCM2 *= 2
-			r.Tub.WallCM2 *= 2
-		}
-	}
-	return out
+// changes lists what could be changed: where it may help, and how the run then is.
+var changes = []struct {
+	name  string
+	helps func(Run) bool
+	do    func(*Run)
+}{
+	{UseLid, func(r Run) bool { return r.warm() && !r.Lid }, func(r *Run) { r.Lid = true }},
+	{UsePlate, func(r Run) bool { return r.warm() && !r.heated() }, func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }},
+	{UseStrainer, func(r Run) bool { return r.Transfer == ByHand }, func(r *Run) { r.Transfer, r.Hands, r.PerLoad = Together, Hands{}, 0 }},
+	{UseLarger, func(r Run) bool { return r.Volume <= 20 }, func(r *Run) {
+		const side = measure.Millimeters(math.Sqrt2)
+		r.Volume *= 2
+		r.Vessel.Length, r.Vessel.Width, r.Vessel.Diameter = r.Vessel.Length*side, r.Vessel.Width*side, r.Vessel.Diameter*side
+	}},
 }
+
+func (r Run) warm() bool { return r.Water.At > r.Air.Ambient+10 }
+
+func (r Run) heated() bool { return r.Heat.Kind == Plate || r.Heat.Kind == Thermostat }
 
 // Compare tries what could be changed at the bench, one and two at a time, and
 // returns the change that brings most: a better match, fewer baths, or at least a
@@ -55,17 +50,18 @@ func Compare(r Run, p Plan) *Better {
 	if p.Totals.Loads > 400 {
 		return nil
 	}
-	all := changes(r)
 	var best *Better
 	least := math.Inf(1)
-	try := func(do ...string) {
+	try := func(these ...int) {
 		run := r
 		run.Start = 0
-		for _, d := range do {
-			if all[d] == nil {
+		var do []string
+		for _, i := range these {
+			if !changes[i].helps(r) {
 				return
 			}
-			all[d](&run)
+			changes[i].do(&run)
+			do = append(do, changes[i].name)
 		}
 		q, err := makeWith(run, 4, 2)
 		if err != nil {
@@ -79,11 +75,10 @@ func Compare(r Run, p Plan) *Better {
 			least, best = cost, &Better{Do: do, Minutes: q.Totals.Minutes, Baths: q.Totals.Baths, Loads: q.Totals.Loads, Verdict: q.Match.Verdict}
 		}
 	}
-	names := []string{UseLid, UsePlate, UseStrainer, UseLarger}
-	for i, a := range names {
-		try(a)
-		for _, b := range names[i+1:] {
-			try(a, b)
+	for i := range changes {
+		try(i)
+		for k := i + 1; k < len(changes); k++ {
+			try(i, k)
 		}
 	}
 	return best
@@ -117,7 +112,7 @@ func (p Plan) deal() [][]Part {
 // Sensitive varies the assumptions of a plan one at a time, keeping its loads and
 // its start, and returns those that move it most, at most so many.
 func Sensitive(r Run, p Plan, most int) []Move {
-	if !r.Law.Known() || len(p.Loads) == 0 || len(p.Loads) > 2000 || r.check() != nil {
+	if !r.Law.Known() || len(p.Loads) > 2000 {
 		return nil
 	}
 	var moves []Move

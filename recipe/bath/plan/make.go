@@ -21,7 +21,7 @@ func makeWith(r Run, starts, counts int) (Plan, error) {
 	if err := r.check(); err != nil {
 		return Plan{}, err
 	}
-	p := Plan{Loads: []Load{}, Events: []Event{}}
+	var p Plan
 	s := settle(r)
 	limits, err := s.limits(&p)
 	if err != nil {
@@ -102,10 +102,9 @@ func (w *walk) matched() Match {
 // fill takes what the walk found into the plan.
 func (w *walk) fill(p *Plan, by string, limits []limit) {
 	p.StartC, p.Loads, p.Match, p.Totals = float64(w.start), w.loads, w.matched(), w.totals
-	if w.events != nil {
-		p.Events = w.events
-	}
+	p.Events = w.events
 	p.Assumptions = w.assumed
+	p.Heat, p.Transfer, p.Lid = w.Heat.Kind, w.Transfer, w.Lid
 	p.LowestC, p.EndC, p.LeastStrength = p.StartC, float64(w.coldest), w.Strength
 	for _, l := range w.loads {
 		p.LowestC, p.LeastStrength = min(p.LowestC, l.TemperatureC), min(p.LeastStrength, l.Strength)
@@ -162,7 +161,7 @@ func (w *walk) warn(p *Plan) {
 				e := w.Lots[part.Lot].Extent
 				cover += float64(part.Pieces) * float64(e[0]) * float64(e[1]) / 100
 			}
-			if cover > w.Tub.SurfaceCM2 {
+			if cover > w.open.SurfaceCM2 {
 				p.warn("vessel-unknown", "The vessel is not given: see for yourself that the ", w.loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
 				break
 			}

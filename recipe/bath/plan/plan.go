@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"encoding/json"
 	"math"
 
 	"hepar/recipe/measure"
@@ -10,21 +9,31 @@ import (
 
 // Plan is a run in time.
 type Plan struct {
-	StartC        float64
-	Loads         []Load
-	Events        []Event
-	Match         Match
-	Totals        Totals
-	LowestC       float64 // of a load, in its middle
-	EndC          float64 // of the coldest load, as it comes out
-	LeastStrength float64 // likewise
-	Capacity      Capacity
-	HoldingWatts  float64 // what keeps the open bath at its start temperature
-	CoolingPerMin float64 // K/min at the start, open
-	Shares        Shares
-	Warnings      []Warning
-	Assumptions   []Assumption
-	Working       []metal.Step
+	Course
+	EndC        float64 // of the coldest load, as it comes out
+	Loads       []Load
+	Events      []Event
+	Match       Match
+	Warnings    []Warning
+	Assumptions []Assumption
+	Working     []metal.Step
+}
+
+// Course is what a plan says of the run as a whole.
+type Course struct {
+	StartC        float64  `json:"start_c"`
+	WarmMin       float64  `json:"warm_min,omitempty"` // a bath that is mixed cold, on the plate; 0 where nothing heats it
+	LowestC       float64  `json:"lowest_c"`           // of a load, in its middle
+	LeastStrength float64  `json:"least_strength"`     // likewise
+	Heat          HeatKind `json:"heat"`
+	Transfer      Transfer `json:"transfer"`
+	Lid           bool     `json:"lid"`
+	HeatW         float64  `json:"heat_w,omitempty"`  // of a plate or a thermostat, as asked for
+	HoldingWatts  float64  `json:"holding_watts"`     // what keeps the open bath at its start temperature
+	CoolingPerMin float64  `json:"cooling_c_per_min"` // at the start, open
+	Capacity      Capacity `json:"capacity"`
+	Shares        Shares   `json:"strength_loss"`
+	Totals        Totals   `json:"totals"`
 }
 
 // Load is what goes in at once.
@@ -172,15 +181,6 @@ type Shares struct {
 type Warning struct {
 	Code string `json:"code"`
 	measure.Note
-}
-
-// MarshalJSON writes the code beside the note.
-func (w Warning) MarshalJSON() ([]byte, error) {
-	return json.Marshal(struct {
-		Code    string           `json:"code"`
-		Text    string           `json:"text"`
-		Figures []measure.Figure `json:"figures,omitempty"`
-	}{w.Code, w.Text, w.Figures})
 }
 
 // Assumption is a figure that nobody gave and the plan rests on.

@@ -288,15 +288,6 @@ func TestWrongRuns(t *testing.T) {
 		change func(*Run)
 		where  string
 	}{
-		"no kind":               {func(r *Run) { r.Lots = nil }, "--kind"},
-		"no pieces":             {func(r *Run) { r.Lots[0].Pieces = 0 }, "--pieces"},
-		"a million and one":     {func(r *Run) { r.Lots[0].Pieces = MostPieces + 1 }, "--pieces"},
-		"two kinds too many":    {func(r *Run) { r.Lots[0].Pieces = MostPieces; r.Lots = append(r.Lots, r.Lots[0]) }, "--pieces"},
-		"sets do not divide":    {func(r *Run) { r.Group = 7 }, "--group"},
-		"no area":               {func(r *Run) { r.Lots[0].Area = 0 }, "--area"},
-		"an endless area":       {func(r *Run) { r.Lots[0].Area = measure.SquareCM(math.Inf(1)) }, "--area"},
-		"no number as an area":  {func(r *Run) { r.Lots[0].Area = measure.SquareCM(math.NaN()) }, "--area"},
-		"sets over the load":    {func(r *Run) { r.Group, r.PerLoad = 4, 2 }, "--group"},
 		"sets over the rack":    {func(r *Run) { r.Transfer, r.Rack, r.Group = OnRacks, 1, 2 }, "--rack"},
 		"no bath":               {func(r *Run) { r.Volume = 0 }, "--volume"},
 		"a lake":                {func(r *Run) { r.Volume = 1001 }, "--volume"},

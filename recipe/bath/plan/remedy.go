@@ -138,7 +138,7 @@ func (w *walk) strengthen(x *dip) bool {
 // fresh mixes a new bath.
 func (w *walk) fresh() {
 	v := float64(w.Volume)
-	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, Minutes: float64(w.Change) / 60})
+	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, Minutes: float64(DefaultChange) / 60})
 	w.totals.WaterL += w.owed // the old bath was kept at its level
 	w.totals.Baths++
 	w.totals.Doses++

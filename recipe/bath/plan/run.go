@@ -1,20 +1,19 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
-	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-// Run is everything that a plan rests on. Lots, Volume, Water and Dip are required.
-// A zero field elsewhere was not given and takes the default that its comment names;
-// defaults that matter are listed among the assumptions.
+// Run is everything that a plan rests on. A zero field whose comment names a default was
+// not given and takes it; defaults that matter are listed among the assumptions.
 type Run struct {
 	Lots    []Lot
 	Group   int                      // pieces of one kind that stay together; 0 and 1: none
@@ -23,13 +22,11 @@ type Run struct {
 
 	Volume measure.Liters
 	Vessel Vessel
-	Tub    heat.Tub // surfaces that lose heat, its Lid not read; zero: from Vessel, or from Volume
-	Bulk   float64  // J/K of what shares the temperature of the bath besides water: vessel, solids
+	Bulk   float64 // J/K of what shares the temperature of the bath besides water: vessel, solids
 
 	Transfer Transfer
 	Rack     int // pieces on one rack, with OnRacks
 	Hands    Hands
-	Gap      measure.Millimeters // between pieces; 0: DefaultGap
 
 	Water       recipe.Range[measure.Celsius] // where to mix
 	Dip         recipe.Range[measure.Seconds]
@@ -39,7 +36,7 @@ type Run struct {
 	Window      Window          // zero: DefaultWindow
 	Law         kinetics.Law    // of the dip time; zero: none, the recipe's time holds at any temperature in its range
 	Strength    float64         // of a fresh bath, against the recipe's, as the rounded dose makes it; 0: 1
-	Most        measure.Celsius // the hottest that the bath can be mixed; 0: Water.To
+	Most        measure.Celsius // the hottest that the bath can be mixed
 	Start       measure.Celsius // asked for; 0: chosen
 
 	Sulfur  float64       // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
@@ -47,16 +44,14 @@ type Run struct {
 	Reagent float64       // g of the reagent that fades, in a fresh bath at a strength of 1
 	Fade    float64       // g/(m2 h) of the reagent that a bath left alone loses to air; 0: it does not
 
-	Drain   measure.MillilitersPerSquareM // drag-out; 0: poorly drained
+	Drain   measure.MillilitersPerSquareM // drag-out
 	Air     heat.Air
-	MetalIn measure.Celsius // of the pieces as they go in; 0: as the room
+	MetalIn measure.Celsius // of the pieces as they go in
 	Heat    Heat
 	Lid     bool // on between loads
 	Rinse   Rinse
 
-	Between measure.Seconds // from the last piece out to the next one in; 0: DefaultBetween or, by hand, DefaultBetweenByHand
-	Change  measure.Seconds // to mix a fresh bath; 0: DefaultChange
-	Explain int             // load whose working is written down; 0: the longest
+	Explain int // load whose working is written down; 0: the longest
 }
 
 // Lot is one kind of piece. Area and Pieces are above 0; with an extent of 0 the
@@ -154,29 +149,11 @@ const (
 	MostLots   = 100
 )
 
-// check refuses a run that cannot be; errors are of kind Usage.
+// check refuses a run that cannot be; errors are of kind Usage. Pieces and sets were
+// checked with the order.
 func (r *Run) check() error {
-	if len(r.Lots) == 0 || len(r.Lots) > MostLots {
+	if len(r.Lots) > MostLots {
 		return fault.Usagef("%d kinds of piece", len(r.Lots)).At("--kind").Try("give 1 to %d kinds", MostLots)
-	}
-	r.Group = max(r.Group, 1)
-	total := 0
-	for i, l := range r.Lots {
-		switch {
-		case l.Pieces < 1 || l.Pieces > MostPieces:
-			return fault.Usagef("%d pieces", l.Pieces).At("--pieces").Try("give a whole number from 1 to %d", MostPieces)
-		case l.Pieces%r.Group != 0:
-			return fault.Usagef("%d pieces do not divide into sets of %d", l.Pieces, r.Group).At("--group").Try("order a multiple of %d", r.Group)
-		case !(l.Area > 0) || math.IsInf(float64(l.Area), 0):
-			return fault.Usagef("the area of a piece of %s is %g cm2", r.lotName(i), float64(l.Area)).At("--area").Try("give the dimensions of the piece")
-		}
-		total += l.Pieces
-	}
-	if total > MostPieces {
-		return fault.Usagef("%d pieces in all", total).At("--pieces").Try("give at most %d", MostPieces)
-	}
-	if r.PerLoad != 0 && r.PerLoad < r.Group {
-		return fault.Usagef("sets of %d do not fit loads of %d", r.Group, r.PerLoad).At("--group").Try("raise --per-load to %d or more, or lower --group", r.Group)
 	}
 	if r.Transfer == OnRacks && r.Rack < r.Group {
 		return fault.Usagef("a rack of %d does not hold a set of %d", r.Rack, r.Group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
@@ -196,6 +173,8 @@ func (r *Run) check() error {
 // settled is a run whose defaults are filled in.
 type settled struct {
 	Run
+	gap        measure.Millimeters // between pieces
+	between    measure.Seconds     // from the last piece out to the next one in
 	open, shut heat.Tub
 	capacity   float64 // J/K of the bath
 	surface    float64 // m2
@@ -203,59 +182,42 @@ type settled struct {
 }
 
 func settle(r Run) *settled {
-	s := &settled{Run: r}
+	s := &settled{Run: r, gap: DefaultGap, between: DefaultBetween}
+	assume := func(value float64, name, unit string) {
+		s.assumed = append(s.assumed, Assumption{name, value, unit, "assumed: common practice, no source"})
+	}
 	take := func(to *float64, value float64, name, unit string) {
 		if *to == 0 {
 			*to = value
-			s.assumed = append(s.assumed, Assumption{name, value, unit, "assumed: common practice, no source"})
+			assume(value, name, unit)
 		}
 	}
-	if s.Transfer == "" {
-		s.Transfer = Together
-	}
-	gap, between := DefaultGap, DefaultBetween
+	s.Transfer = cmp.Or(s.Transfer, Together)
 	if s.Transfer == ByHand {
-		gap, between = DefaultGapByHand, DefaultBetweenByHand
+		s.gap, s.between = DefaultGapByHand, DefaultBetweenByHand
 		d := DefaultHands()
 		take(&s.Hands.In, d.In, "pace in", "s")
 		take(&s.Hands.Out, d.Out, "pace out", "s")
 		take(&s.Hands.Uneven, d.Uneven, "unevenness of the pace", "")
 	}
-	take((*float64)(&s.Gap), float64(gap), "gap between pieces", "mm")
-	take((*float64)(&s.Between), float64(between), "between two loads", "s")
-	take((*float64)(&s.Drain), float64(rinse.Poor), "drag-out", "mL/m2")
-	take((*float64)(&s.Change), float64(DefaultChange), "mixing a fresh bath", "s")
-	if s.Weakest == 0 {
-		s.Weakest = DefaultWeakest
-	}
-	if s.Strength == 0 {
-		s.Strength = 1
-	}
+	assume(float64(s.gap), "gap between pieces", "mm")
+	assume(float64(s.between), "between two loads", "s")
+	assume(float64(DefaultChange), "mixing a fresh bath", "s")
+	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window == (Window{}) {
 		s.Window = DefaultWindow()
 		s.assumed = append(s.assumed, Assumption{"window of the finish", 10, "%", "assumed: the recipe gives none"})
 	}
-	if s.Most == 0 {
-		s.Most = s.Water.To
-	}
 	switch s.Heat.Kind {
-	case "":
-		s.Heat.Kind = NoHeat
 	case Plate, Thermostat:
 		take(&s.Heat.Watts, DefaultWatts, "heat of the "+string(s.Heat.Kind)+" that reaches the bath", "W")
 	case Kettle:
 		take((*float64)(&s.Heat.Liters), float64(DefaultKettle), "hot water in the kettle", "L")
 	}
-	if s.MetalIn == 0 {
-		s.MetalIn = s.Air.Ambient
-	}
-	if s.Tub.SurfaceCM2 == 0 {
-		s.Tub = s.Vessel.tub(s.Volume)
-	}
-	s.open, s.shut = s.Tub, s.Tub
-	s.open.Lid, s.shut.Lid = false, s.Lid
-	s.surface = s.Tub.SurfaceCM2 / 1e4
+	s.open = s.Vessel.tub(s.Volume)
+	s.shut, s.surface = s.open, s.open.SurfaceCM2/1e4
+	s.shut.Lid = s.Lid
 	s.capacity = max(1, heat.Capacity(s.Volume, s.Water.At)+s.Bulk)
 	return s
 }
@@ -264,7 +226,7 @@ func settle(r Run) *settled {
 // it, or where it never gets there.
 func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
 	s := settle(r)
-	if s.Heat.Kind != Plate && s.Heat.Kind != Thermostat {
+	if !s.heated() {
 		return 0
 	}
 	t, _ := heat.WaitTo(to, from, s.capacity, s.shut, s.Air, s.Heat.Watts)

@@ -7,6 +7,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 )
 
@@ -20,7 +21,7 @@ func black(volume measure.Liters, v Vessel, lots ...Lot) Run {
 		Window: Window{0.33, 0.67}, Strongest: 5 / 4.5,
 		Law:    kinetics.Law{T0: 10, At: 75, Strength: 1, Low: 0.5, High: 2, Prior: kinetics.Silver},
 		Sulfur: 4.5 * 0.128, Film: kinetics.Silver.Film, Reagent: 4.5 * float64(volume), Fade: kinetics.LiverFade,
-		Bulk: 600, MetalIn: 50, Air: heat.Air{Ambient: 20, HumidityPercent: 50},
+		Bulk: 600, MetalIn: 50, Most: 82, Drain: rinse.Poor, Air: heat.Air{Ambient: 20, HumidityPercent: 50},
 	}
 }
 

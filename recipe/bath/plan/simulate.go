@@ -163,8 +163,6 @@ func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure
 	return next, float64(steam)
 }
 
-func (s *settled) heated() bool { return s.Heat.Kind == Plate || s.Heat.Kind == Thermostat }
-
 // fading is the share of strength lost each second.
 func (w *walk) fading(t measure.Celsius, moved bool) float64 {
 	return kinetics.Fade(w.Fade, w.Reagent, w.surface, t, moved)
@@ -213,11 +211,11 @@ func (w *walk) dip(x dip, parts []Part) {
 
 	t, steam := w.cool(x.wet, w.wet, x.whole)
 	w.steam(steam)
-	w.lose(&w.lost.air, w.fading(t, false)*float64(w.Between))
-	t, steam = w.cool(t, w.idle, float64(w.Between))
+	w.lose(&w.lost.air, w.fading(t, false)*float64(w.between))
+	t, steam = w.cool(t, w.idle, float64(w.between))
 	w.steam(steam)
 	w.t = t
-	w.clock += float64(w.Between)
+	w.clock += float64(w.between)
 	if w.t > 60 {
 		w.oldest = max(w.oldest, w.clock-w.mixed)
 	}

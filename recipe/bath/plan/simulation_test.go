@@ -17,6 +17,7 @@ type bench struct {
 	run              Run
 	openM2, wallM2   float64
 	heatJ            float64 // J/K
+	between          float64 // s
 	t, strength      float64
 	start            float64 // C
 	clock            float64 // s
@@ -116,7 +117,7 @@ func (b *bench) load(l Load) {
 	}
 	b.least, b.most = min(b.least, first, final), max(b.most, first, final)
 	b.strength -= b.strength * area / 100 * 0.0815 / float64(b.run.Volume) // 81.5 mL/m2, poorly drained
-	for range ticks(float64(b.run.Between)) {
+	for range ticks(b.between) {
 		b.pass(b.run.Lid, false)
 	}
 }
@@ -150,7 +151,7 @@ func (b *bench) event(e Event) {
 // simulate goes through the whole plan.
 func simulate(r Run, p Plan) *bench {
 	s := settle(r)
-	b := &bench{run: s.Run, start: p.StartC, t: p.StartC, strength: s.Strength, least: math.Inf(1)}
+	b := &bench{run: s.Run, between: float64(s.between), start: p.StartC, t: p.StartC, strength: s.Strength, least: math.Inf(1)}
 	across := float64(r.Vessel.Length) / 10 * float64(r.Vessel.Width) / 10
 	around := 2 * float64(r.Vessel.Length+r.Vessel.Width) / 10
 	if d := float64(r.Vessel.Diameter) / 10; d > 0 {

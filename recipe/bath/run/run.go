@@ -1,6 +1,7 @@
 package run
 
 import (
+	"cmp"
 	"math"
 	"time"
 
@@ -211,10 +212,7 @@ func (r *Run) askReading(at measure.Celsius) bool {
 // Temperature reckons the bath as it is now: from the last reading, or as planned where
 // there is none. It tells whether it rests on a reading of this bath.
 func (r *Run) Temperature(now time.Time) (at measure.Celsius, read bool) {
-	planned := measure.Celsius(r.sheet.Bath.TemperatureC)
-	if r.sheet.Run != nil {
-		planned = measure.Celsius(r.sheet.Run.StartC)
-	}
+	planned := r.sheet.Start()
 	for i := len(r.Entries) - 1; i >= 0; i-- {
 		e := r.Entries[i]
 		switch {
@@ -234,15 +232,12 @@ func (r *Run) Temperature(now time.Time) (at measure.Celsius, read bool) {
 // it, and so does a plate that gives as much as the bath loses.
 func (r *Run) cooled(from measure.Celsius, after time.Duration) measure.Celsius {
 	run := r.sheet.Run
-	if run == nil || run.Heat == string(plan.Thermostat) || run.StartC-run.AmbientC < 1 || after <= 0 {
+	if run == nil || run.Heat == plan.Thermostat || run.StartC-run.AmbientC < 1 || after <= 0 {
 		return from
 	}
 	room := measure.Celsius(run.AmbientC)
-	if run.Heat == string(plan.Plate) && run.HoldingWatts > 0 {
-		watts := run.HeatW
-		if watts == 0 {
-			watts = plan.DefaultWatts
-		}
+	if run.Heat == plan.Plate && run.HoldingWatts > 0 {
+		watts := cmp.Or(run.HeatW, plan.DefaultWatts)
 		if room += measure.Celsius((run.StartC - run.AmbientC) * min(watts/run.HoldingWatts, 1)); from <= room {
 			return from
 		}
@@ -315,25 +310,20 @@ func (r *Run) Cures(wrong string) []string {
 	if wrong == "" || wrong == "hot" {
 		return nil
 	}
-	heat := ""
-	if r.sheet.Run != nil {
-		heat = r.sheet.Run.Heat
-	}
-	switch heat {
-	case string(plan.Plate), string(plan.Thermostat):
-		return []string{plan.Reheat, plan.FreshBath}
-	case string(plan.Kettle):
-		return []string{plan.PourHot, plan.FreshBath}
+	if run := r.sheet.Run; run != nil {
+		switch run.Heat {
+		case plan.Plate, plan.Thermostat:
+			return []string{plan.Reheat, plan.FreshBath}
+		case plan.Kettle:
+			return []string{plan.PourHot, plan.FreshBath}
+		}
 	}
 	return []string{plan.FreshBath}
 }
 
 // Cure says one of the cures in a sentence, with the doses of the sheet.
 func (r *Run) Cure(do string) measure.Note {
-	to := measure.Celsius(r.sheet.Bath.TemperatureC)
-	if r.sheet.Run != nil {
-		to = measure.Celsius(r.sheet.Run.StartC)
-	}
+	to := r.sheet.Start()
 	switch do {
 	case plan.Reheat:
 		return measure.Say("heat the bath to ", to)

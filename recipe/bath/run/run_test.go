@@ -338,7 +338,7 @@ func TestRestDropsWithTheBath(t *testing.T) {
 // a weaker one slows the cooling; without one it cools as the sheet says.
 func TestAPlateHoldsTheBath(t *testing.T) {
 	cool := func(heat plan.HeatKind, watts float64) measure.Celsius {
-		s := &bath.Sheet{Run: &bath.RunLine{StartC: 75, AmbientC: 20, HoldingWatts: 300, CoolingPerMin: 2, Heat: string(heat), HeatW: watts}}
+		s := &bath.Sheet{Run: &bath.RunLine{AmbientC: 20, Course: plan.Course{StartC: 75, HoldingWatts: 300, CoolingPerMin: 2, Heat: heat, HeatW: watts}}}
 		return New(s, nil, nil).cooled(75, 5*time.Minute)
 	}
 	none, weak, strong := cool(plan.NoHeat, 0), cool(plan.Plate, 150), cool(plan.Plate, 500)
