@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
@@ -35,7 +36,6 @@ func (o *Order) loads(s *Sheet) error {
 		return err
 	}
 	s.Loads, s.Match = p.Loads, &p.Match
-	s.Events = []EventLine{}
 	for _, e := range p.Events {
 		s.Events = append(s.Events, o.eventLine(s, e))
 	}
@@ -70,13 +70,17 @@ func (o *Order) run(s *Sheet) plan.Run {
 	first := o.reagents[0]
 	v := measure.Liters(s.Bath.VolumeL)
 	run := plan.Run{
-		Lots: o.lots(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
+		Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
 		Transfer: o.Transfer, Rack: o.Rack, Hands: shop.Hands,
 		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
 		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
 	}
-	if run.Heat.Kind == plan.Kettle && run.Heat.Water == 0 {
+	for _, k := range o.kinds() {
+		p := k.Piece
+		run.Lots = append(run.Lots, plan.Lot{Name: k.Name, Pieces: k.Count(), Area: p.Area, Mass: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, Extent: p.Extent})
+	}
+	if run.Heat.Kind == plan.Kettle {
 		run.Heat.Water = shop.HotWater
 	}
 	if o.Rack > 0 {
@@ -99,10 +103,8 @@ func (o *Order) run(s *Sheet) plan.Run {
 	}
 	run.Bulk -= o.displaced(s) * 4180 // J/K of the water that is not there
 	run.Most = min(max(r.Bath.Water.To, r.Bath.Water.At), o.hottest(s))
-	if made := first.Concentration.At.PerL; made > 0 && v > 0 {
-		run.Strength = s.Bath.Reagents[0].Makes().At.PerL / made
-		run.Strongest = max(1, first.Concentration.To.PerL/made)
-	}
+	run.Strength = s.Bath.Reagents[0].Makes().At.PerL / first.Concentration.At.PerL
+	run.Strongest = first.Concentration.To.PerL / first.Concentration.At.PerL
 	if helper := r.Kind == recipe.Pickle || r.Kind == recipe.Stop; !helper && first.Substance.In(reagent.Sulfide) && r.Dip != nil {
 		o.sulfide(s, &run)
 	}
@@ -157,16 +159,6 @@ func (o *Order) metalIn() measure.Celsius {
 	return at
 }
 
-// lots describes the kinds of piece to the plan.
-func (o *Order) lots() []plan.Lot {
-	var lots []plan.Lot
-	for _, k := range o.kinds() {
-		p := k.Piece
-		lots = append(lots, plan.Lot{Name: k.Name, Pieces: k.Count(), Area: p.Area, Mass: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, Extent: p.Extent})
-	}
-	return lots
-}
-
 // rinseRow is the row of static tubs right behind the dip.
 func (o *Order) rinseRow(s *Sheet) plan.Rinse {
 	steps := o.Recipe.Steps
@@ -180,9 +172,8 @@ func (o *Order) rinseRow(s *Sheet) plan.Rinse {
 // EventLine is an event of the plan with what balance and cylinder then show.
 type EventLine struct {
 	plan.Event
-	Doses []Dose       `json:"doses,omitempty"`
-	Text  measure.Note `json:"-"`
-	Say   string       `json:"text"` // in metric units
+	Doses []Dose `json:"doses,omitempty"`
+	Say   string `json:"text"` // in metric units
 }
 
 // Dose is what balance or cylinder shows of one reagent, of the form on the shelf.
@@ -209,22 +200,20 @@ func (o *Order) eventLine(s *Sheet, e plan.Event) EventLine {
 		}
 		line.Doses = append(line.Doses, Dose{Substance: full.Substance.ID, Name: full.Substance.Name, Form: full.Shelf.Name, Amount: shown, Unit: full.Unit()})
 	}
-	line.Text = line.Note()
-	line.Say = line.Text.Text
+	line.Say = line.Note().Text
 	return line
 }
 
 // Note says the event in a sentence.
 func (l EventLine) Note() measure.Note {
-	doses := measure.Say()
+	var doses []any
 	for i, d := range l.Doses {
-		sep := ""
 		if i > 0 {
-			sep = ", "
+			doses = append(doses, ", ")
 		}
-		doses = measure.Say(doses, sep, measure.Figure{Value: d.Amount, Unit: d.Unit}, " of ", d.Name)
+		doses = append(doses, measure.Figure{Value: d.Amount, Unit: d.Unit}, " of ", d.Name)
 	}
-	return l.Event.Note(doses)
+	return l.Event.Note(measure.Say(doses...))
 }
 
 // RunLine is the run as a whole, and what it rests on.
@@ -312,7 +301,8 @@ func (s *Sheet) BetterNote() string {
 func (s *Sheet) MoveNotes() []string {
 	var out []string
 	for _, m := range s.Run.Moves {
-		text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, unitText(m.To, m.Unit), unitText(m.From, m.Unit))
+		value := func(x float64) string { return strings.TrimSpace(measure.Figures(x, 2) + " " + m.Unit) }
+		text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, value(m.To), value(m.From))
 		if m.Baths != m.Was {
 			text += fmt.Sprintf("it takes %s, not %d", plural(m.Baths, "bath"), m.Was)
 		} else {
@@ -329,11 +319,4 @@ func minutesText(x float64) string {
 		return measure.Figures(x, 2)
 	}
 	return measure.Round(math.Ceil(x), 0)
-}
-
-func unitText(x float64, unit string) string {
-	if unit == "" {
-		return measure.Figures(x, 2)
-	}
-	return measure.Figures(x, 2) + " " + unit
 }

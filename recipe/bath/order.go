@@ -289,7 +289,9 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.volume(s); err != nil {
 		return nil, err
 	}
-	o.weighAll(s)
+	for _, r := range o.reagents {
+		s.Bath.Reagents = append(s.Bath.Reagents, o.weigh(s, r))
+	}
 	if Immersed(r) {
 		if err := o.loads(s); err != nil {
 			return nil, err
@@ -298,6 +300,7 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.water(s); err != nil {
 		return nil, err
 	}
+	o.pour(s)
 	if err := o.rinses(s); err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -83,32 +84,31 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 // balance: two readings of d/sqrt(12) each (rectangular distribution, GUM 4.3.7).
 const ReadingFactor = 0.408
 
-// weighAll fills in what to weigh and measure.
-func (o *Order) weighAll(s *Sheet) {
-	s.Bath.Reagents = []ReagentLine{}
-	for _, r := range o.reagents {
-		s.Bath.Reagents = append(s.Bath.Reagents, o.weigh(s, r))
-	}
-}
-
 // weigh finds what balance or cylinder is to show of one reagent.
 func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 	v, c, name := measure.Liters(s.Bath.VolumeL), r.Concentration, r.Substance.Name
 	exact, taken := r.For(c.At, v), r.dose(v)
-	line := reagentLine(taken, v)
-	line.FromPerLiter, line.ToPerLiter = c.From.PerL, c.To.PerL
-	step := r.Of(r.Step).Figure()
+	made, step := taken.Makes(v), r.Of(r.Step).Figure()
+	line := ReagentLine{Substance: r.Substance.ID, Name: name, Form: r.Shelf.Name, RecipeForm: r.Recipe.Name, PurityPercent: r.Percent,
+		FromPerLiter: c.From.PerL, ToPerLiter: c.To.PerL, ReadingPercent: ReadingFactor * r.Step / taken.Shown * 100}
+	if !r.Poured() {
+		line.Grams = &taken.Shown
+	}
+	if volume, ok := taken.Volume(); ok {
+		ml := volume.Milliliters()
+		line.Milliliters = &ml
+	}
+	if r.ByVolume {
+		line.MillilitersPerLiter = &made.PerL
+	} else {
+		line.GramsPerLiter = &made.PerL
+	}
 	if taken.Shown < r.Step { // it could not be rounded
 		tool := "balance"
 		if r.Poured() {
 			tool = "cylinder or syringe"
 		}
 		s.warn("too-fine", name, ": ", exact.Figure(), " is less than one step of ", step, ". Make a stronger stock and measure from that, or take a finer ", tool, ".")
-	}
-	made := c.At
-	if v > 0 {
-		made = taken.Makes(v)
-		line.ReadingPercent = ReadingFactor * r.Step / taken.Shown * 100
 	}
 	unit := taken.Unit()
 	s.work(name, "concentration x volume x form and purity, to the nearest step of the balance or cylinder",
@@ -130,28 +130,6 @@ func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 		s.warn("stock-strength", name, " is a ready-made ", r.Recipe.Name, " of unknown strength: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.")
 	}
 	o.solubility(s, exact, v)
-	return line
-}
-
-// reagentLine writes an amount for a volume of bath down.
-func reagentLine(a reagent.Amount, v measure.Liters) ReagentLine {
-	line := ReagentLine{Substance: a.Substance.ID, Name: a.Substance.Name, Form: a.Shelf.Name, RecipeForm: a.Recipe.Name, PurityPercent: a.Percent}
-	if !a.Poured() {
-		line.Grams = &a.Shown
-	}
-	if volume, ok := a.Volume(); ok {
-		ml := volume.Milliliters()
-		line.Milliliters = &ml
-	}
-	made := 0.0
-	if v > 0 {
-		made = a.Makes(v).PerL
-	}
-	if a.ByVolume {
-		line.MillilitersPerLiter = &made
-	} else {
-		line.GramsPerLiter = &made
-	}
 	return line
 }
 
@@ -182,14 +160,12 @@ func (l ReagentLine) Amount() reagent.Amount {
 
 // Makes returns what the amount makes in a liter of bath, within the range of the recipe.
 func (l ReagentLine) Makes() recipe.Range[measure.Concentration] {
-	made := l.GramsPerLiter
-	byVolume := l.MillilitersPerLiter != nil
-	if byVolume {
-		made = l.MillilitersPerLiter
-	}
-	of := func(x float64) measure.Concentration { return measure.Concentration{PerL: x, ByVolume: byVolume} }
+	made := cmp.Or(l.MillilitersPerLiter, l.GramsPerLiter)
 	if made == nil {
 		return recipe.Range[measure.Concentration]{}
+	}
+	of := func(x float64) measure.Concentration {
+		return measure.Concentration{PerL: x, ByVolume: l.MillilitersPerLiter != nil}
 	}
 	return recipe.Range[measure.Concentration]{At: of(*made), From: of(l.FromPerLiter), To: of(l.ToPerLiter)}
 }
@@ -260,7 +236,7 @@ func (s *Sheet) Baths() int {
 }
 
 func (o *Order) solubility(s *Sheet, a reagent.Amount, v measure.Liters) {
-	if a.Poured() || v <= 0 {
+	if a.Poured() {
 		return
 	}
 	at := o.Recipe.Bath.Water.At

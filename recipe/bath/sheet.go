@@ -135,11 +135,12 @@ type Rinse struct {
 	CounterTubs int     `json:"counter_flow_tubs,omitempty"`
 }
 
-// Warning is something to read before starting.
-type Warning = plan.Warning
-
-// Assumption is a figure that was not given and the sheet rests on.
-type Assumption = plan.Assumption
+// A Warning is something to read before starting; an Assumption is a figure that was not
+// given and the sheet rests on.
+type (
+	Warning    = plan.Warning
+	Assumption = plan.Assumption
+)
 
 // warn adds a warning, its parts as [measure.Say] takes them.
 func (s *Sheet) warn(code string, parts ...any) {

@@ -3,6 +3,7 @@ package bath
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hepar/recipe"
@@ -91,10 +92,7 @@ func (o *Order) water(s *Sheet) error {
 		return fault.Usagef("hot water of %s and cold water of %s do not go together", measure.Metric.Temperature(shop.HotWater), measure.Metric.Temperature(shop.ColdWater)).
 			At("--hot").Try("give a hot and a cold temperature between 0 and 100 C, the hot one higher")
 	}
-	wanted := o.Recipe.Bath.Water.At
-	if s.Run != nil {
-		wanted = measure.Celsius(s.Run.StartC)
-	}
+	wanted := s.Start()
 	liters := max(0, s.Bath.VolumeL-o.displaced(s))
 	kg := func(l float64, at measure.Celsius) float64 { return l * float64(reagent.WaterDensity(at)) }
 	grams := measure.Grams(kg(liters, wanted) * 1000)
@@ -124,7 +122,6 @@ func (o *Order) water(s *Sheet) error {
 			}
 			s.warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards", how)
 		}
-		o.pour(s)
 		return nil
 	}
 	taken := 0.0
@@ -145,7 +142,6 @@ func (o *Order) water(s *Sheet) error {
 	if o.Vessel != nil && w.HotL > 0 && shop.HotWater > 70 && !shop.Borosilicate {
 		s.warn("thick-glass", "Thick glass cracks under water of ", shop.HotWater, ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file).")
 	}
-	o.pour(s)
 	return nil
 }
 
@@ -167,69 +163,54 @@ func (o *Order) mixedAt() (measure.Celsius, bool) {
 
 // PourLine is one thing that goes into the vessel, in its order.
 type PourLine struct {
-	Add    string       `json:"add"` // "water" or the id of a substance
-	Liters float64      `json:"liters,omitempty"`
-	C      *float64     `json:"temperature_c,omitempty"` // of water
-	Grams  float64      `json:"grams,omitempty"`
-	ML     float64      `json:"milliliters,omitempty"`
-	How    string       `json:"how,omitempty"`
-	Note   measure.Note `json:"-"`
-	Text   string       `json:"text"` // in metric units
+	Add    string   `json:"add"` // "water" or the id of a substance
+	Liters float64  `json:"liters,omitempty"`
+	C      *float64 `json:"temperature_c,omitempty"` // of water
+	Grams  float64  `json:"grams,omitempty"`
+	ML     float64  `json:"milliliters,omitempty"`
+	How    string   `json:"how,omitempty"`
+	Text   string   `json:"text"` // in metric units
 }
 
 // pour lists what goes in, in the order of the recipe.
 func (o *Order) pour(s *Sheet) {
 	w := s.Bath.Water
-	notes := map[string]string{}
-	for i, r := range o.Recipe.Bath.Reagents {
-		notes[r.Substance] = r.Note
-		if line := s.Bath.Reagents[i]; r.Note != "" && line.Form != line.RecipeForm {
-			notes[r.Substance] = "the recipe has " + line.RecipeForm + " and says of it: " + r.Note
-		}
-	}
-	water := func(liters float64, c *float64, how string) {
-		if liters > 0.0005 {
-			s.Bath.Pour = append(s.Bath.Pour, PourLine{Add: "water", Liters: liters, C: c, How: how})
-		}
-	}
-	add := func(line ReagentLine, share float64, how string) {
-		a := line.Amount()
-		p := PourLine{Add: line.Substance, How: strings.Join(nonEmpty(how, notes[line.Substance]), "; ")}
-		if a.Poured() {
-			p.ML = a.Shown * share
-		} else {
-			p.Grams = a.Shown * share
-		}
+	add := func(p PourLine, how ...string) {
+		p.How = strings.Join(slices.DeleteFunc(how, func(part string) bool { return part == "" }), "; ")
+		p.Text = p.note(s).Text
 		s.Bath.Pour = append(s.Bath.Pour, p)
+	}
+	water := func(liters, c float64, how ...string) {
+		if liters > 0.0005 {
+			add(PourLine{Add: "water", Liters: liters, C: &c}, how...)
+		}
 	}
 	for _, m := range o.Recipe.Bath.Mixing() {
 		switch {
 		case m.Add != recipe.AddWater:
-			for _, line := range s.Bath.Reagents {
-				if line.Substance == m.Add {
-					add(line, m.Part, m.How)
-				}
+			i := slices.IndexFunc(s.Bath.Reagents, func(line ReagentLine) bool { return line.Substance == m.Add })
+			line, note := s.Bath.Reagents[i], o.Recipe.Bath.Reagents[i].Note
+			if note != "" && line.Form != line.RecipeForm {
+				note = "the recipe has " + line.RecipeForm + " and says of it: " + note
+			}
+			if a := line.Amount(); a.Poured() {
+				add(PourLine{Add: m.Add, ML: a.Shown * m.Part}, m.How, note)
+			} else {
+				add(PourLine{Add: m.Add, Grams: a.Shown * m.Part}, m.How, note)
 			}
 		case m.HasWater:
-			c := float64(m.Water)
-			water((w.HotL+w.ColdL)*m.Part, &c, m.How)
+			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot
-			cold := m.How
+			stand, warm := "", ""
 			if w.Stand {
-				cold = strings.Join(nonEmpty(m.How, "let it come to the temperature of the bath"), "; ")
+				stand = "let it come to the temperature of the bath"
 			}
-			water(w.ColdL*m.Part, &w.ColdC, cold)
-			warm := ""
 			if w.Warm {
 				warm = "then warm the water on a plate to the temperature of the bath"
 			}
-			water(w.HotL*m.Part, &w.HotC, strings.Join(nonEmpty(m.How, "slowly", warm), "; "))
+			water(w.ColdL*m.Part, w.ColdC, m.How, stand)
+			water(w.HotL*m.Part, w.HotC, m.How, "slowly", warm)
 		}
-	}
-	for i := range s.Bath.Pour {
-		p := &s.Bath.Pour[i]
-		p.Note = p.note(s)
-		p.Text = p.Note.Text
 	}
 }
 
@@ -259,16 +240,6 @@ func (p PourLine) note(s *Sheet) measure.Note {
 		n = measure.Say(n, ": ", p.How)
 	}
 	return n
-}
-
-func nonEmpty(parts ...string) []string {
-	var out []string
-	for _, p := range parts {
-		if p != "" {
-			out = append(out, p)
-		}
-	}
-	return out
 }
 
 // hotCold is [reagent.HotCold], and where no share of the two reaches the wanted

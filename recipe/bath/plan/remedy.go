@@ -109,9 +109,6 @@ func (w *walk) pour() bool {
 // strengthen adds as much reagent as brings the dip well into the recipe's times, up
 // to the strongest that the recipe allows. It is left out where it would not be enough.
 func (w *walk) strengthen(x *dip) bool {
-	if !w.Law.Known() && w.Weakest == 0 {
-		return false
-	}
 	to := w.Strength
 	if w.Law.Known() && w.Law.Order > 0 {
 		aim := math.Sqrt(float64(w.Dip.To) * max(float64(w.Dip.From), float64(w.Dip.To)/4))
