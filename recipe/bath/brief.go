@@ -139,7 +139,7 @@ func (s *Sheet) rows(u measure.System) []Row {
 			}
 		}
 		j := i + 1
-		for j < len(s.Loads) && !s.eventBetween(s.Loads[i].Number, s.Loads[j].Number) && alike(l, s.Loads[j]) {
+		for j < len(s.Loads) && (len(events) == 0 || events[0].AfterLoad >= s.Loads[j].Number) && alike(l, s.Loads[j]) {
 			j++
 		}
 		name := fmt.Sprint(l.Number)
@@ -220,16 +220,6 @@ func (s *Sheet) goesAs(first []plan.Load, i, n int) bool {
 		return done
 	}
 	return slices.Equal(between(first[0].Number), between(s.Loads[i].Number))
-}
-
-// eventBetween says whether something is done after load a and before load b.
-func (s *Sheet) eventBetween(a, b int) bool {
-	for _, e := range s.Events {
-		if e.AfterLoad >= a && e.AfterLoad < b {
-			return true
-		}
-	}
-	return false
 }
 
 // ShortStep says one step in a few words.

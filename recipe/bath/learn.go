@@ -46,12 +46,9 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 	if silver {
 		prior = kinetics.Silver
 	}
-	type carried struct {
-		time   float64
-		weight int
-		from   Reading
-	}
+	type carried struct{ time, weight float64 }
 	var all []carried
+	var newest Reading
 	at := r.Bath.Water.At
 	for _, reading := range readings {
 		if len(all) == mostReadings {
@@ -69,28 +66,26 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 				measure.Metric.Time(r.Dip.Time.From), measure.Metric.Time(r.Dip.Time.To)))
 			continue
 		}
-		all = append(all, carried{float64(carriedTo), 0, reading})
+		if len(all) == 0 {
+			newest = reading
+		}
+		all = append(all, carried{time: float64(carriedTo)})
 	}
 	if len(all) == 0 {
 		return nil, strange
 	}
-	newest := all[0].from
-	total := 0
+	half := float64(len(all)*(len(all)+1)) / 4 // of all weights
 	for i := range all {
-		all[i].weight = len(all) - i
-		total += all[i].weight
+		all[i].weight = float64(len(all) - i)
 	}
-	slices.SortStableFunc(all, func(a, b carried) int { return cmp.Compare(a.time, b.time) })
-	sum, median := 0, all[0].time
-	for _, c := range all {
-		if sum += c.weight; 2*sum >= total {
-			median = c.time
-			break
-		}
+	slices.SortFunc(all, func(a, b carried) int { return cmp.Compare(a.time, b.time) })
+	median := 0
+	for sum := all[0].weight; sum < half; sum += all[median].weight {
+		median++
 	}
 	source := fmt.Sprintf("%s, batch %s", newest.Day, newest.Batch)
 	if len(all) > 1 {
 		source = fmt.Sprintf("%d readings, the newest of %s", len(all), source)
 	}
-	return &Measured{Time: measure.Seconds(median), At: at, Strength: 1, Source: source, Readings: len(all)}, strange
+	return &Measured{Time: measure.Seconds(all[median].time), At: at, Strength: 1, Source: source, Readings: len(all)}, strange
 }

@@ -43,9 +43,18 @@ func (o *Order) rinses(s *Sheet) error {
 			continue
 		case "rinse":
 			o.flows(s, &r)
-			acid.Shown *= diluted(o.carried(s), volume, r.Baths, step.Running)
+			// A running rinse is counted as one that stays clean, to a hundredth.
+			if row, err := drag.NewRow(measure.Liters(volume), r.Baths); step.Running {
+				acid.Shown *= RinseShare
+			} else if err == nil {
+				acid.Shown *= float64(row.Dip(1, measure.Liters(o.carried(s))))
+			}
 		case "pickle", "neutralise":
-			stock, err := helper(step)
+			what, err := reagent.Find(step.With)
+			if err != nil {
+				return err
+			}
+			stock, err := reagent.NewStock(what, "", "", 0, step.Concentration.At.ByVolume) // in its usual form
 			if err != nil {
 				return err
 			}
@@ -76,15 +85,6 @@ func (o *Order) rinses(s *Sheet) error {
 	return nil
 }
 
-// helper returns the stock of a step that stands in a bath of its own, in its usual form.
-func helper(step recipe.Step) (reagent.Stock, error) {
-	what, err := reagent.Find(step.With)
-	if err != nil {
-		return reagent.Stock{}, err
-	}
-	return reagent.NewStock(what, "", "", 0, step.Concentration.At.ByVolume)
-}
-
 // carried is the liquid that clings to all pieces of the batch, in L.
 func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.Shop.Drain)) }
 
@@ -103,20 +103,6 @@ func (o *Order) flows(s *Sheet, r *Rinse) {
 	s.work(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
 		fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
 		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+" L/min through all", "ideal mixing; drag-out: as assumed or from the shop file")
-}
-
-// diluted is the share of what clings to the metal that is left after rinses of
-// the given volume, all pieces of the batch having gone through. A running rinse
-// is counted as one that stays clean, to a hundredth.
-func diluted(carriedL, volumeL float64, baths int, running bool) float64 {
-	if running {
-		return 0.01
-	}
-	row, err := drag.NewRow(measure.Liters(volumeL), baths)
-	if err != nil {
-		return 1
-	}
-	return float64(row.Dip(1, measure.Liters(carriedL)))
 }
 
 // leastFor returns the least neutraliser for the acid that clings to the batch. acid is

@@ -86,8 +86,9 @@ func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters,
 	vessel := *o.Vessel
 	depth, known, ok := vessel.Stand(o.Piece)
 	if known && !ok {
-		return 0, "", fault.Failuref("a piece of %s does not fit the vessel under %s of liquid with a quarter of the height free",
-			extentText(o.Piece.Extent), measure.Metric.Length(CoverMM)).At("--vessel").
+		side := func(i int) string { return measure.Figures(float64(o.Piece.Extent[i]), 3) }
+		return 0, "", fault.Failuref("a piece of %s x %s x %s mm does not fit the vessel under %s of liquid with a quarter of the height free",
+			side(0), side(1), side(2), measure.Metric.Length(CoverMM)).At("--vessel").
 			Try("take a larger or taller vessel; this one holds %s to its fill line", measure.Metric.Volume(vessel.Usable()))
 	}
 	usable := vessel.Usable()
@@ -122,10 +123,6 @@ func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters,
 		return cover, "cover", nil
 	}
 	return v, by, nil
-}
-
-func extentText(e [3]measure.Millimeters) string {
-	return fmt.Sprintf("%s x %s x %s mm", measure.Figures(float64(e[0]), 3), measure.Figures(float64(e[1]), 3), measure.Figures(float64(e[2]), 3))
 }
 
 // coatVolume finds how much solution a brushed or sprayed finish needs.

@@ -93,8 +93,21 @@ func UsualLength(u measure.System) measure.Millimeters {
 // Errors are of kind Usage: a figure out of range, zones too narrow to read, or
 // steps so close that two zones would get the same whole second.
 func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
-	if err := check(expected, ratio, zones, length); err != nil {
-		return nil, err
+	if !(expected > 0 && expected <= LongestS) {
+		return nil, fault.Usagef("an expected time of %g s", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")
+	}
+	if !(ratio > 1 && ratio <= MostRatio) {
+		return nil, fault.Usagef("a ratio of %g from zone to zone", ratio).At("--ratio").Try("give one above 1 and up to %d; 1.5 is a good start", MostRatio)
+	}
+	if zones < 2 || zones > MostZones {
+		return nil, fault.Usagef("a strip of %d zones", zones).At("--zones").Try("give 2 to %d; 5 is a good start", MostZones)
+	}
+	if !(length > 0 && length <= 1000) {
+		return nil, fault.Usagef("a strip of %g mm", float64(length)).At("--length").Try("give the length that may get wet, up to 1 m")
+	}
+	if least := LeastZoneMM * measure.Millimeters(zones); length < least {
+		return nil, fault.Usagef("%d zones on %s mm are too narrow to read: the liquid climbs about 3 mm", zones, measure.Plain(float64(length))).At("--length").
+			Try("take a strip of %s mm or more, or fewer zones", measure.Plain(float64(least)))
 	}
 	step, mark := float64(length)/float64(zones), 1.0
 	if u == measure.US {
@@ -131,26 +144,6 @@ func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, 
 func CheckBath(at measure.Celsius) error {
 	if !(at > 0 && at < 100) {
 		return fault.Usagef("a bath of %s", measure.Metric.Temperature(at)).At("--temperature").Try("give one between 0 and 100 C")
-	}
-	return nil
-}
-
-func check(expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) error {
-	if !(expected > 0 && expected <= LongestS) {
-		return fault.Usagef("an expected time of %g s", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")
-	}
-	if !(ratio > 1 && ratio <= MostRatio) {
-		return fault.Usagef("a ratio of %g from zone to zone", ratio).At("--ratio").Try("give one above 1 and up to %d; 1.5 is a good start", MostRatio)
-	}
-	if zones < 2 || zones > MostZones {
-		return fault.Usagef("a strip of %d zones", zones).At("--zones").Try("give 2 to %d; 5 is a good start", MostZones)
-	}
-	if !(length > 0 && length <= 1000) {
-		return fault.Usagef("a strip of %g mm", float64(length)).At("--length").Try("give the length that may get wet, up to 1 m")
-	}
-	if least := LeastZoneMM * measure.Millimeters(zones); length < least {
-		return fault.Usagef("%d zones on %s mm are too narrow to read: the liquid climbs about 3 mm", zones, measure.Plain(float64(length))).At("--length").
-			Try("take a strip of %s mm or more, or fewer zones", measure.Plain(float64(least)))
 	}
 	return nil
 }

@@ -53,7 +53,7 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 	scale := math.Floor(min(1, room/high)*100) / 100
 	return paper.Render(page(), map[string]any{
 		"B": b, "O": o, "Columns": columns, "Size": template.CSS(size), "Curve": curve(s, o.Units), "Code": code(o.Number),
-		"Scale": template.CSS(fmt.Sprintf("zoom: %g; width: %.1fmm", scale, 190/scale)), "Stop": r.Dip != nil && r.Dip.StopAt != "", "StopAt": stopAt(r),
+		"Scale": template.CSS(fmt.Sprintf("zoom: %g; width: %.1fmm", scale, 190/scale)), "Dip": r.Dip,
 	})
 }
 
@@ -118,30 +118,19 @@ func height(s *bath.Sheet, b bath.Brief, o Options, columns [][]bath.Row) float6
 // middle returns where to part the rows so that both halves are about as high. An
 // action stays with the load that it follows.
 func middle(rows []bath.Row) int {
-	all, sum := 0.0, 0.0
-	weight := func(row bath.Row) float64 {
+	before := make([]int, len(rows)+1) // an action is two lines high
+	for i, row := range rows {
+		before[i+1] = before[i] + 1
 		if row.Action != "" {
-			return 2
+			before[i+1]++
 		}
-		return 1
-	}
-	for _, row := range rows {
-		all += weight(row)
 	}
 	for i, row := range rows {
-		if sum >= all/2 && row.Action == "" {
+		if 2*before[i] >= before[len(rows)] && row.Action == "" {
 			return i
 		}
-		sum += weight(row)
 	}
 	return len(rows)
-}
-
-func stopAt(r *recipe.Recipe) string {
-	if r.Dip == nil {
-		return ""
-	}
-	return r.Dip.StopAt
 }
 
 // code draws the number of the batch as a code to scan, with the quiet zone of four

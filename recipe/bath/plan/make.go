@@ -91,11 +91,22 @@ func (w *walk) cost() float64 {
 	return cost + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/100
 }
 
+// matched compares the film of the pieces with the window of the finish.
 func (w *walk) matched() Match {
 	percent := func(least, most float64) float64 { return max(0, (most/max(least, 1e-9)-1)*100) }
-	m := Match{SpreadPercent: percent(w.least, w.most), LeastPercent: (w.least - 1) * 100, MostPercent: (w.most - 1) * 100,
-		OneTimePercent: percent(w.oneLeast, w.oneMost)}
-	m.judge(w.Window, w.Law.Known())
+	width := (1 + w.Window.Long) / (1 - w.Window.Short)
+	m := Match{SpreadPercent: percent(w.least, w.most), LeastPercent: (w.least - 1) * 100, MostPercent: (w.most - 1) * 100, OneTimePercent: percent(w.oneLeast, w.oneMost),
+		WindowPercent: (width - 1) * 100, ShortPercent: -w.Window.Short * 100, LongPercent: w.Window.Long * 100}
+	switch spread := 1 + m.SpreadPercent/100; {
+	case !w.Law.Known():
+		m.Verdict = NotKnown
+	case spread <= width:
+		m.Verdict = ShouldMatch
+	case spread <= math.Pow(width, 1.5):
+		m.Verdict = MayShow
+	default:
+		m.Verdict = WillNot
+	}
 	return m
 }
 

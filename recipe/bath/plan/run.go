@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
@@ -102,6 +103,49 @@ const (
 	Plate      HeatKind = "plate"
 	Thermostat HeatKind = "thermostat"
 )
+
+// ParseHeat reads what warms the bath: none, kettle:1.5L, plate:500W, thermostat.
+func ParseHeat(text string) (h Heat, err error) {
+	kind, amount, given := strings.Cut(strings.TrimSpace(text), ":")
+	h.Kind = HeatKind(strings.ToLower(kind))
+	write := ""
+	switch h.Kind {
+	case NoHeat:
+		if given {
+			err = fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
+		}
+		return h, err
+	case Kettle:
+		write = "its volume, as in kettle:1.5L"
+		if given {
+			h.Liters, err = measure.ParseVolume(amount)
+		}
+	case Plate, Thermostat:
+		write = "its watts, as in plate:500W"
+		if given {
+			h.Watts, err = measure.ParseWatts(amount)
+		}
+	default:
+		err = fault.Usagef("%q is no way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
+	}
+	if err == nil && given && h.Liters <= 0 && h.Watts <= 0 {
+		err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write %s", write)
+	}
+	return h, err
+}
+
+// String writes the heat as ParseHeat reads it.
+func (h Heat) String() string {
+	switch {
+	case h.Kind == "":
+		return string(NoHeat)
+	case h.Watts > 0:
+		return string(h.Kind) + ":" + measure.Plain(h.Watts) + "W"
+	case h.Liters > 0:
+		return string(h.Kind) + ":" + measure.Plain(float64(h.Liters)) + "L"
+	}
+	return string(h.Kind)
+}
 
 // Window is how much less and how much more time still looks the same, as shares:
 // 0.33 and 0.67 for a full black that is relieved.
