@@ -265,7 +265,7 @@ func TestEveryField(t *testing.T) {
 			if f.OfResult {
 				got, there = found["Result"+f.JSON]
 			}
-			if !there || f.OfResult && got.cbor != fmt.Sprint(f.CBOR) || f.Unit != "" && !strings.HasSuffix(f.JSON, "_"+strings.ToLower(f.Unit)) {
+			if !there || f.OfResult && got.cbor != fmt.Sprint(f.CBOR) || f.Unit != "" && !strings.HasSuffix(f.JSON, "_"+strings.ReplaceAll(strings.ToLower(f.Unit), "%", "percent")) {
 				t.Errorf("the table has JSON %s and CBOR %d, the struct %v", f.JSON, f.CBOR, got)
 			}
 			fixed, err := f.Parse(f.Help)

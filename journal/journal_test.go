@@ -388,10 +388,26 @@ func TestRandomOperations(t *testing.T) {
 // and no panic.
 func TestBareEvents(t *testing.T) {
 	of := ulid.Make()
+	replay := func(kind string, before ...*record.Event) (b *record.Batch) {
+		defer func() {
+			if r := recover(); r != nil {
+				t.Errorf("a bare event %s: %v: what it must have is missing in whole", kind, r)
+				b = &record.Batch{}
+			}
+		}()
+		return record.Replay(of, append(before, &record.Event{ID: ulid.Make(), Of: of, Kind: kind, Field: "order", New: "Saltholm"}))
+	}
 	for _, kind := range []string{record.Created, record.Reviewed, record.Bench, record.Logged, record.PhotoAdded, record.WasteAdded} {
-		b := record.Replay(of, []*record.Event{{ID: ulid.Make(), Of: of, Kind: kind}})
+		b := replay(kind)
 		if !slices.ContainsFunc(b.Faults, func(fault string) bool { return !strings.Contains(fault, "planned it is missing") }) {
 			t.Errorf("a bare event %s is taken: %v", kind, b.Faults)
+		}
+	}
+	for kind := range journal.StepStates() { // each has its effect in apply: none is taken for a newer build's
+		plan := tokens()
+		b := replay(kind, &record.Event{ID: ulid.Make(), Of: of, Kind: record.Created, Plan: &plan})
+		if len(b.Newer) > 0 {
+			t.Errorf("%s has no effect: %v", kind, b.Newer)
 		}
 	}
 }

@@ -165,7 +165,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 		id := func() []byte { i := tx.NewID(); return i[:] }
 		stamp := []any{tx.Now.UnixMilli(), 60}
 		for _, e := range []any{
-			record.Event{ID: tx.NewID(), Of: b.ID, Kind: record.Amended, At: journal.StampOf(tx.Now), By: "Ilse Tamm", Field: "humidity", New: "55 %"}, // a field
+			record.Event{ID: tx.NewID(), Of: b.ID, Kind: record.Amended, At: journal.StampOf(tx.Now), By: "Ilse Tamm", Field: "moon-phase", New: "55 %"}, // a field
 			map[int]any{1: id(), 2: b.ID[:], 3: "polished", 4: stamp, 6: "Ilse Tamm", 77: map[string]any{"wheel": "cotton", "turns": 1400}},            // a kind
 			map[int]any{1: id(), 2: b.ID[:], 3: record.Logged, 4: stamp, 13: map[int]any{1: 58, 9: stamp, 40: 55.5, 41: []any{"a", []byte{7}}}},        // keys
 		} { // that are not known
@@ -193,7 +193,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 		if got.Good != 58 || len(got.Events) != 5 {
 			t.Errorf("%s: %d good, %d events", where, got.Good, len(got.Events))
 		}
-		for _, want := range []string{`"humidity"`, `"polished"`, "cotton", "55.5"} {
+		for _, want := range []string{`"moon-phase"`, `"polished"`, "cotton", "55.5"} {
 			if !strings.Contains(strings.Join(got.Newer, "\n"), want) {
 				t.Errorf("%s: %s is not shown: %q", where, want, got.Newer)
 			}
@@ -223,7 +223,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 	exported(t, third, journal.CSV, false)
 
 	// A newer build may say more of a batch than this one knows; an older may not be told otherwise.
-	imported(t, journaltest.New(t), journal.JSONLines, strings.Replace(text, `"number"`, `"humidity":55.5,"number"`, 1))
+	imported(t, journaltest.New(t), journal.JSONLines, strings.Replace(text, `"number"`, `"moon_phase":55.5,"number"`, 1))
 	fourth := journaltest.New(t)
 	refusedBy(t, fourth, journal.JSONLines, strings.Replace(text, `"77.wheel":"cotton"`, `"77.wheel":"felt"`, 1), "events is not what")
 }

@@ -75,6 +75,9 @@ func TestTableIsSound(t *testing.T) {
 		if s.Name == "" || s.Source == "" || s.Storage == "" || s.Gloves == "" || len(s.Groups) == 0 || len(s.Hazards) == 0 {
 			t.Errorf("%s: a field is empty: %+v", s.ID, s)
 		}
+		if strings.Contains(s.Source, "from memory") && s.Evidence == reagent.Opened {
+			t.Errorf("%s: its source is from memory, and it counts as opened", s.ID)
+		}
 		if !slices.Contains(tags, s.Evidence) {
 			t.Errorf("%s: evidence %q", s.ID, s.Evidence)
 		}
