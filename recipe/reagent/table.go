@@ -39,10 +39,7 @@ func names() map[string][]name { return inUse().names() }
 // builtin is the list that comes with the program. It is built when first asked for, so
 // that a command that needs no substance pays nothing for it.
 var builtin = sync.OnceValue(func() []Substance {
-	list := slices.Concat(
-		sulfides(), alkalis(), acids(), copperSalts(), ironSalts(), ammoniumSalts(), salts(), silverSalts(),
-		oxidizers(), solvents(), shopGoods(), banned(),
-	)
+	list := slices.Concat(sulfides(), alkalis(), acids(), salts(), oxidizers(), shopGoods(), banned())
 	for i := range list {
 		list[i].complete()
 	}

@@ -1,5 +1,6 @@
 package reagent
 
+// oxidizers are what feeds a fire, silver nitrate among them.
 func oxidizers() []Substance {
 	return []Substance{{
 		Name: "potassium permanganate", CAS: "7722-64-7", Groups: []Group{Permanganate, HeavyMetal}, Signal: "Danger", HCodes: list("H272, H302, H314, H361d, H373, H410"),
@@ -56,11 +57,7 @@ func oxidizers() []Substance {
 		Names: list("oxi cleaner, oxygen bleach, oxygen cleaner, stain remover powder"),
 		Forms: []Form{solid("granules", "Na2CO3·1.5H2O2").frees(0.2803)}, Storage: awayFromFuel + "; dry, vented cap",
 		Hazards: []string{"gives hydrogen peroxide in water: never with sulfides, bleach, permanganate or acetone, nor in a closed bottle", "foams with acids"},
-	}}
-}
-
-func silverSalts() []Substance {
-	return []Substance{{
+	}, {
 		Name: "silver nitrate", CAS: "7761-88-8", Groups: []Group{SilverSalt, Nitrate}, Signal: "Danger", HCodes: list("H272, H290, H314, H410"),
 		Names: list("lunar caustic, nitrate of silver, caustic pencil, agno3"),
 		Forms: []Form{solid("crystals", "AgNO3")}, Storage: awayFromFuel + "; dark; away from ammonia and acetylene", Source: "supplier sheets (H272, H314, H410; UN 1493)",

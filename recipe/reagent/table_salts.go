@@ -1,7 +1,43 @@
 package reagent
 
-func ironSalts() []Substance {
+const (
+	nitrateFumes = "brown nitrogen dioxide when it is heated on hot metal; paper and cloth wetted with it catch fire easily once dry"
+	noDrain      = "poisons water: no drain without leave of the local authority"
+	sourSulfide  = "its solution is acid enough to free hydrogen sulfide from a sulfide bath"
+	meetsCaustic = "caustic soda frees ammonia from it; bleach makes chloramine of it"
+)
+
+// salts are the salts of copper, iron and ammonia, then the others.
+func salts() []Substance {
 	return []Substance{{
+		Name: "copper nitrate", CAS: "3251-23-8", Groups: []Group{CopperSalt, AcidSalt, Nitrate}, Signal: "Danger", HCodes: list("H272, H302, H315, H318, H410"),
+		Names:  list("cupric nitrate, copper(ii) nitrate, nitrate of copper"),
+		Forms:  []Form{solid("trihydrate", "Cu(NO3)2.3H2O", "10031-43-3"), solid("hemipentahydrate", "Cu(NO3)2·2.5H2O", "19004-19-4")},
+		Source: "dictionary entry (UN 1477); laboratory profile (paper ignites, gives way at 115 C); supplier page", Evidence: PartlyOpened,
+		Hazards: []string{nitrateFumes, sourSulfide, "damages eyes; some makers class it as burning the skin (H314)", noDrain},
+	}, {
+		Name: "copper sulfate", CAS: "7758-98-7", Groups: []Group{CopperSalt, AcidSalt}, Signal: "Danger", HCodes: list("H302, H318, H410"),
+		Names: list("cupric sulfate, copper(ii) sulfate, sulfate of copper, blue vitriol, roman vitriol, copper vitriol, bluestone, blue copperas, cuso4"),
+		Forms: []Form{solid("pentahydrate", "CuSO4.5H2O", "7758-99-8"), solid("anhydrous", "CuSO4", "7758-98-7")}, Storage: "closed, no way to a drain",
+		Source: "ILO ICSC 1416 (November 2023)", Evidence: Opened,
+		Hazards: []string{"seriously damages eyes", sourSulfide, noDrain},
+	}, {
+		Name: "copper chloride", CAS: "7447-39-4", Groups: []Group{CopperSalt, AcidSalt}, Signal: "Danger", HCodes: list("H290, H302, H312, H315, H318, H410"),
+		Names: list("cupric chloride, copper(ii) chloride, chloride of copper"),
+		Forms: []Form{solid("dihydrate", "CuCl2.2H2O", "10125-13-0"), solid("anhydrous", "CuCl2", "7447-39-4")}, Storage: "closed plastic, away from aluminium",
+		Hazards: []string{"seriously damages eyes; harms through the skin", sourSulfide, noDrain},
+	}, {
+		Name: "copper acetate", CAS: "142-71-2", Groups: []Group{CopperSalt, AcidSalt}, Signal: "Danger", HCodes: list("H302, H314, H410"),
+		Names: list("cupric acetate, acetate of copper, verdigris, neutral verdigris, crystallized verdigris, distilled verdigris"),
+		Forms: []Form{solid("monohydrate", "Cu(C2H3O2)2.H2O", "6046-93-1")}, Storage: "closed", Gloves: "nitrile; " + checkChart, Source: "registrant classification, from memory",
+		Hazards: []string{"burns or at least damages eyes: makers differ", sourSulfide, noDrain},
+	}, {
+		ID: "copper-carbonate", Name: "basic copper carbonate", CAS: "12069-69-1", Groups: []Group{CopperSalt, Carbonate}, Signal: "Warning",
+		HCodes: list("H302, H319, H332, H410"),
+		Names:  list("copper carbonate, basic cupric carbonate, carbonate of copper, artificial malachite, green verditer"),
+		Forms:  []Form{solid("basic", "Cu2(CO3)(OH)2").frees(0.1990)}, Storage: "closed, away from acids", Gloves: "nitrile",
+		Hazards: []string{"harmful dust: weigh it without stirring it up", "foams with acids", noDrain},
+	}, {
 		Name: "ferric nitrate", CAS: "10421-48-4", Groups: []Group{MetalSalt, AcidSalt, Nitrate}, Signal: "Warning", HCodes: list("H272, H315, H319"),
 		Names:   list("iron nitrate, iron(iii) nitrate, nitrate of iron, pernitrate of iron"),
 		Forms:   []Form{solid("nonahydrate", "Fe(NO3)3.9H2O", "7782-61-8")},
@@ -18,12 +54,7 @@ func ironSalts() []Substance {
 		Names: list("iron sulfate, iron(ii) sulfate, green vitriol, iron vitriol, copperas, sulfate of iron, protosulfate of iron, feso4"),
 		Forms: []Form{solid("heptahydrate", "FeSO4.7H2O", "7782-63-0")}, Storage: "closed", Source: "supplier sheet", Evidence: Opened,
 		Hazards: []string{"harmful when swallowed, most of all to children", sourSulfide},
-	}}
-}
-
-func ammoniumSalts() []Substance {
-	const meetsCaustic = "caustic soda frees ammonia from it; bleach makes chloramine of it"
-	return []Substance{{
+	}, {
 		Name: "ammonium chloride", CAS: "12125-02-9", Groups: []Group{AmmoniumSalt, AcidSalt}, Signal: "Warning", HCodes: list("H302, H319"),
 		Names: list("sal ammoniac, salmiac, muriate of ammonia, chloride of ammonia, nh4cl"),
 		Forms: []Form{solid("crystals", "NH4Cl")}, Storage: "dry, away from hypochlorite and caustics", Source: "supplier sheet", Evidence: Opened,
@@ -38,11 +69,7 @@ func ammoniumSalts() []Substance {
 		Names: list("sulfate of ammonia"),
 		Forms: []Form{solid("crystals", "(NH4)2SO4")}, Storage: "dry, away from hypochlorite, chlorates and caustics", Source: "not classified, from memory",
 		Hazards: []string{meetsCaustic},
-	}}
-}
-
-func salts() []Substance {
-	return []Substance{{
+	}, {
 		Name: "calcium chloride", CAS: "10043-52-4", Groups: []Group{Neutral}, Signal: "Warning", HCodes: list("H319"),
 		Names: list("chloride of calcium, muriate of lime, moisture absorber"),
 		Forms: []Form{solid("anhydrous", "CaCl2"), solid("dihydrate", "CaCl2.2H2O", "10035-04-8")}, Storage: "dry, closed: it draws water", Gloves: "nitrile",
@@ -73,7 +100,7 @@ func salts() []Substance {
 		Name: "zinc sulfate", CAS: "7733-02-0", Groups: []Group{AcidSalt, HeavyMetal}, Signal: "Danger", HCodes: list("H302, H318, H410"),
 		Names: list("white vitriol, zinc vitriol, sulfate of zinc, white copperas"),
 		Forms: []Form{solid("heptahydrate", "ZnSO4.7H2O", "7446-20-0")}, Storage: "closed, no way to a drain",
-		Hazards: []string{"seriously damages eyes", sourSulfide, "poisons water: no drain without leave of the local authority"},
+		Hazards: []string{"seriously damages eyes", sourSulfide, noDrain},
 	}, {
 		Name: "antimony trichloride", CAS: "10025-91-9", Groups: []Group{AcidSalt, HeavyMetal}, Signal: "Danger", HCodes: list("H314, H411"),
 		Names: list("butter of antimony, antimony chloride, chloride of antimony"),

@@ -5,7 +5,8 @@ const (
 	solventNitric = "never with nitric acid, permanganate, chlorate, peroxide or bleach, nor in one waste bottle with them"
 )
 
-func solvents() []Substance {
+// shopGoods are the solvents, and what a recipe names beside its chemicals.
+func shopGoods() []Substance {
 	return []Substance{{
 		Name: "isopropanol", CAS: "67-63-0", Groups: []Group{Solvent, Alcohol}, Signal: "Danger", HCodes: list("H225, H319, H336"),
 		Names: list("isopropyl alcohol, isopropyl, rubbing alcohol, propan-2-ol, 2-propanol, ipa"),
@@ -41,12 +42,7 @@ func solvents() []Substance {
 		Names: list("wood turpentine, turps, oil of turpentine, spirit of turpentine, spirits of turpentine, gum turpentine"),
 		Forms: []Form{unknownStrength("as sold", 0, "a mixture of terpenes: the label decides")}, Gloves: "nitrile; " + checkChart,
 		Hazards: []string{"catches fire; rags may heat up by themselves", "may cause allergy of the skin", solventNitric},
-	}}
-}
-
-// shopGoods are what a recipe names beside its chemicals.
-func shopGoods() []Substance {
-	return []Substance{{
+	}, {
 		Name: "sulfur", CAS: "7704-34-9", Groups: []Group{ElementalSulfur, Fuel}, Signal: "Warning", HCodes: list("H228, H315"),
 		Names: list("flowers of sulfur, flour of sulfur, roll sulfur, brimstone"),
 		Forms: []Form{solid("powder", "S")}, Storage: "dry, away from oxidisers and flames", Source: "supplier sheet (H228, H315, H319)", Evidence: PartlyOpened,
