@@ -81,7 +81,7 @@ func (o *Order) hottest(s *Sheet) measure.Celsius {
 		return max(o.Recipe.Bath.Water.To, o.Recipe.Bath.Water.At)
 	}
 	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000)
-	return reagent.Mix(append(o.besideWater(s), reagent.Water(grams, o.Shop.HotWater))...)
+	return reagent.Mix(append([]reagent.Part{reagent.Water(grams, o.Shop.HotWater)}, o.besideWater(s)...)...)
 }
 
 // water finds the hot and the cold water that bring the bath to its start, with the
@@ -251,7 +251,7 @@ func hotCold(total measure.Grams, wanted measure.Celsius, shop Shop, others []re
 	}
 	hot, cold, ok := reagent.HotCold(total, shop.HotWater, shop.ColdWater, wanted, others...)
 	if !ok {
-		short = wanted - reagent.Mix(append(others, reagent.Water(hot, shop.HotWater), reagent.Water(cold, shop.ColdWater))...)
+		short = wanted - reagent.Mix(append([]reagent.Part{reagent.Water(hot, shop.HotWater), reagent.Water(cold, shop.ColdWater)}, others...)...)
 	}
 	return hot, cold, short
 }
