@@ -18,7 +18,11 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.say("\n%s\n", e.heading("THE BATH"))
 	t := table{right: []bool{false, true}}
 	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(bath.CoverMM)))
-	t.add("temperature", u.Temperature(measure.Celsius(s.Bath.TemperatureC)), between(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.ToC)))+" to mix at")
+	start := measure.Celsius(s.Bath.TemperatureC)
+	if s.Run != nil {
+		start = measure.Celsius(s.Run.StartC)
+	}
+	t.add("mixed at", u.Temperature(start), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	for _, line := range s.Bath.Reagents {
 		amount, note := reagentText(u, line)
 		t.add(line.Name, amount, note)

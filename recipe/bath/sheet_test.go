@@ -243,3 +243,15 @@ func TestWarmUp(t *testing.T) {
 		t.Errorf("%g min with nothing that heats", s.Run.WarmMin)
 	}
 }
+
+// TestStrengthDoesNotDependOnTheShelf: a gel of 30 % and lumps make the same bath, which loses
+// the same to the air. A plan once lost less the more the reagent was diluted on the shelf.
+func TestStrengthDoesNotDependOnTheShelf(t *testing.T) {
+	o := Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 60, PerLoad: 5, Volume: 2}
+	lump := sheet(t, o).Run
+	o.Supplies = map[string]Supply{"": {Form: "gel", Percent: 30}}
+	gel := sheet(t, o).Run
+	if math.Abs(gel.Shares.AirPercent-lump.Shares.AirPercent) > 0.5 || math.Abs(gel.LeastStrength-lump.LeastStrength) > 0.002 {
+		t.Errorf("of gel %+v, %g; of lumps %+v, %g", gel.Shares, gel.LeastStrength, lump.Shares, lump.LeastStrength)
+	}
+}

@@ -122,11 +122,11 @@ func accessible(t *testing.T, ctx context.Context, script, name string) {
 	}
 }
 
-// TestInABrowser does the whole job in a real browser: review, three loads with a dropped
-// connection in the second, the result, a photograph.
+// TestInABrowser does the whole job in a real browser: review, five loads with a dropped
+// connection in the third and the page opened anew in the fourth, the result, a photograph.
 func TestInABrowser(t *testing.T) {
 	ctx := browser(t)
-	s := newShop(t, "")
+	s := shopOf(t, "", 20)
 	axe := checker(t)
 	do := func(what string, actions ...chromedp.Action) {
 		t.Helper()
@@ -179,7 +179,7 @@ func TestInABrowser(t *testing.T) {
 		return chromedp.Evaluate(fmt.Sprintf(`[...document.querySelectorAll("#degrees button")].find((b) => b.textContent === %q).click()`, c), nil)
 	}
 	do("no estimate is taken for a reading", tap, says("no temperature is typed"), until(`document.getElementById("figure").textContent.startsWith("\u2013")`))
-	do("the temperature", key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 3"))
+	do("the temperature", key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"))
 	accessible(t, ctx, axe, "load 1")
 	shots(t, ctx, "load")
 	other := func(text string) chromedp.Action {
@@ -191,24 +191,27 @@ func TestInABrowser(t *testing.T) {
 		})
 	}
 	do("a reading that is asked for stays", other("What else"), other("read the temperature"), says("READ THE TEMPERATURE"), key("7"), chromedp.Sleep(2500*time.Millisecond), key("9"), says("79 C"),
-		other("Go back"), says("LOAD 1 OF 3"))
-	do("a pause is seen", other("What else"), other("pause"), says("PAUSED"), tap, says("LOAD 1 OF 3"))
+		other("Go back"), says("LOAD 1 OF 5"))
+	do("a pause is seen", other("What else"), other("pause"), says("PAUSED"), tap, says("LOAD 1 OF 5"))
 	do("load 1", tap, says("GET READY"), says("LOAD 1 IS IN"))
 	shots(t, ctx, "in")
 	do("load 1 is out", says("OUT NOW"))
 	shots(t, ctx, "out")
-	do("after load 1", tap, says("LOAD 2 OF 3"))
-	do("load 2", tap, says("LOAD 2 IS IN"))
+	do("after load 1", tap, says("LOAD 2 OF 5"))
+	do("load 2", tap, says("LOAD 2 IS IN"), says("OUT NOW"), tap, says("LOAD 3 OF 5"))
+	do("load 3", tap, says("LOAD 3 IS IN"))
 	s.down.Store(true)
-	do("the connection drops", says("OUT NOW"), tap, says("not sent yet"), says("LOAD 3 OF 3"))
+	do("the connection drops", says("OUT NOW"), tap, says("not sent yet"), says("LOAD 4 OF 5"))
 	shots(t, ctx, "offline")
 	b, err := s.journal.Get(s.number)
-	if err != nil || len(b.Dip.Loads) != 1 {
+	if err != nil || len(b.Dip.Loads) != 2 {
 		t.Fatalf("while the connection is down the journal has %+v (%v)", b.Dip, err)
 	}
 	s.down.Store(false)
-	do("the connection is back", until(`document.getElementById("held").hidden`), says("LOAD 3 OF 3"))
-	do("load 3", tap, says("LOAD 3 IS IN"), says("OUT NOW"), tap, says("ALL LOADS ARE OUT"))
+	do("the connection is back", until(`document.getElementById("held").hidden`), says("LOAD 4 OF 5"))
+	do("load 4", tap, says("LOAD 4 IS IN"))
+	do("the page is opened anew in the middle of a load", chromedp.Reload(), says("LOAD 4 IS IN"), says("OUT NOW"), tap, says("LOAD 5 OF 5"))
+	do("load 5", tap, says("LOAD 5 IS IN"), says("OUT NOW"), tap, says("ALL LOADS ARE OUT"))
 	accessible(t, ctx, axe, "the result")
 	shots(t, ctx, "result")
 	picture := filepath.Join(t.TempDir(), "tokens.jpg")
@@ -223,12 +226,12 @@ func TestInABrowser(t *testing.T) {
 		return chromedp.Evaluate(fmt.Sprintf(`document.querySelector('button[aria-label=%q]').click()`, label), nil)
 	}
 	do("the photograph", chromedp.SetUploadFiles("#photo", []string{picture}), says("The photograph is kept"))
-	do("the result", press("one less: good"), press("one more: rework"), press("one more: cause: spots"), chromedp.SetValue(`[aria-label="load of the pieces with the cause spots"]`, "2"),
+	do("the result", press("one more: rework"), press("one more: cause: spots"), chromedp.SetValue(`[aria-label="load of the pieces with the cause spots"]`, "2"),
 		chromedp.Evaluate(`document.querySelector('[aria-label="load of the pieces with the cause spots"]').dispatchEvent(new Event("change"))`, nil),
-		chromedp.SendKeys("#shade", "blue-black"), chromedp.Click("#result .go"), says("LOGGED"))
+		chromedp.SendKeys("#shade", "blue-black"), until(`!document.getElementById("go").hasAttribute("aria-disabled")`), chromedp.Click("#result .go"), says("LOGGED"))
 	shots(t, ctx, "logged")
 	b, err = s.journal.Get(s.number)
-	if err != nil || b.State != journal.Logged || len(b.Dip.Loads) != 3 || b.Good != 11 || b.Causes["spots"] != 1 || b.Dip.Loads[1].Causes["spots"] != 1 || b.Shade != "blue-black" || len(b.Photos) != 1 || b.Photos[0].By != "Ilse Tamm" {
+	if err != nil || b.State != journal.Logged || len(b.Dip.Loads) != 5 || b.Good != 19 || b.Causes["spots"] != 1 || b.Dip.Loads[1].Causes["spots"] != 1 || b.Shade != "blue-black" || len(b.Photos) != 1 || b.Photos[0].By != "Ilse Tamm" {
 		t.Errorf("the journal has %+v (%v)", b, err)
 	}
 	for i, l := range b.Dip.Loads {

@@ -45,7 +45,10 @@ type shop struct {
 	down    atomic.Bool // the connection is cut
 }
 
-func newShop(t testing.TB, code string) *shop {
+func newShop(t testing.TB, code string) *shop { return shopOf(t, code, 12) }
+
+// shopOf has a batch of so many tokens, four to a load.
+func shopOf(t testing.TB, code string, pieces int) *shop {
 	t.Helper()
 	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil {
@@ -63,7 +66,7 @@ func newShop(t testing.TB, code string) *shop {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheet, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 12, PerLoad: 4, Volume: 1, Start: 82, Shop: bath.DefaultShop()})
+	sheet, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: pieces, PerLoad: 4, Volume: 1, Start: 82, Shop: bath.DefaultShop()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +76,7 @@ func newShop(t testing.TB, code string) *shop {
 	}
 	j := journaltest.Open(t, filepath.Join(t.TempDir(), "journal.db"), journal.Options{By: "Ilse Tamm"})
 	b, err := j.Create(journal.Plan{Recipe: journal.Recipe{Slug: r.Slug, Title: `Blue-black <script>alert(1)</script>`, Kind: string(r.Kind), Digest: r.Digest, Text: r.Text},
-		Alloy: "sterling-925", Shape: "disc", Pieces: 12, Order: `"><img src=x onerror=alert(1)>`}, frozen)
+		Alloy: "sterling-925", Shape: "disc", Pieces: pieces, Order: `"><img src=x onerror=alert(1)>`}, frozen)
 	if err != nil {
 		t.Fatal(err)
 	}
