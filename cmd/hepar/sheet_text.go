@@ -97,7 +97,7 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 		format := fmt.Sprintf(" %%s  %%%ds  %%%ds  %%%ds  %%%ds  %%s", width[0], width[1], width[2], width[3])
 		e.say("%s\n", strings.TrimRight(fmt.Sprintf(format, append([]any{box}, cells...)...), " "))
 	}
-	say("   ", "load", "pieces", "dip", "bath at", "right between")
+	say("   ", "load", "pieces", "dip", "bath at", "may take")
 	for i, row := range b.Rows {
 		if i == mostRows {
 			e.say(" ... --json has all %d loads.\n", len(s.Loads))

@@ -38,6 +38,7 @@ type Row struct {
 	At     string // "71 C"
 	Band   string // "6 to 20 s"
 	Number int    // of the first load
+	Count  int    // of the loads
 }
 
 // Brief makes the brief sheet of a recipe in the units of the reader.
@@ -47,6 +48,9 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(s.Start()))
 		if s.Bath.DepthMM > 0 {
 			b.Bath += ", " + u.Ruler(measure.Millimeters(math.Round(s.Bath.DepthMM))) + " deep"
+		}
+		if s.Run != nil {
+			b.Bath += s.Run.bench()
 		}
 	} else {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
@@ -83,6 +87,18 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Warnings = append(b.Warnings, w.In(u))
 	}
 	return b
+}
+
+// bench says what the plan counts on: the heat, the lid, the hands.
+func (r *RunLine) bench() string {
+	text := map[plan.HeatKind]string{plan.NoHeat: ", no heat", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[r.Heat]
+	if r.Lid {
+		text += ", lid"
+	}
+	if r.Transfer == plan.ByHand {
+		text += ", by hand"
+	}
+	return text
 }
 
 // Start is the temperature at which the bath starts.
@@ -128,7 +144,7 @@ func (s *Sheet) rows(u measure.System) []Row {
 		l := s.Loads[i]
 		if l.Bath > 1 && (i == 0 || s.Loads[i-1].Bath < l.Bath) {
 			if n := len(s.bathLoads(l.Bath)); n > 2 && s.goesAs(first, i, n) {
-				rows = append(rows, Row{Loads: fmt.Sprintf("%d to %d", l.Number, l.Number+n-1), Dip: fmt.Sprintf("as %d to %d", first[0].Number, first[n-1].Number), At: fmt.Sprintf("bath %d", l.Bath), Number: l.Number})
+				rows = append(rows, Row{Loads: fmt.Sprintf("%d to %d", l.Number, l.Number+n-1), Dip: fmt.Sprintf("as %d to %d", first[0].Number, first[n-1].Number), At: fmt.Sprintf("bath %d", l.Bath), Number: l.Number, Count: n})
 				i += n
 				end := s.Loads[i-1].Number
 				for len(events) > 0 && events[0].AfterLoad < end {
@@ -152,7 +168,7 @@ func (s *Sheet) rows(u measure.System) []Row {
 				band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
 			}
 		}
-		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number})
+		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number, Count: j - i})
 		actions(s.Loads[j-1].Number)
 		i = j
 	}

@@ -10,6 +10,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -133,7 +134,7 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 		run.Law.T0, run.Law.At, run.Law.Strength = m.Time+plan.Handling, m.At, m.Strength
 		run.Law.Low, run.Law.High = 1/MeasuredDoubt, MeasuredDoubt
 	}
-	s.assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two make the column right between")
+	s.assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two make the column may take")
 	s.assume("activation energy", prior.EaKJ, "kJ/mol", prior.Source)
 	s.assume("order in the strength", prior.Order, "", prior.Source)
 	s.assume("lifting, draining and the way to the rinse", plan.Handling, "s", "assumed: common practice, no source")
@@ -249,7 +250,7 @@ func (s *Sheet) Sentence() measure.Note {
 	if m == nil || r == nil {
 		return measure.Note{}
 	}
-	takes := fmt.Sprintf("%s, %s, %s min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), minutesText(r.Totals.Minutes))
+	takes := fmt.Sprintf("%s, %s, %s min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), yield.Figure(r.Totals.Minutes))
 	switch {
 	case s.Pieces+s.Spares == 1:
 		return measure.Say(takes, ".")
@@ -311,12 +312,4 @@ func (s *Sheet) MoveNotes() []string {
 		out = append(out, text)
 	}
 	return out
-}
-
-// minutesText prints minutes as a plan is good for: two figures below ten, whole above.
-func minutesText(x float64) string {
-	if x < 10 {
-		return measure.Figures(x, 2)
-	}
-	return measure.Round(math.Ceil(x), 0)
 }

@@ -102,7 +102,7 @@ func (o *Order) water(s *Sheet) error {
 	mixedAt, fixed := o.mixedAt()
 	short := measure.Celsius(0)
 	if fixed {
-		w.ColdL, w.ColdC = liters, float64(mixedAt)
+		w.ColdL, w.ColdC = float64(grams)/1000/kg(1, mixedAt), float64(mixedAt) // warmed, it fills the bath
 	} else if cold {
 		w.ColdL, w.Stand = liters, wanted > shop.ColdWater+2
 	} else {
@@ -181,7 +181,7 @@ func (o *Order) pour(s *Sheet) {
 		s.Bath.Pour = append(s.Bath.Pour, p)
 	}
 	water := func(liters, c float64, how ...string) {
-		if liters > 0.0005 {
+		if liters = reagent.ToStep(liters*1000, o.Shop.CylinderML) / 1000; liters > 0 {
 			add(PourLine{Add: "water", Liters: liters, C: &c}, how...)
 		}
 	}

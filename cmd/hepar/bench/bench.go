@@ -151,7 +151,7 @@ func (b *Bench) Band(s run.Step) string {
 	if s.Load >= 1 && s.Load <= len(b.Sheet.Loads) {
 		if l := b.Sheet.Loads[s.Load-1]; l.HighS > l.LowS && l.DipS > 0 { // as on the sheet, moved with the dip
 			moved := float64(s.Time) / float64(l.DipS)
-			text = fmt.Sprintf("right between %.0f and %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
+			text = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
 		}
 	}
 	if d := b.Recipe.Dip; d != nil && d.StopAt != "" {

@@ -77,17 +77,23 @@ func (l Law) Time(at measure.Celsius, strength float64) measure.Seconds {
 // in both constants leaves. Logarithms are added: the doubt in the known time as it
 // is, those of the constants as the root of the sum of their squares.
 func (l Law) Band(at measure.Celsius, strength float64) (low, high measure.Seconds) {
-	inverse, ln, ok := l.distance(at, strength)
-	if !ok {
+	if _, _, ok := l.distance(at, strength); !ok {
 		return Longest, Longest
 	}
-	e, o := l.EaSpread*1000/GasConstant*inverse, l.OrderSpread*ln
+	e, o := l.Doubt(at, strength)
 	factor, t := math.Exp(math.Hypot(e, o)), float64(l.Time(at, strength))
 	below, above := l.Low, l.High
 	if !(below > 0) {
 		below = 1
 	}
 	return limit(t * min(1, below) / factor), limit(t * max(1, above) * factor)
+}
+
+// Doubt returns what the doubt in each constant, one standard deviation, does to the
+// logarithm of a time there: in the activation energy and in the order.
+func (l Law) Doubt(at measure.Celsius, strength float64) (energy, order float64) {
+	inverse, ln, _ := l.distance(at, strength)
+	return l.EaSpread * 1000 / GasConstant * inverse, l.OrderSpread * ln
 }
 
 // distance is how far a bath is from the known one: 1/T - 1/T0 in 1/K and ln C/C0.

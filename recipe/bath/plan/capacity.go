@@ -7,6 +7,7 @@ import (
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 )
 
 // limit is one thing that bounds a load: how much of it a set of each kind uses up,
@@ -57,6 +58,8 @@ func (s *settled) limits(p *Plan) ([]limit, error) {
 					Try("take a larger vessel, or let the sets be split with --group 1")
 			}
 			one.use = append(one.use, float64(s.Group)/float64(fits))
+			p.Working = append(p.Working, metal.Step{Name: "pieces of " + s.lotName(i) + " that lie in the vessel", Formula: "floor((length + gap)/(piece + gap)) in each of floor((width + gap)/(piece + gap)) rows; on a round floor as many as the chord of each row holds; flat, or on edge or on end where a piece is too wide",
+				Numbers: fmt.Sprintf("floor %s cm2, piece %s x %s x %s mm, gap %s mm", num(s.Vessel.floor()), num(float64(l.Extent[0])), num(float64(l.Extent[1])), num(float64(l.Extent[2])), num(float64(s.gap))), Result: fmt.Sprint(fits), Source: "geometry; the gap is assumed"})
 		}
 		all = append(all, one)
 	}

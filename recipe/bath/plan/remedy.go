@@ -10,12 +10,15 @@ import (
 // wrong says what is wrong with a load as it would be now: "" nothing, "cold",
 // "weak" or "long".
 func (w *walk) wrong(x *dip) string {
-	low := w.WorksDownTo
-	if !w.Law.Known() && low == 0 {
-		low = w.Water.From // no law says what a colder bath would do
+	low, at := w.WorksDownTo, x.mid
+	if !w.Law.Known() {
+		at = x.end // no law says what a colder bath would do
+		if low == 0 {
+			low = w.Water.From
+		}
 	}
 	switch {
-	case low > 0 && x.mid < low-0.05:
+	case low > 0 && at < low-0.05:
 		return "cold"
 	case x.strength < w.Weakest-1e-9:
 		return "weak"

@@ -246,7 +246,7 @@ func settle(r Run) *settled {
 	}
 	assume(float64(s.gap), "gap between pieces", "mm")
 	assume(float64(s.between), "between two loads", "s")
-	assume(float64(DefaultChange), "mixing a fresh bath", "s")
+	assume(float64(DefaultChange), "mixing a further bath, the water being hot", "s")
 	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window == (Window{}) {

@@ -163,9 +163,14 @@ func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure
 	return next, float64(steam)
 }
 
-// fading is the share of strength lost each second.
+// fading is the share of strength lost each second. A lid, which lies on the bath while
+// nothing is moved in it, keeps as much air away as vapour in.
 func (w *walk) fading(t measure.Celsius, moved bool) float64 {
-	return kinetics.Fade(w.Fade, w.Reagent, w.surface, t, moved)
+	surface := w.surface
+	if w.Lid && !moved {
+		surface *= heat.LidLeak
+	}
+	return kinetics.Fade(w.Fade, w.Reagent, surface, t, moved)
 }
 
 // lose takes strength off.
@@ -211,6 +216,9 @@ func (w *walk) dip(x dip, parts []Part) {
 
 	t, steam := w.cool(x.wet, w.wet, x.whole)
 	w.steam(steam)
+	if x.load == len(w.deal)-1 {
+		return // nothing waits for the bath any more
+	}
 	w.lose(&w.lost.air, w.fading(t, false)*float64(w.between))
 	t, steam = w.cool(t, w.idle, float64(w.between))
 	w.steam(steam)

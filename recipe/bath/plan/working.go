@@ -27,7 +27,7 @@ func (w *walk) explain(p *Plan) {
 	step("temperature in the middle of the dip", "cooled from the temperature with metal in", long(float64(x.wet))+" C", long(float64(x.mid))+" C", "the losses above")
 	lost := "film and drag-out by area"
 	if w.Fade > 0 {
-		lost = fmt.Sprintf("air takes %s g of reagent from each m2 of surface and hour, %s times that while pieces are moved; a hot bath loses 0.5 %% an hour at 75 C by itself; %s", num(w.Fade), num(kinetics.Stirred), lost)
+		lost = fmt.Sprintf("air takes %s g of pure reagent from each m2 of surface and hour, %s times that while pieces are moved; a hot bath loses 0.5 %% an hour at 75 C by itself; %s", num(w.Fade), num(kinetics.Stirred), lost)
 	}
 	step("strength", "fresh strength less air, film and drag-out", num(w.Strength)+" when mixed", long(x.strength), lost)
 	if !w.Law.Known() {
@@ -39,6 +39,11 @@ func (w *walk) explain(p *Plan) {
 		fmt.Sprintf("%s s x (%s/%s)^-%s x exp(%s/0.008314 x (1/%s - 1/%s))", long(float64(l.T0)), long(x.strength), long(l.Strength), num(l.Order), num(l.EaKJ), long(x.mid.Kelvin()), long(l.At.Kelvin())),
 		long(x.need)+" s", l.Source)
 	step("dip time", "contact less lifting, draining and the way to the rinse", fmt.Sprintf("%s s - %s s", long(x.need), num(Handling)), fmt.Sprintf("%d s", x.given), "handling assumed: common practice, no source")
+	e, o := l.Doubt(x.mid, x.strength)
+	low, high := l.Band(x.mid, x.strength)
+	step("what the dip may take", "contact x low / f - handling to contact x high x f - handling; f = exp(sqrt((dEa/R (1/T - 1/T0))^2 + (da ln(C/C0))^2))",
+		fmt.Sprintf("%s s, low %s, high %s, dEa %s kJ/mol, da %s: f = exp(sqrt(%s^2 + %s^2))", long(x.need), num(l.Low), num(l.High), num(l.EaSpread), num(l.OrderSpread), num(e), num(o)),
+		fmt.Sprintf("%s to %s s", long(max(1, float64(low)-Handling)), long(float64(high)-Handling)), "low and high: the recipe's range and the makers' times, whichever is wider, or a reading of this bench; spreads assumed")
 	step("film on the first and on the last piece", "(dip + handling +/- unevenness) / contact that makes the film there",
 		fmt.Sprintf("(%d + %s + %s) / %s, (%d + %s - %s) / %s", x.given, num(Handling), num(x.uneven), long(x.needFirst), x.given, num(Handling), num(x.uneven), long(x.needLast)),
 		fmt.Sprintf("%s to %s of what is wanted", long(x.last), long(x.first)), "unevenness assumed; the verdict takes the least and the most of all loads")

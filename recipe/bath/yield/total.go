@@ -76,8 +76,8 @@ type Bill struct {
 	MinutesPerGood float64 `json:"minutes_per_good_piece"`
 }
 
-// figure prints a number short: one of 100 or more whole, others to two figures.
-func figure(x float64) string {
+// Figure prints a number short: one of 100 or more whole, others to two figures.
+func Figure(x float64) string {
 	if x == math.Trunc(x) || x >= 100 {
 		return measure.Round(x, 0)
 	}
@@ -103,13 +103,13 @@ func Total(j Job, m Minutes) Bill {
 	again := m.Rework + m.Clean + (j.Setup+j.Bath+coat)/n + relief + m.Seal + m.Inspect
 	shares := []Share{
 		each(Clean, n, m.Clean, m),
-		{Name: Dip, Minutes: j.Setup + j.Bath, Working: figure(j.Setup) + " min to mix"},
+		{Name: Dip, Minutes: j.Setup + j.Bath, Working: Figure(j.Setup) + " min to mix"},
 	}
 	if j.Bath > 0 {
-		shares[1].Working += ", " + figure(j.Bath) + " min at the bath"
+		shares[1].Working += ", " + Figure(j.Bath) + " min at the bath"
 	}
 	if coat > 0 {
-		shares = append(shares, Share{Name: Coat, Minutes: coat, Assumed: !m.Known[Coat], Working: figure(n) + " pieces x " + figure(float64(j.Coats)) + " coats x " + figure(j.CoatedDM*m.Coat/n) + " min"})
+		shares = append(shares, Share{Name: Coat, Minutes: coat, Assumed: !m.Known[Coat], Working: Figure(n) + " pieces x " + Figure(float64(j.Coats)) + " coats x " + Figure(j.CoatedDM*m.Coat/n) + " min"})
 	}
 	if j.Relief {
 		shares = append(shares, each(reliefName, n, relief, m))
@@ -139,5 +139,5 @@ func Total(j Job, m Minutes) Bill {
 
 func each(name string, pieces, minutes float64, m Minutes) Share {
 	return Share{Name: name, Minutes: pieces * minutes, Assumed: !m.Known[name],
-		Working: figure(pieces) + " pieces x " + figure(minutes) + " min"}
+		Working: Figure(pieces) + " pieces x " + Figure(minutes) + " min"}
 }
