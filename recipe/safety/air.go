@@ -11,26 +11,62 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// air is what the review estimates of the room, and what that rests on.
+// air fills in what the review estimates of the room.
 type air struct {
+	work
+	*Review
 	room   gas.Room // filled
+	bath   gas.Bath // filled; without gas where there is no sulfide in it
 	lowest gas.Limit
-
-	sulfides []load
-	bath     gas.Bath // zero where there is no sulfide in it
-
-	estimates []gas.Estimate
-	grams     []gas.GramsToLimit
-	flows     []gas.Flow
-	inputs    []gas.Input
 }
 
-// load is one sulfide in the bath of the recipe.
-type load struct {
-	agent agent
-	grams float64
-	yield float64 // g of gas for each g, at most
-	usual float64 // as expected
+// breathe works out what could be in the air, and adds it to the review with the figures
+// that it rests on.
+func (w work) breathe(r *Review) error {
+	limits, err := gas.With(gas.HydrogenSulfide, w.Limits) // looks at those of the other gases too
+	if err != nil {
+		return err
+	}
+	lowest, _ := gas.Lowest(limits)
+	a := air{w, r, w.Room.Filled(), gas.Bath{}, lowest}
+	size, changes := "a small workshop, for scale", "door and window shut"
+	if a.room.Outdoors {
+		size, changes = "outdoors: the air ten metres round the bath", "outdoors: air that moves at 0.5 m/s"
+	}
+	a.note("room", a.room.VolumeM3, "m3", a.room.Outdoors || !(w.Room.VolumeM3 > 0), "assumed: "+size)
+	a.note("air changes", a.room.AirChangesPerHour, "1/h", a.room.Outdoors || !(w.Room.AirChangesPerHour > 0), "assumed: "+changes)
+	a.note("mixing factor", gas.MixingFactor, "", true, "usual choice between 1 and 10, from memory")
+	a.note("nearest air", gas.NearM3, "m3", true, "assumed: an arm's reach")
+	a.fillBath(limits)
+	if w.bathHas(agent.sulfide) {
+		a.noteBath()
+		r.Gas = append(r.Gas, a.bath.Scenarios(a.room, lowest.Value)...)
+		if r.Airflow = append(r.Airflow, a.bath.Flows(a.room, lowest)...); len(r.Airflow) > 0 {
+			r.AirflowM3H = &r.Airflow[0].M3H
+		}
+		a.dragIn()
+	}
+	a.ammonia()
+	a.nitrous()
+	a.freedByAcid()
+	factor := gas.Factor
+	for i, e := range r.Gas {
+		factor = max(factor, e.Factor)
+		if !slices.ContainsFunc(r.Gas[:i], func(other gas.Estimate) bool { return other.Gas == e.Gas }) {
+			of, _ := gas.With(e.Gas, w.Limits)
+			r.Limits = append(r.Limits, of...)
+		}
+	}
+	r.Note = gas.Trust(factor)
+	return nil
+}
+
+// note adds a figure on which the estimates rest: given, or from elsewhere.
+func (a air) note(name string, value float64, unit string, elsewhere bool, source string) {
+	if !elsewhere {
+		source = "given"
+	}
+	a.Inputs = append(a.Inputs, gas.In(name, value, unit, source))
 }
 
 // liters is the volume of the bath, and whether it had to be assumed.
@@ -70,149 +106,56 @@ func (w work) inPlan(a agent) float64 {
 	return min(max(sum, w.inBath(a)), 1e9)
 }
 
-// surface is that of the bath, as given or of a low tub.
-func (w work) surface() measure.SquareCM {
-	if w.SurfaceCM2 > 0 {
-		return measure.SquareCM(w.SurfaceCM2)
-	}
-	liters, _ := w.liters()
-	return measure.SquareCM(liters.Milliliters() / gas.AssumedDepthCM)
-}
-
-// trust says how far the widest estimate may be out.
-func (a air) trust() string {
-	factor := gas.Factor
-	for _, e := range a.estimates {
-		factor = max(factor, e.Factor)
-	}
-	return gas.Trust(factor)
-}
-
-// loads gives the sulfides of the bath.
-func (w work) loads() []load {
-	var list []load
-	for _, a := range w.bathAgents() {
-		if a.sulfide() {
-			yield := cmp.Or(a.jar.GasUpper, a.sub.GasGramsPerGram)
-			list = append(list, load{a, w.inBath(a), yield, cmp.Or(a.jar.GasExpected, yield)})
-		}
-	}
-	return list
-}
-
 // phPerDegree is the pH that a bath loses with each degree above 25 C: a unit up to 75 C,
 // as the ion product of water rises. From memory.
 const phPerDegree = 1.0 / 50
 
-// phBand is the pH between which a sulfide bath lies that nobody has measured, at its
-// temperature: at 25 C 10 to 12, and 8.5 to 10 where ammonium sulfide makes it without
-// caustic. From memory.
-func (w work) phBand(t measure.Celsius) (from, to float64) {
-	from, to = 10, 12
-	if w.selfAlkaline() {
-		from, to = keepAmmonium, 10
-	}
-	lost := max(float64(t)-25, 0) * phPerDegree
-	return from - lost, to - lost
-}
-
 // selfAlkaline tells whether the bath is of ammonium sulfide without caustic.
 func (w work) selfAlkaline() bool {
-	ammonium, strong := false, false
-	for _, a := range w.bathAgents() {
-		ammonium = ammonium || a.sulfide() && a.in(reagent.AmmoniumSalt)
-		strong = strong || a.in(reagent.Caustic)
-	}
-	return ammonium && !strong
+	return w.bathHas(agent.ammoniumSulfide) && !w.bathHas(of(reagent.Caustic))
 }
 
-// note adds a figure on which the estimates rest: given, or assumed as what says.
-func (a *air) note(name string, value float64, unit string, assumed bool, what string) {
-	source := "given"
-	if assumed {
-		source = "assumed: " + what
+// fillBath describes the bath to package gas, and says how little of its sulfides it takes.
+// The pH of a sulfide bath that nobody has measured lies at 25 C between 10 and 12, and
+// between 8.5 and 10 where ammonium sulfide makes it without caustic. From memory.
+func (a *air) fillBath(limits []gas.Limit) {
+	liters, _ := a.liters()
+	b := gas.Bath{Volume: liters, Temperature: cmp.Or(a.BathC, a.Recipe.Bath.Water.At), PH: a.PH, PHFrom: 10, PHTo: 12, Surface: measure.SquareCM(a.SurfaceCM2), Lid: a.Lid}
+	if a.selfAlkaline() {
+		b.PHFrom, b.PHTo = keepAmmonium, 10
 	}
-	a.inputs = append(a.inputs, gas.In(name, value, unit, source))
-}
-
-// limits returns those of a gas, with those of the workshop over them.
-func (w work) limits(name string) []gas.Limit {
-	list, _ := gas.With(name, w.Limits) // breathe has looked at them
-	return list
-}
-
-// breathe works out what could be in the air.
-func (w work) breathe() (air, error) {
-	a := air{sulfides: w.loads(), estimates: []gas.Estimate{}, grams: []gas.GramsToLimit{}, flows: []gas.Flow{}}
-	limits, err := gas.With(gas.HydrogenSulfide, w.Limits)
-	if err != nil {
-		return a, err
-	}
-	a.lowest, _ = gas.Lowest(limits)
-	room, volumeAssumed, airAssumed := w.Room.Filled()
-	a.room = room
-	size, changes := "a small workshop, for scale", "door and window shut"
-	if room.Outdoors {
-		size, changes = "outdoors: the air ten metres round the bath", "outdoors: air that moves at 0.5 m/s"
-	}
-	a.note("room", room.VolumeM3, "m3", volumeAssumed, size)
-	a.note("air changes", room.AirChangesPerHour, "1/h", airAssumed, changes)
-	a.inputs = append(a.inputs,
-		gas.In("mixing factor", gas.MixingFactor, "", "usual choice between 1 and 10, from memory"),
-		gas.In("nearest air", gas.NearM3, "m3", "assumed: an arm's reach"))
-	if len(a.sulfides) > 0 {
-		a.fillBath(w)
-		a.estimates = append(a.estimates, a.bath.Scenarios(room, a.lowest.Value)...)
-		a.flows = append(a.flows, a.bath.Flows(room, a.lowest)...)
-		for _, d := range a.sulfides {
-			a.grams = append(a.grams, gas.ToLimit(d.agent.id, d.yield, room, limits)...)
+	lost := max(float64(b.Temperature)-25, 0) * phPerDegree
+	b.PHFrom, b.PHTo = b.PHFrom-lost, b.PHTo-lost
+	for _, s := range a.bathAgents() {
+		if s.sulfide() {
+			yield := cmp.Or(s.jar.GasUpper, s.sub.GasGramsPerGram)
+			b.FreeG += measure.Grams(a.inBath(s) * yield)
+			b.PlanFreeG += measure.Grams(a.inPlan(s) * yield)
+			b.ExpectedG += measure.Grams(a.inBath(s) * cmp.Or(s.jar.GasExpected, yield))
+			a.GramsToLimit = append(a.GramsToLimit, gas.ToLimit(s.id, yield, a.room, limits)...)
 		}
-		a.estimates = append(a.estimates, w.dragIn(&a)...)
 	}
-	a.estimates = append(a.estimates, w.otherGases(room)...)
-	return a, nil
+	a.bath = b.Filled()
 }
 
-// fillBath describes the sulfide bath to package gas.
-func (a *air) fillBath(w work) {
-	liters, assumed := w.liters()
-	b := gas.Bath{Volume: liters, Temperature: w.BathC, PH: w.PH, Surface: w.surface(), Lid: w.Lid}
-	for _, d := range a.sulfides {
-		b.FreeG += measure.Grams(min(d.grams*d.yield, 1e9))
-		b.PlanFreeG += measure.Grams(min(w.inPlan(d.agent)*d.yield, 1e9))
-		b.ExpectedG += measure.Grams(min(d.grams*d.usual, 1e9))
-	}
-	a.note("bath", float64(liters), "L", assumed, "one liter, for scale")
-	source := "given"
-	if b.Temperature == 0 {
-		b.Temperature, source = w.Recipe.Bath.Water.At, "the recipe"
-	}
-	a.inputs = append(a.inputs, gas.In("bath temperature", float64(b.Temperature), "C", source))
-	if b.PHFrom, b.PHTo = w.phBand(b.Temperature); b.PH > 0 {
+// noteBath adds the figures on which the estimates of a sulfide bath rest.
+func (a *air) noteBath() {
+	b := a.bath
+	_, assumed := a.liters()
+	a.note("bath", float64(b.Volume), "L", assumed, "assumed: one liter, for scale")
+	a.note("bath temperature", float64(b.Temperature), "C", a.BathC == 0, "the recipe")
+	if b.PH > 0 {
 		a.note("pH at that temperature", b.PH, "", false, "")
 	} else {
-		a.note("pH at that temperature, from", b.PHFrom, "", true, "usual for such a bath, not measured; heat takes a unit from 25 to 75 C")
-		a.note("pH at that temperature, to", b.PHTo, "", true, "usual for such a bath, not measured")
+		a.note("pH at that temperature, from", b.PHFrom, "", true, "assumed: usual for such a bath, not measured; heat takes a unit from 25 to 75 C")
+		a.note("pH at that temperature, to", b.PHTo, "", true, "assumed: usual for such a bath, not measured")
 	}
-	a.note("surface", float64(b.Surface), "cm2", !(w.SurfaceCM2 > 0), "a low tub, 5 cm deep")
-	a.inputs = append(a.inputs,
-		gas.In("hydrogen sulfide in the bath, at most", float64(b.FreeG), "g", "yield of pure substance, atomic weights"),
-		gas.In("hydrogen sulfide in the bath, expected", float64(b.ExpectedG), "g", "yield of the common product, see the list of substances"),
-		gas.In("speed through the surface", gas.Transfer, "m/s", "from memory, right within a factor of five"),
-		gas.In("share as hydrogen sulfide", gas.PK1(b.Temperature), "pK1", "Millero 1988"),
-		gas.In("solubility of hydrogen sulfide", gas.Henry(b.Temperature), "mol/(m3 Pa)", "Sander 2023"))
-	a.bath = b
-}
-
-// listed returns the limits of every gas among the estimates.
-func (w work) listed(estimates []gas.Estimate) []gas.Limit {
-	list := []gas.Limit{}
-	for i, e := range estimates {
-		if !slices.ContainsFunc(estimates[:i], func(other gas.Estimate) bool { return other.Gas == e.Gas }) {
-			list = append(list, w.limits(e.Gas)...)
-		}
-	}
-	return list
+	a.note("surface", float64(b.Surface), "cm2", !(a.SurfaceCM2 > 0), "assumed: a low tub, 5 cm deep")
+	a.note("hydrogen sulfide in the bath, at most", float64(b.FreeG), "g", true, "yield of pure substance, atomic weights")
+	a.note("hydrogen sulfide in the bath, expected", float64(b.ExpectedG), "g", true, "yield of the common product, see the list of substances")
+	a.note("speed through the surface", gas.Transfer, "m/s", true, "from memory, right within a factor of five")
+	a.note("share as hydrogen sulfide", gas.PK1(b.Temperature), "pK1", true, "Millero 1988")
+	a.note("solubility of hydrogen sulfide", gas.Henry(b.Temperature), "mol/(m3 Pa)", true, "Sander 2023")
 }
 
 // pickleGramsL is the strength taken for an acid whose strength is not given: 100 g/L of
@@ -222,38 +165,27 @@ const pickleGramsL = 100.0
 // dragIn estimates the gas from acid that comes along on the pieces into the sulfide bath:
 // by area, drag-out and rinses in fresh water, all pieces at once. None where no acid
 // comes before a sulfide.
-func (w work) dragIn(a *air) (list []gas.Estimate) {
-	acid, from, rinses, found := w.lastAcid()
+func (a *air) dragIn() {
+	acid, from, rinses, found := a.lastAcid()
 	if !found {
-		return nil
+		return
 	}
-	area, drain := w.MetalArea.SquareDM(), measure.MillilitersPerSquareM(w.DragOutMLM2)
-	areaAssumed, drainAssumed := !(area > 0), !(drain > 0)
-	if areaAssumed {
-		area = 1
-	}
-	if drainAssumed {
-		drain = rinse.Poor
-	}
-	a.note("metal area", area, "dm2", areaAssumed, "one square decimetre, for scale")
-	a.note("liquid on the pieces", float64(drain), "mL/m2", drainAssumed, "hung, poorly drained; "+rinse.Source)
+	area, drain := cmp.Or(a.MetalArea.SquareDM(), 1), cmp.Or(measure.MillilitersPerSquareM(a.DragOutMLM2), rinse.Poor)
+	a.note("metal area", area, "dm2", a.MetalArea == 0, "assumed: one square decimetre, for scale")
+	a.note("liquid on the pieces", float64(drain), "mL/m2", a.DragOutMLM2 == 0, "assumed: hung, poorly drained; "+rinse.Source)
 	substance, form, strength := acid.strength()
 	add := func(code, scenario string, clings measure.GramsPerLiter) {
-		g, err := rinse.GasFreed(substance, form, rinse.AcidCarried(area, drain, clings))
-		if err != nil {
-			g = 0
-		}
-		list = append(list, a.bath.Acid(code, scenario, float64(min(g, a.bath.FreeG))/gas.H2SMass, a.room, a.lowest.Value)) // no more than the bath holds
+		g, _ := rinse.GasFreed(substance, form, rinse.AcidCarried(area, drain, clings))
+		a.Gas = append(a.Gas, a.bath.Acid(code, scenario, float64(min(g, a.bath.FreeG))/gas.H2SMass, a.room, a.lowest.Value)) // no more than the bath holds
 	}
 	add("drag-in-unrinsed", "acid of "+from.String()+" dragged in, unrinsed", strength)
-	if rinses == 0 || w.traps() { // hollow or porous pieces: no rinse reaches what they hold
-		return list
+	if rinses == 0 || a.traps() { // hollow or porous pieces: no rinse reaches what they hold
+		return
 	}
-	tub, _ := w.liters()
+	tub, _ := a.liters()
 	if row, err := rinse.NewRow(tub, min(rinses, rinse.MostTubs)); err == nil {
 		add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
 	}
-	return list
 }
 
 // lastAcid finds the last acid before the first sulfide that comes behind one, and the
@@ -282,4 +214,105 @@ func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLite
 	}
 	s, _ := reagent.Find("sodium-bisulfate") // a test holds that it is in the table
 	return s, s.Forms[0], pickleGramsL
+}
+
+// What comes off by stoichiometry, in g of gas for each g. From IUPAC 2021 atomic
+// weights; each is an upper bound.
+const (
+	no2PerCopper  = 2 * 46.005 / 63.546 // Cu + 4 HNO3 -> 2 NO2, strong acid: 1.45
+	no2PerSilver  = 46.005 / 107.8682   // Ag + 2 HNO3 -> NO2: 0.43
+	nh3PerSulfide = 2 * 17.031 / 68.138 // (NH4)2S: 0.50
+	chloraminePer = 51.473 / 74.4388    // NaOCl + NH3 -> NH2Cl, each g of NaOCl: 0.69
+	chlorinePer   = 70.90 / 74.4388     // NaOCl + 2 HCl -> Cl2, each g of NaOCl: 0.95
+	no2PerNitrate = 46.005 / 62.004     // each g of nitrate ion, the most a nitrate can give: 0.74
+	so2PerHypo    = 64.058 / 248.1715   // Na2S2O3.5H2O with acid: 0.26
+	bleachSpillG  = 100.0               // g of bleach taken for scale where no amount is known; assumed
+)
+
+// loss adds a gas that is in the air at once: grams of it, with its molar mass in g/mol.
+func (a air) loss(name, code, scenario string, grams, molar float64) {
+	if grams > 0 {
+		limits, _ := gas.With(name, a.Subject.Limits)
+		low, _ := gas.Lowest(limits)
+		a.Gas = append(a.Gas, gas.Loss(name, code, scenario, measure.Grams(grams), molar, a.room, low.Value))
+	}
+}
+
+// freedByAcid estimates chlorine, chloramine and sulfur dioxide where the work could make
+// them.
+func (a air) freedByAcid() {
+	bleach, hypo, scale := 0.0, 0.0, ""
+	for _, s := range a.agents {
+		switch grams := a.inPlan(s); {
+		case s.in(reagent.Hypochlorite):
+			if !(grams > 0) {
+				grams, scale = bleachSpillG, ", 100 g of it for scale"
+			}
+			bleach += grams * s.percent()
+		case s.in(reagent.Thiosulfate):
+			hypo += grams * max(s.jar.GasUpper, so2PerHypo*s.percent())
+		}
+	}
+	a.loss(gas.Chlorine, "bleach-acid", "acid on the bleach"+scale+", at most", bleach*chlorinePer, gas.Cl2Mass)
+	if a.any(of(reagent.Ammonia, reagent.AmmoniumSalt)) {
+		a.loss(gas.Chloramine, "bleach-ammonia", "ammonia on the bleach"+scale+", which must not happen at all", bleach*chloraminePer, gas.ChloramineMass)
+	}
+	a.loss(gas.SulfurDioxide, "thiosulfate-acid", "acid on all the thiosulfate of the work, at most", hypo, gas.SO2Mass)
+}
+
+// percent is the solute in a form, from 0 to 1; 1 where it is not known.
+func (a agent) percent() float64 { return cmp.Or(a.jar.MassPercent, 100) / 100 }
+
+// nitrogenAs returns the g of a gas with one nitrogen, of that molar mass in g/mol, that
+// the nitrogen in a g of the pure form makes, and otherwise where no formula is known.
+func (a agent) nitrogenAs(molar, otherwise float64) float64 {
+	return cmp.Or(reagent.MassFraction(a.jar.Formula, "N")*molar/14.007, otherwise)
+}
+
+// copperBound is the mol of ammonia that a mol of copper binds: 4, as the blue complex.
+// General chemistry, from memory.
+const copperBound = 4
+
+// ammonia estimates a bath that gives off ammonia, as it is used, then all that the baths of
+// the plan could lose by themselves, and what their salts hold until an alkali from
+// elsewhere frees it.
+func (a air) ammonia() {
+	var high, complexed, free, held float64
+	alkali := a.bathHas(agent.alkaline)
+	for _, s := range a.bathAgents() {
+		nh3 := s.percent() * s.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
+		switch salt := s.in(reagent.AmmoniumSalt); {
+		case s.ammoniacal():
+			high += a.inBath(s) * nh3
+			free += a.inPlan(s) * nh3
+		case salt && alkali:
+			free += a.inPlan(s) * nh3
+		case salt:
+			held += a.inPlan(s) * nh3
+		}
+		if s.in(reagent.CopperSalt) && !s.ammoniacal() {
+			complexed += a.inBath(s) * s.percent() * reagent.MassFraction(s.jar.Formula, "Cu") / 63.546 * copperBound * gas.NH3Mass
+		}
+	}
+	if e, ok := a.bath.Ammonia(measure.Grams(max(high-complexed, high/20)), measure.Grams(high), a.room); ok {
+		a.Gas = append(a.Gas, e)
+	}
+	a.loss(gas.Ammonia, "ammonia-all", "all the ammonia of the plan's baths driven off, at most", free, gas.NH3Mass)
+	a.loss(gas.Ammonia, "ammonia-alkali", "only with soda, caustic or another alkali in the bath: all the ammonia of its ammonium salts driven off, at most", held, gas.NH3Mass)
+}
+
+// nitrous estimates nitrogen dioxide from nitric acid on the metal, and from nitrates on
+// hot metal. The salts are counted by the gram: nobody roasts a whole bath.
+func (a air) nitrous() {
+	if a.any(of(reagent.OxidizingAcid)) {
+		a.loss(gas.NitrogenDioxide, "nitric-copper-1-g", "one gram of copper dissolved by strong nitric acid", no2PerCopper, gas.NO2Mass)
+		if slices.Contains(families(a.Recipe, a.Alloy), "silver") {
+			a.loss(gas.NitrogenDioxide, "nitric-silver-1-g", "one gram of silver dissolved by nitric acid", no2PerSilver, gas.NO2Mass)
+		}
+	}
+	for _, s := range a.agents {
+		if s.nitrate() && !s.in(reagent.SilverSalt) {
+			a.loss(gas.NitrogenDioxide, s.id+"-hot-1-g", "one gram of "+s.name+" on metal hot from a torch", s.nitrogenAs(gas.NO2Mass, no2PerNitrate), gas.NO2Mass)
+		}
+	}
 }

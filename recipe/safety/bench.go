@@ -48,7 +48,7 @@ func (w work) acidity(l *list) {
 }
 
 // bathSulfidic tells whether the bath itself holds sulfide, or takes it up.
-func (w work) bathSulfidic() bool { return len(w.air.sulfides) > 0 || w.Recipe.Kind == recipe.Stop }
+func (w work) bathSulfidic() bool { return w.bathHas(agent.sulfide) || w.Recipe.Kind == recipe.Stop }
 
 // fuming tells whether a substance wants capture at the source.
 func fuming(a agent) bool {
@@ -83,11 +83,9 @@ func (w work) guarded(l *list) {
 	if w.fumes() && w.Capture == "none" {
 		l.stop("no-capture", w.gasOf()+" without capture at the source", "work under a hood or a slot that leads outdoors, or outdoors with the wind from behind; a window fan is no capture", "ICSC 0183, 0215 and 1047 (local exhaust)")
 	}
-	for _, a := range w.bathAgents() {
-		if a.sulfide() && a.in(reagent.AmmoniumSalt) && max(w.Recipe.Bath.Water.To, w.BathC) > coldSulfide {
-			l.stop("hot-ammonium-sulfide", fmt.Sprintf("the bath takes ammonium sulfide to %s", measure.Metric.Temperature(max(w.Recipe.Bath.Water.To, w.BathC))),
-				"keep ammonium sulfide cold, or use another sulfide in a hot bath", practice)
-		}
+	if hottest := max(w.Recipe.Bath.Water.To, w.BathC); hottest > coldSulfide && w.bathHas(agent.ammoniumSulfide) {
+		l.stop("hot-ammonium-sulfide", fmt.Sprintf("the bath takes ammonium sulfide to %s", measure.Metric.Temperature(hottest)),
+			"keep ammonium sulfide cold, or use another sulfide in a hot bath", practice)
 	}
 	if what, most := w.metered(); w.MeterPPM > most {
 		l.stop("meter-late", fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)),

@@ -59,7 +59,7 @@ func person(is func(Person) bool) func(work) bool {
 var rules = []rule{
 	{"smell", "Smell is no detector: hydrogen sulfide deadens the nose within minutes above about 100 ppm. Only the meter counts.", "CCOHS CHEMINFO record of hydrogen sulfide; New Jersey fact sheet 1017", work.sulfidic},
 	{"gas-burns", "Hydrogen sulfide burns, from 4 percent in air: no flame at a lid, a drum or a bath that has gone sour.", "ICSC 0165 (hydrogen sulfide), from memory", work.sulfidic},
-	{"lid", "Gas gathers under a lid, far above the room: lift it under the capture, away from you, face to the side.", "equilibrium over water (Millero 1988; Sander 2023), calculated", func(w work) bool { return len(w.air.sulfides) > 0 }},
+	{"lid", "Gas gathers under a lid, far above the room: lift it under the capture, away from you, face to the side.", "equilibrium over water (Millero 1988; Sander 2023), calculated", func(w work) bool { return w.bathHas(agent.sulfide) }},
 	{"hydrogen", "Metal in the hot bath gives off hydrogen: no flame, wide open, and the waste never in a closed can.", chemistry, func(w work) bool { return slices.Contains(w.Recipe.Hazards.Gas, hydrogen) }},
 	{"ph-falls", "A bath loses about one unit of pH between 25 and 75 C: read it hot. Bicarbonate does not keep it; washing soda does.", "Millero 1988, calculated", func(w work) bool { return w.sulfidic() && !w.selfAlkaline() && w.Recipe.Bath.Water.To > 30 }},
 	{"own-alkali", "Ammonium sulfide gives off gas all the time: cold, lid on between baskets. Alkali in it frees ammonia.", practice, work.selfAlkaline},
@@ -135,7 +135,7 @@ func (w work) substances() []Line {
 		if a.sub.Gloves != "" {
 			text += " Gloves: " + strings.TrimSuffix(a.sub.Gloves, ".") + "."
 		}
-		list = append(list, Line{"substance-" + codeOf(a.id), plain(text), cmp.Or(a.sub.Source, practice)})
+		list = append(list, Line{"substance-" + a.id, plain(text), cmp.Or(a.sub.Source, practice)})
 	}
 	return list
 }

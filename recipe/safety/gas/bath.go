@@ -1,6 +1,8 @@
 package gas
 
 import (
+	"math"
+
 	"hepar/recipe/measure"
 )
 
@@ -36,7 +38,9 @@ const (
 	VinegarSpoonMol = 15 * 1.005 * 0.05 / 60.052
 )
 
-func (b Bath) sound() Bath {
+// Filled returns the bath with the assumed figures in place of those not given, each within
+// its range.
+func (b Bath) Filled() Bath {
 	b.FreeG = measure.Grams(within(float64(b.FreeG), 0, 1e9))
 	b.ExpectedG = min(measure.Grams(within(float64(b.ExpectedG), 0, 1e9)), b.FreeG)
 	b.PlanFreeG = measure.Grams(within(float64(b.PlanFreeG), 0, 1e9))
@@ -60,7 +64,7 @@ func (b Bath) sulfide() float64 { return float64(b.FreeG) / H2SMass / float64(b.
 
 // OverPPM is the air over the bath at a pH, still, as under a lid, in ppm.
 func (b Bath) OverPPM(pH float64) float64 {
-	b = b.sound()
+	b = b.Filled()
 	return Headspace(b.sulfide(), pH, b.Temperature)
 }
 
@@ -70,35 +74,58 @@ func (b Bath) source(pH float64) float64 {
 	return Transfer * float64(b.Surface) / 1e4 * inWaterMg
 }
 
-// air returns ppm in the room and in the nearest cubic metre, in the steady state, and
-// the source in mg/s. Gas in the air holds more of it back in the bath, and the room
-// never holds more than the bath did.
-func (b Bath) air(pH float64, r Room) (room, near, mgPerS float64) {
-	g := b.source(pH)
-	back := Transfer * float64(b.Surface) / 1e4 / AirWater(b.Temperature) // m3/s
-	most := MgPerM3(b.OverPPM(pH), H2SMass)
+// steady returns the air of the room and of the nearest cubic metre in the steady state:
+// above a bath from which mgPerS comes off into clean air, and which takes m3 of air a
+// second clean of the gas again. Neither holds more mg/m3 than still air over the bath, and
+// the room never more grams than the bath did.
+func steady(mgPerS, back, most float64, held measure.Grams, molar float64, r Room) spread {
 	flow := r.FlowM3H() / 3600 / MixingFactor
-	mg := min(g/(flow+back), most, float64(b.FreeG)*1000/r.VolumeM3)
-	return PPM(mg, H2SMass), PPM(min(mg+g/exchange, max(most, mg)), H2SMass), g
+	mg := min(mgPerS/(flow+back), most, float64(held)*1000/r.VolumeM3)
+	return spread{PPM(mg, molar), PPM(min(mg+mgPerS/exchange, most), molar)}
 }
 
 // planned estimates the bath in use over a band of pH, or at one pH where both ends are
 // the same.
 func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate {
 	e := Estimate{Gas: HydrogenSulfide, Code: code, Scenario: scenario}
-	lowRoom, lowNear, _ := b.air(to, r)
-	highRoom, highNear, mg := b.air(from, r)
 	if from == to {
-		e.MgPerS = mg
+		e.MgPerS = b.source(from)
 	}
-	return e.band([2]float64{lowRoom, highRoom}, [2]float64{lowNear, highNear}, from == to).under(b.OverPPM(from))
+	at := func(pH float64) spread {
+		back := Transfer * float64(b.Surface) / 1e4 / AirWater(b.Temperature) // m3/s
+		return steady(b.source(pH), back, MgPerM3(b.OverPPM(pH), H2SMass), b.FreeG, H2SMass, r)
+	}
+	return e.band(at(to), at(from), from == to).under(b.OverPPM(from))
+}
+
+// Ammonia estimates a bath in use that gives off ammonia: a band, because what copper binds
+// is not known. Of ammonia low g are free in it with all that copper can bind taken off, and
+// high g with nothing taken off. Without ammonia it returns false.
+func (b Bath) Ammonia(low, high measure.Grams, r Room) (Estimate, bool) {
+	if !(high > 0) {
+		return Estimate{}, false
+	}
+	b, r = b.Filled(), r.Filled()
+	over := func(g measure.Grams) float64 {
+		mol := within(float64(g), 0, 1e9) / NH3Mass / float64(b.Volume) * 1000 // mol/m3
+		return min(mol/HenryAmmonia(b.Temperature)/standardPressure*1e6, 1e6)
+	}
+	air := func(g measure.Grams) spread {
+		most := MgPerM3(over(g), NH3Mass)
+		// Two films in series: the water side as for hydrogen sulfide, the air side as here.
+		airWater := 1 / (HenryAmmonia(b.Temperature) * gasConstant * b.Temperature.Kelvin())
+		speed := float64(b.Surface) / 1e4 / (1/airFilm + airWater/Transfer) // m3/s
+		return steady(most*speed, speed, most, g, NH3Mass, r)
+	}
+	e := Estimate{Gas: Ammonia, Code: "ammonia-planned", Scenario: "the ammonia bath as planned at " + measure.Round(float64(b.Temperature), 0) + " C"}
+	return e.band(air(min(low, high)), air(high), false).under(over(high)), true
 }
 
 // Acid estimates what so many mol of acid free from the bath: one mol of gas each, and
 // no more than the bath holds. An upper bound: other alkali in the bath takes up acid
 // first, and a part of the gas stays in the water.
 func (b Bath) Acid(code, scenario string, mol float64, r Room, limitPPM float64) Estimate {
-	b = b.sound()
+	b = b.Filled()
 	mol = within(mol, 0, float64(b.FreeG)/H2SMass)
 	return Loss(HydrogenSulfide, code, scenario, measure.Grams(mol*H2SMass), H2SMass, r, limitPPM).under(over(mol/float64(b.Volume), b.Temperature))
 }
@@ -107,8 +134,8 @@ func (b Bath) Acid(code, scenario string, mol float64, r Room, limitPPM float64)
 // figures for the bath in use are for open air without capture at the source. limitPPM
 // is the limit to which the room is cleared.
 func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
-	b = b.sound()
-	r, _, _ = r.Filled()
+	b = b.Filled()
+	r = r.Filled()
 	at := " at " + measure.Round(float64(b.Temperature), 0) + " C"
 	pH := func(x float64) string { return "pH " + measure.Plain(x) }
 	words := pH(b.PHFrom)
@@ -170,11 +197,11 @@ type Flow struct {
 // upper end of the band, five times the estimate. There is none where the pH was not
 // measured.
 func (b Bath) Flows(r Room, limit Limit) []Flow {
-	b = b.sound()
+	b = b.Filled()
 	if b.PH == 0 {
 		return nil
 	}
-	r, _, _ = r.Filled()
+	r = r.Filled()
 	var list []Flow
 	for _, s := range []struct {
 		code, words string
@@ -193,4 +220,77 @@ func (b Bath) Flows(r Room, limit Limit) []Flow {
 		list = append(list, f)
 	}
 	return list
+}
+
+// gasConstant is R in J/(mol K). Source: CODATA 2018, exact.
+const gasConstant = 8.314462618
+
+// standardPressure is one atmosphere in Pa, exact.
+const standardPressure = 101325.0
+
+// inWater brings a temperature into the range of liquid water, 0 to 100 C.
+func inWater(t measure.Celsius) measure.Celsius { return measure.Celsius(within(float64(t), 0, 100)) }
+
+// PK1 is the first acid constant of hydrogen sulfide as pK at infinite dilution:
+// -98.080 + 5765.4/T + 15.0455 ln T, T in K. Valid from 5 to 25 C; above that it is
+// carried on, and agrees within 0.01 with a second equation up to 60 C (Suleimenov and
+// Seward 1997, from memory). The spread between published constants is 0.1. Outside
+// 0 to 100 C it returns the value at the end. Source: Millero 1988.
+func PK1(t measure.Celsius) float64 {
+	k := inWater(t).Kelvin()
+	return -98.080 + 5765.4/k + 15.0455*math.Log(k)
+}
+
+// Fraction is the part of the dissolved sulfide that is hydrogen sulfide, from 0 to 1:
+// 1/(1 + 10^(pH - pK1)). The pH is that at the temperature given, from 0 to 14; beyond
+// that it counts as the end. The second acid constant is left out: published values
+// scatter and it does not matter below pH 14.
+func Fraction(pH float64, t measure.Celsius) float64 { return share(pH, PK1(t)) }
+
+func share(pH, pK float64) float64 { return 1 / (1 + math.Pow(10, within(pH, 0, 14)-pK)) }
+
+// Henry is the solubility of hydrogen sulfide in water in mol/(m3 Pa):
+// 1.0e-3 exp(2100 (1/T - 1/298.15)). Measurements lie between 8.6e-4 and 1.2e-3, the
+// temperature figure between 2000 and 2200 K. Source: Sander 2023, compilation of
+// Henry's law constants, version 5.
+func Henry(t measure.Celsius) float64 {
+	return 1.0e-3 * math.Exp(2100*(1/inWater(t).Kelvin()-1/298.15))
+}
+
+// AirWater is the concentration of hydrogen sulfide in air over that in the water
+// below it, without unit: 1/(H R T), 0.40 at 25 C. Sources as for [Henry].
+func AirWater(t measure.Celsius) float64 {
+	return 1 / (Henry(t) * gasConstant * inWater(t).Kelvin())
+}
+
+// Headspace is the hydrogen sulfide in ppm that the air over a bath comes to when it
+// stands still long enough, as under a lid: an upper bound. The sulfide is the total
+// dissolved, in mol/L. Never more than 1e6.
+func Headspace(molPerLiter, pH float64, t measure.Celsius) float64 {
+	return over(molPerLiter*Fraction(pH, t), t)
+}
+
+// over is the ppm over water that holds so much of the gas itself, in mol/L.
+func over(molPerLiter float64, t measure.Celsius) float64 {
+	pascal := within(molPerLiter, 0, 1e6) * 1000 / Henry(t)
+	return min(pascal/standardPressure*1e6, 1e6)
+}
+
+// Transfer is the speed at which dissolved hydrogen sulfide crosses the surface of a
+// bath, in m/s: 1e-5, with a spread of a factor of five either way. Still water has
+// 1e-6 to 1e-5, stirring raises it tenfold; it is held by the water side, so that the
+// air over the bath does not matter. From memory; field values of sewers, 0.1 to 8 per
+// hour by volume, span as much (Water Science and Technology 2022, abstract).
+const Transfer = 1e-5
+
+// airFilm is the speed at which ammonia leaves the surface through the still air over it,
+// in m/s: 3e-3, as water does from an open pan. From memory; right within [Factor].
+const airFilm = 3e-3
+
+// HenryAmmonia is the solubility of ammonia in water in mol/(m3 Pa):
+// 0.59 exp(4200 (1/T - 1/298.15)). It holds for dilute ammonia; over strong solutions the
+// air holds up to twice as much. Source: Sander 2015, compilation of Henry's law
+// constants, from memory.
+func HenryAmmonia(t measure.Celsius) float64 {
+	return 0.59 * math.Exp(4200*(1/inWater(t).Kelvin()-1/298.15))
 }

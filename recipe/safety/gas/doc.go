@@ -11,7 +11,7 @@
 //
 // Every figure is an estimate, right within a factor of five ([Factor]) at best, and
 // [Trust] says so wherever one is printed; without a measured pH there is a band only.
-// [AmmoniaBath] is the same for a bath that gives off ammonia. The model counts total sulfide as one
+// [Bath.Ammonia] is the same for a bath that gives off ammonia. The model counts total sulfide as one
 // bisulfide ion for each chain, leaves out activities and the air's oxidation, and
 // takes the room as mixed no better than [MixingFactor] says. It says what could be
 // there, never that nothing is: only a meter tells.

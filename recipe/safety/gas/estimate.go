@@ -6,6 +6,16 @@ import (
 	"hepar/recipe/measure"
 )
 
+// Factor is how far an estimate may be out, either way: 5, no unit. Assumed, from the
+// spread of the mass transfer of still and stirred baths (see [Transfer]).
+const Factor = 5.0
+
+// Trust returns what stands beside every estimate that is printed: how far it may be
+// out, as a factor without unit, and that only a meter tells.
+func Trust(factor float64) string {
+	return "right within a factor of " + measure.Figures(factor, 2) + " at best: verify with a meter; smell is no detector"
+}
+
 // Estimate is what one scenario would put into the air. Figures are rounded to three
 // places and hold within Factor at best; the bands say so. Where the pH was not measured
 // there is a band and no figure in its middle.
@@ -44,22 +54,22 @@ func In(name string, value float64, unit, source string) Input {
 	return Input{Name: name, Value: figures(value), Unit: unit, Source: source}
 }
 
+// spread is a gas in ppm, at most 1e6: mixed through the room, and in the nearest cubic metre.
+type spread struct{ room, near float64 }
+
 // band puts the figures of an estimate in: the middle is nil where only the ends are
 // known. Each end is widened by [Factor]; where the ends lie further apart than that, the
 // factor of the estimate grows with them, so that it is never narrower than its band.
-func (e Estimate) band(room, near [2]float64, middle bool) Estimate {
+func (e Estimate) band(low, high spread, middle bool) Estimate {
 	e.Factor = Factor
-	if !middle && room[0] > 0 {
-		e.Factor = max(Factor, figures(Factor*math.Sqrt(min(room[1], 1e6)/room[0])))
+	if !middle && low.room > 0 {
+		e.Factor = max(Factor, figures(Factor*math.Sqrt(high.room/low.room)))
 	}
 	e.Note = Trust(e.Factor)
-	low := func(x float64) float64 { return figures(min(x, 1e6) / Factor) }
-	high := func(x float64) float64 { return figures(min(x*Factor, 1e6)) }
-	e.RoomLowPPM, e.RoomHighPPM = low(room[0]), high(room[1])
-	e.NearLowPPM, e.NearHighPPM = low(near[0]), high(near[1])
+	e.RoomLowPPM, e.RoomHighPPM = figures(low.room/Factor), figures(min(high.room*Factor, 1e6))
+	e.NearLowPPM, e.NearHighPPM = figures(low.near/Factor), figures(min(high.near*Factor, 1e6))
 	if middle {
-		r, n := figures(min(room[0], 1e6)), figures(min(near[0], 1e6))
-		e.RoomPPM, e.NearPPM = &r, &n
+		e.RoomPPM, e.NearPPM = new(figures(low.room)), new(figures(low.near))
 	}
 	e.MgPerS, e.FreedG, e.ClearMin = figures(e.MgPerS), figures(e.FreedG), figures(e.ClearMin)
 	return e
@@ -67,8 +77,7 @@ func (e Estimate) band(room, near [2]float64, middle bool) Estimate {
 
 // under adds what still air over the liquid comes to, in ppm.
 func (e Estimate) under(ppm float64) Estimate {
-	h := figures(min(ppm, 1e6))
-	e.HeadspacePPM = &h
+	e.HeadspacePPM = new(figures(ppm))
 	return e
 }
 
@@ -76,13 +85,13 @@ func (e Estimate) under(ppm float64) Estimate {
 // it, with its molar mass in g/mol. limitPPM is the limit to which the room is cleared,
 // 0 where there is none.
 func Loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, limitPPM float64) Estimate {
-	r, _, _ = r.Filled()
-	room, near := Mixed(g, molar, r.VolumeM3), Mixed(g, molar, NearM3)
+	r = r.Filled()
+	mixed := spread{Mixed(g, molar, r.VolumeM3), Mixed(g, molar, NearM3)}
 	e := Estimate{Gas: gas, Code: code, Scenario: scenario, FreedG: within(float64(g), 0, 1e9)}
 	if limitPPM > 0 {
-		e.ClearMin = ClearMinutes(room, limitPPM, r.AirChangesPerHour, MixingFactor)
+		e.ClearMin = ClearMinutes(mixed.room, limitPPM, r.AirChangesPerHour, MixingFactor)
 	}
-	return e.band([2]float64{room, room}, [2]float64{near, near}, true)
+	return e.band(mixed, mixed, true)
 }
 
 // GramsToLimit is how much of a substance, fully acidified, brings the room to a limit.
@@ -106,7 +115,7 @@ func ToLimit(substance string, yield float64, r Room, limits []Limit) []GramsToL
 	if !(yield > 0) {
 		return nil
 	}
-	r, _, _ = r.Filled()
+	r = r.Filled()
 	list := make([]GramsToLimit, 0, len(limits))
 	for _, l := range limits {
 		if l.Unit != ppm || l.Kind == Emergency || l.Gas != HydrogenSulfide {

@@ -35,8 +35,7 @@ func TestWhateverGoesIn(t *testing.T) {
 		}
 		r := Room{VolumeM3: x("room"), AirChangesPerHour: x("changes")}
 		limit := x("limit")
-		ammonia := AmmoniaBath{LowG: b.ExpectedG, HighG: b.FreeG, Volume: b.Volume, Temperature: b.Temperature, Surface: b.Surface}
-		if e, ok := ammonia.Planned(r); ok {
+		if e, ok := b.Ammonia(b.ExpectedG, b.FreeG, r); ok {
 			sane(t, e.Code, e.RoomLowPPM, e.RoomHighPPM, e.NearLowPPM, e.NearHighPPM, *e.HeadspacePPM)
 		}
 		list := append(b.Scenarios(r, limit), b.Acid("a", "b", x("mol"), r, limit), Loss(Ammonia, "a", "b", measure.Grams(x("loss")), x("molar"), r, limit))
@@ -119,7 +118,7 @@ func TestRoomsRefused(t *testing.T) {
 	if flow := (Room{VolumeM3: 32, AirChangesPerHour: 4}).FlowM3H(); flow != 128 {
 		t.Error(flow)
 	}
-	if f, v, a := (Room{}).Filled(); !v || !a || f.VolumeM3 != AssumedRoomM3 || f.AirChangesPerHour != AssumedAirChanges {
+	if f := (Room{}).Filled(); f.VolumeM3 != AssumedRoomM3 || f.AirChangesPerHour != AssumedAirChanges {
 		t.Errorf("%+v", f)
 	}
 }

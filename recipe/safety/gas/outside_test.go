@@ -132,7 +132,7 @@ func TestPurgeAndDilution(t *testing.T) {
 
 // K2S3 at 5 g/L: 34.076/174.3746 g of gas for each g.
 func k2s3(pH float64, t measure.Celsius) Bath {
-	return Bath{FreeG: 5 * 34.076 / 174.3746, Volume: 1, Temperature: t, PH: pH, Surface: 1000}.sound()
+	return Bath{FreeG: 5 * 34.076 / 174.3746, Volume: 1, Temperature: t, PH: pH, Surface: 1000}.Filled()
 }
 
 func TestHeadspaceTable(t *testing.T) {
