@@ -1,7 +1,6 @@
 package safety
 
 import (
-	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -9,79 +8,45 @@ import (
 	"unicode"
 )
 
-// claim is a promise that nothing printed here may make, as runs of words. In a run a
-// blank parts the places; a place holds the words that may stand there, parted by "|".
-// A word that ends in "~" stands for all that begin so. "?" before a place: it may be
-// missing; "*": any number of its words, none as well; "_3": up to three words of any
-// kind.
+// claim is a promise that nothing printed here may make: a pattern over the words of a
+// clause in lower case, each with a blank behind it.
 type claim struct {
 	name     string
 	deniable bool // a "never" or "not" shortly before turns it into its opposite
 	before   int  // at most so many words stand before it in the clause; 0: any number
-	runs     []string
-	pattern  *regexp.Regexp // of all runs, over words with a blank behind each
+	pattern  string
 }
 
 const (
-	guards  = "ventilation|gloves|goggles|precaution|precautions|hood|extraction"
-	breath  = "respirator|respirators|cartridge|cartridges"
-	masks   = " gas|dust|breathing|filter|half mask|masks"
-	maskUse = "wear|use|wearing|using|choose|with|suitable|approved _5 "
-	whether = "not|never needed|necessary|required"
+	guards     = `(ventilation|gloves|goggles|precautions?|hood|extraction) `
+	respirator = `(respirators?|cartridges?) `
+	mask       = `(gas|dust|breathing|filter|half) masks? `
+	use        = `(wear|use|wearing|using|choose|with|suitable|approved) (\S+ ){0,5}?`
 )
 
-// claims is the table with its patterns made ready.
-var claims = sync.OnceValue(func() []claim {
-	list := []claim{
-		{"safety", false, 0, []string{
-			"is|are|be|as|it's|now|quite|perfectly|completely|considered|fairly|generally safe",
-			"safe to|for|at|when|if|enough|in|and|bath|room|level", "safely",
-		}, nil},
-		{"no harm", false, 0, []string{
-			"harmless~", "non toxic", "nontoxic", "become|becomes|turn|turns|is|are|goes inert", "no ?real hazard|hazards|danger|dangers|risk|risks",
-			"not dangerous|hazardous|harmful|toxic|poisonous", "without risk|danger",
-		}, nil},
-		{"a limit kept", false, 0, []string{"below|under|within *the|any|every|all|its|legal|safe ?_ limit|limits"}, nil},
-		{"what destroys sulfide", true, 0, []string{
-			"neutralis~|neutraliz~ _3 sulfide|sulfides|sulphide|sulphides", "neutralis~|neutraliz~ _3 liver of sul~",
-			"soda|bicarbonate|bicarb _2 destroy|destroys|kill|kills|remove|removes|neutralise|neutralises|neutralize|neutralizes|inactivate|inactivates|deactivate|deactivates",
-		}, nil},
-		{"the drain", true, 0, []string{"down|into ?the|a|any|your drain|drains|sink|sinks|sewer|sewers|toilet|toilets|lavatory|gutter|gutters"}, nil},
-		{"masks", true, 0, []string{maskUse + breath, maskUse + masks}, nil},
-		{"masks", true, 4, []string{"respirator|respirators", masks, "mask with"}, nil},
-		{"a classification", false, 0, []string{
-			"classed|classified as", "complies|compliant|compliance", "approved", "certif~", "unregulated", "not regulated", "is ?not hazardous waste",
-			"no permit|licence|license ?is|was needed|necessary|required", "meet|meets the law|rule|rules|regulation|regulations|standard|standards", "legal to",
-		}, nil},
-		{"less protection", false, 0, []string{
-			"no ?need ?for|of|special|extra " + guards, guards + "|protection _2 " + whether, guards + "|protection _2 unneeded|unnecessary|optional", "unnecessary",
-		}, nil},
-		{"smell", true, 0, []string{"you|one|they will|can|would ?always smell", "smell ?will warn|warns|tell|tells", "as long as you ?can|can't|cannot ?not smell"}, nil},
-		{"fitness to work", true, 0, []string{"is|are fit|trained|qualified|competent to|for"}, nil},
-	}
-	for i, c := range list {
-		var runs []string
-		for _, run := range c.runs {
-			runs = append(runs, pattern(run))
-		}
-		list[i].pattern = regexp.MustCompile("^(?:" + strings.Join(runs, "|") + ")")
+var claims = []claim{
+	{"safety", false, 0, `(is|are|be|as|it's|now|quite|perfectly|completely|considered|fairly|generally) safe |safe (to|for|at|when|if|enough|in|and|bath|room|level) |safely `},
+	{"no harm", false, 0, `harmless|non ?toxic |(becomes?|turns?|is|are|goes) inert |no (real )?(hazard|danger|risk)s? |not (dangerous|hazardous|harmful|toxic|poisonous) |without (risk|danger) `},
+	{"a limit kept", false, 0, `(below|under|within) ((the|any|every|all|its|legal|safe) )*(\S+ )?limits? `},
+	{"what destroys sulfide", true, 0, `neutrali[sz]\S* (\S+ ){0,3}?(sul(f|ph)ides? |liver of sul)`},
+	{"what destroys sulfide", true, 0, `(soda|bicarbonate|bicarb) (\S+ ){0,2}?(destroy|kill|remove|neutrali[sz]e|inactivate|deactivate)s? `},
+	{"the drain", true, 0, `(down|into) ((the|a|any|your) )?((drain|sink|sewer|toilet|gutter)s?|lavatory) `},
+	{"masks", true, 0, use + `(` + respirator + `|` + mask + `)`},
+	{"masks", true, 4, `respirators? |` + mask + `|mask with `},
+	{"a classification", false, 0, `class(ed|ified) as |complies |complian(t|ce) |approved |certif|unregulated |not regulated |is (not )?hazardous waste `},
+	{"a classification", false, 0, `no (permit|licen[cs]e) ((is|was) )?(needed|necessary|required) |meets? the (law|(rule|regulation|standard)s?) |legal to `},
+	{"less protection", false, 0, `no (need )?((for|of|special|extra) )?` + guards + `|(protection |` + guards + `)(\S+ ){0,2}?((not|never) (needed|necessary|required)|unneeded|unnecessary|optional) |unnecessary `},
+	{"smell", true, 0, `(you|one|they) (will|can|would) (always )?smell |smell (will )?(warn|tell)s? |as long as you ((can|can't|cannot) )?(not )?smell `},
+	{"fitness to work", true, 0, `(is|are) (fit|trained|qualified|competent) (to|for) `},
+}
+
+// patterns are those of the claims, made ready at their first use.
+var patterns = sync.OnceValue(func() (list []*regexp.Regexp) {
+	for _, c := range claims {
+		list = append(list, regexp.MustCompile("^(?:"+c.pattern+")"))
 	}
 	return list
 })
-
-// pattern turns a run into a regular expression.
-func pattern(run string) string {
-	var out strings.Builder
-	for _, place := range strings.Fields(run) {
-		words := strings.TrimLeft(place, "?*")
-		one := "(?:" + strings.ReplaceAll(words, "~", `\S*`) + ") "
-		if most, any := strings.CutPrefix(words, "_"); any {
-			one = `(?:\S+ ){0,` + cmp.Or(most, "1") + "}?"
-		}
-		out.WriteString("(?:" + one + ")" + strings.TrimSuffix(place, words))
-	}
-	return out.String()
-}
 
 // denial is a word that turns a claim into its opposite.
 var denial = []string{"not", "never", "nothing", "nor", "nobody", "neither", "cannot", "don't"}
@@ -107,8 +72,8 @@ func Claims(text string) []string {
 		words := strings.FieldsFunc(clause, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' })
 		for i := range words {
 			rest := strings.Join(words[i:], " ") + " "
-			for _, c := range claims() {
-				run := c.pattern.FindString(rest)
+			for at, c := range claims {
+				run := patterns()[at].FindString(rest)
 				if run == "" || c.before > 0 && i > c.before || slices.Contains(found, c.name) || c.deniable && turned(words[:i], strings.Fields(run)) {
 					continue
 				}
