@@ -30,8 +30,10 @@ const (
 	DissolvedNM = 1000.0
 )
 
+type element struct{ symbol, name string }
+
 // metals are the elements that are looked for, with their names.
-var metals = []struct{ symbol, name string }{
+var metals = []element{
 	{"Ag", "silver"}, {"Cu", "copper"}, {"Zn", "zinc"}, {"Ni", "nickel"}, {"Ba", "barium"},
 	{"Se", "selenium"}, {"Bi", "bismuth"}, {"Fe", "iron"}, {"Mn", "manganese"},
 }
@@ -52,7 +54,7 @@ func Content(b Batch) (Estimate, error) {
 	if err := b.check(); err != nil {
 		return Estimate{}, err
 	}
-	c := content{Batch: b, figures: map[string]Figure{}, e: Estimate{BathL: b.Volume - b.dragged()}}
+	c := content{Batch: b, figures: map[string]Figure{}}
 	for _, x := range b.Reagents {
 		mass, ok := x.Mass()
 		if !ok {
@@ -63,17 +65,14 @@ func Content(b Batch) (Estimate, error) {
 		c.weighedIn(x, float64(mass))
 	}
 	c.offThePieces()
-	if f, ok := c.figures["S"]; ok {
-		f.What = "sulfide, counted as sulfur"
-		c.e.Bath = append(c.e.Bath, f)
-	}
-	for _, m := range metals {
+	e := Estimate{BathL: b.Volume - b.dragged(), NotKnown: c.unknown}
+	for _, m := range append([]element{{"S", "sulfide as S"}}, metals...) {
 		if f, ok := c.figures[m.symbol]; ok {
 			f.What = m.name
-			c.e.Bath = append(c.e.Bath, f)
+			e.Bath = append(e.Bath, f)
 		}
 	}
-	return c.e, nil
+	return e, nil
 }
 
 // dragged is what leaves the bath on the pieces.
@@ -102,12 +101,12 @@ func (b Batch) check() error {
 type content struct {
 	Batch
 	figures map[string]Figure
-	e       Estimate
+	unknown []string
 }
 
 func (c *content) notKnown(text string) {
-	if !slices.Contains(c.e.NotKnown, text) {
-		c.e.NotKnown = append(c.e.NotKnown, text)
+	if !slices.Contains(c.unknown, text) {
+		c.unknown = append(c.unknown, text)
 	}
 }
 
@@ -188,4 +187,52 @@ func (c *content) offThePieces() {
 			off(m.symbol, DissolvedNM, c.Alloy.Density, c.Alloy.Composition[m.symbol], "assumed depth; density and composition of the alloy from the table of metals")
 		}
 	}
+}
+
+// Figure is the amount of one element in the bath, in mg/L. Both values are finite and not
+// negative, and AtMost is never the smaller one.
+type Figure struct {
+	What             string // "sulfide as S"
+	Element          string // "S", "Ag"
+	Expected, AtMost float64
+	Assumed          bool // rests on an assumption: off by a factor of five either way
+	Source           string
+}
+
+// Estimate is the outcome.
+type Estimate struct {
+	BathL    measure.Liters // left in the tank
+	Bath     []Figure
+	NotKnown []string // what no figure could be given for
+}
+
+// Lines puts an estimate into words, each line short enough for a label: the figures of
+// the bath, what is not known, and who decides. It never says that anything is low,
+// permitted or harmless.
+func (e Estimate) Lines() []string {
+	var parts, out []string
+	for _, f := range e.Bath {
+		parts = append(parts, f.String())
+	}
+	for some := range slices.Chunk(parts, 3) {
+		out = append(out, "Estimate, bath: "+strings.Join(some, "; ")+".")
+	}
+	for _, x := range e.NotKnown {
+		out = append(out, "Not known: "+x+".")
+	}
+	return append(out, "Estimated, not measured; a figure marked assumed may be off five times either way. Analysis and the local authority decide.")
+}
+
+// String returns the figure with its unit: "silver 12 to 60 mg/L (assumed)".
+func (f Figure) String() string {
+	amount := func(x float64) string { return measure.Figures(x, 2) } // more would claim too much
+	text := f.What + " " + amount(f.Expected)
+	if f.AtMost > f.Expected {
+		text += " to " + amount(f.AtMost)
+	}
+	text += " mg/L"
+	if f.Assumed {
+		text += " (assumed)"
+	}
+	return text
 }
