@@ -1,6 +1,7 @@
 package safety
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -141,10 +142,13 @@ func Assess(s Subject) (Review, error) {
 	if err := s.check(); err != nil {
 		return Review{}, err
 	}
-	legs := s.legs()
-	w := work{Subject: s, vessels: all(legs)}
-	w.agents = everything(w.vessels)
-	l := list{points: sequence(legs, s.Alloy)}
+	w := work{Subject: s, vessels: s.way()}
+	var every vessel
+	for _, v := range w.vessels {
+		every.put(v.agents...)
+	}
+	w.agents = every.agents
+	l := list{points: sequence(w.vessels, s.Alloy)}
 	for _, part := range []func(*list){w.shared, w.acidity, w.guarded, w.pieces} {
 		part(&l)
 	}
@@ -159,15 +163,23 @@ func Assess(s Subject) (Review, error) {
 	return r, nil
 }
 
-// legs gives the recipe with its helpers, in order. What only the batch holds goes into
-// the recipe's own bath.
-func (s Subject) legs() []leg {
-	own := line(s.Recipe, slices.Concat(s.Reagents, s.Plan)...)
-	for i := range own {
-		own[i].main = true
+// way returns the vessels of the recipe and of its helpers, in order. What only the batch
+// holds goes into the recipe's own bath.
+func (s Subject) way() []vessel {
+	vs := line(s.Recipe, slices.Concat(s.Reagents, s.Plan)...)
+	for i := range vs {
+		vs[i].main = true
 	}
-	legs := append(join(s.Before), leg{s.Recipe, own})
-	return placed(append(legs, join(s.After)...))
+	for _, r := range slices.Backward(s.Before) {
+		vs = append(line(r), vs...)
+	}
+	for _, r := range s.After {
+		vs = append(vs, line(r)...)
+	}
+	for i := range vs {
+		vs[i].at, vs[i].named = i, len(s.Before)+len(s.After) > 0
+	}
+	return vs
 }
 
 // work is a subject with what follows from it.
@@ -180,15 +192,15 @@ type work struct {
 // any tells whether any substance in the work is as asked.
 func (w work) any(as func(agent) bool) bool { return slices.ContainsFunc(w.agents, as) }
 
-// those gives the substances that are as asked.
-func (w work) those(as func(agent) bool) []agent {
-	var list []agent
+// names lists the substances that are as asked, by name.
+func (w work) names(as func(agent) bool) string {
+	var list []string
 	for _, a := range w.agents {
-		if as(a) {
-			list = append(list, a)
+		if as(a) && !slices.Contains(list, a.name) {
+			list = append(list, a.name)
 		}
 	}
-	return list
+	return and(list)
 }
 
 // sulfidic tells whether sulfide is in the work: as a substance, or carried into the
@@ -227,16 +239,8 @@ func (s Subject) check() error {
 			return fault.Usagef(x.what, x.value).Try("%s", x.cure)
 		}
 	}
-	if err := s.Room.Check(); err != nil {
-		return err
-	}
-	if err := checkWith(s.With); err != nil {
-		return err
-	}
-	if err := checkWords(s.Shared, Shares(), "word for what is shared"); err != nil {
-		return err
-	}
-	if err := checkWords([]string{s.Capture}, Captures(), "word for how gas is caught"); err != nil {
+	if err := cmp.Or(s.Room.Check(), checkWords(s.With, Withs(), "word for what pieces have", "; for another stone write stone"),
+		checkWords(s.Shared, Shares(), "word for what is shared", ""), checkWords([]string{s.Capture}, Captures(), "word for how gas is caught", "")); err != nil {
 		return err
 	}
 	if s.Capture == "outdoors" && s.Room.VolumeM3 > 0 && !s.Room.Outdoors {

@@ -69,8 +69,8 @@ const hydrogen = "hydrogen"
 
 // gasOf names what fumes.
 func (w work) gasOf() string {
-	if as := w.those(fuming); len(as) > 0 {
-		return names(as)
+	if w.any(fuming) {
+		return w.names(fuming)
 	}
 	if len(w.Recipe.Hazards.Gas) > 0 {
 		return and(w.Recipe.Hazards.Gas)
@@ -91,7 +91,7 @@ func (w work) guarded(l *list) {
 		l.stop("meter-late", fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)),
 			"set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
 	}
-	if risky := w.those(agent.sour); (w.fumes() || len(risky) > 0) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
+	if (w.fumes() || w.any(agent.sour)) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
 		l.stop("alone", "nobody within sight or call of this work", "name a second person who stays within call and knows what to do", practice)
 	}
 }
@@ -124,15 +124,17 @@ func (w work) shared(l *list) {
 	}
 }
 
-func checkWords(words, known []string, what string) error {
+// checkWords refuses a word that is not among those known; more is said in the cure.
+func checkWords(words, known []string, what, more string) error {
 	for _, word := range words {
-		if w := strings.ToLower(strings.TrimSpace(word)); w != "" && !slices.Contains(known, w) {
-			err := fault.Usagef("%q is no %s", short(word), what)
-			if near := fault.Nearest(w, known); near != "" {
-				return err.Try("did you mean %s? write %s", near, strings.Join(known, ", "))
-			}
-			return err.Try("write %s", strings.Join(known, ", "))
+		if word == "" || slices.Contains(known, singular(word)) {
+			continue
 		}
+		cure := "write " + strings.Join(known, ", ") + more
+		if near := fault.NearestN(strings.TrimSpace(word), known, 3); len(near) > 0 {
+			cure = "did you mean " + strings.Join(near, " or ") + "? " + cure
+		}
+		return fault.Usagef("%q is no %s", short(word), what).Try("%s", cure)
 	}
 	return nil
 }

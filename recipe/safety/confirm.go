@@ -88,16 +88,16 @@ func (w work) enemy() string {
 		when bool
 		foes string
 	}{
-		{w.any(of(reagent.SilverSalt)), "ammonia bleach alcohol"},
-		{w.any(agent.ammoniacal), "bleach silver-salt"},
-		{w.any(of(reagent.OxidizingAcid)), "sulfide solvent oil rag"},
-		{w.any(of(reagent.StrongOxidizer)), "acid sulfide solvent oil rag"},
-		{w.any(agent.sour), "sulfide bleach"},
-		{w.any(agent.acid), "sulfide-coloured-piece"},
-		{w.any(of(reagent.Oxidizer)) && !w.any(agent.nitrate), "sulfide acid oil rag"},
+		{w.any(of(reagent.SilverSalt)), "ammonia, bleach, alcohol"},
+		{w.any(agent.ammoniacal), "bleach, silver salt"},
+		{w.any(of(reagent.OxidizingAcid)), "sulfide, solvent, oil, rag"},
+		{w.any(of(reagent.StrongOxidizer)), "acid, sulfide, solvent, oil, rag"},
+		{w.any(agent.sour), "sulfide, bleach"},
+		{w.any(agent.acid), "sulfide-coloured piece"},
+		{w.any(of(reagent.Oxidizer)) && !w.any(agent.nitrate), "sulfide, acid, oil, rag"},
 	} {
-		for _, foe := range strings.Fields(x.foes) {
-			if foe = strings.ReplaceAll(strings.ReplaceAll(foe, "sulfide-", "sulfide@"), "-", " "); x.when && !slices.Contains(foes, foe) {
+		for foe := range strings.SplitSeq(x.foes, ", ") {
+			if x.when && !slices.Contains(foes, foe) {
 				foes = append(foes, foe)
 			}
 		}
@@ -105,7 +105,7 @@ func (w work) enemy() string {
 	if len(foes) == 0 {
 		return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
 	}
-	return strings.ReplaceAll("no "+strings.Replace(and(foes), " and ", " or ", 1)+where, "@", "-")
+	return "no " + strings.Replace(and(foes), " and ", " or ", 1) + where
 }
 
 // metered names the gas to measure and the highest alarm that is taken, in ppm: see
@@ -154,7 +154,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	case "meter":
 		return number(0, 1000, &a.MeterPPM, "5")
 	case "capture":
-		if err := checkWords([]string{text}, Captures(), "word for how gas is caught"); err != nil || text == "" {
+		if err := checkWords([]string{text}, Captures(), "word for how gas is caught", ""); err != nil || text == "" {
 			return cmp.Or(err, error(fault.Usagef("no capture is named").Try("write %s", strings.Join(Captures(), ", "))))
 		}
 		a.Capture = strings.ToLower(text)

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"hepar/recipe"
-	"hepar/recipe/fault"
 	"hepar/recipe/metal"
 	"hepar/recipe/reagent"
 )
@@ -49,36 +48,22 @@ func Withs() []string {
 	return list
 }
 
-func findPart(word string) (part, bool) {
+// singular is the word of a part as it stands in the table: "pearl" for "Pearls".
+func singular(word string) string {
 	word = strings.ToLower(strings.TrimSpace(word))
-	for _, p := range parts {
-		if p.word == word || p.word+"s" == word || p.word == "plate" && word == "plated" {
-			return p, true
-		}
+	if s := strings.TrimSuffix(word, "s"); slices.Contains(Withs(), s) {
+		return s
 	}
-	return part{}, false
-}
-
-func checkWith(words []string) error {
-	for _, word := range words {
-		if _, ok := findPart(word); ok {
-			continue
-		}
-		err := fault.Usagef("%q is not known as a part of a piece", short(word))
-		if near := fault.NearestN(strings.TrimSpace(word), Withs(), 3); len(near) > 0 {
-			return err.Try("did you mean %s? for another stone write stone", strings.Join(near, " or "))
-		}
-		return err.Try("write one of %s; for another stone write stone", strings.Join(Withs(), ", "))
-	}
-	return nil
+	return strings.Replace(word, "plated", "plate", 1)
 }
 
 // having gives the parts given that are of a nature, by name.
 func (w work) having(n nature) string {
 	var list []string
 	for _, word := range w.With {
-		if p, ok := findPart(word); ok && p.nature&n != 0 && !slices.Contains(list, p.word) {
-			list = append(list, p.word)
+		word = singular(word)
+		if slices.ContainsFunc(parts[:], func(p part) bool { return p.word == word && p.nature&n != 0 }) && !slices.Contains(list, word) {
+			list = append(list, word)
 		}
 	}
 	return and(list)
@@ -133,12 +118,15 @@ func short(word string) string {
 }
 
 // metals looks at the metal of the pieces, and at vessels and tools named after a metal.
-func metals(l *list, r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) {
-	families := families(r, alloy)
-	light := slices.Contains(families, "aluminium") || slices.Contains(families, "zinc")
+func metals(l *list, vs []vessel, alloy *metal.Alloy) {
+	fuming := []string{"copper", "brass", "bronze", "tin brass", "nickel silver", "cupronickel", "silver", "nickel", "zinc", "steel"}
 	for _, v := range vs {
+		families := families(v.recipe, alloy)
+		made := func(of ...string) bool {
+			return slices.ContainsFunc(families, func(f string) bool { return slices.Contains(of, f) })
+		}
 		for _, a := range v.agents {
-			if light && attacks(a) {
+			if attacks(a) && made("aluminium", "zinc") {
 				l.stop("light-metal-in-alkali", fmt.Sprintf("%s: aluminium or zinc in %s is eaten away, gets hot and gives off hydrogen, and the bath may foam over", v, a.name),
 					"choose a metal that the recipe is made for", chemistry+"; 40 CFR 265 Appendix V, group 1-A with 2-B")
 			}
@@ -152,21 +140,15 @@ func metals(l *list, r *recipe.Recipe, vs []vessel, alloy *metal.Alloy) {
 				}
 			}
 		}
-		nitricOnMetal(l, v, families)
+		if v.has(of(reagent.OxidizingAcid)) && made(fuming...) { // no stop, for there is a way to do it
+			l.do("nitric-on-metal", fmt.Sprintf("%s: nitric acid on copper, silver and their alloys gives off nitrogen dioxide, up to 1.45 g for each gram of copper; the brown fume harms the lungs hours later", v),
+				"nitric acid only under a hood that was seen to draw, never alone", "ICSC 0183 (nitric acid); amounts calculated from Cu + 4 HNO3")
+		}
 	}
 }
 
 // attacks tells whether a substance eats aluminium and zinc with hydrogen coming off.
 func attacks(a agent) bool { return a.sulfide() || a.in(reagent.Caustic) }
-
-// nitricOnMetal asks for the hood. It is no stop, for there is a way to do it.
-func nitricOnMetal(l *list, v vessel, families []string) {
-	fuming := []string{"copper", "brass", "bronze", "tin brass", "nickel silver", "cupronickel", "silver", "nickel", "zinc", "steel"}
-	if v.has(of(reagent.OxidizingAcid)) && slices.ContainsFunc(families, func(f string) bool { return slices.Contains(fuming, f) }) {
-		l.do("nitric-on-metal", fmt.Sprintf("%s: nitric acid on copper, silver and their alloys gives off nitrogen dioxide, up to 1.45 g for each gram of copper; the brown fume harms the lungs hours later", v),
-			"nitric acid only under a hood that was seen to draw, never alone", "ICSC 0183 (nitric acid); amounts calculated from Cu + 4 HNO3")
-	}
-}
 
 // families lists the families of metal that the pieces are of, or may be.
 func families(r *recipe.Recipe, alloy *metal.Alloy) (list []string) {

@@ -12,13 +12,15 @@ import (
 
 // emergency returns the three lines that come first and stay in sight.
 func (w work) emergency() []string {
-	out := []string{"Gas, or somebody falls: out, upwind, door shut, call the emergency number. Nobody goes back in without breathing apparatus."}
+	long := "15 minutes at least"
 	if w.sulfidic() || w.any(of(reagent.Caustic, reagent.Ammonia, reagent.Hypochlorite)) {
-		out = append(out, "Eyes: rinse at once, 30 minutes, lids open, contact lenses out if that is easy; call. Skin: water, clothes off.")
-	} else {
-		out = append(out, "Eyes: rinse at once, 15 minutes at least, lids open, contact lenses out if that is easy; call. Skin: water, clothes off.")
+		long = "30 minutes"
 	}
-	return append(out, "No breath: a bag or a pocket mask, never mouth to mouth. Swallowed: rinse the mouth, no vomiting, call poison control with the SDS in hand.")
+	return []string{
+		"Gas, or somebody falls: out, upwind, door shut, call the emergency number. Nobody goes back in without breathing apparatus.",
+		"Eyes: rinse at once, " + long + ", lids open, contact lenses out if that is easy; call. Skin: water, clothes off.",
+		"No breath: a bag or a pocket mask, never mouth to mouth. Swallowed: rinse the mouth, no vomiting, call poison control with the SDS in hand.",
+	}
 }
 
 // scalding is the temperature from which hot water scalds at once, in C. From memory.

@@ -28,58 +28,15 @@ func Sequence(r *recipe.Recipe) []Point {
 	if r == nil {
 		return nil
 	}
-	return sequence([]leg{{r, line(r)}}, nil)
+	return sequence(line(r), nil)
 }
 
-// leg is one recipe on the way of the pieces, with its vessels.
-type leg struct {
-	recipe  *recipe.Recipe
-	vessels []vessel
-}
-
-// join puts recipes one behind the other.
-func join(recipes []*recipe.Recipe) []leg {
-	var legs []leg
-	for _, r := range recipes {
-		if r != nil {
-			legs = append(legs, leg{r, line(r)})
-		}
-	}
-	return placed(legs)
-}
-
-// placed numbers the vessels of several recipes and names them after their recipe.
-func placed(legs []leg) []leg {
-	at := 0
-	for _, g := range legs {
-		for i := range g.vessels {
-			g.vessels[i].at = at
-			if at++; len(legs) > 1 {
-				g.vessels[i].of = plain(g.recipe.Slug)
-			}
-		}
-	}
-	return legs
-}
-
-// all returns the vessels of all legs in order.
-func all(legs []leg) []vessel {
-	var vs []vessel
-	for _, g := range legs {
-		vs = append(vs, g.vessels...)
-	}
-	return vs
-}
-
-func sequence(legs []leg, alloy *metal.Alloy) []Point {
+func sequence(vs []vessel, alloy *metal.Alloy) []Point {
 	var l list
-	vs := all(legs)
 	walk(&l, vs)
 	unknowns(&l, vs)
 	solvents(&l, vs)
-	for _, g := range legs {
-		metals(&l, g.recipe, g.vessels, alloy)
-	}
+	metals(&l, vs, alloy)
 	return l.ranked()
 }
 

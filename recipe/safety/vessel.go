@@ -20,9 +20,10 @@ type vessel struct {
 	in      string   // the vessel, by the workshop's own name
 	things  []string // vessel and tools, likewise
 	hottest measure.Celsius
-	at      int    // place in the whole line, from 0
-	of      string // slug of its recipe, where several are joined
-	main    bool   // of the recipe that is reviewed, not of a helper
+	recipe  *recipe.Recipe
+	main    bool // of the recipe that is reviewed, not of a helper
+	named   bool // with its recipe, because there are several
+	at      int  // place on the whole way, from 0
 }
 
 // rinsed counts a running rinse for two still ones: fresh water takes the place of
@@ -33,7 +34,7 @@ const runningRinse = 2
 // not name goes into the bath as well.
 func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	var vs []vessel
-	bath := vessel{do: "bath", bath: true, hottest: r.Bath.Water.To}
+	bath := vessel{recipe: r, do: "bath", bath: true, hottest: r.Bath.Water.To}
 	for _, g := range r.Bath.Reagents {
 		bath.put(lookup(g.Substance, g.Form).weighed(g.Concentration.To, amounts))
 	}
@@ -41,7 +42,7 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 		bath.put(lookup(in.Substance.ID, "").weighed(measure.Concentration{}, amounts))
 	}
 	for i, s := range r.Steps {
-		v := vessel{step: i + 1, do: s.Do}
+		v := vessel{recipe: r, step: i + 1, do: s.Do}
 		switch s.Do {
 		case "dip", "coat":
 			v = bath
@@ -72,16 +73,15 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	if !slices.ContainsFunc(vs, func(v vessel) bool { return v.bath }) {
 		vs = slices.Insert(vs, 0, bath)
 	}
-	for i := range vs {
-		vs[i].at = i
-	}
 	return vs
 }
 
-// put adds an agent, once.
-func (v *vessel) put(a agent) {
-	if a.id != "" && !slices.ContainsFunc(v.agents, func(b agent) bool { return b.id == a.id }) {
-		v.agents = append(v.agents, a)
+// put adds agents, each once.
+func (v *vessel) put(agents ...agent) {
+	for _, a := range agents {
+		if a.id != "" && !slices.ContainsFunc(v.agents, func(b agent) bool { return b.id == a.id }) {
+			v.agents = append(v.agents, a)
+		}
 	}
 }
 
@@ -108,8 +108,8 @@ func (v vessel) String() string {
 	if v.step > 0 {
 		text = fmt.Sprintf("step %d (%s)", v.step, plain(v.do))
 	}
-	if v.of != "" {
-		text += " of " + v.of
+	if v.named {
+		text += " of " + plain(v.recipe.Slug)
 	}
 	return text
 }
@@ -117,32 +117,10 @@ func (v vessel) String() string {
 // washes tells how many rinses a vessel is worth that is not a rinse: washing with
 // soap in water is worth one.
 func (v vessel) washes() int {
-	if v.do == "degrease" && v.has(func(a agent) bool { return a.is("detergent") || a.alkaline() }) {
+	if v.do == "degrease" && v.has(func(a agent) bool { return a.id == "detergent" || a.alkaline() }) {
 		return 1
 	}
 	return 0
-}
-
-// names lists agents by name.
-func names(as []agent) string {
-	var list []string
-	for _, a := range as {
-		if !slices.Contains(list, a.name) {
-			list = append(list, a.name)
-		}
-	}
-	return and(list)
-}
-
-// everything returns every agent of the vessels once, in order.
-func everything(vs []vessel) []agent {
-	var all vessel
-	for _, v := range vs {
-		for _, a := range v.agents {
-			all.put(a)
-		}
-	}
-	return all.agents
 }
 
 // agent is a substance as it takes part in the work.
@@ -166,9 +144,6 @@ func (a agent) in(groups ...reagent.Group) bool {
 	}
 	return false
 }
-
-// is tells whether the agent is one of the substances named.
-func (a agent) is(ids ...string) bool { return slices.Contains(ids, a.id) }
 
 // sulfide tells whether acid frees hydrogen sulfide from it.
 func (a agent) sulfide() bool { return a.in(reagent.Sulfide) }
