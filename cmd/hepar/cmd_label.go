@@ -114,15 +114,15 @@ func runLabelBath(p *place) error {
 }
 
 // inBath lists the contents of a bath in the forms that the sheet weighed, or those of
-// the recipe where there is no sheet, and what is carried into it.
+// the recipe where there is no sheet.
 func inBath(r *recipe.Recipe, s *bath.Sheet) []label.Content {
 	out := label.ContentsOf(r)
 	if s != nil {
-		for i := range min(len(out), len(s.Bath.Reagents)) {
+		for i := range min(len(r.Bath.Reagents), len(s.Bath.Reagents)) {
 			out[i].Form = s.Bath.Reagents[i].Form
 		}
 	}
-	return append(out, label.CarriedIn(r)...)
+	return out
 }
 
 var jarNumber = regexp.MustCompile(`^[Ss]-\d+$`)

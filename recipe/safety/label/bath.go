@@ -28,19 +28,7 @@ type BathLabel struct {
 // BathOf fills in what a recipe knows of its bath. The rest is up to the caller: batch,
 // mixing time, who.
 func BathOf(r *recipe.Recipe) BathLabel {
-	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: append(ContentsOf(r), CarriedIn(r)...), At: r.Bath.Water.At}
-}
-
-// CarriedIn lists what the pieces bring into a helper bath or leave in it: a stop or a
-// strip behind a sulfide takes up the sulfide, a used pickle the copper.
-func CarriedIn(r *recipe.Recipe) []Content {
-	switch r.Kind {
-	case recipe.Stop:
-		return []Content{{Substance: "liver-of-sulfur", Name: "sulfide carried in from the finish"}}
-	case recipe.Pickle:
-		return []Content{{Substance: "copper-sulfate", Name: "copper off the pieces, once used"}}
-	}
-	return nil
+	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r), At: r.Bath.Water.At}
 }
 
 // Discard returns the time at which the bath has to go: mixing time plus life. It is the
@@ -56,18 +44,13 @@ func (b BathLabel) Discard() time.Time {
 func (b BathLabel) check() error {
 	const longestLife = 10 * 366 * 24 * 3600 // ten years: nothing mixed in a tank is kept longer
 	switch {
-	case b.Name == "":
-		return fault.Usagef("the bath has no name").Try("say what it is")
+	case b.Name == "" || b.Mixed.IsZero():
+		return fault.Usagef("the bath has no name or no mixing time").Try("state both; the discard time counts from the mixing")
 	case len(b.Contents) == 0:
 		return fault.Usagef("the bath has no contents").Try("list the substances of the recipe")
-	case b.Mixed.IsZero():
-		return fault.Usagef("the bath has no mixing time").Try("state the date and time; the discard time counts from it")
-	case b.Life != 0 && !(b.Life > 0 && b.Life <= longestLife):
-		return fault.Usagef("the life of the bath cannot be %g s", float64(b.Life)).Try("choose a time above zero and up to ten years, or none")
-	case b.Volume != 0 && !(b.Volume > 0 && b.Volume <= 1e6):
-		return fault.Usagef("the volume of the bath cannot be %g L", float64(b.Volume)).Try("choose a volume above zero, or none")
-	case !(b.At >= -20 && b.At <= 400):
-		return fault.Usagef("the bath cannot be at %g °C", float64(b.At)).Try("state the temperature of the bath in °C")
+	case !(b.Life >= 0 && b.Life <= longestLife && b.Volume >= 0 && b.Volume <= 1e6 && b.At >= -20 && b.At <= 400):
+		return fault.Usagef("no bath has %g L at %g °C and lives %g s", float64(b.Volume), float64(b.At), float64(b.Life)).
+			Try("choose a volume above zero, a temperature from -20 to 400 °C, and a life up to ten years; leave out what is not known")
 	}
 	return nil
 }
@@ -98,33 +81,28 @@ func Bath(b BathLabel) (Label, error) {
 		holds = dotted(holds, []span{plainly(measure.Metric.Volume(b.Volume))})
 	}
 	holds = dotted(holds, []span{plainly("at " + measure.Round(float64(b.At), 0) + " °C")})
-	l := Label{kind: "bath", title: upper(b.Name)}
-	l.head = []part{
-		{Class: "kicker", Spans: b.reference()},
-		{Class: "title", Spans: []span{boldly(l.title)}},
+	var recipe []span
+	if b.Recipe != "" {
+		recipe = append(recipe, plainly("recipe "+b.Recipe))
+	}
+	if b.Recipe != "" && b.Revision > 0 {
+		recipe = append(recipe, plainly("revision "+strconv.Itoa(b.Revision)))
+	}
+	l := Label{Kind: "bath", Title: upper(b.Name)}
+	l.Head = []part{
+		{Class: "kicker", Spans: dotted([]span{boldly("BATH")}, called("batch", b.Batch), recipe)},
+		{Class: "title", Spans: []span{boldly(l.Title)}},
 		{Class: "text", Spans: holds},
 	}
 	d := dangers(contents)
 	l.warn(d)
 	mixed := append(named("Mixed", written(b.Mixed, minute)), called("by", b.By)...)
-	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", written(b.Discard(), minute))}}, part{Class: "text", Spans: mixed})
+	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", written(b.Discard(), minute))}}, part{Class: "text", Spans: mixed})
 	l.keepApart(contents)
 	if anyIn(contents, reagent.Sulfide) {
 		l.note("Past its time it is still sulfide: pour it into the sulfide waste.")
 	}
 	l.note(b.Note)
-	l.end = append(l.end, foot([]span{plainly("Hazards are those of the undiluted substances.")}, []span{plainly("Hazards if undiluted.")}, d))
+	l.End = append(l.End, foot([]span{plainly("Hazards are those of the undiluted substances.")}, []span{plainly("Hazards if undiluted.")}, d))
 	return l, nil
-}
-
-// reference is the line over the name: kind, batch, recipe.
-func (b BathLabel) reference() []span {
-	var recipe []span
-	if b.Recipe != "" {
-		recipe = []span{plainly("recipe " + b.Recipe)}
-		if b.Revision > 0 {
-			recipe = append(recipe, plainly("revision "+strconv.Itoa(b.Revision)))
-		}
-	}
-	return dotted([]span{boldly("BATH")}, called("batch", b.Batch), recipe)
 }

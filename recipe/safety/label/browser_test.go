@@ -117,11 +117,11 @@ func (f shown) wrong(l Label, s Size) string {
 		return strings.Join(f.Bad, "; ")
 	case f.Body < text-slack || f.Symbols > 0 && f.Symbol < box-slack:
 		return "text or symbols are too small"
-	case f.Symbols != len(l.symbols):
+	case f.Symbols != len(l.Symbols):
 		return "a symbol is missing"
 	case shortened != strings.Contains(f.Text, "Shortened: see the SDS."):
 		return "a label is shortened and does not say so, or the other way round"
-	case !strings.Contains(f.Text, l.title) || !strings.Contains(f.Text, l.signal) || !strings.Contains(f.Text, l.shout) || !strings.Contains(f.Text, "your own SDS"):
+	case !strings.Contains(f.Text, l.Title) || !strings.Contains(f.Text, said(l, "signal")) || !strings.Contains(f.Text, said(l, "shout")) || !strings.Contains(f.Text, "your own SDS"):
 		return "title, signal word, bar or origin of the codes is missing"
 	}
 	for _, size := range f.Sizes {
@@ -130,7 +130,7 @@ func (f shown) wrong(l Label, s Size) string {
 		}
 	}
 	for _, line := range l.Text() {
-		named := slices.ContainsFunc(l.symbols, func(s Symbol) bool { return s.Name() == line })
+		named := slices.ContainsFunc(l.Symbols, func(s Symbol) bool { return s.Name() == line })
 		if !shortened && !named && !strings.Contains(f.Text, strings.Join(strings.Fields(line), " ")) {
 			return "the label lost: " + line
 		}
@@ -191,7 +191,7 @@ func TestLabelsFit(t *testing.T) {
 		}) {
 			l := c.labels[i]
 			if bad := f.wrong(l, s.Label); f.Band || bad != "" {
-				t.Errorf("%s %s on %s in %s: band %t, %s", l.kind, l.title, c.sheet, c.font, f.Band, bad)
+				t.Errorf("%s %s on %s in %s: band %t, %s", l.Kind, l.Title, c.sheet, c.font, f.Band, bad)
 			}
 			if strings.Contains(f.Class, "brief") {
 				brief++
@@ -211,7 +211,7 @@ func TestSmallestSheet(t *testing.T) {
 		}
 		fit++
 		if bad := f.wrong(labels[i], s.Label); bad != "" {
-			t.Errorf("%s: %s", labels[i].title, bad)
+			t.Errorf("%s: %s", labels[i].Title, bad)
 		}
 	}
 	if t.Logf("%d of %d labels fit", fit, len(labels)); fit < len(labels)/2 {
@@ -255,11 +255,11 @@ func TestLargeParts(t *testing.T) {
 	for _, size := range []Size{mm(99.1, 139), mm(148, 105), mm(203.2, 127)} {
 		for i, f := range show(t, labels, Single(size), nil) {
 			if share := f.Symbol * f.Symbol / 2 / float64(size.Width*size.Height); share < clpShare-0.001 {
-				t.Errorf("%s at %s: a symbol covers 1/%.1f of the label", labels[i].kind, size, 1/share)
+				t.Errorf("%s at %s: a symbol covers 1/%.1f of the label", labels[i].Kind, size, 1/share)
 			}
 			for class, at := range f.Sizes {
 				if class != "title" && at > f.Sizes["shout"] || f.Sizes["shout"] < 0.05*float64(min(size.Width, size.Height)) {
-					t.Errorf("%s at %s: the bar is at %.1f mm, %s at %.1f mm", labels[i].kind, size, f.Sizes["shout"], class, at)
+					t.Errorf("%s at %s: the bar is at %.1f mm, %s at %.1f mm", labels[i].Kind, size, f.Sizes["shout"], class, at)
 				}
 			}
 		}

@@ -54,6 +54,18 @@ func waste(t testing.TB, w WasteLabel) Label         { return must[Label](t)(Was
 func sheet(t testing.TB, name string) Sheet          { return must[Sheet](t)(FindSheet(name)) }
 func mm(w, h measure.Millimeters) Size               { return Size{w, h} }
 
+// said is the text of the part of a label that is of a class, such as signal or shout.
+func said(l Label, class string) string {
+	for _, p := range slices.Concat(l.Main, l.End) {
+		for _, p := range append(p.Parts, p) {
+			if p.Class == class {
+				return read(p)
+			}
+		}
+	}
+	return ""
+}
+
 // print returns one label as a page of its size.
 func print(t testing.TB, l Label, s Size) []byte {
 	t.Helper()

@@ -34,30 +34,27 @@ func Container(c ContainerLabel) (Label, error) {
 		return Label{}, err
 	}
 	d := dangers([]Content{content})
-	l := Label{kind: "container", title: upper(content.Name)}
-	l.head = []part{
-		{Class: "title", Spans: []span{boldly(l.title)}},
+	l := Label{Kind: "container", Title: upper(content.Name)}
+	l.Head = []part{
+		{Class: "title", Spans: []span{boldly(l.Title)}},
 		{Class: "text", Spans: c.identity()},
 	}
 	l.warn(d)
 	if content.sub.Banned != "" {
-		l.main = append(l.main, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}})
+		l.Main = append(l.Main, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}})
 	}
 	l.keepApart([]Content{content})
 	l.note(c.Note)
-	l.end = append(l.end, foot(c.papers(false), c.papers(true), d))
+	l.End = append(l.End, foot(c.papers(false), c.papers(true), d))
 	return l, nil
 }
 
 // identity is the CAS number, that of the form where it has its own, with form, amount and
 // the name in the table.
 func (c ContainerLabel) identity() []span {
-	cas := c.sub.CAS
-	if f, err := c.sub.Form(c.Form); c.known && c.Form != "" && err == nil && f.CAS != "" {
-		cas = f.CAS
-	}
 	number := "no CAS number: see the SDS"
-	if cas != "" {
+	form, _ := c.sub.Form(cmp.Or(c.Form, "none"))
+	if cas := cmp.Or(form.CAS, c.sub.CAS); cas != "" {
 		number = "CAS " + cas
 	}
 	out := []span{boldly(number)}

@@ -19,13 +19,13 @@ type Content struct {
 	Codes     []string // hazard codes from your own SDS; empty for the family defaults
 	Signal    string   // signal word from your own SDS: Danger, Warning or empty
 
-	sub      reagent.Substance
-	known    bool
-	families []reagent.Group // of the substance, or what the name of an unknown one points to
+	sub      reagent.Substance // without an id where it is not known
+	families []reagent.Group   // of the substance, or what the name of an unknown one points to
 }
 
-// ContentsOf lists what a recipe puts into its bath, with the concentration at which
-// the recipe aims.
+// ContentsOf lists what a recipe puts into its bath, with the concentration at which the
+// recipe aims, and then what the pieces bring into a helper bath or leave in it: a stop or a
+// strip behind a sulfide takes up the sulfide, a used pickle the copper.
 func ContentsOf(r *recipe.Recipe) []Content {
 	var out []Content
 	for _, x := range r.Bath.Reagents {
@@ -34,6 +34,12 @@ func ContentsOf(r *recipe.Recipe) []Content {
 			amount = x.Concentration.At.String()
 		}
 		out = append(out, Content{Substance: x.Substance, Form: x.Form, Amount: amount})
+	}
+	switch r.Kind {
+	case recipe.Stop:
+		out = append(out, Content{Substance: "liver-of-sulfur", Name: "sulfide carried in from the finish"})
+	case recipe.Pickle:
+		out = append(out, Content{Substance: "copper-sulfate", Name: "copper off the pieces, once used"})
 	}
 	return out
 }
@@ -49,14 +55,12 @@ func (c Content) settle() (Content, error) {
 	if err := tidy("the substance", &c.Substance, "the form", &c.Form, "the name", &c.Name, "the amount", &c.Amount); err != nil {
 		return c, err
 	}
-	if s, err := reagent.Find(c.Substance); err == nil {
-		c.sub, c.known = s, true
-	}
+	c.sub, _ = reagent.Find(c.Substance)
 	c.Name = cmp.Or(c.Name, c.sub.Name, strings.ReplaceAll(c.Substance, "-", " "))
 	if c.Name == "" {
 		return c, fault.Usagef("a substance on the label has no name").Try("name it; a label says what is in the container")
 	}
-	if c.families = c.sub.Groups; !c.known {
+	if c.families = c.sub.Groups; !c.known() {
 		c.families = reagent.GroupsOf(c.Name)
 	}
 	if len(c.Codes) > mostCodes {
@@ -99,6 +103,8 @@ func settleAll(list []Content) ([]Content, error) {
 	return out, nil
 }
 
+func (c Content) known() bool { return c.sub.ID != "" }
+
 func (c Content) in(groups ...reagent.Group) bool {
 	return slices.ContainsFunc(groups, func(g reagent.Group) bool { return slices.Contains(c.families, g) })
 }
@@ -110,7 +116,7 @@ func anyIn(contents []Content, groups ...reagent.Group) bool {
 
 // defaults returns the codes of the table: its own, or the worst of its family.
 func (c Content) defaults() []string {
-	if c.known {
+	if c.known() {
 		_, codes := c.sub.Rating(c.Form)
 		return codes
 	}

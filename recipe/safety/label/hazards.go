@@ -27,18 +27,18 @@ func dangers(contents []Content) danger {
 		codes, signal := c.Codes, c.Signal
 		if len(codes) > 0 {
 			for _, code := range c.defaults() {
-				if c.known && !slices.Contains(codes, code) {
+				if c.known() && !slices.Contains(codes, code) {
 					d.more = append(d.more, code)
 				}
 			}
 			signal = cmp.Or(signal, SignalFor(codes))
 		} else {
 			d.own = false
-			d.seen = d.seen && c.known && c.sub.Evidence == reagent.Opened
+			d.seen = d.seen && c.known() && c.sub.Evidence == reagent.Opened
 			codes = c.defaults()
 			word, _ := c.sub.Rating(c.Form)
 			signal = cmp.Or(signal, word)
-			if !c.known {
+			if !c.known() {
 				d.unknown, signal = append(d.unknown, c.Name), "Danger"
 			}
 		}
@@ -100,12 +100,12 @@ func (d danger) origin(brief bool) []span {
 
 // warn puts signal word, symbols and hazard statements on a label.
 func (l *Label) warn(d danger) {
-	l.signal, l.symbols = d.signal, d.symbols
+	l.Symbols = d.symbols
 	if d.signal != "" {
-		l.main = append(l.main, part{Class: "signal", Spans: []span{boldly(d.signal)}})
+		l.Main = append(l.Main, part{Class: "signal", Spans: []span{boldly(d.signal)}})
 	}
 	if full := d.say(statement, ". "); full != nil {
-		l.main = append(l.main, part{Class: "hazards", Spans: full, Brief: d.say(shortWords, "; ")})
+		l.Main = append(l.Main, part{Class: "hazards", Spans: full, Brief: d.say(shortWords, "; ")})
 	}
 }
 
@@ -119,13 +119,13 @@ func (l *Label) keepApart(contents []Content) {
 	shout, why := shoutFor(contents)
 	if len(from) > 0 {
 		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(strings.Join(from, ", ") + ".")}}
-		if shout != "" && l.kind != "waste" {
+		if shout != "" && l.Kind != "waste" {
 			p.Order = 2 // the bar says the gravest of it
 		}
-		l.main = append(l.main, p)
+		l.Main = append(l.Main, p)
 	}
-	if l.shout = shout; shout != "" {
-		l.end = append(l.end, part{Class: "bar", Parts: []part{
+	if shout != "" {
+		l.End = append(l.End, part{Class: "bar", Parts: []part{
 			{Class: "shout", Spans: []span{boldly(shout)}},
 			{Class: "why", Spans: []span{plainly(why)}, Order: 2},
 		}})
@@ -135,17 +135,17 @@ func (l *Label) keepApart(contents []Content) {
 // apartFrom lists, gravest first, what the contents must be kept apart from, by the rules
 // of [reagent.Pairs] from severity 3: strong heat or gas.
 func apartFrom(contents []Content) []string {
-	const gravest, keptApart = 5, 3
+	const keptApart = 3
 	var out []string
-	for severity := gravest; severity >= keptApart; severity-- {
-		for _, p := range reagent.Pairs() {
-			if p.Severity != severity || p.Severity < reagent.Forbidden && p.B == reagent.Sulfide {
-				continue // a weaker sulfide pair frees gas slowly, in a bath: no matter for the shelf
-			}
-			for _, sides := range [][2]reagent.Group{{p.A, p.B}, {p.B, p.A}} {
-				if anyIn(contents, sides[0]) && sides[1] != reagent.Cyanide && sides[1] != reagent.Fluoride { // no workshop should have these
-					out = append(out, sides[1].Plural())
-				}
+	pairs := reagent.Pairs()
+	slices.SortStableFunc(pairs, func(a, b reagent.Pair) int { return cmp.Compare(b.Severity, a.Severity) })
+	for _, p := range pairs {
+		if p.Severity < keptApart || p.Severity < reagent.Forbidden && p.B == reagent.Sulfide {
+			continue // a weaker sulfide pair frees gas slowly, in a bath: no matter for the shelf
+		}
+		for _, sides := range [][2]reagent.Group{{p.A, p.B}, {p.B, p.A}} {
+			if anyIn(contents, sides[0]) && sides[1] != reagent.Cyanide && sides[1] != reagent.Fluoride { // no workshop should have these
+				out = append(out, sides[1].Plural())
 			}
 		}
 	}
@@ -154,17 +154,6 @@ func apartFrom(contents []Content) []string {
 		out = slices.DeleteFunc(out, func(s string) bool { return s == reagent.OxidizingAcid.Plural() })
 	}
 	return out
-}
-
-const neverTight = "Never close it tight: vented cap."
-
-// closing says how the container is closed. What builds up gas is never closed tight: that
-// beats keeping it closed.
-func closing(contents []Content) string {
-	if anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite) {
-		return neverTight
-	}
-	return "Keep closed."
 }
 
 // shouts are the words of the bar and the reason, by what is in the container: what kills

@@ -14,12 +14,10 @@ import (
 // Label is what a label says, made by [Container], [Bath] or [Waste]. It does not change
 // afterwards.
 type Label struct {
-	kind            string // container, bath or waste; also a class in the style sheet
-	title           string
-	head, main, end []part
-	signal          string // signal word, in capitals
-	shout           string // the large words of the last bar
-	symbols         []Symbol
+	Kind            string // container, bath or waste; also a class in the style sheet
+	Title           string
+	Head, Main, End []part
+	Symbols         []Symbol
 }
 
 // part is a paragraph, or a group of them.
@@ -76,7 +74,7 @@ func foot(full, brief []span, d danger) part {
 // note adds a paragraph that a small label leaves out.
 func (l *Label) note(text string) {
 	if text != "" {
-		l.main = append(l.main, part{Class: "note", Spans: []span{plainly(text)}, Order: 2})
+		l.Main = append(l.Main, part{Class: "note", Spans: []span{plainly(text)}, Order: 2})
 	}
 }
 
@@ -91,13 +89,13 @@ func figure(name, value string) part {
 // Text lists what the label says in full, in reading order. The symbols are named.
 func (l Label) Text() []string {
 	var out []string
-	for _, p := range l.head {
+	for _, p := range l.Head {
 		out = append(out, read(p))
 	}
-	for _, s := range l.symbols {
+	for _, s := range l.Symbols {
 		out = append(out, s.Name())
 	}
-	for _, p := range slices.Concat(l.main, l.end) {
+	for _, p := range slices.Concat(l.Main, l.End) {
 		out = append(out, read(p))
 	}
 	return out
@@ -118,31 +116,22 @@ func read(p part) string {
 // mostLetters is the longest text that a field of a label takes, in characters.
 const mostLetters = 200
 
-// text cleans one field for print: no control characters, no terminal escapes, one line. It
-// may not promise what no label of this program promises.
-func text(field, value string) (string, error) {
-	if len(value) <= 64*mostLetters { // what is far too long is not worth cleaning
-		value = strings.Join(strings.Fields(measure.Clean(value)), " ")
-	}
-	if utf8.RuneCountInString(value) > mostLetters {
-		return "", fault.Usagef("%s is longer than %d characters", field, mostLetters).Try("shorten it; a label is read in passing")
-	}
-	if found := safety.Claims(value); len(found) > 0 {
-		return "", fault.Usagef("%s makes a claim: %s", field, strings.Join(found, ", ")).
-			Try("take it out; the SDS and the local authority decide, not a label")
-	}
-	return value, nil
-}
-
-// tidy cleans several fields in place, each passed as its name and a pointer.
+// tidy cleans fields in place for print, each passed as its name and a pointer: no control
+// characters, no terminal escapes, one line. None may promise what no label of this program
+// promises.
 func tidy(fields ...any) error {
 	for i := 0; i+1 < len(fields); i += 2 {
-		at := fields[i+1].(*string)
-		clean, err := text(fields[i].(string), *at)
-		if err != nil {
-			return err
+		field, value := fields[i], fields[i+1].(*string)
+		if len(*value) <= 64*mostLetters { // what is far too long is not worth cleaning
+			*value = strings.Join(strings.Fields(measure.Clean(*value)), " ")
 		}
-		*at = clean
+		if utf8.RuneCountInString(*value) > mostLetters {
+			return fault.Usagef("%s is longer than %d characters", field, mostLetters).Try("shorten it; a label is read in passing")
+		}
+		if found := safety.Claims(*value); len(found) > 0 {
+			return fault.Usagef("%s makes a claim: %s", field, strings.Join(found, ", ")).
+				Try("take it out; the SDS and the local authority decide, not a label")
+		}
 	}
 	return nil
 }
@@ -163,9 +152,6 @@ func written(t time.Time, layout string) string {
 
 // upper makes the first letter of a title a capital.
 func upper(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 || r == utf8.RuneError {
-		return s
-	}
-	return strings.ToUpper(string(r)) + s[n:]
+	_, n := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:n]) + s[n:]
 }

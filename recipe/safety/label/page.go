@@ -1,9 +1,13 @@
 package label
 
 import (
+	"cmp"
 	_ "embed"
+	"fmt"
 	"html/template"
 	"math"
+	"regexp"
+	"strings"
 	"sync"
 
 	"hepar/recipe/fault"
@@ -57,12 +61,10 @@ func least(s Size) (text, box, first float64) {
 	return leastText, clpBox, max(clpBox, math.Sqrt(area*clpShare)*math.Sqrt2)
 }
 
-// placed is a label at its place on a page, in mm from the top left.
+// placed is a label at its place on a page, from the top left.
 type placed struct {
-	Kind, Title     string
-	Symbols         []Symbol
-	Head, Main, End []part
-	Left, Top       measure.Millimeters
+	Label
+	Left, Top measure.Millimeters
 }
 
 // Page prints copies of each label on as many pages of a sheet as they take. It returns one
@@ -84,13 +86,121 @@ func Page(labels []Label, copies int, s Sheet) ([]byte, error) {
 	pages := make([][]placed, (len(labels)*copies+s.Used+each-1)/each)
 	for i := range len(labels) * copies {
 		l, n := labels[i/copies], i+s.Used
-		if l.title == "" {
+		if l.Title == "" {
 			return nil, fault.Usagef("the label is empty").Try("make it with Container, Bath or Waste")
 		}
-		pages[n/each] = append(pages[n/each], placed{l.kind, l.title, l.symbols, l.head, l.main, l.end,
-			s.Left + s.Across*measure.Millimeters(n%each%s.Columns),
-			s.Top + s.Label.Height*measure.Millimeters(n%each/s.Columns)})
+		left, top := s.at(n % each)
+		pages[n/each] = append(pages[n/each], placed{l, left, top})
 	}
 	text, box, first := least(s.Label)
 	return paper.Render(page(), map[string]any{"Sheet": s, "Pages": pages, "LeastText": text, "LeastBox": box, "MostBox": first})
+}
+
+// Size is a label or a page in mm.
+type Size struct{ Width, Height measure.Millimeters }
+
+// The least and greatest side of a label, in mm.
+const (
+	leastSide    = 25
+	greatestSide = 450
+)
+
+// check returns an error of kind Usage for a size that no label has.
+func (s Size) check() error {
+	for _, x := range []measure.Millimeters{s.Width, s.Height} {
+		if !(x >= leastSide && x <= greatestSide) {
+			return fault.Usagef("a label cannot be %g x %g mm", float64(s.Width), float64(s.Height)).
+				Try("choose a width and a height from %d to %d mm", leastSide, greatestSide)
+		}
+	}
+	return nil
+}
+
+// Sheet is a page of labels, all lengths in mm. A page that is one label has one column
+// and one row.
+type Sheet struct {
+	Name          string // "a4-2x4"; empty for a single label
+	Page          Size
+	Columns, Rows int
+	Label         Size
+	Gutter        measure.Millimeters // between columns; rows have no gap
+	Used          int                 // places at the start that are already gone
+}
+
+// Sheets lists the sheets known by name. They are named by their geometry: columns and
+// rows, then the size of a label. Source of label sizes: common practice, no published
+// source; margins are what centring leaves, gutters are assumed: 2.5 mm on A4, 3/16 inch on
+// US Letter. Print one page on plain paper first and hold it against the sheet.
+func Sheets() []Sheet {
+	in := func(x float64) measure.Millimeters { return measure.Millimeters(x * 25.4) }
+	a4, letter := Size{210, 297}, Size{in(8.5), in(11)}
+	return []Sheet{
+		{"a4-2x2", a4, 2, 2, Size{99.1, 139}, 2.5, 0},
+		{"a4-2x3", a4, 2, 3, Size{99.1, 93.1}, 2.5, 0},
+		{"a4-2x4", a4, 2, 4, Size{99.1, 67.7}, 2.5, 0},
+		{"a4-3x8", a4, 3, 8, Size{64.6, 33.8}, 2.5, 0},
+		{"letter-1x2", letter, 1, 2, Size{in(8), in(5)}, 0, 0},
+		{"letter-2x3", letter, 2, 3, Size{in(4), in(10.0 / 3)}, in(3.0 / 16), 0},
+		{"letter-2x5", letter, 2, 5, Size{in(4), in(2)}, in(3.0 / 16), 0},
+	}
+}
+
+// Single is a page that is one label.
+func Single(size Size) Sheet { return Sheet{Page: size, Columns: 1, Rows: 1, Label: size} }
+
+// at returns how far the n-th place, from 0, lies from the left and the top of the page. The
+// labels stand in the middle of it.
+func (s Sheet) at(n int) (left, top measure.Millimeters) {
+	columns, rows, column, row := measure.Millimeters(s.Columns), measure.Millimeters(s.Rows), measure.Millimeters(n%s.Columns), measure.Millimeters(n/s.Columns)
+	left = (s.Page.Width-s.Label.Width*columns-s.Gutter*(columns-1))/2 + (s.Label.Width+s.Gutter)*column
+	return left, (s.Page.Height-s.Label.Height*rows)/2 + s.Label.Height*row
+}
+
+// Geometry says in words what the sheet is: "A4, 2 x 4 labels of 99.1 x 67.7 mm".
+func (s Sheet) Geometry() string {
+	if s.Columns*s.Rows == 1 {
+		return "one label of " + s.Label.String()
+	}
+	page := "US Letter"
+	if strings.HasPrefix(s.Name, "a4-") {
+		page = "A4"
+	}
+	return fmt.Sprintf("%s, %d x %d labels of %s", page, s.Columns, s.Rows, s.Label)
+}
+
+// String prints a size as "99.1 x 67.7 mm", to a tenth.
+func (s Size) String() string {
+	return fmt.Sprintf("%g x %g mm", math.Round(float64(s.Width)*10)/10, math.Round(float64(s.Height)*10)/10)
+}
+
+// FindSheet finds a sheet by its name, or makes a page of one label of a size such as
+// "105x74mm", "105 x 74 mm" or "4x2in". Errors are of kind Usage.
+func FindSheet(name string) (Sheet, error) {
+	name = strings.ToLower(strings.TrimSpace(measure.Clean(name)))
+	var names []string
+	for _, s := range Sheets() {
+		if s.Name == name {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	if m := regexp.MustCompile(`^(\d{1,4}(?:\.\d{1,3})?) ?x ?(\d{1,4}(?:\.\d{1,3})?) ?(mm|in)$`).FindStringSubmatch(name); m != nil {
+		width, err := measure.ParseLength(m[1] + " " + m[3])
+		height, wrong := measure.ParseLength(m[2] + " " + m[3])
+		size := Size{width, height}
+		return Single(size), cmp.Or(err, wrong, size.check())
+	}
+	cure := "write one of " + strings.Join(names, ", ") + ", or the size of one label such as 105x74mm"
+	if near := fault.NearestN(name, names, 1); len(near) > 0 {
+		cure = "did you mean " + near[0] + "? " + cure
+	}
+	return Sheet{}, fault.Usagef("no label sheet is called %.40q", name).Try("%s", cure)
+}
+
+// check returns an error of kind Usage for a label or a number of used places that cannot be.
+func (s Sheet) check() error {
+	if n := s.Columns * s.Rows; s.Used < 0 || s.Used >= max(n, 1) {
+		return fault.Usagef("%d of the %d places on the sheet are used", s.Used, n).Try("choose a number from 0 to %d", n-1)
+	}
+	return s.Label.check()
 }

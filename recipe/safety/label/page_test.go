@@ -11,8 +11,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"hepar/recipe/measure"
 )
 
 var update = flag.Bool("update", false, "write the golden file again")
@@ -92,9 +90,10 @@ func TestSheets(t *testing.T) {
 		}
 		seen[s.Name] = true
 		// Left over at both sides alike.
-		right := s.Page.Width - (s.Left + s.Across*measure.Millimeters(s.Columns-1) + s.Label.Width)
-		if d := right - s.Left; d > 0.01 || d < -0.01 {
-			t.Errorf("%s: %.2f mm at the left, %.2f at the right", s.Name, float64(s.Left), float64(right))
+		left, _ := s.at(0)
+		last, _ := s.at(s.Columns - 1)
+		if right := s.Page.Width - last - s.Label.Width; right-left > 0.01 || left-right > 0.01 || left < 0 {
+			t.Errorf("%s: %.2f mm at the left, %.2f at the right", s.Name, float64(left), float64(right))
 		}
 		if found := sheet(t, s.Name); found != s {
 			t.Errorf("%s is not found", s.Name)

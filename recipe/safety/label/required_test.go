@@ -64,7 +64,7 @@ func TestRequiredElements(t *testing.T) {
 		if strings.Contains(parse(t, drawing).text, c.want) {
 			got = c.want
 		}
-		outside.Text(t, c.label.kind+" label: "+c.what, c.source, c.want, got)
+		outside.Text(t, c.label.Kind+" label: "+c.what, c.source, c.want, got)
 	}
 	// Pictograms are drawn, one for each that the codes call for.
 	for _, l := range []Label{jar, tank, drum} {
@@ -74,7 +74,7 @@ func TestRequiredElements(t *testing.T) {
 				got = append(got, name)
 			}
 		}
-		outside.Text(t, l.kind+" label: pictograms of liver of sulfur", clp+"(e); shared with CLP Annex VI 016-007-00-7 (potassium polysulfides), from memory", "corrosion environment", strings.Join(got, " "))
+		outside.Text(t, l.Kind+" label: pictograms of liver of sulfur", clp+"(e); shared with CLP Annex VI 016-007-00-7 (potassium polysulfides), from memory", "corrosion environment", strings.Join(got, " "))
 	}
 }
 

@@ -40,10 +40,7 @@ var drawings embed.FS
 
 // Drawing returns the symbol as an svg element, empty for one that is not in the list.
 func (s Symbol) Drawing() template.HTML {
-	data, err := drawings.ReadFile("symbols/" + string(s) + ".svg")
-	if err != nil {
-		return ""
-	}
+	data, _ := drawings.ReadFile("symbols/" + string(s) + ".svg")
 	return template.HTML(data) // our own file
 }
 
@@ -54,7 +51,7 @@ const Unknown = "UNKNOWN - treat as the worst known family"
 type meaning struct {
 	codes   []string
 	short   string   // own wording for a small label; empty for the full statement
-	symbols []Symbol // in the order of their codes
+	symbols string   // parted by blanks
 	signal  string   // Danger, Warning or empty
 	kind    string   // what decides whether an exclamation mark may be left out
 	unless  []string // codes that say more of the same thing, so that these are left out
@@ -70,11 +67,7 @@ var table string
 var meanings = sync.OnceValue(func() (all []meaning) {
 	for line := range strings.Lines(table) {
 		f := strings.Split(strings.TrimSpace(line), ",")
-		m := meaning{codes: strings.Fields(f[0]), short: f[1], signal: f[3], kind: f[4], unless: strings.Fields(f[5])}
-		for _, s := range strings.Fields(f[2]) {
-			m.symbols = append(m.symbols, Symbol(s))
-		}
-		all = append(all, m)
+		all = append(all, meaning{strings.Fields(f[0]), f[1], f[2], f[3], f[4], strings.Fields(f[5])})
 	}
 	return all[1:]
 })
@@ -141,11 +134,11 @@ func SymbolsFor(codes []string) (symbols []Symbol, unknown []string) {
 			unknown = append(unknown, code)
 		}
 		lungs = lungs || m.kind == "lung allergy"
-		for _, s := range m.symbols {
-			if s == Exclamation {
+		for s := range strings.FieldsSeq(m.symbols) {
+			if Symbol(s) == Exclamation {
 				exclaims = append(exclaims, m.kind)
 			} else {
-				symbols = append(symbols, s)
+				symbols = append(symbols, Symbol(s))
 			}
 		}
 	}

@@ -100,21 +100,21 @@ func TestUnknownCodes(t *testing.T) {
 	c.Codes = []string{"H314", "H999", "EUH031"}
 	l := container(t, c)
 	text := strings.Join(l.Text(), " ")
-	if !strings.Contains(text, "H999: "+Unknown) || l.signal != "DANGER" {
+	if !strings.Contains(text, "H999: "+Unknown) || said(l, "signal") != "DANGER" {
 		t.Error(text)
 	}
 	if !strings.Contains(text, "The family also has H400") {
 		t.Errorf("a code of the family that is not on the SDS is not mentioned: %s", text)
 	}
 	goo := container(t, ContainerLabel{Content: Content{Name: "green goo"}})
-	if text := strings.Join(goo.Text(), " "); !strings.Contains(text, Unknown) || goo.signal != "DANGER" || goo.shout != "UNKNOWN" {
+	if text := strings.Join(goo.Text(), " "); !strings.Contains(text, Unknown) || said(goo, "signal") != "DANGER" || said(goo, "shout") != "UNKNOWN" {
 		t.Error(text)
 	}
 	// What is not in the table is treated as the worst of its family.
 	for name, want := range map[string]string{"mystery sulfide": "NO ACID", "somebody's pickle": "NO SULFIDE, NO BLEACH", "old bleach": "NO ACID, NO AMMONIA"} {
 		l := container(t, ContainerLabel{Content: Content{Name: name}})
-		if l.shout != want || !slices.Contains(l.symbols, Corrosion) || !strings.Contains(strings.Join(l.Text(), " "), Unknown) {
-			t.Errorf("%s: %q, %v", name, l.shout, l.symbols)
+		if said(l, "shout") != want || !slices.Contains(l.Symbols, Corrosion) || !strings.Contains(strings.Join(l.Text(), " "), Unknown) {
+			t.Errorf("%s: %q, %v", name, said(l, "shout"), l.Symbols)
 		}
 	}
 }
@@ -124,8 +124,8 @@ func TestOwnCodes(t *testing.T) {
 	c := jar("sodium-sulfide")
 	c.Codes = []string{"H315", "H318+H400"}
 	l := container(t, c)
-	if spelled(l.symbols) != "GHS05 GHS09" || l.shout != "NO ACID" {
-		t.Errorf("%v %q", l.symbols, l.shout)
+	if spelled(l.Symbols) != "GHS05 GHS09" || said(l, "shout") != "NO ACID" {
+		t.Errorf("%v %q", l.Symbols, said(l, "shout"))
 	}
 	if text := strings.Join(l.Text(), " "); !strings.Contains(text, "your own SDS") || strings.Contains(text, "Family default") || !strings.Contains(text, "EUH031") {
 		t.Error(text)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/reagent"
 )
 
 // USWords are the words of 40 CFR 262.15(a)(5)(i) and 262.16(b)(6)(i) for a waste
@@ -43,36 +44,36 @@ func Waste(w WasteLabel) (Label, error) {
 	if err != nil {
 		return Label{}, err
 	}
-	l := Label{kind: "waste", title: upper(cmp.Or(w.Words, USWords))}
+	l := Label{Kind: "waste", Title: upper(cmp.Or(w.Words, USWords))}
 	var shop []span
 	if w.Shop != "" {
 		shop = []span{boldly(w.Shop)}
 	}
 	if reference := dotted(shop, called("container", w.ID)); len(reference) > 0 {
-		l.head = append(l.head, part{Class: "kicker", Spans: reference})
+		l.Head = append(l.Head, part{Class: "kicker", Spans: reference})
 	}
-	l.head = append(l.head,
-		part{Class: "title", Spans: []span{boldly(l.title)}},
+	l.Head = append(l.Head,
+		part{Class: "title", Spans: []span{boldly(l.Title)}},
 		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...)})
 	d := dangers(contents)
 	l.warn(d)
-	l.main = append(l.main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", written(w.Started, day)), figure("VOLUME", w.Volume)}})
+	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", written(w.Started, day)), figure("VOLUME", w.Volume)}})
 	if w.Hazards != "" {
-		l.main = append(l.main, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}})
+		l.Main = append(l.Main, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}})
 	}
 	l.keepApart(contents)
 	for _, line := range w.Estimate {
-		if line, err = text("the estimate", line); err != nil {
+		if err := tidy("the estimate", &line); err != nil {
 			return Label{}, err
 		}
 		l.note(line)
 	}
 	l.note(w.Note)
-	shut := closing(contents)
-	if w.Vented {
-		shut = neverTight
+	shut := "Keep closed."
+	if w.Vented || anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite) {
+		shut = "Never close it tight: vented cap." // beats keeping it closed
 	}
 	ask := []span{boldly(shut + " Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
-	l.end = append(l.end, foot(ask, slices.Clone(ask), d))
+	l.End = append(l.End, foot(ask, slices.Clone(ask), d))
 	return l, nil
 }
