@@ -106,6 +106,9 @@ func (l *Library) Replaces(slug string) bool {
 // [strict.Findings.Of].
 func (l *Library) Get(slug string) (*Recipe, error) {
 	if l.Where(slug) == "" {
+		if strings.HasSuffix(slug, ".toml") {
+			return nil, fault.Usagef("%q is a file, and a recipe goes by its name", strict.Excerpt(slug)).Try("name its folder with --recipes, and the recipe without .toml")
+		}
 		return nil, fault.Usagef("there is no recipe %q", strict.Excerpt(slug)).Try("%slist all recipes: hepar recipe list", strict.Meant(slug, l.Slugs()))
 	}
 	r, findings, err := l.read(slug)

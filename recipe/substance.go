@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"fmt"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -107,7 +108,11 @@ func perLiter(text string, jar *reagent.Form) (measure.Concentration, error) {
 			return none, fault.Usagef("%% v/v leaves open what is measured into what").Try("write mL/L of finished bath: 2 %% v/v is 20 mL/L if it is filled up to the litre")
 		}
 		if jar != nil && !jar.Liquid {
-			return none, fault.Usagef("a volume of something solid").Try("weigh it: write g/L, for instance %q", concentrationExample)
+			cure := fmt.Sprintf("weigh it: write g/L, for instance %q", concentrationExample)
+			if ml, err := q.In("mL/L"); err == nil && jar.BulkDensity > 0 {
+				cure = fmt.Sprintf("weigh it: poured loose this is about %s g/L, give or take 15 %%; where books differ, write from and to", measure.Figures(ml.Number*float64(jar.BulkDensity), 2))
+			}
+			return none, fault.Usagef("a volume of something solid").Try("%s", cure)
 		}
 		q, err = q.In("mL/L")
 		return measure.Concentration{PerL: q.Number, ByVolume: true}, err

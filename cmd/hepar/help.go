@@ -46,9 +46,17 @@ func printHelpPage(w io.Writer, _ string, data any) {
 	io.WriteString(w, wrap(c.HelpName+": ", c.Usage)+"\nUSAGE\n   "+c.HelpName+" "+takes+"\n")
 	if c.Description != "" {
 		io.WriteString(w, "\n")
-		for line := range strings.Lines(strings.TrimSpace(c.Description)) {
-			text := strings.TrimLeft(line, " ")
-			io.WriteString(w, wrap(line[:len(line)-len(text)], text))
+		for i, paragraph := range strings.Split(strings.TrimSpace(c.Description), "\n\n") {
+			if i > 0 {
+				io.WriteString(w, "\n")
+			}
+			if !strings.Contains(paragraph, "\n ") { // prose; lines of examples stay lines
+				paragraph = strings.ReplaceAll(paragraph, "\n", " ")
+			}
+			for line := range strings.Lines(paragraph) {
+				text := strings.TrimLeft(line, " ")
+				io.WriteString(w, wrap(line[:len(line)-len(text)], text))
+			}
 		}
 	}
 	if len(c.Subcommands) > 0 {
