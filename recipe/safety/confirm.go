@@ -51,10 +51,10 @@ func (w work) confirm(points []Point) []Confirmation {
 	}
 	what, most := w.metered()
 	add(meters, "meter", "meter", meter, "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
-	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on; contact lenses are out")
+	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on, a face shield for pouring; contact lenses are out")
 	add(gasy || w.any(of(reagent.Acid, reagent.OxidizingAcid, reagent.Caustic)), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
 	add(gasy || w.any(agent.sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
-	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, the waste route is agreed, and the safety data sheet (SDS) of each reagent was read. Its date")
+	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, whoever takes the waste has agreed, and the safety data sheet (SDS) of each reagent was read. Its date")
 	burns := w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) || step("heat")(w) // hydrogen sulfide burns as well
 	fire := "no flame, spark, solvent or drying-oil rag is near; an extinguisher is at hand"
 	if step("heat")(w) {

@@ -69,11 +69,14 @@ var rules = []rule{
 		return w.any(func(a agent) bool { return a.in(reagent.Ammonia) && !a.sulfide() })
 	}},
 	{"carbonate-smells", "Ammonium carbonate smells of ammonia as a solid: open and weigh it under the capture.", practice, func(w work) bool { return w.any(agent.smelling) }},
+	{"ammonium-alkali", "Soda or any other alkali frees ammonia from ammonium salts: rinse the one off before the other.", chemistry, func(w work) bool {
+		return w.any(of(reagent.AmmoniumSalt)) && !w.any(of(reagent.Ammonia)) && w.any(of(reagent.Alkali, reagent.Caustic))
+	}},
 	{"season-cracking", "Stressed brass cracks in ammonia, days later: anneal bent, drawn or spun pieces first.", "season cracking of brass, general metallurgy, from memory", func(w work) bool {
-		return w.any(of(reagent.Ammonia)) && slices.Contains(families(w.Recipe, w.Alloy), "brass")
+		return (w.any(of(reagent.Ammonia)) || w.any(agent.smelling)) && slices.Contains(families(w.Recipe, w.Alloy), "brass")
 	}},
 	{"acid-into-water", "Acid goes into water, slowly, never water into acid.", chemistry, has(reagent.Acid, reagent.OxidizingAcid)},
-	{"pickle", "Tongs, wire and baskets in a pickle are copper, plastic or wood, never steel. Let it cool and cover it when you leave.", practice, func(w work) bool { return w.any(agent.acid) }},
+	{"pickle", "Tongs, wire and baskets in a pickle are copper, plastic or wood, never steel. Hot, it gives off acid mist: do not lean over it, and cover it when you leave.", practice, func(w work) bool { return w.any(agent.acid) }},
 	{"quench", "Nothing goes red-hot into pickle: it spits acid. Let it cool in water or air first.", practice, func(w work) bool { return w.any(agent.acid) && step("heat")(w) }},
 	{"nitric", "Nitric fume harms the lungs hours later, without pain first. Nitric waste never meets solvent, oil or rag, and its cap is vented.", "ICSC 0183 (nitric acid)", has(reagent.OxidizingAcid)},
 	{"nitrates", "Nitrates on hot metal give off brown fume, which harms the lungs hours later; cloths wetted with them burn once dry: soak them in water.", "laboratory profile of copper nitrate", func(w work) bool { return w.any(agent.nitrate) }},
