@@ -3,6 +3,8 @@ package journal_test
 import (
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -13,7 +15,16 @@ import (
 
 func mapping(t testing.TB, text string) *journal.Mapping {
 	t.Helper()
-	return must[*journal.Mapping](t)(journal.DecodeMapping("mapping.toml", []byte(text)))
+	return must[*journal.Mapping](t)(readMapping(t, text))
+}
+
+func readMapping(t testing.TB, text string) (*journal.Mapping, error) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "mapping.toml")
+	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return journal.ReadMapping(file)
 }
 
 const handMapping = `
@@ -191,7 +202,7 @@ func TestMappingTemplate(t *testing.T) {
 		}
 		all.WriteString(line)
 	}
-	_, err := journal.DecodeMapping("mapping.toml", []byte(all.String()))
+	_, err := readMapping(t, all.String())
 	if err == nil || !strings.Contains(err.Error(), "good cannot be the rest") {
 		t.Errorf("with everything set: %v; only good and good_is_the_rest contradict each other", err)
 	}
@@ -218,7 +229,7 @@ func TestMappingRefuses(t *testing.T) {
 		if !strings.Contains(handMapping, c.old) {
 			t.Fatalf("%s: the mapping has no %s", name, c.old)
 		}
-		_, err := journal.DecodeMapping("mapping.toml", []byte(strings.Replace(handMapping, c.old, c.new, 1)))
+		_, err := readMapping(t, strings.Replace(handMapping, c.old, c.new, 1))
 		var findings strict.Findings
 		if !errors.As(err, &findings) {
 			t.Errorf("%s: %v", name, err)

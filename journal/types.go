@@ -94,6 +94,5 @@ var (
 	Sorts           = query.Sorts            // the orders that List knows
 	Pers            = query.Pers             // the words that Sum knows
 	ReadMapping     = exchange.ReadMapping
-	DecodeMapping   = exchange.DecodeMapping
 	DropCopies      = store.DropCopies
 )

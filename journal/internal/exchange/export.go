@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,56 +25,50 @@ import (
 // Export writes batches to w and returns how many. JSON Lines hold the JSON of each,
 // with its events whole; CSV has one row each, with the columns of FORMAT.md.
 func Export(w io.Writer, format string, batches iter.Seq2[record.Batch, error]) (int, error) {
-	var heading []string
-	for _, c := range columns() {
-		heading = append(heading, c.JSON)
-	}
-	return write(w, format, heading, batches, func(b record.Batch) (cells []string) {
-		for _, c := range columns() {
-			cells = append(cells, cell(c, &b))
-		}
-		return cells
-	})
+	return write(w, format, columns(), batches)
 }
 
 // ExportStock writes containers to w and returns how many, as Export does. In a
 // table the amounts stand without their unit, which has a column.
 func ExportStock(w io.Writer, format string, containers []record.Container) (int, error) {
-	heading := []string{"number", "id", "unit"}
-	for _, f := range record.StockFields() {
-		heading = append(heading, strings.ReplaceAll(f.Name, "-", "_"))
+	keys := []string{"number", "id", "unit"}
+	for _, name := range record.StockFieldNames() {
+		keys = append(keys, strings.ReplaceAll(name, "-", "_"))
 	}
-	heading = append(heading, "by", "added", "observed_at", "emptied")
-	all := func(yield func(record.Container, error) bool) {
+	keys = append(keys, "by", "added", "observed_at", "emptied")
+	return write(w, format, plain[record.Container](keys...), func(yield func(record.Container, error) bool) {
 		for _, c := range containers {
 			if !yield(c, nil) {
 				return
 			}
 		}
-	}
-	return write(w, format, heading, all, func(c record.Container) []string {
-		cells := []string{c.Number, c.ID.String(), c.Unit}
-		for _, f := range record.StockFields() {
-			cells = append(cells, quoted(strings.TrimSuffix(f.Get(&c), " "+c.Unit)))
-		}
-		return append(cells, quoted(c.By), stampText(c.Added), stampText(c.ObservedAt), stampText(c.Emptied))
 	})
 }
 
-// write writes values as JSON Lines, or as a table with a heading and their cells.
-func write[T any](w io.Writer, format string, heading []string, values iter.Seq2[T, error], cells func(T) []string) (n int, err error) {
+// write writes values as JSON Lines, or as a table with columns under their JSON keys.
+func write[T any](w io.Writer, format string, columns []record.FieldOf[T], values iter.Seq2[T, error]) (n int, err error) {
 	buffer := bufio.NewWriterSize(w, 64<<10)
 	lines, rows := json.NewEncoder(buffer), csv.NewWriter(buffer)
 	lines.SetEscapeHTML(false)
 	rows.UseCRLF = true
+	row := func(cell func(record.FieldOf[T]) string) error {
+		var cells []string
+		for _, c := range columns {
+			cells = append(cells, cell(c))
+		}
+		return rows.Write(cells)
+	}
 	put := func(v T) error { return lines.Encode(v) }
 	switch format {
 	case JSONLines:
 	case CSV:
-		put = func(v T) error { return rows.Write(cells(v)) }
-		_ = rows.Write(heading) // the error comes again below
+		put = func(v T) error { return row(func(c record.FieldOf[T]) string { return cell(c, &v) }) }
+		_ = row(func(c record.FieldOf[T]) string { return c.JSON }) // the error comes again below
 	default:
 		return 0, fault.Usagef("there is no export format %q", measure.Clean(format)).Try("write %s or %s", CSV, JSONLines)
+	}
+	writing := func(err error) error {
+		return fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("see that there is room where it is written to")
 	}
 	for v, err := range values {
 		if err != nil {
@@ -91,27 +86,21 @@ func write[T any](w io.Writer, format string, heading []string, values iter.Seq2
 	return n, nil
 }
 
-func writing(err error) error {
-	return fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("see that there is room where it is written to")
-}
+// formula is what a spreadsheet takes for the beginning of a formula, and the
+// apostrophe itself.
+const formula = "=+-@'\t\r\n"
 
-// A column of a table of batches is a field of package record, or one like it, under its
-// JSON key. An import leaves aside those without Set.
-
-// says returns what a batch says in a column; empty if nothing is known.
-func says(c record.Field, b *record.Batch) string {
-	if c.OfResult && b.Result == nil {
-		return ""
+// cell returns what stands in a column: a figure without its unit, a text that begins as
+// a formula does with an apostrophe before it.
+func cell[T any](c record.FieldOf[T], v *T) string {
+	text := c.Get(v)
+	switch {
+	case c.Unit != "":
+		return strings.TrimSuffix(text, " "+c.Unit)
+	case text != "" && strings.ContainsRune(formula, rune(text[0])):
+		return "'" + text
 	}
-	return c.Get(b)
-}
-
-// cell returns what stands in the column: a figure without its unit.
-func cell(c record.Field, b *record.Batch) string {
-	if c.Unit != "" {
-		return strings.TrimSuffix(says(c, b), " "+c.Unit)
-	}
-	return quoted(says(c, b))
+	return text
 }
 
 // uncell returns what a person would write for a cell that is not empty.
@@ -125,84 +114,86 @@ func uncell(c record.Field, cell string) string {
 	return cell
 }
 
-// read makes the batch say what a person writes in a column.
-func read(c record.Field, b *record.Batch, text string) (err error) {
-	if c.OfResult && b.Result == nil {
-		b.Result = &record.Result{}
-	}
-	if c.Parse != nil {
-		if text, err = c.Parse(text); err != nil {
-			return err
-		}
-	}
-	return c.Set(b, text)
-}
-
-// formula is what a spreadsheet takes for the beginning of a formula, and the
-// apostrophe itself.
-const formula = "=+-@'\t\r\n"
-
-// quoted puts an apostrophe before a text that begins as a formula does.
-func quoted(text string) string {
-	if text != "" && strings.ContainsRune(formula, rune(text[0])) {
-		return "'" + text
-	}
-	return text
-}
-
-// columns are the columns of a table: identity and plan, every field of package
-// record, and at the end what an import leaves aside.
+// columns are the columns of a table of batches, each a field or one like it under its
+// JSON key: identity and plan, every field of package record, and at the end what an
+// import leaves aside, without Set. Get returns nothing of a result that is missing; Set
+// takes what a person writes.
 var columns = sync.OnceValue(func() []record.Field {
-	all := []record.Field{
-		{JSON: "number", Get: func(b *record.Batch) string { return b.Number }, Set: func(b *record.Batch, text string) error {
-			b.Number, _ = splitEnding(text)
-			return nil
-		}},
-		{JSON: "id", Get: func(b *record.Batch) string { return b.ID.String() }, Set: func(b *record.Batch, text string) (err error) {
-			if b.ID, err = ulid.ParseStrict(text); err != nil {
-				err = fault.Usagef("%q is not an id", text).Try("leave the column empty: the row then gets an id of its own")
-			}
-			return err
-		}},
-		{JSON: "state", Get: func(b *record.Batch) string { return string(b.State) }, Set: func(b *record.Batch, text string) error {
-			if b.State = record.State(text); !slices.Contains(record.States(), b.State) {
-				return fault.Usagef("there is no state %q", text).Try("write planned, reviewed, dipped, logged or withdrawn")
-			}
-			return nil
-		}},
-		stampColumn("created", func(b *record.Batch) *record.Stamp { return &b.Created }),
-		textColumn("recipe", func(b *record.Batch) *string { return &b.Slug }),
-		textColumn("recipe_title", func(b *record.Batch) *string { return &b.Title }),
-		textColumn("recipe_kind", func(b *record.Batch) *string { return &b.Recipe.Kind }),
-		{JSON: "recipe_revision", Get: func(b *record.Batch) string { return strconv.Itoa(b.Revision) }, Set: func(b *record.Batch, text string) (err error) {
-			b.Revision, err = measure.ParseCount(text, 0, record.MaxPieces)
-			return err
-		}},
-		textColumn("by", func(b *record.Batch) *string { return &b.By }),
-	}
 	fields := record.Fields()
 	results := slices.IndexFunc(fields, func(f record.Field) bool { return f.OfResult })
-	logged := stampColumn("logged", func(b *record.Batch) *record.Stamp { return &b.Result.Logged })
-	logged.OfResult = true
-	return slices.Concat(all, fields[:results], []record.Field{logged}, fields[results:], aside)
+	logged := plain[record.Batch]("logged")
+	logged[0].OfResult = true
+	all := slices.Concat(plain[record.Batch]("number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"),
+		fields[:results], logged, fields[results:])
+	for i := range all {
+		c := all[i] // as it was
+		if c.OfResult {
+			all[i].Get = func(b *record.Batch) string {
+				if b.Result == nil {
+					return ""
+				}
+				return c.Get(b)
+			}
+		}
+		all[i].Set = func(b *record.Batch, text string) (err error) {
+			if c.OfResult && b.Result == nil {
+				b.Result = &record.Result{}
+			}
+			if c.Parse != nil {
+				if text, err = c.Parse(text); err != nil {
+					return err
+				}
+			}
+			return c.Set(b, text)
+		}
+	}
+	return append(all, aside...)
 })
 
-func textColumn(name string, at func(*record.Batch) *string) record.Field {
-	return record.Field{
-		JSON:  name,
-		Parse: func(text string) (string, error) { return record.Line(name, text) },
-		Get:   func(b *record.Batch) string { return *at(b) },
-		Set:   func(b *record.Batch, text string) error { *at(b) = text; return nil },
+// plain returns the columns of what is no field, by the keys in JSON.
+func plain[T any](keys ...string) (all []record.FieldOf[T]) {
+	fields := map[string][]int{}
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[T]()) {
+		key, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+		fields[key] = f.Index
 	}
-}
-
-func stampColumn(name string, at func(*record.Batch) *record.Stamp) record.Field {
-	return record.Field{JSON: name, Get: func(b *record.Batch) string { return stampText(*at(b)) }, Set: func(b *record.Batch, text string) error {
-		if err := at(b).UnmarshalJSON([]byte(strconv.Quote(text))); err != nil {
-			return fault.Usagef("%s: %v", name, err).Try("write it as in 2026-03-09T14:30:00+01:00")
-		}
-		return nil
-	}}
+	for _, key := range keys {
+		at := func(v *T) any { return reflect.ValueOf(v).Elem().FieldByIndex(fields[key]).Addr().Interface() }
+		all = append(all, record.FieldOf[T]{JSON: key,
+			Get: func(v *T) string {
+				switch from := at(v).(type) {
+				case *record.Stamp:
+					return stampText(*from)
+				case *float64:
+					return strings.TrimSpace(record.AmountText(*from, ""))
+				default:
+					return fmt.Sprint(reflect.ValueOf(from).Elem())
+				}
+			},
+			Set: func(v *T, text string) (err error) {
+				switch to := at(v).(type) {
+				case *string:
+					*to, err = record.Line(key, text)
+				case *int:
+					*to, err = measure.ParseCount(text, 0, record.MaxPieces)
+				case *record.ID:
+					if *to, err = ulid.ParseStrict(text); err != nil {
+						err = fault.Usagef("%q is not an id", text).Try("leave the column empty: the row then gets an id of its own")
+					}
+				case *record.State:
+					if *to = record.State(text); !slices.Contains(record.States(), *to) {
+						err = fault.Usagef("there is no state %q", text).Try("write planned, reviewed, dipped, logged or withdrawn")
+					}
+				case *record.Stamp:
+					if err = to.UnmarshalJSON([]byte(strconv.Quote(text))); err != nil {
+						err = fault.Usagef("%s: %v", key, err).Try("write it as in 2026-03-09T14:30:00+01:00")
+					}
+				}
+				return err
+			},
+		})
+	}
+	return all
 }
 
 func stampText(s record.Stamp) string {
@@ -214,21 +205,19 @@ func stampText(s record.Stamp) string {
 }
 
 var aside = []record.Field{
-	{JSON: "missing", OfResult: true, Get: func(b *record.Batch) string { return strconv.Itoa(b.Missing()) }},
+	{JSON: "missing", Get: func(b *record.Batch) string {
+		return list(some(b.Result), func(record.Result) string { return strconv.Itoa(b.Missing()) })
+	}},
 	{JSON: "people", Get: func(b *record.Batch) string { return strings.Join(b.People(), "; ") }},
 	{JSON: "review", Get: func(b *record.Batch) string {
-		if b.Review == nil {
-			return ""
-		}
-		return parts(stampText(b.Review.At), b.Review.By)
+		return list(some(b.Review), func(r record.Review) string { return parts(stampText(r.At), r.By) })
 	}},
 	{JSON: "without_review", Get: func(b *record.Batch) string { return b.WithoutReview }},
 	{JSON: "dip", Get: func(b *record.Batch) string {
-		if b.Dip == nil {
-			return ""
-		}
-		return list(b.Dip.Loads, func(l record.Load) string {
-			return parts(fmt.Sprintf("load %d", l.Number), fmt.Sprintf("%d pieces", l.Pieces), figure(l.Temperature, "C"), figure(l.Time, "s"), l.Note)
+		return list(some(b.Dip), func(d record.Dip) string {
+			return list(d.Loads, func(l record.Load) string {
+				return parts(fmt.Sprintf("load %d", l.Number), fmt.Sprintf("%d pieces", l.Pieces), figure(l.Temperature, "C"), figure(l.Time, "s"), l.Note)
+			})
 		})
 	}},
 	{JSON: "lots", Get: func(b *record.Batch) string {
@@ -236,22 +225,24 @@ var aside = []record.Field{
 	}},
 	{JSON: "waste", Get: func(b *record.Batch) string {
 		return list(b.Waste, func(w record.WasteEntry) string {
-			all := []string{w.Container, figure(&w.Liters, "L")}
-			for _, p := range w.Contents {
-				all = append(all, p.What+" "+figure(&p.MilligramsPerLiter, "mg/L"))
-			}
-			return parts(append(all, w.Went)...)
+			contents := list(w.Contents, func(p record.WastePart) string { return p.What + " " + figure(&p.MilligramsPerLiter, "mg/L") })
+			return parts(w.Container, figure(&w.Liters, "L"), strings.ReplaceAll(contents, "; ", ", "), w.Went)
 		})
 	}},
 	{JSON: "photos", Get: func(b *record.Batch) string {
 		return list(b.Photos, func(p record.PhotoRef) string { return p.Path })
 	}},
 	{JSON: "signed_off", Get: func(b *record.Batch) string {
-		if b.SignOff == nil {
-			return ""
-		}
-		return parts(stampText(b.SignOff.At), b.SignOff.By, b.SignOff.Note)
+		return list(some(b.SignOff), func(s record.SignOff) string { return parts(stampText(s.At), s.By, s.Note) })
 	}},
+}
+
+// some returns what a pointer points to, or nothing.
+func some[T any](p *T) []T {
+	if p == nil {
+		return nil
+	}
+	return []T{*p}
 }
 
 func list[T any](all []T, text func(T) string) string {
@@ -267,39 +258,23 @@ func parts(texts ...string) string {
 }
 
 func figure[T ~float64](x *T, unit string) string {
-	if x == nil {
-		return ""
-	}
-	return record.AmountText(float64(*x), unit)
+	return list(some(x), func(x T) string { return record.AmountText(float64(x), unit) })
 }
 
-func headings(names []string) (reader, error) {
-	const cure = "import a table of another kind with a mapping: 'hepar journal import --template' begins one"
-	at := map[string]int{}
+// exported is how a table that an export wrote is read: by the names of its columns.
+var exported = form{comma: ',', heading: func(names []string) error {
 	for i, name := range names {
 		if !slices.ContainsFunc(columns(), func(c record.Field) bool { return c.JSON == name }) {
-			return nil, fault.Usagef("column %d is %q, which no export has", i+1, name).Try(cure)
-		}
-		if _, twice := at[name]; twice {
-			return nil, fault.Usagef("the column %q is there twice", name).Try(cure)
-		}
-		at[name] = i
-	}
-	for _, name := range []string{"created", "recipe", "pieces"} {
-		if _, there := at[name]; !there {
-			return nil, fault.Usagef("the column %q is missing", name).Try(cure)
+			return fault.Usagef("column %d is %q, which no export has", i+1, name).
+				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one")
 		}
 	}
-	return func(cells []string) (*row, error) {
-		if len(cells) != len(names) {
-			return nil, fault.Usagef("the row has %d columns and the first row %d", len(cells), len(names)).Try("a text with a comma in it stands in quotation marks")
+	return needs(names, slices.Concat(names, []string{"created", "recipe", "pieces"}))
+}, read: func(cells map[string]string) (map[string]string, string, error) {
+	for _, c := range columns() {
+		if cells[c.JSON] != "" {
+			cells[c.JSON] = uncell(c, cells[c.JSON])
 		}
-		texts := map[string]string{}
-		for _, c := range columns() {
-			if i, there := at[c.JSON]; there && cells[i] != "" {
-				texts[c.JSON] = uncell(c, cells[i])
-			}
-		}
-		return readRow(texts)
-	}, nil
-}
+	}
+	return cells, "", nil
+}}

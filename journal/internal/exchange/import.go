@@ -22,7 +22,7 @@ const (
 // ImportOptions say what is read and how.
 type ImportOptions struct {
 	Format   string         // CSV, JSONLines or Sheet
-	Mapping  *Mapping       // of a Sheet; see DecodeMapping
+	Mapping  *Mapping       // of a Sheet; see ReadMapping
 	Source   string         // what the file is called; kept with what is taken over
 	DryRun   bool           // find out what would happen, and change nothing
 	KeepHere bool           // if a batch is another here and in the file, leave it as it is here and take the rest
@@ -37,36 +37,19 @@ type ImportOptions struct {
 // file twice changes nothing. The error is of kind fault.Busy if somebody wrote to
 // the journal meanwhile. Memory stays bounded, whatever is in the file.
 func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error) {
-	report := ImportReport{MergeReport: newReport(o.DryRun, o.Max), Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}
 	sum := sha256.New()
+	t := newTaker(o, record.Source{How: "imported", File: o.Source})
+	report := &t.report
 	rows, err := o.rows(io.TeeReader(r, sum))
 	if err != nil {
-		return report, err
-	}
-	t := &taker{by: o.By, dry: o.DryRun, report: &report.MergeReport, source: record.Source{How: "imported", File: o.Source}}
-	t.each = func(e *entry, became fate) {
-		if became != isNew || e.stock {
-			return
-		}
-		b := record.Replay(e.id, e.events)
-		tally(report.Recipes, b.Slug)
-		tally(report.Alloys, b.Alloy)
-		if e.row == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
-			report.WithoutText++
-		}
-		if e.row != nil && e.row.aside {
-			report.Aside++
-		}
+		return *report, err
 	}
 	refused := false
 	err = t.run(file, func(yield func(*entry, error) bool) {
 		for e, err := range rows {
-			report.Rows++
-			if o.Progress != nil && report.Rows%1000 == 0 {
-				o.Progress(report.Rows)
-			}
+			t.tell()
 			if err != nil {
-				report.wrong(e.line, err)
+				t.wrong(e.line, err)
 			} else if len(report.Errors) == 0 && !yield(e, nil) { // after an error only further errors are looked for
 				return
 			}
@@ -82,9 +65,9 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 		report.New, report.Further, report.Containers, report.Events, report.Aside = 0, 0, 0, 0, 0
 	}
 	if refused && o.DryRun {
-		return report, nil
+		err = nil
 	}
-	return report, err
+	return *report, err
 }
 
 func (o ImportOptions) rows(r io.Reader) (iter.Seq2[*entry, error], error) {
@@ -92,7 +75,7 @@ func (o ImportOptions) rows(r io.Reader) (iter.Seq2[*entry, error], error) {
 	case o.Format == JSONLines:
 		return lines(r), nil
 	case o.Format == CSV:
-		return tableRows(r, ',', 0, headings), nil
+		return exported.rows(r), nil
 	case o.Format == Sheet && o.Mapping != nil:
 		return o.Mapping.rows(r), nil
 	case o.Format == Sheet:

@@ -1,8 +1,8 @@
 package exchange
 
 import (
-	"bufio"
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/json"
 	"errors"
@@ -17,69 +17,46 @@ import (
 	"hepar/recipe/fault"
 )
 
-// The most that a line of JSON may hold: a recipe and a sheet of the largest size,
-// written with escapes, fit.
-const (
-	longestLine = 8 << 20
-	deepest     = 64 // objects and lists within one another
-)
+// longestLine is the most that a line of JSON may hold: a recipe and a sheet of the largest
+// size, written with escapes, fit.
+const longestLine = 8 << 20
 
 func lines(r io.Reader) iter.Seq2[*entry, error] {
-	return func(yield func(*entry, error) bool) {
-		in := bufio.NewScanner(r)
-		in.Buffer(make([]byte, 64<<10), longestLine)
-		texts := recipes{}
-		n := 1
-		for ; in.Scan(); n++ {
-			line := in.Bytes()
-			if n == 1 {
-				line = bytes.TrimPrefix(line, []byte("\xef\xbb\xbf")) // of some editors
-			}
-			e := &entry{line: n, texts: map[string][]byte{}}
-			if len(bytes.TrimSpace(line)) > 0 && !yield(e, e.read(line, texts)) {
-				return
-			}
+	texts := recipes{}
+	return rows(r, false, longestLine, func(e *entry, line []byte) error {
+		if len(bytes.TrimSpace(line)) == 0 {
+			return nil
 		}
-		switch err := in.Err(); {
-		case errors.Is(err, bufio.ErrTooLong):
-			yield(&entry{line: n}, fault.Usagef("the line is longer than %d MiB; nothing after it is read", longestLine>>20).Try("leave it out; no batch is as long"))
-		case err != nil:
-			yield(&entry{line: n}, unreadable(err))
-		}
-	}
+		return e.fromLine(line, texts)
+	})
 }
 
-func unreadable(err error) error {
-	return fault.Failuref("the file cannot be read further").Because(err).Try("see that the disk or the pipe it comes from is sound")
-}
-
-// read reads a batch or a container from a line. Its events are what counts; what the line
-// says beside them must be what they make.
-func (e *entry) read(line []byte, texts recipes) error {
-	in := json.NewDecoder(bytes.NewReader(line))
-	in.UseNumber()
-	if err := wellFormed(in, deepest); err != nil {
-		return err
-	}
-	if _, err := in.Token(); err != io.EOF {
-		return fault.Usagef("the line holds more than one object")
-	}
+// fromLine reads a batch or a container from a line. Its events are what counts; what the
+// line says beside them must be what they make.
+func (e *entry) fromLine(line []byte, texts recipes) error {
+	e.texts = map[string][]byte{}
 	var keys map[string]json.RawMessage
-	var events []json.RawMessage
-	var text string
-	err := json.Unmarshal(line, &keys)
-	for key, to := range map[string]any{"events": &events, "recipe_text": &text} {
-		if value := keys[key]; value != nil && err == nil {
-			err = json.Unmarshal(value, to)
-		}
+	var said struct {
+		Events []json.RawMessage `json:"events"`
+		Text   string            `json:"recipe_text"`
 	}
-	if err != nil {
+	err := cmp.Or(json.Unmarshal(line, &keys), json.Unmarshal(line, &said)) // not too deep either
+	var syntax *json.SyntaxError
+	switch {
+	case errors.As(err, &syntax):
+		return fault.Usagef("the line is not JSON: %v", err)
+	case err != nil:
 		return fault.Usagef("the line is not a batch as an export writes it: %v", err)
 	}
-	if len(events) == 0 {
+	in := json.NewDecoder(bytes.NewReader(line))
+	in.UseNumber()
+	if err := noKeyTwice(in); err != nil {
+		return err
+	}
+	if len(said.Events) == 0 {
 		return fault.Usagef("the line has no events")
 	}
-	for _, text := range events {
+	for _, text := range said.Events {
 		ev, err := record.FromJSON(text)
 		if err != nil {
 			return fault.Usagef("an event cannot be read: %v", err)
@@ -93,15 +70,15 @@ func (e *entry) read(line []byte, texts recipes) error {
 	if err != nil {
 		return err
 	}
-	if e.stock {
+	b, ok := made.(*record.Batch)
+	if !ok {
 		return agrees(keys, made)
 	}
-	b := made.(*record.Batch)
-	if b.Text = text; text != "" {
-		if !e.brings(b.TextSHA, []byte(text)) {
+	if b.Text = said.Text; b.Text != "" {
+		if !e.brings(b.TextSHA, []byte(b.Text)) {
 			return fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest")
 		}
-		if err := texts.check(&b.Plan, []byte(text)); err != nil {
+		if err := texts.check(&b.Plan, []byte(b.Text)); err != nil {
 			return err
 		}
 	}
@@ -121,53 +98,38 @@ func (e *entry) brings(digest record.Digest, text []byte) bool {
 	return bytes.Equal(sum[:], digest)
 }
 
-// wellFormed looks at a value before anything of it is held: no key twice, and not
-// too deep. How much it holds is bounded by the length of the line.
-func wellFormed(in *json.Decoder, levels int) error {
-	notJSON := func(err error) error { return fault.Usagef("the line is not JSON: %v", err) }
-	if levels == 0 {
-		return fault.Usagef("the line is more than %d levels deep", deepest)
-	}
-	token, err := in.Token()
-	if err != nil {
-		return notJSON(err)
-	}
-	open, nested := token.(json.Delim)
-	if !nested {
+// noKeyTwice looks for an object with a key twice in a value that is valid JSON.
+func noKeyTwice(in *json.Decoder) error {
+	open, _ := in.Token()
+	if _, nested := open.(json.Delim); !nested {
 		return nil
 	}
-	keys := map[string]bool{}
+	keys := map[json.Token]bool{}
 	for in.More() {
-		if open == '{' {
-			token, err := in.Token()
-			if err != nil {
-				return notJSON(err)
-			}
-			key, _ := token.(string)
+		if open == json.Delim('{') {
+			key, _ := in.Token()
 			if keys[key] {
 				return fault.Usagef("the key %q is there twice", key).Try("leave one of them out")
 			}
 			keys[key] = true
 		}
-		if err := wellFormed(in, levels-1); err != nil {
+		if err := noKeyTwice(in); err != nil {
 			return err
 		}
 	}
-	if _, err := in.Token(); err != nil {
-		return notJSON(err)
-	}
+	_, _ = in.Token()
 	return nil
 }
 
 // agrees returns an error if a line says something else than what its events make.
 // Keys that are not known are passed over if a newer build wrote the events.
 func agrees(keys map[string]json.RawMessage, made record.Thing) error {
-	text, err := json.Marshal(made)
-	if err != nil {
-		return err
-	}
 	var want map[string]any
-	if err := json.Unmarshal(text, &want); err != nil {
+	text, err := json.Marshal(made)
+	if err == nil {
+		err = json.Unmarshal(text, &want)
+	}
+	if err != nil {
 		return err
 	}
 	for _, key := range slices.Sorted(maps.Keys(keys)) {
@@ -180,7 +142,7 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) error {
 			return fault.Usagef("the key %q is not known", key).Try("leave it out; a note is the place for what has no key")
 		}
 		if text, _ := got.(string); key == "number" && got != value {
-			got, _ = splitEnding(text) // as it is written where two benches gave it out
+			got = bare(text) // as it is written where two benches gave it out
 		}
 		if known && !reflect.DeepEqual(got, value) {
 			return fault.Usagef("%s is not what the events of the line make of it", key).

@@ -29,25 +29,19 @@ type MergeOptions struct {
 // The other journal must be sound. It is held for reading meanwhile. All is taken
 // over or nothing.
 func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
-	report := newReport(o.DryRun, 0)
+	t := newTaker(ImportOptions{By: o.By, DryRun: o.DryRun, Progress: o.Progress}, record.Source{How: "merged", File: filepath.Base(path)})
+	t.merge = true
 	other := store.Open(path, file.Wait, file.Now)
 	if err := store.Regular(path); err != nil {
-		return report, fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench")
+		return t.report.MergeReport, fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench")
 	}
 	if mine, err := os.Stat(file.Path); err == nil {
 		if theirs, err := os.Stat(other.Path); err == nil && os.SameFile(mine, theirs) {
-			return report, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
+			return t.report.MergeReport, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
 		}
 	}
 	if err := other.Check(); err != nil {
-		return report, cannotMerge(err)
-	}
-	t := &taker{by: o.By, dry: o.DryRun, merge: true, report: &report, source: record.Source{How: "merged", File: filepath.Base(path)}}
-	done := 0
-	t.each = func(*entry, fate) {
-		if done++; o.Progress != nil && done%1000 == 0 {
-			o.Progress(done)
-		}
+		return t.report.MergeReport, cannotMerge(err)
 	}
 	var merged error // of this journal; what View returns is of the other
 	err := other.View(func(tx *store.Tx) error {
@@ -61,9 +55,9 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 		return nil
 	})
 	if err != nil {
-		return report, cannotMerge(err)
+		return t.report.MergeReport, cannotMerge(err)
 	}
-	return report, merged
+	return t.report.MergeReport, merged
 }
 
 // everything yields the batches and the containers of a journal, with the texts
@@ -71,11 +65,7 @@ func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
 func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	had, texts := map[string]bool{}, recipes{}
 	for _, stock := range []bool{false, true} {
-		ids := tx.All(record.ID{}, store.Highest, false)
-		if stock {
-			ids = tx.Shelf()
-		}
-		for id := range ids {
+		for id := range tx.Listed(stock) {
 			e := &entry{id: id, stock: stock, events: tx.EventsOf(id, stock), texts: map[string][]byte{}}
 			for _, ev := range e.events {
 				for _, sum := range ev.Texts() {

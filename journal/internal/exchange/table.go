@@ -18,178 +18,178 @@ import (
 
 	"hepar/journal/internal/record"
 	"hepar/recipe/fault"
+	"hepar/recipe/strict"
 )
 
 const longestRow = 1 << 20
 
-var errLongRow = errors.New("the row is too long")
-
-// table reads a table row by row. A row that is too long ends it: nobody can tell
-// where it was meant to end.
-type table struct {
-	rows *csv.Reader
-	from *bufio.Reader
-	left int
-	line int  // on which the row begins
-	next int  // line on which the next row begins
-	over bool // nothing more can be read
-}
-
-func newTable(r io.Reader, comma rune) *table {
-	t := &table{from: bufio.NewReaderSize(r, 64<<10), next: 1}
-	if mark, _ := t.from.Peek(3); bytes.Equal(mark, []byte("\xef\xbb\xbf")) { // of some editors
-		_, _ = t.from.Discard(3)
-	}
-	t.rows = csv.NewReader(t)
-	t.rows.Comma, t.rows.FieldsPerRecord = comma, -1
-	return t
-}
-
-// Read is for the reader of the rows.
-func (t *table) Read(p []byte) (int, error) {
-	if t.left <= 0 {
-		return 0, errLongRow
-	}
-	n, err := t.from.Read(p[:min(len(p), t.left)])
-	t.left -= n
-	return n, err
-}
-
-// row returns the cells of the next row, without spaces around them; io.EOF at the end.
-func (t *table) row() (cells []string, err error) {
-	t.left, t.line = longestRow, t.next
-	cells, err = t.rows.Read()
-	var parse *csv.ParseError
-	switch {
-	case errors.As(err, &parse):
-		t.line, t.over = parse.StartLine, errors.Is(parse.Err, csv.ErrQuote)
-		return nil, fault.Usagef("it is not a row of a table: %v", parse.Err).
-			Try("a text with a quotation mark in it stands in quotation marks, and the mark twice")
-	case errors.Is(err, errLongRow):
-		t.over = true
-		return nil, fault.Usagef("the row is longer than %d MiB", longestRow>>20).Try("look for a quotation mark that is never closed")
-	case err != nil:
-		if t.over = true; err != io.EOF {
-			err = unreadable(err)
-		}
-		return nil, err
-	}
-	t.line, _ = t.rows.FieldPos(0)
-	last := len(cells) - 1
-	t.next, _ = t.rows.FieldPos(last)
-	t.next += 1 + strings.Count(cells[last], "\n")
-	for i := range cells {
-		if !utf8.ValidString(cells[i]) {
-			return nil, fault.Usagef("column %d is not valid UTF-8", i+1).Try(`save the table as UTF-8, or write encoding = "windows-1252" in a mapping`)
-		}
-		cells[i] = strings.TrimSpace(cells[i])
-	}
-	return cells, nil
-}
-
-type reader func(cells []string) (*row, error)
-
-// tableRows reads a table as entries. Under says how to read the rows under a
-// heading. Rows in which nothing stands are passed over.
-func tableRows(r io.Reader, comma rune, skip int, under func(heading []string) (reader, error)) iter.Seq2[*entry, error] {
+// rows yields an entry for each row of a file: read fills it in, and what it leaves empty
+// is passed over. A row ends at a line break, in a table only outside of quotation marks.
+// A row that is too long ends the file: nobody can tell where it was meant to end.
+func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte) error) iter.Seq2[*entry, error] {
 	return func(yield func(*entry, error) bool) {
-		t := newTable(r, comma)
-		for ; skip > 0 && !t.over; skip-- {
-			_, _ = t.row()
-		}
-		var read reader
-		again := map[[32]byte]int{}
-		for !t.over {
-			cells, err := t.row()
-			if err == io.EOF || err == nil && read != nil && strings.Join(cells, "") == "" {
-				continue
-			}
-			e := &entry{line: t.line}
-			switch {
-			case err != nil:
-			case read == nil:
-				if read, err = under(cells); err == nil {
-					continue
-				}
-			default:
-				if e.row, err = read(cells); err == nil {
-					err = e.fromRow(again)
+		in := bufio.NewScanner(r)
+		in.Buffer(make([]byte, 64<<10), longest)
+		in.Split(func(data []byte, atEnd bool) (int, []byte, error) {
+			quoted := false
+			for i, b := range data {
+				quoted = quoted != (table && b == '"')
+				if b == '\n' && !quoted {
+					return i + 1, data[:i+1], nil
 				}
 			}
-			if !yield(e, err) || read == nil { // nothing can be read without a heading
+			if !atEnd || len(data) == 0 {
+				return 0, nil, nil
+			}
+			return len(data), data, nil
+		})
+		line := 1
+		for in.Scan() {
+			e, text := &entry{line: line}, in.Bytes()
+			line += bytes.Count(text, []byte("\n"))
+			if e.line == 1 {
+				text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")) // of some editors
+			}
+			err := read(e, text)
+			if (err != nil || len(e.events) > 0) && !yield(e, err) || e.last {
 				return
 			}
 		}
+		switch err := in.Err(); {
+		case errors.Is(err, bufio.ErrTooLong):
+			yield(&entry{line: line}, fault.Usagef("the row is longer than %d MiB; nothing after it is read", longest>>20).
+				Try("leave it out, or look for a quotation mark that is never closed"))
+		case err != nil:
+			yield(&entry{line: line}, fault.Failuref("the file cannot be read further").Because(err).Try("see that the disk or the pipe it comes from is sound"))
+		}
 	}
+}
+
+// cells returns the cells of a row of a table, without spaces around them.
+func cells(text []byte, comma rune) ([]string, error) {
+	in := csv.NewReader(bytes.NewReader(text))
+	in.Comma = comma
+	all, err := in.Read()
+	var parse *csv.ParseError
+	if errors.As(err, &parse) {
+		return nil, fault.Usagef("it is not a row of a table: %v", parse.Err).
+			Try("a text with a quotation mark in it stands in quotation marks, and the mark twice")
+	}
+	for i := range all { // none in an empty line
+		if !utf8.ValidString(all[i]) {
+			return nil, fault.Usagef("column %d is not valid UTF-8", i+1).Try(`save the table as UTF-8, or write encoding = "windows-1252" in a mapping`)
+		}
+		all[i] = strings.TrimSpace(all[i])
+	}
+	return all, nil
+}
+
+// form says how a table is read.
+type form struct {
+	comma   rune
+	skip    int  // rows above the one with the names of the columns
+	short   bool // a row may have fewer or more cells than that one
+	heading func(names []string) error
+	// read returns what a row says, by the names of columns, and what names it for ever; that
+	// is empty if all that it says does.
+	read func(cells map[string]string) (says map[string]string, key string, err error)
+}
+
+// rows reads a table as entries. Rows in which nothing stands are passed over.
+func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
+	var names []string
+	skip, again := f.skip, map[[32]byte]int{}
+	return rows(r, true, longestRow, func(e *entry, text []byte) error {
+		all, err := cells(text, f.comma)
+		switch {
+		case skip > 0:
+			skip--
+			return nil
+		case err == nil && strings.Join(all, "") == "":
+			return nil
+		case names == nil:
+			if names = all; err == nil {
+				err = f.heading(names)
+			}
+			e.last = err != nil // nothing can be read without a heading
+			return err
+		case err == nil && len(all) != len(names) && !f.short:
+			err = fault.Usagef("the row has %d columns and the first row %d", len(all), len(names)).Try("a text with a comma in it stands in quotation marks")
+		}
+		if err != nil {
+			return err
+		}
+		cells := map[string]string{}
+		for i := range min(len(all), len(names)) {
+			cells[names[i]] = all[i]
+		}
+		says, key, err := f.read(cells)
+		if err != nil {
+			return err
+		}
+		e.says = says
+		return e.fromRow(key, again)
+	})
+}
+
+// needs returns an error if a column that is wanted is not in the table, or is there twice.
+func needs(names, wanted []string) error {
+	slices.Sort(wanted)
+	for _, name := range wanted {
+		switch i := slices.Index(names, name); {
+		case i < 0:
+			return fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", ")))
+		case slices.Contains(names[i+1:], name):
+			return fault.Usagef("the table has two columns %q", name).Try("give one of them another name in the table")
+		}
+	}
+	return nil
 }
 
 // noNumber stands for the number of a row that has none: the journal gives it one.
 const noNumber = "0000-000"
 
-// row is a row of a table on its way to become a batch.
-type row struct {
-	batch record.Batch
-	texts map[string]string // what it says, by the names of columns
-	key   string            // what names the row for ever; empty if all that it says does
-	aside bool              // it says more than an import reads
-}
-
-// readRow reads what people write, by the names of columns.
-func readRow(texts map[string]string) (*row, error) {
-	r := &row{texts: texts}
+// said yields the columns about which the row of an entry says something that an import
+// reads.
+func (e *entry) said(yield func(record.Field) bool) {
 	for _, c := range columns() {
-		text := texts[c.JSON]
-		switch {
-		case text == "":
-		case c.Set == nil:
-			r.aside = r.aside || c.JSON != "missing" && c.JSON != "people"
-		default:
-			if err := read(c, &r.batch, text); err != nil {
-				return nil, err
-			}
-		}
-	}
-	return r, nil
-}
-
-// said yields the columns about which the row says something that an import reads.
-func (r *row) said(yield func(record.Field) bool) {
-	for _, c := range columns() {
-		if c.Set != nil && r.texts[c.JSON] != "" && !yield(c) {
+		if c.Set != nil && e.says[c.JSON] != "" && !yield(c) {
 			return
 		}
 	}
 }
 
-// fromRow makes a batch of a row, with an event for each of what it says: planned,
-// logged, withdrawn. A review is never made up. The ids of the events, and of a
-// batch that has none, follow from the row, so that it is known again. Rows that
-// say the same are as many batches; again counts them.
-func (e *entry) fromRow(again map[[32]byte]int) error {
-	r := e.row
-	b := &r.batch
+// fromRow makes a batch of what a row says, with an event for each: planned, logged,
+// withdrawn. A review is never made up. The ids of the events, and of a batch that has
+// none, follow from the row, so that it is known again. Rows that say the same are as many
+// batches; again counts them.
+func (e *entry) fromRow(key string, again map[[32]byte]int) error {
+	b := &e.batch
+	identity := "row"
+	for c := range e.said {
+		if err := c.Set(b, e.says[c.JSON]); err != nil {
+			return err
+		}
+		identity += fmt.Sprintf(" %s %q", c.JSON, c.Get(b))
+	}
 	if b.Created.IsZero() {
 		return fault.Usagef("the row does not say when the batch was made").Try("fill in the column created")
 	}
 	if b.ID.IsZero() {
-		identity := "key " + r.key
-		if r.key == "" {
-			identity = "row"
-			for c := range r.said {
-				identity += fmt.Sprintf(" %s %q", c.JSON, says(c, b))
-			}
+		if key != "" {
+			identity = "key " + key
 		}
 		digest := sha256.Sum256([]byte(identity))
 		again[digest]++
 		if n := again[digest]; n > 1 {
-			if r.key != "" {
-				return fault.Usagef("another row has the key %q", r.key).Try("give each row one of its own")
+			if key != "" {
+				return fault.Usagef("another row has the key %q", key).Try("give each row one of its own")
 			}
 			identity += fmt.Sprint(" again ", n)
 		}
 		b.ID = derivedID(b.Created, 0, identity)
 	}
-	if b.Number == "" {
+	if b.Number = bare(b.Number); b.Number == "" {
 		b.Number = noNumber
 	}
 	e.id = b.ID
@@ -202,7 +202,7 @@ func (e *entry) fromRow(again map[[32]byte]int) error {
 	add(record.Created, last).Plan = &plan
 	if b.Result != nil {
 		for _, f := range record.Fields() {
-			if f.Required && r.texts[f.JSON] == "" {
+			if f.Required && e.says[f.JSON] == "" {
 				return fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON)
 			}
 		}
@@ -231,16 +231,16 @@ func (e *entry) fromRow(again map[[32]byte]int) error {
 
 // differs says in what the batch here differs from the row: the first thing that
 // the row says and that is otherwise here. A batch that went further here does not.
-func (r *row) differs(b *record.Batch) string {
-	for c := range r.said {
-		here, there := says(c, b), says(c, &r.batch)
+func (e *entry) differs(b *record.Batch) string {
+	for c := range e.said {
+		here, there := c.Get(b), c.Get(&e.batch)
 		switch c.JSON {
 		case "state":
-			if slices.Index(record.States(), r.batch.State) <= slices.Index(record.States(), b.State) {
+			if slices.Index(record.States(), e.batch.State) <= slices.Index(record.States(), b.State) {
 				continue
 			}
 		case "number":
-			here, _ = splitEnding(here)
+			here = bare(here)
 		}
 		if here != there {
 			return fmt.Sprintf("%s is %q here and %q in the file", c.JSON, here, there)
@@ -259,11 +259,11 @@ func derivedID(at record.Stamp, order byte, text string) (id record.ID) {
 	return id
 }
 
-// splitEnding divides "2026-014-7Q2F" into the number and the ending that it has
-// where two benches gave it out.
-func splitEnding(text string) (number string, ended bool) {
-	if i := strings.LastIndexByte(text, '-'); strings.Count(text, "-") == 2 {
-		return text[:i], true
+// bare returns a number without the ending that it has where two benches gave it out:
+// "2026-014" of "2026-014-7Q2F".
+func bare(number string) string {
+	if i := strings.LastIndexByte(number, '-'); strings.Count(number, "-") == 2 {
+		return number[:i]
 	}
-	return text, false
+	return number
 }

@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"iter"
 	"os"
@@ -16,20 +17,15 @@ import (
 
 // entry is a batch or a container from elsewhere.
 type entry struct {
-	line   int // of the file; 0 in a merge
+	line   int  // of the file; 0 in a merge
+	last   bool // nothing can be read after it
 	id     record.ID
 	stock  bool
 	events []*record.Event
 	texts  map[string][]byte // that came with it, by their SHA-256
-	row    *row              // of a table, which has no events of its own
-}
 
-func (e *entry) weight() int {
-	n := 1024 * len(e.events)
-	for _, text := range e.texts {
-		n += len(text)
-	}
-	return n
+	says  map[string]string // of a row of a table, by the names of columns: it has no events of its own
+	batch record.Batch      // which the row makes
 }
 
 type fate int
@@ -43,26 +39,38 @@ const (
 
 // taker takes entries over into a journal, all or nothing.
 type taker struct {
-	by     string
+	ImportOptions
 	source record.Source
-	dry    bool
 	merge  bool // a batch that both sides changed keeps the events of both
-	report *MergeReport
-	each   func(*entry, fate) // told what became of an entry
+	report ImportReport
 
 	filled bool                             // a text came that had been missing
 	uses   map[record.ID]map[record.ID]bool // by container: the batches that took from it, as what was taken over says
 }
 
+func newTaker(o ImportOptions, source record.Source) *taker {
+	if o.Max <= 0 {
+		o.Max = mostListed
+	}
+	return &taker{ImportOptions: o, source: source, uses: map[record.ID]map[record.ID]bool{}, report: ImportReport{
+		MergeReport: MergeReport{DryRun: o.DryRun, Conflicts: []Conflict{}}, Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}}
+}
+
+// tell tells from time to time how many rows or batches were looked at.
+func (t *taker) tell() {
+	if t.report.Rows++; t.Progress != nil && t.report.Rows%1000 == 0 {
+		t.Progress(t.report.Rows)
+	}
+}
+
 // run takes over all entries. The source yields one when the one before was taken. An
 // error that it yields ends it, and the journal stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
-	t.uses = map[record.ID]map[record.ID]bool{}
 	there, err := file.Exists()
 	if err != nil {
 		return err
 	}
-	if t.dry && !there { // not even a folder is made
+	if t.DryRun && !there { // not even a folder is made
 		dir, err := os.MkdirTemp("", "hepar-")
 		if err != nil {
 			return store.NoRoom(os.TempDir(), err)
@@ -76,11 +84,16 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 	err := store.InParts(copy, entries, func(tx *store.Tx, e *entry, err error) (weight int) {
 		store.Must(err)
+		if t.merge {
+			t.tell()
+		}
 		c := &Conflict{Line: e.line, Number: e.number(), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
-		became := t.take(tx, e, c)
-		t.report.add(e, became, c)
-		t.each(e, became)
-		return e.weight()
+		t.add(e, t.take(tx, e, c), c)
+		weight = 1024 * len(e.events)
+		for _, text := range e.texts {
+			weight += len(text)
+		}
+		return weight
 	})
 	if err != nil {
 		return err
@@ -91,7 +104,7 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 			return store.ErrStop
 		}
 		t.source.Events = uint64(t.report.Events)
-		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.by, Source: &t.source}
+		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.By, Source: &t.source}
 		store.Must(e.Clean())
 		_, err := tx.Append(e)
 		return err
@@ -99,7 +112,7 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 	if err != nil {
 		return err
 	}
-	if t.dry {
+	if t.DryRun {
 		return store.ErrStop
 	}
 	return copy.Check()
@@ -114,9 +127,9 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) fate {
 	}
 	here := tx.EventsOf(e.id, e.stock)
 	onlyHere, onlyThere, differs := divide(here, e.events)
-	if e.row != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
+	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b := tx.Batch(e.id)
-		if c.Number, c.What = b.Number, e.row.differs(b); c.What != "" {
+		if c.Number, c.What = b.Number, e.differs(b); c.What != "" {
 			return refused
 		}
 		return same
@@ -135,7 +148,7 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) fate {
 			return refused
 		}
 	}
-	if first := e.events[0]; here == nil && e.row != nil && first.Plan.Number == noNumber {
+	if first := e.events[0]; here == nil && e.says != nil && first.Plan.Number == noNumber {
 		first.Plan.Number = tx.NextNumber(strconv.Itoa(first.Plan.Created.Time().Year()))
 	}
 	if _, err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
@@ -315,8 +328,6 @@ type MergeReport struct {
 	Events     int        `json:"events"`     // taken over
 	Conflicts  []Conflict `json:"conflicts"`
 	More       int        `json:"more_conflicts"` // beyond those listed
-
-	most int
 }
 
 // ImportReport is what an import did, or in a dry run would do.
@@ -331,15 +342,9 @@ type ImportReport struct {
 	Alloys      map[string]int `json:"alloys"`              // written after the names of a mapping
 }
 
-func newReport(dry bool, most int) MergeReport {
-	if most <= 0 {
-		most = mostListed
-	}
-	return MergeReport{DryRun: dry, Conflicts: []Conflict{}, most: most}
-}
-
 // add counts what became of an entry; c says in what it differs, if it does.
-func (r *MergeReport) add(e *entry, became fate, c *Conflict) {
+func (t *taker) add(e *entry, became fate, c *Conflict) {
+	r := &t.report
 	switch {
 	case became == refused:
 	case e.stock && became != same:
@@ -347,6 +352,15 @@ func (r *MergeReport) add(e *entry, became fate, c *Conflict) {
 	case e.stock:
 	case became == isNew:
 		r.New++
+		b := record.Replay(e.id, e.events)
+		tally(r.Recipes, b.Slug)
+		tally(r.Alloys, b.Alloy)
+		if e.says == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
+			r.WithoutText++
+		}
+		if slices.ContainsFunc(aside, func(c record.Field) bool { return e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people" }) {
+			r.Aside++
+		}
 	case became == further:
 		r.Further++
 	default:
@@ -354,7 +368,7 @@ func (r *MergeReport) add(e *entry, became fate, c *Conflict) {
 	}
 	switch {
 	case c.What == "":
-	case len(r.Conflicts) < r.most:
+	case len(r.Conflicts) < t.Max:
 		c.What, c.Merged = measure.Clean(c.What), became != refused
 		r.Conflicts = append(r.Conflicts, *c)
 	default:
@@ -362,16 +376,14 @@ func (r *MergeReport) add(e *entry, became fate, c *Conflict) {
 	}
 }
 
-func (r *ImportReport) wrong(line int, err error) {
-	if len(r.Errors) >= r.most {
-		r.MoreErrors++
+// wrong lists what is wrong with a row.
+func (t *taker) wrong(line int, err error) {
+	if len(t.report.Errors) >= t.Max {
+		t.report.MoreErrors++
 		return
 	}
-	cure := fault.CureOf(err)
-	if cure == "" {
-		cure = "mend the line, or take it as it was exported"
-	}
-	r.Errors = append(r.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
+	cure := cmp.Or(fault.CureOf(err), "mend the line, or take it as it was exported")
+	t.report.Errors = append(t.report.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
 }
 
 func tally(counts map[string]int, word string) {
