@@ -21,18 +21,11 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Gate is what is said where work goes on that should have been reviewed.
-type Gate struct {
-	// WithoutReview is the reason to go on although there is no valid review. It
-	// is kept in the event. Empty means there is none.
-	WithoutReview string
-}
-
 // LogOptions is what Log and LogNew may be told beyond the result.
 type LogOptions struct {
 	By            string    // who did it; empty means the person of the options of the journal
 	At            time.Time // when the result was had; zero means now
-	WithoutReview string    // see Gate
+	WithoutReview string    // the reason to go on without a valid review; it is kept in the event
 }
 
 // steps says for each kind of event what it does to a batch, in a word, and from
@@ -166,9 +159,10 @@ func (tx *Tx) notAhead(what string, at Stamp) {
 // Bench writes down one thing that was done at the bench. An entry that is there already
 // (by its key) changes nothing. A zero At of the entry means now; an earlier one, as of a
 // tablet that was out of reach, is kept beside the clock. The gate is looked at for that
-// time. It returns an error of kind Usage if the entry cannot follow those before it: a
-// load that somebody else wrote down.
-func (v Verbs) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
+// time, and withoutReview is the reason to go on although there is no valid review. It
+// returns an error of kind Usage if the entry cannot follow those before it: a load that
+// somebody else wrote down.
+func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, error) {
 	var there *Batch
 	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
 		log := run.Replay(b.Bench)
@@ -182,7 +176,7 @@ func (v Verbs) Bench(ref string, entry run.Entry, g Gate) (Batch, error) {
 		}
 		tx.notAhead("entry", e.At)
 		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
-			must(tx.gate(b, e, e.By, g.WithoutReview))
+			must(tx.gate(b, e, e.By, withoutReview))
 		}
 		e.Bench = &entry
 	})
@@ -319,33 +313,32 @@ func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 
 // ReadPhoto looks at the picture at path and returns its digest and size. Taken is
 // the time of the file; By and Note are left to the caller.
-func ReadPhoto(path string) (Photo, error) {
-	p, err := readPhoto(path)
+func ReadPhoto(path string) (p Photo, err error) {
+	if err = store.Regular(path); err == nil { // before open, which would wait for ever on a pipe
+		p, err = readPhoto(path)
+	}
 	if err != nil {
-		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).Try("name the file of one photo that may be read")
+		return p, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).Try("name the file of one photo that may be read")
 	}
 	if p.Bytes == 0 {
-		return Photo{}, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
+		return p, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
 	}
 	return p, nil
 }
 
 func readPhoto(path string) (p Photo, err error) {
-	if err := store.Regular(path); err != nil { // before open, which would wait for ever on a pipe
-		return p, err
-	}
 	file, err := os.Open(path)
 	if err != nil {
 		return p, err
 	}
 	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
-		return p, err
-	}
 	sum := sha256.New()
 	n, err := io.Copy(sum, file)
-	return Photo{Path: path, SHA256: sum.Sum(nil), Bytes: n, Taken: StampOf(info.ModTime())}, err
+	info, failed := file.Stat()
+	if err = cmp.Or(err, failed); err == nil {
+		p = Photo{Path: path, SHA256: sum.Sum(nil), Bytes: n, Taken: StampOf(info.ModTime())}
+	}
+	return p, err
 }
 
 // AddPhoto adds a photograph to a batch: its path, digest and size. It reads no

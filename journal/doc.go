@@ -6,7 +6,7 @@
 //	j := journal.At(path, journal.Options{By: "Ilse Tamm"})
 //	b, err := j.Create(journal.Plan{Recipe: ..., Alloy: "sterling-925", Pieces: 48, Spares: 2}, sheet)
 //	_, err = j.Review(b.Number, journal.Review{...})
-//	_, err = j.Bench(b.Number, run.Entry{...}, journal.Gate{})
+//	_, err = j.Bench(b.Number, run.Entry{...}, "")
 //	_, err = j.Log(b.Number, journal.Result{Good: 47, Reject: 1}, journal.LogOptions{})
 //	for b, err := range j.List(journal.Filter{Recipe: "silver-black"}) { ... }
 //

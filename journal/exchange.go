@@ -1,7 +1,6 @@
 package journal
 
 import (
-	"bytes"
 	"cmp"
 	_ "embed" // for the schemas and the template
 	"io"
@@ -9,23 +8,16 @@ import (
 	"hepar/journal/internal/exchange"
 )
 
+// The JSON Schemas (draft 2020-12) of a line of an export of batches and of the stock, and a
+// commented mapping that says how to write one.
 var (
 	//go:embed schema.json
-	schema []byte
+	Schema string
 	//go:embed schemastock.json
-	stockSchema []byte
+	ContainerSchema string
 	//go:embed mapping.toml
-	mappingTemplate []byte
+	MappingTemplate string
 )
-
-// Schema returns the JSON Schema (draft 2020-12) of a line of an export of batches.
-func Schema() []byte { return bytes.Clone(schema) }
-
-// ContainerSchema returns the JSON Schema of a line of an export of the stock.
-func ContainerSchema() []byte { return bytes.Clone(stockSchema) }
-
-// MappingTemplate returns a commented mapping that says how to write one.
-func MappingTemplate() []byte { return bytes.Clone(mappingTemplate) }
 
 // Export writes the batches of f to w as CSV or JSONLines and returns how many. With
 // f.Frozen, JSON Lines have the text of each recipe and the sheets as well.

@@ -87,7 +87,7 @@ func busyBench(t testing.TB) *journal.Journal {
 		n := batch(j.Create(p, sheet)).Number
 		batch(j.Review(n, journal.Review{Digest: p.Recipe.Digest, Points: []string{"gas"}}))
 		c := measure.Celsius(71.5)
-		batch(journaltest.Dip(j, n, "", journal.Gate{}, []journal.Use{{Number: s.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30, Temperature: &c, Note: "the rim"}, journal.Load{Pieces: 33}))
+		batch(journaltest.Dip(j, n, "", "", []journal.Use{{Number: s.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30, Temperature: &c, Note: "the rim"}, journal.Load{Pieces: 33}))
 		batch(j.Log(n, journal.Result{Good: 61, Rework: 1, Reject: 1, Causes: map[string]int{"spots": 2}, Temperature: &c, Shade: "-black", Note: "@home\n\ttab"}, journal.LogOptions{}))
 		clock.Add(time.Minute)
 		batch(j.Amend(n, "good", "60", "counted again", "Mikko Raun"))

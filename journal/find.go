@@ -3,6 +3,7 @@ package journal
 import (
 	"fmt"
 	"iter"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -37,77 +38,48 @@ func (tx *Tx) find(ref string) *Batch {
 	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
 		ref = fmt.Sprintf("%d-%03d", tx.Now.Year(), n)
 	}
-	if number, end, ok := splitNumber(ref); ok {
-		return tx.numbered(number, end)
-	}
-	low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
-	if err != nil || len(ref) < leastPrefix {
-		must(fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
-			Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix))
-	}
 	var found []ID
-	for id := range tx.All(low, store.Highest, false) {
-		if !strings.HasPrefix(id.String(), ref) {
-			break
+	var names []string
+	aNumber := regexp.MustCompile(`^(\d{4})-(\d{1,9})(?:-(.{4}))?$`) // perhaps with the ending of one that two benches gave out
+	if m := aNumber.FindStringSubmatch(ref); m != nil {
+		n, _ := strconv.Atoi(m[2])
+		number := fmt.Sprintf("%s-%03d", m[1], n)
+		for _, id := range tx.Numbered(number) {
+			if m[3] == "" || store.Ending(id) == m[3] {
+				found, names = append(found, id), append(names, number+"-"+store.Ending(id))
+			}
 		}
-		if found = append(found, id); len(found) == 2 {
-			must(fault.Usagef("%q is the beginning of more than one id: %s and %s at least", ref, found[0], found[1]).
-				Try("give more of the id, or the number"))
+	} else {
+		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
+		if err != nil || len(ref) < leastPrefix {
+			must(fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
+				Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix))
+		}
+		for id := range tx.All(low, store.Highest, false) {
+			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {
+				break
+			}
+			found, names = append(found, id), append(names, id.String())
 		}
 	}
-	if found == nil {
-		must(unknown(ref))
+	switch len(found) {
+	case 0:
+		must(fault.Usagef("there is no batch %s in the journal", measure.Clean(ref)).Try("see the numbers with 'hepar journal list'"))
+	default:
+		must(fault.Usagef("%s stands for more than one batch: %s", ref, strings.Join(names, ", ")).Try("give the number with its ending, or more of the id"))
+	case 1:
 	}
 	return tx.Batch(found[0])
 }
 
 func (tx *Tx) newest() *Batch {
-	what := "there is no batch yet"
 	for id := range tx.All(ID{}, store.Highest, true) {
 		if b := tx.Batch(id); b.State != Withdrawn {
 			return b
 		}
-		what = "all batches are withdrawn"
 	}
-	must(fault.Failuref("%s", what).Try("plan one: hepar prepare RECIPE ... --save"))
+	must(fault.Failuref("there is no batch that is not withdrawn").Try("plan one: hepar prepare RECIPE ... --save"))
 	return nil
-}
-
-func unknown(ref string) error {
-	return fault.Usagef("there is no batch %s in the journal", measure.Clean(ref)).Try("see the numbers with 'hepar journal list'")
-}
-
-// splitNumber reads "2026-014" (or "2026-14"), with or without the ending of a
-// number that two benches gave out, and writes the number as it is stored.
-func splitNumber(ref string) (number, end string, ok bool) {
-	year, rest, _ := strings.Cut(ref, "-")
-	rest, end, ended := strings.Cut(rest, "-")
-	if len(year) != 4 || len(rest) > 9 || ended && len(end) != 4 {
-		return "", "", false
-	}
-	y, err1 := strconv.ParseUint(year, 10, 32)
-	n, err2 := strconv.ParseUint(rest, 10, 32)
-	return fmt.Sprintf("%04d-%03d", y, n), end, err1 == nil && err2 == nil
-}
-
-// numbered reads the batch that bears a number, with its ending where two do.
-func (tx *Tx) numbered(number, end string) *Batch {
-	var names []string
-	var found []ID
-	for _, id := range tx.Numbered(number) {
-		names = append(names, number+"-"+store.Ending(id))
-		if end == "" || store.Ending(id) == end {
-			found = append(found, id)
-		}
-	}
-	if found == nil {
-		must(unknown(strings.TrimSuffix(number+"-"+end, "-")))
-	}
-	if len(found) > 1 {
-		must(fault.Usagef("%d batches of different benches bear the number %s: %s", len(found), number, strings.Join(names, ", ")).
-			Try("give the number with its ending"))
-	}
-	return tx.Batch(found[0])
 }
 
 // List returns the batches that f asks for, with the text of their recipes and
@@ -147,17 +119,10 @@ type WasteOf struct {
 // all waste if container is empty, in the order of the batches.
 func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 	return look(j, func(tx *Tx) (out []WasteOf) {
-		names := []string{record.Fold(container)}
-		if container == "" {
-			names = tx.Values(record.ByWaste)
-		}
-		for _, name := range names {
-			for id := range tx.Under(record.Key{Tag: record.ByWaste, Value: name}, ID{}, store.Highest, false) {
-				b := tx.Batch(id)
-				for _, w := range b.Waste {
-					if record.Fold(w.Container) == name {
-						out = append(out, WasteOf{Batch: b.Number, Recipe: b.Slug, Waste: w})
-					}
+		for b := range query.List(tx.Tx, Filter{Waste: container, Reverse: true}) {
+			for _, w := range b.Waste {
+				if container == "" || record.Fold(w.Container) == record.Fold(container) {
+					out = append(out, WasteOf{Batch: b.Number, Recipe: b.Slug, Waste: w})
 				}
 			}
 		}

@@ -59,12 +59,12 @@ func TestLifeOfABatch(t *testing.T) {
 		t.Fatalf("planned: %+v", b)
 	}
 	jar := must[journal.Container](t)(j.AddContainer(journal.ContainerPlan{Substance: "liver-of-sulfur", Form: "lump", Unit: journal.UnitGrams, Amount: 500, Lot: "K2291"}, ""))
-	_, err := journaltest.Dip(j, "last", "", journal.Gate{}, nil, journal.Load{Pieces: 1})
+	_, err := journaltest.Dip(j, "last", "", "", nil, journal.Load{Pieces: 1})
 	kind(t, err, fault.Safety, "has no safety review")
 	clock.Add(time.Minute)
 	batch(j.Review("1", journal.Review{Digest: "sha256:aa", Points: []string{"acid-sulfide", "ventilation"}}))
 	clock.Add(time.Minute)
-	b = batch(journaltest.Dip(j, "2026-1", "", journal.Gate{}, []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 32}, journal.Load{Pieces: 31}))
+	b = batch(journaltest.Dip(j, "2026-1", "", "", []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 32}, journal.Load{Pieces: 31}))
 	if b.State != journal.Dipped || len(b.Dip.Loads) != 2 || b.Dip.Loads[1].Number != 2 || b.Uses[0].Lot != "K2291" {
 		t.Fatalf("dipped: %+v", b)
 	}
@@ -114,7 +114,7 @@ func TestLifeOfABatch(t *testing.T) {
 	}
 	batch(j.Withdraw("last", "entered twice", ""))
 	_, err = j.Get("last")
-	kind(t, err, fault.Failure, "all batches are withdrawn")
+	kind(t, err, fault.Failure, "no batch that is not withdrawn")
 }
 
 func TestGate(t *testing.T) {
@@ -136,22 +136,22 @@ func TestGate(t *testing.T) {
 			must[journal.Batch](t)(j.Create(tokens(), nil))
 			must[journal.Batch](t)(j.Review("last", journal.Review{By: c.by, Digest: c.digest, Stops: c.stops, Answers: map[string]string{"second": c.second}}))
 			clock.Add(c.age)
-			for what, try := range map[string]func(journal.Gate) error{
-				"dip": func(g journal.Gate) error {
+			for what, try := range map[string]func(string) error{
+				"dip": func(g string) error {
 					_, err := journaltest.Dip(j, "last", "", g, nil, journal.Load{Pieces: 1})
 					return err
 				},
-				"log": func(g journal.Gate) error {
-					_, err := j.Log("last", journal.Result{Good: 1}, journal.LogOptions{WithoutReview: g.WithoutReview})
+				"log": func(g string) error {
+					_, err := j.Log("last", journal.Result{Good: 1}, journal.LogOptions{WithoutReview: g})
 					return err
 				},
 			} {
 				if c.wants == "" || what == "log" && c.by != "" { // whoever counts need not have been at the bath
 					continue
 				}
-				kind(t, try(journal.Gate{}), fault.Safety, c.wants)
+				kind(t, try(""), fault.Safety, c.wants)
 			}
-			b, err := journaltest.Dip(j, "last", "", journal.Gate{WithoutReview: map[bool]string{true: "asked Marek"}[c.wants != ""]}, nil, journal.Load{Pieces: 1})
+			b, err := journaltest.Dip(j, "last", "", map[bool]string{true: "asked Marek"}[c.wants != ""], nil, journal.Load{Pieces: 1})
 			if err != nil || (b.WithoutReview != "") != (c.wants != "") {
 				t.Errorf("%v, %q", err, b.WithoutReview)
 			}
@@ -175,7 +175,7 @@ func TestReferences(t *testing.T) {
 			t.Errorf("%s: %s, %v, want %s", ref, b.Number, err, want)
 		}
 	}
-	for ref, want := range map[string]string{"13": "no batch 2026-013", "2025-001": "no batch 2025-001", "abc": "neither the number", "": "neither", ids[4].String()[:6]: "more than one id", "first": "neither", "2026-01x": "neither"} {
+	for ref, want := range map[string]string{"13": "no batch 2026-013", "2025-001": "no batch 2025-001", "abc": "neither the number", "": "neither", ids[4].String()[:6]: "more than one batch", "first": "neither", "2026-01x": "neither"} {
 		_, err := j.Get(ref)
 		kind(t, err, fault.Usage, want)
 	}
@@ -304,7 +304,7 @@ func TestRandomOperations(t *testing.T) {
 			},
 			"dip": func(r *rapid.T) {
 				m, by := pick(), who.Draw(r, "by")
-				_, err := journaltest.Dip(j, m.number, by, journal.Gate{WithoutReview: "for the test"}, nil, journal.Load{Pieces: 5})
+				_, err := journaltest.Dip(j, m.number, by, "for the test", nil, journal.Load{Pieces: 5})
 				if check("dip", err, open(m)) {
 					m.state, m.people = journal.Dipped, append(m.people, by)
 				}

@@ -193,7 +193,7 @@ func TestMappedTableInOldLetters(t *testing.T) {
 }
 
 func TestMappingTemplate(t *testing.T) {
-	text := string(journal.MappingTemplate())
+	text := journal.MappingTemplate
 	mapping(t, text)
 	var all strings.Builder // without the comment marks that have no blank behind them
 	for line := range strings.Lines(text) {

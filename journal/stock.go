@@ -23,14 +23,6 @@ type ContainerFilter struct {
 	Empty     bool   // those that are empty as well
 }
 
-// Stock is what is left of a substance in all containers that are not empty.
-type Stock struct {
-	Substance  string
-	Grams      measure.Grams
-	ML         float64
-	Containers []Container // in the order they were added; look at Expired, Observed and SDS of each
-}
-
 // AddContainer puts a container on the shelf and gives it a number. It needs the
 // substance, the unit and the amount as received; nothing left means that it is full.
 func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
@@ -88,21 +80,6 @@ func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 		}
 		return all
 	})
-}
-
-// Shelf returns what is left of a substance. It counts what is expired or looks
-// spent as well: whoever asks must look at each container.
-func (j *Journal) Shelf(substance string) (Stock, error) {
-	all, err := j.ListContainers(ContainerFilter{Substance: substance})
-	s := Stock{Substance: substance, Containers: all}
-	for _, c := range all {
-		if c.Unit == UnitML {
-			s.ML += c.Left
-		} else {
-			s.Grams += measure.Grams(c.Left)
-		}
-	}
-	return s, err
 }
 
 // ChangeContainer changes one field of a container (see StockFieldNames) and keeps

@@ -103,8 +103,8 @@ func openRun(p *place) (*bench.Bench, error) {
 	if s := b.Batch.State; s == journal.Logged || s == journal.Withdrawn {
 		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, s).Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number)
 	}
-	b.Gate = journal.Gate{WithoutReview: p.String("without-review")}
-	if b.Gate.WithoutReview != "" {
+	b.WithoutReview = p.String("without-review")
+	if b.WithoutReview != "" {
 		return b, nil
 	}
 	return b, b.Batch.Ready(p.now(), p.person(by))
@@ -240,7 +240,7 @@ func doneRun(c *cli.Context, b *bench.Bench) error {
 	}
 	return b.Journal.Update(func(tx *journal.Tx) error {
 		for _, entry := range loads {
-			batch, err := tx.Bench(b.Batch.ID.String(), entry, b.Gate)
+			batch, err := tx.Bench(b.Batch.ID.String(), entry, b.WithoutReview)
 			if err != nil {
 				return err
 			}

@@ -26,7 +26,7 @@ EXAMPLES
 		Flags: slices.Concat(filterFlags(), orderingFlags(), []cli.Flag{&cli.StringFlag{Name: "format", Value: "csv", Usage: "csv or jsonl"},
 			yes("whole", "jsonl with the text of each recipe and sheet"), yes("schema", "print the JSON Schema of a line of jsonl")}),
 		Action: at(e, 0, 0, "", func(p *place) error {
-			return export(p, journal.Schema(), noBatchesYet, func(format string) error { return exportBatches(p, format) })
+			return export(p, journal.Schema, noBatchesYet, func(format string) error { return exportBatches(p, format) })
 		}),
 	}
 }
@@ -50,9 +50,9 @@ func exportBatches(p *place, format string) error {
 
 // export prints the schema of an export where it is asked for, or has it written in the
 // format that the flags name; --json asks for lines of JSON.
-func export(p *place, schema []byte, none string, write func(format string) error) error {
+func export(p *place, schema string, none string, write func(format string) error) error {
 	if p.Bool("schema") {
-		_, err := p.out.Write(schema)
+		_, err := io.WriteString(p.out, schema)
 		return err
 	}
 	if err := oneOf(p.Context, "format", "a format", journal.CSV, journal.JSONLines); err != nil {

@@ -42,7 +42,7 @@ EXAMPLES
 		},
 		Action: func(c *cli.Context) error {
 			if c.Bool("template") {
-				e.say("%s", journal.MappingTemplate())
+				e.say("%s", journal.MappingTemplate)
 				return nil
 			}
 			return at(e, 1, 1, "the file to import", runImport)(c)

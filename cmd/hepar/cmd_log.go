@@ -110,7 +110,7 @@ func logJudged(p *place, r journal.Result, o journal.LogOptions) (batch journal.
 	}
 	err = p.journal.Update(func(tx *journal.Tx) error {
 		for _, e := range bench.Judged(p.String("by"), o.At, r.Causes, loads) {
-			if _, err := tx.Bench(p.Args().First(), e, journal.Gate{}); err != nil {
+			if _, err := tx.Bench(p.Args().First(), e, ""); err != nil {
 				return err
 			}
 		}

@@ -87,7 +87,7 @@ EXAMPLES
    hepar stock export --schema`,
 				Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")}),
 				Action: at(e, 0, 0, "", func(p *place) error {
-					return export(p, journal.ContainerSchema(), noJarsYet, func(format string) error {
+					return export(p, journal.ContainerSchema, noJarsYet, func(format string) error {
 						n, err := p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true})
 						if err == nil {
 							p.note("%s written\n", plural(n, "jar"))
@@ -245,21 +245,25 @@ func shelfWarnings(p *place, d document) ([]string, error) {
 	for _, line := range d.Bath.Reagents {
 		wanted, known := line.Amount().Mass()
 		wanted *= measure.Grams(d.Baths())
-		shelf, err := p.journal.Shelf(line.Substance)
-		if err != nil {
-			return nil, err
+		var jars []journal.Container
+		var grams measure.Grams
+		weighed := true
+		for _, jar := range all {
+			if strings.EqualFold(jar.Substance, line.Substance) {
+				jars, grams, weighed = append(jars, jar), grams+measure.Grams(jar.Left), weighed && jar.Unit == journal.UnitGrams
+			}
 		}
 		switch {
-		case len(shelf.Containers) == 0:
+		case len(jars) == 0:
 			out = append(out, fmt.Sprintf("There is no %s on the shelf.", line.Name))
-		case known && shelf.Grams < wanted && shelf.ML == 0:
-			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(shelf.Grams), p.units.Mass(wanted)))
+		case known && grams < wanted && weighed:
+			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(grams), p.units.Mass(wanted)))
 		}
 		same := func(jar journal.Container) bool { return jar.Form == "" || strings.EqualFold(jar.Form, line.Form) }
-		if n := len(shelf.Containers); n > 0 && line.Form != "" && !slices.ContainsFunc(shelf.Containers, same) {
-			out = append(out, fmt.Sprintf("The sheet weighs %s as %s, and the shelf has it as %s (%s): say what is weighed, --form and --purity.", line.Name, line.Form, shelf.Containers[0].Form, shelf.Containers[0].Number))
+		if n := len(jars); n > 0 && line.Form != "" && !slices.ContainsFunc(jars, same) {
+			out = append(out, fmt.Sprintf("The sheet weighs %s as %s, and the shelf has it as %s (%s): say what is weighed, --form and --purity.", line.Name, line.Form, jars[0].Form, jars[0].Number))
 		}
-		for _, jar := range shelf.Containers {
+		for _, jar := range jars {
 			if troubles := jarTroubles(jar, p.now()); len(troubles) > 0 {
 				out = append(out, fmt.Sprintf("%s of %s: %s.", jar.Number, line.Name, strings.Join(troubles, "; ")))
 			}

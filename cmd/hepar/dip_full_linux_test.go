@@ -30,7 +30,7 @@ func TestDipOnAFullDisk(t *testing.T) {
 		t.Fatal(err)
 	}
 	j := journal.At(filepath.Join(dir, "journal.db"), journal.Options{Now: planned.Now, By: "Ilse Tamm"})
-	b := &bench.Bench{Journal: j, Gate: planned.Gate, By: planned.By, Now: planned.Now, Recipe: planned.Recipe, Sheet: planned.Sheet}
+	b := &bench.Bench{Journal: j, WithoutReview: planned.WithoutReview, By: planned.By, Now: planned.Now, Recipe: planned.Recipe, Sheet: planned.Sheet}
 	b.Take(planned.Batch)
 	s := newDipScreen(b)
 	press(t, s, space) // the bath is mixed

@@ -65,7 +65,7 @@ func endOfRun(p *place, b *bench.Bench, done bool) error {
 			p.say("no result yet: hepar log %s --good ...\n", number)
 			return err
 		}
-		batch, err := p.journal.Log(number, result, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.Gate.WithoutReview})
+		batch, err := p.journal.Log(number, result, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview})
 		if err != nil {
 			return err
 		}

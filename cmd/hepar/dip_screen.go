@@ -135,7 +135,7 @@ func (s *dipScreen) store() tea.Cmd {
 		return nil
 	}
 	s.writing = true
-	e, j, id, gate := s.hand[0], s.Journal, s.Batch.ID.String(), s.Gate
+	e, j, id, gate := s.hand[0], s.Journal, s.Batch.ID.String(), s.WithoutReview
 	return func() tea.Msg {
 		_, err := j.Bench(id, e, gate)
 		return writtenMsg{e.Key, err}

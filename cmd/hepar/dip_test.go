@@ -46,7 +46,7 @@ func plannedRun(t *testing.T, args ...string) (*bench.Bench, *time.Time, []strin
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := &bench.Bench{Journal: j, Gate: journal.Gate{WithoutReview: "for the test"}, By: "Ilse Tamm", Now: clock, Recipe: r, Sheet: d.Sheet}
+	b := &bench.Bench{Journal: j, WithoutReview: "for the test", By: "Ilse Tamm", Now: clock, Recipe: r, Sheet: d.Sheet}
 	b.Take(batch)
 	return b, &now, place
 }
@@ -66,7 +66,7 @@ func press(t *testing.T, s *dipScreen, keys ...tea.KeyPressMsg) {
 func settle(t *testing.T, s *dipScreen) {
 	t.Helper()
 	for len(s.hand) > 0 {
-		_, err := s.Journal.Bench(s.Batch.ID.String(), s.hand[0], s.Gate)
+		_, err := s.Journal.Bench(s.Batch.ID.String(), s.hand[0], s.WithoutReview)
 		s.written(writtenMsg{s.hand[0].Key, err})
 		s.writing = false
 	}

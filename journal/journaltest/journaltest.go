@@ -53,7 +53,7 @@ func Sound(t testing.TB, j *journal.Journal) {
 
 // Dip writes down loads of so many pieces that came out of the bath, and what was used.
 // It goes on where the batch stands.
-func Dip(j *journal.Journal, ref, by string, g journal.Gate, uses []journal.Use, loads ...journal.Load) (b journal.Batch, err error) {
+func Dip(j *journal.Journal, ref, by string, g string, uses []journal.Use, loads ...journal.Load) (b journal.Batch, err error) {
 	next := 1
 	if b, err := j.Get(ref); err == nil && b.Dip != nil {
 		next += len(b.Dip.Loads)

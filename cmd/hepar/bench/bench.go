@@ -24,11 +24,11 @@ import (
 // Bench is the run of one batch, kept in the journal. The full screen, the plain
 // lines and the page of the tablet are three hands on it.
 type Bench struct {
-	Journal *journal.Journal
-	Gate    journal.Gate
-	By      string
-	Units   measure.System
-	Now     func() time.Time
+	Journal       *journal.Journal
+	WithoutReview string
+	By            string
+	Units         measure.System
+	Now           func() time.Time
 
 	Batch  journal.Batch
 	Recipe *recipe.Recipe
@@ -58,7 +58,7 @@ func (b *Bench) Entry(do string) run.Entry {
 // Write stores an entry and goes on from the batch with it. What it returns nil for is
 // on the disk.
 func (b *Bench) Write(e run.Entry) error {
-	batch, err := b.Journal.Bench(b.Batch.ID.String(), e, b.Gate)
+	batch, err := b.Journal.Bench(b.Batch.ID.String(), e, b.WithoutReview)
 	if err == nil {
 		b.Take(batch)
 	}
@@ -296,11 +296,8 @@ func (b *Bench) Taken() []journal.Use {
 		if slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance }) {
 			continue
 		}
-		stock, err := b.Journal.Shelf(d.Substance)
-		if err != nil || len(stock.Containers) == 0 {
-			continue
-		}
-		for _, jar := range stock.Containers {
+		jars, _ := b.Journal.ListContainers(journal.ContainerFilter{Substance: d.Substance})
+		for _, jar := range jars {
 			if !jar.Empty() && jar.Unit == d.Unit && jar.Left >= d.Amount {
 				list = append(list, journal.Use{Number: jar.Number, Substance: d.Substance, Amount: d.Amount, Unit: d.Unit})
 				break

@@ -258,7 +258,7 @@ func TestTwoHands(t *testing.T) {
 			e := entryOf(run.Out, run.Entry{Load: load, Pieces: 4})
 			hands.Go(func() {
 				if hand == 2 {
-					_, err := s.journal.Bench(s.number, e.Entry, journal.Gate{})
+					_, err := s.journal.Bench(s.number, e.Entry, "")
 					taken <- err == nil
 					return
 				}

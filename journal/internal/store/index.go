@@ -123,15 +123,5 @@ func (tx *Tx) Shelf() iter.Seq[record.ID] {
 	return tx.Under(record.AllContainers, record.ID{}, Highest, false)
 }
 
-// Values returns the values that there are of a tag, in their order.
-func (tx *Tx) Values(tag record.Tag) (values []string) {
-	for e := range tx.row([]byte{byte(tag)}, []byte{byte(tag) + 1}, false) {
-		if len(values) == 0 || values[len(values)-1] != e.Value {
-			values = append(values, e.Value)
-		}
-	}
-	return values
-}
-
 // Keys returns every key of the index.
 func (tx *Tx) Keys() iter.Seq[Entry] { return tx.row(nil, lastKey, false) }
