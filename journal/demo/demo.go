@@ -16,6 +16,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"hepar/journal"
@@ -25,8 +26,12 @@ import (
 	"hepar/recipes"
 )
 
-//go:embed files
-var files embed.FS
+var (
+	//go:embed files
+	files embed.FS
+	//go:embed batches.csv
+	table string
+)
 
 // Folder is what [Write] made.
 type Folder struct {
@@ -44,24 +49,15 @@ const perTransaction = 500
 func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error) {
 	f := Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
 	entries, err := os.ReadDir(dir)
-	switch {
-	case err == nil && len(entries) > 0:
+	if len(entries) > 0 {
 		return f, fault.Failuref("the folder %s is not empty", measure.Clean(dir)).Try("name a new folder; the demo overwrites nothing")
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return f, fault.Failuref("the folder %s cannot be used", measure.Clean(dir)).Because(err).Try("name a new folder")
 	}
-	if err := os.MkdirAll(f.Recipes, 0o700); err != nil {
-		return f, fault.Failuref("the folder %s cannot be made", measure.Clean(dir)).Because(err).Try("name a place you may write to")
+	if err == nil || errors.Is(err, fs.ErrNotExist) {
+		inner, _ := fs.Sub(files, "files") // is there
+		err = os.CopyFS(dir, inner)
 	}
-	for name, folder := range map[string]string{"shop.toml": dir, "fernholm-token-black.toml": f.Recipes, "fernholm-copper-brown.toml": f.Recipes} {
-		text, err := files.ReadFile("files/" + name)
-		if err != nil {
-			return f, err
-		}
-		to := filepath.Join(folder, name)
-		if err := os.WriteFile(to, text, 0o600); err != nil { // the folder is new
-			return f, fault.Failuref("%s cannot be written", measure.Clean(to)).Because(err).Try("see that there is room on the disk")
-		}
+	if err != nil {
+		return f, fault.Failuref("the folder %s cannot be filled", measure.Clean(dir)).Because(err).Try("name a new folder in a place with room, where you may write")
 	}
 	library, _, err := recipe.Load(recipes.FS, f.Recipes)
 	if err != nil {
@@ -104,11 +100,7 @@ type batch struct {
 }
 
 func batches(library *recipe.Library) ([]batch, error) {
-	file, err := files.Open("files/batches.csv")
-	if err != nil {
-		return nil, err
-	}
-	rows, err := csv.NewReader(file).ReadAll()
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	if err != nil {
 		return nil, err
 	}
@@ -116,13 +108,12 @@ func batches(library *recipe.Library) ([]batch, error) {
 	known := map[string]*recipe.Recipe{}
 	for _, row := range rows[1:] {
 		cell := func(name string) string { return row[slices.Index(rows[0], name)] }
-		slug := cell("recipe")
-		r := known[slug]
+		r := known[cell("recipe")]
 		if r == nil {
-			if r, err = library.Get(slug); err != nil {
+			if r, err = library.Get(cell("recipe")); err != nil {
 				return nil, err
 			}
-			known[slug] = r
+			known[r.Slug] = r
 		}
 		b := batch{reviewed: cell("reviewed") == "true"}
 		b.Plan = journal.Plan{By: cell("by"), Shape: "disc",

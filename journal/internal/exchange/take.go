@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"iter"
+	"maps"
 	"os"
 	"slices"
 	"strconv"
@@ -28,15 +29,6 @@ type entry struct {
 	batch record.Batch      // which the row makes
 }
 
-type fate int
-
-const (
-	isNew   fate = iota // it was not here
-	further             // it is here, and more has happened to it there
-	same                // it is here as it is there, or further
-	refused             // it cannot be what is here; nothing of it is taken over
-)
-
 // taker takes entries over into a journal, all or nothing.
 type taker struct {
 	ImportOptions
@@ -44,15 +36,15 @@ type taker struct {
 	merge  bool // a batch that both sides changed keeps the events of both
 	report ImportReport
 
-	filled bool                             // a text came that had been missing
-	uses   map[record.ID]map[record.ID]bool // by container: the batches that took from it, as what was taken over says
+	filled bool                  // a text came that had been missing
+	uses   map[[2]record.ID]bool // each container with a batch that took from it, as what was taken over says
 }
 
 func newTaker(o ImportOptions, source record.Source) *taker {
 	if o.Max <= 0 {
 		o.Max = mostListed
 	}
-	return &taker{ImportOptions: o, source: source, uses: map[record.ID]map[record.ID]bool{}, report: ImportReport{
+	return &taker{ImportOptions: o, source: source, uses: map[[2]record.ID]bool{}, report: ImportReport{
 		MergeReport: MergeReport{DryRun: o.DryRun, Conflicts: []Conflict{}}, Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}}
 }
 
@@ -87,8 +79,26 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 		if t.merge {
 			t.tell()
 		}
-		c := &Conflict{Line: e.line, Number: e.number(), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
-		t.add(e, t.take(tx, e, c), c)
+		made := record.ReplayAs(e.id, e.events, e.stock)
+		c := Conflict{Line: e.line, Number: cmp.Or(made.Short(), e.id.String()), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
+		counted := t.take(tx, e, &c)
+		switch {
+		case counted == nil:
+		case e.stock && counted == &t.report.Same:
+		case e.stock:
+			t.report.Containers++
+		default:
+			*counted++
+		}
+		if counted == &t.report.New && !e.stock {
+			t.tally(e, made.(*record.Batch))
+		}
+		c.What, c.Merged = measure.Clean(c.What), counted != nil
+		if c.What != "" && len(t.report.Conflicts) < t.Max {
+			t.report.Conflicts = append(t.report.Conflicts, c)
+		} else if c.What != "" {
+			t.report.More++
+		}
 		weight = 1024 * len(e.events)
 		for _, text := range e.texts {
 			weight += len(text)
@@ -119,33 +129,34 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 }
 
 // take compares an entry with what is here and takes over the events that are not. It
-// says in c in what they differ.
-func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) fate {
+// says in c in what they differ. It returns the count of the report that the entry belongs
+// to; nil if nothing of it is taken over, because it cannot be what is here.
+func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	if e.stock && tx.Has(e.id) || !e.stock && tx.HasContainer(e.id) {
 		c.What = "its id is that of something else here"
-		return refused
+		return nil
 	}
 	here := tx.EventsOf(e.id, e.stock)
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b := tx.Batch(e.id)
 		if c.Number, c.What = b.Number, e.differs(b); c.What != "" {
-			return refused
+			return nil
 		}
-		return same
+		return &t.report.Same
 	}
 	if differs != nil {
 		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
-		return refused
+		return nil
 	}
 	t.keepTexts(tx, e, here == nil)
 	if len(onlyThere) == 0 {
-		return same
+		return &t.report.Same
 	}
 	if len(onlyHere) > 0 {
 		c.What, c.Here, c.There = "both sides changed it", onlyHere, onlyThere
 		if !t.merge { // a file is only words: it does not win against what is here
-			return refused
+			return nil
 		}
 	}
 	if first := e.events[0]; here == nil && e.says != nil && first.Plan.Number == noNumber {
@@ -153,39 +164,24 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) fate {
 	}
 	if _, err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
 		c.What = err.Error()
-		return refused
+		return nil
 	}
 	_, err := tx.Append(onlyThere...)
 	store.Must(err)
 	t.report.Events += len(onlyThere)
 	for _, ev := range onlyThere {
 		for _, u := range ev.Uses {
-			batch, container := ev.Of, u.Container
+			use := [2]record.ID{u.Container, ev.Of}
 			if e.stock {
-				batch, container = ev.For, ev.Of
+				use = [2]record.ID{ev.Of, ev.For}
 			}
-			if t.uses[container] == nil {
-				t.uses[container] = map[record.ID]bool{}
-			}
-			t.uses[container][batch] = true
+			t.uses[use] = true
 		}
 	}
 	if here == nil {
-		return isNew
+		return &t.report.New
 	}
-	return further
-}
-
-func (e *entry) number() string {
-	for _, ev := range e.events {
-		switch {
-		case ev.Plan != nil:
-			return ev.Plan.Number
-		case ev.Container != nil:
-			return ev.Container.Number
-		}
-	}
-	return e.id.String()
+	return &t.report.Further
 }
 
 // divide divides the events of both sides by their ids; differs is one that both
@@ -244,33 +240,36 @@ func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error
 // agreesWithShelf ends the transaction if a batch that was taken over says that it used
 // a container on this shelf and the container does not, or the other way round.
 func (t *taker) agreesWithShelf(tx *store.Tx) {
-	for container, batches := range t.uses {
-		if !tx.HasContainer(container) {
+	var shelf map[record.ID]float64 // what the container says that each batch took
+	var last record.ID
+	for _, use := range slices.SortedFunc(maps.Keys(t.uses), func(a, b [2]record.ID) int { return a[0].Compare(b[0]) }) {
+		container, batch := use[0], use[1]
+		if batch.IsZero() || !tx.HasContainer(container) {
 			continue
 		}
-		shelf := map[record.ID]float64{} // what it says that each batch took
-		for _, e := range tx.EventsOf(container, true) {
-			for _, u := range e.Uses {
-				if e.Kind == record.StockUsed {
-					shelf[e.For] += u.Amount
-				}
-			}
-		}
-		for id := range batches {
-			name, says := id.String(), 0.0
-			if tx.Has(id) {
-				b := tx.Batch(id)
-				name = b.Number
-				for _, u := range b.Uses {
-					if u.Container == container {
-						says += u.Amount
+		if container != last {
+			shelf, last = map[record.ID]float64{}, container
+			for _, e := range tx.EventsOf(container, true) {
+				for _, u := range e.Uses {
+					if e.Kind == record.StockUsed {
+						shelf[e.For] += u.Amount
 					}
 				}
 			}
-			if !id.IsZero() && record.Tidy(shelf[id]) != record.Tidy(says) {
-				store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, says, container, shelf[id]).
-					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
+		}
+		name, says := batch.String(), 0.0
+		if tx.Has(batch) {
+			b := tx.Batch(batch)
+			name = b.Number
+			for _, u := range b.Uses {
+				if u.Container == container {
+					says += u.Amount
+				}
 			}
+		}
+		if record.Tidy(shelf[batch]) != record.Tidy(says) {
+			store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, says, container, shelf[batch]).
+				Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
 		}
 	}
 }
@@ -342,37 +341,20 @@ type ImportReport struct {
 	Alloys      map[string]int `json:"alloys"`              // written after the names of a mapping
 }
 
-// add counts what became of an entry; c says in what it differs, if it does.
-func (t *taker) add(e *entry, became fate, c *Conflict) {
-	r := &t.report
-	switch {
-	case became == refused:
-	case e.stock && became != same:
-		r.Containers++
-	case e.stock:
-	case became == isNew:
-		r.New++
-		b := record.Replay(e.id, e.events)
-		tally(r.Recipes, b.Slug)
-		tally(r.Alloys, b.Alloy)
-		if e.says == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
-			r.WithoutText++
+// tally notes what is worth knowing of a batch that is new here.
+func (t *taker) tally(e *entry, b *record.Batch) {
+	count := func(counts map[string]int, word string) {
+		if _, there := counts[word]; there || len(counts) < mostWords {
+			counts[word]++
 		}
-		if slices.ContainsFunc(aside, func(c record.Field) bool { return e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people" }) {
-			r.Aside++
-		}
-	case became == further:
-		r.Further++
-	default:
-		r.Same++
 	}
-	switch {
-	case c.What == "":
-	case len(r.Conflicts) < t.Max:
-		c.What, c.Merged = measure.Clean(c.What), became != refused
-		r.Conflicts = append(r.Conflicts, *c)
-	default:
-		r.More++
+	count(t.report.Recipes, b.Slug)
+	count(t.report.Alloys, b.Alloy)
+	if e.says == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
+		t.report.WithoutText++
+	}
+	if slices.ContainsFunc(aside, func(c record.Field) bool { return e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people" }) {
+		t.report.Aside++
 	}
 }
 
@@ -384,10 +366,4 @@ func (t *taker) wrong(line int, err error) {
 	}
 	cure := cmp.Or(fault.CureOf(err), "mend the line, or take it as it was exported")
 	t.report.Errors = append(t.report.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
-}
-
-func tally(counts map[string]int, word string) {
-	if _, there := counts[word]; there || len(counts) < mostWords {
-		counts[word]++
-	}
 }

@@ -143,8 +143,8 @@ func (f Filter) keys() []record.Key {
 	return keys
 }
 
-// candidates returns the ids of the batches that may be looked for.
-func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
+// candidates yields the batches that f asks for, in the order of their opening or backward.
+func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[*record.Batch] {
 	low, high := record.ID{}, store.Highest
 	if !f.From.IsZero() {
 		low = store.Bound(f.From)
@@ -152,10 +152,17 @@ func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
 	if !f.To.IsZero() {
 		high = store.Bound(f.To.Add(time.Millisecond))
 	}
+	ids := tx.All(low, high, backward)
 	if keys := f.keys(); len(keys) > 0 {
-		return tx.Under(keys[0], low, high, backward)
+		ids = tx.Under(keys[0], low, high, backward)
 	}
-	return tx.All(low, high, backward)
+	return func(yield func(*record.Batch) bool) {
+		for id := range ids {
+			if b := tx.Batch(id); f.matches(b) && !yield(b) {
+				return
+			}
+		}
+	}
 }
 
 // within says whether a time is from or later, and before to; zero is no bound.
@@ -165,25 +172,14 @@ func within(at record.Stamp, from, to time.Time) bool {
 }
 
 func (f Filter) matches(b *record.Batch) bool {
-	if !within(b.Created, f.From, f.To) {
-		return false
-	}
-	if (!f.Since.IsZero() || !f.Until.IsZero()) && (b.Result == nil || !within(b.Result.Logged, f.Since, f.Until)) {
-		return false
-	}
-	if keys := f.keys(); len(keys) > 0 {
-		had := b.Keys()
-		if slices.ContainsFunc(keys, func(k record.Key) bool { return !slices.Contains(had, k) }) {
-			return false
-		}
-	}
-	if f.Kind != "" && f.Kind != b.Recipe.Kind || f.State != "" && f.State != b.State {
-		return false
-	}
-	if f.Result == record.ResultGood && (b.State != record.StateLogged || !slices.Contains(b.Result.Words(), f.Result)) {
-		return false
-	}
-	return f.Text == "" || hasText(b, f.Text)
+	lacks := func(k record.Key) bool { return !slices.Contains(b.Keys(), k) }
+	return within(b.Created, f.From, f.To) &&
+		(f.Since.IsZero() && f.Until.IsZero() || b.Result != nil && within(b.Result.Logged, f.Since, f.Until)) &&
+		(f.Kind == "" || f.Kind == b.Recipe.Kind) &&
+		(f.State == "" || f.State == b.State) &&
+		(f.Result != record.ResultGood || b.State == record.StateLogged && slices.Contains(b.Result.Words(), f.Result)) &&
+		!slices.ContainsFunc(f.keys(), lacks) &&
+		(f.Text == "" || hasText(b, f.Text))
 }
 
 func hasText(b *record.Batch, text string) bool {
@@ -202,37 +198,24 @@ func List(tx *store.Tx, f Filter) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		f, err := f.Clean()
 		store.Must(err)
-		n := 0
-		out := func(b *record.Batch) (more bool) {
-			n++
-			if n <= f.Offset {
-				return true
-			}
-			if f.Frozen {
-				tx.Frozen(b)
-			}
-			return yield(b) && (f.Limit == 0 || n < f.Offset+f.Limit)
-		}
-		var all []*record.Batch
-		for id := range f.candidates(tx, (f.Sort == SortOrder) != f.Reverse) {
-			switch b := tx.Batch(id); {
-			case !f.matches(b):
-			case f.Sort != SortOrder:
-				all = append(all, b)
-			case !out(b):
-				return
-			}
-		}
+		all := f.candidates(tx, (f.Sort == SortOrder) != f.Reverse)
 		if i := slices.Index(Sorts(), f.Sort) - 1; i >= 0 {
-			slices.SortStableFunc(all, func(a, b *record.Batch) int {
+			all = slices.Values(slices.SortedStableFunc(all, func(a, b *record.Batch) int {
 				if f.Reverse {
 					a, b = b, a
 				}
 				return sorts[i].compare(a, b)
-			})
+			}))
 		}
-		for _, b := range all {
-			if !out(b) {
+		n := 0
+		for b := range all {
+			if n++; n <= f.Offset {
+				continue
+			}
+			if f.Frozen {
+				tx.Frozen(b)
+			}
+			if !yield(b) || n-f.Offset == f.Limit {
 				return
 			}
 		}

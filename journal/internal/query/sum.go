@@ -79,27 +79,27 @@ func Sum(tx *store.Tx, f Filter, per string) []Group {
 	}
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
 	groups := map[string]*Group{}
+	group := func(at, key string) *Group {
+		if groups[at] == nil {
+			groups[at] = &Group{Per: per, Key: key, Causes: map[string]int{}, Means: map[string]Mean{}}
+		}
+		return groups[at]
+	}
+	if per == "" {
+		group("", "") // of no batch as well
+	}
 	for b := range List(tx, f) {
-		folded := map[string]bool{}
+		had := map[*Group]bool{}
 		for _, key := range keys(b) {
 			at := key
 			if per == "person" { // named as the newest batch has it
 				at = record.Fold(key)
 			}
-			if folded[at] {
-				continue
+			if g := group(at, key); !had[g] {
+				g.add(b)
+				had[g] = true
 			}
-			folded[at] = true
-			g := groups[at]
-			if g == nil {
-				g = &Group{Per: per, Key: key, Causes: map[string]int{}, Means: map[string]Mean{}}
-				groups[at] = g
-			}
-			g.add(b)
 		}
-	}
-	if per == "" && len(groups) == 0 {
-		groups[""] = &Group{Causes: map[string]int{}, Means: map[string]Mean{}}
 	}
 	out := make([]Group, 0, len(groups))
 	for _, g := range groups {
