@@ -47,7 +47,7 @@ func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
 
 // Merge takes over what is in the journal of another bench, all or nothing; see
 // exchange.Merge. By defaults to the person of the options of the journal.
-func (j *Journal) Merge(other string, o MergeOptions) (MergeReport, error) {
+func (j *Journal) Merge(other string, o ImportOptions) (MergeReport, error) {
 	o.By = cmp.Or(o.By, j.by)
 	return exchange.Merge(j.file, other, o)
 }

@@ -154,7 +154,7 @@ func TestADryRunChangesNothing(t *testing.T) {
 	if err != nil || len(r.Errors) != 1 {
 		t.Errorf("%v, %+v", err, r)
 	}
-	m, err := other.Merge(j.Path(), journal.MergeOptions{DryRun: true})
+	m, err := other.Merge(j.Path(), journal.ImportOptions{DryRun: true})
 	if there, _ := other.Exists(); err != nil || m.New != 6 || there {
 		t.Errorf("%v, %+v", err, m)
 	}
@@ -212,12 +212,12 @@ func TestTablesComeBack(t *testing.T) {
 		t.Errorf("without ids, again: %+v", r)
 	}
 	// Two benches that imported the same rows give them numbers of their own.
-	if r, err := j.Merge(other.Path(), journal.MergeOptions{}); err != nil || r.New != 3 {
+	if r, err := j.Merge(other.Path(), journal.ImportOptions{}); err != nil || r.New != 3 {
 		t.Errorf("merge: %v, %+v", err, r)
 	}
 	fourth := journaltest.New(t)
 	imported(t, fourth, journal.CSV, bare)
-	if r, err := j.Merge(fourth.Path(), journal.MergeOptions{}); err != nil || r.Same != 3 || r.New != 0 || len(r.Conflicts) != 0 {
+	if r, err := j.Merge(fourth.Path(), journal.ImportOptions{}); err != nil || r.Same != 3 || r.New != 0 || len(r.Conflicts) != 0 {
 		t.Errorf("merge the same rows: %v, %+v", err, r)
 	}
 }

@@ -3,7 +3,9 @@ package journal
 import (
 	"fmt"
 	"iter"
+	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -31,45 +33,53 @@ func (j *Journal) Get(ref string) (Batch, error) {
 }
 
 func (tx *Tx) find(ref string) *Batch {
-	ref = strings.ToUpper(strings.TrimSpace(ref))
-	if ref == "LAST" {
+	if strings.EqualFold(strings.TrimSpace(ref), "last") {
 		return tx.newest()
 	}
+	return tx.Batch(tx.named(ref, "batch", `\d{4}`, strconv.Itoa(tx.Now.Year()), record.AllBatches))
+}
+
+func (tx *Tx) container(ref string) *Container {
+	return tx.Container(tx.named(ref, "jar", "S", "S", record.AllContainers))
+}
+
+// named returns the id of the one batch or jar that a number or the beginning of an id
+// stands for. Numbers begin as series says, the short ones with what is added; those that
+// two benches gave out may have their ending.
+func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
+	ref = strings.ToUpper(strings.TrimSpace(ref))
 	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
-		ref = fmt.Sprintf("%d-%03d", tx.Now.Year(), n)
+		ref = fmt.Sprintf("%s-%03d", short, n)
 	}
-	var found []ID
-	var names []string
-	aNumber := regexp.MustCompile(`^(\d{4})-(\d{1,9})(?:-(.{4}))?$`) // perhaps with the ending of one that two benches gave out
-	if m := aNumber.FindStringSubmatch(ref); m != nil {
+	found, only := map[string]bool{}, ID{}
+	if m := regexp.MustCompile(`^(` + series + `)-(\d{1,9})(?:-(.{4}))?$`).FindStringSubmatch(ref); m != nil {
 		n, _ := strconv.Atoi(m[2])
 		number := fmt.Sprintf("%s-%03d", m[1], n)
 		for _, id := range tx.Numbered(number) {
 			if m[3] == "" || store.Ending(id) == m[3] {
-				found, names = append(found, id), append(names, number+"-"+store.Ending(id))
+				only, found[number+"-"+store.Ending(id)] = id, true
 			}
 		}
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
 		if err != nil || len(ref) < leastPrefix {
-			must(fault.Usagef("%q is neither the number of a batch nor the beginning of an id", measure.Clean(ref)).
-				Try("write a number as in 2026-014 or 14, the word last, or at least %d characters of the id", leastPrefix))
+			must(fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
+				Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
 		}
-		for id := range tx.All(low, store.Highest, false) {
+		for id := range tx.Under(all, low, store.Highest, false) {
 			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {
 				break
 			}
-			found, names = append(found, id), append(names, id.String())
+			only, found[id.String()] = id, true
 		}
 	}
-	switch len(found) {
-	case 0:
-		must(fault.Usagef("there is no batch %s in the journal", measure.Clean(ref)).Try("see the numbers with 'hepar journal list'"))
-	default:
-		must(fault.Usagef("%s stands for more than one batch: %s", ref, strings.Join(names, ", ")).Try("give the number with its ending, or more of the id"))
-	case 1:
+	if len(found) == 0 {
+		must(fault.Usagef("there is no %s %s in the journal", what, measure.Clean(ref)).Try("see the numbers with 'hepar journal list' and 'hepar stock list'"))
 	}
-	return tx.Batch(found[0])
+	if len(found) > 1 {
+		must(fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(slices.Sorted(maps.Keys(found)), ", ")).Try("give the number with its ending, or more of the id"))
+	}
+	return only
 }
 
 func (tx *Tx) newest() *Batch {

@@ -25,7 +25,7 @@ import (
 
 func merged(t testing.TB, j *journal.Journal, other *journal.Journal) journal.MergeReport {
 	t.Helper()
-	r, err := j.Merge(other.Path(), journal.MergeOptions{By: "Mikko Raun"})
+	r, err := j.Merge(other.Path(), journal.ImportOptions{By: "Mikko Raun"})
 	if err != nil {
 		t.Fatalf("merge: %v; %+v", err, r)
 	}
@@ -108,7 +108,7 @@ func TestMergeInAnyOrder(t *testing.T) {
 			if there, _ := from.Exists(); !there {
 				return
 			}
-			if r, err := into.Merge(from.Path(), journal.MergeOptions{}); err != nil {
+			if r, err := into.Merge(from.Path(), journal.ImportOptions{}); err != nil {
 				rt.Fatalf("%v, %+v", err, r)
 			}
 		}
@@ -334,7 +334,7 @@ func TestARecipeTextMustMatchItsDigest(t *testing.T) {
 	must[journal.Batch](t)(j.Create(p, nil))
 	other := journaltest.New(t)
 	refusedBy(t, other, journal.JSONLines, exported(t, j, journal.JSONLines, true), "recipe_digest")
-	if _, err := other.Merge(j.Path(), journal.MergeOptions{}); err == nil || !strings.Contains(err.Error(), "recipe_digest") {
+	if _, err := other.Merge(j.Path(), journal.ImportOptions{}); err == nil || !strings.Contains(err.Error(), "recipe_digest") {
 		t.Errorf("merged: %v", err)
 	}
 }
@@ -353,7 +353,7 @@ func TestMergeRefusesWhatIsNoJournal(t *testing.T) {
 	}
 	before := contents(t, j)
 	for _, path := range paths {
-		if r, err := j.Merge(path, journal.MergeOptions{}); err == nil || fault.CureOf(err) == "" {
+		if r, err := j.Merge(path, journal.ImportOptions{}); err == nil || fault.CureOf(err) == "" {
 			t.Errorf("%s: %v, %+v", filepath.Base(path), err, r)
 		}
 	}

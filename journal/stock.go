@@ -1,13 +1,9 @@
 package journal
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
-
-	"github.com/oklog/ulid/v2"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -45,26 +41,9 @@ func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
 }
 
 // Container reads one container with its events. Ref is its number ("S-012",
-// "s-12") or its whole id.
+// "s-12", "12") or the beginning of its id, six characters or more.
 func (j *Journal) Container(ref string) (Container, error) {
 	return look(j, func(tx *Tx) Container { return *tx.container(ref) })
-}
-
-func (tx *Tx) container(ref string) *Container {
-	text := strings.ToUpper(strings.TrimSpace(ref))
-	id, err := ulid.ParseStrict(text)
-	if rest, short := strings.CutPrefix(text, "S-"); short {
-		var n uint64
-		if n, err = strconv.ParseUint(rest, 10, 32); err == nil {
-			if ids := tx.Numbered(fmt.Sprintf("S-%03d", n)); len(ids) == 1 {
-				id = ids[0]
-			}
-		}
-	}
-	if err != nil || !tx.HasContainer(id) {
-		must(fault.Usagef("there is no jar %q on the shelf", measure.Clean(ref)).Try("see them with 'hepar stock list'"))
-	}
-	return tx.Container(id)
 }
 
 // ListContainers returns the containers of f with their events, in the order they

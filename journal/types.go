@@ -41,7 +41,6 @@ type (
 	Mapping        = exchange.Mapping
 	ImportOptions  = exchange.ImportOptions
 	ImportReport   = exchange.ImportReport
-	MergeOptions   = exchange.MergeOptions
 	MergeReport    = exchange.MergeReport
 	Conflict       = exchange.Conflict
 	Finding        = check.Finding

@@ -208,7 +208,7 @@ EXAMPLES
 		Flags: []cli.Flag{yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges")},
 		Action: at(e, 1, 1, "the journal of the other bench", func(p *place) error {
 			told := newProgress(e, "batches compared")
-			r, err := p.journal.Merge(p.Args().First(), journal.MergeOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: told.tell})
+			r, err := p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: told.tell})
 			told.end()
 			if err != nil {
 				return err

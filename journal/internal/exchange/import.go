@@ -2,7 +2,6 @@ package exchange
 
 import (
 	"crypto/sha256"
-	"fmt"
 	"io"
 	"iter"
 
@@ -19,7 +18,7 @@ const (
 	Sheet     = "sheet" // a table kept by hand, for Import: a Mapping says what its columns are
 )
 
-// ImportOptions say what is read and how.
+// ImportOptions say what is read and how. A merge knows DryRun, By and Progress of them.
 type ImportOptions struct {
 	Format   string         // CSV, JSONLines or Sheet
 	Mapping  *Mapping       // of a Sheet; see ReadMapping
@@ -27,7 +26,7 @@ type ImportOptions struct {
 	DryRun   bool           // find out what would happen, and change nothing
 	KeepHere bool           // if a batch is another here and in the file, leave it as it is here and take the rest
 	By       string         // who does it
-	Progress func(done int) // told the number of rows read from time to time; may be nil
+	Progress func(done int) // told the number of rows or batches looked at from time to time; may be nil
 	Max      int            // the most errors and conflicts listed; 0 means 100
 }
 
@@ -86,16 +85,8 @@ func (o ImportOptions) rows(r io.Reader) (iter.Seq2[*entry, error], error) {
 
 func (r *ImportReport) refusal() error {
 	if n := len(r.Errors) + r.MoreErrors; n > 0 {
-		return fault.Failuref("nothing was imported: %s wrong", count(n, "row is", "rows are")).
-			Try("mend the rows that are listed and import the file again")
+		return fault.Failuref("nothing was imported; wrong rows: %d of %d", n, r.Rows).Try("mend the rows that are listed and import the file again")
 	}
-	return fault.Failuref("nothing was imported: %s not the same here and in the file", count(len(r.Conflicts)+r.More, "batch is", "batches are")).
+	return fault.Failuref("nothing was imported; batches that are not the same here and in the file: %d", len(r.Conflicts)+r.More).
 		Try("look at those that are listed; leave them as they are here with --keep-here")
-}
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -12,13 +12,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-// MergeOptions say how to merge.
-type MergeOptions struct {
-	By       string         // who does it
-	DryRun   bool           // find out what would happen, and change nothing
-	Progress func(done int) // told the number of batches and containers compared from time to time; may be nil
-}
-
 // Merge takes over the batches and containers of the journal of another bench, and
 // leaves that journal as it is. Events are the same if their ids and stored bytes
 // are; none comes twice, and merging again changes nothing. A batch that both sides
@@ -28,8 +21,8 @@ type MergeOptions struct {
 //
 // The other journal must be sound. It is held for reading meanwhile. All is taken
 // over or nothing.
-func Merge(file *store.File, path string, o MergeOptions) (MergeReport, error) {
-	t := newTaker(ImportOptions{By: o.By, DryRun: o.DryRun, Progress: o.Progress}, record.Source{How: "merged", File: filepath.Base(path)})
+func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) {
+	t := newTaker(o, record.Source{How: "merged", File: filepath.Base(path)})
 	t.merge = true
 	other := store.Open(path, file.Wait, file.Now)
 	if err := store.Regular(path); err != nil {
