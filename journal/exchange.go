@@ -22,9 +22,6 @@ var (
 // Export writes the batches of f to w as CSV or JSONLines and returns how many. With
 // f.Frozen, JSON Lines have the text of each recipe and the sheets as well.
 func (j *Journal) Export(w io.Writer, format string, f Filter) (int, error) {
-	if format == CSV {
-		f.Frozen = false
-	}
 	return exchange.Export(w, format, j.List(f))
 }
 

@@ -14,8 +14,6 @@ import (
 	"strings"
 	"sync"
 
-	"github.com/oklog/ulid/v2"
-
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
@@ -58,6 +56,7 @@ func write[T any](w io.Writer, format string, columns []record.FieldOf[T], value
 		}
 		return rows.Write(cells)
 	}
+	var failed error
 	put := func(v T) error { return lines.Encode(v) }
 	switch format {
 	case JSONLines:
@@ -67,21 +66,18 @@ func write[T any](w io.Writer, format string, columns []record.FieldOf[T], value
 	default:
 		return 0, fault.Usagef("there is no export format %q", measure.Clean(format)).Try("write %s or %s", CSV, JSONLines)
 	}
-	writing := func(err error) error {
-		return fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("see that there is room where it is written to")
-	}
 	for v, err := range values {
 		if err != nil {
 			return n, err
 		}
-		if err := put(v); err != nil {
-			return n, writing(err)
+		if failed = put(v); failed != nil {
+			break
 		}
 		n++
 	}
 	rows.Flush()
-	if err := cmp.Or(rows.Error(), buffer.Flush()); err != nil {
-		return n, writing(err)
+	if err := cmp.Or(failed, rows.Error(), buffer.Flush()); err != nil {
+		return n, fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("see that there is room where it is written to")
 	}
 	return n, nil
 }
@@ -157,37 +153,20 @@ func plain[T any](keys ...string) (all []record.FieldOf[T]) {
 		key, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 		fields[key] = f.Index
 	}
+	cures := map[string]string{"id": "leave the column empty: the row then gets an id of its own",
+		"created": "write it as in 2026-03-09T14:30:00+01:00", "logged": "write it as in 2026-03-09T14:30:00+01:00"}
 	for _, key := range keys {
 		at := func(v *T) any { return reflect.ValueOf(v).Elem().FieldByIndex(fields[key]).Addr().Interface() }
 		all = append(all, record.FieldOf[T]{JSON: key,
-			Get: func(v *T) string {
-				switch from := at(v).(type) {
-				case *record.Stamp:
-					return stampText(*from)
-				case *float64:
-					return strings.TrimSpace(record.AmountText(*from, ""))
-				default:
-					return fmt.Sprint(reflect.ValueOf(from).Elem())
-				}
-			},
+			Get: func(v *T) string { return textOf(at(v)) },
 			Set: func(v *T, text string) (err error) {
-				switch to := at(v).(type) {
-				case *string:
-					*to, err = record.Line(key, text)
-				case *int:
-					*to, err = measure.ParseCount(text, 0, record.MaxPieces)
-				case *record.ID:
-					if *to, err = ulid.ParseStrict(text); err != nil {
-						err = fault.Usagef("%q is not an id", text).Try("leave the column empty: the row then gets an id of its own")
-					}
-				case *record.State:
-					if *to = record.State(text); !slices.Contains(record.States(), *to) {
-						err = fault.Usagef("there is no state %q", text).Try("write planned, reviewed, dipped, logged or withdrawn")
-					}
-				case *record.Stamp:
-					if err = to.UnmarshalJSON([]byte(strconv.Quote(text))); err != nil {
-						err = fault.Usagef("%s: %v", key, err).Try("write it as in 2026-03-09T14:30:00+01:00")
-					}
+				if count, ok := at(v).(*int); ok {
+					*count, err = measure.ParseCount(text, 0, record.MaxPieces)
+					return err
+				}
+				data, _ := json.Marshal(text)
+				if json.Unmarshal(data, at(v)) != nil {
+					err = fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cures[key])
 				}
 				return err
 			},
@@ -196,12 +175,13 @@ func plain[T any](keys ...string) (all []record.FieldOf[T]) {
 	return all
 }
 
-func stampText(s record.Stamp) string {
-	if s.IsZero() {
-		return ""
+// textOf returns what JSON has for a value, without quotation marks; nothing for null.
+func textOf(v any) (text string) {
+	data, _ := json.Marshal(v) // of what is no object: returns no error
+	if json.Unmarshal(data, &text) != nil {
+		return string(data)
 	}
-	text, _ := s.MarshalJSON() // returns no error
-	return strings.Trim(string(text), `"`)
+	return text
 }
 
 var aside = []record.Field{
@@ -210,7 +190,7 @@ var aside = []record.Field{
 	}},
 	{JSON: "people", Get: func(b *record.Batch) string { return strings.Join(b.People(), "; ") }},
 	{JSON: "review", Get: func(b *record.Batch) string {
-		return list(some(b.Review), func(r record.Review) string { return parts(stampText(r.At), r.By) })
+		return list(some(b.Review), func(r record.Review) string { return parts(textOf(r.At), r.By) })
 	}},
 	{JSON: "without_review", Get: func(b *record.Batch) string { return b.WithoutReview }},
 	{JSON: "dip", Get: func(b *record.Batch) string {
@@ -233,7 +213,7 @@ var aside = []record.Field{
 		return list(b.Photos, func(p record.PhotoRef) string { return p.Path })
 	}},
 	{JSON: "signed_off", Get: func(b *record.Batch) string {
-		return list(some(b.SignOff), func(s record.SignOff) string { return parts(stampText(s.At), s.By, s.Note) })
+		return list(some(b.SignOff), func(s record.SignOff) string { return parts(textOf(s.At), s.By, s.Note) })
 	}},
 }
 

@@ -214,6 +214,8 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 		add(record.Logged, last).Result = &result
 	}
 	switch {
+	case b.State != "" && !slices.Contains(record.States(), b.State):
+		return fault.Usagef("there is no state %q", b.State).Try("write planned, reviewed, dipped, logged or withdrawn")
 	case b.State == record.StateWithdrawn:
 		add(record.Withdrawn, last).Reason = "withdrawn in the file that it was imported from"
 	case b.State == record.StateLogged && b.Result == nil:
