@@ -46,7 +46,7 @@ func busyBook(t testing.TB, j *journal.Journal, rounds int) {
 // filters are the lists that are compared.
 var filters = []journal.Filter{
 	{Frozen: true}, {Reverse: true, Limit: 3}, {Recipe: "fernholm-copper-brown"}, {By: "Marek Oja"}, {Lot: "k2"}, {State: journal.Dipped},
-	{Waste: "W-1"}, {Result: journal.ResultRework}, {Text: "ferry"}, {Sort: "number"},
+	{Waste: "W-1"}, {Result: "rework"}, {Text: "ferry"}, {Sort: "number"},
 }
 
 // listed returns a list as text.

@@ -11,7 +11,7 @@ import (
 
 // Options are the few things that differ between a bench and a test.
 type Options struct {
-	// Wait is how long a call waits for another process. Zero means DefaultWait;
+	// Wait is how long a call waits for another process. Zero means five seconds;
 	// below zero it does not wait at all.
 	Wait time.Duration
 	// Now returns the time with the local offset of the bench; nil means time.Now.

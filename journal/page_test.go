@@ -150,7 +150,7 @@ func TestRecordPage(t *testing.T) {
 			t.Errorf("there is no field %s", part)
 		}
 	}
-	for before, of := range map[string]reflect.Type{"dip": reflect.TypeFor[journal.Dip](), "lots[]": reflect.TypeFor[journal.Use](),
+	for before, of := range map[string]reflect.Type{"dip": reflect.TypeFor[record.Dip](), "lots[]": reflect.TypeFor[journal.Use](),
 		"waste[]": reflect.TypeFor[journal.Waste](), "signed_off": reflect.TypeFor[journal.SignOff]()} {
 		for _, name := range jsonNames(of, before) {
 			detail := strings.HasSuffix(name, ".number") || strings.HasSuffix(name, ".what") || strings.HasSuffix(name, ".mg_per_l") || name == "signed_off.note"

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"hepar/journal"
+	"hepar/journal/internal/check"
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/journal/journaltest"
@@ -68,7 +69,7 @@ func TestSalvageSaysWhatIsLost(t *testing.T) {
 	}
 	into := filepath.Join(t.TempDir(), "saved.journal")
 	report := must[journal.SalvageReport](t)(j.Salvage(into))
-	if report.LostEvents != 2 || len(report.Gaps) != 2 || report.Gaps[0] != (journal.Gap{From: 2, To: 2}) || report.TailLost || report.Whole() || len(report.Incomplete) < 3 {
+	if report.LostEvents != 2 || len(report.Gaps) != 2 || report.Gaps[0] != (check.Gap{From: 2, To: 2}) || report.TailLost || report.Whole() || len(report.Incomplete) < 3 {
 		t.Errorf("%+v", report)
 	}
 	saved := journaltest.Open(t, into, journal.Options{})

@@ -21,7 +21,6 @@ type (
 	Recipe        = record.Recipe
 	Review        = record.Review
 	Result        = record.Result
-	Dip           = record.Dip
 	Load          = record.Load
 	SignOff       = record.SignOff
 	Photo         = record.PhotoRef
@@ -45,7 +44,6 @@ type (
 	Conflict       = exchange.Conflict
 	Finding        = check.Finding
 	Report         = check.Report
-	Gap            = check.Gap
 	SalvageReport  = check.SalvageReport
 	BackupReport   = keep.BackupReport
 	BackupFile     = keep.BackupFile
@@ -65,17 +63,12 @@ const (
 	UnitGrams = record.UnitGrams // the units of amounts in a container
 	UnitML    = record.UnitML
 
-	ResultGood   = record.ResultGood // the words of Filter.Result
-	ResultRework = record.ResultRework
-	ResultReject = record.ResultReject
-
 	CSV       = exchange.CSV // the formats of Export and Import
 	JSONLines = exchange.JSONLines
 	Sheet     = exchange.Sheet
 
-	SortOrder   = query.SortOrder   // the order of opening, newest first
-	DefaultWait = store.DefaultWait // how long a call waits for another process to let go of the file
-	Format      = store.Format      // the number of the format of a journal file
+	SortOrder = query.SortOrder // the order of opening, newest first
+	Format    = store.Format    // the number of the format of a journal file
 )
 
 // ErrNone means that there is no file at the path of the journal.

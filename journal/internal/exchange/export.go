@@ -49,20 +49,15 @@ func write[T any](w io.Writer, format string, columns []record.FieldOf[T], value
 	lines, rows := json.NewEncoder(buffer), csv.NewWriter(buffer)
 	lines.SetEscapeHTML(false)
 	rows.UseCRLF = true
-	row := func(cell func(record.FieldOf[T]) string) error {
-		var cells []string
-		for _, c := range columns {
-			cells = append(cells, cell(c))
-		}
-		return rows.Write(cells)
-	}
 	var failed error
 	put := func(v T) error { return lines.Encode(v) }
 	switch format {
 	case JSONLines:
 	case CSV:
-		put = func(v T) error { return row(func(c record.FieldOf[T]) string { return cell(c, &v) }) }
-		_ = row(func(c record.FieldOf[T]) string { return c.JSON }) // the error comes again below
+		put = func(v T) error {
+			return rows.Write(each(columns, func(c record.FieldOf[T]) string { return cell(c, &v) }))
+		}
+		_ = rows.Write(each(columns, func(c record.FieldOf[T]) string { return c.JSON })) // the error comes again below
 	default:
 		return 0, fault.Usagef("there is no export format %q", measure.Clean(format)).Try("write %s or %s", CSV, JSONLines)
 	}
@@ -205,8 +200,8 @@ var aside = []record.Field{
 	}},
 	{JSON: "waste", Get: func(b *record.Batch) string {
 		return list(b.Waste, func(w record.WasteEntry) string {
-			contents := list(w.Contents, func(p record.WastePart) string { return p.What + " " + figure(&p.MilligramsPerLiter, "mg/L") })
-			return parts(w.Container, figure(&w.Liters, "L"), strings.ReplaceAll(contents, "; ", ", "), w.Went)
+			contents := each(w.Contents, func(p record.WastePart) string { return p.What + " " + figure(&p.MilligramsPerLiter, "mg/L") })
+			return parts(w.Container, figure(&w.Liters, "L"), strings.Join(contents, ", "), w.Went)
 		})
 	}},
 	{JSON: "photos", Get: func(b *record.Batch) string {
@@ -225,13 +220,14 @@ func some[T any](p *T) []T {
 	return []T{*p}
 }
 
-func list[T any](all []T, text func(T) string) string {
-	var texts []string
+func each[T any](all []T, text func(T) string) (texts []string) {
 	for _, one := range all {
 		texts = append(texts, text(one))
 	}
-	return strings.Join(texts, "; ")
+	return texts
 }
+
+func list[T any](all []T, text func(T) string) string { return strings.Join(each(all, text), "; ") }
 
 func parts(texts ...string) string {
 	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), ", ")

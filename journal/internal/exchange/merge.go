@@ -28,10 +28,10 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 	if err := store.Regular(path); err != nil {
 		return t.report.MergeReport, fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench")
 	}
-	if mine, err := os.Stat(file.Path); err == nil {
-		if theirs, err := os.Stat(other.Path); err == nil && os.SameFile(mine, theirs) {
-			return t.report.MergeReport, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
-		}
+	mine, _ := os.Stat(file.Path)
+	theirs, _ := os.Stat(other.Path)
+	if os.SameFile(mine, theirs) {
+		return t.report.MergeReport, fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench")
 	}
 	if err := other.Check(); err != nil {
 		return t.report.MergeReport, cannotMerge(err)
