@@ -102,7 +102,16 @@ func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 		at = p.Created.Time()
 	}
 	must(record.Year("batch", at))
-	must(checkFrozen(p.Text, sheet))
+	switch { // what could be frozen and not be exported
+	case len(p.Text) > record.MaxText:
+		must(fault.Usagef("the recipe is %d bytes long", len(p.Text)).Try("keep a recipe to %d KiB", record.MaxText>>10))
+	case !utf8.ValidString(p.Text) || strings.ContainsRune(p.Text, 0):
+		must(fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text"))
+	case len(sheet) > record.MaxSheet:
+		must(fault.Usagef("the sheet is %d bytes long", len(sheet)).Try("keep a sheet to %d MiB", record.MaxSheet>>20))
+	case len(sheet) > 0 && (!json.Valid(sheet) || !utf8.Valid(sheet)):
+		must(fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
+	}
 	e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
 	p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
 	if p.Text != "" {
@@ -116,21 +125,6 @@ func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 	p.Number, p.Text = tx.NextNumber(strconv.Itoa(at.Year())), ""
 	e.Plan = &p
 	return e
-}
-
-// checkFrozen refuses a recipe or a sheet that could be frozen and not be exported.
-func checkFrozen(recipe string, sheet []byte) error {
-	switch {
-	case len(recipe) > record.MaxText:
-		return fault.Usagef("the recipe is %d bytes long", len(recipe)).Try("keep a recipe to %d KiB", record.MaxText>>10)
-	case !utf8.ValidString(recipe) || strings.ContainsRune(recipe, 0):
-		return fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text")
-	case len(sheet) > record.MaxSheet:
-		return fault.Usagef("the sheet is %d bytes long", len(sheet)).Try("keep a sheet to %d MiB", record.MaxSheet>>20)
-	case len(sheet) > 0 && (!json.Valid(sheet) || !utf8.Valid(sheet)):
-		return fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json")
-	}
-	return nil
 }
 
 // Review records that somebody went through the safety points of a batch. It may be

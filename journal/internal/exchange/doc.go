@@ -8,8 +8,8 @@
 // here by their ids. All is taken over or nothing: the work is done on a copy of the
 // journal, which takes its place at the end.
 //
-// lines.go reads JSON Lines. table.go reads the rows of any table and makes a batch of
-// what a row says by the names of columns, whether those are the columns of an export
-// (export.go, which follow the table of fields of package record) or what a mapping makes
-// of a table kept by hand (mapping.go).
+// table.go cuts a file into rows, reads those of any table, and makes a batch of what a row
+// says by the names of columns, whether those are the columns of an export (export.go, which
+// follow the table of fields of package record) or what a mapping makes of a table kept by
+// hand (mapping.go). lines.go reads the rows of JSON Lines.
 package exchange
