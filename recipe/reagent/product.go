@@ -13,7 +13,7 @@ import (
 type Product struct {
 	Name     string   // as on the label
 	Families []string // what it is: names of groups, see [Families]
-	Liquid   bool
+	State    string   // "liquid" or "solid"
 	Codes    []string // of section 2 of the sheet, see [ParseCodes]
 	Signal   string   // "Danger", "Warning" or empty
 	Gas      string   // that acid frees from it; empty where it frees none
@@ -112,7 +112,7 @@ func (p Product) Substance() (Substance, error) {
 	s := Substance{
 		ID: id, Name: strings.ToLower(p.Name), NoCAS: "a product", Signal: p.Signal, HCodes: p.Codes, GasWithAcid: strings.ToLower(p.Gas), Gloves: p.Gloves,
 		Storage: p.Storage, Source: "its SDS of " + p.SDS + ", as the shop file says", Evidence: FromMemory, Hazards: []string{"declared in the shop file: the SDS decides"},
-		Forms: []Form{{Name: "as sold", Liquid: p.Liquid, Source: "the shop file"}},
+		Forms: []Form{{Name: "as sold", Liquid: p.State == "liquid", Source: "the shop file"}},
 	}
 	for _, word := range p.Families {
 		g := Group(strings.ToLower(word))

@@ -11,7 +11,7 @@ import (
 // The codes are those of CLP, Regulation (EC) No 1272/2008 Annex III, from memory; what a
 // code asks for is a choice on the side of caution.
 func TestProducts(t *testing.T) {
-	lacquer := reagent.Product{Name: "Nordlack 12", Families: []string{"solvent"}, Liquid: true, Codes: []string{"H225", "H319"}, Signal: "Danger", SDS: "2025-03-01"}
+	lacquer := reagent.Product{Name: "Nordlack 12", Families: []string{"solvent"}, State: "liquid", Codes: []string{"H225", "H319"}, Signal: "Danger", SDS: "2025-03-01"}
 	s, err := lacquer.Substance()
 	if err != nil || s.ID != "nordlack-12" || !s.In(reagent.Solvent) || !s.In(reagent.Fuel) || len(s.Forms) != 1 || !s.Forms[0].Liquid {
 		t.Errorf("%+v, %v", s, err)

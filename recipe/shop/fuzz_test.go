@@ -108,7 +108,7 @@ func checkSound(t *testing.T, s Shop) {
 		}
 	}
 	for _, w := range s.Workers {
-		if s.index(w.Name) < 0 {
+		if index(s.People, w.Name) < 0 {
 			t.Fatalf("%q is among no people", w.Name)
 		}
 	}

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -29,38 +28,19 @@ func PieceFlags() []string {
 	return names
 }
 
-func pieceEntries() []entry {
+// entries are the settings of a piece, which reading puts into p.
+func (p *Piece) entries() []entry {
 	list := []entry{
-		{"name", `"token-24"`, "", required, words(func(s *Shop) *string { return &s.piece.Name }, shortText, pieceName)},
-		{"recipe", `"silver-black"`, "the usual one", NotSet, words(func(s *Shop) *string { return &s.piece.Recipe }, lineText, text)},
+		{"name", `"token-24"`, "", required, words(&p.Name, shortText, pieceName)},
+		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, lineText, text)},
 	}
 	for _, f := range pieceFlags {
-		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry, s *Shop) bool {
-			said := t.Text(e.key, shortText, false, e.cure())
-			if said != "" {
-				s.piece.Said[e.key] = said
-			}
-			return said != ""
+		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) bool {
+			p.Said[e.key] = t.Text(e.key, shortText, false, e.cure())
+			return p.Said[e.key] != ""
 		}}})
 	}
 	return list
-}
-
-func pieceName(text string) (string, error) {
-	if strings.ContainsAny(text, " \t\"'=") {
-		return "", fault.Usagef("%s holds a space, a quote or an equals sign", strict.Excerpt(text)).Try(`write one word, as in "token-24"`)
-	}
-	return text, nil
-}
-
-// keepPiece keeps the piece just read.
-func keepPiece(t strict.Table, s *Shop) string {
-	p := s.piece
-	if p.Name != "" && slices.ContainsFunc(s.Pieces, func(had Piece) bool { return had.Name == p.Name }) {
-		t.AtValue(t.Place("name"), "give each piece a name of its own", "there are two pieces %s", strict.Excerpt(p.Name))
-	}
-	s.Pieces = append(s.Pieces, p)
-	return p.Name
 }
 
 // Piece returns the piece of a name. The error names the nearest.
@@ -73,13 +53,10 @@ func (s Shop) Piece(name string) (Piece, error) {
 		names = append(names, p.Name)
 	}
 	err := fault.Usagef("the shop file has no piece %s", strict.Excerpt(name)).At("--piece")
-	switch near := fault.Nearest(name, names); {
-	case len(names) == 0:
+	if len(names) == 0 {
 		return Piece{}, err.Try("describe the piece by flags once, and add --save-piece %s", name)
-	case near != "":
-		return Piece{}, err.Try("did you mean %s? it has %s", near, strings.Join(names, ", "))
 	}
-	return Piece{}, err.Try("it has %s", strings.Join(names, ", "))
+	return Piece{}, err.Try("%sit has %s", strict.Meant(name, names), strings.Join(names, ", "))
 }
 
 // Line returns the piece as it stands in a shop file.

@@ -7,51 +7,28 @@ import (
 	"strings"
 
 	"hepar/recipe/bath/yield"
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/strict"
 )
 
 // read reads the whole file, group by group.
-func read(root strict.Table) Shop {
-	s := Shop{given: map[string]given{}}
+func (s *Shop) read(root strict.Table) {
 	s.Bath.Known, s.Bath.Minutes = map[string]bool{}, yield.DefaultMinutes()
-	s.Bath.Minutes.Known = map[string]bool{}
-	all := groups()
-	top := all[0].keys()
-	for _, g := range all[1:] {
-		top = append(top, g.name)
-	}
-	root.Only(top...)
+	s.Bath.Minutes.Known = s.Bath.Known
+	all := groups(s)
 	for _, g := range all {
-		t, ok := root, true
-		switch {
-		case g.add != nil:
-			s.rows(root, g)
-			continue
-		case g.name != "":
-			if t, ok = root.Sub(g.name, "["+g.name+"]"); !ok {
-				continue
-			}
-			t.Only(g.keys()...)
-		}
-		for _, e := range g.entries {
-			if s.entry(t, e) {
-				s.keep(path(g.name, e.key), t.Written(e.key), t.LineOf(e.key))
-				switch {
-				case e.value.known == "":
-				case g.name == "minutes":
-					s.Bath.Minutes.Known[e.value.known] = true
-				default:
-					s.Bath.Known[e.value.known] = true
-				}
+		keys := g.keys()
+		for _, other := range all[1:] {
+			if g.name == "" {
+				keys = append(keys, other.name)
 			}
 		}
-		if g.done != nil {
-			g.done(t, &s)
+		for _, t := range g.tables(root) {
+			t.Only(keys...)
+			s.row = row{piece: Piece{Said: map[string]string{}}}
+			s.table(g, t)
 		}
 	}
-	return s
 }
 
 func (g group) keys() (keys []string) {
@@ -61,118 +38,75 @@ func (g group) keys() (keys []string) {
 	return keys
 }
 
-// path is the name of a setting: "balance.readability".
-func path(group, key string) string { return strings.TrimPrefix(group+"."+key, ".") }
-
-// entry reads one entry; it returns false where the entry is missing or at fault.
-func (s *Shop) entry(t strict.Table, e entry) bool {
+// tables opens the tables of the group: one, none, or all rows of a list.
+func (g group) tables(root strict.Table) []strict.Table {
 	switch {
-	case t.Has(e.key):
-		return e.value.read(t, e, s)
-	case e.unset == required:
-		t.Missing(e.key, e.cure())
+	case g.name == "":
+		return []strict.Table{root}
+	case g.row && root.Has(g.name):
+		return root.Subs(g.name, "[["+g.name+"]]")
 	}
-	return false
+	if t, ok := root.Sub(g.name, "["+g.name+"]"); ok {
+		return []strict.Table{t}
+	}
+	return nil
 }
 
-// rows reads the tables of a list, each as one setting: "vessel tub".
-func (s *Shop) rows(root strict.Table, g group) {
-	if !root.Has(g.name) {
+// table reads one table. Each of its keys is a setting, "balance.readability"; a row is
+// one setting as a whole: "vessel tub".
+func (s *Shop) table(g group, t strict.Table) {
+	before := t.Count()
+	var parts []string
+	for _, e := range g.entries {
+		if !t.Has(e.key) {
+			if e.unset == required {
+				t.Missing(e.key, e.cure())
+			}
+			continue
+		}
+		written := t.Written(e.key)
+		switch ok := e.value.read(t, e); {
+		case ok && !g.row:
+			s.keep(g.path(e), written, t.LineOf(e.key))
+			if e.value.known != "" {
+				s.Bath.Known[e.value.known] = true
+			}
+		case !ok || e.key == "name" || written == "false":
+		case written == "true":
+			parts = append(parts, strings.ReplaceAll(e.key, "_", " "))
+		default:
+			parts = append(parts, e.key+" "+written)
+		}
+	}
+	if g.row && t.Count() > before {
 		return
 	}
-	for _, t := range root.Subs(g.name, "[["+g.name+"]]") {
-		if t.Full() {
-			return
-		}
-		t.Only(g.keys()...)
-		g.add(s)
-		before := t.Count()
-		var parts []string
-		for _, e := range g.entries {
-			written := t.Written(e.key)
-			switch {
-			case !s.entry(t, e) || e.key == "name" || written == "false":
-			case written == "true":
-				parts = append(parts, strings.ReplaceAll(e.key, "_", " "))
-			default:
-				parts = append(parts, e.key+" "+written)
-			}
-		}
-		name := g.done(t, s)
-		if t.Count() > before {
-			continue
+	if g.done != nil {
+		g.done(t)
+	}
+	if g.row {
+		name := t.Written("name")
+		if g.name == "limit" {
+			name = s.row.limit.Gas + ", " + s.row.limit.List
 		}
 		key := g.name + " " + name
-		if slices.ContainsFunc(s.order, func(k string) bool { return strings.EqualFold(k, key) }) {
+		if s.set(key) >= 0 {
 			t.AtKey(t.Here(), "keep one of the two, or change its name", "there are two [[%s]] %s", g.name, strict.Excerpt(name))
-			continue
 		}
 		s.keep(key, strings.Join(parts, ", "), t.Line())
 	}
 }
 
+// path is the name of a setting: "balance.readability".
+func (g group) path(e entry) string { return strings.TrimPrefix(g.name+"."+e.key, ".") }
+
 func (s *Shop) keep(key, written string, line int) {
-	s.given[key] = given{measure.Clean(written), line}
-	s.order = append(s.order, key)
+	s.given = append(s.given, Setting{measure.Clean(key), measure.Clean(written), fmt.Sprintf("%s:%d", measure.Clean(filepath.Base(s.File)), line)})
 }
 
-// checkWater compares the two temperatures.
-func checkWater(t strict.Table, s *Shop) string {
-	if s.Given("water.hot") && s.Given("water.cold") && s.Bath.HotWater <= s.Bath.ColdWater {
-		t.AtValue(t.Place("hot"), "check whether the two are swapped", "hot is not warmer than cold")
-	}
-	return ""
-}
-
-// keepVessel puts the vessel that was read among the others.
-func keepVessel(_ strict.Table, s *Shop) string {
-	if s.Vessels == nil {
-		s.Vessels = map[string]Vessel{}
-	}
-	s.vessel.Name = s.called
-	s.Vessels[s.called] = s.vessel
-	return s.called
-}
-
-// keepProduct checks the product that was read as a substance and puts it among the others.
-func keepProduct(t strict.Table, s *Shop) string {
-	if s.product.Name == "" || len(s.product.Families) == 0 {
-		return s.product.Name
-	}
-	s.product.Liquid = s.state == "liquid"
-	found, err := s.product.Substance()
-	if err != nil {
-		t.AtKey(t.Here(), fault.CureOf(err), "[[substance]] %s: %s", strict.Excerpt(s.product.Name), err.Error())
-	}
-	s.Substances = append(s.Substances, found)
-	return s.product.Name
-}
-
-func checkPeople(t strict.Table, s *Shop) string {
-	s.member(t, "person", s.Person)
-	return ""
-}
-
-func checkWorker(t strict.Table, s *Shop) string {
-	name := s.Workers[len(s.Workers)-1].Name
-	s.member(t, "name", name)
-	return name
-}
-
-// member notes a name that is not on the list of the people: no review would heed a flag
-// under it. If the file has no such list, it adds the name to the people.
-func (s *Shop) member(t strict.Table, key, name string) {
-	switch {
-	case name == "" || s.index(name) >= 0:
-	case s.listed:
-		t.AtValue(t.Place(key), strict.Meant(name, s.People)+"write it as in people, or add it there", "%s is not one of the people", strict.Excerpt(name))
-	default:
-		s.People = append(s.People, name)
-	}
-}
-
-func (s *Shop) index(name string) int {
-	return slices.IndexFunc(s.People, func(p string) bool { return strings.EqualFold(p, name) })
+// set is the place of a setting in given, or -1.
+func (s *Shop) set(key string) int {
+	return slices.IndexFunc(s.given, func(one Setting) bool { return strings.EqualFold(one.Key, measure.Clean(key)) })
 }
 
 // Setting is one thing that the shop file can set, and what counts if it does not.
@@ -189,26 +123,23 @@ func (s Shop) Settings() []Setting {
 	var list []Setting
 	unset := defaults()
 	unset.Units = s.Units
-	add := func(key string, e entry) {
-		one := Setting{Key: measure.Clean(key), From: e.unset}
-		if g, ok := s.given[key]; ok {
-			one.Value, one.From = g.text, fmt.Sprintf("%s:%d", measure.Clean(filepath.Base(s.File)), g.line)
-		} else if strings.HasPrefix(e.unset, "default") {
-			one.Value = e.value.show(&unset)
-		}
-		list = append(list, one)
-	}
-	for _, g := range groups() {
-		if g.add == nil {
-			for _, e := range g.entries {
-				add(path(g.name, e.key), e)
+	for _, g := range groups(&unset) {
+		if g.row { // those that the file has
+			for _, one := range s.given {
+				if strings.HasPrefix(one.Key, g.name+" ") {
+					list = append(list, one)
+				}
 			}
 			continue
 		}
-		for _, key := range s.order { // the rows that the file has
-			if strings.HasPrefix(key, g.name+" ") {
-				add(key, entry{})
+		for _, e := range g.entries {
+			one := Setting{Key: g.path(e), From: e.unset}
+			if i := s.set(one.Key); i >= 0 {
+				one = s.given[i]
+			} else if strings.HasPrefix(e.unset, "default") {
+				one.Value = e.value.show()
 			}
+			list = append(list, one)
 		}
 	}
 	return list
@@ -226,13 +157,13 @@ const templateHead = `# The settings of your workshop, for hepar. All of them ar
 func Template() []byte {
 	var b strings.Builder
 	b.WriteString(templateHead)
-	for _, g := range groups() {
+	for _, g := range groups(&Shop{}) {
 		b.WriteString("\n")
 		if g.help != "" {
 			fmt.Fprintf(&b, "# %s\n", g.help)
 		}
 		switch {
-		case g.add != nil:
+		case g.row:
 			fmt.Fprintf(&b, "#[[%s]]\n", g.name)
 		case g.name != "":
 			fmt.Fprintf(&b, "[%s]\n", g.name)

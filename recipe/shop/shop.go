@@ -41,21 +41,9 @@ type Shop struct {
 	// [reagent.Declare] before a recipe is read.
 	Substances []reagent.Substance
 
-	given   map[string]given
-	order   []string        // keys of given, as they stand in the file
-	listed  bool            // the file lists the people
-	rated   string          // key of the first rate
-	vessel  Vessel          // the one being read
-	called  string          // its name
-	piece   Piece           // the one being read
-	product reagent.Product // the one being read
-	state   string          // liquid or solid
-}
-
-// given is a setting as it stands in the file.
-type given struct {
-	text string
-	line int
+	given []Setting // as they stand in the file
+	rated string    // the first rate
+	row   row       // the one being read
 }
 
 // Room is the room around the bench. Its temperature and humidity are in the Bath.
@@ -118,17 +106,12 @@ func Read(path string) (Shop, []strict.Finding, error) {
 // Decode reads a shop file that is already in memory; file is its name in findings. It
 // returns a Shop or findings, never both. It never panics.
 func Decode(file string, data []byte) (Shop, []strict.Finding) {
-	var s Shop
-	findings := fileKind().Decode(file, data, func(root strict.Table) { s = read(root) })
-	if len(findings) > 0 {
+	s := Shop{File: file}
+	if findings := fileKind().Decode(file, data, s.read); len(findings) > 0 {
 		return Shop{}, findings
 	}
-	s.File = file
 	return s, nil
 }
-
-// Given reports whether the file sets a key, named as in [Setting].
-func (s Shop) Given(key string) bool { _, ok := s.given[key]; return ok }
 
 // Worker returns what applies to a person; capitals in the name make no difference. ok
 // is false where the file has no [[worker]] of that name.

@@ -98,7 +98,7 @@ func TestDecodeLeavesOut(t *testing.T) {
 	if m.Rework != 7 || m.Clean != d.Clean || m.RelieveByHand != d.RelieveByHand || m.Known[yield.Clean] || !m.Known[yield.Rework] {
 		t.Errorf("%+v", m)
 	}
-	if !slices.Equal(s.People, []string{"Runa Fern"}) || s.Bath.Drain != 60 || s.ByHand || !s.Given("hands.by_hand") {
+	if !slices.Equal(s.People, []string{"Runa Fern"}) || s.Bath.Drain != 60 || s.ByHand || s.set("hands.by_hand") < 0 {
 		t.Errorf("%+v", s)
 	}
 	if s.Bath.LabourPerHour != 38 || s.Currency != "" || s.Bath.SetupMinutes != nil {
@@ -229,12 +229,12 @@ func TestTemplatePassesBothWays(t *testing.T) {
 	}
 	s = decodeGood(t, strings.Join(lines, "\n"))
 	for _, one := range s.Settings() {
-		if !s.Given(one.Key) {
+		if s.set(one.Key) < 0 {
 			t.Errorf("the template knows nothing of %s", one.Key)
 		}
 	}
 	for _, key := range []string{"vessel tub", "worker Ben Sample", "rates.reagent", "limit hydrogen sulfide, our insurer"} {
-		if !s.Given(key) {
+		if s.set(key) < 0 {
 			t.Errorf("%s is not set", key)
 		}
 	}
@@ -242,8 +242,7 @@ func TestTemplatePassesBothWays(t *testing.T) {
 
 // Text of the file that acts on a terminal never gets into a setting.
 func TestSettingsAreClean(t *testing.T) {
-	s := decodeGood(t, good)
-	s.File = "a\x1b[31m/b\x07.toml"
+	s, _ := Decode("a\x1b[31m/b\x07.toml", []byte(good))
 	for _, one := range s.Settings() {
 		if text := one.Key + one.Value + one.From; measure.Clean(text) != text {
 			t.Errorf("%q", text)
@@ -273,7 +272,7 @@ func TestPieceThatComesAgain(t *testing.T) {
 	if len(findings) > 0 || len(again.Pieces) != 1 || again.Pieces[0].Line() != want.Line() {
 		t.Errorf("%v %+v", findings, again.Pieces)
 	}
-	if _, findings := Decode("shop.toml", []byte(want.Line()+want.Line())); len(findings) != 1 || !strings.Contains(findings[0].What, "two pieces") {
+	if _, findings := Decode("shop.toml", []byte(want.Line()+want.Line())); len(findings) != 1 || !strings.Contains(findings[0].What, "two [[piece]] token-24") {
 		t.Errorf("%v", findings)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 	"hepar/recipe/strict"
@@ -24,10 +25,18 @@ type group struct {
 	name    string // "balance"; empty for the top of the file
 	help    string // the remark above it in the template
 	entries []entry
-	add     func(*Shop) // begins the next table of a list, such as [[vessel]]; nil for a single table
-	// done checks what no single entry shows. For a list it returns the name of the row:
-	// "tub". It may be nil for a single table.
-	done func(strict.Table, *Shop) string
+	row     bool               // each table of a list, such as [[vessel]], is one setting
+	done    func(strict.Table) // checks and keeps what no single entry shows; may be nil
+}
+
+// row is the table of a list that is being read.
+type row struct {
+	called  string
+	vessel  Vessel
+	piece   Piece
+	product reagent.Product
+	worker  Worker
+	limit   Limit
 }
 
 // Words for where a value comes from that is not in the file.
@@ -49,113 +58,126 @@ const (
 // groups is the table of all settings, in the order of the template. The ranges are
 // bounds of good sense that catch slips of the pen: common practice, no source. Those of
 // the room are the ranges of packages heat and gas, that of the minutes is a day.
-func groups() []group {
-	vessel := func(s *Shop) *Vessel { return &s.vessel }
-	worker := func(s *Shop) *Worker { return &s.Workers[len(s.Workers)-1] }
-	limit := func(s *Shop) *Limit { return &s.Limits[len(s.Limits)-1] }
-	minutes := func(known string, at func(*yield.Minutes) *float64) value {
-		return figure(func(s *Shop) *float64 { return at(&s.Bath.Minutes) }, "min", from(0, 24*60)).knownAs(known)
+func groups(s *Shop) []group {
+	b, m, r := &s.Bath, &s.Bath.Minutes, &s.row
+	setup, workday := float64(bath.MixingMinutes), from(0, 24*60, "min")
+	celsius := func(at *measure.Celsius, b bounds) value {
+		return figure(at, measure.ParseTemperature, b).shownAs(func() string { return s.Units.Temperature(*at) })
 	}
 	return []group{
 		{"", "", []entry{
-			{"name", `"Example Workshop"`, "", NotSet, words(func(s *Shop) *string { return &s.Name }, lineText, text)},
-			{"people", `["Ada Sample", "Ben Sample"]`, "all who work at the bench", NotSet, names()},
-			{"person", `"Ada Sample"`, "who works at the bench if --by names nobody", NotSet, words(func(s *Shop) *string { return &s.Person }, shortText, text)},
-			{"units", `"metric"`, `or "us"`, metric, words(func(s *Shop) *measure.System { return &s.Units }, shortText, system)},
-		}, nil, checkPeople},
+			{"name", `"Example Workshop"`, "", NotSet, words(&s.Name, lineText, text)},
+			{"people", `["Ada Sample", "Ben Sample"]`, "all who work at the bench", NotSet, s.people()},
+			{"person", `"Ada Sample"`, "who works at the bench if --by names nobody", NotSet, words(&s.Person, shortText, text)},
+			{"units", `"metric"`, `or "us"`, metric, words(&s.Units, shortText, oneOf(measure.Metric, measure.US))},
+		}, false, func(t strict.Table) { s.member(t, "person", s.Person) }},
 		{"balance", "", []entry{
-			{"readability", `"0.1 g"`, "the smallest step of the balance", Practice, figure(func(s *Shop) *measure.Grams { return &s.Bath.ReadabilityG }, "g", over(0, 100)).knownAs("balance")},
-			{"cylinder", `"1 mL"`, "the smallest step of the measuring cylinder", Practice, figure(func(s *Shop) *float64 { return &s.Bath.CylinderML }, "mL", over(0, 1000)).knownAs("cylinder")},
-		}, nil, nil},
+			{"readability", `"0.1 g"`, "the smallest step of the balance", Practice, figure(&b.ReadabilityG, measure.ParseMass, over(0, 100, "g")).knownAs("balance")},
+			{"cylinder", `"1 mL"`, "the smallest step of the measuring cylinder", Practice, figure(&b.CylinderML, milliliters, over(0, 1000, "mL")).knownAs("cylinder")},
+		}, false, nil},
 		{"water", "", []entry{
-			{"hot", `"92 C"`, "the hottest water there is, as poured", Practice, figure(func(s *Shop) *measure.Celsius { return &s.Bath.HotWater }, "C", from(0, 100)).knownAs("hot-water")},
-			{"cold", `"12 C"`, "", Practice, figure(func(s *Shop) *measure.Celsius { return &s.Bath.ColdWater }, "C", from(0, 100)).knownAs("cold-water")},
-		}, nil, checkWater},
+			{"hot", `"92 C"`, "the hottest water there is, as poured", Practice, celsius(&b.HotWater, from(0, 100, "C")).knownAs("hot-water")},
+			{"cold", `"12 C"`, "", Practice, celsius(&b.ColdWater, from(0, 100, "C")).knownAs("cold-water")},
+		}, false, func(t strict.Table) {
+			if b.Known["hot-water"] && b.Known["cold-water"] && b.HotWater <= b.ColdWater {
+				t.AtValue(t.Place("hot"), "check whether the two are swapped", "hot is not warmer than cold")
+			}
+		}},
 		{"room", "", []entry{
-			{"temperature", `"19 C"`, "", Practice, figure(func(s *Shop) *measure.Celsius { return &s.Bath.Ambient }, "C", from(-20, 50)).knownAs("ambient")},
-			{"humidity", `"50 %"`, "", Practice, figure(func(s *Shop) *float64 { return &s.Bath.HumidityPercent }, "%", from(0, 100)).knownAs("humidity")},
-			{"volume", `"32 m3"`, "length x width x height", NotSet, figure(func(s *Shop) *float64 { return &s.Room.VolumeM3 }, "m3", from(2, 100_000))},
-			{"air_changes", `2`, "per hour, measured; leave it out if you do not know", NotSet, number(func(s *Shop) *float64 { return &s.Room.AirChangesPerHour }, over(0, 200))},
-			{"hood", `false`, "capture at the source, ducted outdoors; a fan in the window is no hood", NotSet, flag(func(s *Shop) *bool { return &s.Room.Hood })},
-		}, nil, nil},
+			{"temperature", `"19 C"`, "", Practice, celsius(&b.Ambient, from(-20, 50, "C")).knownAs("ambient")},
+			{"humidity", `"50 %"`, "", Practice, figure(&b.HumidityPercent, percent, from(0, 100, "%")).knownAs("humidity")},
+			{"volume", `"32 m3"`, "length x width x height", NotSet, figure(&s.Room.VolumeM3, cubicMeters, from(2, 100_000, "m3"))},
+			{"air_changes", `2`, "per hour, measured; leave it out if you do not know", NotSet, number(&s.Room.AirChangesPerHour, over(0, 200, ""))},
+			{"hood", `false`, "capture at the source, ducted outdoors; a fan in the window is no hood", NotSet, flag(&s.Room.Hood)},
+		}, false, nil},
 		{"vessel", "One for each vessel, by the name that --vessel takes.", []entry{
-			{"name", `"tub"`, "", required, words(func(s *Shop) *string { return &s.called }, shortText, vesselName)},
-			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(func(s *Shop) *bath.Vessel { return &vessel(s).Vessel }, shortText, bath.ParseVessel)},
-			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(func(s *Shop) *string { return &vessel(s).Material }, shortText, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
-			{"lid", `true`, "", NotSet, flag(func(s *Shop) *bool { return &vessel(s).Lid })},
-			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(func(s *Shop) *float64 { return &vessel(s).HeaterW }, "W", over(0, 10_000))},
-		}, func(s *Shop) { s.vessel, s.called = Vessel{}, "" }, keepVessel},
+			{"name", `"tub"`, "", required, words(&r.called, shortText, vesselName)},
+			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, shortText, bath.ParseVessel)},
+			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(&r.vessel.Material, shortText, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
+			{"lid", `true`, "", NotSet, flag(&r.vessel.Lid)},
+			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(&r.vessel.HeaterW, measure.ParseWatts, over(0, 10_000, "W"))},
+		}, true, func(strict.Table) {
+			if s.Vessels == nil {
+				s.Vessels = map[string]Vessel{}
+			}
+			r.vessel.Name = r.called
+			s.Vessels[r.called] = r.vessel
+		}},
 		{"heat", "", []entry{
-			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(func(s *Shop) *plan.Heat { return &s.Heat }, shortText, plan.ParseHeat).shownAs(func(s *Shop) string { return s.Heat.String() })},
-			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", Assumed, number(func(s *Shop) *float64 { return &s.Bath.AirSpeed }, from(0, 5))},
-		}, nil, nil},
+			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, shortText, plan.ParseHeat)},
+			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", Assumed, number(&b.AirSpeed, from(0, 5, ""))},
+		}, false, nil},
 		{"hands", "", []entry{
-			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", NotSet, flag(func(s *Shop) *bool { return &s.ByHand })},
-			{"seconds_per_piece", `2`, "by hand, to put one piece in, and to take it out again", Assumed, number(func(s *Shop) *float64 { return &s.Bath.Hands.In }, over(0, 60))},
-			{"rack", `24`, "pieces that one rack holds", NotSet, whole(func(s *Shop) *int { return &s.Rack }, 1, 10_000)},
-		}, nil, func(_ strict.Table, s *Shop) string { s.Bath.Hands.Out = s.Bath.Hands.In; return "" }},
-		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", pieceEntries(), func(s *Shop) { s.piece = Piece{Said: map[string]string{}} }, keepPiece},
+			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", NotSet, flag(&s.ByHand)},
+			{"seconds_per_piece", `2`, "by hand, to put one piece in, and to take it out again", Assumed, number(&b.Hands.In, over(0, 60, ""))},
+			{"rack", `24`, "pieces that one rack holds", NotSet, whole(&s.Rack, 1, 10_000)},
+		}, false, func(strict.Table) { b.Hands.Out = b.Hands.In }},
+		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", r.piece.entries(), true, func(strict.Table) { s.Pieces = append(s.Pieces, r.piece) }},
 		{"drain", "", []entry{
-			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(func(s *Shop) *measure.MillilitersPerSquareM { return &s.Bath.Drain }, 40, habit).shownAs(func(s *Shop) string { return "poor, " + s.Units.Spread(s.Bath.Drain) }).knownAs("drain")},
-		}, nil, nil},
+			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(&b.Drain, 40, habit).shownAs(func() string { return "poor, " + s.Units.Spread(b.Drain) }).knownAs("drain")},
+		}, false, nil},
 		{"minutes", "Working time on one piece; setup is for the whole job.", []entry{
-			{"cleaning", `"1 min"`, "", Practice, minutes(yield.Clean, func(m *yield.Minutes) *float64 { return &m.Clean })},
-			{"relief_by_hand", `"15 min"`, "", Practice, minutes(yield.Relieve, func(m *yield.Minutes) *float64 { return &m.RelieveByHand })},
-			{"relief_by_machine", `"30 s"`, "", Practice, minutes(yield.Machine, func(m *yield.Minutes) *float64 { return &m.RelieveMachine })},
-			{"coating", `"30 s"`, "a square decimetre, one coat", Practice, minutes(yield.Coat, func(m *yield.Minutes) *float64 { return &m.Coat })},
-			{"sealing", `"30 s"`, "", Practice, minutes(yield.Seal, func(m *yield.Minutes) *float64 { return &m.Seal })},
-			{"inspection", `"30 s"`, "", Practice, minutes(yield.Inspect, func(m *yield.Minutes) *float64 { return &m.Inspect })},
-			{"rework", `"3 min"`, "", Practice, minutes(yield.Rework, func(m *yield.Minutes) *float64 { return &m.Rework })},
-			{"setup", `"15 min"`, "from the kettle to the first dip", Assumed, figure(setup, "min", from(0, 24*60))},
-		}, nil, nil},
+			{"cleaning", `"1 min"`, "", Practice, figure(&m.Clean, minutes, workday).knownAs(yield.Clean)},
+			{"relief_by_hand", `"15 min"`, "", Practice, figure(&m.RelieveByHand, minutes, workday).knownAs(yield.Relieve)},
+			{"relief_by_machine", `"30 s"`, "", Practice, figure(&m.RelieveMachine, minutes, workday).knownAs(yield.Machine)},
+			{"coating", `"30 s"`, "a square decimetre, one coat", Practice, figure(&m.Coat, minutes, workday).knownAs(yield.Coat)},
+			{"sealing", `"30 s"`, "", Practice, figure(&m.Seal, minutes, workday).knownAs(yield.Seal)},
+			{"inspection", `"30 s"`, "", Practice, figure(&m.Inspect, minutes, workday).knownAs(yield.Inspect)},
+			{"rework", `"3 min"`, "", Practice, figure(&m.Rework, minutes, workday).knownAs(yield.Rework)},
+			{"setup", `"15 min"`, "from the kettle to the first dip", Assumed, figure(&setup, minutes, workday)},
+		}, false, func(t strict.Table) {
+			if t.Has("setup") {
+				b.SetupMinutes = &setup
+			}
+		}},
 		{"substance", "One for each product that recipes may name and hepar does not know. Copy it from the SDS; hepar cannot check what stands there.", []entry{
-			{"name", `"Nordlack 12"`, "as on the label", required, words(func(s *Shop) *string { return &s.product.Name }, shortText, text)},
-			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(func(s *Shop) *[]string { return &s.product.Families })},
-			{"state", `"liquid"`, "or solid", required, words(func(s *Shop) *string { return &s.state }, shortText, oneOf("liquid", "solid"))},
-			{"sds", `"2025-03-01"`, "date of the SDS: year, month, day, in quotes", required, words(func(s *Shop) *string { return &s.product.SDS }, shortText, day)},
-			{"codes", `"H225 H319"`, "section 2", NotSet, words(func(s *Shop) *[]string { return &s.product.Codes }, lineText, reagent.ParseCodes)},
-			{"signal", `"Danger"`, "or Warning", NotSet, words(func(s *Shop) *string { return &s.product.Signal }, shortText, oneOf("Danger", "Warning"))},
-			{"gas_with_acid", `"hydrogen sulfide"`, "section 10; leave it out if acid frees none", NotSet, words(func(s *Shop) *string { return &s.product.Gas }, shortText, text)},
-			{"gloves", `"butyl"`, "section 8", NotSet, words(func(s *Shop) *string { return &s.product.Gloves }, lineText, text)},
-			{"storage", `"flammables cabinet"`, "section 7", NotSet, words(func(s *Shop) *string { return &s.product.Storage }, lineText, text)},
-		}, func(s *Shop) { s.product, s.state = reagent.Product{}, "" }, keepProduct},
+			{"name", `"Nordlack 12"`, "as on the label", required, words(&r.product.Name, shortText, text)},
+			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(&r.product.Families)},
+			{"state", `"liquid"`, "or solid", required, words(&r.product.State, shortText, oneOf("liquid", "solid"))},
+			{"sds", `"2025-03-01"`, "date of the SDS: year, month, day, in quotes", required, words(&r.product.SDS, shortText, day)},
+			{"codes", `"H225 H319"`, "section 2", NotSet, words(&r.product.Codes, lineText, reagent.ParseCodes)},
+			{"signal", `"Danger"`, "or Warning", NotSet, words(&r.product.Signal, shortText, oneOf("Danger", "Warning"))},
+			{"gas_with_acid", `"hydrogen sulfide"`, "section 10; leave it out if acid frees none", NotSet, words(&r.product.Gas, shortText, text)},
+			{"gloves", `"butyl"`, "section 8", NotSet, words(&r.product.Gloves, lineText, text)},
+			{"storage", `"flammables cabinet"`, "section 7", NotSet, words(&r.product.Storage, lineText, text)},
+		}, true, func(t strict.Table) {
+			found, err := r.product.Substance()
+			if err != nil {
+				t.AtKey(t.Here(), fault.CureOf(err), "[[substance]] %s: %s", strict.Excerpt(r.product.Name), err.Error())
+			}
+			s.Substances = append(s.Substances, found)
+		}},
 		{"rates", "All money in one currency, whatever you call it.", []entry{
-			{"labour", `"38 EUR per h"`, "", NotSet, price(func(s *Shop) *float64 { return &s.Bath.LabourPerHour }, "h")},
-			{"reagent", `{ liver-of-sulfur = "60 EUR per kg" }`, "or a line for each substance under [rates.reagent]", NotSet, prices()},
-		}, nil, nil},
+			{"labour", `"38 EUR per h"`, "", NotSet, s.price(&b.LabourPerHour, "h")},
+			{"reagent", `{ liver-of-sulfur = "60 EUR per kg" }`, "or a line for each substance under [rates.reagent]", NotSet, s.prices()},
+		}, false, nil},
 		{"match", "", []entry{
-			{"limit", `"10 %"`, "in place of the windows of the recipes: how much shorter or longer still looks the same", NotSet, figure(func(s *Shop) *float64 { return &s.Bath.MatchPercent }, "%", over(0, 100)).knownAs("match")},
-		}, nil, nil},
+			{"limit", `"10 %"`, "in place of the windows of the recipes: how much shorter or longer still looks the same", NotSet, figure(&b.MatchPercent, percent, over(0, 100, "%")).knownAs("match")},
+		}, false, nil},
 		{"worker", "What applies to a person; each line adds points to a review. Keep this file to yourself.", []entry{
-			{"name", `"Ben Sample"`, "", required, words(func(s *Shop) *string { return &worker(s).Name }, shortText, text)},
-			{"no_smell", `false`, "cannot smell rotten eggs, or not reliably", NotSet, flag(func(s *Shop) *bool { return &worker(s).NoSmell })},
-			{"pregnant", `false`, "", NotSet, flag(func(s *Shop) *bool { return &worker(s).Pregnant })},
-			{"lungs", `false`, "asthma or another disease of the lungs", NotSet, flag(func(s *Shop) *bool { return &worker(s).Lungs })},
-			{"alone", `false`, "works with nobody near", NotSet, flag(func(s *Shop) *bool { return &worker(s).Alone })},
-			{"new", `true`, "has not done this before", NotSet, flag(func(s *Shop) *bool { return &worker(s).New })},
-		}, func(s *Shop) { s.Workers = append(s.Workers, Worker{}) }, checkWorker},
+			{"name", `"Ben Sample"`, "", required, words(&r.worker.Name, shortText, text)},
+			{"no_smell", `false`, "cannot smell rotten eggs, or not reliably", NotSet, flag(&r.worker.NoSmell)},
+			{"pregnant", `false`, "", NotSet, flag(&r.worker.Pregnant)},
+			{"lungs", `false`, "asthma or another disease of the lungs", NotSet, flag(&r.worker.Lungs)},
+			{"alone", `false`, "works with nobody near", NotSet, flag(&r.worker.Alone)},
+			{"new", `true`, "has not done this before", NotSet, flag(&r.worker.New)},
+		}, true, func(t strict.Table) {
+			s.Workers = append(s.Workers, r.worker)
+			s.member(t, "name", r.worker.Name)
+		}},
 		{"limit", "An exposure limit that you keep to; it is printed with its reason.", []entry{
-			{"gas", `"hydrogen sulfide"`, "", required, words(func(s *Shop) *string { return &limit(s).Gas }, shortText, text)},
-			{"list", `"our insurer"`, "whose limit it is", required, words(func(s *Shop) *string { return &limit(s).List }, lineText, text)},
-			{"ppm", `1`, "", required, number(func(s *Shop) *float64 { return &limit(s).PPM }, over(0, 10_000))},
-			{"reason", `"asked for in the contract"`, "why you use it; the review keeps it", required, words(func(s *Shop) *string { return &limit(s).Reason }, longText, text)},
-			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(func(s *Shop) *string { return &limit(s).Date }, shortText, day)},
-		}, func(s *Shop) { s.Limits = append(s.Limits, Limit{}) }, func(_ strict.Table, s *Shop) string { return limit(s).Gas + ", " + limit(s).List }},
+			{"gas", `"hydrogen sulfide"`, "", required, words(&r.limit.Gas, shortText, text)},
+			{"list", `"our insurer"`, "whose limit it is", required, words(&r.limit.List, lineText, text)},
+			{"ppm", `1`, "", required, number(&r.limit.PPM, over(0, 10_000, ""))},
+			{"reason", `"asked for in the contract"`, "why you use it; the review keeps it", required, words(&r.limit.Reason, longText, text)},
+			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(&r.limit.Date, shortText, day)},
+		}, true, func(strict.Table) { s.Limits = append(s.Limits, r.limit) }},
 	}
-}
-
-// setup is where the minutes from the kettle to the first dip go.
-func setup(s *Shop) *float64 {
-	if s.Bath.SetupMinutes == nil {
-		s.Bath.SetupMinutes = new(float64)
-	}
-	return s.Bath.SetupMinutes
 }
 
 // defaults is the shop of which nothing is known: each package's own defaults.
 func defaults() Shop {
 	s := Shop{Bath: bath.DefaultShop()}
 	s.Bath.Minutes, s.Bath.Hands, s.Bath.Drain = yield.DefaultMinutes(), plan.DefaultHands(), rinse.Poor
-	*setup(&s) = bath.MixingMinutes
 	return s
 }

@@ -11,7 +11,7 @@ import (
 func example(g group, set entry, value string) string {
 	var b strings.Builder
 	switch {
-	case g.add != nil:
+	case g.row:
 		b.WriteString("[[" + g.name + "]]\n")
 	case g.name != "":
 		b.WriteString("[" + g.name + "]\n")
@@ -30,9 +30,9 @@ func example(g group, set entry, value string) string {
 // printed with the value and the line of the file.
 func TestEveryEntryIsReadAndPrinted(t *testing.T) {
 	template := string(Template())
-	for _, g := range groups() {
+	for _, g := range groups(&Shop{}) {
 		for _, e := range g.entries {
-			name := path(g.name, e.key)
+			name := g.path(e)
 			text := example(g, e, e.example)
 			s, findings := Decode("shop.toml", []byte(text))
 			if len(findings) > 0 {
@@ -46,10 +46,10 @@ func TestEveryEntryIsReadAndPrinted(t *testing.T) {
 			}
 			one, written := set[0], strings.Trim(e.example, `"`)
 			switch {
-			case g.add == nil && one.Key != name, g.add != nil && !strings.HasPrefix(one.Key, g.name+" "):
+			case !g.row && one.Key != name, g.row && !strings.HasPrefix(one.Key, g.name+" "):
 				t.Errorf("%s is printed as %s", name, one.Key)
 			case strings.ContainsAny(written, "[{"): // a list or table
-			case g.add != nil && (written == "true" || written == "false"):
+			case g.row && (written == "true" || written == "false"):
 				if strings.Contains(one.Value, strings.ReplaceAll(e.key, "_", " ")) != (written == "true") {
 					t.Errorf("%s = %s is printed as %q", name, written, one.Value)
 				}
@@ -68,7 +68,7 @@ func TestEveryEntryIsReadAndPrinted(t *testing.T) {
 
 // Every entry refuses values of the wrong sort, each at its own place with a cure.
 func TestEveryEntryRefusesBadValues(t *testing.T) {
-	for _, g := range groups() {
+	for _, g := range groups(&Shop{}) {
 		for _, e := range g.entries {
 			for _, bad := range []string{"[[1]]", "2025-01-01", "-1", "1.5e999", "0x1p4", "inf", "0x10", "1_0", "1e1", `"FILL IN"`, `""`, `"\u001b"`, `"1_000 g"`, `"0x1p4 C"`, `"1e3 mL"`, `"inf %"`, `"nan min"`, `"-5 kg"`} {
 				if e.value.known == "" && e.example[0] == '"' && bad[0] == '"' && strings.ContainsAny(bad, "_xeian5") && plainText(g, e) {
@@ -77,13 +77,13 @@ func TestEveryEntryRefusesBadValues(t *testing.T) {
 				text := example(g, e, bad)
 				_, findings := Decode("shop.toml", []byte(text))
 				if len(findings) == 0 {
-					t.Errorf("%s = %s passes", path(g.name, e.key), bad)
+					t.Errorf("%s = %s passes", g.path(e), bad)
 					continue
 				}
 				line := slices.IndexFunc(strings.Split(text, "\n"), func(l string) bool { return strings.HasPrefix(l, e.key+" = ") }) + 1
 				for _, f := range findings {
 					if f.Line != line || f.Cure == "" || f.What == "" {
-						t.Errorf("%s = %s: %s", path(g.name, e.key), bad, strings.Join(f.Lines(), "\n"))
+						t.Errorf("%s = %s: %s", g.path(e), bad, strings.Join(f.Lines(), "\n"))
 					}
 				}
 			}
@@ -100,7 +100,7 @@ func plainText(g group, e entry) bool {
 // Every entry whose table requires it reports that it is missing.
 func TestEveryRequiredEntryIsAskedFor(t *testing.T) {
 	n := 0
-	for _, g := range groups() {
+	for _, g := range groups(&Shop{}) {
 		for _, e := range g.entries {
 			if e.unset != required {
 				continue
@@ -109,7 +109,7 @@ func TestEveryRequiredEntryIsAskedFor(t *testing.T) {
 			lines := slices.DeleteFunc(strings.Split(example(g, e, e.example), "\n"), func(l string) bool { return strings.HasPrefix(l, e.key+" = ") })
 			_, findings := Decode("shop.toml", []byte(strings.Join(lines, "\n")))
 			if len(findings) != 1 || !strings.Contains(findings[0].What, "has no "+e.key) || findings[0].Cure != "write "+e.key+" = "+e.example {
-				t.Errorf("%s: %v", path(g.name, e.key), findings)
+				t.Errorf("%s: %v", g.path(e), findings)
 			}
 		}
 	}

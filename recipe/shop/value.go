@@ -19,25 +19,25 @@ import (
 
 // value is how the value of an entry is read, checked, stored and printed.
 type value struct {
-	read  func(t strict.Table, e entry, s *Shop) bool // stores it; false if it noted a fault
-	show  func(s *Shop) string                        // prints a default
-	known string                                      // the word for it in the Known of the bath or of the minutes
+	read  func(t strict.Table, e entry) bool // stores it; false if it noted a fault
+	show  func() string                      // prints a default
+	known string                             // the word for it in the Known of the bath or of the minutes
 }
 
-func (v value) knownAs(word string) value             { v.known = word; return v }
-func (v value) shownAs(show func(*Shop) string) value { v.show = show; return v }
+func (v value) knownAs(word string) value        { v.known = word; return v }
+func (v value) shownAs(show func() string) value { v.show = show; return v }
 
-// stored is a value that get reads and that goes where at says.
-func stored[V any](at func(*Shop) *V, get func(t strict.Table, e entry, s *Shop) (V, bool)) value {
+// stored is a value that get reads.
+func stored[V any](at *V, get func(t strict.Table, e entry) (V, bool)) value {
 	return value{
-		read: func(t strict.Table, e entry, s *Shop) bool {
-			v, ok := get(t, e, s)
+		read: func(t strict.Table, e entry) bool {
+			v, ok := get(t, e)
 			if ok {
-				*at(s) = v
+				*at = v
 			}
 			return ok
 		},
-		show: func(s *Shop) string { return fmt.Sprint(*at(s)) },
+		show: func() string { return fmt.Sprint(*at) },
 	}
 }
 
@@ -48,57 +48,54 @@ func (e entry) cure() string { return fmt.Sprintf("write %s = %s", e.key, e.exam
 type bounds struct {
 	low, high float64
 	above     bool
+	unit      string
 }
 
-func from(low, high float64) bounds { return bounds{low, high, false} }
-func over(low, high float64) bounds { return bounds{low, high, true} }
+func from(low, high float64, unit string) bounds { return bounds{low, high, false, unit} }
+func over(low, high float64, unit string) bounds { return bounds{low, high, true, unit} }
 
-// figure is a quantity with its unit, stored in that unit.
-func figure[V ~float64](at func(*Shop) *V, unit string, b bounds) value {
-	return stored(at, func(t strict.Table, e entry, s *Shop) (V, bool) {
-		return strict.Figure(t, e.key, strings.Trim(e.example, `"`), func(text string) (V, error) {
-			v, err := parse(text, unit)
-			if err != nil {
-				return 0, err
-			}
-			return V(v), strict.Within(v, b.low, b.high, b.above, unit)
-		})
-	}).shownAs(func(s *Shop) string {
-		v := float64(*at(s))
-		switch unit {
-		case "C":
-			return s.Units.Temperature(measure.Celsius(v))
-		case "min":
-			return measure.Metric.Time(measure.Seconds(v * 60))
-		}
-		return measure.Plain(v) + " " + unit
+// quantity is text with a unit, which parse reads.
+func quantity[V ~float64](at *V, parse func(string) (V, error)) value {
+	return stored(at, func(t strict.Table, e entry) (V, bool) {
+		return strict.Figure(t, e.key, strings.Trim(e.example, `"`), parse)
 	})
 }
 
-// parse reads a quantity in one of the units of the table.
-func parse(text, unit string) (float64, error) {
-	switch unit {
-	case "g":
-		v, err := measure.ParseMass(text)
-		return float64(v), err
-	case "C":
-		v, err := measure.ParseTemperature(text)
-		return float64(v), err
-	case "min":
-		v, err := measure.ParseDuration(text)
-		return v.Minutes(), err
-	case "mL", "m3":
-		if q, err := measure.Parse(text); err == nil && q.Unit.Ambiguous() {
-			return 0, fault.Usagef("%s may be of two sizes", strict.Excerpt(text)).Try("write mL, L or m3; or say which, such as US gal or imp gal")
+// figure is a quantity within bounds, stored in the unit of the bounds.
+func figure[V ~float64](at *V, parse func(string) (V, error), b bounds) value {
+	return quantity(at, func(text string) (V, error) {
+		v, err := parse(text)
+		if err != nil {
+			return 0, err
 		}
-		v, err := measure.ParseVolume(text)
-		if unit == "m3" {
-			return float64(v) / 1000, err
+		return v, strict.Within(v, b.low, b.high, b.above, b.unit)
+	}).shownAs(func() string {
+		if b.unit == "min" {
+			return measure.Metric.Time(measure.Seconds(*at * 60))
 		}
-		return v.Milliliters(), err
-	case "W":
-		return measure.ParseWatts(text)
+		return measure.Plain(float64(*at)) + " " + b.unit
+	})
+}
+
+func minutes(text string) (float64, error) {
+	v, err := measure.ParseDuration(text)
+	return v.Minutes(), err
+}
+
+func milliliters(text string) (float64, error) {
+	if q, err := measure.Parse(text); err == nil && q.Unit.Ambiguous() {
+		return 0, fault.Usagef("%s may be of two sizes", strict.Excerpt(text)).Try("write mL, L or m3; or say which, such as US gal or imp gal")
 	}
+	v, err := measure.ParseVolume(text)
+	return v.Milliliters(), err
+}
+
+func cubicMeters(text string) (float64, error) {
+	v, err := milliliters(text)
+	return v / 1e6, err
+}
+
+func percent(text string) (float64, error) {
 	if !strings.Contains(text, "%") { // 0.5 could be a half or half a percent
 		return 0, fault.Usagef("%s has no percent sign", strict.Excerpt(text)).Try(`write it like "10 %%"`)
 	}
@@ -107,19 +104,26 @@ func parse(text, unit string) (float64, error) {
 }
 
 // number is a plain number whose unit is in its key.
-func number(at func(*Shop) *float64, b bounds) value {
-	return stored(at, func(t strict.Table, e entry, _ *Shop) (float64, bool) { return t.Number(e.key, b.low, b.high, b.above) }).
-		shownAs(func(s *Shop) string { return measure.Plain(*at(s)) })
+func number(at *float64, b bounds) value {
+	return stored(at, func(t strict.Table, e entry) (float64, bool) { return t.Number(e.key, b.low, b.high, b.above) }).
+		shownAs(func() string { return measure.Plain(*at) })
+}
+
+// whole is a whole number.
+func whole(at *int, low, high int) value {
+	return stored(at, func(t strict.Table, e entry) (int, bool) {
+		return t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
+	})
 }
 
 // flag is true or false.
-func flag(at func(*Shop) *bool) value {
-	return stored(at, func(t strict.Table, e entry, _ *Shop) (bool, bool) { return t.Flag(e.key), strict.Is[bool](t, e.key) })
+func flag(at *bool) value {
+	return stored(at, func(t strict.Table, e entry) (bool, bool) { return t.Flag(e.key), strict.Is[bool](t, e.key) })
 }
 
 // words is text of at most so many characters, which parse reads.
-func words[V any](at func(*Shop) *V, most int, parse func(string) (V, error)) value {
-	return stored(at, func(t strict.Table, e entry, _ *Shop) (v V, ok bool) {
+func words[V any](at *V, most int, parse func(string) (V, error)) value {
+	return stored(at, func(t strict.Table, e entry) (v V, ok bool) {
 		text := t.Text(e.key, most, false, e.cure())
 		if text == "" {
 			return v, false
@@ -135,21 +139,16 @@ func words[V any](at func(*Shop) *V, most int, parse func(string) (V, error)) va
 func text(s string) (string, error) { return s, nil }
 
 // oneOf reads one of a few words.
-func oneOf(choice ...string) func(string) (string, error) {
-	return func(text string) (string, error) {
-		if slices.Contains(choice, text) {
-			return text, nil
+func oneOf[V any](choice ...V) func(string) (V, error) {
+	return func(text string) (none V, err error) {
+		var words []string
+		for _, v := range choice {
+			if words = append(words, fmt.Sprint(v)); fmt.Sprint(v) == text {
+				return v, nil
+			}
 		}
-		return "", fault.Usagef("%s is unknown", strict.Excerpt(text)).Try("%swrite one of: %s", strict.Meant(text, choice), strings.Join(choice, ", "))
+		return none, fault.Usagef("%s is unknown", strict.Excerpt(text)).Try("%swrite one of: %s", strict.Meant(text, words), strings.Join(words, ", "))
 	}
-}
-
-func system(text string) (measure.System, error) {
-	word, err := oneOf("metric", "us")(text)
-	if word == "us" {
-		return measure.US, nil
-	}
-	return measure.Metric, err
 }
 
 // day reads a day such as 2025-03-01.
@@ -167,80 +166,87 @@ func vesselName(text string) (string, error) {
 	return text, nil
 }
 
+func pieceName(text string) (string, error) {
+	if strings.ContainsAny(text, " \t\"'=") {
+		return "", fault.Usagef("%s holds a space, a quote or an equals sign", strict.Excerpt(text)).Try(`write one word, as in "token-24"`)
+	}
+	return text, nil
+}
+
 // habit reads a word for how well pieces drain, or the liquid that clings to them.
 func habit(text string) (measure.MillilitersPerSquareM, error) {
 	const most = 1000 // mL/m2; cups hold up to about that
-	word := strings.ReplaceAll(text, " ", "-")
-	if v, err := rinse.Habit(word); err == nil {
-		return v, nil
+	v, err := rinse.Habit(strings.ReplaceAll(text, " ", "-"))
+	if err == nil || !strings.ContainsAny(text, "0123456789") {
+		return v, err
 	}
-	if !strings.ContainsAny(text, "0123456789") {
-		_, err := oneOf(rinse.Habits()...)(word)
-		return 0, err
-	}
-	v, err := measure.ParseSpread(text)
-	if err != nil {
+	if v, err = measure.ParseSpread(text); err != nil {
 		return 0, err
 	}
 	return v, strict.Within(v, 0, most, true, "mL/m2")
 }
 
-// names is the list of the people.
-func names() value {
-	return value{read: func(t strict.Table, e entry, s *Shop) bool {
+// people is the list of the people.
+func (s *Shop) people() value {
+	return stored(&s.People, func(t strict.Table, e entry) ([]string, bool) {
 		all, where := t.List(e.key, shortText, false, true, e.cure())
 		for i, name := range all {
-			if s.index(name) >= 0 {
+			if index(all[:i], name) >= 0 {
 				t.AtValue(where[i], "list each person once", "%s is listed twice", strict.Excerpt(name))
 			}
-			s.People = append(s.People, name)
 		}
-		s.listed = len(all) > 0
-		return s.listed
-	}}
+		return all, len(all) > 0
+	})
+}
+
+func index(people []string, name string) int {
+	return slices.IndexFunc(people, func(p string) bool { return strings.EqualFold(p, name) })
+}
+
+// member notes a name that is not on the list of the people: no review would heed a flag
+// under it. If the file has no such list, it adds the name to the people.
+func (s *Shop) member(t strict.Table, key, name string) {
+	switch {
+	case name == "" || index(s.People, name) >= 0:
+	case s.set("people") >= 0:
+		t.AtValue(t.Place(key), strict.Meant(name, s.People)+"write it as in people, or add it there", "%s is not one of the people", strict.Excerpt(name))
+	default:
+		s.People = append(s.People, name)
+	}
 }
 
 // list is a list of words.
-func list(at func(*Shop) *[]string) value {
-	return stored(at, func(t strict.Table, e entry, _ *Shop) ([]string, bool) {
+func list(at *[]string) value {
+	return stored(at, func(t strict.Table, e entry) ([]string, bool) {
 		all, _ := t.List(e.key, shortText, true, false, e.cure())
 		return all, len(all) > 0
 	})
 }
 
-// whole is a whole number.
-func whole(at func(*Shop) *int, low, high int) value {
-	return stored(at, func(t strict.Table, e entry, _ *Shop) (int, bool) {
-		return t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
-	})
-}
-
 // price is a plain decimal, one word or sign for the money or none, and what it pays
 // for, h or kg: "38 EUR per h", "38/h", "60.5 EUR/kg". All prices share one currency.
-func price(at func(*Shop) *float64, per string) value {
-	return stored(at, func(t strict.Table, e entry, s *Shop) (float64, bool) {
-		return strict.Figure(t, e.key, strings.Trim(e.example, `"`), func(text string) (float64, error) {
-			form := regexp.MustCompile(`^([0-9]{1,6}(?:\.[0-9]{1,6})?) *(\pL{0,12}|\p{Sc}) *(?:/ *| per )(h|hour|kg)$`)
-			parts := form.FindStringSubmatch(strings.TrimSpace(text))
-			if parts == nil || strings.TrimSuffix(parts[3], "our") != per {
-				return 0, fault.Usagef("%s is not a price per %s", strict.Excerpt(text), per).
-					Try("write it like \"38 EUR per %s\" or \"38 per %s\", with a decimal point and below a million", per, per)
-			}
-			if s.rated == "" {
-				s.rated, s.Currency = e.key, parts[2]
-			}
-			if s.Currency != parts[2] {
-				return 0, fault.Usagef("in %s, but %s is in %s", cmp.Or(parts[2], "no currency"), s.rated, cmp.Or(s.Currency, "no currency")).
-					Try("write all rates in one currency; hepar converts none")
-			}
-			return strconv.ParseFloat(parts[1], 64)
-		})
+func (s *Shop) price(at *float64, per string) value {
+	return quantity(at, func(text string) (float64, error) {
+		form := regexp.MustCompile(`^([0-9]{1,6}(?:\.[0-9]{1,6})?) *(\pL{0,12}|\p{Sc}) *(?:/ *| per )(h|hour|kg)$`)
+		parts := form.FindStringSubmatch(strings.TrimSpace(text))
+		if parts == nil || strings.TrimSuffix(parts[3], "our") != per {
+			return 0, fault.Usagef("%s is not a price per %s", strict.Excerpt(text), per).
+				Try("write it like \"38 EUR per %s\" or \"38 per %s\", with a decimal point and below a million", per, per)
+		}
+		if s.rated == "" {
+			s.rated, s.Currency = text, parts[2]
+		}
+		if s.Currency != parts[2] {
+			return 0, fault.Usagef("in %s, but %s is in %s", cmp.Or(parts[2], "no currency"), s.rated, cmp.Or(s.Currency, "no currency")).
+				Try("write all rates in one currency; hepar converts none")
+		}
+		return strconv.ParseFloat(parts[1], 64)
 	})
 }
 
 // prices is a table of prices per kg, by substance.
-func prices() value {
-	return value{read: func(t strict.Table, e entry, s *Shop) bool {
+func (s *Shop) prices() value {
+	return value{read: func(t strict.Table, e entry) bool {
 		in, ok := t.Sub(e.key, "[rates."+e.key+"]")
 		s.Bath.PricePerKG = map[string]float64{}
 		for _, id := range in.Keys() {
@@ -250,7 +256,7 @@ func prices() value {
 				continue
 			}
 			var v float64
-			price(func(*Shop) *float64 { return &v }, "kg").read(in, entry{key: id, example: "60 EUR per kg"}, s)
+			s.price(&v, "kg").read(in, entry{key: id, example: "60 EUR per kg"})
 			s.Bath.PricePerKG[id] = v
 		}
 		return ok

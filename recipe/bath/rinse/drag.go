@@ -42,17 +42,8 @@ var habits = [...]struct {
 	Drain measure.MillilitersPerSquareM
 }{{"well", Well}, {"flat-well", FlatWell}, {"poor", Poor}, {"very-poor", VeryPoor}, {"flat-very-poor", FlatVeryPoor}, {"cups", Cups}}
 
-// Habits lists the words that [Habit] knows, from the least drag-out to the most.
-func Habits() []string {
-	words := make([]string, len(habits))
-	for i, h := range habits {
-		words[i] = h.Word
-	}
-	return words
-}
-
 // Habit returns the drag-out for a word such as "well" or "very-poor". It is an
-// error of kind Usage when the word is not one of [Habits].
+// error of kind Usage when there is no such word.
 func Habit(word string) (measure.MillilitersPerSquareM, error) {
 	for _, h := range habits {
 		if h.Word == word {

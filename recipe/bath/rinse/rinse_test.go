@@ -54,7 +54,8 @@ func TestDragOutTable(t *testing.T) {
 
 func TestHabits(t *testing.T) {
 	last := measure.MillilitersPerSquareM(0)
-	for _, word := range Habits() {
+	for _, h := range habits {
+		word := h.Word
 		drain, err := Habit(word)
 		if err != nil || drain <= last {
 			t.Errorf("%s: %g mL/m2 after %g, %v", word, drain, last, err)
