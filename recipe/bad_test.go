@@ -39,7 +39,7 @@ func badImmersed() []bad {
 		{"gas         = [\"hydrogen sulfide\"]\n", "", "[hazards]", "[hazards] has no gas", "gas = []"},
 		{"water    = { at = \"75 C\", from = \"71 C\", to = \"82 C\" }\n", "", "[bath]", "[bath] has no water", "75 C"},
 		{"time    = { at = \"10 s\", from = \"3 s\", to = \"30 s\" }\n", "", "[dip]", "[dip] has no time", ""},
-		{"time    = { at = \"10 s\", from", "time    = «{ from", "", "time has no at", "limits around it"},
+		{"time    = { at = \"10 s\", from", "«time    = { from", "", "time has no at", "limits around it"},
 		// types
 		{"title    = \"Test grey on silver\"", "title    = «7", "7", "title must be text in quotes, not a whole number", ""},
 		{"revision = 3", "revision = «\"3\"", "\"3\"", "revision must be a whole number, not text", ""},
@@ -136,7 +136,7 @@ func badImmersed() []bad {
 		{"note = \"keep moving\"", "note = «\"  \"", "\"  \"", "note is empty", ""},
 		{"note = \"keep moving\"", "note = «\"a\\u001b[31mred\"", "", "control or invisible character", ""},
 		{"note = \"keep moving\"", "note = «\"turned \u202e round\"", "", "control or invisible character", ""},
-		{"note = \"keep moving\"", "note = «\"\"\"two\nlines\"\"\"", "\"\"\"two ...", "control or invisible character", ""},
+		{"note = \"keep moving\"", "note = «\"\"\"two\nlines\"\"\"", "\"\"\"two", "control or invisible character", ""},
 		{"how = \"beside the reference piece\"", "how = «\"" + strings.Repeat("x", 401) + "\"", "\"" + strings.Repeat("x", 59) + "...", "how is longer than 400 characters", ""},
 		{"title    = \"Test grey on silver\"", "title    = «\"" + strings.Repeat("ä", 81) + "\"", "", "title is longer than 80 characters", ""},
 		// what belongs together
@@ -152,7 +152,7 @@ func badImmersed() []bad {
 		{"baths = 2", "baths = «02", "baths = 02", "not valid TOML", ""},
 		{"look     = \"even grey\"", "look     = \"«\\quite grey\"", "", "not valid TOML", "backslash twice"},
 		// what the decoder lets pass
-		{"[bath]\nwater ", "bath.vessel = \"glass\"\n«[bath]\nwater ", "[bath]", "already exists", "remove one of the two"},
+		{"[bath]\nwater ", "bath.vessel = \"glass\"\n[«bath]\nwater ", "", "already exists", "remove one of the two"},
 		{"revision = 3", "revision = «99999999999999999999", "", "not valid TOML", ""},
 	}
 }
@@ -173,7 +173,7 @@ func badBrushed() []bad {
 		{"do = \"coat\"", "do = «\"dip\"", "\"dip\"", "a brushed recipe is coated, not dipped", ""},
 		{"do = \"coat\"", "do = \"coat\"\n[[step]]\ndo = «\"coat\"", "\"coat\"", "more than one step coat", ""},
 		{"ppe         = [\"goggles\"]", "ppe         = «[\"goggles\",\n  [\"x\"]]", "", "entry 2 of ppe must be text in quotes, not a list", ""},
-		{"bath.water = \"20 C\"\n[[bath", "bath = { water = \"20 C\" }\n«[[bath", "[[bath.reagent]]", "already exists", "remove one of the two"},
+		{"bath.water = \"20 C\"\n[[bath", "bath = { water = \"20 C\" }\n[[«bath", "", "already exists", "remove one of the two"},
 		{"kind     = \"brushed\"", "kind     = «\"brush\"", "\"brush\"", "unknown kind brush", "did you mean brushed?"},
 	}
 }
@@ -207,7 +207,7 @@ func checkFinding(t *testing.T, f Finding, c bad, line, column int) {
 	if line > 0 && (f.Line != line || f.Column != column) {
 		t.Errorf("found at %d:%d, wanted %d:%d\n%s", f.Line, f.Column, line, column, report([]Finding{f}))
 	}
-	if c.text != "" && f.Text != c.text {
+	if !strings.HasPrefix(f.Text, c.text) {
 		t.Errorf("quotes %q, wanted %q", f.Text, c.text)
 	}
 	if f.Cure == "" || !strings.Contains(f.Cure, c.cure) {

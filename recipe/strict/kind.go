@@ -10,7 +10,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/BurntSushi/toml"
+	"github.com/pelletier/go-toml/v2"
 
 	"hepar/recipe/fault"
 )
@@ -85,19 +85,19 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 			findings = []Finding{{File: name, What: fmt.Sprintf("could not be read: %v", trouble), Cure: k.compare()}}
 		}
 	}()
-	src := newSource(k, name, data)
-	if f, bad := src.notText(); bad {
-		return []Finding{f}
+	src := &source{kind: k, name: name, data: data}
+	if unreadable := src.notText(); unreadable != nil {
+		return unreadable
 	}
-	root, faults := locate(src)
-	if len(faults) > 0 {
-		return faults
+	root, deep := locate(data)
+	if deep >= 0 {
+		return []Finding{src.finding(deep, fmt.Sprintf("nested too deeply for a %s (more than %d levels), or too long (more than %d keys)", k.Name, MaxDepth, MaxKeys), "write the file short and flat, like the output of "+k.Sample)}
 	}
 	content := map[string]any{}
-	if _, err := toml.Decode(string(data), &content); err != nil {
-		return []Finding{src.undecoded(err)}
+	if err := toml.Unmarshal(data, &content); err != nil {
+		return []Finding{src.notTOML(err)}
 	}
-	read(Table{src, "the " + k.Name, content, root})
+	read(Table{src, "", content, root})
 	return src.sorted()
 }
 

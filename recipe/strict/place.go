@@ -2,31 +2,21 @@ package strict
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// The decoder that holds the truth about content gives no line for an unknown key, and
-// the line of the last table for a fault in any table of a list. So the file is read a
-// second time: this reading builds a tree of places in the shape of the content.
+// The decoder says nothing of where a key stands. So the file is read a second time: this
+// reading builds a tree of places in the shape of the content.
 
 // Place is where one key, table or list item stands in the file. [Table.Place],
 // [Table.Here] and [Table.List] return one.
 type Place struct {
-	// Byte offsets.
-	key, keyEnd int // the key, or the header of a table; the value for list items
-	val, valEnd int
-	children    map[string]*Place
-	items       []*Place
-	header      bool // made by a [table] or [[table]] line
-	paired      bool // made by a line key = value
-	inline      bool // a table between braces
+	key      int // byte offset of the key, or of the header of a table; the value for list items
+	val      int // byte offset of the value, or of the header of a table
+	children map[string]*Place
+	items    []*Place
 }
-
-// spot is the place of what has no key and value of its own.
-func spot(from, end int) Place { return Place{key: from, keyEnd: end, val: from, valEnd: end} }
 
 // item is the place of an item of a list, or of the list if the item has none.
 func (p *Place) item(i int) *Place {
@@ -36,106 +26,84 @@ func (p *Place) item(i int) *Place {
 	return p
 }
 
-// MaxDepth is how deep tables, lists and dotted keys may nest. A recipe needs four; the
-// limit keeps hostile files from costing time or stack.
-const MaxDepth = 16
+// MaxDepth is how deep tables, lists and dotted keys may nest, MaxKeys how many keys there
+// may be. A recipe needs four levels and some hundred keys; the limits keep hostile files
+// from costing time or stack.
+const (
+	MaxDepth = 16
+	MaxKeys  = 5000
+)
 
-// locate reads the file for its places. It returns findings for syntax that this parser
-// refuses and for nesting beyond MaxDepth; the tree is then incomplete, and the file must
-// not be decoded.
-func locate(src *source) (*Place, []Finding) {
-	root := &Place{}
-	l := locator{src: src, table: root}
-	l.parser.Reset(src.data)
-	for !l.deep && l.parser.NextExpression() {
+// locate reads the file for its places, up to what is not TOML. deep is the offset of
+// what is beyond MaxDepth or MaxKeys, or -1; such a file must not be decoded.
+func locate(data []byte) (root *Place, deep int) {
+	root = &Place{}
+	l := locator{data: data, deep: -1}
+	l.parser.Reset(data)
+	for table := root; l.deep < 0 && l.parser.NextExpression(); {
 		switch node := l.parser.Expression(); node.Kind {
 		case unstable.Table, unstable.ArrayTable:
-			l.head(root, node)
+			table = l.head(root, node)
 		case unstable.KeyValue:
-			l.pair(l.table, node, 1)
+			l.pair(table, node, 1)
 		}
 	}
-	if err := l.parser.Error(); err != nil && !l.deep {
-		from := 0
-		var pe *unstable.ParserError
-		if errors.As(err, &pe) {
-			from = skip(src.data, " \t\r\n")
-			if len(pe.Highlight) > 0 { // one that is no slice of the data panics: see [Kind.Decode]
-				from = int(l.parser.Range(pe.Highlight).Offset)
-			}
-		}
-		l.faults = append(l.faults, src.notTOML(from, err.Error()))
-	}
-	return root, l.faults
+	return root, l.deep
 }
 
 type locator struct {
-	src    *source
+	data   []byte
 	parser unstable.Parser
-	table  *Place
-	faults []Finding
-	deep   bool // the file nests too deeply: stop
+	keys   int // so far
+	deep   int
 }
 
-// within notes nesting beyond MaxDepth.
+// within notes what is beyond MaxDepth or MaxKeys.
 func (l *locator) within(depth, from int) bool {
-	if depth > MaxDepth {
-		l.deep = true
-		l.faults = append(l.faults, l.src.finding(from, l.src.lineEnd(from), fmt.Sprintf("nested too deeply for a %s (more than %d levels)", l.src.kind.Name, MaxDepth),
-			fmt.Sprintf("write the file flat, like the output of %s", l.src.kind.Sample)))
+	if l.keys++; depth > MaxDepth || l.keys > MaxKeys {
+		l.deep = from
 	}
-	return !l.deep
+	return l.deep < 0
 }
 
 // head opens the table of a [table] or [[table]] line.
-func (l *locator) head(root *Place, node *unstable.Node) {
+func (l *locator) head(root *Place, node *unstable.Node) *Place {
 	keys := keysOf(node)
-	last, from := keys[len(keys)-1], int(keys[0].Raw.Offset)
+	last, from := len(keys)-1, int(keys[0].Raw.Offset)
 	if !l.within(len(keys), from) {
-		return
+		return root
 	}
-	start, end := l.src.lines[l.src.line(from)], int(last.Raw.Offset+last.Raw.Length)
-	start += skip(l.src.data[start:from], " \t") // the brackets, and perhaps blanks, stand before the key
-	end += skip(l.src.data[end:], " \t")
-	end += skip(l.src.data[end:], "]")
-	here := spot(start, end)
-	at, reopened := root, false
-	for _, key := range keys[:len(keys)-1] {
-		at = at.child(string(key.Data), here)
+	start := bytes.LastIndexByte(l.data[:from], '\n') + 1
+	start += skip(l.data[start:], " \t") // the brackets, and perhaps blanks, stand before the key
+	at := root
+	for _, key := range keys[:last] {
+		at = at.child(string(key.Data), start, start)
 		if n := len(at.items); n > 0 {
 			at = at.items[n-1] // the header means the last table of a list
 		}
-		reopened = reopened || at.inline
 	}
-	here.header = true
-	named := at.child(string(last.Data), here)
-	if reopened || named.paired { // the decoder would let this pass
-		l.faults = append(l.faults, l.src.finding(start, end, "not valid TOML: the table already exists", l.src.kind.syntaxCure("already")))
-	}
+	at = at.child(string(keys[last].Data), start, start)
 	if node.Kind == unstable.ArrayTable {
-		named.items = append(named.items, &here)
-		named = &here
-	} else if !named.header { // made before by a header such as [bath.x]
-		here.children, here.items = named.children, named.items
-		*named = here
+		at.items = append(at.items, &Place{key: start, val: start})
+		return at.items[len(at.items)-1]
 	}
-	l.table = named
+	at.key, at.val = start, start // where a header such as [bath.x] came before
+	return at
 }
 
 // pair places key = value in a table.
 func (l *locator) pair(in *Place, node *unstable.Node, depth int) {
 	keys := keysOf(node)
-	if !l.within(len(keys)+depth-1, int(keys[0].Raw.Offset)) {
+	if depth += len(keys) - 1; !l.within(depth, int(keys[0].Raw.Offset)) {
 		return
 	}
 	last := keys[len(keys)-1].Raw
-	here := Place{val: int(last.Offset + last.Length), valEnd: int(node.Raw.Offset + node.Raw.Length), paired: true}
-	here.val += skip(l.src.data[here.val:], " \t=")
+	val := int(last.Offset + last.Length)
+	val += skip(l.data[val:], " \t=")
 	for _, key := range keys {
-		here.key, here.keyEnd = int(key.Raw.Offset), int(key.Raw.Offset+key.Raw.Length)
-		in = in.child(string(key.Data), here)
+		in = in.child(string(key.Data), int(key.Raw.Offset), val)
 	}
-	l.value(in, node.Value(), depth+len(keys)-1)
+	l.value(in, node.Value(), depth)
 }
 
 // value places what is inside a list or an inline table.
@@ -143,39 +111,30 @@ func (l *locator) value(at *Place, node *unstable.Node, depth int) {
 	if node.Kind != unstable.Array && node.Kind != unstable.InlineTable || !l.within(depth+1, at.val) {
 		return
 	}
-	at.inline = node.Kind == unstable.InlineTable
-	for it := node.Children(); it.Next() && !l.deep; {
-		child := it.Node()
-		from, end := int(child.Raw.Offset), int(child.Raw.Offset+child.Raw.Length)
-		switch {
+	for it := node.Children(); it.Next() && l.deep < 0; {
+		switch child := it.Node(); {
 		case child.Kind == unstable.Comment:
-		case at.inline:
+		case node.Kind == unstable.InlineTable:
 			l.pair(at, child, depth+1)
-			if end >= at.valEnd { // the parser returns only the opening brace of a table in a list
-				if brace := end + skip(l.src.data[end:], " \t"); brace < len(l.src.data) && l.src.data[brace] == '}' {
-					end = brace + 1
-				}
-				at.valEnd, at.keyEnd = end, max(at.keyEnd, end)
-			}
 		default:
-			item := spot(at.val, at.valEnd)
-			if end > from { // lists inside lists carry no range of their own
-				item = spot(from, end)
+			item := &Place{key: at.val, val: at.val}
+			if child.Raw.Length > 0 { // lists inside lists carry no range of their own
+				item.key, item.val = int(child.Raw.Offset), int(child.Raw.Offset)
 			}
-			at.items = append(at.items, &item)
-			l.value(&item, child, depth+1)
+			at.items = append(at.items, item)
+			l.value(item, child, depth+1)
 		}
 	}
 }
 
-func (p *Place) child(key string, here Place) *Place {
+func (p *Place) child(name string, key, val int) *Place {
 	if p.children == nil {
 		p.children = map[string]*Place{}
 	}
-	if p.children[key] == nil {
-		p.children[key] = &here
+	if p.children[name] == nil {
+		p.children[name] = &Place{key: key, val: val}
 	}
-	return p.children[key]
+	return p.children[name]
 }
 
 func keysOf(node *unstable.Node) (keys []*unstable.Node) {

@@ -13,7 +13,7 @@ import (
 // [Table.Sub] and [Table.Subs] the others. In the zero Table every key is missing.
 type Table struct {
 	src     *source
-	name    string // "[bath]", as a person would call it
+	name    string // "[bath]", as a person would call it; empty for the whole file
 	content map[string]any
 	at      *Place
 }
@@ -93,32 +93,35 @@ func (t Table) Add(f Finding) *Finding {
 // AtKey notes a fault in a key, or in the header of a table, with its cure. As [Table.Add], it
 // returns the finding.
 func (t Table) AtKey(p *Place, cure, what string, args ...any) *Finding {
-	return t.Add(t.src.finding(p.key, p.keyEnd, fmt.Sprintf(what, args...), cure))
+	return t.Add(t.src.finding(p.key, fmt.Sprintf(what, args...), cure))
 }
 
 // AtValue notes a fault in a value, as [Table.AtKey] does.
 func (t Table) AtValue(p *Place, cure, what string, args ...any) *Finding {
-	return t.Add(t.src.finding(p.val, p.valEnd, fmt.Sprintf(what, args...), cure))
+	return t.Add(t.src.finding(p.val, fmt.Sprintf(what, args...), cure))
 }
 
 // AtText notes a fault in a part of a text value: word, which stands at an offset of at
 // least from bytes in the value, as [Table.AtKey] does.
 func (t Table) AtText(p *Place, word string, from int, cure, what string, args ...any) *Finding {
-	at := min(p.val+from, p.valEnd, len(t.src.data))
-	if i := bytes.Index(t.src.data[at:min(max(at, p.valEnd), len(t.src.data))], []byte(word)); i >= 0 {
-		return t.Add(t.src.finding(at+i, at+i+len(word), fmt.Sprintf(what, args...), cure))
+	line, _, _ := bytes.Cut(t.src.data[p.val:], []byte{'\n'})
+	from = min(from, len(line))
+	i := bytes.Index(line[from:], []byte(word))
+	if i < 0 { // written with escapes
+		return t.AtValue(p, cure, what, args...)
 	}
-	return t.AtValue(p, cure, what, args...) // written with escapes
+	f := t.Add(t.src.finding(p.val+from+i, fmt.Sprintf(what, args...), cure))
+	f.Text = Excerpt(word)
+	return f
 }
+
+// called is what messages call the table.
+func (t Table) called() string { return cmp.Or(t.name, "the "+t.src.kind.Name) }
 
 // Missing notes at the header of the table that a required key is missing.
 func (t Table) Missing(key, cure string) {
-	note := t.AtKey
-	if t.at.inline {
-		note = t.AtValue
-	}
-	f := note(t.at, cure, "%s has no %s", t.name, key)
-	if t.at.keyEnd == 0 { // the whole file has no header to show
+	f := t.AtKey(t.at, cure, "%s has no %s", t.called(), key)
+	if t.name == "" { // the whole file has no header to show
 		f.Text = ""
 	}
 }
@@ -136,7 +139,7 @@ func (t Table) Only(keys ...string) {
 		if slices.Contains(keys, strings.ToLower(key)) {
 			cure = fmt.Sprintf("write %s: keys are in small letters", strings.ToLower(key))
 		}
-		t.AtKey(t.Place(key), cure, "unknown key %s in %s", Excerpt(key), t.name)
+		t.AtKey(t.Place(key), cure, "unknown key %s in %s", Excerpt(key), t.called())
 	}
 }
 
@@ -162,31 +165,24 @@ func (t Table) Subs(key, name string) []Table {
 		return nil
 	}
 	cure := fmt.Sprintf("begin each with a line of its own: %s, with two brackets", name)
-	contents, ok := t.content[key].([]map[string]any)
-	if list, inline := t.content[key].([]any); inline { // a list of inline tables
-		ok = true
-		for _, item := range list[:min(len(list), MaxList+1)] {
-			m, isTable := item.(map[string]any)
-			ok = ok && isTable
-			contents = append(contents, m)
-		}
-	}
+	list, ok := t.content[key].([]any)
+	ok = ok && !slices.ContainsFunc(list, func(item any) bool { return kindOf(item) != "a table" })
 	at := t.Place(key)
 	switch {
 	case !ok:
 		t.Wrong(key, "a list of tables", cure)
 		return nil
-	case len(contents) == 0:
+	case len(list) == 0:
 		t.AtValue(at, cure, "there is no %s", name)
 	}
 	var tables []Table
-	for i, m := range contents {
+	for i, item := range list {
 		p := at.item(i)
 		if i == MaxList {
 			t.AtKey(p, "split the "+t.src.kind.Name, "there are more than %d %s", MaxList, name)
 			break
 		}
-		tables = append(tables, Table{t.src, fmt.Sprintf("%s %d", name, i+1), m, p})
+		tables = append(tables, Table{t.src, fmt.Sprintf("%s %d", name, i+1), item.(map[string]any), p})
 	}
 	return tables
 }

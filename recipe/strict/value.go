@@ -29,21 +29,22 @@ func kindOf(v any) string {
 		}
 		return "a bare number"
 	case []any:
+		if len(v) > 0 && kindOf(v[0]) == "a table" {
+			return "a list of tables"
+		}
 		return "a list"
-	case []map[string]any:
-		return "a list of tables"
 	case map[string]any:
 		return "a table"
 	}
 	return "a date or time"
 }
 
-// label is what a message calls a key: "time.at" for a key between braces.
+// label is what a message calls a key: "time.at" for a key of a table that has no line of its own.
 func (t Table) label(key string) string {
-	if t.at.inline && !strings.HasPrefix(t.name, "[") {
-		return t.name + "." + key
+	if t.name == "" || t.name[0] == '[' {
+		return key
 	}
-	return key
+	return t.name + "." + key
 }
 
 // Wrong notes that a key holds the wrong sort of value.
@@ -128,8 +129,7 @@ func (t Table) List(key string, most int, required, empty bool, cure string) (te
 // 1e3 or inf.
 func (t Table) decimal(key, cure string) bool {
 	p := t.Place(key)
-	raw := bytes.TrimSpace(t.src.data[p.val:min(max(p.val, p.valEnd), len(t.src.data))])
-	if len(bytes.Trim(raw, "+-.0123456789")) > 0 {
+	if rest := bytes.TrimLeft(t.src.data[p.val:], "+-.0123456789"); len(rest) > 0 && !bytes.ContainsAny(rest[:1], " \t\r\n,]}#") {
 		t.AtValue(p, cure, "%s is not a plain decimal number", t.label(key))
 		return false
 	}
