@@ -62,23 +62,18 @@ var codeRules = []struct {
 
 // Families returns the words that say what a product is.
 func Families() []string {
-	list := []string{}
-	for _, p := range Pairs() {
-		for _, g := range []Group{p.A, p.B} {
-			if g != Metal && g != Cyanide && g != Fluoride && !slices.Contains(list, string(g)) {
-				list = append(list, string(g))
-			}
-		}
+	list := []string{string(Neutral)}
+	for _, p := range pairs() {
+		list = append(list, string(p.A), string(p.B))
 	}
-	for g, more := range implied {
-		for _, g := range append(more, g, Neutral) {
-			if !slices.Contains(list, string(g)) {
-				list = append(list, string(g))
-			}
+	for g := range implied {
+		for _, g := range withImplied([]Group{g}) {
+			list = append(list, string(g))
 		}
 	}
 	slices.Sort(list)
-	return list
+	unwanted := []string{string(Metal), string(Cyanide), string(Fluoride)}
+	return slices.DeleteFunc(slices.Compact(list), func(family string) bool { return slices.Contains(unwanted, family) })
 }
 
 // ParseCodes reads the hazard codes of CLP and GHS: "H225 H319". The error is of kind Usage.
@@ -150,12 +145,8 @@ func (s Substance) agree() error {
 				return fault.Usagef("%s: %s, and hepar has no rules for such a substance", code, rule.why).Try("choose a recipe without it")
 			}
 			if !slices.ContainsFunc(rule.families, s.In) {
-				var names []string
-				for _, g := range rule.families {
-					names = append(names, string(g))
-				}
 				return fault.Usagef("%s says that %s, and family says %s", code, rule.why, without(s.Groups)).
-					Try("add what it is, from sections 3, 7 and 10 of the SDS: %s", strings.Join(names, ", "))
+					Try("add what it is, from sections 3, 7 and 10 of the SDS: %s", without(rule.families))
 			}
 		}
 	}

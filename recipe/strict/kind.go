@@ -10,7 +10,8 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2"
+	"github.com/BurntSushi/toml"
+	other "github.com/pelletier/go-toml/v2"
 
 	"hepar/recipe/fault"
 )
@@ -94,7 +95,11 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 		return []Finding{src.finding(deep, fmt.Sprintf("nested too deeply for a %s (more than %d levels), or too long (more than %d keys)", k.Name, MaxDepth, MaxKeys), "write the file short and flat, like the output of "+k.Sample)}
 	}
 	content := map[string]any{}
-	if err := toml.Unmarshal(data, &content); err != nil {
+	err := other.Unmarshal(data, &map[string]any{}) // the decoder lets some tables be opened twice
+	if err == nil {
+		_, err = toml.Decode(string(data), &content)
+	}
+	if err != nil {
 		return []Finding{src.notTOML(err)}
 	}
 	read(Table{src, "", content, root})

@@ -6,7 +6,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// The decoder says nothing of where a key stands. So the file is read a second time: this
+// The decoder names no line for an unknown key. So the file is read once more: this
 // reading builds a tree of places in the shape of the content.
 
 // Place is where one key, table or list item stands in the file. [Table.Place],

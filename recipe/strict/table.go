@@ -166,6 +166,11 @@ func (t Table) Subs(key, name string) []Table {
 	}
 	cure := fmt.Sprintf("begin each with a line of its own: %s, with two brackets", name)
 	list, ok := t.content[key].([]any)
+	if headed, isHeaded := t.content[key].([]map[string]any); isHeaded {
+		for _, item := range headed {
+			list, ok = append(list, item), true
+		}
+	}
 	ok = ok && !slices.ContainsFunc(list, func(item any) bool { return kindOf(item) != "a table" })
 	at := t.Place(key)
 	switch {

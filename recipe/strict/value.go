@@ -29,10 +29,9 @@ func kindOf(v any) string {
 		}
 		return "a bare number"
 	case []any:
-		if len(v) > 0 && kindOf(v[0]) == "a table" {
-			return "a list of tables"
-		}
 		return "a list"
+	case []map[string]any:
+		return "a list of tables"
 	case map[string]any:
 		return "a table"
 	}
