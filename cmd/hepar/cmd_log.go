@@ -10,7 +10,7 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -99,7 +99,7 @@ func logJudged(p *place, r journal.Result, o journal.LogOptions) (batch journal.
 	loads := map[string]int{}
 	for _, pair := range p.StringSlice("of-load") {
 		cause, number, _ := strings.Cut(pair, "=")
-		n, err := measure.ParseCount(strings.TrimSpace(number), 1, bath.MostPieces)
+		n, err := measure.ParseCount(strings.TrimSpace(number), 1, job.MostPieces)
 		if err != nil || r.Causes[cause] == 0 {
 			return batch, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
 		}

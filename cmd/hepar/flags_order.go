@@ -107,7 +107,7 @@ func countUpTo(least, most int) func(string) (int, error) {
 	return func(text string) (int, error) { return measure.ParseCount(text, least, most) }
 }
 
-func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, bath.MostPieces) }
+func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, job.MostPieces) }
 
 // pieceFrom reads the metal, the shape and the dimensions.
 func pieceFrom(c *cli.Context) (metal.Piece, error) {
@@ -153,7 +153,7 @@ func orderFrom(p *place) (bath.Order, error) {
 	if err := checkNeeded(c); err != nil && !kinds {
 		return o, err
 	}
-	err := cmp.Or(takeKinds(c, &o), take(c, "pieces", atLeastOne, &o.Pieces), take(c, "spares", countUpTo(0, bath.MostPieces), &o.Spares),
+	err := cmp.Or(takeKinds(c, &o), take(c, "pieces", atLeastOne, &o.Pieces), take(c, "spares", countUpTo(0, job.MostPieces), &o.Spares),
 		take(c, "per-load", atLeastOne, &o.PerLoad), take(c, "group", atLeastOne, &o.Group))
 	if err == nil && !kinds {
 		o.Piece, err = pieceFrom(c)
@@ -174,8 +174,8 @@ func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 		}
 		return nil
 	}
-	var v bath.Vessel
-	err := take(c, "vessel", bath.ParseVessel, &v)
+	var v plan.Vessel
+	err := take(c, "vessel", plan.ParseVessel, &v)
 	if names := keys(s.Vessels); err != nil && len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
 		return fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).At("--vessel").Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
 	}

@@ -6,6 +6,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
@@ -17,7 +18,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.say("%s", wrap("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source)))
 	e.say("\n%s\n", e.heading("THE BATH"))
 	t := table{right: []bool{false, true}}
-	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(bath.CoverMM)))
+	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(plan.CoverMM)))
 	start := measure.Celsius(s.Bath.TemperatureC)
 	if s.Run != nil {
 		start = measure.Celsius(s.Run.StartC)

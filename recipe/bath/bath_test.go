@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/metal"
 	"hepar/recipe/outside"
@@ -96,7 +97,7 @@ func warned(s *Sheet, code string) bool {
 	return false
 }
 
-func tub() *Vessel { return &Vessel{Length: 200, Width: 140, Height: 90} }
+func tub() *plan.Vessel { return &plan.Vessel{Length: 200, Width: 140, Height: 90} }
 
 func TestVolumeAndWhatLimitsIt(t *testing.T) {
 	black := master(t, "silver-black")
@@ -178,7 +179,7 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		{"sets that do not divide", Order{Pieces: 7, Group: 2}, "sets of 2"},
 		{"sets over the load", Order{Pieces: 8, Group: 4, PerLoad: 2}, "do not fit loads of 2"},
 		{"too much for the vessel", Order{Pieces: 4, Vessel: tub(), Volume: 2.5}, "does not fit the vessel"},
-		{"piece larger than the vessel", Order{Pieces: 4, Vessel: &Vessel{Diameter: 30, Height: 40}}, "does not fit the vessel"},
+		{"piece larger than the vessel", Order{Pieces: 4, Vessel: &plan.Vessel{Diameter: 30, Height: 40}}, "does not fit the vessel"},
 		{"have and volume", Order{Pieces: 4, Have: 3, Volume: 1}, "--have"},
 		{"hot water colder than the cold", Order{Pieces: 4, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"hot-water": true, "cold-water": true}}}, "do not go together"},
 		{"boiling room", Order{Pieces: 4, Shop: Shop{Ambient: 90, Known: map[string]bool{"ambient": true}}}, "a room of"},

@@ -39,6 +39,7 @@ type Row struct {
 	Band   string // "6 to 20 s"
 	Number int    // of the first load
 	Count  int    // of the loads
+	bath   int    // which, from 1; 0 for what is done between two
 }
 
 // Brief makes the brief sheet of a recipe in the units of the reader.
@@ -56,7 +57,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
 	}
 	for _, p := range s.Bath.Pour {
-		b.Pour = append(b.Pour, p.note(s).In(u))
+		b.Pour = append(b.Pour, p.In(u))
 	}
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
 		var all []string
@@ -130,37 +131,19 @@ func (s *Sheet) what(u measure.System) string {
 // rows folds the loads: neighbours that are alike share a row, and so does a bath
 // that goes as the first one did.
 func (s *Sheet) rows(u measure.System) []Row {
-	var rows []Row
+	var rows, folded, first []Row
 	events := s.Events
-	actions := func(after int) {
+	actions := func(after, bath int) {
 		for len(events) > 0 && events[0].AfterLoad <= after {
-			rows = append(rows, Row{Action: events[0].Note().In(u), Number: after})
+			rows = append(rows, Row{Action: events[0].In(u), Number: after, bath: bath})
 			events = events[1:]
 		}
 	}
-	actions(0)
-	first := s.bathLoads(1)
+	actions(0, 0)
 	for i := 0; i < len(s.Loads); {
-		l := s.Loads[i]
-		if l.Bath > 1 && (i == 0 || s.Loads[i-1].Bath < l.Bath) {
-			if n := len(s.bathLoads(l.Bath)); n > 2 && s.goesAs(first, i, n) {
-				rows = append(rows, Row{Loads: fmt.Sprintf("%d to %d", l.Number, l.Number+n-1), Dip: fmt.Sprintf("as %d to %d", first[0].Number, first[n-1].Number), At: fmt.Sprintf("bath %d", l.Bath), Number: l.Number, Count: n})
-				i += n
-				end := s.Loads[i-1].Number
-				for len(events) > 0 && events[0].AfterLoad < end {
-					events = events[1:] // as in the first bath
-				}
-				actions(end)
-				continue
-			}
-		}
-		j := i + 1
+		l, j := s.Loads[i], i+1
 		for j < len(s.Loads) && (len(events) == 0 || events[0].AfterLoad >= s.Loads[j].Number) && alike(l, s.Loads[j]) {
 			j++
-		}
-		name := fmt.Sprint(l.Number)
-		if j-i > 1 {
-			name = fmt.Sprintf("%d to %d", l.Number, s.Loads[j-1].Number)
 		}
 		band := ""
 		if l.HighS > l.LowS {
@@ -168,11 +151,39 @@ func (s *Sheet) rows(u measure.System) []Row {
 				band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
 			}
 		}
-		rows = append(rows, Row{Loads: name, Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number, Count: j - i})
-		actions(s.Loads[j-1].Number)
+		rows = append(rows, Row{Loads: fromTo(l.Number, j-i), Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number, Count: j - i, bath: l.Bath})
+		next := 0
+		if j < len(s.Loads) && s.Loads[j].Bath == l.Bath {
+			next = l.Bath
+		}
+		actions(s.Loads[j-1].Number, next)
 		i = j
 	}
-	return rows
+	for len(rows) > 0 {
+		n, loads := 0, 0
+		for n < len(rows) && rows[n].bath == rows[0].bath {
+			loads += rows[n].Count
+			n++
+		}
+		bath := rows[:n]
+		if bath[0].bath == 1 {
+			first = bath
+		} else if loads > 2 && n <= len(first) && slices.EqualFunc(bath, first[:n], func(a, b Row) bool {
+			return a.Action == b.Action && a.Pieces == b.Pieces && a.Dip == b.Dip && a.Count == b.Count
+		}) {
+			bath = []Row{{Loads: fromTo(bath[0].Number, loads), Dip: "as " + fromTo(first[0].Number, loads), At: fmt.Sprintf("bath %d", bath[0].bath), Number: bath[0].Number, Count: loads}}
+		}
+		folded, rows = append(folded, bath...), rows[n:]
+	}
+	return folded
+}
+
+// fromTo says so many numbers from the first on: "3", "3 to 5".
+func fromTo(first, n int) string {
+	if n == 1 {
+		return fmt.Sprint(first)
+	}
+	return fmt.Sprintf("%d to %d", first, first+n-1)
 }
 
 // wholeDegrees rounds a temperature to what a thermometer shows at a glance.
@@ -203,39 +214,6 @@ func dipText(seconds int, u measure.System) string {
 
 func alike(a, b plan.Load) bool {
 	return a.Pieces == b.Pieces && a.Bath == b.Bath && a.DipS == b.DipS && math.Abs(a.TemperatureC-b.TemperatureC) < 3
-}
-
-// bathLoads returns the loads of a bath.
-func (s *Sheet) bathLoads(bath int) []plan.Load {
-	var out []plan.Load
-	for _, l := range s.Loads {
-		if l.Bath == bath {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// goesAs says whether the n loads from i on, and what is done between them, go as the
-// first bath began.
-func (s *Sheet) goesAs(first []plan.Load, i, n int) bool {
-	if n > len(first) {
-		return false
-	}
-	for k, f := range first[:n] {
-		if l := s.Loads[i+k]; l.Pieces != f.Pieces || l.DipS != f.DipS {
-			return false
-		}
-	}
-	between := func(from int) (done []string) {
-		for _, e := range s.Events {
-			if e.AfterLoad >= from && e.AfterLoad < from+n-1 {
-				done = append(done, fmt.Sprint(e.AfterLoad-from, e.Note().Text))
-			}
-		}
-		return done
-	}
-	return slices.Equal(between(first[0].Number), between(s.Loads[i].Number))
 }
 
 // ShortStep says one step in a few words.

@@ -17,7 +17,7 @@ func runOf(loads ...int) *Sheet {
 	n := 0
 	for i, count := range loads {
 		if i > 0 {
-			s.Events = append(s.Events, EventLine{Event: plan.Event{AfterLoad: n, Do: plan.FreshBath, InL: 2, ToC: 75}})
+			s.Events = append(s.Events, EventLine{Event: plan.Event{AfterLoad: n, Do: plan.FreshBath}, Note: measure.Say("fresh bath")})
 		}
 		for k := range count {
 			n++
@@ -46,7 +46,7 @@ func TestRowsFold(t *testing.T) {
 	other := runOf(3, 3)
 	other.Loads[4].Pieces = 11
 	strengthened := runOf(3, 3)
-	strengthened.Events = append(strengthened.Events, EventLine{Event: plan.Event{AfterLoad: 5, Do: plan.Strengthen, Share: 0.2}})
+	strengthened.Events = append(strengthened.Events, EventLine{Event: plan.Event{AfterLoad: 5, Do: plan.Strengthen}, Note: measure.Say("add")})
 	for _, c := range []struct {
 		name  string
 		sheet *Sheet

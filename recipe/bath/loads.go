@@ -46,7 +46,7 @@ func (o *Order) loads(s *Sheet) error {
 		s.Run.WarmMin = plan.WarmUp(run, at, measure.Celsius(p.StartC)).Minutes()
 	}
 	if s.Match.Verdict == plan.NotKnown && p.EndC < s.Bath.FromC-0.5 {
-		s.warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
+		s.Warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
 	}
 	if run.Law.Known() {
 		s.Run.Law = &run.Law
@@ -57,7 +57,7 @@ func (o *Order) loads(s *Sheet) error {
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
 	if most := p.Capacity.Pieces; o.PerLoad > most && p.Capacity.By != "per-load" && len(p.Loads) > (o.count()+o.PerLoad-1)/o.PerLoad {
-		s.warn("per-load", "Loads of ", o.PerLoad, " were asked for; they are cut to ", most, ": ", p.Capacity.Why, ".")
+		s.Warn("per-load", "Loads of ", o.PerLoad, " were asked for; they are cut to ", most, ": ", p.Capacity.Why, ".")
 	}
 	if o.Explain > len(p.Loads) {
 		return fault.Usagef("there is no load %d: the plan has %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
@@ -71,15 +71,11 @@ func (o *Order) run(s *Sheet) plan.Run {
 	first := o.reagents[0]
 	v := measure.Liters(s.Bath.VolumeL)
 	run := plan.Run{
-		Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
+		Kinds: o.kinds(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
 		Transfer: o.Transfer, Rack: o.Rack, Hands: shop.Hands,
 		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
 		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
-	}
-	for _, k := range o.kinds() {
-		p := k.Piece
-		run.Lots = append(run.Lots, plan.Lot{Name: k.Name, Pieces: k.Count(), Area: p.Area, Mass: p.Mass, SpecificHeat: p.Alloy.SpecificHeat, Extent: p.Extent})
 	}
 	if run.Heat.Kind == plan.Kettle {
 		run.Heat.Water = shop.HotWater
@@ -96,8 +92,8 @@ func (o *Order) run(s *Sheet) plan.Run {
 	if shop.Known["match"] {
 		run.Window = plan.Window{Short: shop.MatchPercent / 100, Long: shop.MatchPercent / 100}
 	}
-	if vessel := o.Vessel; vessel != nil {
-		run.Vessel = plan.Vessel{Length: vessel.Length, Width: vessel.Width, Diameter: vessel.Diameter, Height: vessel.Height}
+	if o.Vessel != nil {
+		run.Vessel = *o.Vessel
 	}
 	for _, part := range o.besideWater(s) {
 		run.Bulk += float64(part.MassG) * part.SpecificHeat
@@ -134,12 +130,12 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 		run.Law.T0, run.Law.At, run.Law.Strength = m.Time+plan.Handling, m.At, m.Strength
 		run.Law.Low, run.Law.High = 1/MeasuredDoubt, MeasuredDoubt
 	}
-	s.assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two make the column may take")
-	s.assume("activation energy", prior.EaKJ, "kJ/mol", prior.Source)
-	s.assume("order in the strength", prior.Order, "", prior.Source)
-	s.assume("lifting, draining and the way to the rinse", plan.Handling, "s", "assumed: common practice, no source")
-	s.assume("strength lost to air", kinetics.LiverFade, "g/(m2 h)", "assumed: computed from constants from memory, good to a factor of 2.5; two to three times that while dipping")
-	s.assume("film of a full black", prior.Film.NM, "nm", "assumed: no published thickness")
+	s.Assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two make the column may take")
+	s.Assume("activation energy", prior.EaKJ, "kJ/mol", prior.Source)
+	s.Assume("order in the strength", prior.Order, "", prior.Source)
+	s.Assume("lifting, draining and the way to the rinse", plan.Handling, "s", "assumed: common practice, no source")
+	s.Assume("strength lost to air", kinetics.LiverFade, "g/(m2 h)", "assumed: computed from constants from memory, good to a factor of 2.5; two to three times that while dipping")
+	s.Assume("film of a full black", prior.Film.NM, "nm", "assumed: no published thickness")
 }
 
 // metalIn is the temperature of the pieces as they go in: that of the rinse before, if
@@ -170,11 +166,12 @@ func (o *Order) rinseRow(s *Sheet) plan.Rinse {
 	return plan.Rinse{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
 }
 
-// EventLine is an event of the plan with what balance and cylinder then show.
+// EventLine is an event of the plan with what balance and cylinder then show, and the
+// sentence that says it.
 type EventLine struct {
 	plan.Event
 	Doses []Dose `json:"doses,omitempty"`
-	Say   string `json:"text"` // in metric units
+	measure.Note
 }
 
 // Dose is what balance or cylinder shows of one reagent, of the form on the shelf.
@@ -186,35 +183,31 @@ type Dose struct {
 	Unit      string  `json:"unit"` // "g" or "mL"
 }
 
+func dose(a reagent.Amount) Dose {
+	return Dose{Substance: a.Substance.ID, Name: a.Substance.Name, Form: a.Shelf.Name, Amount: a.Shown, Unit: a.Unit()}
+}
+
 // eventLine weighs what an event adds. What is added to strengthen is of the limiting
 // reagent alone.
 func (o *Order) eventLine(s *Sheet, e plan.Event) EventLine {
 	line := EventLine{Event: e}
-	for i, r := range o.reagents {
+	var doses []any
+	for i, full := range s.Amounts() {
 		if e.Share == 0 || e.Do == plan.Strengthen && i > 0 {
 			break
 		}
-		full := s.Bath.Reagents[i].Amount()
-		shown := reagent.ToStep(full.Shown*e.Share, r.Step)
+		shown := reagent.ToStep(full.Shown*e.Share, o.reagents[i].Step)
 		if e.Share == 1 || shown <= 0 {
 			shown = full.Shown * e.Share
 		}
-		line.Doses = append(line.Doses, Dose{Substance: full.Substance.ID, Name: full.Substance.Name, Form: full.Shelf.Name, Amount: shown, Unit: full.Unit()})
-	}
-	line.Say = line.Note().Text
-	return line
-}
-
-// Note says the event in a sentence.
-func (l EventLine) Note() measure.Note {
-	var doses []any
-	for i, d := range l.Doses {
+		full = full.Of(shown)
 		if i > 0 {
 			doses = append(doses, ", ")
 		}
-		doses = append(doses, measure.Figure{Value: d.Amount, Unit: d.Unit}, " of ", d.Name)
+		line.Doses, doses = append(line.Doses, dose(full)), append(doses, full.Figure(), " of ", full.Substance.Name)
 	}
-	return l.Event.Note(measure.Say(doses...))
+	line.Note = e.Note(measure.Say(doses...))
+	return line
 }
 
 // RunLine is the run as a whole, and what it rests on.
@@ -283,11 +276,7 @@ func (s *Sheet) BetterNote() string {
 	if b == nil {
 		return ""
 	}
-	words := map[string]string{plan.UseLid: "a lid between loads", plan.UsePlate: "a warm plate (500 W)", plan.UseStrainer: "a strainer or basket", plan.UseLarger: "a bath twice as large"}
-	text := "With " + words[b.Do[0]]
-	if len(b.Do) > 1 {
-		text += " and " + words[b.Do[1]]
-	}
+	text := "With " + b.Words()
 	text += fmt.Sprintf(": %d min", int(math.Ceil(b.Minutes)))
 	if b.Baths != s.Run.Totals.Baths {
 		text += ", " + plural(b.Baths, "bath")

@@ -18,10 +18,6 @@ import (
 	"hepar/recipe/metal"
 )
 
-// MostPieces is the largest order that is taken. A million pieces is more than
-// any bench sees; a larger figure is a slip of the hand.
-const MostPieces = 1_000_000
-
 // Order is what is asked of a recipe. Recipe, Piece and Pieces are required;
 // a zero field elsewhere was not given.
 type Order struct {
@@ -31,7 +27,7 @@ type Order struct {
 	Pieces  int        // wanted
 	Spares  int        // started beside them
 	More    []job.Kind // further kinds in the same bath
-	Vessel  *Vessel
+	Vessel  *plan.Vessel
 	Volume  measure.Liters
 	PerLoad int
 	Group   int // pieces that must stay together; 1 where not given
@@ -141,10 +137,10 @@ func (o *Order) check() error {
 			return err
 		}
 	}
-	if n := o.count(); n > MostPieces {
-		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", MostPieces)
+	if n := o.count(); n > job.MostPieces {
+		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", job.MostPieces)
 	}
-	if o.PerLoad < 0 || o.PerLoad > MostPieces {
+	if o.PerLoad < 0 || o.PerLoad > job.MostPieces {
 		return fault.Usagef("%d pieces per load", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
 	}
 	if o.PerLoad > 0 && o.PerLoad < o.Group {
@@ -171,8 +167,8 @@ func (o *Order) checkKind(k job.Kind) error {
 	if len(o.More) > 0 {
 		pieces, spares, of = "--kind", "--kind", " of "+k.Name
 	}
-	if k.Pieces < 1 || k.Pieces > MostPieces {
-		return fault.Usagef("%d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", MostPieces)
+	if k.Pieces < 1 || k.Pieces > job.MostPieces {
+		return fault.Usagef("%d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", job.MostPieces)
 	}
 	if k.Spares < 0 || k.Spares > k.Pieces+1000 {
 		return fault.Usagef("%d spares%s", k.Spares, of).At(spares).Try("give a whole number, not more than the pieces")
@@ -244,9 +240,9 @@ func Prepare(o Order) (*Sheet, error) {
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece:  pieceLine(p),
 		Pieces: o.wanted(), Spares: o.count() - o.wanted(), MetalAreaDM: areaDM,
-		Loads: []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{}, Warnings: []Warning{}, Assumptions: []Assumption{},
+		Loads: []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{},
+		Notes: plan.Notes{Warnings: []Warning{}, Assumptions: []Assumption{}, Working: slices.Clone(p.Working)},
 	}
-	s.Working = append(s.Working, p.Working...)
 	sum := ""
 	for i, k := range o.kinds() {
 		if len(o.More) > 0 {
@@ -258,15 +254,15 @@ func Prepare(o Order) (*Sheet, error) {
 		sum += fmt.Sprintf("(%d + %d) x %s cm2", k.Pieces, k.Spares, num(k.Piece.Area))
 		for _, w := range k.Piece.Warnings {
 			if len(o.More) > 0 {
-				s.warn("piece", k.Name, ": ", w)
+				s.Warn("piece", k.Name, ": ", w)
 				continue
 			}
-			s.warn("piece", w)
+			s.Warn("piece", w)
 		}
 	}
-	s.work("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(areaDM)+" dm2", "arithmetic")
+	s.Step("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(areaDM)+" dm2", "arithmetic")
 	if !slices.Contains(r.Alloys, p.Alloy.Name) {
-		s.warn("alloy-anyway", "NOT A RECIPE FOR THIS METAL: ", r.Slug, " is written for ", strings.Join(r.Alloys, ", "), ", not for ", p.Alloy.Name,
+		s.Warn("alloy-anyway", "NOT A RECIPE FOR THIS METAL: ", r.Slug, " is written for ", strings.Join(r.Alloys, ", "), ", not for ", p.Alloy.Name,
 			". You chose to go on; test one piece first.")
 	}
 	o.plate(s)
@@ -283,7 +279,7 @@ func Prepare(o Order) (*Sheet, error) {
 	}
 	for _, r := range o.reagents {
 		if r.Percent > 0 && r.Percent < unusualPercent {
-			s.warn("purity-low", "A purity of ", num(r.Percent), " % is unusual for ", r.Substance.Name, ": read the label again.")
+			s.Warn("purity-low", "A purity of ", num(r.Percent), " % is unusual for ", r.Substance.Name, ": read the label again.")
 		}
 	}
 	if err := o.volume(s); err != nil {
@@ -318,7 +314,7 @@ func (o *Order) fillShop(s *Sheet) {
 	take := func(given bool, name string, to *float64, fallback float64, unit string) {
 		if !given {
 			*to = fallback
-			s.assume(name, fallback, unit, "assumed: common practice, no source")
+			s.Assume(name, fallback, unit, "assumed: common practice, no source")
 		}
 	}
 	shop := &o.Shop
@@ -346,16 +342,16 @@ func (o *Order) plate(s *Sheet) {
 	if o.Plate > 0 {
 		um := float64(o.Plate) * 1000
 		eaten := silverPerFilm * kinetics.Silver.Film.NM / 1000
-		s.work("silver taken by the film", "0.60 x film thickness",
+		s.Step("silver taken by the film", "0.60 x film thickness",
 			fmt.Sprintf("0.60 x %g nm", kinetics.Silver.Film.NM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
-		s.assume("film of a full black", kinetics.Silver.Film.NM, "nm", "assumed")
+		s.Assume("film of a full black", kinetics.Silver.Film.NM, "nm", "assumed")
 		if !r.Plated {
-			s.warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
+			s.Warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
 				". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
 		} else if eaten > 0.2*um {
-			s.warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
+			s.Warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
 		}
 	} else if r.Plated {
-		s.warn("plate-unknown", "The thickness of the silver plate is not given. Below 1 um a full black can eat through it: ask the plater and give --plate, and test one piece first.")
+		s.Warn("plate-unknown", "The thickness of the silver plate is not given. Below 1 um a full black can eat through it: ask the plater and give --plate, and test one piece first.")
 	}
 }

@@ -74,7 +74,7 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 	if v > 1000 {
 		return 0, fault.Usagef("that amount would make %s of bath", measure.Metric.Volume(v)).At("--have").Try("check the unit")
 	}
-	s.work("bath that the reagent makes", "amount at hand / (concentration x form and purity)",
+	s.Step("bath that the reagent makes", "amount at hand / (concentration x form and purity)",
 		fmt.Sprintf("%s %s / (%s %s x %s)", num(shown), have.Unit(), num(r.Concentration.At.PerL), r.Concentration.At.Unit(), num(r.Factor())),
 		num(v)+" L", "concentration: recipe")
 	return v, nil
@@ -108,10 +108,10 @@ func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 		if r.Poured() {
 			tool = "cylinder or syringe"
 		}
-		s.warn("too-fine", name, ": ", exact.Figure(), " is less than one step of ", step, ". Make a stronger stock and measure from that, or take a finer ", tool, ".")
+		s.Warn("too-fine", name, ": ", exact.Figure(), " is less than one step of ", step, ". Make a stronger stock and measure from that, or take a finer ", tool, ".")
 	}
 	unit := taken.Unit()
-	s.work(name, "concentration x volume x form and purity, to the nearest step of the balance or cylinder",
+	s.Step(name, "concentration x volume x form and purity, to the nearest step of the balance or cylinder",
 		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor()), num(exact.Shown), unit),
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken.Shown), unit, num(made.PerL), made.Unit(), measure.Figures(line.ReadingPercent, 2)),
 		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
@@ -121,13 +121,13 @@ func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 		if c.To.PerL > c.From.PerL {
 			asked = []any{", outside the ", c.From, " to ", c.To, " of the recipe"}
 		}
-		s.warn("balance", append(append([]any{name, ": the nearest ", taken.Figure(), " makes ", made}, asked...), ". Take a finer balance or a larger bath.")...)
+		s.Warn("balance", append(append([]any{name, ": the nearest ", taken.Figure(), " makes ", made}, asked...), ". Take a finer balance or a larger bath.")...)
 	} else if line.ReadingPercent > 5 && taken.Shown >= r.Step {
-		s.warn("balance", name, ": a step of ", step, " on ", taken.Figure(), " leaves the strength uncertain by ",
+		s.Warn("balance", name, ": a step of ", step, " on ", taken.Figure(), " leaves the strength uncertain by ",
 			measure.Figures(line.ReadingPercent, 2), " %. A finer balance helps batches to match.")
 	}
 	if r.Recipe.StrengthUnknown {
-		s.warn("stock-strength", name, " is a ready-made ", r.Recipe.Name, " of unknown strength: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.")
+		s.Warn("stock-strength", name, " is a ready-made ", r.Recipe.Name, " of unknown strength: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.")
 	}
 	o.solubility(s, exact, v)
 	return line
@@ -182,9 +182,8 @@ func (s *Sheet) Amounts() []reagent.Amount {
 // Doses returns what balance and cylinder show for one bath.
 func (s *Sheet) Doses() []Dose {
 	var out []Dose
-	for _, line := range s.Bath.Reagents {
-		a := line.Amount()
-		out = append(out, Dose{Substance: line.Substance, Name: line.Name, Form: line.Form, Amount: a.Shown, Unit: a.Unit()})
+	for _, a := range s.Amounts() {
+		out = append(out, dose(a))
 	}
 	return out
 }
@@ -242,7 +241,7 @@ func (o *Order) solubility(s *Sheet, a reagent.Amount, v measure.Liters) {
 	at := o.Recipe.Bath.Water.At
 	limit, ok := reagent.SolubilityGPer100g(a.Substance.ID, at)
 	if asked := a.Shown / float64(v); ok && asked > limit*10 {
-		s.warn("solubility", a.Substance.Name, " dissolves to about ", measure.GramsPerLiter(limit*10), " at ", at, "; the bath asks for ",
+		s.Warn("solubility", a.Substance.Name, " dissolves to about ", measure.GramsPerLiter(limit*10), " at ", at, "; the bath asks for ",
 			measure.GramsPerLiter(asked), ", so some stays at the bottom.")
 	}
 }

@@ -44,9 +44,9 @@ func (o *Order) rinses(s *Sheet) error {
 		case "rinse":
 			o.flows(s, &r)
 			// A running rinse is counted as one that stays clean, to a hundredth.
-			if row, err := drag.NewRow(measure.Liters(volume), r.Baths); step.Running {
+			if row := drag.NewRow(measure.Liters(volume), r.Baths); step.Running {
 				acid.Shown *= RinseShare
-			} else if err == nil {
+			} else if volume > 0 {
 				acid.Shown *= float64(row.Dip(1, measure.Liters(o.carried(s))))
 			}
 		case "pickle", "neutralise":
@@ -100,7 +100,7 @@ func (o *Order) flows(s *Sheet, r *Rinse) {
 	perMinute := o.carried(s) / s.Run.Totals.Minutes
 	r.CounterTubs = max(r.Baths, 2)
 	r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
-	s.work(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
+	s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
 		fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
 		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+" L/min through all", "ideal mixing; drag-out: as assumed or from the shop file")
 }
@@ -113,13 +113,12 @@ func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *flo
 	if !ok || !(acid.Shown > 0) {
 		return nil
 	}
-	carried := drag.AcidCarried(s.MetalAreaDM, o.Shop.Drain, measure.GramsPerLiter(perLiter))
-	grams, _, ok := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, carried, base.Substance, base.Shelf)
+	grams, _, ok := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, perLiter*measure.Grams(o.carried(s)), base.Substance, base.Shelf)
 	if !ok || grams < LeastShownG {
 		return nil
 	}
 	least := float64(grams)
-	s.work("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
+	s.Step("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
 		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.Shop.Drain), num(perLiter), acid.Substance.Name),
 		num(least)+" g of "+base.Substance.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
 	return &least
@@ -143,7 +142,7 @@ func (o *Order) spentPickle(s *Sheet) error {
 	least, with := float64(grams), reagent.ToStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))
 	s.Rinses = append(s.Rinses, Rinse{Do: "spent bath", Baths: 1, VolumeL: s.Bath.VolumeL, Substance: base.ID, Grams: &with, LeastGrams: &least,
 		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; collect pickle that has met copper."})
-	s.work("soda for the spent pickle", "acid x equivalents, and a quarter more",
+	s.Step("soda for the spent pickle", "acid x equivalents, and a quarter more",
 		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
 	return nil
 }

@@ -3,8 +3,8 @@
 //
 // Call [Prepare] with an [Order]. It returns a [Sheet] or says in one line what is
 // missing. A sheet holds every figure that a person needs at the bench, the
-// working behind each (see [Sheet.Working]) and the list of what was assumed
-// because it was not given (see [Sheet.Assumptions]).
+// working behind each (its Working) and the list of what was assumed
+// because it was not given (its Assumptions).
 //
 // The package promises that no figure on a sheet is NaN, infinite or negative,
 // that the pieces of the loads add up to the pieces ordered and their spares,
@@ -17,29 +17,26 @@ import (
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/measure"
-	"hepar/recipe/metal"
 )
 
 // Sheet is everything a person needs to run a batch. Its JSON keys are stable.
 type Sheet struct {
-	Recipe      RecipeLine   `json:"recipe"`
-	Piece       PieceLine    `json:"piece"`
-	Pieces      int          `json:"pieces"`
-	Spares      int          `json:"spares"`
-	MetalAreaDM float64      `json:"metal_area_dm2"`
-	Bath        Mix          `json:"bath"`
-	Coats       *CoatsLine   `json:"coats,omitempty"`
-	Kinds       []KindLine   `json:"kinds,omitempty"`
-	Loads       []plan.Load  `json:"loads"`
-	Events      []EventLine  `json:"events"`
-	Match       *plan.Match  `json:"match,omitempty"`
-	Run         *RunLine     `json:"run,omitempty"`
-	Work        *yield.Bill  `json:"work,omitempty"`
-	StartAdvice string       `json:"start_advice,omitempty"`
-	Rinses      []Rinse      `json:"rinses"`
-	Warnings    []Warning    `json:"warnings"`
-	Assumptions []Assumption `json:"assumptions"`
-	Working     []metal.Step `json:"-"`
+	Recipe      RecipeLine  `json:"recipe"`
+	Piece       PieceLine   `json:"piece"`
+	Pieces      int         `json:"pieces"`
+	Spares      int         `json:"spares"`
+	MetalAreaDM float64     `json:"metal_area_dm2"`
+	Bath        Mix         `json:"bath"`
+	Coats       *CoatsLine  `json:"coats,omitempty"`
+	Kinds       []KindLine  `json:"kinds,omitempty"`
+	Loads       []plan.Load `json:"loads"`
+	Events      []EventLine `json:"events"`
+	Match       *plan.Match `json:"match,omitempty"`
+	Run         *RunLine    `json:"run,omitempty"`
+	Work        *yield.Bill `json:"work,omitempty"`
+	StartAdvice string      `json:"start_advice,omitempty"`
+	Rinses      []Rinse     `json:"rinses"`
+	plan.Notes
 }
 
 // RecipeLine says which recipe, and which state of it, the sheet was made from.
@@ -74,7 +71,7 @@ type KindLine struct {
 type Mix struct {
 	VolumeL      float64       `json:"volume_l"`
 	LimitedBy    string        `json:"limited_by"` // "volume", "vessel", "cover", "load", "reagent", "bench", "area"
-	Vessel       *Vessel       `json:"vessel,omitempty"`
+	Vessel       *plan.Vessel  `json:"vessel,omitempty"`
 	DepthMM      float64       `json:"depth_mm,omitempty"`
 	TemperatureC float64       `json:"temperature_c"`
 	FromC        float64       `json:"from_c"`
@@ -154,19 +151,6 @@ type (
 	Warning    = plan.Warning
 	Assumption = plan.Assumption
 )
-
-// warn adds a warning, its parts as [measure.Say] takes them.
-func (s *Sheet) warn(code string, parts ...any) {
-	s.Warnings = append(s.Warnings, Warning{Code: code, Note: measure.Say(parts...)})
-}
-
-func (s *Sheet) assume(name string, value float64, unit, source string) {
-	s.Assumptions = append(s.Assumptions, Assumption{Name: name, Value: value, Unit: unit, Source: source})
-}
-
-func (s *Sheet) work(name, formula, numbers, result, source string) {
-	s.Working = append(s.Working, metal.Step{Name: name, Formula: formula, Numbers: numbers, Result: result, Source: source})
-}
 
 // num prints a figure for the working: as it is where it is short, with guard
 // digits where it is not, never with an exponent.

@@ -179,7 +179,7 @@ func TestAnyOrderKeepsItsPromises(t *testing.T) {
 			Pieces: rapid.IntRange(1, 5000).Draw(rt, "pieces"), Spares: rapid.IntRange(0, 20).Draw(rt, "spares"),
 			Group: rapid.IntRange(0, 4).Draw(rt, "group"), PerLoad: rapid.SampledFrom([]int{0, 1, 7, 50}).Draw(rt, "perLoad")}
 		if rapid.Bool().Draw(rt, "vessel") {
-			o.Vessel = &Vessel{Length: measure.Millimeters(rapid.Float64Range(20, 400).Draw(rt, "length")), Width: 150, Height: measure.Millimeters(rapid.Float64Range(20, 300).Draw(rt, "height"))}
+			o.Vessel = &plan.Vessel{Length: measure.Millimeters(rapid.Float64Range(20, 400).Draw(rt, "length")), Width: 150, Height: measure.Millimeters(rapid.Float64Range(20, 300).Draw(rt, "height"))}
 		}
 		if rapid.Bool().Draw(rt, "volume") {
 			o.Volume = measure.Liters(rapid.Float64Range(0.001, 20).Draw(rt, "liters"))
@@ -193,20 +193,20 @@ func TestAnyOrderKeepsItsPromises(t *testing.T) {
 }
 
 func TestParseVessel(t *testing.T) {
-	for text, want := range map[string]Vessel{
+	for text, want := range map[string]plan.Vessel{
 		"200x140x90mm":         {Length: 200, Width: 140, Height: 90},
 		"150x180mm":            {Diameter: 150, Height: 180},
 		"20 x 14 x 9 cm":       {Length: 200, Width: 140, Height: 90},
 		"200mm x 14cm x 90 mm": {Length: 200, Width: 140, Height: 90},
 		"8x6x4in":              {Length: 203.2, Width: 152.4, Height: 101.6},
 	} {
-		got, err := ParseVessel(text)
+		got, err := plan.ParseVessel(text)
 		if err != nil || math.Abs(float64(got.Length-want.Length)) > 1e-9 || math.Abs(float64(got.Height-want.Height)) > 1e-9 || got.Diameter != want.Diameter {
 			t.Errorf("%s: %+v, %v", text, got, err)
 		}
 	}
 	for _, text := range []string{"", "200", "200x140x90", "200x140", "axb mm", "200x-3x90mm", "200x140x90x20mm", "200x0x90mm", "1e9x1x1mm", "nanxnanxnanmm", "20000x2x2m"} {
-		if v, err := ParseVessel(text); err == nil {
+		if v, err := plan.ParseVessel(text); err == nil {
 			t.Errorf("%q was taken for %+v", text, v)
 		}
 	}

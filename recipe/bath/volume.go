@@ -3,6 +3,7 @@ package bath
 import (
 	"fmt"
 
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -35,85 +36,91 @@ func (o *Order) volume(s *Sheet) error {
 		atOnce = min(atOnce, o.PerLoad)
 	}
 	need := measure.Liters(float64(atOnce) * areaDM / maxLoad)
-	s.work("bath for the metal in at once", "pieces at once x area / load limit",
+	s.Step("bath for the metal in at once", "pieces at once x area / load limit",
 		fmt.Sprintf("%d x %s dm2 / %s dm2/L", atOnce, num(areaDM), num(maxLoad)), num(need)+" L", reason)
 	least := measure.Liters(float64(o.Group) * areaDM / maxLoad)
 
-	v, by := need, "load"
-	switch {
-	case o.Have > 0 || o.HaveML > 0:
-		var err error
-		if v, err = o.fromHand(s); err != nil {
-			return err
-		}
-		by = "reagent"
-	case o.Volume > 0:
-		v, by = o.Volume, "volume"
+	v, by, err := o.given(s, need, "load")
+	if err != nil {
+		return err
 	}
 	if o.Vessel != nil {
-		var err error
 		if v, by, err = o.inVessel(s, v, by); err != nil {
 			return err
 		}
 	} else if by == "load" && v > BenchLiters && o.PerLoad == 0 {
 		v, by = BenchLiters, "bench"
-		s.assume("largest bath on a bench", float64(BenchLiters), "L", "assumed; give --vessel, --volume or --per-load")
+		s.Assume("largest bath on a bench", float64(BenchLiters), "L", "assumed; give --vessel, --volume or --per-load")
 	}
 	if v < least && o.Recipe.Bath.MaxLoad > 0 {
 		what := "one piece"
 		if o.Group > 1 {
 			what = fmt.Sprintf("one set of %d", o.Group)
 		}
-		s.warn("bath-small", "The bath of ", v, " is smaller than the ", least, " that ", what, " needs at ", measure.SquareDMPerLiter(maxLoad),
+		s.Warn("bath-small", "The bath of ", v, " is smaller than the ", least, " that ", what, " needs at ", measure.SquareDMPerLiter(maxLoad),
 			": each load has more metal than the recipe allows, so the bath weakens and cools faster.")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
 	if o.Vessel != nil {
 		s.Bath.DepthMM = float64(o.Vessel.Depth(v))
 		if usable := o.Vessel.Usable(); usable > largestVessel {
-			s.warn("vessel-large", "The vessel holds ", usable, " to its fill line: are its sizes in mm?")
+			s.Warn("vessel-large", "The vessel holds ", usable, " to its fill line: are its sizes in mm?")
 		}
 		if tall := float64(o.Piece.Extent[0]); tall > 0 && s.Bath.DepthMM < tall {
-			s.warn("shallow", "In ", measure.Millimeters(s.Bath.DepthMM), " of bath a piece of ", measure.Millimeters(tall), " lies flat; to hang it, take more bath, --volume, or a narrower vessel.")
+			s.Warn("shallow", "In ", measure.Millimeters(s.Bath.DepthMM), " of bath a piece of ", measure.Millimeters(tall), " lies flat; to hang it, take more bath, --volume, or a narrower vessel.")
 		}
 	}
 	return nil
+}
+
+// given is the bath that the order names or that the reagent at hand makes, in place of
+// what is needed.
+func (o *Order) given(s *Sheet, need measure.Liters, by string) (measure.Liters, string, error) {
+	switch {
+	case o.Have > 0 || o.HaveML > 0:
+		v, err := o.fromHand(s)
+		return v, "reagent", err
+	case o.Volume > 0:
+		return o.Volume, "volume", nil
+	}
+	return need, by, nil
 }
 
 // inVessel fits a volume into the vessel: at least enough to cover the piece, at
 // most to the fill line.
 func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters, string, error) {
 	vessel := *o.Vessel
-	depth, known, ok := vessel.Stand(o.Piece)
+	depth, ok := vessel.Stand(o.Piece.Extent)
+	known := o.Piece.Extent[0] > 0
 	if known && !ok {
 		side := func(i int) string { return measure.Figures(float64(o.Piece.Extent[i]), 3) }
 		return 0, "", fault.Failuref("a piece of %s x %s x %s mm does not fit the vessel under %s of liquid with a quarter of the height free",
-			side(0), side(1), side(2), measure.Metric.Length(CoverMM)).At("--vessel").
+			side(0), side(1), side(2), measure.Metric.Length(plan.CoverMM)).At("--vessel").
 			Try("take a larger or taller vessel; this one holds %s to its fill line", measure.Metric.Volume(vessel.Usable()))
 	}
 	usable := vessel.Usable()
-	s.work("vessel to the fill line", "floor x height x 0.75",
+	s.Step("vessel to the fill line", "floor x height x 0.75",
 		fmt.Sprintf("%s cm2 x %s mm x 0.75", num(vessel.FloorCM2()), num(vessel.Height)), num(usable)+" L", "a quarter of the height kept free: common practice, no source")
 	if by == "volume" || by == "reagent" {
 		if v > usable*1.0001 {
 			if by == "reagent" {
-				s.warn("reagent-over", "The reagent at hand would make ", v, ", more than the vessel holds (", usable, " to the fill line). Leave the rest in its jar.")
+				s.Warn("reagent-over", "The reagent at hand would make ", v, ", more than the vessel holds (", usable, " to the fill line). Leave the rest in its jar.")
 				return usable, "vessel", nil
 			}
 			return 0, "", fault.Failuref("%s of bath does not fit the vessel, which holds %s with a quarter of its height free",
 				measure.Metric.Volume(v), measure.Metric.Volume(usable)).At("--volume").Try("lower --volume or take a larger vessel")
 		}
 		if known && v < vessel.At(depth) {
-			s.warn("cover", v, " is ", vessel.Depth(v), " deep in this vessel; a piece needs ", depth, " to be covered by ", CoverMM, ".")
+			s.Warn("cover", v, " is ", vessel.Depth(v), " deep in this vessel; a piece needs ", depth, " to be covered by ", plan.CoverMM, ".")
 		}
 		return v, by, nil
 	}
 	if !known {
-		s.warn("extent-unknown", "The size of a piece is not known, so its fit in the vessel is not checked. See that it is covered by ", CoverMM, " of liquid.")
+		s.Warn("extent-unknown", "The size of a piece is not known, so its fit in the vessel is not checked. See that it is covered by ", plan.CoverMM, " of liquid.")
 	}
 	cover := vessel.At(depth)
 	if known {
-		s.work("depth to cover a piece", "height of the piece as it stands + 20 mm",
+		s.Step("depth to cover a piece", "height of the piece as it stands + 20 mm",
 			fmt.Sprintf("%s mm", num(depth)), num(cover)+" L", "20 mm of cover: common practice, no source")
 	}
 	switch {
@@ -132,28 +139,20 @@ func (o *Order) coatVolume(s *Sheet) error {
 	coats := int(c.Number.At + 0.5)
 	perCoat := areaM2 * float64(c.Spread.At)
 	v, by := measure.Liters(perCoat*float64(coats)/1000), "area"
-	s.work("solution for the coats", "area x coats x spread",
+	s.Step("solution for the coats", "area x coats x spread",
 		fmt.Sprintf("%s m2 x %d x %s mL/m2", num(areaM2), coats, num(c.Spread.At)), num(v)+" L", "coats and spread: recipe")
-	switch {
-	case o.Have > 0 || o.HaveML > 0:
-		made, err := o.fromHand(s)
-		if err != nil {
-			return err
-		}
-		if made < v {
-			s.warn("reagent-short", "The reagent at hand makes ", made, "; all pieces with ", coats, " coats need ", v, ".")
-		}
-		v, by = made, "reagent"
-	case o.Volume > 0:
-		if o.Volume < v {
-			s.warn("volume-short", o.Volume, " is given; all pieces with ", coats, " coats need ", v, ".")
-		}
-		v, by = o.Volume, "volume"
+	need := v
+	v, by, err := o.given(s, need, by)
+	if err != nil {
+		return err
+	}
+	if v < need {
+		s.Warn(by+"-short", v, " of solution is what there is; all pieces with ", coats, " coats need ", need, ".")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy = float64(v), by
 	s.Coats = &CoatsLine{Number: coats, FromNumber: int(c.Number.From + 0.5), ToNumber: int(c.Number.To + 0.5),
 		SpreadMLM2: float64(c.Spread.At), WaitS: float64(c.Wait.At), PerCoatML: perCoat,
 		PerPieceML: perCoat / float64(o.count())}
-	s.warn("coat-loss", "Brush, pot and overspray keep some of the solution: nothing is added for that here, so mix a little more if the pot is large.")
+	s.Warn("coat-loss", "Brush, pot and overspray keep some of the solution: nothing is added for that here, so mix a little more if the pot is large.")
 	return nil
 }

@@ -112,7 +112,7 @@ func (o *Order) water(s *Sheet) error {
 	}
 	s.Bath.Water = w
 	if o.Vessel != nil {
-		s.assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
+		s.Assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
 	}
 	if fixed {
 		if wanted > mixedAt+ColdOver {
@@ -120,7 +120,7 @@ func (o *Order) water(s *Sheet) error {
 			if s.Run != nil && s.Run.WarmMin > 0 {
 				how = measure.Say(", slowly, under the hood: about ", measure.Seconds(math.Ceil(s.Run.WarmMin)*60), " with the heat given.")
 			}
-			s.warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards", how)
+			s.Warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards", how)
 		}
 		return nil
 	}
@@ -128,19 +128,19 @@ func (o *Order) water(s *Sheet) error {
 	for _, p := range others {
 		taken += float64(p.MassG) * p.SpecificHeat * float64(wanted-p.Temperature) / 1000
 	}
-	s.work("hot water", "(heat for the cold water + heat for vessel and reagents) / heat given by hot water",
+	s.Step("hot water", "(heat for the cold water + heat for vessel and reagents) / heat given by hot water",
 		fmt.Sprintf("%s kg of water, cold %s C, hot %s C, wanted %s C; %s kJ into vessel and reagents", num(grams/1000), num(shop.ColdWater), num(shop.HotWater), num(wanted), num(taken)),
 		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", fmt.Sprintf("energy balance; specific heat of water: IAPWS SR6-08; assumed: vessel %g g/cm2 of %g J/(g K), solids %g J/(g K) and %g mL/g, reagents poured in %g J/(g K)", WallGramsPerCM2, GlassHeat, SolidHeat, SolidML, LiquidHeat))
 	switch {
 	case short > 0.05:
 		s.Bath.Water.Warm = true
-		s.warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath is ", measure.Degrees(short), " below the ", wanted,
+		s.Warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath is ", measure.Degrees(short), " below the ", wanted,
 			" wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.")
 	case short < -0.05:
-		s.warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
+		s.Warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
 	}
 	if o.Vessel != nil && w.HotL > 0 && shop.HotWater > 70 && !shop.Borosilicate {
-		s.warn("thick-glass", "Thick glass cracks under water of ", shop.HotWater, ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file).")
+		s.Warn("thick-glass", "Thick glass cracks under water of ", shop.HotWater, ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file).")
 	}
 	return nil
 }
@@ -169,20 +169,22 @@ type PourLine struct {
 	Grams  float64  `json:"grams,omitempty"`
 	ML     float64  `json:"milliliters,omitempty"`
 	How    string   `json:"how,omitempty"`
-	Text   string   `json:"text"` // in metric units
+	measure.Note
 }
 
 // pour lists what goes in, in the order of the recipe.
 func (o *Order) pour(s *Sheet) {
 	w := s.Bath.Water
-	add := func(p PourLine, how ...string) {
-		p.How = strings.Join(slices.DeleteFunc(how, func(part string) bool { return part == "" }), "; ")
-		p.Text = p.note(s).Text
+	add := func(p PourLine, what measure.Note, how ...string) {
+		p.Note, p.How = what, strings.Join(slices.DeleteFunc(how, func(part string) bool { return part == "" }), "; ")
+		if p.How != "" {
+			p.Note = measure.Say(what, ": ", p.How)
+		}
 		s.Bath.Pour = append(s.Bath.Pour, p)
 	}
 	water := func(liters, c float64, how ...string) {
 		if liters = reagent.ToStep(liters*1000, o.Shop.CylinderML) / 1000; liters > 0 {
-			add(PourLine{Add: "water", Liters: liters, C: &c}, how...)
+			add(PourLine{Add: "water", Liters: liters, C: &c}, measure.Say(measure.Liters(liters), " of water at ", measure.Celsius(c)), how...)
 		}
 	}
 	for _, m := range o.Recipe.Bath.Mixing() {
@@ -193,11 +195,21 @@ func (o *Order) pour(s *Sheet) {
 			if note != "" && line.Form != line.RecipeForm {
 				note = "the recipe has " + line.RecipeForm + " and says of it: " + note
 			}
-			if a := line.Amount(); a.Poured() {
-				add(PourLine{Add: m.Add, ML: a.Shown * m.Part}, m.How, note)
-			} else {
-				add(PourLine{Add: m.Add, Grams: a.Shown * m.Part}, m.How, note)
+			name := line.Name
+			if line.Form != "" && line.Form != "default" {
+				name += ", " + line.Form
 			}
+			if line.PurityPercent > 0 {
+				name += fmt.Sprintf(" of %s %%", measure.Plain(line.PurityPercent))
+			}
+			a := line.Amount()
+			p := PourLine{Add: m.Add}
+			if a = a.Of(a.Shown * m.Part); a.Poured() {
+				p.ML = a.Shown
+			} else {
+				p.Grams = a.Shown
+			}
+			add(p, measure.Say(a.Figure(), " of ", name), m.How, note)
 		case m.HasWater:
 			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot
@@ -212,34 +224,6 @@ func (o *Order) pour(s *Sheet) {
 			water(w.HotL*m.Part, w.HotC, m.How, "slowly", warm)
 		}
 	}
-}
-
-func (p PourLine) note(s *Sheet) measure.Note {
-	name := p.Add
-	for _, line := range s.Bath.Reagents {
-		if line.Substance == p.Add {
-			name = line.Name
-			if line.Form != "" && line.Form != "default" {
-				name += ", " + line.Form
-			}
-			if line.PurityPercent > 0 {
-				name += fmt.Sprintf(" of %s %%", measure.Plain(line.PurityPercent))
-			}
-		}
-	}
-	var n measure.Note
-	switch {
-	case p.Add == "water" && p.C != nil:
-		n = measure.Say(measure.Liters(p.Liters), " of water at ", measure.Celsius(*p.C))
-	case p.Grams > 0:
-		n = measure.Say(measure.Figure{Value: p.Grams, Unit: "g"}, " of ", name)
-	default:
-		n = measure.Say(measure.Figure{Value: p.ML, Unit: "mL"}, " of ", name)
-	}
-	if p.How != "" {
-		n = measure.Say(n, ": ", p.How)
-	}
-	return n
 }
 
 // hotCold is [reagent.HotCold], and where no share of the two reaches the wanted

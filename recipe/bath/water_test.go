@@ -178,8 +178,8 @@ func TestGelInPourLinesAndEvents(t *testing.T) {
 			continue
 		}
 		added++
-		if len(e.Doses) != 1 || e.Doses[0].Form != "gel" || math.Abs(e.Doses[0].Amount-30*e.Share) > 0.051 || !strings.Contains(e.Say, "g of liver of sulfur") {
-			t.Errorf("%s adds %+v, a share of %g", e.Say, e.Doses, e.Share)
+		if len(e.Doses) != 1 || e.Doses[0].Form != "gel" || math.Abs(e.Doses[0].Amount-30*e.Share) > 0.051 || !strings.Contains(e.Text, "g of liver of sulfur") {
+			t.Errorf("%s adds %+v, a share of %g", e.Text, e.Doses, e.Share)
 		}
 	}
 	if added == 0 {
@@ -192,7 +192,7 @@ func TestGelInPourLinesAndEvents(t *testing.T) {
 func TestSlipsOfTheBench(t *testing.T) {
 	token := piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6})
 	order := func(l, w, h measure.Millimeters, liters measure.Liters) Order {
-		return Order{Recipe: master(t, "silver-black"), Piece: token, Pieces: 12, Vessel: &Vessel{Length: l, Width: w, Height: h}, Volume: liters}
+		return Order{Recipe: master(t, "silver-black"), Piece: token, Pieces: 12, Vessel: &plan.Vessel{Length: l, Width: w, Height: h}, Volume: liters}
 	}
 	has := func(o Order, code string) bool {
 		return slices.ContainsFunc(sheet(t, o).Warnings, func(w Warning) bool { return w.Code == code })

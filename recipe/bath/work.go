@@ -55,7 +55,7 @@ func (o *Order) spares() error {
 func (o *Order) work(s *Sheet) {
 	if len(o.advice) > 0 {
 		s.StartAdvice = fmt.Sprintf("%s, with %s %% confidence at a yield of %s %%", strings.Join(o.advice, ", "), num(o.Confidence*100), num(o.Yield*100))
-		s.work("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
+		s.Step("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
 			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), s.StartAdvice, "binomial distribution; yield: as given")
 	}
 	has := func(do string) bool {

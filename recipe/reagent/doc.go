@@ -12,7 +12,7 @@
 //
 // [HydrateFactor] turns one form into another by their [MolarMass];
 // [NeutralizerGrams] counts equivalents. [WaterDensity], [WaterSpecificHeat],
-// [WaterVapourPressureKPa], [Mix] and [HotCold] are water and its heat.
+// [WaterVapourPressure], [Mix] and [HotCold] are water and its heat.
 //
 // What the package promises: every figure is finite and not negative, every
 // figure has a source beside it, and a strength that is not known is an error

@@ -46,23 +46,27 @@ func WaterSpecificHeat(t measure.Celsius) float64 {
 	return c
 }
 
-// WaterVapourPressureKPa returns the vapour pressure of water in kPa from 0 to
-// 100 C; outside it returns the value at the nearer end. Source: OpenStax
+// WaterVapourPressure returns the vapour pressure of water in kPa, and by how much it
+// rises in kPa/K, from 0 to 100 C; outside it returns those of the nearer end. Source: OpenStax
 // Chemistry 2e, Appendix E, exact at its rows; between them ln p is linear in
 // 1/T, which costs less than 0.1 %.
-func WaterVapourPressureKPa(t measure.Celsius) float64 {
+func WaterVapourPressure(t measure.Celsius) (kPa, slope float64) {
 	t = liquid(t)
-	rows := [...]point{
-		{0, 613.2812}, {4, 813.2642}, {10, 1226.562}, {15, 1706.522}, {20, 2333.135}, {25, 3173.064},
-		{30, 4239.64}, {35, 5626.188}, {40, 7372.707}, {45, 9585.852}, {50, 12332.29}, {55, 15732},
-		{60, 19918.31}, {65, 24997.88}, {70, 31157.35}, {75, 38543.39}, {80, 47342.64}, {85, 57808.42},
-		{90, 70100.71}, {95, 84512.82}, {100, 101324.7},
-	}
+	rows := vapourRows
 	i := 1
 	for i < len(rows)-1 && t > rows[i].at {
 		i++
 	}
 	low, high := rows[i-1], rows[i]
-	share := (1/low.at.Kelvin() - 1/t.Kelvin()) / (1/low.at.Kelvin() - 1/high.at.Kelvin())
-	return low.value * math.Pow(high.value/low.value, share) / 1000
+	b := math.Log(high.value/low.value) / (1/low.at.Kelvin() - 1/high.at.Kelvin()) // K
+	kPa = low.value * math.Exp(b*(1/low.at.Kelvin()-1/t.Kelvin())) / 1000
+	return kPa, kPa * b / (t.Kelvin() * t.Kelvin())
+}
+
+// vapourRows are in Pa.
+var vapourRows = []point{
+	{0, 613.2812}, {4, 813.2642}, {10, 1226.562}, {15, 1706.522}, {20, 2333.135}, {25, 3173.064},
+	{30, 4239.64}, {35, 5626.188}, {40, 7372.707}, {45, 9585.852}, {50, 12332.29}, {55, 15732},
+	{60, 19918.31}, {65, 24997.88}, {70, 31157.35}, {75, 38543.39}, {80, 47342.64}, {85, 57808.42},
+	{90, 70100.71}, {95, 84512.82}, {100, 101324.7},
 }

@@ -35,7 +35,8 @@ func TestWater(t *testing.T) {
 			outside.Check(t, "specific heat of water at "+at+", J/(g K)", old, number(t, r["cp_handbook_J_gK"]), heat, 0.0008*4.2)
 		}
 		pressure := number(t, r["p_AppE_Pa"]) / 1000
-		outside.Check(t, "vapour pressure of water at "+at+", kPa", book, pressure, reagent.WaterVapourPressureKPa(x), 0.001*pressure)
+		kPa, _ := reagent.WaterVapourPressure(x)
+		outside.Check(t, "vapour pressure of water at "+at+", kPa", book, pressure, kPa, 0.001*pressure)
 	}
 }
 
@@ -44,8 +45,11 @@ func TestWater(t *testing.T) {
 func TestVapourPressureBetweenRows(t *testing.T) {
 	for x := 1.0; x < 100; x += 3.1 {
 		want := 0.61121 * math.Exp((18.678-x/234.5)*x/(257.14+x))
-		outside.Check(t, "vapour pressure of water, kPa", "Buck formula, from memory", want,
-			reagent.WaterVapourPressureKPa(measure.Celsius(x)), 0.003*want)
+		kPa, slope := reagent.WaterVapourPressure(measure.Celsius(x))
+		outside.Check(t, "vapour pressure of water, kPa", "Buck formula, from memory", want, kPa, 0.003*want)
+		if next, _ := reagent.WaterVapourPressure(measure.Celsius(x + 0.001)); (next-kPa)/0.001 < slope*0.97 || (next-kPa)/0.001 > slope*1.03 {
+			t.Errorf("%g C: slope %g, by difference %g", x, slope, (next-kPa)/0.001)
+		}
 	}
 }
 
@@ -54,8 +58,10 @@ func TestWaterOutsideItsRange(t *testing.T) {
 		{-40, 0}, {math.Inf(-1), 0}, {math.NaN(), 0}, {100.1, 100}, {math.Inf(1), 100},
 	} {
 		x, y := measure.Celsius(c.at), measure.Celsius(c.as)
+		kPa, slope := reagent.WaterVapourPressure(x)
+		kPaY, slopeY := reagent.WaterVapourPressure(y)
 		if reagent.WaterDensity(x) != reagent.WaterDensity(y) || reagent.WaterSpecificHeat(x) != reagent.WaterSpecificHeat(y) ||
-			reagent.WaterVapourPressureKPa(x) != reagent.WaterVapourPressureKPa(y) {
+			kPa != kPaY || slope != slopeY {
 			t.Errorf("water at %g C is not as at %g C", c.at, c.as)
 		}
 	}

@@ -175,7 +175,7 @@ func (a *air) dragIn() {
 	a.note("liquid on the pieces", float64(drain), "mL/m2", a.DragOutMLM2 == 0, "assumed: hung, poorly drained; "+rinse.Source)
 	substance, form, strength := acid.strength()
 	add := func(code, scenario string, clings measure.GramsPerLiter) {
-		g, _ := rinse.GasFreed(substance, form, rinse.AcidCarried(area, drain, clings))
+		g, _ := rinse.GasFreed(substance, form, measure.Grams(float64(clings)*float64(rinse.Carried(area, drain))))
 		a.Gas = append(a.Gas, a.bath.Acid(code, scenario, float64(min(g, a.bath.FreeG))/gas.H2SMass, a.room, a.lowest.Value)) // no more than the bath holds
 	}
 	add("drag-in-unrinsed", "acid of "+from.String()+" dragged in, unrinsed", strength)
@@ -183,9 +183,8 @@ func (a *air) dragIn() {
 		return
 	}
 	tub, _ := a.liters()
-	if row, err := rinse.NewRow(tub, min(rinses, rinse.MostTubs)); err == nil {
-		add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
-	}
+	row := rinse.NewRow(tub, rinses)
+	add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
 }
 
 // lastAcid finds the last acid before the first sulfide that comes behind one, and the

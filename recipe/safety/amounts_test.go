@@ -109,7 +109,7 @@ func agree(t *testing.T, name string, s *bath.Sheet, amounts []reagent.Amount) (
 		if !slices.Equal(e.Doses, doses) {
 			t.Errorf("%s: after load %d %+v, first %+v", name, e.AfterLoad, e.Doses, doses)
 		}
-		if note := e.Note().Text; !strings.Contains(note, measure.Metric.Of(doses[0].Amount, doses[0].Unit)+" of "+doses[0].Name) {
+		if note := e.Text; !strings.Contains(note, measure.Metric.Of(doses[0].Amount, doses[0].Unit)+" of "+doses[0].Name) {
 			t.Errorf("%s: %q does not say %+v", name, note, doses[0])
 		}
 	}
@@ -184,8 +184,8 @@ func TestGelOnTheShelf(t *testing.T) {
 	for _, e := range s.Events {
 		if e.Do == plan.FreshBath {
 			fresh++
-			if !strings.Contains(e.Note().Text, ", 33.8 g of liver of sulfur;") {
-				t.Errorf("%s", e.Note().Text)
+			if !strings.Contains(e.Text, ", 33.8 g of liver of sulfur;") {
+				t.Errorf("%s", e.Text)
 			}
 		}
 	}

@@ -55,7 +55,7 @@ type Room struct {
 
 // Vessel is a vessel with what belongs to it.
 type Vessel struct {
-	bath.Vessel
+	plan.Vessel
 	Material string  // glass, glazed, plastic, steel, or empty
 	Lid      bool    // it has one
 	HeaterW  float64 // W, steady; 0 for none

@@ -92,7 +92,7 @@ func groups(s *Shop) []group {
 		}, false, nil},
 		{"vessel", "One for each vessel, by the name that --vessel takes.", []entry{
 			{"name", `"tub"`, "", required, words(&r.called, shortText, vesselName)},
-			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, shortText, bath.ParseVessel)},
+			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, shortText, plan.ParseVessel)},
 			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(&r.vessel.Material, shortText, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
 			{"lid", `true`, "", NotSet, flag(&r.vessel.Lid)},
 			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(&r.vessel.HeaterW, measure.ParseWatts, over(0, 10_000, "W"))},

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -160,7 +160,7 @@ func day(text string) (string, error) {
 }
 
 func vesselName(text string) (string, error) {
-	if _, err := bath.ParseVessel(text); err == nil {
+	if _, err := plan.ParseVessel(text); err == nil {
 		return "", fault.Usagef("%s reads like a size", text).Try("use a name in words, and put the size under inside")
 	}
 	return text, nil

@@ -200,7 +200,7 @@ func wholeC(u measure.System, t measure.Celsius) string { return u.Temperature(r
 func (b *Bench) Next(s run.Step) string {
 	for _, e := range b.Sheet.Events {
 		if e.AfterLoad == s.Load && s.Do == run.Dip {
-			return "then: " + e.Note().In(b.Units)
+			return "then: " + e.In(b.Units)
 		}
 	}
 	rest := b.Run.Rest(b.Now())

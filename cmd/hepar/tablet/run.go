@@ -118,7 +118,7 @@ func (s *server) ahead(b *bench.Bench) []ahead {
 	for i, l := range b.Run.Rest(s.Now()) {
 		for n, e := range events {
 			if i > 0 && e.AfterLoad == l.Number-1 {
-				out = append(out, ahead{Do: run.Act, Load: l.Number, Event: n + 1, Action: e.Do, Say: e.Note().In(s.Units)})
+				out = append(out, ahead{Do: run.Act, Load: l.Number, Event: n + 1, Action: e.Do, Say: e.In(s.Units)})
 			}
 		}
 		out = append(out, ahead{Do: run.Dip, Load: l.Number, Pieces: l.Pieces, TimeS: float64(l.DipS)})

@@ -17,6 +17,8 @@
 package heat
 
 import (
+	"math"
+
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -102,55 +104,41 @@ type Loss struct {
 // evaporation goes on, without the moving air, and the covered surface counts as
 // bare wall, as warm as the liquid.
 func Losses(bath measure.Celsius, tub Tub, air Air) Loss {
-	s := around(tub, air)
-	loss, _ := s.at(liquid(bath))
+	loss, _ := Stand(tub, air).at(liquid(bath))
 	return loss
 }
 
-// surroundings are a tub and a room in SI units, computed once for many
-// temperatures.
-type surroundings struct {
+// Place is a tub in a room in SI units, computed once for many temperatures.
+type Place struct {
 	open, wall  float64 // m2
 	ambient     float64 // C
 	ambientT4   float64 // K4
 	vapourKPa   float64 // in the air of the room
 	evaporation float64 // W/kPa
-	vapour      *vapour
+	perGram     float64 // L of water of the room for each g
 }
 
-func around(tub Tub, air Air) surroundings {
-	s := surroundings{open: tub.SurfaceCM2 / 1e4, wall: tub.WallCM2 / 1e4, ambient: float64(air.Ambient)}
-	wet := s.open * (1 + EvaporationByAir*air.SpeedMS)
+// Stand makes a place ready.
+func Stand(tub Tub, air Air) *Place {
+	p := &Place{open: tub.SurfaceCM2 / 1e4, wall: tub.WallCM2 / 1e4, ambient: float64(air.Ambient), ambientT4: math.Pow(air.Ambient.Kelvin(), 4),
+		perGram: 1 / 1000.0 / float64(reagent.WaterDensity(air.Ambient))}
+	wet := p.open * (1 + EvaporationByAir*air.SpeedMS)
 	if tub.Lid {
-		wet, s.wall, s.open = s.open*LidLeak, s.wall+s.open, 0
+		wet, p.wall, p.open = p.open*LidLeak, p.wall+p.open, 0
 	}
-	k := s.ambient + 273.15
-	s.ambientT4 = k * k * k * k
-	if wet > 0 {
-		s.vapour = vapourTable()
-		saturated, _ := s.vapour.at(s.ambient)
-		s.vapourKPa = air.HumidityPercent / 100 * saturated
-		s.evaporation = EvaporationKW * 1000 * wet
-	}
-	return s
+	saturated, _ := reagent.WaterVapourPressure(air.Ambient)
+	p.vapourKPa, p.evaporation = air.HumidityPercent/100*saturated, EvaporationKW*1000*wet
+	return p
 }
 
 // at returns the loss at t in C and its slope in W/K.
-func (s *surroundings) at(t float64) (loss Loss, slope float64) {
-	over := t - s.ambient
-	loss.WallW = WallW * s.wall * over
-	slope = WallW * s.wall
-	if s.open > 0 {
-		k := t + 273.15
-		loss.RadiationW = Emissivity * StefanBoltzmann * s.open * (k*k*k*k - s.ambientT4)
-		loss.ConvectionW = ConvectionW * s.open * over
-		slope += s.open * (4*Emissivity*StefanBoltzmann*k*k*k + ConvectionW)
-	}
-	if s.evaporation > 0 {
-		if p, perK := s.vapour.at(t); p > s.vapourKPa {
-			loss.EvaporationW = s.evaporation * (p - s.vapourKPa)
-			slope += s.evaporation * perK
-		}
+func (p *Place) at(t float64) (loss Loss, slope float64) {
+	over, k := t-p.ambient, measure.Celsius(t).Kelvin()
+	loss = Loss{WallW: WallW * p.wall * over, RadiationW: Emissivity * StefanBoltzmann * p.open * (k*k*k*k - p.ambientT4), ConvectionW: ConvectionW * p.open * over}
+	slope = WallW*p.wall + p.open*(4*Emissivity*StefanBoltzmann*k*k*k+ConvectionW)
+	if kPa, perK := reagent.WaterVapourPressure(measure.Celsius(t)); kPa > p.vapourKPa {
+		loss.EvaporationW = p.evaporation * (kPa - p.vapourKPa)
+		slope += p.evaporation * perK
 	}
 	loss.TotalW = loss.EvaporationW + loss.RadiationW + loss.ConvectionW + loss.WallW
 	return loss, slope

@@ -9,7 +9,6 @@ import (
 
 	"hepar/recipe/measure"
 	"hepar/recipe/outside"
-	"hepar/recipe/reagent"
 )
 
 // btu is 1 Btu/(ft2 h) in W/m2, from 1 Btu(IT) = 1055.05585262 J and 1 ft =
@@ -150,19 +149,5 @@ func TestChecks(t *testing.T) {
 	}
 	if err := benchAir.Check(); err != nil {
 		t.Error(err)
-	}
-}
-
-func TestVapourIsThatOfReagent(t *testing.T) {
-	for c := -5.0; c <= 105; c += 0.25 {
-		want := reagent.WaterVapourPressureKPa(measure.Celsius(c))
-		got, slope := vapourTable().at(c)
-		if r := got / want; r < 1-1e-9 || r > 1+1e-9 {
-			t.Errorf("%g C: %g kPa, want %g", c, got, want)
-		}
-		next, _ := vapourTable().at(c + 0.001)
-		if d := (next - got) / 0.001; c > 0 && c < 100 && (d < slope*0.97 || d > slope*1.03) {
-			t.Errorf("%g C: slope %g, by difference %g", c, slope, d)
-		}
 	}
 }

@@ -64,7 +64,7 @@ func sheets(t *testing.T, letter bool) (pages [][]byte) {
 			t.Fatal(err)
 		}
 		order := bath.Order{Recipe: r, Piece: piece, Pieces: 60, Shop: bath.DefaultShop(),
-			Vessel: &bath.Vessel{Length: 200, Width: 140, Height: 90}}
+			Vessel: &plan.Vessel{Length: 200, Width: 140, Height: 90}}
 		if change != nil {
 			change(&order)
 		}

@@ -61,58 +61,37 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 // and half an em for a letter. It errs on the high side: a page that is too high takes
 // two, one that is lower than it could be takes smaller letters.
 func height(s *bath.Sheet, b bath.Brief, o Options, columns [][]bath.Row) float64 {
-	// lines of a text in letters of some mm, on a width in mm
-	lines := func(text string, em, width float64) float64 {
-		return em * 1.25 * math.Ceil(float64(utf8.RuneCountInString(text))*em*0.52/width)
+	// so many texts in letters of some mm on a width in mm
+	high := func(em, width float64, texts ...string) (sum float64) {
+		for _, text := range texts {
+			sum += em * 1.25 * math.Ceil(float64(utf8.RuneCountInString(text))*em*0.52/width)
+		}
+		return sum
 	}
 	const body, heading, wide = 3.9, 8.3, 190.0
-	sum := max(22, 8+lines(b.What, body, 130)) + 10
-	for _, text := range b.Capitals {
-		sum += lines(text, 4.3*1.3, 184)
+	sum := max(22, 8+high(body, 130, b.What)) + high(4.3*1.3, 184, b.Capitals...) + high(5.6, wide-7, b.Pour...) + high(body, wide, o.Last...) +
+		high(body, wide, b.Verdict+" "+b.Better, b.InAll) + high(body*1.1, wide-4, b.Warnings...) + high(body, 82, b.Steps...)/2
+	sum += 5*heading + body*2.5 + 51 + 0.6*float64(len(b.Warnings)) // the headings, the last lines, two rows to write on
+	if len(s.Loads) > 1 {
+		sum += 31
 	}
-	if len(o.Last) > 0 {
-		sum += heading
-	}
-	for _, text := range o.Last {
-		sum += lines(text, body, wide)
-	}
-	sum += heading
-	for _, text := range b.Pour {
-		sum += lines(text, 5.6, wide-7)
-	}
-	if len(b.Rows) > 0 {
-		sum += heading + 5
-	}
-	loads, action, dip := 0.0, wide-12, 6.0
+	action, dip := wide-12, 6.0
 	if len(columns) > 1 {
 		action, dip = 80, 5
 	}
+	loads := 0.0
 	for _, rows := range columns {
 		column := 0.0
 		for _, row := range rows {
 			if row.Action == "" {
 				column += dip*1.25 + 1.7
-				continue
+			} else {
+				column += high(4.4*1.1, action, row.Action) + 2.6
 			}
-			column += lines(row.Action, 4.4*1.1, action) + 2.6
 		}
 		loads = max(loads, column)
 	}
-	sum += loads + lines(b.Verdict+" "+b.Better, body, wide)
-	if b.InAll != "" {
-		sum += lines(b.InAll, body, wide)
-	}
-	for _, text := range b.Warnings {
-		sum += lines(text, body*1.1, wide-4) + 0.6
-	}
-	if len(s.Loads) > 1 {
-		sum += 31
-	}
-	steps := 0.0
-	for _, text := range b.Steps {
-		steps += lines(text, body, 82)
-	}
-	return sum + heading + steps/2 + body*2.5 + heading + 2*9 + 18
+	return sum + loads
 }
 
 // middle returns where to part the rows so that both halves are about as high. An

@@ -32,7 +32,7 @@ func medals(t *testing.T) (*bath.Sheet, *recipe.Recipe) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 240, Vessel: &bath.Vessel{Length: 250, Width: 180, Height: 60}, Transfer: plan.ByHand})
+	s, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 240, Vessel: &plan.Vessel{Length: 250, Width: 180, Height: 60}, Transfer: plan.ByHand})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +97,7 @@ func TestHostileTextStaysText(t *testing.T) {
 	hostile.Title, hostile.Dip = bad, &dip
 	hostile.Steps = append([]recipe.Step{{Do: "rinse", How: bad[:40]}}, r.Steps...)
 	s.Kinds = []bath.KindLine{{Name: bad, Pieces: 1}}
-	s.Bath.Pour[0].How = bad
+	s.Bath.Pour[0].Text = bad
 	page, err := Sheet(s, &hostile, Options{Number: bad[:30], Order: bad, Last: []string{bad}})
 	if err != nil {
 		t.Fatal(err)

@@ -1,42 +1,49 @@
 package plan
 
 import (
+	"cmp"
 	"math"
+	"slices"
+	"strings"
 
 	"hepar/recipe/measure"
 )
 
 // Better is a change at the bench that was tried, and what the run then looks like.
 type Better struct {
-	Do      []string `json:"do"` // one or two of the words below
+	Do      []string `json:"do"` // one or two of: lid, plate, strainer, larger-bath
 	Minutes float64  `json:"minutes"`
 	Baths   int      `json:"baths"`
 	Loads   int      `json:"loads"`
 	Verdict Verdict  `json:"verdict"`
 }
 
-// The changes that are tried.
-const (
-	UseLid      = "lid"
-	UsePlate    = "plate"
-	UseStrainer = "strainer"
-	UseLarger   = "larger-bath"
-)
-
-// changes lists what could be changed: where it may help, and how the run then is.
+// changes lists what could be changed: its word and its words in a sentence, where it may
+// help, and how the run then is.
 var changes = []struct {
-	name  string
-	helps func(Run) bool
-	do    func(*Run)
+	name, words string
+	helps       func(Run) bool
+	do          func(*Run)
 }{
-	{UseLid, func(r Run) bool { return r.warm() && !r.Lid }, func(r *Run) { r.Lid = true }},
-	{UsePlate, func(r Run) bool { return r.warm() && !r.heated() }, func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }},
-	{UseStrainer, func(r Run) bool { return r.Transfer == ByHand }, func(r *Run) { r.Transfer, r.Hands, r.PerLoad = Together, Hands{}, 0 }},
-	{UseLarger, func(r Run) bool { return r.Volume <= 20 }, func(r *Run) {
+	{"lid", "a lid between loads", func(r Run) bool { return r.warm() && !r.Lid }, func(r *Run) { r.Lid = true }},
+	{"plate", "a warm plate (500 W)", func(r Run) bool { return r.warm() && !r.heated() }, func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }},
+	{"strainer", "a strainer or basket", func(r Run) bool { return r.Transfer == ByHand }, func(r *Run) { r.Transfer, r.Hands, r.PerLoad = Together, Hands{}, 0 }},
+	{"larger-bath", "a bath twice as large", func(r Run) bool { return r.Volume <= 20 }, func(r *Run) {
 		const side = measure.Millimeters(math.Sqrt2)
 		r.Volume *= 2
 		r.Vessel.Length, r.Vessel.Width, r.Vessel.Diameter = r.Vessel.Length*side, r.Vessel.Width*side, r.Vessel.Diameter*side
 	}},
+}
+
+// Words says the changes as they stand in a sentence: "a lid between loads".
+func (b Better) Words() string {
+	var words []string
+	for _, c := range changes {
+		if slices.Contains(b.Do, c.name) {
+			words = append(words, c.words)
+		}
+	}
+	return strings.Join(words, " and ")
 }
 
 func (r Run) warm() bool { return r.Water.At > r.Air.Ambient+10 }
@@ -96,19 +103,6 @@ type Move struct {
 	Was   int     `json:"was_baths"`
 }
 
-// deal returns what goes into each load.
-func (p Plan) deal() [][]Part {
-	var all [][]Part
-	for _, l := range p.Loads {
-		parts := l.ByKind
-		if parts == nil {
-			parts = []Part{{0, l.Pieces}}
-		}
-		all = append(all, parts)
-	}
-	return all
-}
-
 // Sensitive varies the assumptions of a plan one at a time, keeping its loads and
 // its start, and returns those that move it most, at most so many.
 func Sensitive(r Run, p Plan, most int) []Move {
@@ -120,7 +114,7 @@ func Sensitive(r Run, p Plan, most int) []Move {
 		run := r
 		change(&run)
 		s := settle(run)
-		w := s.walk(measure.Celsius(p.StartC), p.deal())
+		w := s.walk(measure.Celsius(p.StartC), p.deal)
 		last := len(p.Loads) - 1
 		m := Move{Name: name, From: from, To: to, Unit: unit, DipS: w.loads[last].DipS, WasS: p.Loads[last].DipS, Baths: w.totals.Baths, Was: p.Totals.Baths}
 		if m.DipS != m.WasS || m.Baths != m.Was {
@@ -145,12 +139,6 @@ func Sensitive(r Run, p Plan, most int) []Move {
 	size := func(m Move) float64 {
 		return 10*math.Abs(float64(m.Baths-m.Was)) + math.Abs(math.Log(float64(max(m.DipS, 1))/float64(max(m.WasS, 1))))
 	}
-	for i := range moves {
-		for k := i + 1; k < len(moves); k++ {
-			if size(moves[k]) > size(moves[i]) {
-				moves[i], moves[k] = moves[k], moves[i]
-			}
-		}
-	}
+	slices.SortStableFunc(moves, func(a, b Move) int { return cmp.Compare(size(b), size(a)) })
 	return moves[:min(most, len(moves))]
 }

@@ -21,15 +21,13 @@ func makeWith(r Run, starts, counts int) (Plan, error) {
 	if err := r.check(); err != nil {
 		return Plan{}, err
 	}
-	var p Plan
 	s := settle(r)
-	limits, err := s.limits(&p)
+	limits, err := s.limits()
 	if err != nil {
 		return Plan{}, err
 	}
 	best, by := s.choose(limits, starts, counts)
-	best.fill(&p, by, limits)
-	return p, nil
+	return best.plan(by, limits), nil
 }
 
 // choose walks the run from each start temperature and with each number of loads
@@ -110,18 +108,15 @@ func (w *walk) matched() Match {
 	return m
 }
 
-// fill takes what the walk found into the plan.
-func (w *walk) fill(p *Plan, by string, limits []limit) {
-	p.StartC, p.Loads, p.Match, p.Totals = float64(w.start), w.loads, w.matched(), w.totals
-	p.Events = w.events
-	p.Assumptions = w.assumed
-	p.Heat, p.Transfer, p.Lid = w.Heat.Kind, w.Transfer, w.Lid
-	p.LowestC, p.EndC, p.LeastStrength = p.StartC, float64(w.coldest), w.Strength
+// plan is what the walk found.
+func (w *walk) plan(by string, limits []limit) Plan {
+	start := float64(w.start)
+	p := Plan{Course: Course{StartC: start, LowestC: start, LeastStrength: w.Strength, Heat: w.Heat.Kind, Transfer: w.Transfer, Lid: w.Lid, Capacity: Capacity{By: by}, Totals: w.totals},
+		EndC: float64(w.coldest), deal: w.deal, Loads: w.loads, Events: w.events, Match: w.matched()}
 	for _, l := range w.loads {
 		p.LowestC, p.LeastStrength = min(p.LowestC, l.TemperatureC), min(p.LeastStrength, l.Strength)
 		p.Capacity.Pieces = max(p.Capacity.Pieces, l.Pieces)
 	}
-	p.Capacity.By = by
 	for _, l := range limits {
 		if l.by == by {
 			p.Capacity.Why = l.why
@@ -132,55 +127,55 @@ func (w *walk) fill(p *Plan, by string, limits []limit) {
 	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
 		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
 	}
-	w.warn(p)
-	w.explain(p)
+	w.warn(p.HoldingWatts)
+	w.explain()
+	p.Notes = w.Notes
+	return p
 }
 
 // warn says what the plan cannot mend.
-func (w *walk) warn(p *Plan) {
+func (w *walk) warn(holding float64) {
 	if len(w.failed) > 0 {
 		l := w.loads[w.failed[0]-1]
 		which := fmt.Sprintf("Load %d lies", l.Number)
 		if more := len(w.failed) - 1; more > 0 {
 			which = fmt.Sprintf("Load %d and %d more lie", l.Number, more)
 		}
-		p.warn("outside-limits", which, " outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
+		w.Warn("outside-limits", which, " outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
 			" s, ", num(l.Strength*100), " % of its strength. Take a larger bath, more heat, or smaller loads.")
 	}
 	if s := w.start; s > w.Water.To+0.05 || s < w.Water.From-0.05 {
-		p.warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
+		w.Warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
 	}
-	if w.heated() && w.Heat.Watts < p.HoldingWatts*0.98 && w.start > w.Air.Ambient {
-		p.warn("heater-weak", "The heater gives ", measure.Plain(w.Heat.Watts), " W, but the open bath loses ", num(p.HoldingWatts), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
+	if w.heated() && w.Heat.Watts < holding*0.98 && w.start > w.Air.Ambient {
+		w.Warn("heater-weak", "The heater gives ", measure.Plain(w.Heat.Watts), " W, but the open bath loses ", num(holding), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
 	}
 	if w.Heat.Kind == Kettle && w.Heat.Water <= w.start {
-		p.warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")
+		w.Warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")
 	}
 	if w.start >= 95 {
-		p.warn("near-boiling", "At ", w.start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
+		w.Warn("near-boiling", "At ", w.start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
 	}
 	if w.Law.Known() && w.loads[0].DipS+int(Handling) < 5 {
-		p.warn("dip-short", "Dips of ", w.loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
+		w.Warn("dip-short", "Dips of ", w.loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
 	}
 	if w.Sulfur > 0 && w.oldest > 2*3600 {
-		p.warn("long-hot", "The bath stays hot for ", num(w.oldest/3600), " h. A long-heated bath gives a dull grey that does not hold (no hours are published; about 2 h, half or twice that, assumed): try a piece before going on, and mix fresh if it turns grey.")
+		w.Warn("long-hot", "The bath stays hot for ", num(w.oldest/3600), " h. A long-heated bath gives a dull grey that does not hold (no hours are published; about 2 h, half or twice that, assumed): try a piece before going on, and mix fresh if it turns grey.")
 	}
-	if w.Vessel.floor() == 0 && w.Transfer != OnRacks {
+	if w.Vessel.FloorCM2() == 0 && w.Transfer != OnRacks {
 		for i, parts := range w.deal {
 			cover := 0.0 // cm2 of the pieces as they lie
 			for _, part := range parts {
-				e := w.Lots[part.Lot].Extent
+				e := w.Kinds[part.Lot].Piece.Extent
 				cover += float64(part.Pieces) * float64(e[0]) * float64(e[1]) / 100
 			}
 			if cover > w.open.SurfaceCM2 {
-				p.warn("vessel-unknown", "The vessel is not given: see for yourself that the ", w.loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
+				w.Warn("vessel-unknown", "The vessel is not given: see for yourself that the ", w.loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
 				break
 			}
 		}
 	}
-	for _, l := range w.loads {
-		if l.RinseShare > rinseShare*1.01 {
-			p.warn("rinse-short", "Clean rinse tubs are not enough for loads of this size: rinse again in running water.")
-		}
+	if slices.ContainsFunc(w.loads, func(l Load) bool { return l.RinseShare > rinseShare*1.01 }) {
+		w.Warn("rinse-short", "Clean rinse tubs are not enough for loads of this size: rinse again in running water.")
 	}
 }

@@ -24,13 +24,12 @@ import (
 // Plan is a run in time.
 type Plan struct {
 	Course
-	EndC        float64 // of the coldest load, as it comes out
-	Loads       []Load
-	Events      []Event
-	Match       Match
-	Warnings    []Warning
-	Assumptions []Assumption
-	Working     []metal.Step
+	EndC   float64  // of the coldest load, as it comes out
+	deal   [][]Part // what goes into each load
+	Loads  []Load
+	Events []Event
+	Match  Match
+	Notes
 }
 
 // Course is what a plan says of the run as a whole.
@@ -188,13 +187,26 @@ type Assumption struct {
 	Source string  `json:"source"`
 }
 
-func (p *Plan) warn(code string, parts ...any) {
-	for _, had := range p.Warnings {
-		if had.Code == code {
-			return
-		}
-	}
-	p.Warnings = append(p.Warnings, Warning{code, measure.Say(parts...)})
+// Notes are what a reader of figures must know beside them.
+type Notes struct {
+	Warnings    []Warning    `json:"warnings"`
+	Assumptions []Assumption `json:"assumptions"`
+	Working     []metal.Step `json:"-"`
+}
+
+// Warn adds a warning, its parts as [measure.Say] takes them.
+func (n *Notes) Warn(code string, parts ...any) {
+	n.Warnings = append(n.Warnings, Warning{code, measure.Say(parts...)})
+}
+
+// Assume adds a figure that nobody gave.
+func (n *Notes) Assume(name string, value float64, unit, source string) {
+	n.Assumptions = append(n.Assumptions, Assumption{name, value, unit, source})
+}
+
+// Step adds a line of working.
+func (n *Notes) Step(name, formula, numbers, result, source string) {
+	n.Working = append(n.Working, metal.Step{Name: name, Formula: formula, Numbers: numbers, Result: result, Source: source})
 }
 
 // num prints a figure short, for a sentence.

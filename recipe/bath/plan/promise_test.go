@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -55,7 +56,7 @@ func TestAnyPlanKeepsItsPromises(t *testing.T) {
 
 // checkPieces: all pieces go in once, and sets stay together.
 func checkPieces(t *rapid.T, r Run, p Plan) {
-	got := make([]int, len(r.Lots))
+	got := make([]int, len(r.Kinds))
 	for i, l := range p.Loads {
 		sum := 0
 		for _, part := range l.parts() {
@@ -69,9 +70,9 @@ func checkPieces(t *rapid.T, r Run, p Plan) {
 			t.Fatalf("load %d of %d pieces is in place %d and holds %d", l.Number, l.Pieces, i+1, sum)
 		}
 	}
-	for i, lot := range r.Lots {
-		if got[i] != lot.Pieces {
-			t.Fatalf("%d pieces of kind %d go in, %d are ordered", got[i], i, lot.Pieces)
+	for i, lot := range r.Kinds {
+		if got[i] != lot.Count() {
+			t.Fatalf("%d pieces of kind %d go in, %d are ordered", got[i], i, lot.Count())
 		}
 	}
 }
@@ -141,10 +142,10 @@ func checkLimits(t *rapid.T, r Run, p Plan) {
 	for _, l := range p.Loads {
 		area, mass, cover := 0.0, 0.0, 0.0
 		for _, part := range l.parts() {
-			lot, n := r.Lots[part.Lot], float64(part.Pieces)
-			area += n * float64(lot.Area) / 100
-			mass += n * float64(lot.Mass) * lot.SpecificHeat
-			cover += n * float64(lot.Extent[1]) * float64(lot.Extent[2]) / 100 // on edge at the least
+			lot, n := r.Kinds[part.Lot], float64(part.Pieces)
+			area += n * float64(lot.Piece.Area) / 100
+			mass += n * float64(lot.Piece.Mass) * lot.Piece.Alloy.SpecificHeat
+			cover += n * float64(lot.Piece.Extent[1]) * float64(lot.Piece.Extent[2]) / 100 // on edge at the least
 		}
 		capacity := 4150*float64(r.Volume)*0.975 + r.Bulk
 		chill := mass / (mass + capacity) * float64(r.Water.At-r.MetalIn)
@@ -158,7 +159,7 @@ func checkLimits(t *rapid.T, r Run, p Plan) {
 			over = "is over the recipe's limit"
 		case r.PerLoad > 0 && l.Pieces > r.PerLoad:
 			over = "is over --per-load"
-		case cover > r.Vessel.floor():
+		case cover > r.Vessel.FloorCM2():
 			over = "does not lie in the vessel"
 		}
 		if over != "" && l.Pieces > max(r.Group, 1) {
@@ -200,7 +201,7 @@ func TestSmallChangesKeepTheLoads(t *testing.T) {
 		}
 		change := func(name string, do func(*Run)) {
 			s := r
-			s.Lots = append([]Lot(nil), r.Lots...)
+			s.Kinds = append([]job.Kind(nil), r.Kinds...)
 			do(&s)
 			q, err := Make(s)
 			if err != nil {
@@ -216,10 +217,10 @@ func TestSmallChangesKeepTheLoads(t *testing.T) {
 		change("start a tenth colder", func(s *Run) { s.Start = measure.Celsius(p.StartC) - 0.1 })
 		change("recipe a tenth hotter", func(s *Run) { s.Water.At += 0.1; s.Water.From += 0.1; s.Water.To += 0.1 })
 		change("metal a tenth colder", func(s *Run) { s.MetalIn -= 0.1 })
-		for i := range r.Lots {
+		for i := range r.Kinds {
 			// Two grams of a small piece are a multiple of it: at most a tenth.
-			change("heavier pieces", func(s *Run) { s.Lots[i].Mass += min(2, s.Lots[i].Mass/10) })
-			change("lighter pieces", func(s *Run) { s.Lots[i].Mass -= min(2, s.Lots[i].Mass/10) })
+			change("heavier pieces", func(s *Run) { s.Kinds[i].Piece.Mass += min(2, s.Kinds[i].Piece.Mass/10) })
+			change("lighter pieces", func(s *Run) { s.Kinds[i].Piece.Mass -= min(2, s.Kinds[i].Piece.Mass/10) })
 		}
 	})
 }
@@ -298,8 +299,8 @@ func TestWrongRuns(t *testing.T) {
 		"a start below ice":     {func(r *Run) { r.Start = -1 }, "--start"},
 		"a room on fire":        {func(r *Run) { r.Air.Ambient = 90 }, "--ambient"},
 		"a gale":                {func(r *Run) { r.Air.SpeedMS = 20 }, "--air-speed"},
-		"larger than the dish":  {func(r *Run) { r.Lots[0].Extent = [3]measure.Millimeters{300, 300, 70} }, "--vessel"},
-		"a set does not lie":    {func(r *Run) { r.Group, r.Lots[0].Extent = 4, [3]measure.Millimeters{170, 170, 2} }, "--group"},
+		"larger than the dish":  {func(r *Run) { r.Kinds[0].Piece.Extent = [3]measure.Millimeters{300, 300, 70} }, "--vessel"},
+		"a set does not lie":    {func(r *Run) { r.Group, r.Kinds[0].Piece.Extent = 4, [3]measure.Millimeters{170, 170, 2} }, "--group"},
 	} {
 		r := medals()
 		c.change(&r)

@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -16,7 +18,7 @@ import (
 // Run is everything that a plan rests on. A zero field whose comment names a default was
 // not given and takes it; defaults that matter are listed among the assumptions.
 type Run struct {
-	Lots    []Lot
+	Kinds   []job.Kind
 	Group   int                      // pieces of one kind that stay together; 0 and 1: none
 	PerLoad int                      // most pieces in a load, said by the user; 0: no such limit
 	MaxLoad measure.SquareDMPerLiter // where the recipe gives one with a reason; 0: none
@@ -54,20 +56,6 @@ type Run struct {
 
 	Explain int // load whose working is written down; 0: the longest
 }
-
-// Lot is one kind of piece. Area and Pieces are above 0; with an extent of 0 the
-// room that it takes up is left out.
-type Lot struct {
-	Name         string
-	Pieces       int
-	Area         measure.SquareCM
-	Mass         measure.Grams
-	SpecificHeat float64                // J/(g K)
-	Extent       [3]measure.Millimeters // largest side first
-}
-
-// Vessel is the inside of the tub: a box, or round where Diameter is given.
-type Vessel struct{ Length, Width, Diameter, Height measure.Millimeters }
 
 // Transfer is how pieces go in and come out.
 type Transfer string
@@ -108,28 +96,20 @@ const (
 func ParseHeat(text string) (h Heat, err error) {
 	kind, amount, given := strings.Cut(strings.TrimSpace(text), ":")
 	h.Kind = HeatKind(strings.ToLower(kind))
-	write := ""
-	switch h.Kind {
-	case NoHeat:
-		if given {
-			err = fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
-		}
-		return h, err
-	case Kettle:
-		write = "its volume, as in kettle:1.5L"
-		if given {
-			h.Liters, err = measure.ParseVolume(amount)
-		}
-	case Plate, Thermostat:
-		write = "its watts, as in plate:500W"
-		if given {
-			h.Watts, err = measure.ParseWatts(amount)
-		}
+	switch {
+	case !slices.Contains([]HeatKind{NoHeat, Kettle, Plate, Thermostat}, h.Kind):
+		return h, fault.Usagef("%q is no way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
+	case !given:
+		return h, nil
+	case h.Kind == NoHeat:
+		return h, fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
+	case h.Kind == Kettle:
+		h.Liters, err = measure.ParseVolume(amount)
 	default:
-		err = fault.Usagef("%q is no way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
+		h.Watts, err = measure.ParseWatts(amount)
 	}
-	if err == nil && given && h.Liters <= 0 && h.Watts <= 0 {
-		err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write %s", write)
+	if err == nil && h.Liters <= 0 && h.Watts <= 0 {
+		err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write its volume or its watts, as in kettle:1.5L or plate:500W")
 	}
 	return h, err
 }
@@ -187,17 +167,14 @@ func DefaultHands() Hands { return Hands{In: 2, Out: 2, Uneven: 0.25} }
 // DefaultWindow is a tenth either way, for a finish about which nothing is known.
 func DefaultWindow() Window { return Window{0.1, 0.1} }
 
-// Most pieces and kinds that are taken.
-const (
-	MostPieces = 1_000_000
-	MostLots   = 100
-)
+// MostKinds is how many kinds of piece are taken.
+const MostKinds = 100
 
 // check refuses a run that cannot be; errors are of kind Usage. Pieces and sets were
 // checked with the order.
 func (r *Run) check() error {
-	if len(r.Lots) > MostLots {
-		return fault.Usagef("%d kinds of piece", len(r.Lots)).At("--kind").Try("give 1 to %d kinds", MostLots)
+	if len(r.Kinds) > MostKinds {
+		return fault.Usagef("%d kinds of piece", len(r.Kinds)).At("--kind").Try("give 1 to %d kinds", MostKinds)
 	}
 	if r.Transfer == OnRacks && r.Rack < r.Group {
 		return fault.Usagef("a rack of %d does not hold a set of %d", r.Rack, r.Group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
@@ -222,18 +199,16 @@ type settled struct {
 	open, shut heat.Tub
 	capacity   float64 // J/K of the bath
 	surface    float64 // m2
-	assumed    []Assumption
+	Notes
 }
 
 func settle(r Run) *settled {
 	s := &settled{Run: r, gap: DefaultGap, between: DefaultBetween}
-	assume := func(value float64, name, unit string) {
-		s.assumed = append(s.assumed, Assumption{name, value, unit, "assumed: common practice, no source"})
-	}
+	const practice = "assumed: common practice, no source"
 	take := func(to *float64, value float64, name, unit string) {
 		if *to == 0 {
 			*to = value
-			assume(value, name, unit)
+			s.Assume(name, value, unit, practice)
 		}
 	}
 	s.Transfer = cmp.Or(s.Transfer, Together)
@@ -244,14 +219,14 @@ func settle(r Run) *settled {
 		take(&s.Hands.Out, d.Out, "pace out", "s")
 		take(&s.Hands.Uneven, d.Uneven, "unevenness of the pace", "")
 	}
-	assume(float64(s.gap), "gap between pieces", "mm")
-	assume(float64(s.between), "between two loads", "s")
-	assume(float64(DefaultChange), "mixing a further bath, the water being hot", "s")
+	s.Assume("gap between pieces", float64(s.gap), "mm", practice)
+	s.Assume("between two loads", float64(s.between), "s", practice)
+	s.Assume("mixing a further bath, the water being hot", float64(DefaultChange), "s", practice)
 	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window == (Window{}) {
 		s.Window = DefaultWindow()
-		s.assumed = append(s.assumed, Assumption{"window of the finish", 10, "%", "assumed: the recipe gives none"})
+		s.Assume("window of the finish", 10, "%", "assumed: the recipe gives none")
 	}
 	switch s.Heat.Kind {
 	case Plate, Thermostat:
@@ -277,33 +252,11 @@ func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
 	return t
 }
 
-// tub returns the surfaces of so much liquid in the vessel; of a cube where the
-// vessel is not known.
-func (v Vessel) tub(volume measure.Liters) heat.Tub {
-	floor, around := v.floor(), 2*float64(v.Length+v.Width)/10
-	if v.Diameter > 0 {
-		around = math.Pi * float64(v.Diameter) / 10
-	}
-	if floor == 0 {
-		side := math.Cbrt(volume.Milliliters())
-		return heat.Tub{SurfaceCM2: side * side, WallCM2: 5 * side * side}
-	}
-	return heat.Tub{SurfaceCM2: floor, WallCM2: floor + around*volume.Milliliters()/floor}
-}
-
-// floor is the floor of the vessel in cm2; 0 if it is not known.
-func (v Vessel) floor() float64 {
-	if v.Diameter > 0 {
-		return math.Pi / 400 * float64(v.Diameter) * float64(v.Diameter)
-	}
-	return float64(v.Length) * float64(v.Width) / 100
-}
-
-func (r *Run) lotName(i int) string {
-	if name := r.Lots[i].Name; name != "" {
+func (r *Run) kindName(i int) string {
+	if name := r.Kinds[i].Name; name != "" {
 		return name
 	}
-	if len(r.Lots) == 1 {
+	if len(r.Kinds) == 1 {
 		return "the piece"
 	}
 	return fmt.Sprintf("kind %d", i+1)

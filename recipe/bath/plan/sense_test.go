@@ -6,16 +6,18 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 )
 
 // black is a hot sulfide black on sterling: 4.5 g/L of liver of sulfur, 71 to 82 C,
 // dips of 3 to 30 s, as the recipe silver-black has it.
-func black(volume measure.Liters, v Vessel, lots ...Lot) Run {
+func black(volume measure.Liters, v Vessel, kinds ...job.Kind) Run {
 	return Run{
-		Lots: lots, Volume: volume, Vessel: v,
+		Kinds: kinds, Volume: volume, Vessel: v,
 		Water:  recipe.Range[measure.Celsius]{At: 75, From: 71, To: 82},
 		Dip:    recipe.Range[measure.Seconds]{At: 10, From: 3, To: 30},
 		Window: Window{0.33, 0.67}, Strongest: 5 / 4.5,
@@ -26,11 +28,11 @@ func black(volume measure.Liters, v Vessel, lots ...Lot) Run {
 }
 
 // disc is a sterling disc: specific heat 0.24 J/(g K), density 10.36.
-func disc(name string, pieces int, diameter, thickness float64) Lot {
+func disc(name string, pieces int, diameter, thickness float64) job.Kind {
 	volume := math.Pi * diameter * diameter / 4 * thickness / 1000
-	return Lot{Name: name, Pieces: pieces, Area: measure.SquareCM((math.Pi*diameter*diameter/2 + math.Pi*diameter*thickness) / 100),
-		Mass: measure.Grams(volume * 10.36), SpecificHeat: 0.24,
-		Extent: [3]measure.Millimeters{measure.Millimeters(diameter), measure.Millimeters(diameter), measure.Millimeters(thickness)}}
+	return job.Kind{Name: name, Pieces: pieces, Piece: metal.Piece{Area: measure.SquareCM((math.Pi*diameter*diameter/2 + math.Pi*diameter*thickness) / 100),
+		Mass: measure.Grams(volume * 10.36), Alloy: metal.Alloy{SpecificHeat: 0.24},
+		Extent: [3]measure.Millimeters{measure.Millimeters(diameter), measure.Millimeters(diameter), measure.Millimeters(thickness)}}}
 }
 
 // medals is the benchmark of sense: 240 sterling medals of 34 x 2.5 mm in a glass dish

@@ -56,15 +56,15 @@ func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
 		loads: make([]Load, 0, len(deal)), wet: heat.Stand(s.open, s.Air), idle: heat.Stand(s.shut, s.Air)}
 	w.totals.Baths, w.totals.Doses = 1, 1
 	if s.Rinse.Tubs > 0 {
-		w.row, _ = rinse.NewRow(s.Rinse.Volume, s.Rinse.Tubs)
+		w.row = rinse.NewRow(s.Rinse.Volume, s.Rinse.Tubs)
 	}
 	for i, parts := range deal {
 		x := dip{load: i}
 		for _, p := range parts {
-			l := s.Lots[p.Lot]
+			piece := &s.Kinds[p.Lot].Piece
 			x.pieces += p.Pieces
-			x.area += float64(p.Pieces) * l.Area.SquareDM()
-			x.cold += float64(p.Pieces) * float64(l.Mass) * l.SpecificHeat
+			x.area += float64(p.Pieces) * piece.Area.SquareDM()
+			x.cold += float64(p.Pieces) * float64(piece.Mass) * piece.Alloy.SpecificHeat
 		}
 		w.ready(&x)
 		w.dip(x, parts)
@@ -189,7 +189,7 @@ func (w *walk) dip(x dip, parts []Part) {
 	}
 	l := Load{Number: x.load + 1, Pieces: x.pieces, Bath: w.totals.Baths, StartMin: w.clock / 60, BeforeC: float64(x.before), TemperatureC: float64(x.mid), Strength: x.strength,
 		DipS: x.given, LowS: int(math.Round(low)), HighS: int(math.Round(max(high, low)))}
-	if len(w.Lots) > 1 {
+	if len(w.Kinds) > 1 {
 		l.ByKind = parts
 	}
 	w.rinse(&l, x)

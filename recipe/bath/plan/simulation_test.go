@@ -79,9 +79,9 @@ func (b *bench) rate() float64 {
 func (b *bench) load(l Load) {
 	area, mass := 0.0, 0.0 // dm2, J/K
 	for _, p := range l.parts() {
-		lot := b.run.Lots[p.Lot]
-		area += float64(p.Pieces) * float64(lot.Area) / 100
-		mass += float64(p.Pieces) * float64(lot.Mass) * lot.SpecificHeat
+		lot := b.run.Kinds[p.Lot]
+		area += float64(p.Pieces) * float64(lot.Piece.Area) / 100
+		mass += float64(p.Pieces) * float64(lot.Piece.Mass) * lot.Piece.Alloy.SpecificHeat
 	}
 	b.farthestS = max(b.farthestS, math.Abs(b.clock-l.StartMin*60))
 	b.t = (b.heatJ*b.t + mass*float64(b.run.MetalIn)) / (b.heatJ + mass)
@@ -219,9 +219,9 @@ func anyRun(t *rapid.T) Run {
 	r := black(measure.Liters(rapid.Float64Range(0.4, 6).Draw(t, "liters")), Vessel{Length: 260, Width: 180, Height: 120},
 		disc("", 0, rapid.Float64Range(8, 45).Draw(t, "across"), rapid.Float64Range(0.6, 4).Draw(t, "thick")))
 	r.Group = rapid.IntRange(1, 3).Draw(t, "group")
-	r.Lots[0].Pieces = r.Group * rapid.IntRange(1, 60).Draw(t, "sets")
+	r.Kinds[0].Pieces = r.Group * rapid.IntRange(1, 60).Draw(t, "sets")
 	if rapid.Bool().Draw(t, "second kind") {
-		r.Lots = append(r.Lots, disc("other", r.Group*rapid.IntRange(1, 30).Draw(t, "sets of the other"), 20, 1.5))
+		r.Kinds = append(r.Kinds, disc("other", r.Group*rapid.IntRange(1, 30).Draw(t, "sets of the other"), 20, 1.5))
 	}
 	r.Transfer = rapid.SampledFrom([]Transfer{Together, ByHand}).Draw(t, "transfer")
 	r.Heat.Kind = rapid.SampledFrom([]HeatKind{NoHeat, Kettle, Plate, Thermostat}).Draw(t, "heat")

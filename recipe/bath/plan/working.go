@@ -6,14 +6,13 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/measure"
-	"hepar/recipe/metal"
 )
 
 // explain writes down one load from end to end: formula, numbers, result, source.
-func (w *walk) explain(p *Plan) {
+func (w *walk) explain() {
 	x := w.traced
 	step := func(name, formula, numbers, result, source string) {
-		p.Working = append(p.Working, metal.Step{Name: fmt.Sprintf("load %d: %s", x.load+1, name), Formula: formula, Numbers: numbers, Result: result, Source: source})
+		w.Step(fmt.Sprintf("load %d: %s", x.load+1, name), formula, numbers, result, source)
 	}
 	long := func(v float64) string { return measure.Figures(v, 6) }
 	loss := heat.Losses(x.wet, w.open, w.Air)

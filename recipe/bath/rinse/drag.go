@@ -5,8 +5,8 @@
 // ([Habit] reads the word of the shop file). A [Row] is a row of static tubs;
 // [Row.Dip] takes each load through it.
 // [CounterFlow] is the water of a running rinse, one tub or a row in which the water
-// runs against the work. [AcidCarried] and [GasFreed] are for the
-// safety review: what a bad rinse brings into the bath.
+// runs against the work. [GasFreed] is for the safety
+// review: what a bad rinse brings into the bath.
 //
 // What it promises: figures are finite and not negative, and every tub is taken
 // as fully mixed, which is the best that a rinse can do. Real ones are worse:
@@ -61,13 +61,6 @@ func Carried(areaDM2 float64, drain measure.MillilitersPerSquareM) measure.Liter
 
 // h2sMolar is the molar mass of H2S in g/mol (IUPAC 2021 atomic weights).
 const h2sMolar = 34.076
-
-// AcidCarried is the acid, in g as weighed, that clings to pieces of an area in
-// dm2 when the liquid on them holds clings g/L: that of the pickle itself for
-// pieces that were not rinsed, what [Row.Dip] returns for those that were.
-func AcidCarried(areaDM2 float64, drain measure.MillilitersPerSquareM, clings measure.GramsPerLiter) measure.Grams {
-	return measure.Grams(float64(Carried(areaDM2, drain)) * float64(clings))
-}
 
 // GasFreed is the hydrogen sulfide, in g, that a mass of acid frees at most in a
 // sulfide bath that has enough to give: one mol for each acid equivalent, since

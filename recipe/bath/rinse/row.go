@@ -3,11 +3,10 @@ package rinse
 import (
 	"math"
 
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-// MostTubs is the longest row of tubs that is taken.
+// MostTubs is the longest row of tubs that is reckoned.
 const MostTubs = 8
 
 // Row is a row of equal static tubs: the pieces go through all of them, in order,
@@ -19,16 +18,10 @@ type Row struct {
 	at     [MostTubs]float64 // g/L in each tub
 }
 
-// NewRow returns a row of 1 to [MostTubs] tubs of clean water, each of a volume
-// above 0 L. Errors are of kind Usage.
-func NewRow(volume measure.Liters, tubs int) (Row, error) {
-	if !(volume > 0 && volume <= 1e5) {
-		return Row{}, fault.Usagef("rinse tubs of %g L", float64(volume)).Try("give the water in one tub, above zero")
-	}
-	if tubs < 1 || tubs > MostTubs {
-		return Row{}, fault.Usagef("a row of %d rinse tubs", tubs).Try("give a whole number from 1 to %d", MostTubs)
-	}
-	return Row{volume: float64(volume), tubs: tubs}, nil
+// NewRow returns a row of tubs of clean water, 1 or more (those beyond [MostTubs] do not
+// count), each of a volume of 0 L or more.
+func NewRow(volume measure.Liters, tubs int) Row {
+	return Row{volume: float64(volume), tubs: min(tubs, MostTubs)}
 }
 
 // Dip takes a load through the row and returns what clings to it behind the last

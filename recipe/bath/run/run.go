@@ -106,7 +106,7 @@ func (r *Run) step(now time.Time) Step {
 	}
 	if i := r.due(s.Load); i > 0 && r.open == nil && r.again == 0 {
 		e := r.sheet.Events[i-1]
-		s.Do, s.Event, s.Action, s.Say = Act, i, e.Do, e.Note()
+		s.Do, s.Event, s.Action, s.Say = Act, i, e.Do, e.Note
 		s.At, s.FromRead = r.Temperature(now)
 		return s
 	}

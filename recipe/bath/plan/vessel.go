@@ -1,12 +1,13 @@
-package bath
+package plan
 
 import (
 	"math"
 	"strings"
 
+	"hepar/recipe/bath/heat"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
-	"hepar/recipe/metal"
 )
 
 // Constants of the vessel. Both are house rules of the design: common practice,
@@ -19,7 +20,7 @@ const (
 )
 
 // Vessel is the inside of a tub or pot. A round one has a Diameter and no Length
-// and Width.
+// and Width; all zero, it is not known.
 type Vessel struct {
 	Name     string              `json:"name,omitempty"`
 	Length   measure.Millimeters `json:"length_mm,omitempty"`
@@ -89,44 +90,80 @@ func (v Vessel) Depth(volume measure.Liters) measure.Millimeters {
 // Usable is the volume with a quarter of the height kept free.
 func (v Vessel) Usable() measure.Liters { return v.At(v.Height * FillFraction) }
 
-// WallCM2 is the area of floor and walls up to the rim, in cm2.
-func (v Vessel) WallCM2() float64 {
-	around := math.Pi * float64(v.Diameter)
-	if v.Diameter == 0 {
-		around = 2 * float64(v.Length+v.Width)
-	}
-	return v.FloorCM2() + around*float64(v.Height)/100
-}
-
-// Stand finds how a piece goes into the vessel: the least depth at which it
-// lies or stands inside with [CoverMM] of liquid above. It tries the piece on
-// each of its faces. ok is false where it does not fit below the fill line, or
-// where the extent of the piece is not known.
-func (v Vessel) Stand(p metal.Piece) (depth measure.Millimeters, known, ok bool) {
-	e := p.Extent
-	if e[0] <= 0 {
-		return 0, false, false
-	}
-	best := measure.Millimeters(math.Inf(1))
-	for up := range 3 {
-		a, b := e[(up+1)%3], e[(up+2)%3]
-		if !v.holds(a, b) {
-			continue
-		}
-		if need := e[up] + CoverMM; need <= v.Height*FillFraction && need < best {
-			best = need
-		}
-	}
-	if math.IsInf(float64(best), 1) {
-		return 0, true, false
-	}
-	return best, true, true
-}
-
-// holds reports whether a footprint of a by b lies on the floor.
-func (v Vessel) holds(a, b measure.Millimeters) bool {
+// around is the length of the wall in mm.
+func (v Vessel) around() float64 {
 	if v.Diameter > 0 {
-		return math.Hypot(float64(a), float64(b)) <= float64(v.Diameter)
+		return math.Pi * float64(v.Diameter)
 	}
-	return (a <= v.Length && b <= v.Width) || (b <= v.Length && a <= v.Width)
+	return 2 * float64(v.Length+v.Width)
+}
+
+// WallCM2 is the area of floor and walls up to the rim, in cm2.
+func (v Vessel) WallCM2() float64 { return v.FloorCM2() + v.around()*float64(v.Height)/100 }
+
+// tub returns the surfaces of so much liquid in the vessel; of a cube where the
+// vessel is not known.
+func (v Vessel) tub(volume measure.Liters) heat.Tub {
+	floor := v.FloorCM2()
+	if floor == 0 {
+		side := math.Cbrt(volume.Milliliters())
+		return heat.Tub{SurfaceCM2: side * side, WallCM2: 5 * side * side}
+	}
+	return heat.Tub{SurfaceCM2: floor, WallCM2: floor + v.around()/10*volume.Milliliters()/floor}
+}
+
+// Stand returns the least depth at which a piece of an extent lies or stands on one of
+// its faces, with [CoverMM] of liquid above; false where none keeps it below the fill line.
+func (v Vessel) Stand(e [3]measure.Millimeters) (measure.Millimeters, bool) {
+	best, usable := measure.Millimeters(math.Inf(1)), v.Height*FillFraction
+	for up := range 3 {
+		if need := e[up] + CoverMM; need <= usable && v.grid(e[(up+1)%3], e[(up+2)%3], e[up], 0) > 0 {
+			best = min(best, need)
+		}
+	}
+	return best, best <= usable
+}
+
+// fits counts how many pieces lie beside each other with a gap between them: flat,
+// or where that is too wide on edge or on end.
+func (v Vessel) fits(e [3]measure.Millimeters, gap measure.Millimeters) int {
+	if flat := v.grid(e[0], e[1], e[2], gap); flat > 0 {
+		return flat
+	}
+	return max(v.grid(e[0], e[2], e[1], gap), v.grid(e[1], e[2], e[0], gap))
+}
+
+// grid counts footprints of a by b in rows, turned either way.
+func (v Vessel) grid(a, b, up, gap measure.Millimeters) int {
+	if v.Height > 0 && up > v.Height {
+		return 0
+	}
+	a, b = max(a, 1e-3), max(b, 1e-3)
+	count := func(n measure.Millimeters) int { return int(min(math.Floor(float64(n)+slack), job.MostPieces)) }
+	if v.Diameter == 0 {
+		rows := func(a, b measure.Millimeters) int {
+			return min(count((v.Length+gap)/(a+gap))*count((v.Width+gap)/(b+gap)), job.MostPieces)
+		}
+		return max(rows(a, b), rows(b, a))
+	}
+	return max(v.round(a, b, gap), v.round(b, a, gap))
+}
+
+// round counts footprints in rows across a round floor.
+func (v Vessel) round(a, b, gap measure.Millimeters) int {
+	d := float64(v.Diameter)
+	rows := min(int(math.Floor((d+float64(gap))/float64(b+gap)+slack)), 10_000)
+	best := 0
+	for n := max(1, rows-1); n <= rows; n++ { // one row fewer may leave wider chords
+		total := 0
+		for i := range n {
+			far := math.Abs((float64(i)-float64(n-1)/2)*float64(b+gap)) + float64(b)/2
+			if far > d/2 {
+				continue
+			}
+			total += int(math.Floor((2*math.Sqrt(d*d/4-far*far)+float64(gap))/float64(a+gap) + slack))
+		}
+		best = max(best, total)
+	}
+	return min(best, job.MostPieces)
 }
