@@ -71,24 +71,6 @@ func (o *Order) count() int {
 	return n
 }
 
-// wanted returns how many good pieces the order asks for.
-func (o *Order) wanted() int {
-	n := 0
-	for _, k := range o.kinds() {
-		n += k.Pieces
-	}
-	return n
-}
-
-// areaDM returns the metal of the whole order, spares among it, in dm2.
-func (o *Order) areaDM() float64 {
-	sum := 0.0
-	for _, k := range o.kinds() {
-		sum += float64(k.Count()) * k.Piece.Area.SquareDM()
-	}
-	return sum
-}
-
 // Supply is how a reagent stands on the shelf.
 type Supply struct {
 	Form    string  // a form of the substance; empty for the one the recipe speaks of
@@ -235,16 +217,15 @@ func Prepare(o Order) (*Sheet, error) {
 		return nil, err
 	}
 	r, p := o.Recipe, o.Piece
-	areaDM := o.areaDM()
 	s := &Sheet{
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece:  pieceLine(p),
-		Pieces: o.wanted(), Spares: o.count() - o.wanted(), MetalAreaDM: areaDM,
-		Loads: []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{},
+		Loads:  []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{},
 		Notes: plan.Notes{Warnings: []Warning{}, Assumptions: []Assumption{}, Working: slices.Clone(p.Working)},
 	}
 	sum := ""
 	for i, k := range o.kinds() {
+		s.Pieces, s.Spares, s.MetalAreaDM = s.Pieces+k.Pieces, s.Spares+k.Spares, s.MetalAreaDM+float64(k.Count())*k.Piece.Area.SquareDM()
 		if len(o.More) > 0 {
 			s.Kinds = append(s.Kinds, KindLine{k.Name, k.Pieces, k.Spares, pieceLine(k.Piece)})
 		}
@@ -253,14 +234,14 @@ func Prepare(o Order) (*Sheet, error) {
 		}
 		sum += fmt.Sprintf("(%d + %d) x %s cm2", k.Pieces, k.Spares, num(k.Piece.Area))
 		for _, w := range k.Piece.Warnings {
+			name := ""
 			if len(o.More) > 0 {
-				s.Warn("piece", k.Name, ": ", w)
-				continue
+				name = k.Name + ": "
 			}
-			s.Warn("piece", w)
+			s.Warn("piece", name, w)
 		}
 	}
-	s.Step("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(areaDM)+" dm2", "arithmetic")
+	s.Step("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(s.MetalAreaDM)+" dm2", "arithmetic")
 	if !slices.Contains(r.Alloys, p.Alloy.Name) {
 		s.Warn("alloy-anyway", "NOT A RECIPE FOR THIS METAL: ", r.Slug, " is written for ", strings.Join(r.Alloys, ", "), ", not for ", p.Alloy.Name,
 			". You chose to go on; test one piece first.")

@@ -25,7 +25,7 @@ func (o *Order) volume(s *Sheet) error {
 	if !Immersed(o.Recipe) {
 		return o.coatVolume(s)
 	}
-	areaDM := o.areaDM() / float64(o.count()) // of a piece, mean over the kinds
+	areaDM := s.MetalAreaDM / float64(o.count()) // of a piece, mean over the kinds
 	maxLoad := float64(o.Recipe.Bath.MaxLoad)
 	reason := "load limit: recipe"
 	if maxLoad == 0 {

@@ -61,7 +61,7 @@ func (o *Order) work(s *Sheet) {
 	has := func(do string) bool {
 		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })
 	}
-	job := yield.Job{Started: o.count(), Good: o.wanted(), Setup: MixingMinutes, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
+	job := yield.Job{Started: o.count(), Good: s.Pieces, Setup: MixingMinutes, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
 		LabourPerHour: o.Shop.LabourPerHour}
 	if o.Shop.SetupMinutes != nil {
 		job.Setup = *o.Shop.SetupMinutes

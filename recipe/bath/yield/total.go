@@ -1,6 +1,7 @@
 package yield
 
 import (
+	"fmt"
 	"math"
 
 	"hepar/recipe/measure"
@@ -89,35 +90,32 @@ func Figure(x float64) string {
 // coat, relief, seal and inspection once more. Waiting for the tumbler is no work.
 func Total(j Job, m Minutes) Bill {
 	n := float64(j.Started)
-	relief, reliefName := m.RelieveByHand, Relieve
-	if j.ByMachine {
-		relief, reliefName = m.RelieveMachine, Machine
+	var shares []Share
+	again := m.Rework + (j.Setup+j.Bath)/n
+	each := func(is bool, name string, minutes float64, coats int) {
+		if is {
+			working := Figure(n) + " pieces x "
+			if coats > 0 {
+				working += fmt.Sprintf("%d coats x ", coats)
+			}
+			working += Figure(minutes) + " min"
+			minutes *= float64(max(coats, 1))
+			again += minutes
+			shares = append(shares, Share{Name: name, Minutes: n * minutes, Assumed: !m.Known[name], Working: working})
+		}
 	}
-	if !j.Relief {
-		relief = 0
-	}
-	if !j.Seal {
-		m.Seal = 0
-	}
-	coat := float64(j.Coats) * j.CoatedDM * m.Coat
-	again := m.Rework + m.Clean + (j.Setup+j.Bath+coat)/n + relief + m.Seal + m.Inspect
-	shares := []Share{
-		each(Clean, n, m.Clean, m),
-		{Name: Dip, Minutes: j.Setup + j.Bath, Working: Figure(j.Setup) + " min to mix"},
-	}
+	each(true, Clean, m.Clean, 0)
+	bath := Share{Name: Dip, Minutes: j.Setup + j.Bath, Working: Figure(j.Setup) + " min to mix"}
 	if j.Bath > 0 {
-		shares[1].Working += ", " + Figure(j.Bath) + " min at the bath"
+		bath.Working += ", " + Figure(j.Bath) + " min at the bath"
 	}
-	if coat > 0 {
-		shares = append(shares, Share{Name: Coat, Minutes: coat, Assumed: !m.Known[Coat], Working: Figure(n) + " pieces x " + Figure(float64(j.Coats)) + " coats x " + Figure(j.CoatedDM*m.Coat/n) + " min"})
-	}
-	if j.Relief {
-		shares = append(shares, each(reliefName, n, relief, m))
-	}
-	if j.Seal {
-		shares = append(shares, each(Seal, n, m.Seal, m))
-	}
-	shares = append(shares, each(Inspect, n, m.Inspect, m), each(Rework, j.Rework, again, m))
+	shares = append(shares, bath)
+	each(j.Coats > 0, Coat, j.CoatedDM*m.Coat/n, j.Coats)
+	each(j.Relief && !j.ByMachine, Relieve, m.RelieveByHand, 0)
+	each(j.Relief && j.ByMachine, Machine, m.RelieveMachine, 0)
+	each(j.Seal, Seal, m.Seal, 0)
+	each(true, Inspect, m.Inspect, 0)
+	shares = append(shares, Share{Name: Rework, Minutes: j.Rework * again, Assumed: !m.Known[Rework], Working: Figure(j.Rework) + " pieces x " + Figure(again) + " min"})
 	for _, s := range shares { // rework goes through all of them again
 		shares[len(shares)-1].Assumed = shares[len(shares)-1].Assumed || s.Assumed
 	}
@@ -135,9 +133,4 @@ func Total(j Job, m Minutes) Bill {
 	}
 	b.PerGood, b.MinutesPerGood = b.Cost/float64(j.Good), b.Minutes/float64(j.Good)
 	return b
-}
-
-func each(name string, pieces, minutes float64, m Minutes) Share {
-	return Share{Name: name, Minutes: pieces * minutes, Assumed: !m.Known[name],
-		Working: Figure(pieces) + " pieces x " + Figure(minutes) + " min"}
 }
