@@ -50,7 +50,7 @@ type Shop struct {
 type Room struct {
 	VolumeM3          float64 // m3; 0 where not set
 	AirChangesPerHour float64 // 1/h; 0 where not set
-	Hood              bool    // capture at the source: a hood or slot, ducted outdoors
+	Hood              bool    // capture at the source, ducted outdoors: it moves the air over the bath
 }
 
 // Vessel is a vessel with what belongs to it.

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
@@ -108,6 +109,11 @@ func TestDecodeLeavesOut(t *testing.T) {
 		t.Error("units")
 	}
 	// an inline table is a table too
+	for text, speed := range map[string]float64{"room = { hood = true }\n": heat.Hood, "room = { hood = true }\nheat = { air_speed = 0.1 }\n": 0.1, "room = { hood = false }\n": 0} {
+		if s := decodeGood(t, text); s.Bath.AirSpeed != speed {
+			t.Errorf("%q moves air of %g m/s over the bath, want %g", text, s.Bath.AirSpeed, speed)
+		}
+	}
 	if s := decodeGood(t, "room = { volume = \"1000 ft3\", hood = false }\n"); math.Abs(s.Room.VolumeM3-28.316846592) > 1e-9 {
 		t.Errorf("%+v", s.Room)
 	}

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
@@ -88,8 +89,12 @@ func groups(s *Shop) []group {
 			{"humidity", `"50 %"`, "", Practice, figure(&b.HumidityPercent, percent, from(0, 100, "%")).knownAs("humidity")},
 			{"volume", `"32 m3"`, "length x width x height", NotSet, figure(&s.Room.VolumeM3, cubicMeters, from(2, 100_000, "m3"))},
 			{"air_changes", `2`, "per hour, measured; leave it out if you do not know", NotSet, number(&s.Room.AirChangesPerHour, over(0, 200, ""))},
-			{"hood", `false`, "capture at the source, ducted outdoors; a fan in the window is no hood", NotSet, flag(&s.Room.Hood)},
-		}, false, nil},
+			{"hood", `false`, "capture at the source, ducted outdoors; it moves air of 0.4 m/s over the bath, if air_speed is not given", NotSet, flag(&s.Room.Hood)},
+		}, false, func(strict.Table) {
+			if s.Room.Hood {
+				b.AirSpeed = heat.Hood
+			}
+		}},
 		{"vessel", "One for each vessel, by the name that --vessel takes.", []entry{
 			{"name", `"tub"`, "", required, words(&r.called, shortText, vesselName)},
 			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, shortText, plan.ParseVessel)},
