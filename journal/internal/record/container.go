@@ -3,8 +3,6 @@ package record
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -144,13 +142,11 @@ func stockAmount(f StockField, at func(*Container) *float64) StockField {
 	}
 	f.Get = func(c *Container) string { return AmountText(*at(c), c.Unit) }
 	f.Set = func(c *Container, fixed string) error {
-		number, ok := strings.CutSuffix(fixed, " "+c.Unit)
-		x, err := strconv.ParseFloat(number, 64)
-		if !ok || err != nil || !(x >= 0 && x <= mostInContainer) {
-			return fault.Usagef("the %s of jar %s is %q", f.Label, c.Number, measure.Clean(fixed)).Try("give it in %s", c.Unit)
+		x, err := parseFigure(f.Label, fixed, c.Unit, 0, mostInContainer)
+		if err == nil {
+			*at(c) = x
 		}
-		*at(c) = x
-		return nil
+		return err
 	}
 	return f
 }
@@ -184,9 +180,6 @@ func parseAmount(text string) (x float64, unit string, err error) {
 // Tidy rounds an amount to a millionth of a gram or millilitre, so that what is
 // left ends at nothing where nothing is left.
 func Tidy(x float64) float64 { return math.Round(x*1e6) / 1e6 }
-
-// AmountText writes an amount in its fixed form: "12.5 g".
-func AmountText(x float64, unit string) string { return figureText(x, unit) }
 
 // Text returns the amount as "12.5 g".
 func (u Use) Text() string { return AmountText(u.Amount, u.Unit) }

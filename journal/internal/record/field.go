@@ -2,7 +2,6 @@ package record
 
 import (
 	"errors"
-	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -162,11 +161,11 @@ func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Ba
 		if err == nil {
 			err = Within(f.Label, f.Unit, float64(x), f.Low, f.High)
 		}
-		return figureText(float64(x), f.Unit), atField(f.Name, err)
+		return AmountText(float64(x), f.Unit), atField(f.Name, err)
 	}
 	f.Get = func(b *Batch) string {
 		if p := *at(b); p != nil {
-			return figureText(float64(*p), f.Unit)
+			return AmountText(float64(*p), f.Unit)
 		}
 		return ""
 	}
@@ -175,12 +174,8 @@ func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Ba
 		if fixed == "" {
 			return nil
 		}
-		number, ok := strings.CutSuffix(fixed, " "+f.Unit)
-		x, err := strconv.ParseFloat(number, 64)
-		if !ok || err != nil {
-			return fmt.Errorf("%q is not a figure in %s", fixed, f.Unit)
-		}
-		if err := Within(f.Label, f.Unit, x, f.Low, f.High); err != nil {
+		x, err := parseFigure(f.Label, fixed, f.Unit, f.Low, f.High)
+		if err != nil {
 			return err
 		}
 		v := T(x)
@@ -207,8 +202,19 @@ func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Ba
 	return f
 }
 
-func figureText(x float64, unit string) string {
+// AmountText writes a figure with its unit in its fixed form: "12.5 g".
+func AmountText(x float64, unit string) string {
 	return strconv.FormatFloat(x, 'f', -1, 64) + " " + unit
+}
+
+// parseFigure reads the fixed form of a figure, which must lie from low to high.
+func parseFigure(what, fixed, unit string, low, high float64) (float64, error) {
+	number, ok := strings.CutSuffix(fixed, " "+unit)
+	x, err := strconv.ParseFloat(number, 64)
+	if !ok || err != nil {
+		return 0, fault.Usagef("the %s is %q", what, measure.Clean(fixed)).Try("give it in %s", unit)
+	}
+	return x, Within(what, unit, x, low, high)
 }
 
 // atField names the field in a fault that names no place yet.

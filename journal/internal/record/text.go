@@ -78,7 +78,7 @@ func CauseName(text string) (string, error) {
 // Within returns an error if x is not a number from low to high.
 func Within(what, unit string, x, low, high float64) error {
 	if !(x >= low && x <= high) {
-		return fault.Usagef("the %s is %s", what, figureText(x, unit)).Try("give a %s from %s to %s", what, figureText(low, unit), figureText(high, unit))
+		return fault.Usagef("the %s is %s", what, AmountText(x, unit)).Try("give a %s from %s to %s", what, AmountText(low, unit), AmountText(high, unit))
 	}
 	return nil
 }
