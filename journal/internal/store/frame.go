@@ -50,6 +50,9 @@ func Seal(kind byte, v any) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("encode frame: %w", err)
 	}
+	if len(body) > maxFrame {
+		return nil, fmt.Errorf("a frame of %d bytes is too long", len(body))
+	}
 	frame := make([]byte, 0, frameHead+len(body)+frameTail)
 	frame = append(append(frame, frameMagic...), kind)
 	frame = binary.BigEndian.AppendUint32(frame, uint32(len(body)))
