@@ -79,11 +79,11 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 	if len(s.events) == 0 && len(s.blobs) == 0 {
 		return report, fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup")
 	}
-	if s.made, err = store.Beside(into, nil); err != nil {
+	if s.made, err = f.Beside(into, nil); err != nil {
 		return report, err
 	}
 	defer s.made.Drop()
-	s.made.Called, s.made.Now = into, f.Now
+	s.made.Called = into
 	if err := s.write(); err != nil {
 		return report, store.NoRoom(into, err)
 	}

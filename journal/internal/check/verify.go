@@ -29,16 +29,21 @@ type Finding struct {
 	What  string `json:"what"`
 }
 
+// Content says what a journal holds.
+type Content struct {
+	ID      string `json:"id"` // of the journal
+	Events  int    `json:"events"`
+	Batches int    `json:"batches"`
+	Head    string `json:"head"` // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
+}
+
 // Report is what Verify found.
 type Report struct {
-	Path       string    `json:"path"`
-	Format     int       `json:"format"`
-	ID         string    `json:"id"`    // of the journal
+	Path   string `json:"path"`
+	Format int    `json:"format"`
+	Content
 	Bytes      int64     `json:"bytes"` // size of the file
-	Events     int       `json:"events"`
-	Batches    int       `json:"batches"`
 	Containers int       `json:"containers"`
-	Head       string    `json:"head"` // SHA-256 of the last event: whoever noted it can tell later that nothing before it was changed
 	Findings   []Finding `json:"findings"`
 	More       int       `json:"more"` // findings beyond those listed
 

@@ -27,18 +27,10 @@ const stamp = "20060102T150405Z"
 // BackupReport says what Backup did.
 type BackupReport struct {
 	Path string `json:"path"`
-	Content
+	check.Content
 	Bytes  int64    `json:"bytes"`
 	Pruned []string `json:"pruned"` // older backups that were removed
 	Left   int      `json:"left"`   // backups of this journal that there are now
-}
-
-// Content says what a sound copy holds.
-type Content struct {
-	ID      string `json:"id"` // of the journal
-	Events  int    `json:"events"`
-	Batches int    `json:"batches"`
-	Head    string `json:"head"` // SHA-256 of the last event
 }
 
 // Dir returns where backups go when no folder is named: "backups" beside the journal.
@@ -66,7 +58,7 @@ func backup(f *store.File, dir string, watch func(events int)) (BackupReport, er
 	report := BackupReport{Pruned: []string{}}
 	beside := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
 	copied, found, err := checkedCopy(f, beside, watch)
-	report.Content, report.Bytes = contentOf(found), found.Bytes
+	report.Content, report.Bytes = found.Content, found.Bytes
 	if err != nil {
 		return report, err
 	}
@@ -86,11 +78,10 @@ func checkedCopy(from *store.File, beside string, watch func(int)) (copied *stor
 	if err := store.MakeFolder(filepath.Dir(beside)); err != nil {
 		return nil, found, store.NoRoom(beside, err)
 	}
-	if copied, err = store.Beside(beside, file); err != nil {
+	if copied, err = from.Beside(beside, file); err != nil {
 		return nil, found, err
 	}
 	file.Close() // from here on others may write
-	copied.Called, copied.Now = from.Path, from.Now
 	if found, err = sound(copied, watch); err != nil {
 		copied.Drop()
 	}
@@ -104,10 +95,6 @@ func sound(copied *store.File, watch func(int)) (found check.Report, err error) 
 		err = found.Err()
 	}
 	return found, err
-}
-
-func contentOf(found check.Report) Content {
-	return Content{found.ID, found.Events, found.Batches, found.Head}
 }
 
 // dated returns the name of a copy: path, the time in UTC, the number of events.

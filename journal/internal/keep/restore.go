@@ -28,7 +28,7 @@ type RestoreOptions struct {
 type RestoreReport struct {
 	From string `json:"from"`
 	Path string `json:"path"`
-	Content
+	check.Content
 
 	Kept         string      `json:"kept"`          // where the old file is now; empty if there was none
 	Backup       string      `json:"backup"`        // the backup that was made of it first; empty if it was not sound
@@ -66,7 +66,7 @@ func Restore(f *store.File, from string, o RestoreOptions, watch func(events int
 	err = again(func() (err error) {
 		report = RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 		copied, found, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, watch)
-		report.Content = contentOf(found)
+		report.Content = found.Content
 		if err != nil {
 			return err
 		}
@@ -214,10 +214,10 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 
 // CompactReport says what Compact did.
 type CompactReport struct {
-	Path    string `json:"path"`
-	Before  int64  `json:"before"` // size of the file in bytes
-	After   int64  `json:"after"`
-	Content        // the same before and after
+	Path          string `json:"path"`
+	Before        int64  `json:"before"` // size of the file in bytes
+	After         int64  `json:"after"`
+	check.Content        // the same before and after
 }
 
 // Compact writes the journal anew without the room that nothing uses. Every event
@@ -240,7 +240,7 @@ func Compact(f *store.File, watch func(events int)) (report CompactReport, err e
 			return f.Compacted()
 		}, func(small *store.File) (string, error) {
 			found, err := sound(small, watch)
-			report.Content, report.After = contentOf(found), found.Bytes
+			report.Content, report.After = found.Content, found.Bytes
 			return "", err
 		})
 		return err

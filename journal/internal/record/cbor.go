@@ -14,30 +14,25 @@ import (
 
 // encMode writes RFC 8949 core deterministic CBOR: the same event always gives
 // the same bytes.
-var encMode = sync.OnceValue(func() cbor.EncMode {
-	mode, err := cbor.CoreDetEncOptions().EncMode()
-	if err != nil {
-		panic(err) // the options are fixed: cannot happen
-	}
-	return mode
-})
+var encMode = fixed(cbor.CoreDetEncOptions().EncMode)
 
 // decMode refuses doubled keys, tags, open lengths and deep nesting; keys it does
 // not know are passed over. strictMode refuses those as well.
 var (
-	decMode    = sync.OnceValue(func() cbor.DecMode { return newDecMode(cbor.ExtraDecErrorNone) })
-	strictMode = sync.OnceValue(func() cbor.DecMode { return newDecMode(cbor.ExtraDecErrorUnknownField) })
+	decMode    = fixed(decOptions(cbor.ExtraDecErrorNone).DecMode)
+	strictMode = fixed(decOptions(cbor.ExtraDecErrorUnknownField).DecMode)
 )
 
-func newDecMode(extra cbor.ExtraDecErrorCond) cbor.DecMode {
-	mode, err := cbor.DecOptions{
+func decOptions(extra cbor.ExtraDecErrorCond) cbor.DecOptions {
+	return cbor.DecOptions{
 		DupMapKey: cbor.DupMapKeyEnforcedAPF, IndefLength: cbor.IndefLengthForbidden, TagsMd: cbor.TagsForbidden,
 		MaxNestedLevels: 8, MaxArrayElements: 1 << 16, MaxMapPairs: 1 << 12, ExtraReturnErrors: extra,
-	}.DecMode()
-	if err != nil {
-		panic(err) // the options are fixed: cannot happen
 	}
-	return mode
+}
+
+// fixed returns a mode of options that are always valid.
+func fixed[M any](mode func() (M, error)) func() M {
+	return sync.OnceValue(func() M { m, _ := mode(); return m })
 }
 
 // Marshal returns the CBOR of any of the stored structs.

@@ -20,9 +20,9 @@ import (
 // such a copy, in many transactions, and the copy takes the place of the journal in
 // one step: all or nothing, and nobody waits for it.
 
-// made are the files that this process is making and that have no name of their
+// unnamed are the files that this process is making and that have no name of their
 // own yet, so that an end by a signal need not leave them.
-var made = struct {
+var unnamed = struct {
 	sync.Mutex
 	paths map[string]bool
 }{paths: map[string]bool{}}
@@ -31,47 +31,47 @@ var made = struct {
 // from a signal handler, and end without another word to the journal: whoever
 // makes a file after it waits for ever. The journals themselves are not touched.
 func DropCopies() {
-	made.Lock() // and never let go
-	for path := range made.paths {
+	unnamed.Lock() // and never let go
+	for path := range unnamed.paths {
 		_ = os.Remove(path) // gone already where it was put in its place
 	}
 }
 
 // Beside makes a file in the folder of path, with no name of its own yet, with the
-// content of from if that is not nil. It removes those that were left by processes
-// that have ended.
-func Beside(path string, from *os.File) (*File, error) {
+// content of from if that is not nil, and called as f. It removes those that were left by
+// processes that have ended.
+func (f *File) Beside(path string, from *os.File) (*File, error) {
 	dir, name := filepath.Dir(path), "."+filepath.Base(path)+".new-"
 	sweep(dir, name)
-	made.Lock()
+	unnamed.Lock()
 	file, err := os.CreateTemp(dir, name+"*") // mode 0600
 	if err == nil {
-		made.paths[file.Name()] = true
+		unnamed.paths[file.Name()] = true
 	}
-	made.Unlock()
+	unnamed.Unlock()
 	if err != nil {
 		return nil, NoRoom(path, err)
 	}
 	_, _ = lock(file, false, 0) // a sweep leaves alone what is held
-	f := &File{Path: file.Name(), Wait: DefaultWait, Now: time.Now, loose: true}
+	made := &File{Path: file.Name(), Wait: DefaultWait, Now: f.Now, Called: f.name(), loose: true}
 	if from != nil {
 		if _, err = from.Seek(0, io.SeekStart); err == nil {
 			_, err = io.Copy(file, from)
 		}
 	}
 	if err = errors.Join(err, file.Close()); err != nil {
-		f.Drop()
-		return nil, NoRoom(f.Path, err)
+		made.Drop()
+		return nil, NoRoom(made.Path, err)
 	}
-	return f, nil
+	return made, nil
 }
 
 // Drop removes a file made by Beside, if it has not been put in a place.
 func (f *File) Drop() {
 	_ = os.Remove(f.Path)
-	made.Lock()
-	delete(made.paths, f.Path)
-	made.Unlock()
+	unnamed.Lock()
+	delete(unnamed.paths, f.Path)
+	unnamed.Unlock()
 }
 
 // sweepAfter is after how long a copy that nobody holds or writes to was left behind.
@@ -162,7 +162,6 @@ func (f *File) Exchange(build func(old *os.File) (*File, error), finish func(mad
 		return "", err
 	}
 	defer made.Drop()
-	made.Now, made.Called = f.Now, f.name()
 	keep, err := finish(made)
 	if errors.Is(err, ErrStop) {
 		return "", nil
@@ -234,7 +233,7 @@ func stateOf(file *os.File) (s state) {
 // Compacted writes what is in the journal, as it is, into a file beside: no room is left
 // that nothing uses.
 func (f *File) Compacted() (small *File, err error) {
-	if small, err = Beside(f.Path, nil); err != nil {
+	if small, err = f.Beside(f.Path, nil); err != nil {
 		return nil, err
 	}
 	size := int64(0)
@@ -263,7 +262,7 @@ func (f *File) Rebuild(fn func(copy *File) error) error {
 				return nil, NoRoom(f.Path, err)
 			}
 		}
-		return Beside(f.Path, old)
+		return f.Beside(f.Path, old)
 	}, func(copy *File) (string, error) {
 		if fresh {
 			if err := copy.Lay(record.ID{}); err != nil {
