@@ -90,11 +90,11 @@ func dress(e *env, c *cli.Command) {
 	act := c.Action
 	c.Action = func(ctx *cli.Context) error {
 		e.json = ctx.Bool("json")
-		if err := oneOf(ctx, "color", "a way to colour", "auto", "always", "never"); err != nil {
-			return err
-		}
-		e.decidePaint(ctx.String("color"))
-		return inNewHome(ctx, act(ctx))
+		return inNewHome(ctx, fault.Caught(func() {
+			fault.Check(oneOf(ctx, "color", "a way to colour", "auto", "always", "never"))
+			e.decidePaint(ctx.String("color"))
+			fault.Check(act(ctx))
+		}))
 	}
 }
 
@@ -138,9 +138,7 @@ func arguments(c *cli.Context, least, most int, what string) error {
 // recipes nor journal.
 func bare(least, most int, what string, act func(*cli.Context) error) cli.ActionFunc {
 	return func(c *cli.Context) error {
-		if err := arguments(c, least, most, what); err != nil {
-			return err
-		}
+		fault.Check(arguments(c, least, most, what))
 		return act(c)
 	}
 }
@@ -148,14 +146,7 @@ func bare(least, most int, what string, act func(*cli.Context) error) cli.Action
 // at returns the action of a command that takes that many arguments and needs a
 // place: recipes, shop and journal.
 func at(e *env, least, most int, what string, act func(*place) error) cli.ActionFunc {
-	return bare(least, most, what, func(c *cli.Context) error {
-		p, err := openPlace(e, c)
-		if err != nil {
-			return err
-		}
-		defer p.told.end()
-		return act(p)
-	})
+	return bare(least, most, what, func(c *cli.Context) error { return act(openPlace(e, c)) })
 }
 
 func text(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }

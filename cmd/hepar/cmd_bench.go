@@ -45,9 +45,7 @@ EXAMPLES
 func runBench(p *place) error {
 	c := p.Context
 	port := 8017
-	if err := take(c, "port", countUpTo(1, 65535), &port); err != nil {
-		return err
-	}
+	fault.Check(take(c, "port", countUpTo(1, 65535), &port))
 	host, code := "127.0.0.1", ""
 	if c.IsSet("listen") {
 		ip := net.ParseIP(c.String("listen"))
@@ -73,11 +71,9 @@ func runBench(p *place) error {
 	p.say("open %s\n", url)
 	if code != "" {
 		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url))
-		p.say("%s", wrap("", "Anybody in this network can read what goes over it: use the workshop's own. Ctrl-C ends it."))
+		p.put("", "Anybody in this network can read what goes over it: use the workshop's own. Ctrl-C ends it.")
 	}
-	if err := p.flush(); err != nil {
-		return err
-	}
+	fault.Check(p.flush())
 	if err := server.Serve(listener); err != nil && !errors.Is(err, http.ErrServerClosed) {
 		return fault.Failuref("the page is served no longer").Because(err).Try("start hepar bench again; what was written down is kept")
 	}
@@ -89,30 +85,21 @@ func benchOptions(p *place, hosts []string, code string) tablet.Options {
 	return tablet.Options{
 		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Units: p.units, Now: p.now,
 		Open: p.bench,
-		Subject: func(batch journal.Batch) (safety.Subject, error) {
-			sub, err := subjectOf(batch)
-			if err == nil {
-				err = takeSafety(p, &sub)
-			}
-			return sub, err
+		Subject: func(batch journal.Batch) safety.Subject {
+			sub := subjectOf(batch)
+			fault.Check(takeSafety(p, &sub))
+			return sub
 		},
-		Kept: func(by string, s safety.Subject, r safety.Review) journal.Review { return kept(p, by, s, r) },
 	}
 }
 
 // bench opens the run of a batch, whether it may be dipped or not.
-func (p *place) bench(ref, by string) (*bench.Bench, error) {
-	batch, err := p.journal.Get(ref)
-	if err != nil {
-		return nil, err
-	}
-	d, r, err := frozen(batch)
-	if err != nil {
-		return nil, err
-	}
+func (p *place) bench(ref, by string) *bench.Bench {
+	batch := fault.Must(p.journal.Get(ref))
+	d, r := fault.Must2(frozen(batch))
 	b := &bench.Bench{Journal: p.journal, By: by, Units: p.units, Now: p.now, Recipe: r, Sheet: d.Sheet}
 	b.Take(batch)
-	return b, nil
+	return b
 }
 
 // scan draws a code to scan, two characters to a square, dark on light.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
@@ -23,14 +24,8 @@ EXAMPLES
 }
 
 func runConvert(e *env, from, to string) error {
-	q, err := measure.Parse(from)
-	if err != nil {
-		return err
-	}
-	result, err := q.In(to)
-	if err != nil {
-		return err
-	}
+	q := fault.Must(measure.Parse(from))
+	result := fault.Must(q.In(to))
 	notes := append([]string{}, slices.Compact(nonEmpty(q.Note(), result.Note()))...)
 	value := func(q measure.Quantity) any { return map[string]any{"value": q.Number, "unit": q.Unit.Symbol} }
 	return e.show(map[string]any{"from": value(q), "to": value(result), "notes": notes}, nil, func() {

@@ -43,10 +43,7 @@ EXAMPLES
 }
 
 func runCoupon(p *place) error {
-	r, err := p.recipe(p.Args().First())
-	if err != nil {
-		return err
-	}
+	r := fault.Must(p.recipe(p.Args().First()))
 	switch {
 	case r.Dip == nil:
 		return fault.Failuref("%s is brushed or sprayed, so it has no dip time", r.Slug).Try("try coats on a piece of the same metal")
@@ -55,24 +52,15 @@ func runCoupon(p *place) error {
 	}
 	var alloy metal.Alloy
 	c, zones, ratio, length, at := p.Context, 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At
-	if err := take(c, "alloy", metal.Find, &alloy); err != nil {
-		return err
-	}
+	fault.Check(take(c, "alloy", metal.Find, &alloy))
 	if alloy.Name != "" && !slices.Contains(r.Alloys, alloy.Name) { // its dip time would fit no piece
 		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; use a strip of the same metal as the pieces", strings.Join(r.Alloys, ", "))
 	}
-	if err := cmp.Or(take(c, "zones", countUpTo(2, coupon.MostZones), &zones), take(c, "ratio", measure.ParseRatio, &ratio),
-		take(c, "length", positive("length", measure.ParseLength), &length), take(c, "temperature", measure.ParseTemperature, &at)); err != nil {
-		return err
-	}
+	fault.Check(cmp.Or(take(c, "zones", countUpTo(2, coupon.MostZones), &zones), take(c, "ratio", measure.ParseRatio, &ratio),
+		take(c, "length", positive("length", measure.ParseLength), &length), take(c, "temperature", measure.ParseTemperature, &at)))
 	expected := kinetics.Law{T0: r.Dip.Time.At, At: r.Bath.Water.At, Strength: 1, Prior: kinetics.Silver}.Time(at, 1)
-	if err := cmp.Or(coupon.CheckBath(at), take(c, "time", positive("time", measure.ParseDuration), &expected)); err != nil {
-		return err
-	}
-	strip, err := coupon.Plan(p.units, expected, ratio, zones, length)
-	if err != nil {
-		return err
-	}
+	fault.Check(cmp.Or(coupon.CheckBath(at), take(c, "time", positive("time", measure.ParseDuration), &expected)))
+	strip := fault.Must(coupon.Plan(p.units, expected, ratio, zones, length))
 	strip.Outside(at, r.Bath.Water.From, r.Bath.Water.To)
 	switch {
 	case p.IsSet("zone"):
@@ -97,17 +85,15 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 		title string
 		cues  []coupon.Cue
 	}{{"LOWER IT IN STEPS", s.Lower}, {"OR DRAW IT OUT IN STEPS", s.Draw}} {
-		e.say("\n%s\n", e.heading(way.title))
+		e.head(way.title)
 		for _, cue := range way.cues {
 			e.say("  %s\n", cue.In(u))
 		}
 	}
-	e.say("\n%s\n", e.heading("WRITE DOWN"))
-	for _, line := range s.WriteDown {
-		e.say("%s", wrap("  - ", line))
-	}
+	e.head("WRITE DOWN")
+	e.put("  - ", s.WriteDown...)
 	for _, n := range s.Notes {
-		e.say("%s", e.amber(wrap("  ! ", n.In(u))))
+		e.putIn(e.amber, "  ! ", n.In(u))
 	}
 	e.say("\n%s", wrap("", "To keep the reading, run hepar coupon "+r.Slug+" again with the same flags and --zone NUMBER --alloy METAL --save. "+
 		"Go through the safety steps first: hepar review "+r.Slug+"."))
@@ -116,13 +102,8 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 // readCoupon prints and keeps the readings that follow from the right zone.
 func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, at measure.Celsius) error {
 	var zone int
-	if err := take(p.Context, "zone", countUpTo(0, coupon.MostZones+1), &zone); err != nil {
-		return err
-	}
-	readings, err := s.Read(zone)
-	if err != nil {
-		return err
-	}
+	fault.Check(take(p.Context, "zone", countUpTo(0, coupon.MostZones+1), &zone))
+	readings := fault.Must(s.Read(zone))
 	var words []string
 	result := journal.Result{Good: 1, Temperature: &at, Shade: "none right"}
 	for _, reading := range readings {
@@ -138,10 +119,7 @@ func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, 
 			return fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time")
 		}
 		result.Note = "test strip: " + said
-		b, err := p.journal.LogNew(journal.Plan{Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon", Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"})
-		if err != nil {
-			return err
-		}
+		b := fault.Must(p.journal.LogNew(journal.Plan{Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon", Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"}))
 		p.note("kept as %s\n", b.Number)
 	}
 	return p.show(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings}, nil, func() {

@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal/demo"
+	"hepar/recipe/fault"
 )
 
 // demoBatches is the number of batches in the demo journal by default.
@@ -27,15 +28,8 @@ EXAMPLES
 
 func runDemo(e *env, c *cli.Context) error {
 	dir, n := c.Args().First(), demoBatches
-	if err := take(c, "batches", countUpTo(1, 10_000_000), &n); err != nil {
-		return err
-	}
-	told := newProgress(e, "batches")
-	f, err := demo.Write(dir, n, e.now(), told.tell)
-	told.end()
-	if err != nil {
-		return err
-	}
+	fault.Check(take(c, "batches", countUpTo(1, 10_000_000), &n))
+	f := fault.Must(demo.Write(dir, n, e.now(), e.progress("batches")))
 	return e.show(map[string]any{"shop": f.Shop, "recipes": f.Recipes, "journal": f.Journal, "batches": f.Batches}, nil, func() {
 		e.say("%s is a made-up workshop with %s. Three commands to try:\n\n", oneLine(dir), batchesText(f.Batches))
 		e.say("hepar journal list --limit 10 --journal %s\n\n", quoted(f.Journal))

@@ -1,21 +1,20 @@
 package main
 
 import (
-	"cmp"
+	"bufio"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"os"
-	"strconv"
+	"slices"
 	"strings"
+	"time"
 
 	tea "charm.land/bubbletea/v2"
 	"github.com/urfave/cli/v2"
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -57,37 +56,29 @@ func runDip(p *place) error {
 			return fault.Usagef("--%s has no effect without --done", flag).Try("add --done to write down a run, or leave --%s out", flag)
 		}
 	}
-	uses, err := usesFrom(p.Context)
-	if err != nil {
-		return err
-	}
-	b, err := openRun(p)
-	if err != nil {
-		return err
-	}
+	uses := usesFrom(p.Context)
+	b := fault.Must(openRun(p))
 	cut := false
 	switch {
 	case p.Bool("done"):
-		err = doneRun(p.Context, b)
+		fault.Check(doneRun(p, b))
 	case p.inTTY && p.errTTY:
-		cut, err = screenRun(b)
+		cut = screenRun(b)
 	default:
-		err = lineRun(p.env, b)
+		fault.Check(lineRun(p.env, b))
 	}
-	if err == nil && len(uses) > 0 {
-		err = bookUses(b, uses)
-	}
-	if err != nil {
-		return err
+	if len(uses) > 0 {
+		fault.Check(b.Book(uses))
 	}
 	if p.json {
 		return p.printJSON(b.Batch)
 	}
 	noteNobody(p.env, b.Batch)
-	if err := endOfRun(p, b, p.Bool("done")); err != nil || !cut {
-		return err
+	fault.Check(endOfRun(p, b, p.Bool("done")))
+	if cut {
+		return &foundError{exitInterrupted}
 	}
-	return &foundError{exitInterrupted}
+	return nil
 }
 
 // openRun opens the run of a batch that may be dipped.
@@ -96,10 +87,7 @@ func openRun(p *place) (*bench.Bench, error) {
 	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
 		by, _ = p.lines()("who is at the bath? ")
 	}
-	b, err := p.bench(p.Args().First(), by)
-	if err != nil {
-		return nil, err
-	}
+	b := p.bench(p.Args().First(), by)
 	if s := b.Batch.State; s == journal.Logged || s == journal.Withdrawn {
 		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, s).Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number)
 	}
@@ -112,18 +100,17 @@ func openRun(p *place) (*bench.Bench, error) {
 
 // screenRun runs the full screen until the run is over or left. It tells whether somebody
 // interrupted it.
-func screenRun(b *bench.Bench) (cut bool, err error) {
+func screenRun(b *bench.Bench) (cut bool) {
 	screen := newDipScreen(b)
-	_, err = tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
+	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
 	if err != nil {
-		return false, fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept")
+		fault.Check(fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept"))
 	}
 	for _, entry := range screen.hand { // what was still in hand
-		if err := b.Write(entry); err != nil {
-			return screen.cut, err
-		}
+		fault.Check(b.Write(entry))
 	}
-	return screen.cut, b.Reload()
+	fault.Check(b.Reload())
+	return screen.cut
 }
 
 // lineRun runs with plain lines: an empty line does what the step asks.
@@ -162,50 +149,39 @@ func lineRun(e *env, b *bench.Bench) error {
 	}
 }
 
-// answer takes one line: empty, a temperature, or a word.
+// answer takes one line: empty, a temperature, or the word of a choice.
 func answer(e *env, b *bench.Bench, s run.Step, text string) error {
-	word, rest, _ := strings.Cut(text, " ")
-	entry := b.Entry(run.Skipped)
-	entry.Note = rest
-	switch {
-	case text == "" && s.Do == run.Dip:
+	if text == "" && s.Do == run.Dip {
 		return dipLine(e, b, s)
-	case text == "":
-		plain, ok := b.Plain(s)
-		if !ok {
-			return fault.Usagef("a temperature is needed").Try("write it, 71.5, or none where there is no thermometer")
-		}
-		entry = plain
-	case word == "none" && s.Do == run.Read:
-		entry = b.Entry(run.Read)
-	case word == "skip" && s.Do == run.Act:
-		entry.Event = s.Event
-	case word == "skip":
-		entry.Load = s.Load
-	case word == "stop":
-		entry.Do = run.Stopped
-	case word == "undo" && s.Last != nil:
-		entry.Do, entry.Undoes = run.Undone, s.Last.Key
-	case word == "again" && s.Done > 0:
-		outs := b.Run.Loads()
-		entry.Do, entry.Load = run.Again, outs[len(outs)-1].Load
-	case word == "out" && s.Open != nil:
-		given, err := measure.ParseDuration(rest)
-		if err != nil {
-			return err
-		}
-		entry.Do, entry.Load, entry.Pieces, entry.Time, entry.Note = run.Out, s.Load, s.Open.Pieces, &given, "written down afterwards"
-	case word == "fresh":
-		entry = b.Acted(plan.FreshBath)
-	case word == "reheat" || word == "pour-hot":
-		entry = b.Acted(word)
-	default:
-		at, err := b.Temperature(text)
-		if err != nil {
-			return fault.Usagef("%q is neither a temperature nor one of the words skip, stop, undo, again, out, fresh, none", measure.Clean(text)).Try("write 71.5, a word, or nothing to do what is asked")
-		}
-		entry.Do, entry.Note, entry.Temperature = run.Read, "", &at
 	}
+	if plain, ok := b.Plain(s); ok && text == "" {
+		return b.Write(plain)
+	}
+	word, rest, _ := strings.Cut(text, " ")
+	var words []string
+	for _, c := range slices.Concat(b.Others(s), b.Opened(s), b.Cures(s)) {
+		words = append(words, nonEmpty(c.Word)...)
+		if c.Word == "" || c.Word != word {
+			continue
+		}
+		if c.Ask == bench.AskWhy {
+			c.Entry.Note = rest
+		}
+		if c.Ask == bench.AskClock {
+			given, err := measure.ParseDuration(rest)
+			if err != nil {
+				return err
+			}
+			c.Entry.Time, c.Entry.Note = &given, "written down afterwards"
+		}
+		return b.Write(*c.Entry)
+	}
+	at, err := b.Temperature(text)
+	if err != nil {
+		return fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(words, ", ")).Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked")
+	}
+	entry := b.Entry(run.Read)
+	entry.Temperature = &at
 	return b.Write(entry)
 }
 
@@ -233,11 +209,8 @@ func dipLine(e *env, b *bench.Bench, s run.Step) error {
 const oneFigure = "one figure for all loads"
 
 // doneRun writes down a run that was done without the timer, all or nothing.
-func doneRun(c *cli.Context, b *bench.Bench) error {
-	loads, err := doneLoads(c, b)
-	if err != nil {
-		return err
-	}
+func doneRun(p *place, b *bench.Bench) error {
+	loads := doneLoads(p, b)
 	return b.Journal.Update(func(tx *journal.Tx) error {
 		for _, entry := range loads {
 			batch, err := tx.Bench(b.Batch.ID.String(), entry, b.WithoutReview)
@@ -250,174 +223,254 @@ func doneRun(c *cli.Context, b *bench.Bench) error {
 	})
 }
 
+// doneLoad is a load as somebody wrote it down, and where.
+type doneLoad struct{ number, time, at, pieces, where string }
+
 // doneLoads reads the loads from --load and --loads, or takes those of the sheet with
 // one figure for all.
-func doneLoads(c *cli.Context, b *bench.Bench) ([]run.Entry, error) {
-	var loads []run.Entry
-	add := func(number int, at, given string, pieces int) error {
-		e, err := doneLoad(b, number, at, given, pieces)
-		loads = append(loads, e)
-		return err
+func doneLoads(p *place, b *bench.Bench) (loads []run.Entry) {
+	one, given, of := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), max(len(b.Sheet.Loads), 1)
+	if one && given {
+		fault.Check(fault.Usagef("--load says each load by itself, --time and --temperature all at once").Try("use the one or the other"))
 	}
-	one := c.IsSet("temperature") || c.IsSet("time")
-	if one && (c.IsSet("load") || c.IsSet("loads")) {
-		return nil, fault.Usagef("--load says each load by itself, --time and --temperature all at once").Try("use the one or the other")
+	if b.Sheet.Coats != nil {
+		of = max(b.Sheet.Coats.Number, 1)
 	}
-	for _, text := range c.StringSlice("load") {
+	var written []doneLoad
+	for _, text := range p.StringSlice("load") {
 		number, rest, ok := strings.Cut(text, "=")
-		given, at, _ := strings.Cut(rest, "@")
-		n, err := strconv.Atoi(strings.TrimSpace(number))
-		if !ok || err != nil {
-			return nil, fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C")
+		time, at, _ := strings.Cut(rest, "@")
+		if !ok {
+			fault.Check(fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C"))
 		}
-		if err := add(n, at, given, 0); err != nil {
-			return nil, atFlag("load", err)
+		written = append(written, doneLoad{strings.TrimSpace(number), time, at, "", ""})
+	}
+	if p.IsSet("loads") {
+		table := fault.Must(loadTable(p.env, p.String("loads")))
+		written = append(written, table...)
+	}
+	for i := range of {
+		if !given {
+			written = append(written, doneLoad{fmt.Sprint(i + 1), p.String("time"), p.String("temperature"), "", ""})
 		}
 	}
-	if c.IsSet("loads") {
-		if err := loadTable(c.String("loads"), add); err != nil {
-			return nil, err
+	for _, l := range written {
+		e, err := l.entry(b, of)
+		if err != nil {
+			err = atFlag(either(l.where != "", "loads", either(given, "load", "time")), fault.Usagef("%s%s", l.where, err.Error()).Try("%s", fault.CureOf(err)))
 		}
-	}
-	if len(loads) > 0 {
-		return loads, nil
-	}
-	var t measure.Celsius
-	if err := take(c, "temperature", b.Temperature, &t); err != nil {
-		return nil, err
-	}
-	n := loadsOf(b)
-	for i := range n {
-		if err := add(i+1, c.String("temperature"), c.String("time"), 0); err != nil {
-			return nil, atFlag("time", err)
-		}
-		if e := &loads[i]; n > 1 && one {
+		fault.Check(err)
+		if one && of > 1 {
 			e.Note = oneFigure
-		} else if len(b.Sheet.Loads) > 0 && !c.IsSet("time") {
-			t := measure.Seconds(b.Sheet.Loads[i].DipS)
+		} else if !given && len(b.Sheet.Loads) > 0 && !p.IsSet("time") {
+			t := measure.Seconds(b.Sheet.Loads[e.Load-1].DipS)
 			e.Time, e.Note = &t, "the time of the sheet"
 		}
+		loads = append(loads, e)
 	}
-	return loads, nil
+	return loads
 }
 
-// loadsOf is how many loads or coats the sheet of a run has.
-func loadsOf(b *bench.Bench) int {
-	if b.Sheet.Coats != nil {
-		return max(b.Sheet.Coats.Number, 1)
+// entry is the load as the journal keeps it. No pieces means those of the sheet, which has
+// so many loads or coats.
+func (l doneLoad) entry(b *bench.Bench, of int) (e run.Entry, err error) {
+	e = b.Entry(run.Out)
+	if e.Load, err = measure.ParseCount(l.number, 1, of); err != nil {
+		return e, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(l.number), of).Try("number the loads as on the sheet")
 	}
-	return max(len(b.Sheet.Loads), 1)
-}
-
-// doneLoad is one load as it was done. No pieces means those of the sheet.
-func doneLoad(b *bench.Bench, number int, at, given string, pieces int) (run.Entry, error) {
-	e := b.Entry(run.Out)
-	e.Load, e.Pieces = number, pieces
-	if of := loadsOf(b); number < 1 || number > of {
-		return e, fault.Usagef("there is no load %d: the sheet has %d", number, of).Try("number the loads as on the sheet")
+	if e.Pieces = b.Sheet.Pieces + b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
+		e.Pieces = b.Sheet.Loads[e.Load-1].Pieces
 	}
-	if pieces == 0 {
-		if e.Pieces = b.Sheet.Pieces + b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
-			e.Pieces = b.Sheet.Loads[number-1].Pieces
-		}
+	if l.pieces != "" {
+		e.Pieces, err = atLeastOne(l.pieces)
 	}
-	if at != "" {
-		t, err := b.Temperature(at)
-		if err != nil {
-			return e, err
-		}
-		e.Temperature = &t
+	if l.at != "" && err == nil {
+		e.Temperature = new(measure.Celsius)
+		*e.Temperature, err = b.Temperature(l.at)
 	}
-	if given != "" {
-		t, err := positive("time", measure.ParseDuration)(given)
-		if err != nil {
-			return e, err
-		}
-		e.Time = &t
+	if l.time != "" && err == nil {
+		e.Time = new(measure.Seconds)
+		*e.Time, err = positive("time", measure.ParseDuration)(l.time)
 	}
-	return e, nil
+	return e, err
 }
 
 // loadTable reads a small table of loads, its columns by their headings.
-func loadTable(file string, add func(number int, at, given string, pieces int) error) error {
-	bad := func(line int, what string) error {
-		return fault.Usagef("%s, line %d: %s", measure.Clean(file), line, what).At("--loads").Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6")
-	}
-	f, err := os.Open(file)
-	if err != nil {
-		return fault.Failuref("%s cannot be read", measure.Clean(file)).At("--loads").Because(err).Try("name a file of CSV")
-	}
-	defer f.Close()
-	r := csv.NewReader(io.LimitReader(f, 1<<20))
+func loadTable(e *env, file string) ([]doneLoad, error) {
+	in := fault.Must(source(e, file))
+	defer in.Close()
+	r := csv.NewReader(io.LimitReader(in, 1<<20))
 	r.TrimLeadingSpace = true
-	column := map[string]int{}
-	for line := 1; ; line++ {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			if line < 3 {
-				return bad(line, "there is no load")
-			}
-			return nil
-		}
-		if err != nil {
-			return bad(line, oneLine(err.Error()))
-		}
-		if line == 1 {
-			for i, name := range row {
-				column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i
-			}
-			if _, ok := column["load"]; !ok {
-				return bad(line, "there is no column load")
-			}
-			continue
-		}
-		cell := func(name string) string {
-			if i, ok := column[name]; ok {
-				return strings.TrimSpace(row[i])
-			}
-			return ""
-		}
-		number, err := strconv.Atoi(cell("load"))
-		if err != nil {
-			return bad(line, fmt.Sprintf("%q is not the number of a load", measure.Clean(cell("load"))))
-		}
-		pieces := 0
-		if text := cell("pieces"); text != "" {
-			if pieces, err = strconv.Atoi(text); err != nil || pieces < 1 {
-				return bad(line, fmt.Sprintf("%q is not a number of pieces", measure.Clean(text)))
-			}
-		}
-		if err := add(number, cell("temperature"), cell("time"), pieces); err != nil {
-			return bad(line, oneLine(err.Error()))
-		}
+	rows, err := r.ReadAll()
+	column := map[string]int{} // from 1
+	for i, name := range slices.Concat(rows[:min(1, len(rows))]...) {
+		column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i + 1
 	}
-}
-
-func usesFrom(c *cli.Context) ([]journal.Use, error) {
-	var out []journal.Use
-	for _, pair := range c.StringSlice("used") {
-		jar, amount, ok := strings.Cut(pair, "=")
-		if !ok {
-			return nil, fault.Usagef("%q is not JAR=AMOUNT", measure.Clean(pair)).At("--used").Try("write S-001=8.5g")
-		}
-		use := journal.Use{Number: jar}
-		var err error
-		if use.Amount, use.Unit, err = amountFrom(amount); err != nil {
-			return nil, atFlag("used", err)
-		}
-		out = append(out, use)
+	if err != nil || column["load"] == 0 || len(rows) < 2 {
+		return nil, fault.Usagef("%s is no table of loads", measure.Clean(file)).At("--loads").Because(err).Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6")
+	}
+	var out []doneLoad
+	for i, row := range rows[1:] {
+		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
+		out = append(out, doneLoad{cell("load"), cell("time"), cell("temperature"), cell("pieces"), fmt.Sprintf("%s, line %d: ", oneLine(file), i+2)})
 	}
 	return out, nil
 }
 
-func bookUses(b *bench.Bench, uses []journal.Use) error {
-	err := b.Journal.Update(func(tx *journal.Tx) error {
-		for _, use := range uses {
-			if _, err := tx.Use(use, b.Batch.ID.String(), b.By); err != nil {
-				return err
+func usesFrom(c *cli.Context) (out []journal.Use) {
+	for _, pair := range c.StringSlice("used") {
+		jar, text, ok := strings.Cut(pair, "=")
+		if !ok {
+			fault.Check(fault.Usagef("%q is not JAR=AMOUNT", measure.Clean(pair)).At("--used").Try("write S-001=8.5g"))
+		}
+		amount, unit, err := amountFrom(text)
+		fault.Check(atFlag("used", err))
+		out = append(out, journal.Use{Number: jar, Amount: amount, Unit: unit})
+	}
+	return out
+}
+
+// lines asks line by line on standard error. It tells false at the end of the input.
+func (e *env) lines() func(prompt string) (string, bool) {
+	in := bufio.NewScanner(e.in)
+	return func(prompt string) (string, bool) {
+		e.note("%s", prompt)
+		if !in.Scan() {
+			return "", false
+		}
+		return strings.TrimSpace(measure.Clean(in.Text())), true
+	}
+}
+
+// countdown runs a dip to its deadline by the monotonic clock, one line on standard
+// error, with a bell at the end. It returns the time that really passed. A bell is no
+// safety device.
+func countdown(e *env, dip measure.Seconds) measure.Seconds {
+	start, length := time.Now(), time.Duration(float64(dip)*float64(time.Second))
+	for left := length; left > 0; left = length - time.Since(start) {
+		e.note("\r  %3d s ", int((left+time.Second-1)/time.Second))
+		time.Sleep(min(left, left-left.Truncate(time.Second)+time.Millisecond, time.Second))
+	}
+	e.note("\r  OUT NOW \a\a\a\n")
+	return measure.Seconds(time.Since(start).Round(100 * time.Millisecond).Seconds())
+}
+
+// endOfRun says how far the run came; where it is over and somebody can answer, it asks
+// for the result and writes it down.
+func endOfRun(p *place, b *bench.Bench, done bool) error {
+	s, number := b.Run.Next(b.Now()), b.Batch.Number
+	if s.Do != run.Result {
+		p.say("%s: %s; hepar dip %s goes on\n", number, b.Where(s), number)
+		return nil
+	}
+	pieces, of := b.Run.Dipped()
+	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(len(b.Batch.Dip.Loads), b.LoadWord()), pieces, of)
+	if pieces != of {
+		p.note("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)
+	}
+	if done || !p.inTTY {
+		p.say("now hepar log %s --good ...\n", number)
+	} else {
+		result, loads, ok, err := askResult(p.env, b, pieces)
+		if err != nil || !ok {
+			p.say("no result yet: hepar log %s --good ...\n", number)
+			return err
+		}
+		batch := fault.Must(bench.Log(p.journal, number, result, loads, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview}))
+		b.Batch = batch
+		p.say("logged %s: %s, %s\n", number, batch.Recipe.Slug, resultText(batch))
+		if taken := b.Taken(); len(taken) > 0 {
+			if text, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", b.TakenText(taken))); ok && text == "" {
+				fault.Check(b.Book(taken))
 			}
 		}
-		return nil
+	}
+	for _, line := range b.After() {
+		p.say("  %s\n", line)
+	}
+	return nil
+}
+
+// until asks until take takes the answer; an empty answer ends it as well. It tells false at
+// the end of the input.
+func (e *env) until(ask func(string) (string, bool), prompt string, take func(string) error) bool {
+	for {
+		text, ok := ask(prompt)
+		if !ok || text == "" {
+			return ok
+		}
+		err := take(text)
+		if err == nil {
+			return true
+		}
+		e.note("  %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
+	}
+}
+
+// askResult asks how the pieces turned out, and of which load those with a cause are. An end
+// of input leaves it for later.
+func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[string]int, ok bool, err error) {
+	ask := e.lines()
+	count := func(what string, to *int) bool {
+		return e.until(ask, fmt.Sprintf("  %s [%d]: ", what, *to), func(text string) error {
+			n, err := measure.ParseCount(text, 0, b.Batch.Made())
+			if err == nil {
+				*to = n
+			}
+			return err
+		})
+	}
+	for counted := false; !counted; {
+		r = journal.Result{}
+		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
+		if ok = count("rework", &r.Rework) && count("reject", &r.Reject); !ok {
+			return r, nil, false, nil
+		}
+		r.Good = max(pieces-r.Rework-r.Reject, 0)
+		ok = count("good", &r.Good)
+		sum := r.Good + r.Rework + r.Reject
+		counted = !ok || sum == pieces
+		if !counted {
+			var text string
+			text, ok = ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces))
+			counted = !ok || text == "keep"
+		}
+	}
+	bad := r.Rework + r.Reject
+	if !ok || bad == 0 {
+		return r, nil, ok, nil
+	}
+	names, err := b.Causes()
+	if err != nil {
+		return r, nil, false, err
+	}
+	e.note("  causes in use: %s\n", strings.Join(names, ", "))
+	ok = e.until(ask, fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) error {
+		one, n := journal.Batch{Result: &journal.Result{}}, 0
+		f, _ := journal.FieldNamed(causesField)
+		err := setField(f, &one, text)
+		for _, count := range one.Causes {
+			n += count
+		}
+		if err == nil && n > bad {
+			err = fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts of %d together, or of fewer", bad)
+		}
+		if err == nil {
+			r.Causes = one.Causes
+		}
+		return err
 	})
-	return cmp.Or(err, b.Reload())
+	if outs := b.Run.Loads(); ok && len(r.Causes) > 0 && len(outs) > 1 && b.Sheet.Coats == nil {
+		ok = e.until(ask, "  in which load? [Enter: not known or several], as spots=4: ", func(text string) error {
+			of, err := loadsFrom(words(text), r.Causes)
+			for _, load := range of {
+				if !slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
+					return fault.Usagef("load %d did not come out", load).Try("write the number of a load that did, up to %d", outs[len(outs)-1].Load)
+				}
+			}
+			loads = of
+			return err
+		})
+	}
+	return r, loads, ok, nil
 }

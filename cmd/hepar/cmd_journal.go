@@ -55,10 +55,7 @@ func journalPhoto(e *env) *cli.Command {
 			if !p.IsSet("file") {
 				return journal.Batch{}, fault.Usagef("--file is required").Try("write --file tokens.jpg")
 			}
-			photo, err := journal.ReadPhoto(p.String("file"))
-			if err != nil {
-				return journal.Batch{}, err
-			}
+			photo := fault.Must(journal.ReadPhoto(p.String("file")))
 			photo.By, photo.Note = p.String("by"), p.String("note")
 			return p.journal.AddPhoto(ref, photo)
 		})
@@ -102,12 +99,8 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	if w.Container == "" {
 		return b, fault.Usagef("--container is required").Try("write --container W-3, as on its label")
 	}
-	if b, err = p.journal.Get(ref); err != nil {
-		return b, err
-	}
-	if err := take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters); err != nil {
-		return b, err
-	}
+	b = fault.Must(p.journal.Get(ref))
+	fault.Check(take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters))
 	for _, had := range b.Waste {
 		if strings.EqualFold(had.Container, w.Container) && (w.Liters == 0 || had.Liters == w.Liters) {
 			p.note("note: waste of batch %s in %s was written down before, %s; this comes on top\n", b.Number, oneLine(had.Container), moment(had.At))
@@ -116,15 +109,9 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	if b.Recipe.Text == "" {
 		return p.journal.AddWaste(b.Number, w)
 	}
-	d, r, err := frozen(b)
-	if err != nil {
-		return b, err
-	}
+	d, r := fault.Must2(frozen(b))
 	bench := run.New(d.Sheet, r, b.Bench)
-	estimate, err := wasteOf(p, d.Sheet, bench)
-	if err != nil {
-		return b, err
-	}
+	estimate := fault.Must(wasteOf(p, d.Sheet, bench))
 	if w.Liters == 0 {
 		w.Liters = measure.Liters(estimate.BathL)
 		if n := bench.Baths(); n > 0 {

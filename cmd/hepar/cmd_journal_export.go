@@ -9,6 +9,7 @@ import (
 
 	"hepar/journal"
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 func journalExport(e *env) *cli.Command {
@@ -32,20 +33,17 @@ EXAMPLES
 }
 
 func exportBatches(p *place, format string) error {
-	f, err := filterFrom(p)
-	if err != nil {
-		return err
-	}
+	f := fault.Must(filterFrom(p))
 	if f.Frozen = p.Bool("whole"); f.Frozen && format != journal.JSONLines {
 		return fault.Usagef("a table cannot hold recipes and sheets").At("--whole").Try("write --format jsonl --whole")
 	}
-	told := newProgress(p.env, "KiB written")
-	n, err := p.journal.Export(&counted{Writer: p.out, each: told.tell}, format, f)
-	told.end()
-	if err == nil {
-		p.note("%s written\n", batchesText(n))
-	}
-	return err
+	bytes, tell := 0, p.progress("KiB written")
+	n := fault.Must(p.journal.Export(io.MultiWriter(p.out, counter(func(n int) {
+		bytes += n
+		tell(bytes >> 10)
+	})), format, f))
+	p.note("%s written\n", batchesText(n))
+	return nil
 }
 
 // export prints the schema of an export where it is asked for, or has it written in the
@@ -55,9 +53,7 @@ func export(p *place, schema string, none string, write func(format string) erro
 		_, err := io.WriteString(p.out, schema)
 		return err
 	}
-	if err := oneOf(p.Context, "format", "a format", journal.CSV, journal.JSONLines); err != nil {
-		return err
-	}
+	fault.Check(oneOf(p.Context, "format", "a format", journal.CSV, journal.JSONLines))
 	format := cmp.Or(p.String("format"), journal.CSV)
 	if p.json && p.IsSet("format") && format != journal.JSONLines {
 		return fault.Usagef("--format csv contradicts --json").At("--format").Try("leave one of the two out")
@@ -65,18 +61,12 @@ func export(p *place, schema string, none string, write func(format string) erro
 	return p.ifKept(none, func() error { return write(either(p.json, journal.JSONLines, format)) })
 }
 
-// counted tells how many KiB went through.
-type counted struct {
-	io.Writer
-	bytes int
-	each  func(kib int)
+// counter hears how many bytes go through.
+type counter func(bytes int)
+
+func (c counter) Write(b []byte) (int, error) {
+	c(len(b))
+	return len(b), nil
 }
 
-func (w *counted) Write(b []byte) (int, error) {
-	n, err := w.Writer.Write(b)
-	w.bytes += n
-	w.each(w.bytes >> 10)
-	return n, err
-}
-
-func batchesText(n int) string { return isOrAre(n, "batch", "batches") }
+func batchesText(n int) string { return measure.Counted(n, "batch", "batches") }

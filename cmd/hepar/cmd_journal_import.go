@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -53,42 +52,32 @@ EXAMPLES
 func runImport(p *place) error {
 	name := p.Args().First()
 	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: p.Bool("dry-run"), KeepHere: p.Bool("keep-here"), By: p.String("by")}
-	format, err := importFormat(p.String("format"), p.IsSet("mapping"), name)
-	o.Format = format
-	err = cmp.Or(oneOf(p.Context, "format", "a format", journal.JSONLines, journal.CSV, journal.Sheet), err, take(p.Context, "errors", atLeastOne, &o.Max))
-	if err == nil && p.IsSet("mapping") {
-		o.Mapping, err = journal.ReadMapping(p.String("mapping"))
+	fault.Check(oneOf(p.Context, "format", "a format", journal.JSONLines, journal.CSV, journal.Sheet))
+	o.Format = fault.Must(importFormat(p.String("format"), p.IsSet("mapping"), name))
+	fault.Check(take(p.Context, "errors", atLeastOne, &o.Max))
+	if p.IsSet("mapping") {
+		o.Mapping = fault.Must(journal.ReadMapping(p.String("mapping")))
 	}
-	if err != nil {
-		return err
-	}
-	in, err := source(p.env, name)
-	if err != nil {
-		return err
-	}
+	in := fault.Must(source(p.env, name))
 	defer in.Close()
 	if o.Format == "" {
 		return fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
 	}
-	told := newProgress(p.env, "rows read")
-	o.Progress = told.tell
+	o.Progress = p.progress("rows read")
 	report, err := p.journal.Import(in, o)
-	told.end()
 	listRows(p.env, name, report)
-	if err != nil {
-		return err
-	}
-	err = p.show(report, nil, func() {
+	fault.Check(err)
+	fault.Check(p.show(report, nil, func() {
 		sayImport(p.env, o.Format, o.KeepHere, report)
 		if o.Format != journal.JSONLines { // those have their recipe with them
 			sayUnknown(p.env, "recipe", report.Recipes, func(slug string) bool { return p.library.Where(slug) != "" })
 			sayUnknown(p.env, "alloy", report.Alloys, func(name string) bool { _, err := metal.Find(name); return err == nil })
 		}
-	})
-	if err == nil && (len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere) {
+	}))
+	if len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere {
 		return &foundError{exitFailure}
 	}
-	return err
+	return nil
 }
 
 // importFormat tells from the flags, or else from the name, what sort of file it is; empty
@@ -139,7 +128,7 @@ func listRows(e *env, name string, r journal.ImportReport) {
 		e.note("%s", wrap("  do: ", bad.Cure))
 	}
 	if r.MoreErrors > 0 {
-		e.note("... and %s more errors; --errors lists more of them\n", grouped(r.MoreErrors))
+		e.note("... and %s more errors; --errors lists more of them\n", measure.Grouped(r.MoreErrors))
 	}
 	listConflicts(e, name, r.Conflicts, r.More)
 }
@@ -149,19 +138,19 @@ func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
 	conflicts := len(r.Conflicts) + r.More
 	switch {
 	case len(r.Errors) > 0: // in a dry run: the import itself ends with an error
-		e.say("nothing would be imported: %s of %s wrong\n", grouped(len(r.Errors)+r.MoreErrors), isOrAre(r.Rows, "row is", "rows are"))
+		e.say("nothing would be imported: %s of %s wrong\n", measure.Grouped(len(r.Errors)+r.MoreErrors), measure.Counted(r.Rows, "row is", "rows are"))
 		return
 	case conflicts > 0 && !keepHere:
-		e.say("nothing would be imported: %s not the same here and in the file\n", isOrAre(conflicts, "batch is", "batches are"))
+		e.say("nothing would be imported: %s not the same here and in the file\n", measure.Counted(conflicts, "batch is", "batches are"))
 		return
 	}
-	e.say("%s %s of %s%s%s%s%s\n", verb, grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
+	e.say("%s %s of %s%s%s%s%s\n", verb, measure.Grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
 		also(r.Same, "is here already", "are here already"), also(r.Containers, "container", "containers"), also(conflicts, "is kept as it is here", "are kept as they are here"))
 	if r.Aside > 0 {
-		e.note("%s", wrap("note: ", grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import leaves aside in a table; export with --format jsonl to keep them"))
+		e.note("%s", wrap("note: ", measure.Grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import leaves aside in a table; export with --format jsonl to keep them"))
 	}
 	if r.WithoutText > 0 && format == journal.JSONLines {
-		e.note("%s", wrap("note: ", grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
+		e.note("%s", wrap("note: ", measure.Grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
 	}
 }
 
@@ -178,20 +167,12 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 	}
 }
 
-// isOrAre puts a count before what agrees with it.
-func isOrAre(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return grouped(n) + " " + many
-}
-
 // also puts a further count behind a sentence, where it is not nothing.
 func also(n int, one, many string) string {
 	if n == 0 {
 		return ""
 	}
-	return ", " + isOrAre(n, one, many)
+	return ", " + measure.Counted(n, one, many)
 }
 
 func journalMerge(e *env) *cli.Command {
@@ -207,16 +188,11 @@ EXAMPLES
    hepar journal merge /mnt/stick/bench2.db`,
 		Flags: []cli.Flag{yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges")},
 		Action: at(e, 1, 1, "the journal of the other bench", func(p *place) error {
-			told := newProgress(e, "batches compared")
-			r, err := p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: told.tell})
-			told.end()
-			if err != nil {
-				return err
-			}
+			r := fault.Must(p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: e.progress("batches compared")}))
 			listConflicts(e, p.Args().First(), r.Conflicts, r.More)
 			return e.show(r, nil, func() {
 				verb := either(r.DryRun, "would merge", "merged")
-				e.say("%s %s%s%s%s%s\n", verb, isOrAre(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
+				e.say("%s %s%s%s%s%s\n", verb, measure.Counted(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
 					also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
 			})
 		}),
@@ -233,7 +209,7 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 		listEvents(e, "    only there: ", c.There)
 	}
 	if more > 0 {
-		e.note("... and %s more batches that are not the same\n", grouped(more))
+		e.note("... and %s more batches that are not the same\n", measure.Grouped(more))
 	}
 }
 

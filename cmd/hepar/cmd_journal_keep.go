@@ -19,15 +19,13 @@ func keepCommands(e *env) []*cli.Command {
 the pages of the file. Note the digest of the last event elsewhere from time to time: with it
 you can prove later that nothing before it was changed.`,
 			Action: at(e, 0, 0, "", func(p *place) error {
-				report, err := p.journal.Verify()
-				if err == nil {
-					err = e.show(report, nil, func() { printVerified(e, report) })
-				}
-				if n := len(report.Findings); err == nil && n > 0 {
+				report := fault.Must(p.journal.Verify())
+				fault.Check(e.show(report, nil, func() { printVerified(e, report) }))
+				if n := len(report.Findings); n > 0 {
 					return fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
 						Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
 				}
-				return err
+				return nil
 			}),
 		},
 		{
@@ -53,10 +51,7 @@ old file under a dated name.`,
 				for _, l := range r.Lost {
 					e.note("%s", wrap("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID)))
 				}
-				if err != nil {
-					return err
-				}
-				return e.show(r, nil, func() { printRestored(e, r, p.Bool("dry-run")) })
+				return e.show(r, err, func() { printRestored(e, r, p.Bool("dry-run")) })
 			}),
 		},
 		{
@@ -84,32 +79,23 @@ EXAMPLES
 }
 
 func printVerified(e *env, r journal.Report) {
-	for _, f := range r.Findings {
-		e.say("%s", wrap("  ! ", f.Where+": "+f.What))
-	}
-	if r.More > 0 {
-		e.say("%s", wrap("  ! ", fmt.Sprintf("and %s more", grouped(r.More))))
-	}
 	if len(r.Findings) > 0 {
+		listFindings(e, "  ! ", "", r.Findings, r.More)
 		return
 	}
 	e.say("nothing wrong found: %s, %s; the chain and every checksum agree\n", batchesText(r.Batches), plural(r.Events, "event"))
 	e.say("digest of the last event: %s\n", r.Head)
-	listFindings(e, "what a newer hepar wrote and this one does not understand:", r.Newer, r.MoreNewer)
-	listFindings(e, "what was lost before this journal was salvaged:", r.Missing, r.MoreMissing)
+	listFindings(e, "  - ", "what a newer hepar wrote and this one does not understand:", r.Newer, r.MoreNewer)
+	listFindings(e, "  - ", "what was lost before this journal was salvaged:", r.Missing, r.MoreMissing)
 }
 
 // listFindings prints a list under a line, and how many more there are.
-func listFindings(e *env, line string, list []journal.Finding, more int) {
-	if len(list) > 0 {
-		e.say("%s\n", line)
-	}
+func listFindings(e *env, mark, line string, list []journal.Finding, more int) {
+	e.put("", when(len(list) > 0, line))
 	for _, f := range list {
-		e.say("%s", wrap("  - ", f.Where+": "+f.What))
+		e.put(mark, f.Where+": "+f.What)
 	}
-	if more > 0 {
-		e.say("%s", wrap("  - ", fmt.Sprintf("and %s more", grouped(more))))
-	}
+	e.put(mark, when(more > 0, "and "+measure.Grouped(more)+" more"))
 }
 
 func runBackup(p *place) error {
@@ -122,10 +108,8 @@ func runBackup(p *place) error {
 	}
 	r, err := p.journal.Backup(p.String("dir"))
 	return p.show(r, err, func() {
-		p.say("%s", wrap("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes))))
-		for _, old := range r.Pruned {
-			p.say("%s", wrap("pruned ", old))
-		}
+		p.put("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes)))
+		p.put("pruned ", r.Pruned...)
 	})
 }
 
@@ -145,30 +129,22 @@ func printRestored(e *env, r journal.RestoreReport, dry bool) {
 	case r.LostCount > 0:
 		text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
 	}
-	e.say("%s", wrap("", text))
-	if r.Kept != "" {
-		e.say("%s", wrap("", "the old file is kept as "+r.Kept))
-	}
+	e.put("", text)
+	e.put("", wordsIf("the old file is kept as ", r.Kept))
 }
 
 func printSalvage(e *env, r journal.SalvageReport) {
-	e.say("%s", wrap("", fmt.Sprintf("saved %s of %s and %s in %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into)))
+	e.put("", fmt.Sprintf("saved %s of %s and %s in %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into))
 	if r.Whole() {
 		e.say("nothing is lost\n")
 	} else {
 		e.say("%s\n", e.heading("WHAT IS LOST"))
-		missing := fmt.Sprint(r.LostEvents)
-		if r.TailLost {
-			missing = "at least " + missing
-		}
 		t := table{right: []bool{false, true}}
-		t.add("events", missing)
+		t.add("events", when(r.TailLost, "at least ")+fmt.Sprint(r.LostEvents))
 		t.add("batches, containers and texts of which something is lost", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
 		t.write(e.out, "  ")
 	}
-	if r.TailLost {
-		e.say("%s", e.amber(wrap("  ! ", "events after the last one may be lost as well: it cannot be told")))
-	}
-	listFindings(e, "damage:", r.Damage, r.MoreDamage)
-	listFindings(e, "incomplete:", r.Incomplete, r.MoreIncomplete)
+	e.putIn(e.amber, "  ! ", when(r.TailLost, "events after the last one may be lost as well: it cannot be told"))
+	listFindings(e, "  - ", "damage:", r.Damage, r.MoreDamage)
+	listFindings(e, "  - ", "incomplete:", r.Incomplete, r.MoreIncomplete)
 }

@@ -30,10 +30,7 @@ EXAMPLES
    hepar journal list --sort yield --limit 20`,
 		Flags: append(filterFlags(), orderingFlags()...),
 		Action: at(e, 0, 0, "", func(p *place) error {
-			f, err := filterFrom(p)
-			if err != nil {
-				return err
-			}
+			f := fault.Must(filterFrom(p))
 			return p.ifKept(noBatchesYet, func() error { return listBatches(p, f) })
 		}),
 	}
@@ -48,23 +45,27 @@ const (
 const mostListed = 500
 
 func listBatches(p *place, f journal.Filter) error {
-	if p.json {
-		return streamList(p, f)
-	}
-	ends := f.Limit == 0
+	ends := f.Limit == 0 && !p.json
 	if ends {
 		f.Limit = mostListed + 1 // one more tells that there are more
 	}
+	lines := json.NewEncoder(p.out) // without a schema number: import reads them
+	lines.SetEscapeHTML(false)
 	t := table{head: []string{"batch", "day", "recipe", "alloy", "pcs", "good", "redo", "bad"},
 		right: []bool{false, false, false, false, true, true, true, true}}
+	more := false
 	for b, err := range p.journal.List(f) {
 		if err != nil {
 			return err
 		}
-		if ends && len(t.rows) == mostListed {
-			t.write(p.out, "")
-			p.note("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)
-			return nil
+		if p.json {
+			if lines.Encode(b) != nil {
+				return nil // flush says why, unless the reader has gone away
+			}
+			continue
+		}
+		if more = ends && len(t.rows) == mostListed; more {
+			break
 		}
 		good, rework, reject, remarks := "", "", "", nonEmpty(string(b.State), b.Order)
 		if r := b.Result; r != nil {
@@ -75,26 +76,16 @@ func listBatches(p *place, f journal.Filter) error {
 		t.add(b.Number, day(b), cut(b.Slug, 24), cut(b.Alloy, 18), fmt.Sprint(b.Pieces), good, rework, reject)
 		t.remark(strings.Join(remarks, "; "))
 	}
-	if len(t.rows) == 0 {
+	switch {
+	case p.json:
+		return nil
+	case len(t.rows) == 0:
 		p.note(noneFit)
 		return nil
+	case more:
+		p.note("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)
 	}
 	t.write(p.out, "")
-	return nil
-}
-
-// streamList writes each batch as it comes.
-func streamList(p *place, f journal.Filter) error {
-	lines := json.NewEncoder(p.out)
-	lines.SetEscapeHTML(false)
-	for b, err := range p.journal.List(f) {
-		if err != nil {
-			return err
-		}
-		if err := lines.Encode(b); err != nil {
-			return nil // flush says why, unless the reader has gone away
-		}
-	}
 	return nil
 }
 
@@ -163,9 +154,7 @@ func filterFrom(p *place) (journal.Filter, error) {
 			return f, fault.Usagef("it is empty").At("--" + name).Try("name what to look for, or leave it out")
 		}
 	}
-	if f, err := f.Clean(); err != nil {
-		return f, err
-	}
+	fault.Must(f.Clean())
 	if c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder {
 		return f, fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round")
 	}
@@ -182,9 +171,7 @@ type period struct{ begins, ends time.Time }
 func dateSpan(p *place, first, last string, from, to *time.Time) error {
 	var a, b period
 	parse := func(text string) (period, error) { return parsePeriod(text, p.now()) }
-	if err := cmp.Or(take(p.Context, first, parse, &a), take(p.Context, last, parse, &b)); err != nil {
-		return err
-	}
+	fault.Check(cmp.Or(take(p.Context, first, parse, &a), take(p.Context, last, parse, &b)))
 	if *from, *to = a.begins, b.ends; !from.IsZero() && !to.IsZero() && !from.Before(*to) {
 		return fault.Usagef("it lies after --%s", last).At("--"+first).Try("put the earlier day at --%s", first)
 	}
@@ -220,10 +207,7 @@ EXAMPLES
 }
 
 func runSum(p *place) error {
-	f, err := filterFrom(p)
-	if err != nil {
-		return err
-	}
+	f := fault.Must(filterFrom(p))
 	per := p.String("per")
 	if p.IsSet("per") && !slices.Contains(journal.Pers(), per) {
 		return fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", "))
@@ -256,7 +240,7 @@ func addSum(t *table, u measure.System, per string, g journal.Group) {
 		what string
 	}{{g.Batches - g.Logged - g.Withdrawn, "not logged yet"}, {g.Withdrawn, "withdrawn"}, {g.WithoutReview, "without a valid review"}} {
 		if but.n > 0 {
-			remarks = append(remarks, grouped(but.n)+" "+but.what)
+			remarks = append(remarks, measure.Grouped(but.n)+" "+but.what)
 		}
 	}
 	t.remark(strings.Join(remarks, "; "))

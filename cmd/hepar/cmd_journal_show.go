@@ -23,20 +23,15 @@ func journalShow(e *env) *cli.Command {
 		Description: "Shows a batch by its number; --sheet prints its frozen batch sheet as well.",
 		Flags:       []cli.Flag{yes("sheet", "print the frozen batch sheet as well")},
 		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
-			b, err := p.journal.Get(p.Args().First())
-			if err != nil {
-				return err
-			}
+			b := fault.Must(p.journal.Get(p.Args().First()))
 			if p.json || !p.Bool("sheet") {
 				return p.show(b, nil, func() { printBatch(e, p.units, b) })
 			}
 			printBatch(e, p.units, b)
-			d, r, err := frozen(b)
-			if err == nil {
-				p.say("\n")
-				printSheet(e, p.units, d, r, false)
-			}
-			return err
+			d, r := fault.Must2(frozen(b))
+			p.say("\n")
+			printSheet(e, p.units, d, r, false)
+			return nil
 		}),
 	}
 }
@@ -76,15 +71,13 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 	}
 	t.add("id", b.ID.String())
 	t.write(e.out, "  ")
-	for _, row := range bookRows(u, b) {
-		e.say("%s", wrap("  "+row[0]+": ", row[1]))
-	}
+	printBook(e, u, b)
 	printEvents(e, b.Events)
 }
 
-// bookRows are what a batch has besides plan and result.
-func bookRows(u measure.System, b journal.Batch) (rows [][2]string) {
-	add := func(name, text string) { rows = append(rows, [2]string{name, text}) }
+// printBook prints what a batch has besides plan and result.
+func printBook(e *env, u measure.System, b journal.Batch) {
+	add := func(name, text string) { e.put("  "+name+": ", text) }
 	if d := b.Dip; d != nil {
 		var people []string
 		for _, n := range b.Bench {
@@ -101,9 +94,7 @@ func bookRows(u measure.System, b journal.Batch) (rows [][2]string) {
 		}
 		add("dipped", text)
 	}
-	if b.WithoutReview != "" {
-		add("without review", b.WithoutReview)
-	}
+	add("without review", b.WithoutReview)
 	for _, use := range b.Uses {
 		add("used", fmt.Sprintf("%s of %s from %s, lot %s", amountText(u, use.Amount, use.Unit), substanceName(use.Substance), use.Number, cmp.Or(use.Lot, "not known")))
 	}
@@ -119,11 +110,8 @@ func bookRows(u measure.System, b journal.Batch) (rows [][2]string) {
 	}
 	if s := b.SignOff; s != nil {
 		add("signed off", strings.Join(nonEmpty(s.By, moment(s.At), s.Note), ", "))
-		if s.AmendedSince {
-			add("since then", "the record was amended: it may be signed off again")
-		}
+		add("since then", when(s.AmendedSince, "the record was amended: it may be signed off again"))
 	}
-	return rows
 }
 
 func moment(s journal.Stamp) string { return s.Time().Format("2006-01-02 15:04 -07:00") }
@@ -148,7 +136,6 @@ func amountText(u measure.System, amount float64, unit string) string {
 
 // printEvents prints the changes, oldest first.
 func printEvents(e *env, events []*journal.Event) {
-	e.say("\n%s\n", e.heading("WHAT HAPPENED"))
 	h := table{}
 	entries := map[string]string{}
 	for _, ev := range events {
@@ -161,7 +148,7 @@ func printEvents(e *env, events []*journal.Event) {
 		}
 		h.add(moment(ev.At), cmp.Or(ev.By, "-"), text)
 	}
-	h.write(e.out, "  ")
+	h.show(e, "WHAT HAPPENED")
 }
 
 // eventText says in words what an event was.
@@ -184,10 +171,10 @@ func eventText(ev *journal.Event) string {
 		}
 		what += when(len(ev.Review.Stops) > 0, ", found a stop: "+strings.Join(ev.Review.Stops, ", "))
 	}
-	if n := ev.Bench; n != nil && n.Do == run.Judged {
+	if n := ev.Bench; n != nil {
 		what = bench.EntryText(*n)
-	} else if n != nil {
-		what = bench.EntryText(*n)
+	}
+	if n := ev.Bench; n != nil && n.Do != run.Judged {
 		if n.Time != nil {
 			what += fmt.Sprintf(", %g s", float64(*n.Time))
 		}
@@ -224,10 +211,7 @@ EXAMPLES
    hepar journal amend 2026-014 good=195 --reason "one more spot found under the lamp"`,
 		Flags: []cli.Flag{text("reason", "why; required"), text("by", "who")},
 		Action: at(e, 2, 2, "a batch or FIELD=VALUE", func(p *place) error {
-			field, value, err := fieldValue(p.Args().Get(1), "good=195")
-			if err != nil {
-				return err
-			}
+			field, value := fault.Must2(fieldValue(p.Args().Get(1), "good=195"))
 			if field == "alloy" && value != "" {
 				a, err := metal.Find(value)
 				if err != nil {

@@ -73,24 +73,18 @@ func labelFlags(more ...cli.Flag) []cli.Flag {
 }
 
 // labelled finds the recipe that the argument names; of a batch, its sheet and itself too.
-func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch, err error) {
+func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
 	ref := p.Args().First()
 	if !isBatch(ref) {
-		r, err = p.recipe(ref)
-		return r, nil, b, err
+		return fault.Must(p.recipe(ref)), nil, b
 	}
-	if b, err = p.journal.Get(ref); err != nil {
-		return nil, nil, b, err
-	}
-	d, r, err := frozen(b)
-	return r, d.Sheet, b, err
+	b = fault.Must(p.journal.Get(ref))
+	d, r := fault.Must2(frozen(b))
+	return r, d.Sheet, b
 }
 
 func runLabelBath(p *place) error {
-	r, sheet, batch, err := p.labelled()
-	if err != nil {
-		return err
-	}
+	r, sheet, batch := p.labelled()
 	b, now := label.BathOf(r), p.now()
 	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(p.String("by")), p.String("note"), now
 	b.Contents = inBath(r, sheet)
@@ -106,11 +100,8 @@ func runLabelBath(p *place) error {
 	if !p.IsSet("mixed") && b.Mixed.Equal(now) {
 		p.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
 	}
-	if err := cmp.Or(p.takeTime("mixed", &b.Mixed), take(p.Context, "volume", positive("bath", measure.ParseVolume), &b.Volume)); err != nil {
-		return err
-	}
-	l, err := label.Bath(b)
-	return printLabel(p, l, err, "a4-2x2")
+	fault.Check(cmp.Or(p.takeTime("mixed", &b.Mixed), take(p.Context, "volume", positive("bath", measure.ParseVolume), &b.Volume)))
+	return printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
 }
 
 // inBath lists the contents of a bath in the forms that the sheet weighed, or those of
@@ -131,21 +122,15 @@ func runLabelStock(p *place) error {
 	var known journal.Container // what the journal knows of the jar; flags come first
 	substance := p.Args().First()
 	if jarNumber.MatchString(substance) {
-		var err error
-		if known, err = p.journal.Container(substance); err != nil {
-			return err
-		}
+		known = fault.Must(p.journal.Container(substance))
 		substance = known.Substance
 	}
 	jar := label.ContainerLabel{
 		Content: label.Content{Substance: substance, Form: cmp.Or(p.String("form"), known.Form), Name: p.String("name"), Codes: p.StringSlice("code"), Signal: p.String("signal")},
 		Lot:     cmp.Or(p.String("lot"), known.Lot), Supplier: cmp.Or(p.String("supplier"), known.Supplier), SDS: cmp.Or(p.String("sds"), known.SDS), Note: p.String("note"),
 	}
-	if err := cmp.Or(p.takeTime("received", &jar.Received), p.takeTime("opened", &jar.Opened), p.takeTime("sds-revised", &jar.SDSRevised)); err != nil {
-		return err
-	}
-	l, err := label.Container(jar)
-	return printLabel(p, l, err, "a4-2x4")
+	fault.Check(cmp.Or(p.takeTime("received", &jar.Received), p.takeTime("opened", &jar.Opened), p.takeTime("sds-revised", &jar.SDSRevised)))
+	return printLabel(p, fault.Must(label.Container(jar)), "a4-2x4")
 }
 
 // takeTime reads a flag that holds a day or a time.
@@ -154,39 +139,24 @@ func (p *place) takeTime(name string, to *time.Time) error {
 }
 
 func runLabelWaste(p *place) error {
-	r, sheet, b, err := p.labelled()
-	if err != nil {
-		return err
-	}
+	r, sheet, b := p.labelled()
 	w := label.WasteLabel{Words: p.String("words"), Shop: p.shop.Name, ID: p.String("container"), Contents: inBath(r, sheet), Volume: p.String("volume"),
 		Vented:  r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia"),
 		Hazards: p.String("hazards"), Note: p.String("note"), Started: p.now()}
-	if err := p.takeTime("started", &w.Started); err != nil {
-		return err
-	}
+	fault.Check(p.takeTime("started", &w.Started))
 	if sheet != nil {
-		estimate, err := wasteOf(p, sheet, run.New(sheet, r, b.Bench))
-		if err != nil {
-			return err
-		}
+		estimate := fault.Must(wasteOf(p, sheet, run.New(sheet, r, b.Bench)))
 		w.Estimate = estimate.Lines()
-		if w.Volume == "" {
-			if w.Volume, err = bookedInto(p, w.ID); err != nil {
-				return err
-			}
-		}
+		w.Volume = cmp.Or(w.Volume, bookedInto(p, w.ID))
 	}
-	l, err := label.Waste(w)
-	return printLabel(p, l, err, "a4-2x2")
+	return printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")
 }
 
 // bookedInto is what all batches together left in a waste container; empty if nothing is booked.
-func bookedInto(p *place, container string) (string, error) {
+func bookedInto(p *place, container string) string {
 	liters, batches := measure.Liters(0), 0
 	for b, err := range p.journal.List(journal.Filter{Waste: container}) {
-		if err != nil {
-			return "", err
-		}
+		fault.Check(err)
 		batches++
 		for _, entry := range b.Waste {
 			if strings.EqualFold(entry.Container, container) {
@@ -194,41 +164,25 @@ func bookedInto(p *place, container string) (string, error) {
 			}
 		}
 	}
-	if batches == 0 {
-		return "", nil
-	}
-	return "about " + p.units.Volume(liters) + " of " + isOrAre(batches, "batch", "batches"), nil
+	return when(batches > 0, "about "+p.units.Volume(liters)+" of "+measure.Counted(batches, "batch", "batches"))
 }
 
 // wasteOf estimates what is in the spent bath of a sheet, from what the bench used.
 func wasteOf(p *place, s *bath.Sheet, r *run.Run) (waste.Estimate, error) {
-	alloy, err := metal.Find(s.Piece.Alloy)
-	if err != nil {
-		return waste.Estimate{}, err
-	}
+	alloy := fault.Must(metal.Find(s.Piece.Alloy))
 	return waste.Content(waste.Batch{Alloy: alloy, Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()})
 }
 
-// printLabel prints a label on a sheet, unless the label could not be made.
-func printLabel(p *place, l label.Label, err error, usual string) error {
-	if err != nil {
-		return err
-	}
+// printLabel prints a label on a sheet.
+func printLabel(p *place, l label.Label, usual string) error {
 	sheet, err := label.FindSheet(cmp.Or(p.String("sheet"), usual))
-	if err != nil {
-		return atFlag("sheet", err)
-	}
+	fault.Check(atFlag("sheet", err))
 	copies := 1
-	if err := cmp.Or(take(p.Context, "copies", countUpTo(1, 500), &copies), take(p.Context, "used", countUpTo(0, sheet.Columns*sheet.Rows-1), &sheet.Used)); err != nil {
-		return err
-	}
+	fault.Check(cmp.Or(take(p.Context, "copies", countUpTo(1, 500), &copies), take(p.Context, "used", countUpTo(0, sheet.Columns*sheet.Rows-1), &sheet.Used)))
 	if p.json {
 		return p.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()})
 	}
-	page, err := label.Page([]label.Label{l}, copies, sheet)
-	if err != nil {
-		return err
-	}
+	page := fault.Must(label.Page([]label.Label{l}, copies, sheet))
 	file := p.String("output")
 	if file == "" && p.outTTY {
 		return fault.Usagef("a label is a page to print, and --output is missing").Try("write --output label.html, and open it in a browser")
@@ -237,9 +191,7 @@ func printLabel(p *place, l label.Label, err error, usual string) error {
 		p.say("%s", page)
 		return nil
 	}
-	if err := writeHTML(file, "label.html", page); err != nil {
-		return err
-	}
+	fault.Check(writeHTML(file, "label.html", page))
 	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
 	return nil
 }

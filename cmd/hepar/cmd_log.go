@@ -43,18 +43,10 @@ func runLog(p *place) error {
 	if p.NArg() == 0 && !p.IsSet("recipe") {
 		return fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces")
 	}
-	result, err := resultFrom(p.Context)
-	if err != nil {
-		return err
-	}
+	result := fault.Must(resultFrom(p.Context))
 	at := p.now()
-	if err := p.takeTime("at", &at); err != nil {
-		return err
-	}
-	fresh, err := p.newJournal()
-	if err != nil {
-		return err
-	}
+	fault.Check(p.takeTime("at", &at))
+	fresh := p.newJournal()
 	var batch journal.Batch
 	if p.NArg() == 1 {
 		for _, flag := range []string{"recipe", "pieces", "alloy"} {
@@ -62,12 +54,10 @@ func runLog(p *place) error {
 				return fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag)
 			}
 		}
-		batch, err = logJudged(p, result, journal.LogOptions{At: at, WithoutReview: p.String("without-review")})
+		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), result.Causes))
+		batch = fault.Must(bench.Log(p.journal, p.Args().First(), result, loads, journal.LogOptions{At: at, WithoutReview: p.String("without-review")}))
 	} else {
-		batch, err = logWithoutSheet(p, result, at)
-	}
-	if err != nil {
-		return err
+		batch = fault.Must(logWithoutSheet(p, result, at))
 	}
 	fresh()
 	return p.show(batch, nil, func() {
@@ -94,30 +84,18 @@ func noteCounts(e *env, b journal.Batch) {
 	}
 }
 
-// logJudged writes down the result and of which load the pieces with a cause are, or nothing.
-func logJudged(p *place, r journal.Result, o journal.LogOptions) (batch journal.Batch, err error) {
+// loadsFrom reads of which load the pieces with a cause are: too-light=4.
+func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
 	loads := map[string]int{}
-	for _, pair := range p.StringSlice("of-load") {
+	for _, pair := range pairs {
 		cause, number, _ := strings.Cut(pair, "=")
 		n, err := measure.ParseCount(strings.TrimSpace(number), 1, job.MostPieces)
-		if err != nil || r.Causes[cause] == 0 {
-			return batch, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
+		if err != nil || causes[cause] == 0 {
+			return nil, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
 		}
 		loads[cause] = n
 	}
-	if batch, err = p.journal.Get(p.Args().First()); err != nil { // Update would make a new journal
-		return batch, err
-	}
-	err = p.journal.Update(func(tx *journal.Tx) error {
-		for _, e := range bench.Judged(p.String("by"), o.At, r.Causes, loads) {
-			if _, err := tx.Bench(p.Args().First(), e, ""); err != nil {
-				return err
-			}
-		}
-		batch, err = tx.Log(p.Args().First(), r, o)
-		return err
-	})
-	return batch, err
+	return loads, nil
 }
 
 // noteNobody says that the last event of a batch names nobody.
@@ -144,9 +122,7 @@ func resultFrom(c *cli.Context) (journal.Result, error) {
 		if text == "" {
 			return *b.Result, fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help)
 		}
-		if err := setField(f, &b, text); err != nil {
-			return *b.Result, atFlag(flag, err)
-		}
+		fault.Check(atFlag(flag, setField(f, &b, text)))
 	}
 	return *b.Result, nil
 }
@@ -188,14 +164,10 @@ func logWithoutSheet(p *place, result journal.Result, at time.Time) (b journal.B
 		return b, fault.Usagef("--pieces is required").Try("write --pieces 24")
 	}
 	r, err := p.recipe(p.String("recipe"))
-	if err != nil {
-		return b, atFlag("recipe", err)
-	}
+	fault.Check(atFlag("recipe", err))
 	var a metal.Alloy
 	plan := journal.Plan{Created: journal.StampOf(at), Recipe: frozenRecipe(r)}
-	if err := cmp.Or(take(p.Context, "pieces", atLeastOne, &plan.Pieces), take(p.Context, "alloy", metal.Find, &a)); err != nil {
-		return b, err
-	}
+	fault.Check(cmp.Or(take(p.Context, "pieces", atLeastOne, &plan.Pieces), take(p.Context, "alloy", metal.Find, &a)))
 	if plan.Alloy = a.Name; a.Name != "" && !slices.Contains(r.Alloys, a.Name) {
 		p.note("note: the recipe %s is not for %s\n", r.Slug, a.Name)
 	}

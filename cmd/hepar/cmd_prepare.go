@@ -50,49 +50,23 @@ type document struct {
 }
 
 func runPrepare(p *place) error {
-	if err := idleFlags(p.Context); err != nil {
-		return err
-	}
-	slug, last, err := repeat(p)
-	if err != nil {
-		return err
-	}
-	r, err := p.recipe(slug)
-	if err != nil {
-		return err
-	}
-	order, err := orderFrom(p)
-	if err != nil {
-		return err
-	}
-	order.Recipe = r
-	if order.Measured, err = learnt(p, r, order.Piece.Alloy); err != nil {
-		return err
-	}
-	sheet, err := bath.Prepare(order)
-	if err != nil {
-		return err
-	}
-	review, err := safety.Assess(subject(r, &order.Piece.Alloy, sheet))
-	if err == nil {
-		err = safety.Refused(review.Points)
-	}
-	if err != nil {
-		return err
-	}
+	fault.Check(idleFlags(p.Context))
+	slug, last := repeat(p)
+	r := fault.Must(p.recipe(slug))
+	order := orderFrom(p)
+	order.Recipe, order.Measured = r, learnt(p, r, order.Piece.Alloy)
+	sheet := fault.Must(bath.Prepare(order))
+	review := fault.Must(safety.Assess(subject(r, &order.Piece.Alloy, sheet)))
+	fault.Check(safety.Refused(review.Points))
 	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
-	warnings, err := shelfWarnings(p, doc)
-	for _, text := range warnings {
+	for _, text := range shelfWarnings(p, doc) {
 		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Note: measure.Say(text)})
 	}
-	if err == nil && p.Bool("save") {
-		err = save(p, &doc, r, order)
+	if p.Bool("save") {
+		save(p, &doc, r, order)
 	}
-	if err == nil && p.IsSet("save-piece") {
-		err = savePiece(p, slug)
-	}
-	if err != nil {
-		return err
+	if p.IsSet("save-piece") {
+		savePiece(p, slug)
 	}
 	if p.IsSet("output") {
 		if doc.Number != "" && !p.json {
@@ -140,21 +114,12 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 	return out
 }
 
-func save(p *place, d *document, r *recipe.Recipe, o bath.Order) error {
-	fresh, err := p.newJournal()
-	if err != nil {
-		return err
-	}
-	text, err := json.Marshal(d)
-	if err != nil {
-		return err
-	}
-	batch, err := p.journal.Create(journal.Plan{Recipe: frozenRecipe(r), Alloy: o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: d.Pieces, Spares: d.Spares, Order: d.Order}, text)
-	if err == nil {
-		d.Number = batch.Number
-		fresh()
-	}
-	return err
+func save(p *place, d *document, r *recipe.Recipe, o bath.Order) {
+	fresh := p.newJournal()
+	text := fault.Must(json.Marshal(d))
+	batch := fault.Must(p.journal.Create(journal.Plan{Recipe: frozenRecipe(r), Alloy: o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: d.Pieces, Spares: d.Spares, Order: d.Order}, text))
+	d.Number = batch.Number
+	fresh()
 }
 
 // frozenRecipe is what a batch keeps of its recipe for ever.

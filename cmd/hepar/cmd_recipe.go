@@ -32,10 +32,7 @@ func recipeCommand(e *env) *cli.Command {
 				Description: "Shows a recipe as hepar reads it; --toml prints the file itself.",
 				Flags:       []cli.Flag{yes("toml", "print the file itself")},
 				Action: at(e, 1, 1, "the name of a recipe", func(p *place) error {
-					r, err := p.recipe(p.Args().First())
-					if err != nil {
-						return err
-					}
+					r := fault.Must(p.recipe(p.Args().First()))
 					if p.Bool("toml") {
 						e.say("%s", fileText(r.Text))
 						return nil
@@ -75,9 +72,7 @@ func listRecipes(p *place) error {
 	t := table{head: []string{"recipe", "kind", "what", "for"}}
 	for _, r := range recipes {
 		if p.json {
-			if err := p.printJSON(map[string]any{"slug": r.Slug, "title": r.Title, "alloys": r.Alloys, "kind": r.Kind}); err != nil {
-				return err
-			}
+			fault.Check(p.printJSON(map[string]any{"slug": r.Slug, "title": r.Title, "alloys": r.Alloys, "kind": r.Kind}))
 		}
 		metals := r.Alloys[0]
 		if more := len(r.Alloys) - 1; more > 0 {
@@ -153,7 +148,6 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	t.addIf("vessel", r.Bath.Vessel)
 	t.write(e.out, "  ")
 	printSteps(e, u, r)
-	e.say("\n%s\n", e.heading("HAZARDS (in the words of the recipe; hepar review adds those of its substances)"))
 	h := table{}
 	h.add("gas", strings.Join(r.Hazards.Gas, ", "))
 	h.add("ventilation", r.Hazards.Ventilation)
@@ -162,7 +156,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	for _, n := range r.Hazards.Notes {
 		h.add("note", n)
 	}
-	h.write(e.out, "  ")
+	h.show(e, "HAZARDS (in the words of the recipe; hepar review adds those of its substances)")
 }
 
 func span(from, at, to string) string {
@@ -182,30 +176,21 @@ func runRecipeNew(p *place) error {
 	}
 	text := recipe.Template(slug)
 	if p.IsSet("from") {
-		from, err := p.recipe(p.String("from"))
-		if err != nil {
-			return err
-		}
-		if text, err = recipe.FromExisting(from, slug); err != nil {
-			return err
-		}
+		from := fault.Must(p.recipe(p.String("from")))
+		text = fault.Must(recipe.FromExisting(from, slug))
 	}
 	file := cmp.Or(p.String("output"), filepath.Join(recipesDir(p.Context), slug+".toml"))
 	if file == "-" {
 		p.say("%s", text)
 		return nil
 	}
-	err := writeNew(file, text)
-	return p.show(map[string]any{"file": file}, err, func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
+	return p.show(map[string]any{"file": file}, writeNew(file, text), func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
 }
 
 func checkRecipes(e *env, files []string) error {
 	code := exitDone
 	for _, file := range files {
-		r, findings, err := recipe.Read(file)
-		if err != nil {
-			return err
-		}
+		r, findings := fault.Must2(recipe.Read(file))
 		if r != nil {
 			findings = append(findings, checkWhole(file, r)...)
 			e.noteBuiltin(r)
@@ -217,9 +202,7 @@ func checkRecipes(e *env, files []string) error {
 			}
 		}
 		if e.json {
-			if err := e.printJSON(map[string]any{"file": file, "ok": len(findings) == 0, "findings": findingsJSON(findings)}); err != nil {
-				return err
-			}
+			fault.Check(e.printJSON(map[string]any{"file": file, "ok": len(findings) == 0, "findings": append([]recipe.Finding{}, findings...)}))
 			continue
 		}
 		for _, f := range findings {
@@ -268,14 +251,6 @@ func (e *env) noteBuiltin(r *recipe.Recipe) {
 	if builtin, err := library.Get(r.Slug); err != nil || builtin.Digest != r.Digest {
 		e.note("%s", wrap("note: ", "there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it"))
 	}
-}
-
-func findingsJSON(findings []recipe.Finding) []map[string]any {
-	out := []map[string]any{}
-	for _, f := range findings {
-		out = append(out, map[string]any{"line": f.Line, "column": f.Column, "text": f.Text, "what": f.What, "do": f.Cure, "refused": f.Refused})
-	}
-	return out
 }
 
 func printFindings(e *env, findings []recipe.Finding) {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/fault"
@@ -48,47 +49,30 @@ EXAMPLES
 }
 
 func runReview(p *place) error {
-	batch, sub, err := reviewed(p)
-	if err == nil {
-		err = takeSafety(p, &sub)
-	}
-	if err != nil {
-		return err
-	}
-	review, err := safety.Assess(sub)
-	if err != nil {
-		return err
-	}
+	batch, sub := fault.Must2(reviewed(p))
+	fault.Check(takeSafety(p, &sub))
+	review := fault.Must(safety.Assess(sub))
 	if p.IsSet("output") {
-		if err := writeReview(p.String("output"), sub, review); err != nil {
-			return err
-		}
+		fault.Check(writeReview(p.String("output"), sub, review))
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
-	if err := p.show(review, nil, func() { printReview(p, sub, review, !asks) }); err != nil {
-		return err
-	}
+	fault.Check(p.show(review, nil, func() { printReview(p, sub, review, !asks) }))
 	by := strings.TrimSpace(p.String("acknowledge"))
 	if asks {
 		p.flush() // what is to be read stands there before the first question
-		if by, review, err = askReview(p.env, &sub, review); err != nil {
-			return err
-		}
+		by, review = fault.Must2(askReview(p.env, &sub, review))
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
-		return cmp.Or(takeBack(p, batch, by, review), stop)
-	}
-	switch {
-	case p.IsSet("acknowledge") && (by == "" || by != measure.Clean(by)):
-		return fault.Usagef("the name is empty or is not plain text").At("--acknowledge").Try("write the name of the person who has done and read all of it")
-	case by != "" && strings.EqualFold(by, sub.Second):
-		return fault.Usagef("the second person is %s, who does the review", oneLine(by)).At("--second").Try("name somebody else, who stays within call")
-	case by == "":
-		if !p.json {
-			p.note("not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n")
+		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
+			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
+		return stop
+	}
+	if by == "" && !p.IsSet("acknowledge") {
+		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n"))
 		return nil
 	}
+	kept := fault.Must(bench.Reviewed(by, p.now(), sub, review))
 	if lacks := review.Lacking(); len(lacks) > 0 {
 		return fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ...")
 	}
@@ -96,9 +80,7 @@ func runReview(p *place) error {
 		p.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return nil
 	}
-	if _, err := p.journal.Review(batch.Number, kept(p, by, sub, review)); err != nil {
-		return err
-	}
+	fault.Must(p.journal.Review(batch.Number, kept))
 	p.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 	return nil
 }
@@ -117,99 +99,57 @@ func reviewed(p *place) (*journal.Batch, safety.Subject, error) {
 	if !isBatch(ref) {
 		return nil, safety.Subject{}, err
 	}
-	b, err := p.journal.Get(ref)
-	if err != nil {
-		return nil, safety.Subject{}, err
-	}
+	b := fault.Must(p.journal.Get(ref))
 	if b.State == journal.Logged || b.State == journal.Withdrawn {
 		p.note("note: batch %s is %s already\n", b.Number, b.State)
 	}
-	sub, err := subjectOf(b)
-	return &b, sub, err
+	return &b, subjectOf(b), nil
 }
 
 // subjectOf is what a review of a saved batch looks at.
-func subjectOf(b journal.Batch) (safety.Subject, error) {
-	d, r, err := frozen(b)
-	if err != nil {
-		return safety.Subject{}, err
-	}
+func subjectOf(b journal.Batch) safety.Subject {
+	d, r := fault.Must2(frozen(b))
 	sub := subject(r, nil, d.Sheet)
 	if a, err := metal.Find(b.Alloy); err == nil {
 		sub.Alloy = &a
 	}
-	return sub, nil
-}
-
-// takeBack writes down that a review found a stop, where the batch had one to go on with.
-func takeBack(p *place, batch *journal.Batch, by string, r safety.Review) error {
-	if batch == nil || batch.Review == nil || batch.State == journal.Logged || batch.State == journal.Withdrawn {
-		return nil
-	}
-	_, err := p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: r.Stops()})
-	return err
-}
-
-// kept is the review as the journal keeps it: what was confirmed, measured and named, and
-// the room; nothing of the health of a person.
-func kept(p *place, by string, sub safety.Subject, r safety.Review) journal.Review {
-	out := journal.Review{By: by, At: journal.StampOf(p.now()), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
-	for _, c := range r.Confirm {
-		out.Points = append(out.Points, c.Code)
-		if c.Ask != "" {
-			out.Answers[c.Ask] = c.Answer
-		}
-	}
-	if v := sub.Room.VolumeM3; v > 0 {
-		out.Inputs["room"] = measure.Plain(v) + " m3"
-	}
-	if sub.Alloy != nil {
-		out.Inputs["alloy"] = sub.Alloy.Name
-	}
-	return out
+	return sub
 }
 
 // printReview prints the review as it is read: what to do in an emergency, the stops, what
 // to confirm, what to read once. With confirm unset the list is left to the questions.
 func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
 	e, sources := p.env, p.Bool("sources")
-	source := func(text string) {
-		if sources {
-			e.say("%s", wrap("      ", "source: "+text))
-		}
+	line := func(first, text, source string) {
+		e.put(first, text)
+		e.put("      ", when(sources, "source: "+source))
 	}
 	e.say("%s\n", e.alarm("IF SOMETHING GOES WRONG"))
-	for _, line := range r.Emergency {
-		e.say("%s", e.alarm(wrap(" ! ", line)))
-	}
+	e.putIn(e.alarm, " ! ", r.Emergency...)
 	for _, point := range r.Points {
 		if point.Level == safety.Stop {
-			do := when(point.Cure != "", "Do: "+strings.TrimSuffix(point.Cure, ".")+".")
-			e.say("\n%s%s", e.alarm(wrap("STOP ", point.Text)), wrap("     ", do))
-			source(point.Source)
+			e.say("\n%s", e.alarm(wrap("STOP ", point.Text)))
+			line("     ", when(point.Cure != "", "Do: "+strings.TrimSuffix(point.Cure, ".")+"."), point.Source)
 		}
 	}
 	if confirm {
-		e.say("\n%s\n", e.heading("DONE BEFORE THE WORK"))
+		e.head("DONE BEFORE THE WORK")
 		for i, q := range r.Confirm {
-			e.say("%s", wrap(fmt.Sprintf("%2d  ", i+1), confirmation(q)))
-			source(q.Source)
+			line(fmt.Sprintf("%2d  ", i+1), confirmation(q), q.Source)
 		}
 	}
-	e.say("\n%s\n", e.heading("READ ONCE"))
-	for _, line := range r.Read {
-		e.say("%s", wrap(" - ", line.Text))
-		source(line.Source)
+	e.head("READ ONCE")
+	for _, said := range r.Read {
+		line(" - ", said.Text, said.Source)
 	}
-	e.say("%s", wrap(" - ", "The author's own notes: hepar recipe show "+sub.Recipe.Slug+". Estimates of gas: --air. Sources: --sources."))
+	e.put(" - ", "The author's own notes: hepar recipe show "+sub.Recipe.Slug+". Estimates of gas: --air. Sources: --sources.")
 	if p.Bool("air") {
 		printGas(e, r)
 	}
 	if sources && len(r.Substances) > 0 {
-		e.say("\n%s\n", e.heading("SUBSTANCES (family defaults; your own SDS decides)"))
-		for _, line := range r.Substances {
-			e.say("%s", wrap(" - ", line.Text))
-			source(line.Source)
+		e.head("SUBSTANCES (family defaults; your own SDS decides)")
+		for _, said := range r.Substances {
+			line(" - ", said.Text, said.Source)
 		}
 	}
 	e.say("\n")
@@ -246,10 +186,7 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 				e.note("     %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
 				continue
 			}
-			again, err := safety.Assess(*sub)
-			if err != nil {
-				return "", r, err
-			}
+			again := fault.Must(safety.Assess(*sub))
 			r = again
 			i++
 		}
@@ -267,10 +204,7 @@ func writeReview(file string, sub safety.Subject, r safety.Review) error {
 	for _, q := range r.Confirm {
 		confirm = append(confirm, confirmation(q))
 	}
-	page, err := paper.Render(reviewPage(), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": confirm})
-	if err != nil {
-		return err
-	}
+	page := fault.Must(paper.Render(reviewPage(), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": confirm}))
 	return writeHTML(file, "review.html", page)
 }
 
@@ -279,7 +213,6 @@ func printGas(e *env, r safety.Review) {
 	if len(r.Gas) == 0 {
 		return
 	}
-	e.say("\n%s\n", e.heading("GAS, ESTIMATED (ppm in the air, without capture)"))
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
 		lid, clear := "", when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
@@ -288,39 +221,29 @@ func printGas(e *env, r safety.Review) {
 		}
 		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
-	t.write(e.out, "  ")
-	e.say("%s", wrap("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides."))
-	if len(r.GramsToLimit) > 0 {
-		e.say("\n%s\n", e.heading("HOW LITTLE IT TAKES (fully acidified, spread through this room)"))
-		t := table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
-		for _, g := range r.GramsToLimit {
-			t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), ppm(g.PPM), g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
-		}
-		t.write(e.out, "  ")
+	t.show(e, "GAS, ESTIMATED (ppm in the air, without capture)")
+	e.put("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides.")
+	t = table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
+	for _, g := range r.GramsToLimit {
+		t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), measure.Figures(g.PPM, 2)+" ppm", g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
 	}
-	if len(r.Limits) > 0 {
-		e.say("\n%s\n", e.heading("LIMITS"))
-		for _, l := range r.Limits {
-			e.say("%s", wrap("  "+l.Gas+": ", l.String()+"; "+l.Cited()))
+	t.show(e, "HOW LITTLE IT TAKES (fully acidified, spread through this room)")
+	for i, l := range r.Limits {
+		if i == 0 {
+			e.head("LIMITS")
 		}
+		e.put("  "+l.Gas+": ", l.String()+"; "+l.Cited())
 	}
 	for _, f := range r.Airflow {
-		e.say("%s", wrap("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer))
+		e.put("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer)
 	}
-	if len(r.Inputs) > 0 {
-		var parts []string
-		for _, in := range r.Inputs {
-			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)))
-		}
-		e.say("%s", wrap("  rests on: ", strings.Join(parts, "; ")))
+	var parts []string
+	for _, in := range r.Inputs {
+		parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)))
 	}
-	if r.Note != "" {
-		e.say("%s", e.alarm(wrap("  ", r.Note)))
-	}
+	e.put("  rests on: ", strings.Join(parts, "; "))
+	e.putIn(e.alarm, "  ", r.Note)
 }
-
-// ppm prints parts per million in air, two figures.
-func ppm(x float64) string { return measure.Figures(x, 2) + " ppm" }
 
 // inBand prints ppm: a figure, or the band where only that is known, which deserves one
 // figure at each end.
@@ -374,32 +297,25 @@ func takeSafety(p *place, sub *safety.Subject) error {
 			return fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room")
 		}
 		*room = gas.Room{Outdoors: true}
-	} else if err := cmp.Or(take(c, "room", roomVolume, &room.VolumeM3), take(c, "air-changes", airChanges, &room.AirChangesPerHour)); err != nil {
-		return err
+	} else {
+		fault.Check(cmp.Or(take(c, "room", roomVolume, &room.VolumeM3), take(c, "air-changes", airChanges, &room.AirChangesPerHour)))
 	}
 	for _, ask := range []string{"ph", "capture", "meter", "second", "sds"} {
-		if c.IsSet(ask) {
-			if err := sub.Answer(ask, c.String(ask), p.now()); err != nil {
-				return atFlag(ask, err)
-			}
-		}
+		answer := func(text string) (string, error) { return text, sub.Answer(ask, text, p.now()) }
+		fault.Check(take(c, ask, answer, new(string)))
 	}
 	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
-	if err := cmp.Or(takeRecipes(p, "before", &sub.Before), takeRecipes(p, "after", &sub.After)); err != nil {
-		return err
-	}
+	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
 	return takePerson(c, p.shop, sub)
 }
 
-func takeRecipes(p *place, flag string, to *[]*recipe.Recipe) error {
+func recipesFrom(p *place, flag string) (out []*recipe.Recipe) {
 	for _, slug := range words(p.String(flag)) {
 		r, err := p.recipe(slug)
-		if err != nil {
-			return atFlag(flag, err)
-		}
-		*to = append(*to, r)
+		fault.Check(atFlag(flag, err))
+		out = append(out, r)
 	}
-	return nil
+	return out
 }
 
 func roomVolume(text string) (float64, error) {

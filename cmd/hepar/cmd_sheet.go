@@ -27,14 +27,8 @@ EXAMPLES
 			if !p.IsSet("output") {
 				return fault.Usagef("--output is required").Try("write --output sheet.html")
 			}
-			b, err := p.journal.Get(p.Args().First())
-			if err != nil {
-				return err
-			}
-			d, r, err := frozen(b)
-			if err != nil {
-				return err
-			}
+			b := fault.Must(p.journal.Get(p.Args().First()))
+			d, r := fault.Must2(frozen(b))
 			return writeSheet(p, d, r)
 		}),
 	}
@@ -65,11 +59,7 @@ func frozen(b journal.Batch) (document, *recipe.Recipe, error) {
 }
 
 func writeSheet(p *place, d document, r *recipe.Recipe) error {
-	html, err := page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Last: d.LastTime, Letter: p.Bool("letter"), Units: p.units})
-	if err != nil {
-		return err
-	}
+	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Last: d.LastTime, Letter: p.Bool("letter"), Units: p.units}))
 	file := p.String("output")
-	err = writeNew(file, html)
-	return p.show(map[string]any{"file": file, "bytes": len(html)}, err, func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
+	return p.show(map[string]any{"file": file, "bytes": len(html)}, writeNew(file, html), func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
 }

@@ -37,15 +37,12 @@ func runShop(e *env, c *cli.Context) error {
 		e.say("%s", shop.Template())
 		return nil
 	case c.Bool("write"):
-		err := writeNew(path, shop.Template())
-		return e.show(map[string]any{"file": path}, err, func() {
+		return e.show(map[string]any{"file": path}, writeNew(path, shop.Template()), func() {
 			e.say("wrote %s\nremove the # in front of what you want to set, then: hepar shop\n", oneLine(path))
 		})
 	}
 	s, err := readShop(c)
-	if err != nil {
-		return e.showFindings(err)
-	}
+	fault.Check(e.showFindings(err))
 	return e.show(map[string]any{"file": path, "settings": s.Settings()}, nil, func() {
 		where := oneLine(path)
 		where += when(s.File == "", " (no such file yet; hepar shop --write creates it)")

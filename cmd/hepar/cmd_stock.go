@@ -45,12 +45,9 @@ func stockCommand(e *env) *cli.Command {
 				Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
 				Flags:       []cli.Flag{text("reason", "why"), text("by", "who")},
 				Action: at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
-					field, value, err := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
-					if err == nil && field == "substance" && value != "" {
-						err = forShelf(p.env, value)
-					}
-					if err != nil {
-						return err
+					field, value := fault.Must2(fieldValue(p.Args().Get(1), "observed=\"white, spent\""))
+					if field == "substance" && value != "" {
+						fault.Check(forShelf(p.env, value))
 					}
 					jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
 					return jarDone(p, jar, err)
@@ -60,10 +57,7 @@ func stockCommand(e *env) *cli.Command {
 				Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
 				Flags: []cli.Flag{text("batch", "for which batch"), text("by", "who")},
 				Action: at(e, 2, 2, "a jar or an amount", func(p *place) error {
-					amount, unit, err := amountFrom(p.Args().Get(1))
-					if err != nil {
-						return err
-					}
+					amount, unit := fault.Must2(amountFrom(p.Args().Get(1)))
 					jar, err := p.journal.Use(journal.Use{Number: p.Args().First(), Amount: amount, Unit: unit}, p.String("batch"), "")
 					return jarDone(p, jar, err)
 				}),
@@ -88,11 +82,9 @@ EXAMPLES
 				Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")}),
 				Action: at(e, 0, 0, "", func(p *place) error {
 					return export(p, journal.ContainerSchema, noJarsYet, func(format string) error {
-						n, err := p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true})
-						if err == nil {
-							p.note("%s written\n", plural(n, "jar"))
-						}
-						return err
+						n := fault.Must(p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true}))
+						p.note("%s written\n", plural(n, "jar"))
+						return nil
 					})
 				}),
 			},
@@ -108,7 +100,7 @@ const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT pu
 
 func listJars(p *place) error {
 	jars, err := p.journal.ListContainers(journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: p.Bool("empty")})
-	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "! "}
+	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "    ! "}
 	return list(p.env, jars, err, "nothing on the shelf, or nothing that fits\n", t, func(t *table, jar journal.Container) {
 		t.add(jar.Number, cut(substanceName(jar.Substance), 28), cut(jar.Form, 16), leftText(p.units, jar), string(jar.Opened), cut(jar.Lot, 16))
 		t.remark(strings.Join(jarTroubles(jar, p.now()), "; "))
@@ -145,25 +137,12 @@ func runStockAdd(p *place) error {
 	if id, err := reagent.Called(jar.Substance); err == nil {
 		jar.Substance = id
 	}
-	if err := forShelf(p.env, jar.Substance); err != nil {
-		return err
-	}
-	var err error
-	if jar.Amount, jar.Unit, err = amountFrom(p.Args().Get(1)); err != nil {
-		return err
-	}
+	fault.Check(forShelf(p.env, jar.Substance))
+	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
 	day := journal.ParseDate
-	if err := cmp.Or(take(p.Context, "received", day, &jar.Received), take(p.Context, "opened", day, &jar.Opened), take(p.Context, "expires", day, &jar.Expires), take(p.Context, "sds-revised", day, &jar.SDSRevised)); err != nil {
-		return err
-	}
-	fresh, err := p.newJournal()
-	if err != nil {
-		return err
-	}
-	added, err := p.journal.AddContainer(jar, "")
-	if err != nil {
-		return err
-	}
+	fault.Check(cmp.Or(take(p.Context, "received", day, &jar.Received), take(p.Context, "opened", day, &jar.Opened), take(p.Context, "expires", day, &jar.Expires), take(p.Context, "sds-revised", day, &jar.SDSRevised)))
+	fresh := p.newJournal()
+	added := fault.Must(p.journal.AddContainer(jar, ""))
 	fresh()
 	return p.show(added, nil, func() {
 		p.say("%s", jarText(p, added))
@@ -213,9 +192,7 @@ func printJar(p *place, jar journal.Container) {
 		t.addIf(row[0], row[1])
 	}
 	t.write(p.out, "  ")
-	for _, trouble := range jarTroubles(jar, p.now()) {
-		p.say("%s", p.amber(wrap("  ! ", trouble)))
-	}
+	p.putIn(p.amber, "  ! ", jarTroubles(jar, p.now())...)
 	printEvents(p.env, jar.Events)
 }
 
@@ -233,15 +210,14 @@ func jarDone(p *place, jar journal.Container, err error) error {
 
 // shelfWarnings says where the shelf is short, spent or without a data sheet for
 // what a sheet wants weighed. A shelf of which nothing is kept is not warned about.
-func shelfWarnings(p *place, d document) ([]string, error) {
-	if there, err := p.journal.Exists(); !there || err != nil { // --save makes it
-		return nil, err
+func shelfWarnings(p *place, d document) (out []string) {
+	if !fault.Must(p.journal.Exists()) { // --save makes it
+		return nil
 	}
-	all, err := p.journal.ListContainers(journal.ContainerFilter{})
-	if err != nil || len(all) == 0 {
-		return nil, err
+	all := fault.Must(p.journal.ListContainers(journal.ContainerFilter{}))
+	if len(all) == 0 {
+		return nil
 	}
-	var out []string
 	for _, line := range d.Bath.Reagents {
 		wanted, known := line.Amount().Mass()
 		wanted *= measure.Grams(d.Baths())
@@ -269,5 +245,5 @@ func shelfWarnings(p *place, d document) ([]string, error) {
 			}
 		}
 	}
-	return out, nil
+	return out
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
+	"hepar/recipe/measure"
 )
 
 // version is set by the release build; other builds have none.
@@ -44,8 +45,8 @@ EXAMPLES
 				t := table{}
 				t.add("commit", commit())
 				t.add("Go", runtime.Version())
-				t.add("journal format", grouped(journal.Format))
-				t.add("JSON schema", grouped(jsonSchema))
+				t.add("journal format", measure.Grouped(journal.Format))
+				t.add("JSON schema", measure.Grouped(jsonSchema))
 				t.write(e.out, "  ")
 			})
 		}),

@@ -47,8 +47,7 @@ type dipScreen struct {
 	width, height int
 
 	typed   string // of a temperature
-	shown   float64
-	moved   bool // shown was moved, so that it is a reading; before, nothing stands there
+	moved   bool   // typed is from the arrows: a digit begins anew
 	pieces  int
 	anyway  int // load that is dipped though the bath does not do
 	list    []bench.Choice
@@ -109,18 +108,10 @@ func (s *dipScreen) refresh() {
 
 // ask begins a reading that somebody asks for, or ends it.
 func (s *dipScreen) ask(on bool) {
-	s.asking, s.typed, s.moved, s.shown = on, "", false, s.bare(s.next.At)
+	s.asking, s.typed = on, ""
 	if s.step = s.next; on {
 		s.step.Do = run.Read
 	}
-}
-
-// bare is a temperature as a number in the unit of the shop.
-func (s *dipScreen) bare(t measure.Celsius) float64 {
-	if s.Units == measure.US {
-		return math.Round(float64(t)*1.8 + 32)
-	}
-	return math.Round(float64(t))
 }
 
 // keep takes an entry in hand and writes it down.
@@ -348,35 +339,30 @@ func (s *dipScreen) go_() tea.Cmd {
 func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 	switch {
 	case k == "up" || k == "down":
-		if !s.moved && s.typed == "" { // the first press shows where the bath should be
-			s.moved = true
-			return nil
+		x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64)
+		if x += float64(arrow(k)); err != nil { // the first press shows where the bath should be
+			x = math.Round(s.Degrees(s.next.At))
 		}
-		s.moved = true
-		if x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64); err == nil {
-			s.shown = x
-		}
-		s.typed, s.shown = "", s.shown+float64(arrow(k))
+		s.typed, s.moved = measure.Plain(x), true
 	case k == "backspace" && s.typed != "":
 		s.typed = s.typed[:len(s.typed)-1]
 	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
-		s.typed += k
+		s.typed, s.moved = either(s.moved, "", s.typed)+k, false
 	case s.asking && (k == "left" || k == "esc"):
 		s.ask(false)
 	case enter:
-		if s.typed == "" && !s.moved {
+		t, err := s.Temperature(s.typed)
+		switch {
+		case s.typed == "":
 			s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
-			return nil
-		}
-		t, err := s.Temperature(cmp.Or(s.typed, measure.Plain(s.shown)))
-		if err != nil {
+		case err != nil:
 			s.message, s.typed = oneLine(err.Error())+"; "+oneLine(fault.CureOf(err)), ""
-			return nil
+		default:
+			e := s.Entry(run.Read)
+			e.Temperature = &t
+			s.ask(false)
+			return s.keep(e)
 		}
-		e := s.Entry(run.Read)
-		e.Temperature = &t
-		s.ask(false)
-		return s.keep(e)
 	}
 	return nil
 }
@@ -441,106 +427,72 @@ func (s *dipScreen) lines() []string {
 	}
 	head, explain := s.Task(s.step)
 	foot := "SPACE goes on   RIGHT what else   CTRL-C leaves, nothing is lost"
-	switch s.state {
-	case choosing:
+	switch do := s.step.Do; {
+	case s.state == choosing:
 		head, explain, foot = s.title, nil, "UP, DOWN choose   SPACE takes it   LEFT goes back"
 		for i, c := range s.list {
-			mark := either(i == s.picked, ">> ", "   ")
-			explain = append(explain, mark+c.Text)
+			explain = append(explain, either(i == s.picked, ">> ", "   ")+c.Text)
 		}
-	case leading:
-		head, foot = fmt.Sprintf("LOAD %d: GET READY", s.step.Load), "LEFT stops it"
-		explain = []string{"the count runs from the first piece in"}
-	case counting:
-		foot = "SPACE when they are out"
-		head, explain = fmt.Sprintf("LOAD %d IS IN", s.step.Load), nonEmpty(s.Band(s.step), s.Next(s.step))
-		switch left := s.left(); {
-		case s.planned == 0:
-		case left <= 0:
-			head = "OUT NOW   OUT NOW   OUT NOW"
-		case left <= warnAt:
-			head = "READY TO LIFT"
+	case s.state == leading:
+		head, explain, foot = fmt.Sprintf("LOAD %d: GET READY", s.step.Load), []string{"the count runs from the first piece in"}, "LEFT stops it"
+	case s.state == counting:
+		head, explain, foot = fmt.Sprintf("LOAD %d IS IN", s.step.Load), nonEmpty(s.Band(s.step), s.Next(s.step)), "SPACE when they are out"
+		if left := s.left(); s.planned > 0 && left <= warnAt {
+			head = either(left <= 0, "OUT NOW   OUT NOW   OUT NOW", "READY TO LIFT")
 		}
-	default:
-		if len(s.hand) > 0 {
-			head, explain, foot = "WRITING IT DOWN", nil, ""
-			break
+	case len(s.hand) > 0:
+		head, explain, foot = "WRITING IT DOWN", nil, ""
+	case do == run.Read:
+		foot = "UP, DOWN or digits   SPACE takes it   " + either(s.asking, "LEFT goes back", "RIGHT no thermometer")
+	case do == run.Dip && s.step.Open != nil:
+		foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
+	case do == run.Dip:
+		foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+		head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
+		explain = append(explain, s.Next(s.step))
+		if s.step.Wrong != "" && s.anyway != s.step.Load {
+			head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
+			explain = append([]string{s.Wrong(s.step)}, explain...)
+			foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 		}
-		switch s.step.Do {
-		case run.Read:
-			foot = "UP, DOWN or digits   SPACE takes it   " + either(s.asking, "LEFT goes back", "RIGHT no thermometer")
-		case run.Dip:
-			if s.step.Open != nil {
-				foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
-				break
-			}
-			foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
-			head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
-			explain = append(explain, s.Next(s.step))
-			if s.step.Wrong != "" && s.anyway != s.step.Load {
-				head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
-				explain = append([]string{s.Wrong(s.step)}, explain...)
-				foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
-			}
-		case run.Result:
-			foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
-		}
+	case do == run.Result:
+		foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 	}
 	for _, line := range []string{s.Batch.Number + "  " + oneLine(s.Recipe.Title), "", head, ""} {
 		add(line)
 	}
 	if big := s.figure(); big != "" && (len(s.hand) == 0 || s.state != showing) {
 		body = append(body, bigText(big, width)...)
-		if s.state == counting {
+		if s.state == counting && s.planned > 0 {
 			body = append(body, s.bar(width))
 		}
 		add("")
 	}
+	if s.message != "" {
+		explain = append(explain, "", s.message)
+	}
 	for _, line := range explain {
 		add(line)
 	}
-	if s.message != "" {
-		add("")
-		add(s.message)
-	}
-	if len(body) > height-2 {
-		body = body[:height-2]
-	}
-	for len(body) < height-1 {
-		body = append(body, "")
-	}
-	return append(body, clip(foot, width))
+	body = append(body[:min(len(body), height-2)], make([]string, height)...)
+	return append(body[:height-1], clip(foot, width))
 }
 
 // figure is what stands there large.
 func (s *dipScreen) figure() string {
-	switch s.state {
-	case choosing:
+	up := func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
+	switch left, do := s.left(), s.step.Do; {
+	case s.state == choosing || s.state == showing && do == run.Dip && s.step.Open != nil:
 		return ""
-	case leading:
-		return fmt.Sprint(int(math.Ceil((leadIn - s.Now().Sub(s.start)).Seconds())))
-	case counting:
-		left := s.left()
-		if s.planned == 0 {
-			return fmt.Sprint(int(-left.Seconds()))
-		}
-		if left < 0 {
-			return "+" + fmt.Sprint(int(-left.Seconds()))
-		}
-		return fmt.Sprint(int(math.Ceil(left.Seconds())))
-	}
-	switch s.step.Do {
-	case run.Read:
-		return cmp.Or(s.typed, either(s.moved, measure.Plain(s.shown), "--")) + either(s.Units == measure.US, " F", " C")
-	case run.Dip:
-		if s.step.Open != nil {
-			return ""
-		}
-		if s.step.Time <= 120 {
-			return fmt.Sprintf("%d s", int(s.step.Time))
-		}
-		fallthrough
-	case run.Wait:
+	case s.state == leading:
+		return up(leadIn - s.Now().Sub(s.start))
+	case s.state == counting:
+		return when(s.planned > 0 && left < 0, "+") + either(left < 0, fmt.Sprint(int(-left.Seconds())), up(left))
+	case do == run.Read:
+		return cmp.Or(s.typed, "--") + either(s.Units == measure.US, " F", " C")
+	case do == run.Dip && s.step.Time <= 120:
+		return fmt.Sprintf("%d s", int(s.step.Time))
+	case do == run.Dip || do == run.Wait:
 		return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
 	}
 	return ""
@@ -548,13 +500,9 @@ func (s *dipScreen) figure() string {
 
 // bar shows the share of the dip that has gone by, without colour.
 func (s *dipScreen) bar(width int) string {
-	if s.planned == 0 {
-		return ""
-	}
-	room := width - 2
 	gone := min(max(1-float64(s.left())/float64(s.time()), 0), 1)
-	n := int(gone * float64(room))
-	return "[" + strings.Repeat("#", n) + strings.Repeat(".", room-n) + "]"
+	n := int(gone * float64(width-2))
+	return "[" + strings.Repeat("#", n) + strings.Repeat(".", width-2-n) + "]"
 }
 
 func clip(text string, width int) string {

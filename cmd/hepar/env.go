@@ -10,7 +10,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"syscall"
 	"time"
@@ -37,6 +36,7 @@ type env struct {
 	json     bool
 	paintOut bool
 	paintErr bool
+	wide     int // of the progress that stands on standard error
 }
 
 // wallClock tells the time. Only a test binary sets another one: what the environment
@@ -92,10 +92,14 @@ func (e *env) amber(text string) string   { return paint(e.paintOut, text, color
 func (e *env) say(format string, args ...any) { fmt.Fprintf(e.out, format, args...) }
 
 // note prints a message to standard error.
-func (e *env) note(format string, args ...any) { fmt.Fprintf(e.err, format, args...) }
+func (e *env) note(format string, args ...any) {
+	e.clear()
+	fmt.Fprintf(e.err, format, args...)
+}
 
 // flush writes out what is waiting. A reader that has gone away is not an error.
 func (e *env) flush() error {
+	e.clear()
 	err := e.out.Flush()
 	if err == nil || errors.Is(err, syscall.EPIPE) {
 		return nil
@@ -216,45 +220,29 @@ func writeHTML(file, example string, page []byte) error {
 	return writeNew(file, page)
 }
 
-// progress shows on one line how far long work is. It shows nothing in the first
-// second, and nothing if standard error is not a terminal.
-type progress struct {
-	e     *env
-	what  string // "rows"
-	begun time.Time
-	told  time.Time // when it was last shown
-	wide  int
-}
-
-func newProgress(e *env, what string) *progress {
-	now := time.Now()
-	return &progress{e: e, what: what, begun: now, told: now}
-}
-
-// tell shows how much is done, at most five times a second.
-func (p *progress) tell(done int) {
-	now := time.Now()
-	if !p.e.errTTY || now.Sub(p.begun) < time.Second || now.Sub(p.told) < 200*time.Millisecond {
-		return
-	}
-	p.told = now
-	text := grouped(done) + " " + p.what
-	p.e.note("\r%s%s", text, strings.Repeat(" ", max(0, p.wide-len(text))))
-	p.wide = max(p.wide, len(text))
-}
-
-// end clears the line.
-func (p *progress) end() {
-	if p.wide > 0 {
-		p.e.note("\r%s\r", strings.Repeat(" ", p.wide))
+// progress returns what shows on one line how far long work is, at most five times a
+// second; the next message clears the line. It shows nothing in the first second, and nothing
+// if standard error is not a terminal.
+func (e *env) progress(what string) (tell func(done int)) {
+	begun := time.Now()
+	told := begun
+	return func(done int) {
+		now := time.Now()
+		if !e.errTTY || now.Sub(begun) < time.Second || now.Sub(told) < 200*time.Millisecond {
+			return
+		}
+		told = now
+		text := measure.Grouped(done) + " " + what
+		e.clear()
+		fmt.Fprint(e.err, text)
+		e.wide = len(text)
 	}
 }
 
-// grouped returns a count in groups of three digits: 1,234,567.
-func grouped(n int) string {
-	text := strconv.Itoa(n)
-	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
-		text = text[:i] + "," + text[i:]
+// clear clears the line of a progress.
+func (e *env) clear() {
+	if e.wide > 0 {
+		fmt.Fprintf(e.err, "\r%s\r", strings.Repeat(" ", e.wide))
+		e.wide = 0
 	}
-	return text
 }

@@ -84,16 +84,18 @@ func take[T any](c *cli.Context, name string, parse func(string) (T, error), to 
 		return nil
 	}
 	v, err := parse(c.String(name))
-	if err != nil {
-		return atFlag(name, err)
+	if err == nil {
+		*to = v
 	}
-	*to = v
-	return nil
+	return atFlag(name, err)
 }
 
 // atFlag names the flag that an error is of.
 func atFlag(name string, err error) error {
 	f, ok := err.(*fault.Error)
+	if err == nil {
+		return nil
+	}
 	if !ok {
 		return fault.Usagef("%s", err.Error()).At("--" + name)
 	}
@@ -110,24 +112,19 @@ func countUpTo(least, most int) func(string) (int, error) {
 func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, job.MostPieces) }
 
 // pieceFrom reads the metal, the shape and the dimensions.
-func pieceFrom(c *cli.Context) (metal.Piece, error) {
+func pieceFrom(c *cli.Context) metal.Piece {
 	var alloy metal.Alloy
-	if err := take(c, "alloy", metal.Find, &alloy); err != nil {
-		return metal.Piece{}, err
-	}
+	fault.Check(take(c, "alloy", metal.Find, &alloy))
 	var d metal.Dimensions
 	length := func(name string, to *measure.Millimeters) error {
 		return take(c, name, positive(name, measure.ParseLength), to)
 	}
-	err := cmp.Or(length("diameter", &d.Diameter), length("thickness", &d.Thickness), length("length", &d.Length), length("width", &d.Width),
+	fault.Check(cmp.Or(length("diameter", &d.Diameter), length("thickness", &d.Thickness), length("length", &d.Length), length("width", &d.Width),
 		length("height", &d.Height), length("inside", &d.Inside), length("wire", &d.Wire),
 		take(c, "area", positive("area", measure.ParseArea), &d.Area),
 		take(c, "mass", positive("mass", func(text string) (measure.Grams, error) { return metal.ParseMass(text, alloy) }), &d.Mass),
-		take(c, "relief", positive("relief", measure.ParseRatio), &d.Relief))
-	if err != nil {
-		return metal.Piece{}, err
-	}
-	return metal.New(cmp.Or(c.String("shape"), "custom"), alloy, d) // custom: its area is all that is said
+		take(c, "relief", positive("relief", measure.ParseRatio), &d.Relief)))
+	return fault.Must(metal.New(cmp.Or(c.String("shape"), "custom"), alloy, d)) // custom: its area is all that is said
 }
 
 // positive returns a parser that refuses zero and less. name says what the value is.
@@ -142,7 +139,7 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 }
 
 // orderFrom reads an order. The caller sets the recipe.
-func orderFrom(p *place) (bath.Order, error) {
+func orderFrom(p *place) bath.Order {
 	c, s := p.Context, p.shop
 	o := bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway")}
 	o.Rack, o.Heat = s.Rack, s.Heat
@@ -150,17 +147,25 @@ func orderFrom(p *place) (bath.Order, error) {
 		o.Transfer = plan.ByHand
 	}
 	kinds := len(c.StringSlice("kind")) > 0
-	if err := checkNeeded(c); err != nil && !kinds {
-		return o, err
+	if !kinds {
+		checkNeeded(c)
 	}
-	err := cmp.Or(takeKinds(c, &o), take(c, "pieces", atLeastOne, &o.Pieces), take(c, "spares", countUpTo(0, job.MostPieces), &o.Spares),
-		take(c, "per-load", atLeastOne, &o.PerLoad), take(c, "group", atLeastOne, &o.Group))
-	if err == nil && !kinds {
-		o.Piece, err = pieceFrom(c)
+	takeKinds(c, &o)
+	fault.Check(cmp.Or(take(c, "pieces", atLeastOne, &o.Pieces), take(c, "spares", countUpTo(0, job.MostPieces), &o.Spares),
+		take(c, "per-load", atLeastOne, &o.PerLoad), take(c, "group", atLeastOne, &o.Group)))
+	if !kinds {
+		o.Piece = pieceFrom(c)
 	}
-	err = cmp.Or(err, take(c, "plate", positive("plate", measure.ParseLength), &o.Plate), take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume),
-		takeVessel(c, s, &o), takeHave(c, &o), takeSupplies(c, &o), takeShop(c, &o.Shop), takeRun(c, &o))
-	return o, err
+	fault.Check(cmp.Or(take(c, "plate", positive("plate", measure.ParseLength), &o.Plate), take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume), takeVessel(c, s, &o), takeHave(c, &o)))
+	takeSupplies(c, &o)
+	takeShop(c, &o.Shop)
+	o.Lid, o.ByMachine = o.Lid || c.Bool("lid"), c.Bool("machine")
+	fault.Check(cmp.Or(take(c, "humidity", share(100), &o.Shop.HumidityPercent), take(c, "match", share(100), &o.Shop.MatchPercent),
+		take(c, "yield", share(1), &o.Yield), take(c, "confidence", share(1), &o.Confidence),
+		take(c, "rack", atLeastOne, &o.Rack), take(c, "explain", atLeastOne, &o.Explain),
+		take(c, "heat", plan.ParseHeat, &o.Heat), take(c, "start", measure.ParseTemperature, &o.Start),
+		take(c, "air-speed", parseSpeed, &o.Shop.AirSpeed), take(c, "drain", rinse.Habit, &o.Shop.Drain)))
+	return o
 }
 
 // takeVessel reads the vessel; one of the shop file brings its lid and heater along.
@@ -196,7 +201,7 @@ func takeHave(c *cli.Context, o *bath.Order) error {
 	return err
 }
 
-func takeSupplies(c *cli.Context, o *bath.Order) error {
+func takeSupplies(c *cli.Context, o *bath.Order) {
 	o.Supplies = map[string]bath.Supply{}
 	for _, flag := range []string{"form", "purity"} {
 		for _, pair := range c.StringSlice(flag) {
@@ -208,17 +213,14 @@ func takeSupplies(c *cli.Context, o *bath.Order) error {
 			s := o.Supplies[name]
 			if flag == "purity" {
 				percent, err := parsePurity(value, pair)
-				if err != nil {
-					return atFlag(flag, err)
-				}
+				fault.Check(atFlag(flag, err))
 				s.Percent = percent
 			} else if s.Form = value; value == "" {
-				return fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+				fault.Check(fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous"))
 			}
 			o.Supplies[name] = s
 		}
 	}
-	return nil
 }
 
 // parsePurity reads the percentage of a purity, which is written as in pair.
@@ -236,40 +238,25 @@ func parsePurity(percent, pair string) (float64, error) {
 }
 
 // takeShop reads what of the shop's settings is said for this order, and marks it as known.
-func takeShop(c *cli.Context, s *bath.Shop) error {
-	s.Known = maps.Clone(s.Known)
-	if s.Known == nil {
-		s.Known = map[string]bool{}
-	}
+func takeShop(c *cli.Context, s *bath.Shop) {
+	known := map[string]bool{}
+	maps.Copy(known, s.Known)
 	for flag, key := range map[string]string{"hot": "hot-water", "cold": "cold-water", "ambient": "ambient", "balance": "balance", "humidity": "humidity", "match": "match", "drain": "drain"} {
-		if c.IsSet(flag) {
-			s.Known[key] = true
-		}
+		known[key] = known[key] || c.IsSet(flag)
 	}
-	return cmp.Or(take(c, "hot", measure.ParseTemperature, &s.HotWater), take(c, "cold", measure.ParseTemperature, &s.ColdWater),
-		take(c, "ambient", measure.ParseTemperature, &s.Ambient), take(c, "balance", positive("balance", measure.ParseMass), &s.ReadabilityG))
+	s.Known = known
+	fault.Check(cmp.Or(take(c, "hot", measure.ParseTemperature, &s.HotWater), take(c, "cold", measure.ParseTemperature, &s.ColdWater),
+		take(c, "ambient", measure.ParseTemperature, &s.Ambient), take(c, "balance", positive("balance", measure.ParseMass), &s.ReadabilityG)))
 }
 
 // checkNeeded says what an order lacks, all of it.
-func checkNeeded(c *cli.Context) error {
+func checkNeeded(c *cli.Context) {
 	missing := nonEmpty(when(!c.IsSet("pieces"), "--pieces"), when(!c.IsSet("alloy"), "--alloy"), when(!c.IsSet("shape") && !c.IsSet("area"), "--shape with its dimensions"))
-	last := len(missing) - 1
-	if last < 0 {
-		return nil
+	if last := len(missing) - 1; last >= 0 {
+		list := strings.Join(missing[:last], ", ") + when(last > 0, " and ") + missing[last]
+		fault.Check(fault.Usagef("%s %s required", list, either(last > 0, "are", "is")).
+			Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE"))
 	}
-	list := strings.Join(missing[:last], ", ") + when(last > 0, " and ") + missing[last]
-	return fault.Usagef("%s %s required", list, either(last > 0, "are", "is")).
-		Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE")
-}
-
-// takeRun reads how the run is done: what heats the bath, how pieces go in.
-func takeRun(c *cli.Context, o *bath.Order) error {
-	o.Lid, o.ByMachine = o.Lid || c.Bool("lid"), c.Bool("machine")
-	return cmp.Or(take(c, "humidity", share(100), &o.Shop.HumidityPercent), take(c, "match", share(100), &o.Shop.MatchPercent),
-		take(c, "yield", share(1), &o.Yield), take(c, "confidence", share(1), &o.Confidence),
-		take(c, "rack", atLeastOne, &o.Rack), take(c, "explain", atLeastOne, &o.Explain),
-		take(c, "heat", plan.ParseHeat, &o.Heat), take(c, "start", measure.ParseTemperature, &o.Start),
-		take(c, "air-speed", parseSpeed, &o.Shop.AirSpeed), take(c, "drain", rinse.Habit, &o.Shop.Drain))
 }
 
 // share returns a parser of a share above zero, as so many parts of the whole.
@@ -294,33 +281,20 @@ func parseSpeed(text string) (float64, error) {
 
 // takeKinds reads the files of --kind. The first kind takes the place of the one kind
 // of piece that flags describe.
-func takeKinds(c *cli.Context, o *bath.Order) error {
+func takeKinds(c *cli.Context, o *bath.Order) {
 	files := c.StringSlice("kind")
-	if len(files) == 0 {
-		return nil
-	}
 	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
-		if c.IsSet(flag) {
-			return fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone")
+		if len(files) > 0 && c.IsSet(flag) {
+			fault.Check(fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
 		}
 	}
-	var kinds []job.Kind
 	for _, file := range files {
-		read, findings, err := job.Read(file)
-		if err != nil {
-			return err
-		}
-		if len(findings) > 0 {
-			return recipe.Findings(findings).Of("job file")
-		}
-		kinds = append(kinds, read...)
+		kinds, findings := fault.Must2(job.Read(file))
+		fault.Check(recipe.Findings(findings).Of("job file"))
+		o.More = append(o.More, kinds...)
 	}
-	for i, k := range kinds {
-		if i == 0 {
-			o.Name, o.Piece, o.Pieces, o.Spares = k.Name, k.Piece, k.Pieces, k.Spares
-			continue
-		}
-		o.More = append(o.More, k)
+	if len(o.More) > 0 {
+		first := o.More[0]
+		o.Name, o.Piece, o.Pieces, o.Spares, o.More = first.Name, first.Piece, first.Pieces, first.Spares, o.More[1:]
 	}
-	return nil
 }

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -20,21 +22,41 @@ func wrap(first, text string) string {
 	return strings.TrimRight(first+strings.Join(lines, "\n"+strings.Repeat(" ", depth)), " ") + "\n"
 }
 
+// put prints texts, each wrapped behind first; of an empty one nothing.
+func (e *env) put(first string, texts ...string) { e.putIn(nil, first, texts...) }
+
+// putIn prints texts as put does, in a colour.
+func (e *env) putIn(paint func(string) string, first string, texts ...string) {
+	for _, text := range texts {
+		switch {
+		case text == "":
+		case paint == nil:
+			e.say("%s", wrap(first, text))
+		default:
+			e.say("%s", paint(wrap(first, text)))
+		}
+	}
+}
+
+// head prints a heading below an empty line.
+func (e *env) head(title string) { e.say("\n%s\n", e.heading(title)) }
+
 // table is rows of plain cells, with numbers to the right and words to the left.
 type table struct {
 	head  []string
 	right []bool // which columns are set to the right
 	rows  [][]string
-	under map[int]string // remarks below a row
-	mark  string         // what a line of remarks starts with
+	under map[int][]string    // remarks below a row
+	mark  string              // what a remark starts with; four spaces if it is empty
+	paint func(string) string // of the remarks; nil leaves them plain
 }
 
 // remark puts a line of text below the last row.
 func (t *table) remark(text string) {
 	if t.under == nil {
-		t.under = map[int]string{}
+		t.under = map[int][]string{}
 	}
-	t.under[len(t.rows)-1] = text
+	t.under[len(t.rows)-1] = append(t.under[len(t.rows)-1], nonEmpty(text)...)
 }
 
 func (t *table) add(cells ...string) {
@@ -48,6 +70,14 @@ func (t *table) add(cells ...string) {
 func (t *table) addIf(name, value string) {
 	if value != "" {
 		t.add(name, value)
+	}
+}
+
+// show prints a heading and the table below it; nothing if the table has no rows.
+func (t *table) show(e *env, title string) {
+	if len(t.rows) > 0 {
+		e.head(title)
+		t.write(e.out, "  ")
 	}
 }
 
@@ -93,30 +123,25 @@ func (t *table) write(w io.Writer, indent string) {
 		width[last] = min(width[last], max(room, 12))
 	}
 	for n, row := range all {
-		row = append(row, make([]string, len(width)-len(row))...)
-		cells, lines := make([][]string, len(row)), 0
+		cells, lines := make([][]string, len(width)), 0
 		for i, cell := range row {
 			cells[i] = split(cell, width[i])
 			lines = max(lines, len(cells[i]))
 		}
 		for at := range lines {
 			line := indent
-			for i := range width {
-				text := ""
-				if at < len(cells[i]) {
-					text = cells[i][at]
-				}
-				gap := strings.Repeat(" ", max(0, width[i]-utf8.RuneCountInString(text)))
-				if toRight(i) {
-					line += gap + text + space
-				} else {
-					line += text + gap + space
-				}
+			for i, texts := range cells {
+				text := strings.Join(texts[min(at, len(texts)):min(at+1, len(texts))], "")
+				line += fmt.Sprintf(either(toRight(i), "%*s", "%-*s"), width[i], text) + space
 			}
 			io.WriteString(w, strings.TrimRight(line, " ")+"\n")
 		}
-		if remark := t.under[n-heads]; remark != "" {
-			io.WriteString(w, wrap(indent+"    "+t.mark, remark))
+		for _, remark := range t.under[n-heads] {
+			text := wrap(indent+cmp.Or(t.mark, "    "), remark)
+			if t.paint != nil {
+				text = t.paint(text)
+			}
+			io.WriteString(w, text)
 		}
 	}
 }
@@ -153,4 +178,42 @@ func split(text string, room int) []string {
 		line, width = line+word, width+n
 	}
 	return append(out, line)
+}
+
+// between is a range in brackets, a unit that both ends share at its end only.
+func between(from, to string) string {
+	if from == to {
+		return ""
+	}
+	number, unit, _ := strings.Cut(from, " ")
+	if _, other, _ := strings.Cut(to, " "); other == unit && !strings.ContainsAny(unit, "0123456789(") {
+		from = number
+	}
+	return "(" + from + " to " + to + ")"
+}
+
+// given prints a figure as somebody wrote it, and a long one to three figures.
+func given(x float64) string { return atMost(x, 3) }
+
+// atMost prints a short figure as it is, and rounds a longer one to so many figures.
+func atMost(x float64, figures int) string {
+	if text := measure.Plain(x); len(text) <= figures+3 {
+		return text
+	}
+	return measure.Figures(x, figures)
+}
+
+func plural(n int, what string) string { return measure.Counted(n, what, what+"s") }
+
+func shortDigest(digest string) string { return digest[:min(len(digest), 19)] }
+
+// when returns a text where something holds, and nothing else.
+func when(holds bool, text string) string { return either(holds, text, "") }
+
+// either returns the one where something holds, and the other where it does not.
+func either[T any](holds bool, one, other T) T {
+	if holds {
+		return one
+	}
+	return other
 }

@@ -30,8 +30,7 @@ type place struct {
 	units   measure.System
 	library *recipe.Library
 	journal *journal.Journal
-	told    *progress // of the verifying that long work on the journal ends with
-	noted   bool      // that a recipe is used instead of a built-in one
+	noted   bool // that a recipe is used instead of a built-in one
 }
 
 // journalWait is how long a command waits for another to let go of the journal.
@@ -48,19 +47,17 @@ func shopPath(c *cli.Context) string   { return pathOf(c, "shop", xdg.ConfigHome
 // openPlace reads what a command needs before it starts. It does not touch the journal.
 // A bad shop file or recipe folder stops only the commands that work from it; the others
 // warn and go on without it.
-func openPlace(e *env, c *cli.Context) (*place, error) {
+func openPlace(e *env, c *cli.Context) *place {
 	p := &place{env: e, Context: c}
 	var err error
 	if p.shop, err = readShop(c); err != nil {
 		if !under(c, "journal", "log", "dip", "stock", "recipe") {
-			return nil, e.showFindings(err)
+			fault.Check(e.showFindings(err))
 		}
 		e.warn(err, "hepar goes on without it; hepar shop shows all that is wrong")
 	}
 	reagent.Declare(p.shop.Substances)
-	if err := oneOf(c, "units", "a system of units", "metric", "us"); err != nil {
-		return nil, err
-	}
+	fault.Check(oneOf(c, "units", "a system of units", "metric", "us"))
 	p.units = map[string]measure.System{"metric": measure.Metric, "us": measure.US, "": p.shop.Units}[c.String("units")]
 	dir, err := ownRecipes(c)
 	var misnamed []recipe.Finding
@@ -69,23 +66,20 @@ func openPlace(e *env, c *cli.Context) (*place, error) {
 	}
 	if err != nil {
 		if !under(c, "journal", "log", "dip", "stock") {
-			return nil, err
+			fault.Check(err)
 		}
 		e.warn(err, "hepar goes on with the built-in recipes")
-		if p.library, _, err = recipe.Load(recipes.FS, ""); err != nil {
-			return nil, err
-		}
+		p.library, _ = fault.Must2(recipe.Load(recipes.FS, ""))
 	}
 	for _, f := range misnamed {
 		e.warn(f, f.Cure)
 	}
 	by := p.person(c.String("by"))
-	p.told = newProgress(e, "events checked")
-	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: p.told.tell})
+	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: e.progress("events checked")})
 	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {
 		e.warnOfNetwork(p.journal)
 	}
-	return p, nil
+	return p
 }
 
 // person is who does it: the one named, or the person of the shop file.
@@ -108,13 +102,13 @@ func under(c *cli.Context, names ...string) bool {
 
 // newJournal returns what reports afterwards that the command created a journal: a
 // mistyped path or a missing stick would create one too.
-func (p *place) newJournal() (tell func(), err error) {
-	there, err := p.journal.Exists()
+func (p *place) newJournal() (tell func()) {
+	there := fault.Must(p.journal.Exists())
 	return func() {
 		if !there {
 			p.note("%s", wrap("note: ", "created a new journal: "+p.journal.Path()))
 		}
-	}, err
+	}
 }
 
 // ifKept runs act, or prints none in a new home, where nothing was kept so far. A journal

@@ -20,71 +20,52 @@ import (
 	"hepar/recipe/shop"
 )
 
+// runFlags are the flags of the run that a batch which is repeated brings along.
+var runFlags = []string{"per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}
+
 // repeat fills in what --like and --piece say, where no flag says otherwise. It
 // returns the name of the recipe and how it turned out last time.
-func repeat(p *place) (slug string, last []string, err error) {
-	c := p.Context
+func repeat(p *place) (slug string, last []string) {
+	c, said := p.Context, map[string][]string{}
 	slug = c.Args().First()
-	if c.IsSet("like") && c.IsSet("piece") {
-		return "", nil, fault.Usagef("--like and --piece are both given").Try("leave out one: a batch knows its piece")
-	}
-	set := func(name string, values []string) error {
-		if c.IsSet(name) {
-			return nil
-		}
-		for _, v := range values {
-			if err := c.Set(name, v); err != nil {
-				return fault.Usagef("--%s cannot be %q", name, measure.Clean(v)).Try("give --%s yourself", name)
-			}
-		}
-		return nil
-	}
 	switch {
+	case c.IsSet("like") && c.IsSet("piece"):
+		fault.Check(fault.Usagef("--like and --piece are both given").Try("leave out one: a batch knows its piece"))
 	case c.IsSet("like"):
 		var b journal.Batch
-		if err := take(c, "like", p.journal.Get, &b); err != nil {
-			return "", nil, err
+		fault.Check(take(c, "like", p.journal.Get, &b))
+		if said = askedFor(b); said == nil {
+			fault.Check(fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves"))
 		}
-		said := askedFor(b)
-		if said == nil {
-			return "", nil, fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves")
-		}
-		slug = cmp.Or(slug, b.Slug)
-		given := map[string]bool{}
-		for name := range said {
-			given[name] = c.IsSet(name)
-		}
-		for name, values := range said {
-			if name == "piece" && c.IsSet("save-piece") {
-				continue
-			}
-			if err := set(name, values); err != nil {
-				return "", nil, err
-			}
-		}
-		last = lastTime(b)
-		if kept := keptFlags(said, given); kept != "" {
-			last = append(last, "as then: "+kept)
-		}
+		slug, last = cmp.Or(slug, b.Slug), lastTime(b)
 	case c.IsSet("piece"):
-		piece, err := p.shop.Piece(c.String("piece"))
-		if err != nil {
-			return "", nil, err
+		piece := fault.Must(p.shop.Piece(c.String("piece")))
+		for name, value := range piece.Said {
+			said[name] = []string{value}
 		}
 		slug = cmp.Or(slug, piece.Recipe)
-		for name, value := range piece.Said {
-			if err := set(name, []string{value}); err != nil {
-				return "", nil, err
-			}
-		}
 		if b, ok := newestOf(p, slug, piece.Name); ok {
 			last = lastTime(b)
 		}
 	}
 	if slug == "" {
-		return "", nil, fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them")
+		fault.Check(fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
 	}
-	return slug, last, nil
+	var kept []string
+	for _, name := range keys(said) {
+		if c.IsSet(name) || name == "piece" && c.IsSet("save-piece") {
+			continue
+		}
+		for _, v := range said[name] {
+			if err := c.Set(name, v); err != nil {
+				fault.Check(fault.Usagef("--%s cannot be %q", name, measure.Clean(v)).Try("give --%s yourself", name))
+			}
+		}
+		if c.IsSet("like") && slices.Contains(runFlags, name) {
+			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
+		}
+	}
+	return slug, append(last, nonEmpty(wordsIf("as then: ", strings.Join(kept, "; ")))...)
 }
 
 // askedFor is what the sheet of a batch was prepared with; nil if there is none.
@@ -94,18 +75,6 @@ func askedFor(b journal.Batch) map[string][]string {
 		return nil
 	}
 	return d.Asked
-}
-
-// keptFlags says which flags of the run a batch that is repeated brings along: what it is
-// planned with and nobody has said again.
-func keptFlags(said map[string][]string, given map[string]bool) string {
-	var kept []string
-	for _, name := range []string{"per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"} {
-		if values := said[name]; len(values) > 0 && !given[name] {
-			kept = append(kept, "--"+name+" "+strings.Join(values, ", "))
-		}
-	}
-	return strings.Join(kept, "; ")
 }
 
 // newestOf returns the newest logged batch of a piece.
@@ -123,14 +92,13 @@ func newestOf(p *place, slug, piece string) (journal.Batch, bool) {
 
 // lastTime says how a batch turned out, and what was changed about it.
 func lastTime(b journal.Batch) []string {
-	out := []string{fmt.Sprintf("batch %s, %s: %s", b.Number, b.Created.Day(), resultText(b))}
 	var more []string
 	for _, f := range resultFields() {
 		if b.Result != nil && (f.Figure != nil || f.Text) {
-			more = append(more, wordsIf(f.Label+" ", f.Get(&b)))
+			more = append(more, nonEmpty(wordsIf(f.Label+" ", f.Get(&b)))...)
 		}
 	}
-	out = append(out, nonEmpty(strings.Join(nonEmpty(more...), "; "))...)
+	out := nonEmpty(fmt.Sprintf("batch %s, %s: %s", b.Number, b.Created.Day(), resultText(b)), strings.Join(more, "; "))
 	for _, e := range b.Events {
 		if e.Field != "" && e.Reason != "" {
 			out = append(out, fmt.Sprintf("amended %s from %q to %q: %s", e.Field, e.Old, e.New, e.Reason))
@@ -158,15 +126,13 @@ func asked(c *cli.Context) map[string][]string {
 }
 
 // learnt returns the dip time that came out right here, for this recipe and metal.
-func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) (*bath.Measured, error) {
-	if there, err := p.journal.Exists(); p.Bool("book") || err != nil || !there {
-		return nil, err
+func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
+	if p.Bool("book") || !fault.Must(p.journal.Exists()) {
+		return nil
 	}
 	var readings []bath.Reading
 	for b, err := range p.journal.List(journal.Filter{Recipe: r.Slug, State: journal.Logged, Limit: 500}) {
-		if err != nil {
-			return nil, err
-		}
+		fault.Check(err)
 		other, err := metal.Find(b.Alloy)
 		if err != nil || other.Family != alloy.Family {
 			continue
@@ -179,7 +145,7 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) (*bath.Measured, erro
 	for _, text := range strange {
 		p.note("%s", wrap("note: ", text))
 	}
-	return m, nil
+	return m
 }
 
 // cameOutRight returns the dips of a batch whose time was right: of a test strip what was
@@ -187,21 +153,11 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) (*bath.Measured, erro
 // Loads that are named for such pieces are left out, and their pieces do not speak against the
 // others.
 func cameOutRight(b journal.Batch) []bath.Timed {
-	off := 0
-	for cause, n := range b.Causes {
-		if offShade(cause) {
-			off += n
-		}
-	}
+	off := offShade(b.Causes)
 	var dips []bath.Timed
 	if b.Dip != nil {
 		for _, l := range b.Dip.Loads {
-			wrong := 0
-			for cause, n := range l.Causes {
-				if offShade(cause) {
-					wrong += n
-				}
-			}
+			wrong := offShade(l.Causes)
 			off -= wrong
 			if wrong == 0 && l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
 				dips = append(dips, bath.Timed{Time: *l.Time, At: *l.Temperature})
@@ -217,21 +173,27 @@ func cameOutRight(b journal.Batch) []bath.Timed {
 	return dips
 }
 
-func offShade(cause string) bool {
-	return strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey")
+// offShade counts the pieces that are too light or too dark.
+func offShade(causes map[string]int) (n int) {
+	for cause, pieces := range causes {
+		if strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey") {
+			n += pieces
+		}
+	}
+	return n
 }
 
 var pieceName = regexp.MustCompile(`^[\pL\p{Nd}_-]+$`)
 
 // savePiece appends the piece of this order to the shop file.
-func savePiece(p *place, slug string) error {
+func savePiece(p *place, slug string) {
 	c := p.Context
 	name := c.String("save-piece")
 	if _, err := p.shop.Piece(name); err == nil {
-		return fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c)))
+		fault.Check(fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c))))
 	}
 	if !pieceName.MatchString(name) {
-		return fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24")
+		fault.Check(fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	}
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
 	for _, flag := range shop.PieceFlags() {
@@ -241,9 +203,7 @@ func savePiece(p *place, slug string) error {
 	}
 	path := shopPath(c)
 	if p.shop.File == "" { // there is none yet
-		if err := writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")); err != nil {
-			return err
-		}
+		fault.Check(writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")))
 	}
 	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
 	if err == nil {
@@ -251,8 +211,7 @@ func savePiece(p *place, slug string) error {
 		err = cmp.Or(err, f.Close())
 	}
 	if err != nil {
-		return fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file")
+		fault.Check(fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file"))
 	}
 	p.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
-	return nil
 }

@@ -263,12 +263,7 @@ func signed(percent float64) string {
 	return text
 }
 
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
+func plural(n int, what string) string { return measure.Counted(n, what, what+"s") }
 
 // BetterNote says the change that brings most.
 func (s *Sheet) BetterNote() string {

@@ -179,3 +179,20 @@ func commaIn(rest, text string) error {
 func exponent(s string) bool {
 	return s != "" && (digit(s[0]) || len(s) > 1 && (s[0] == '-' || s[0] == '+') && digit(s[1]))
 }
+
+// Grouped returns a whole number in groups of three digits: 1,234,567.
+func Grouped(n int) string {
+	text := strconv.Itoa(n)
+	for i := len(text) - 3; i > 0 && text[i-1] != '-'; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text
+}
+
+// Counted puts a count before what agrees with it: "1 load", "1,200 loads".
+func Counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return Grouped(n) + " " + many
+}

@@ -13,13 +13,13 @@ import (
 
 // Finding is one thing wrong in a file.
 type Finding struct {
-	File    string
-	Line    int    // from 1; 0 where the finding is about the whole file
-	Column  int    // from 1
-	Text    string // the offending text as it stands in the file
-	What    string
-	Cure    string
-	Refused bool // refused for safety: a banned substance, an acid with a sulfide
+	File    string `json:"-"`
+	Line    int    `json:"line"`   // from 1; 0 where the finding is about the whole file
+	Column  int    `json:"column"` // from 1
+	Text    string `json:"text"`   // the offending text as it stands in the file
+	What    string `json:"what"`
+	Cure    string `json:"do"`
+	Refused bool   `json:"refused"` // refused for safety: a banned substance, an acid with a sulfide
 }
 
 // Place returns file:line:column, or the file alone for a finding about the whole file.

@@ -18,7 +18,9 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/safety"
 )
 
 // Bench is the run of one batch, kept in the journal. The full screen, the plain
@@ -192,6 +194,14 @@ func (b *Bench) Wrong(s run.Step) string {
 	return ""
 }
 
+// Degrees returns a temperature in the unit of the shop.
+func (b *Bench) Degrees(t measure.Celsius) float64 {
+	if b.Units == measure.US {
+		return float64(t)*1.8 + 32
+	}
+	return float64(t)
+}
+
 func roundC(t measure.Celsius) measure.Celsius { return measure.Celsius(int(t + 0.5)) }
 
 func wholeC(u measure.System, t measure.Celsius) string { return u.Temperature(roundC(t)) }
@@ -241,12 +251,7 @@ func (b *Bench) Acted(do string) run.Entry {
 }
 
 // count puts a number before what it counts.
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
+func count(n int, what string) string { return measure.Counted(n, what, what+"s") }
 
 // Causes returns what is proposed as the cause of rework and reject: the causes that
 // batches of this recipe had, the most frequent first.
@@ -266,26 +271,52 @@ func (b *Bench) Causes() ([]string, error) {
 	return names[:min(len(names), 8)], nil
 }
 
-// Judged returns the entries that say of which load the pieces with a cause are, where that is
-// known.
-func Judged(by string, at time.Time, causes, loads map[string]int) []run.Entry {
-	var list []run.Entry
-	for _, cause := range slices.Sorted(maps.Keys(loads)) {
-		if loads[cause] > 0 && causes[cause] > 0 {
-			list = append(list, run.Entry{Key: rand.Text(), Do: run.Judged, By: by, At: at, Load: loads[cause], Pieces: causes[cause], Note: cause})
+// Reviewed returns a review that somebody has done as the journal keeps it: what was
+// confirmed, measured and named, and the room; nothing of the health of a person. It refuses
+// a name that is none, or that is the second person's as well.
+func Reviewed(by string, now time.Time, sub safety.Subject, r safety.Review) (journal.Review, error) {
+	out := journal.Review{By: by, At: journal.StampOf(now), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
+	if by == "" || by != measure.Clean(by) {
+		return out, fault.Usagef("the name is empty or is not plain text").Try("write the name of the person who has done and read all of it")
+	}
+	if strings.EqualFold(by, sub.Second) {
+		return out, fault.Usagef("the second person is %s, who does the review", by).Try("name somebody else, who stays within call")
+	}
+	for _, c := range r.Confirm {
+		out.Points = append(out.Points, c.Code)
+		if c.Ask != "" {
+			out.Answers[c.Ask] = c.Answer
 		}
 	}
-	return list
+	if v := sub.Room.VolumeM3; v > 0 {
+		out.Inputs["room"] = measure.Plain(v) + " m3"
+	}
+	if sub.Alloy != nil {
+		out.Inputs["alloy"] = sub.Alloy.Name
+	}
+	return out, nil
 }
 
-// Judge writes down [Judged]. Do it before the batch is logged.
-func (b *Bench) Judge(causes, loads map[string]int) error {
-	for _, e := range Judged(b.By, b.Now(), causes, loads) {
-		if err := b.Write(e); err != nil {
-			return err
-		}
+// Log writes down how a batch turned out, and of which load the pieces with a cause are
+// where that is known, or nothing.
+func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int, o journal.LogOptions) (batch journal.Batch, err error) {
+	if batch, err = j.Get(ref); err != nil { // Update would make a new journal
+		return batch, err
 	}
-	return nil
+	err = j.Update(func(tx *journal.Tx) error {
+		for _, cause := range slices.Sorted(maps.Keys(loads)) {
+			if loads[cause] < 1 || r.Causes[cause] < 1 {
+				continue
+			}
+			e := run.Entry{Key: rand.Text(), Do: run.Judged, By: o.By, At: o.At, Load: loads[cause], Pieces: r.Causes[cause], Note: cause}
+			if _, err := tx.Bench(ref, e, ""); err != nil {
+				return err
+			}
+		}
+		batch, err = tx.Log(ref, r, o)
+		return err
+	})
+	return batch, err
 }
 
 // Taken returns what the run took from the shelf and nobody has booked: the first jar of
@@ -316,14 +347,17 @@ func (b *Bench) TakenText(list []journal.Use) string {
 	return strings.Join(parts, ", ")
 }
 
-// Book takes off the shelf what the run took.
+// Book takes off the shelf what the run took, all or nothing.
 func (b *Bench) Book(list []journal.Use) error {
-	for _, u := range list {
-		if _, err := b.Journal.Use(u, b.Batch.Number, b.By); err != nil {
-			return err
+	err := b.Journal.Update(func(tx *journal.Tx) error {
+		for _, u := range list {
+			if _, err := tx.Use(u, b.Batch.ID.String(), b.By); err != nil {
+				return err
+			}
 		}
-	}
-	return b.Reload()
+		return nil
+	})
+	return cmp.Or(err, b.Reload())
 }
 
 // After names what is left to do for a batch after its run: stock, waste, label.

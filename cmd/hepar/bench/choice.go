@@ -12,6 +12,7 @@ type Choice struct {
 	Text  string     `json:"text"`
 	Entry *run.Entry `json:"entry,omitempty"` // to write down; nil where nothing is
 	Ask   string     `json:"ask,omitempty"`   // what comes first: one of the words below, or ""
+	Word  string     `json:"-"`               // that chooses it on plain lines
 }
 
 // What a choice asks for before anything is written down.
@@ -44,41 +45,34 @@ func (b *Bench) Plain(s run.Step) (run.Entry, bool) {
 // Others lists what else can be done at a step.
 func (b *Bench) Others(s run.Step) []Choice {
 	var list []Choice
-	add := func(text, ask string, do string, change func(*run.Entry)) {
+	add := func(word, text, ask, do string) *run.Entry {
 		e := b.Entry(do)
-		if change != nil {
-			change(&e)
-		}
-		list = append(list, Choice{text, &e, ask})
+		list = append(list, Choice{text, &e, ask, word})
+		return &e
 	}
 	switch s.Do {
 	case run.Read:
-		add("there is no thermometer: go on as planned", "", run.Read, nil)
+		add("none", "there is no thermometer: go on as planned", "", run.Read)
 	case run.Dip:
 		list = append(list, Choice{Text: "read the temperature", Ask: AskTemperature})
-		add("fresh bath: mixed now, the old one to its waste", "", run.Acted, func(e *run.Entry) { e.Action = plan.FreshBath })
+		add("fresh", "fresh bath: mixed now, the old one to its waste", "", run.Acted).Action = plan.FreshBath
 	}
-	if s.Do == run.Dip || s.Do == run.Act || s.Do == run.Coat {
-		what := fmt.Sprintf("%s %d", b.LoadWord(), s.Load)
-		if s.Do == run.Act {
-			what = "this action"
-		}
-		add("leave out "+what, AskWhy, run.Skipped, func(e *run.Entry) {
-			if e.Event = s.Event; s.Do != run.Act {
-				e.Event, e.Load = 0, s.Load
-			}
-		})
+	switch s.Do {
+	case run.Act:
+		add("skip", "leave out this action", AskWhy, run.Skipped).Event = s.Event
+	case run.Dip, run.Coat:
+		add("skip", fmt.Sprintf("leave out %s %d", b.LoadWord(), s.Load), AskWhy, run.Skipped).Load = s.Load
 	}
 	if outs := b.Run.Loads(); len(outs) > 0 && (s.Do == run.Dip || s.Do == run.Read || s.Do == run.Result) && s.Open == nil && b.Sheet.Coats == nil {
 		last := outs[len(outs)-1].Load
-		add(fmt.Sprintf("dip load %d again: it is too light", last), "", run.Again, func(e *run.Entry) { e.Load = last })
+		add("again", fmt.Sprintf("dip load %d again: it is too light", last), "", run.Again).Load = last
 	}
 	if s.Last != nil {
-		add("undo the last entry: "+EntryText(*s.Last), "", run.Undone, func(e *run.Entry) { e.Undoes = s.Last.Key })
+		add("undo", "undo the last entry: "+EntryText(*s.Last), "", run.Undone).Undoes = s.Last.Key
 	}
 	if s.Do != run.Result {
-		add("pause: go on later where you are", "", run.Paused, nil)
-		add("end the run here", AskWhy, run.Stopped, nil)
+		add("", "pause: go on later where you are", "", run.Paused)
+		add("stop", "end the run here", AskWhy, run.Stopped)
 	}
 	return list
 }
@@ -88,7 +82,7 @@ func (b *Bench) Cures(s run.Step) []Choice {
 	var list []Choice
 	for _, do := range b.Run.Cures(s.Wrong) {
 		e := b.Acted(do)
-		list = append(list, Choice{"done: " + b.Run.Cure(do).In(b.Units), &e, ""})
+		list = append(list, Choice{"done: " + b.Run.Cure(do).In(b.Units), &e, "", do})
 	}
 	return append(list, Choice{Text: "read the temperature again", Ask: AskTemperature}, Choice{Text: "dip this load anyway", Ask: AskAnyway})
 }
@@ -98,6 +92,9 @@ const AskClock = "clock"
 
 // Opened lists the answers where a load went in and nobody wrote it out.
 func (b *Bench) Opened(s run.Step) []Choice {
+	if s.Open == nil {
+		return nil
+	}
 	out := func(note string) *run.Entry {
 		e := b.Entry(run.Out)
 		e.Load, e.Pieces, e.Note = s.Load, s.Open.Pieces, note
@@ -114,11 +111,11 @@ func (b *Bench) Opened(s run.Step) []Choice {
 	never := b.Entry(run.Undone)
 	never.Undoes = s.Open.Key
 	return []Choice{
-		{"it comes out now: the time by the clock", out(""), AskClock},
-		{"it came out on time, after " + b.Units.Time(planned), onTime, ""},
-		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), ""},
-		{"it came out early: nobody knows when", out("interrupted: came out early"), ""},
-		{"it never went in: dip it now", &never, ""},
+		{"it comes out now: the time by the clock", out(""), AskClock, "out"},
+		{"it came out on time, after " + b.Units.Time(planned), onTime, "", ""},
+		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), "", ""},
+		{"it came out early: nobody knows when", out("interrupted: came out early"), "", ""},
+		{"it never went in: dip it now", &never, "", ""},
 	}
 }
 

@@ -205,11 +205,10 @@ function run() {
     }, "file");
     photo.accept = "image/*"; photo.capture = "environment";
     rows.push(label, photo);
-    for (const text of state.stock || []) {
-      const [label, box] = field("stock", text, () => { result.stock = box.checked; }, "checkbox");
+    if (state.stock) {
+      const [label, box] = field("stock", state.stock, () => { result.stock = box.checked; }, "checkbox");
       box.checked = true;
       rows.push(label, box);
-      break; // one box for all that is taken off
     }
     const done = button("Log the batch", touch(async () => {
       const sum = result.good + result.rework + result.reject, bad = result.rework + result.reject;

@@ -38,9 +38,7 @@ func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) e
 		return fault.Usagef("the picture cannot be read").Try("take it again")
 	}
 	var out bytes.Buffer
-	if err := jpeg.Encode(&out, picture, &jpeg.Options{Quality: 85}); err != nil {
-		return err
-	}
+	fault.Check(jpeg.Encode(&out, picture, &jpeg.Options{Quality: 85}))
 	path := filepath.Join(s.Photos, fmt.Sprintf("%x.jpg", sha256.Sum256(out.Bytes())))
 	if err := keep(path, out.Bytes()); err != nil {
 		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")

@@ -56,9 +56,8 @@ type Options struct {
 	Photos  string   // folder for pictures
 	Units   measure.System
 	Now     func() time.Time
-	Open    func(ref, by string) (*bench.Bench, error)    // the run of a batch, reviewed or not
-	Subject func(b journal.Batch) (safety.Subject, error) // what a review of it looks at
-	Kept    func(by string, s safety.Subject, r safety.Review) journal.Review
+	Open    func(ref, by string) *bench.Bench    // the run of a batch, reviewed or not; see [fault.Check]
+	Subject func(b journal.Batch) safety.Subject // what a review of it looks at; likewise
 }
 
 // server is the handler with what it remembers: paired tablets, and wrong codes.
@@ -209,11 +208,7 @@ func (s *server) list(w http.ResponseWriter, _ *http.Request) {
 // on answers for the run of the batch that the path names.
 func (s *server) on(act func(http.ResponseWriter, *http.Request, *bench.Bench) error) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		b, err := s.Open(r.PathValue("batch"), "")
-		if err == nil {
-			err = act(w, r, b)
-		}
-		if err != nil {
+		if err := fault.Caught(func() { fault.Check(act(w, r, s.Open(r.PathValue("batch"), ""))) }); err != nil {
 			fail(w, err)
 		}
 	}
@@ -225,10 +220,7 @@ func (s *server) runPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench)
 }
 
 func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
-	out, err := page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Units: s.Units})
-	if err != nil {
-		return err
-	}
+	out := fault.Must(page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Units: s.Units}))
 	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	back := `<body><p class="back"><a href="/batch/` + b.Batch.Number + `">Back to the run</a></p><style>.back{font:22px sans-serif}@media print{.back{display:none}}</style>`

@@ -28,6 +28,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety"
 	"hepar/recipes"
@@ -82,19 +83,12 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 	}
 	s := &shop{t: t, journal: j, number: b.Number, photos: filepath.Join(t.TempDir(), "photos"), sheet: sheet}
 	o := Options{Journal: j, Code: code, Photos: s.photos, Now: time.Now,
-		Open: func(ref, by string) (*bench.Bench, error) {
-			batch, err := j.Get(ref)
-			if err != nil {
-				return nil, err
-			}
+		Open: func(ref, by string) *bench.Bench {
 			b := &bench.Bench{Journal: j, By: by, Now: time.Now, Recipe: r, Sheet: sheet}
-			b.Take(batch)
-			return b, nil
+			b.Take(fault.Must(j.Get(ref)))
+			return b
 		},
-		Subject: func(journal.Batch) (safety.Subject, error) { return safety.Subject{Recipe: r, Alloy: &alloy}, nil },
-		Kept: func(by string, sub safety.Subject, review safety.Review) journal.Review {
-			return journal.Review{By: by, Digest: r.Digest, Points: []string{"enemy"}, Answers: map[string]string{"second": sub.Second}}
-		},
+		Subject: func(journal.Batch) safety.Subject { return safety.Subject{Recipe: r, Alloy: &alloy} },
 	}
 	s.server = httptest.NewUnstartedServer(nil)
 	s.host = s.server.Listener.Addr().String()
@@ -182,6 +176,7 @@ func TestWholeJobOverHTTP(t *testing.T) {
 	}
 	for name, in := range map[string]confirmed{
 		"nobody":         {Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
+		"alone":          {By: "marek", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"not ticked":     {By: "Ilse", Yes: []string{"enemy"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"no pH":          {By: "Ilse", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"a pH of 3":      {By: "Ilse", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "3", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
@@ -198,7 +193,7 @@ func TestWholeJobOverHTTP(t *testing.T) {
 	}
 	in := entryOf(run.Read, run.Entry{})
 	in.Degrees = "81,5"
-	if _, st = s.post("/entry", in); st.Do != run.Dip || st.Load != 1 || st.TimeS < 3 {
+	if _, st = s.post("/entry", in); st.Do != run.Dip || st.Load != 1 || st.Time < 3 {
 		t.Fatalf("after reading: %+v", st)
 	}
 	for st.Do == run.Dip {
@@ -235,7 +230,7 @@ func TestWholeJobOverHTTP(t *testing.T) {
 	if data, _ := os.ReadFile(kept[0]); bytes.Contains(data, []byte("GPS")) {
 		t.Error("what the camera put beside the picture is kept")
 	}
-	status, st := s.post("/result", resultIn{By: "Ilse Tamm", Good: 11, Rework: 1, Causes: map[string]int{"spots": 1, "patchy": 0}})
+	status, st := s.post("/result", map[string]any{"by": "Ilse Tamm", "good": 11, "rework": 1, "causes": map[string]int{"spots": 1, "patchy": 0}})
 	if status != http.StatusOK || st.Logged == "" {
 		t.Errorf("the result: %d %+v", status, st)
 	}

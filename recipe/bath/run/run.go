@@ -56,22 +56,22 @@ const (
 
 // Step is what to do now.
 type Step struct {
-	Do       string          // Mix, Read, Act, Dip, Coat, Wait or Result
-	Load     int             // for Dip and Coat, and the load that comes next otherwise; 0 where none is left
-	Of       int             // loads of the sheet
-	Done     int             // loads that are out
-	Bath     int             // which bath of the run, from 1
-	Pieces   int             // of the load, as planned
-	Time     measure.Seconds // in the bath, or until the next coat; 0 where the recipe has none
-	At       measure.Celsius // of the bath before the load goes in, as reckoned; 0 where not known
-	FromRead bool            // At rests on a reading of this run
-	Event    int             // of Act: which action of the sheet, from 1; 0: one that it does not have
-	Action   string          // of Act: reheat, fresh-bath
-	Say      measure.Note    // of Act: in a sentence
-	Wrong    string          // why the bath does not work as it is: "cold", "hot", "long" or ""
-	Open     *Entry          // the load that went in and was not written down as out
-	Last     *Entry          // the newest entry
-	Stood    time.Duration   // since the last load, where that is longer than Standing
+	Do       string          `json:"do"`               // Mix, Read, Act, Dip, Coat, Wait or Result
+	Load     int             `json:"load"`             // for Dip and Coat, and the load that comes next otherwise; 0 where none is left
+	Of       int             `json:"of"`               // loads of the sheet
+	Done     int             `json:"done"`             // loads that are out
+	Bath     int             `json:"-"`                // which bath of the run, from 1
+	Pieces   int             `json:"pieces"`           // of the load, as planned
+	Time     measure.Seconds `json:"time_s"`           // in the bath, or until the next coat; 0 where the recipe has none
+	At       measure.Celsius `json:"-"`                // of the bath before the load goes in, as reckoned; 0 where not known
+	FromRead bool            `json:"-"`                // At rests on a reading of this run
+	Event    int             `json:"event,omitempty"`  // of Act: which action of the sheet, from 1; 0: one that it does not have
+	Action   string          `json:"action,omitempty"` // of Act: reheat, fresh-bath
+	Say      measure.Note    `json:"-"`                // of Act: in a sentence
+	Wrong    string          `json:"-"`                // why the bath does not work as it is: "cold", "hot", "long" or ""
+	Open     *Entry          `json:"-"`                // the load that went in and was not written down as out
+	Last     *Entry          `json:"-"`                // the newest entry
+	Stood    time.Duration   `json:"-"`                // since the last load, where that is longer than Standing
 }
 
 // Next says what to do now.
