@@ -63,6 +63,15 @@ func runReview(p *place) error {
 		by, review = fault.Must2(askReview(p.env, &sub, review))
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
+		var given []string
+		for _, q := range review.Confirm {
+			if asks && q.Answer != "" && q.Ask != "ph" {
+				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
+			}
+		}
+		if len(given) > 0 {
+			p.note("once it is put right, the review need not ask again for what was named: add %s\n", strings.Join(given, " "))
+		}
 		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
@@ -173,6 +182,11 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 		}
 		q := r.Confirm[i]
 		stopped = fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm))
+		if q.Answer != "" { // given as a flag
+			e.put(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text+": "+q.Answer)
+			i++
+			continue
+		}
 		prompt := either(q.Ask != "", "  value, n to stop: ", "  [y/n] ")
 		answer, more := in(wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text) + prompt)
 		low := strings.ToLower(answer)
@@ -269,7 +283,6 @@ func safetyFlags() []cli.Flag {
 	return group("ROOM, PIECES AND PEOPLE",
 		text("room", "VOLUME: the room, \"32 m3\", or outdoors"),
 		text("air-changes", "NUMBER: air changes an hour, as measured"),
-		yes("hood", "a hood catches the gas at the source and leads it outdoors"),
 		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
 		text("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
 		text("meter", "PPM: where the gas meter, tested today, gives alarm"),
@@ -287,7 +300,7 @@ func safetyFlags() []cli.Flag {
 // shop file.
 func takeSafety(p *place, sub *safety.Subject) error {
 	c, room := p.Context, &sub.Room
-	*room = gas.Room{VolumeM3: p.shop.Room.VolumeM3, AirChangesPerHour: p.shop.Room.AirChangesPerHour, Hood: p.shop.Room.Hood || c.Bool("hood")}
+	*room = gas.Room{VolumeM3: p.shop.Room.VolumeM3, AirChangesPerHour: p.shop.Room.AirChangesPerHour}
 	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
 	for _, l := range p.shop.Limits {
 		sub.Limits = append(sub.Limits, gas.Override{Gas: l.Gas, List: l.List, PPM: l.PPM, Reason: l.Reason})

@@ -43,7 +43,7 @@ func stockCommand(e *env) *cli.Command {
 			{
 				Name: "change", Usage: "put a field of a jar right", ArgsUsage: "JAR FIELD=VALUE",
 				Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
-				Flags:       []cli.Flag{text("reason", "why"), text("by", "who")},
+				Flags:       []cli.Flag{text("reason", "why; required"), text("by", "who")},
 				Action: at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
 					field, value := fault.Must2(fieldValue(p.Args().Get(1), "observed=\"white, spent\""))
 					if field == "substance" && value != "" {

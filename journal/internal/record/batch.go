@@ -186,8 +186,11 @@ func (b *Batch) apply(e *Event) (fault string) {
 		}
 		b.Plan = *e.Plan
 	case Reviewed:
-		b.reach(StateReviewed)
-		b.Review = e.Review
+		if b.Review = e.Review; len(b.Review.Stops) == 0 {
+			b.reach(StateReviewed)
+		} else if b.State == StateReviewed {
+			b.State = StatePlanned // a stop found later takes the review back
+		}
 	case Bench:
 		entry := *e.Bench
 		entry.At, entry.By = e.At.Time(), e.By

@@ -12,7 +12,6 @@ import (
 type Room struct {
 	VolumeM3          float64 // m3
 	AirChangesPerHour float64
-	Hood              bool // capture at the source: a hood or slot, ducted outdoors
 	Outdoors          bool // no walls: the figures above are not used
 }
 
