@@ -1,7 +1,9 @@
 package recipe
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"hepar/recipe/measure"
 )
@@ -93,6 +95,18 @@ type Dip struct {
 	Dips   int    // how many times a piece goes in, 1 if not given; Time is for all of them together
 	StopAt string // what to look for
 	Window Window
+}
+
+// How says in how many dips the time passes and what ends it; "" where neither is given.
+func (d *Dip) How() string {
+	var parts []string
+	if d.Dips > 1 {
+		parts = append(parts, fmt.Sprintf("in %d dips, time in all", d.Dips))
+	}
+	if d.StopAt != "" {
+		parts = append(parts, "stop at "+measure.Clean(d.StopAt))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // Window says how far a time in the bath may miss and the piece still looks the

@@ -124,7 +124,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note))
 	}
 	if r.Dip != nil {
-		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; stop at ", r.Dip.StopAt))
+		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
 		if w := r.Dip.Window; w.Given() {
 			t.add("window", fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source))
 		}

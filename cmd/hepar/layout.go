@@ -39,7 +39,10 @@ func (e *env) putIn(paint func(string) string, first string, texts ...string) {
 }
 
 // head prints a heading below an empty line.
-func (e *env) head(title string) { e.say("\n%s\n", e.heading(title)) }
+func (e *env) head(title string) {
+	e.say("\n")
+	e.putIn(e.heading, "", title)
+}
 
 // table is rows of plain cells, with numbers to the right and words to the left.
 type table struct {

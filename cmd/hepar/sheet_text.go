@@ -79,7 +79,7 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 	}
 	head := fmt.Sprintf("LOADS (%d)", len(s.Loads))
 	if r.Dip != nil {
-		head += wordsIf(": stop at ", oneLine(r.Dip.StopAt))
+		head += wordsIf(": ", oneLine(r.Dip.How()))
 	}
 	e.head(head)
 	t.write(e.out, " ")

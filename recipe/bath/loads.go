@@ -243,7 +243,7 @@ func (s *Sheet) Sentence() measure.Note {
 	if m == nil || r == nil {
 		return measure.Note{}
 	}
-	takes := fmt.Sprintf("%s, %s, %s min at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), yield.Figure(r.Totals.Minutes))
+	takes := fmt.Sprintf("%s, %s, %s at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), s.atBath())
 	switch {
 	case s.Pieces+s.Spares == 1:
 		return measure.Say(takes, ".")
@@ -252,6 +252,14 @@ func (s *Sheet) Sentence() measure.Note {
 	default:
 		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, ".")
 	}
+}
+
+// atBath is the time at the bath, in s below a minute.
+func (s *Sheet) atBath() string {
+	if m := s.Run.Totals.Minutes; m >= 1 {
+		return yield.Figure(m) + " min"
+	}
+	return measure.Round(s.Run.Totals.Minutes*60, 0) + " s"
 }
 
 // signed is a percentage with its sign.

@@ -115,16 +115,20 @@ func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor()), num(exact.Shown), unit),
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken.Shown), unit, num(made.PerL), made.Unit(), measure.Figures(line.ReadingPercent, 2)),
 		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
+	finer := "balance"
+	if taken.Poured() {
+		finer = "cylinder or a pipette"
+	}
 	// One printed figure is met by any dose within 2 % of it.
 	if made.PerL < min(c.From.PerL, c.At.PerL*0.98)*(1-1e-9) || made.PerL > max(c.To.PerL, c.At.PerL*1.02)*(1+1e-9) {
 		asked := []any{"; the recipe asks for ", c.At}
 		if c.To.PerL > c.From.PerL {
 			asked = []any{", outside the ", c.From, " to ", c.To, " of the recipe"}
 		}
-		s.Warn("balance", append(append([]any{name, ": the nearest ", taken.Figure(), " makes ", made}, asked...), ". Take a finer balance or a larger bath.")...)
+		s.Warn("balance", append(append([]any{name, ": the nearest ", taken.Figure(), " makes ", made}, asked...), ". Take a finer "+finer+" or a larger bath.")...)
 	} else if line.ReadingPercent > 5 && taken.Shown >= r.Step {
 		s.Warn("balance", name, ": a step of ", step, " on ", taken.Figure(), " leaves the strength uncertain by ",
-			measure.Figures(line.ReadingPercent, 2), " %. A finer balance helps batches to match.")
+			measure.Figures(line.ReadingPercent, 2), " %. A finer "+finer+" helps batches to match.")
 	}
 	if r.Recipe.StrengthUnknown {
 		s.Warn("stock-strength", name, " is a ready-made ", r.Recipe.Name, " of unknown strength: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.")

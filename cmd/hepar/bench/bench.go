@@ -156,8 +156,8 @@ func (b *Bench) Band(s run.Step) string {
 			text = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
 		}
 	}
-	if d := b.Recipe.Dip; d != nil && d.StopAt != "" {
-		text = strings.TrimPrefix(text+"; ", "; ") + "stop at " + measure.Clean(d.StopAt)
+	if d := b.Recipe.Dip; d != nil && d.How() != "" {
+		text = strings.TrimPrefix(text+"; ", "; ") + d.How()
 	}
 	return text
 }
