@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -116,12 +117,12 @@ func inBath(r *recipe.Recipe, s *bath.Sheet) []label.Content {
 	return out
 }
 
-var jarNumber = regexp.MustCompile(`^[Ss]-\d+$`)
+var jarNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[Ss]-\d+$`) })
 
 func runLabelStock(p *place) error {
 	var known journal.Container // what the journal knows of the jar; flags come first
 	substance := p.Args().First()
-	if jarNumber.MatchString(substance) {
+	if jarNumber().MatchString(substance) {
 		known = fault.Must(p.journal.Container(substance))
 		substance = known.Substance
 	}

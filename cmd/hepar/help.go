@@ -4,6 +4,7 @@ import (
 	"io"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/urfave/cli/v2"
 )
@@ -95,11 +96,11 @@ func printHelpPage(w io.Writer, _ string, data any) {
 
 // valueWord is the word for a value at the beginning of the text of a flag:
 // "LENGTH: diameter of the wire", or "NAME=COUNT, why pieces were not good".
-var valueWord = regexp.MustCompile(`^([A-Z]{2,}(?:=[A-Z]+)?)(: )?`)
+var valueWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([A-Z]{2,}(?:=[A-Z]+)?)(: )?`) })
 
 // valueAndText splits the text of a flag into the word for its value and the rest.
 func valueAndText(usage string) (value, text string) {
-	switch m := valueWord.FindStringSubmatch(usage); {
+	switch m := valueWord().FindStringSubmatch(usage); {
 	case m == nil:
 		return "VALUE", usage
 	case m[2] == "":

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -183,7 +184,7 @@ func offShade(causes map[string]int) (n int) {
 	return n
 }
 
-var pieceName = regexp.MustCompile(`^[\pL\p{Nd}_-]+$`)
+var pieceName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[\pL\p{Nd}_-]+$`) })
 
 // savePiece appends the piece of this order to the shop file.
 func savePiece(p *place, slug string) {
@@ -192,7 +193,7 @@ func savePiece(p *place, slug string) {
 	if _, err := p.shop.Piece(name); err == nil {
 		fault.Check(fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c))))
 	}
-	if !pieceName.MatchString(name) {
+	if !pieceName().MatchString(name) {
 		fault.Check(fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	}
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
