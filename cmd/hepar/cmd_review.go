@@ -70,7 +70,7 @@ func runReview(p *place) error {
 			}
 		}
 		if len(given) > 0 {
-			p.note("once it is put right, the review need not ask again for what was named: add %s\n", strings.Join(given, " "))
+			p.note("%s", wrap("", "once it is put right, the review need not ask again for what was named: add "+strings.Join(given, " ")))
 		}
 		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
@@ -183,7 +183,7 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 		q := r.Confirm[i]
 		stopped = fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm))
 		if q.Answer != "" { // given as a flag
-			e.put(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text+": "+q.Answer)
+			e.note("%s", wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), strings.TrimSuffix(q.Text, ".")+": "+q.Answer))
 			i++
 			continue
 		}
