@@ -1,29 +1,57 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
-	"io"
+	"slices"
 	"testing"
 	"time"
+
+	"hepar/journal"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/measure"
 )
 
-// BenchmarkPrepareCommand is the whole command but for the start of a process: flags,
-// recipe, sheet, review, printing. Compare it with BenchmarkVersionCommand.
-func BenchmarkPrepareCommand(b *testing.B) {
-	benchmarkCommand(b, "prepare", "silver-black", "--pieces", "40", "--alloy", "fine-999", "--shape", "disc",
-		"--diameter", "39mm", "--mass", "1ozt", "--vessel", "200x140x90mm")
-}
-
-// BenchmarkVersionCommand is the least that a command costs.
-func BenchmarkVersionCommand(b *testing.B) { benchmarkCommand(b, "--version") }
-
-func benchmarkCommand(b *testing.B, args ...string) {
-	var errs bytes.Buffer
-	e := &env{out: bufio.NewWriter(io.Discard), err: &errs, getenv: func(string) string { return "" }, now: time.Now}
-	for b.Loop() {
-		if code := execute(args, e); code != exitDone {
-			b.Fatalf("exit %d: %s", code, errs.String())
+// TestWhatTheBenchKeeps: a late hand teaches nothing, a dip that took another time does; an
+// undone exit can stand again with its time; a piece that was added may be counted.
+func TestWhatTheBenchKeeps(t *testing.T) {
+	b, now, _ := plannedRun(t)
+	write := func(e run.Entry) {
+		t.Helper()
+		*now = now.Add(10 * time.Second)
+		e.At = *now
+		if err := b.Write(e); err != nil {
+			t.Fatal(err)
 		}
+	}
+	dip := func(load, pieces int, planned, took measure.Seconds) run.Entry {
+		in, out, at := b.Entry(run.In), b.Entry(run.Out), measure.Celsius(75)
+		in.Load, in.Pieces, in.Time = load, pieces, &planned
+		out.Load, out.Pieces, out.Time, out.Temperature = load, pieces, &took, &at
+		write(in)
+		write(out)
+		return out
+	}
+	dip(1, 4, 10, 11) // a second late
+	dip(2, 5, 10, 14) // a piece more, and long
+	last := dip(3, 4, 10, 10)
+	undo := b.Entry(run.Undone)
+	undo.Undoes = last.Key
+	write(undo)
+	again := b.Opened(b.Run.Next(*now))
+	if len(again) == 0 || again[0].Entry == nil || again[0].Entry.Time == nil || *again[0].Entry.Time != 10 {
+		t.Fatalf("an exit that was undone is not offered again: %+v", again)
+	}
+	at := measure.Celsius(75)
+	again[0].Entry.Temperature = &at
+	write(*again[0].Entry)
+	batch, err := b.Journal.Log(b.Batch.Number, journal.Result{Good: 13}, journal.LogOptions{WithoutReview: "for the test"})
+	if err != nil {
+		t.Fatalf("13 of 12 and one that was added: %v", err)
+	}
+	var times []measure.Seconds
+	for _, d := range cameOutRight(batch) {
+		times = append(times, d.Time)
+	}
+	if !slices.Equal(times, []measure.Seconds{10, 14, 10}) {
+		t.Errorf("the bench teaches %v s, not 10, 14 and 10", times)
 	}
 }

@@ -68,7 +68,8 @@ and no classification: your local authority decides where it may go.
 
 EXAMPLES
    hepar journal waste 2026-014 --container W-3 --volume 1.9L`,
-		[]cli.Flag{text("container", "the waste container, as on its label"), text("volume", "how much, \"1.9 L\""), text("went", "where it went, once it has gone")}, addWaste)
+		[]cli.Flag{text("container", "the waste container, as on its label"), text("volume", "how much, \"1.9 L\""), text("went", "where it went, once it has gone"),
+			yes("instead", "in place of what was written for this batch and container")}, addWaste)
 	c.Flags = append(c.Flags, yes("list", "list what is in the waste containers, or in the one of --container"))
 	add := c.Action
 	c.Action = func(ctx *cli.Context) error {
@@ -95,15 +96,15 @@ func listWaste(p *place) error {
 
 // addWaste keeps a waste with what its batch is estimated to leave in the bath.
 func addWaste(p *place, ref string) (b journal.Batch, err error) {
-	w := journal.Waste{Container: p.String("container"), Went: p.String("went"), By: p.String("by")}
+	w := journal.Waste{Container: p.String("container"), Went: p.String("went"), By: p.String("by"), Instead: p.Bool("instead")}
 	if w.Container == "" {
 		return b, fault.Usagef("--container is required").Try("write --container W-3, as on its label")
 	}
 	b = fault.Must(p.journal.Get(ref))
 	fault.Check(take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters))
 	for _, had := range b.Waste {
-		if strings.EqualFold(had.Container, w.Container) && (w.Liters == 0 || had.Liters == w.Liters) {
-			p.note("note: waste of batch %s in %s was written down before, %s; this comes on top\n", b.Number, oneLine(had.Container), moment(had.At))
+		if strings.EqualFold(had.Container, w.Container) && !w.Instead {
+			p.note("note: %s of batch %s in %s were written down before; this comes on top. To put it right: --instead\n", p.units.Volume(had.Liters), b.Number, oneLine(had.Container))
 		}
 	}
 	if b.Recipe.Text == "" {
@@ -119,6 +120,9 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 		} else if d.Run != nil {
 			w.Liters *= measure.Liters(max(d.Run.Totals.Baths, 1))
 		}
+	}
+	if d.Run != nil && float64(w.Liters) > 3*d.Run.Totals.WasteL {
+		p.note("note: the sheet expects %s of waste; is the volume right? To put it right: --instead\n", p.units.Volume(measure.Liters(d.Run.Totals.WasteL)))
 	}
 	for _, f := range estimate.Bath {
 		w.Contents = append(w.Contents, journal.WastePart{What: f.What, MilligramsPerLiter: f.Expected, Source: "estimate: " + f.Source})

@@ -87,8 +87,14 @@ func printBook(e *env, u measure.System, b journal.Batch) {
 		}
 		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(people, " and ")))
 		for _, l := range d.Loads {
-			if l.Temperature != nil && l.Time != nil {
-				text += fmt.Sprintf("; %d: %s %s", l.Number, u.Temperature(*l.Temperature), u.Time(*l.Time))
+			text += fmt.Sprintf("; %d:", l.Number)
+			if l.Temperature != nil {
+				text += " " + u.Temperature(*l.Temperature)
+			}
+			if l.Time != nil {
+				text += " " + u.Time(*l.Time)
+			} else {
+				text += " time not known"
 			}
 			text += when(len(l.Causes) > 0, fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes)))
 		}

@@ -65,7 +65,7 @@ func runReview(p *place) error {
 	if stop := safety.Refused(review.Points); stop != nil {
 		var given []string
 		for _, q := range review.Confirm {
-			if asks && q.Answer != "" && q.Ask != "ph" {
+			if asks && q.Answer != "" && review.Stops()[0] == "sulfide-ph" && q.Ask != "ph" {
 				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
 			}
 		}

@@ -235,9 +235,16 @@ func shelfWarnings(p *place, d document) (out []string) {
 		case known && grams < wanted && weighed:
 			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(grams), p.units.Mass(wanted)))
 		}
-		same := func(jar journal.Container) bool { return jar.Form == "" || strings.EqualFold(jar.Form, line.Form) }
-		if n := len(jars); n > 0 && line.Form != "" && !slices.ContainsFunc(jars, same) {
-			out = append(out, fmt.Sprintf("The sheet weighs %s as %s, and the shelf has it as %s (%s): say what is weighed, --form and --purity.", line.Name, line.Form, jars[0].Form, jars[0].Number))
+		same := func(jar journal.Container) bool { // "gel", or "gel 30 %" for a gel of 30 %
+			rest, is := strings.CutPrefix(strings.ToLower(jar.Form), strings.ToLower(line.Form))
+			return jar.Form == "" || is && (rest == "" || strings.Contains(rest, measure.Plain(line.PurityPercent)))
+		}
+		if len(jars) > 0 && line.Form != "" && !slices.ContainsFunc(jars, same) {
+			if !p.IsSet("form") {
+				fault.Check(fault.Usagef("the recipe weighs %s as %s, and the shelf has it as %s (%s)", line.Name, line.Form, oneLine(jars[0].Form), jars[0].Number).
+					At("--form").Try("say what is weighed, as in --form gel --purity 30%%, or --form %s", line.Form))
+			}
+			out = append(out, fmt.Sprintf("The sheet weighs %s, and the shelf has it as %s (%s): see that the jar is the one of the sheet.", strings.Join(nonEmpty(line.Name, line.Form, when(line.PurityPercent > 0, measure.Plain(line.PurityPercent)+" %")), ", "), jars[0].Form, jars[0].Number))
 		}
 		for _, jar := range jars {
 			if troubles := jarTroubles(jar, p.now()); len(troubles) > 0 {

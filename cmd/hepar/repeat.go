@@ -15,6 +15,7 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -22,7 +23,7 @@ import (
 )
 
 // runFlags are the flags of the run that a batch which is repeated brings along.
-var runFlags = []string{"per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}
+var runFlags = []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}
 
 // repeat fills in what --like and --piece say, where no flag says otherwise. It
 // returns the name of the recipe and how it turned out last time.
@@ -156,12 +157,17 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 func cameOutRight(b journal.Batch) []bath.Timed {
 	off := offShade(b.Causes)
 	var dips []bath.Timed
+	entries := run.Replay(b.Bench)
 	if b.Dip != nil {
 		for _, l := range b.Dip.Loads {
 			wrong := offShade(l.Causes)
 			off -= wrong
 			if wrong == 0 && l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
-				dips = append(dips, bath.Timed{Time: *l.Time, At: *l.Temperature})
+				took := *l.Time
+				if planned := entries.Planned(l.Number); planned != nil && !run.Missed(took, *planned) {
+					took = *planned // a late hand teaches nothing, or the time would creep from order to order
+				}
+				dips = append(dips, bath.Timed{Time: took, At: *l.Temperature})
 			}
 		}
 	}

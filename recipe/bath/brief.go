@@ -49,6 +49,9 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(s.Start()))
 		if s.Bath.DepthMM > 0 {
 			b.Bath += ", " + u.Ruler(measure.Millimeters(math.Round(s.Bath.DepthMM))) + " deep"
+			if v := s.Bath.Vessel; v != nil && v.Diameter > 0 {
+				b.Bath += " in a round vessel"
+			}
 		}
 		if s.Run != nil {
 			b.Bath += s.Run.bench()

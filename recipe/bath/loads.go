@@ -98,7 +98,8 @@ func (o *Order) run(s *Sheet) plan.Run {
 	for _, part := range o.besideWater(s) {
 		run.Bulk += float64(part.MassG) * part.SpecificHeat
 	}
-	run.Bulk -= o.displaced(s) * 4180 // J/K of the water that is not there
+	run.Room = measure.Liters(o.displaced(s))
+	run.Bulk -= float64(run.Room) * 4180 // J/K of the water that is not there
 	run.Most = min(max(r.Bath.Water.To, r.Bath.Water.At), o.hottest(s))
 	run.Strength = s.Bath.Reagents[0].Makes().At.PerL / first.Concentration.At.PerL
 	run.Strongest = first.Concentration.To.PerL / first.Concentration.At.PerL
@@ -250,7 +251,11 @@ func (s *Sheet) Sentence() measure.Note {
 	case m.Verdict == plan.NotKnown:
 		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")
 	default:
-		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, ".")
+		below := measure.Say(".")
+		if low := measure.Celsius(s.Bath.FromC); measure.Celsius(r.LowestC) < low-0.5 {
+			below = measure.Say(". Below ", low, " the dips follow the assumed law, not the recipe.")
+		}
+		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, below)
 	}
 }
 

@@ -102,7 +102,7 @@ func (o *Order) flows(s *Sheet, r *Rinse) {
 	r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
 	s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
 		fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
-		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+" L/min through all", "ideal mixing; drag-out: as assumed or from the shop file")
+		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, the work against the water", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
 }
 
 // leastFor returns the least neutraliser for the acid that clings to the batch. acid is

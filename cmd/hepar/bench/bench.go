@@ -9,7 +9,6 @@ import (
 	"crypto/rand"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -80,7 +79,7 @@ func (b *Bench) Where(s run.Step) string {
 		text += ", last one " + outs[len(outs)-1].At.Format("15:04")
 	}
 	if s.Open != nil {
-		text += fmt.Sprintf("; load %d went in at %s: take it out", s.Open.Load, s.Open.At.Format("15:04:05"))
+		text += fmt.Sprintf("; load %d went in at %s and is not written down as out", s.Open.Load, s.Open.At.Format("15:04:05"))
 	}
 	if s.Stood > 0 {
 		text += fmt.Sprintf("; the bath has been standing for %s: read its temperature", b.Units.Time(measure.Seconds(s.Stood.Round(time.Minute).Seconds())))
@@ -102,7 +101,13 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 	switch s.Do {
 	case run.Mix:
 		brief := b.Sheet.Brief(b.Recipe, u)
-		return "MIX THE BATH", append([]string{brief.Bath}, brief.Pour...)
+		lines = append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
+		for _, w := range b.Sheet.Warnings {
+			if w.Code == "thick-glass" {
+				lines = append(lines, "! "+w.In(u))
+			}
+		}
+		return "MIX THE BATH", lines
 	case run.Read:
 		return "READ THE TEMPERATURE", []string{"type what the thermometer shows; it should be about " + wholeC(u, s.At)}
 	case run.Act:
@@ -129,6 +134,9 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 		head = fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of)
 		if note := b.Remark(s); note != "" {
 			lines = append(lines, note)
+		}
+		if s.Last != nil && s.Last.Do == run.Out {
+			lines = append(lines, fmt.Sprintf("load %d into the rinse at once", s.Last.Load))
 		}
 		lines = append(lines, b.Band(s))
 		if s.At > 0 {
@@ -167,16 +175,11 @@ func (b *Bench) Remark(s run.Step) string {
 	if s.Last == nil || s.Last.Do != run.Out || s.Last.Time == nil {
 		return ""
 	}
-	var planned *measure.Seconds
-	for _, e := range b.Run.Entries {
-		if e.Do == run.In && e.Load == s.Last.Load {
-			planned = e.Time
-		}
-	}
-	if planned == nil || math.Abs(float64(*s.Last.Time-*planned)) < max(2, float64(*planned)/4) {
+	planned := b.Run.Planned(s.Last.Load)
+	if planned == nil || !run.Missed(*s.Last.Time, *planned) {
 		return ""
 	}
-	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it; 'What else' takes it back, or dips it again", s.Last.Load, b.Units.Time(*s.Last.Time), b.Units.Time(*planned))
+	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", s.Last.Load, b.Units.Time(*s.Last.Time), b.Units.Time(*planned))
 }
 
 // Wrong says why the bath does not do, and what the recipe asks.
@@ -370,5 +373,5 @@ func (b *Bench) After() []string {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(measure.Liters(b.Sheet.Run.Totals.WasteL)), " ", "")
 		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container W-1 --volume "+volume)
 	}
-	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container W-1")
+	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container W-1 --output W-1.html")
 }

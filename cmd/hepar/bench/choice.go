@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
@@ -80,12 +81,23 @@ func (b *Bench) Others(s run.Step) []Choice {
 // Cures lists the answers to a bath that does not do.
 func (b *Bench) Cures(s run.Step) []Choice {
 	var list []Choice
+	read := Choice{Text: "read the temperature again", Ask: AskTemperature}
+	if b.Sheet.Run != nil && float64(s.At) < b.Sheet.Run.LowestC-unlikely { // a slip of the finger, rather than a cold bath
+		list = append(list, read)
+	}
 	for _, do := range b.Run.Cures(s.Wrong) {
 		e := b.Acted(do)
 		list = append(list, Choice{"done: " + b.Run.Cure(do).In(b.Units), &e, "", do})
 	}
-	return append(list, Choice{Text: "read the temperature again", Ask: AskTemperature}, Choice{Text: "dip this load anyway", Ask: AskAnyway})
+	if len(list) == 0 || list[0].Ask != AskTemperature {
+		list = append(list, read)
+	}
+	return append(list, Choice{Text: "dip this load anyway", Ask: AskAnyway})
 }
+
+// unlikely is how far below the coldest load of the sheet a reading is taken for a slip, in
+// K. Assumed.
+const unlikely = 20
 
 // AskClock is a choice whose entry takes the time since the load went in.
 const AskClock = "clock"
@@ -110,13 +122,22 @@ func (b *Bench) Opened(s run.Step) []Choice {
 	}
 	never := b.Entry(run.Undone)
 	never.Undoes = s.Open.Key
-	return []Choice{
+	var list []Choice
+	for _, e := range slices.Backward(b.Batch.Bench) { // written down as out, and undone
+		if e.Do == run.Out && e.Load == s.Load && e.Time != nil && e.At.After(s.Open.At) {
+			was := out(e.Note)
+			was.Time = e.Time
+			list = append(list, Choice{"it came out after " + b.Units.Time(*e.Time) + ", as it was written down before", was, "", ""})
+			break
+		}
+	}
+	return append(list, []Choice{
 		{"it comes out now: the time by the clock", out(""), AskClock, "out"},
 		{"it came out on time, after " + b.Units.Time(planned), onTime, "", ""},
 		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), "", ""},
 		{"it came out early: nobody knows when", out("interrupted: came out early"), "", ""},
 		{"it never went in: dip it now", &never, "", ""},
-	}
+	}...)
 }
 
 // Reasons to leave out a load or to stop: chosen, because a glove types nothing.

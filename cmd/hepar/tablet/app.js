@@ -224,6 +224,7 @@ function run() {
 
   function choose(list) {
     mode = "list";
+    $("go").hidden = true;
     $("choices").replaceChildren(button("Go back", touch(draw)), ...list.map((c) => button(c.text, touch(() => picked(c)))));
     $("more").hidden = true;
     $("choices").firstChild.focus();
@@ -256,7 +257,11 @@ function run() {
     if (state.ready) { location.href = base + "/review"; return; }
     if (state.do === "read" || asking) {
       if (!typed) { tell({ error: "no temperature is typed", do: "type what the thermometer shows; What else goes on without one" }); return; }
-      keep(entry("read"), typed); typed = ""; asking = false; draw();
+      keep(entry("read"), typed); typed = ""; asking = false;
+      // Without a connection the load goes in by the time that was reckoned before.
+      const next = offline && state.do === "read" && ahead.find((a) => a.do === "dip" && a.load === state.load);
+      if (next) state = Object.assign({}, state, { do: "dip", pieces: next.pieces, time_s: next.time_s, wrong: "", others: [], head: "LOAD " + next.load + " OF " + state.of, lines: ["the temperature is kept here; the time was reckoned before the connection dropped"] });
+      draw();
       return;
     }
     if (state.do === "dip") {

@@ -218,6 +218,9 @@ func (b *Batch) apply(e *Event) (fault string) {
 	case PhotoAdded:
 		b.Photos = append(slices.Clip(b.Photos), *e.Photo)
 	case WasteAdded:
+		if e.Waste.Instead {
+			b.Waste = slices.DeleteFunc(slices.Clone(b.Waste), func(w WasteEntry) bool { return Fold(w.Container) == Fold(e.Waste.Container) })
+		}
 		b.Waste = append(slices.Clip(b.Waste), *e.Waste)
 	default:
 		b.newer("an event of the kind %q", e.Kind)

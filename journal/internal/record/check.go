@@ -266,9 +266,19 @@ func (b *Batch) counts() error {
 		return fault.Usagef("no piece of batch %s is counted", b.Number).
 			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
 	}
-	if r.Counted() > b.Made() {
+	made := b.Made()
+	if b.Dip != nil { // at the bath a piece may have been added
+		dipped := 0
+		for _, l := range b.Dip.Loads {
+			if l.Time != nil { // a coat has none, and is of all pieces
+				dipped += l.Pieces
+			}
+		}
+		made = max(made, dipped)
+	}
+	if r.Counted() > made {
 		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",
-			b.Number, r.Counted(), r.Good, r.Rework, r.Reject, b.Made()).Try("count again; lower one figure before you raise another")
+			b.Number, r.Counted(), r.Good, r.Rework, r.Reject, made).Try("count again; lower one figure before you raise another")
 	}
 	caused := 0
 	for _, n := range r.Causes {

@@ -57,7 +57,11 @@ func (s *settled) limits() ([]limit, error) {
 					fmt.Sprintf("floor %s cm2, piece %s x %s x %s mm, gap %s mm", num(s.Vessel.FloorCM2()), num(e[0]), num(e[1]), num(e[2]), num(s.gap)), fmt.Sprint(n), "geometry; the gap is assumed")
 			}
 		}
-		add("touching", "what lies in the vessel without touching", func(k job.Kind) float64 {
+		why := "what lies in the vessel without touching"
+		if n := s.Vessel.fits(s.Kinds[0].Piece.Extent, s.gap); len(s.Kinds) == 1 && n > 0 {
+			why = fmt.Sprintf("%d lie in the vessel without touching", n)
+		}
+		add("touching", why, func(k job.Kind) float64 {
 			if k.Piece.Extent[0] <= 0 {
 				return 0
 			}

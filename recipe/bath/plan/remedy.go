@@ -45,7 +45,7 @@ func (w *walk) ready(x *dip) {
 		if !done && why != "cold" {
 			done = w.strengthen(x)
 		}
-		if !done && len(w.loads) > 0 && w.clock > w.mixed {
+		if !done && len(w.loads) > 0 && w.clock > w.mixed && w.freshHelps(x) {
 			w.fresh()
 			done = true
 		}
@@ -58,6 +58,17 @@ func (w *walk) ready(x *dip) {
 	if w.wrong(x) != "" {
 		w.failed = append(w.failed, x.load+1)
 	}
+}
+
+// freshHelps says whether the load would be right in a fresh bath.
+func (w *walk) freshHelps(x *dip) bool {
+	t, strength := w.t, w.strength
+	w.t, w.strength = w.start, w.Strength
+	w.try(x)
+	helps := w.wrong(x) == ""
+	w.t, w.strength = t, strength
+	w.try(x)
+	return helps
 }
 
 // warm brings the bath back to its start with what the bench has.
@@ -121,7 +132,7 @@ func (w *walk) strengthen(x *dip) bool {
 	if to < w.strength+0.05 {
 		return false
 	}
-	stirred, _ := w.cool(w.t, w.wet, 120)
+	stirred, steam := w.cool(w.t, w.wet, 120)
 	if w.Law.Known() {
 		if need := w.needAt(x.mid-(w.t-stirred), to); need-w.handling() > float64(w.Dip.To) {
 			return false
@@ -130,6 +141,7 @@ func (w *walk) strengthen(x *dip) bool {
 	share := (to - w.strength) / w.Strength
 	w.event(Event{Do: Strengthen, Strength: w.strength, Share: share, Minutes: 2})
 	w.totals.Doses += share
+	w.steam(steam)
 	w.strength = to
 	w.t = stirred
 	return true

@@ -25,7 +25,8 @@ type Run struct {
 
 	Volume measure.Liters
 	Vessel Vessel
-	Bulk   float64 // J/K of what shares the temperature of the bath besides water: vessel, solids
+	Room   measure.Liters // of the volume, taken by reagents: no water
+	Bulk   float64        // J/K of what shares the temperature of the bath besides water: vessel, solids
 
 	Transfer Transfer
 	Rack     int // pieces on one rack, with OnRacks

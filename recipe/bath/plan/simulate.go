@@ -71,7 +71,7 @@ func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
 	}
 	v := float64(s.Volume)
 	w.totals.Loads = len(deal)
-	w.totals.WaterL += float64(w.totals.Baths)*v + w.owed
+	w.totals.WaterL += float64(w.totals.Baths)*(v-float64(s.Room)) + w.owed
 	w.totals.WasteL += float64(w.totals.Baths) * v
 	return w
 }

@@ -158,6 +158,23 @@ func (r *Run) had(load int) (sum measure.Seconds) {
 	return sum
 }
 
+// Planned returns the time that a load was to be in when it went in, nil where nobody
+// wrote it down.
+func (l Log) Planned(load int) (planned *measure.Seconds) {
+	for _, e := range l.Entries {
+		if e.Do == In && e.Load == load {
+			planned = e.Time
+		}
+	}
+	return planned
+}
+
+// Missed says whether a dip took another time than planned: by 2 s and by a quarter or
+// more. What is less is the hand's. Assumed.
+func Missed(took, planned measure.Seconds) bool {
+	return math.Abs(float64(took-planned)) >= max(2, float64(planned)/4)
+}
+
 // Waited is the action of an entry that ends a wait before its time.
 const Waited = "waited"
 
