@@ -1,6 +1,7 @@
 package reagent
 
 import (
+	"cmp"
 	"math"
 
 	"hepar/recipe/fault"
@@ -31,24 +32,23 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 	if st.Recipe, err = s.Form(recipeForm); err != nil {
 		return Stock{}, err
 	}
-	st.Shelf = st.Recipe
-	if shelfForm != "" {
-		if st.Shelf, err = s.Form(shelfForm); err != nil {
-			return Stock{}, asUsage(err, "--form")
-		}
+	if st.Shelf, err = s.Form(cmp.Or(shelfForm, st.Recipe.Name)); err != nil {
+		return Stock{}, ofForm(err)
 	}
 	same := st.Shelf.Name == st.Recipe.Name
-	if st.Shelf.StrengthUnknown && percent == 0 && !same {
-		return Stock{}, st.strengthMissing()
+	if !same {
+		if err := st.NeedsStrength(); err != nil {
+			return Stock{}, err
+		}
 	}
 	st.purify()
 	switch {
 	case same && (percent == 0 || st.Recipe.StrengthUnknown): // the recipe counts what is in the jar
-	case st.Shelf.StrengthUnknown, st.Shelf.Formula == "" && st.Recipe.Formula == "":
+	case st.Shelf.Formula == "" && st.Recipe.Formula == "":
 		st.factor = 100 / percent
 	default:
 		if st.factor, err = HydrateFactor(st.Recipe, st.Shelf); err != nil {
-			return Stock{}, asUsage(err, "--form")
+			return Stock{}, ofForm(err)
 		}
 	}
 	if byVolume && !same {
@@ -73,23 +73,17 @@ func (s *Stock) purify() {
 	if !(s.Percent > 0) {
 		return
 	}
-	f := &s.Shelf
-	share := s.Percent / 100
-	switch {
-	case f.StrengthUnknown:
-		f.MassPercent = s.Percent
-		// The strength is of the substance itself, so the usual product says what to expect.
-		if common := s.Substance.Forms[0]; f.GasExpected == 0 && !common.StrengthUnknown {
-			f.GasExpected = common.GasExpected
-		}
-	case f.Liquid && f.MassPercent > 0:
-		share = s.Percent / f.MassPercent
-		f.MassPercent = s.Percent
-	case f.MassPercent > 0:
-		f.MassPercent *= share
-	default:
-		f.MassPercent = s.Percent
+	f, usual := &s.Shelf, s.Substance.Forms[0]
+	// The strength is of the substance itself, so the usual product says what to expect.
+	if f.StrengthUnknown && f.GasExpected == 0 && !usual.StrengthUnknown {
+		f.GasExpected = usual.GasExpected
 	}
+	holds := cmp.Or(f.MassPercent, 100)
+	share := s.Percent / 100
+	if f.Liquid { // its strength, where the percent of a solid is its purity
+		share = s.Percent / holds
+	}
+	f.MassPercent = holds * share
 	f.GasUpper *= share
 	f.GasExpected *= share
 }
@@ -97,22 +91,17 @@ func (s *Stock) purify() {
 // NeedsStrength returns an error of kind Usage where the jar holds something of
 // unknown strength and the recipe asks for grams of the substance itself.
 func (s Stock) NeedsStrength() error {
-	if s.Shelf.StrengthUnknown && s.Percent == 0 && !s.ByVolume {
-		return s.strengthMissing()
+	if !s.Shelf.StrengthUnknown || s.Percent != 0 || s.ByVolume {
+		return nil
 	}
-	return nil
-}
-
-func (s Stock) strengthMissing() error {
 	return fault.Usagef("the strength of %s as %s is not known", s.Substance.Name, s.Shelf.Name).At("--purity").
 		Try("ask its maker how many percent it holds and give --purity 30%%, or weigh lumps")
 }
 
-func asUsage(err error, flag string) error {
+// ofForm names the flag of a form in an error.
+func ofForm(err error) error {
 	if f, ok := err.(*fault.Error); ok {
-		g := *f
-		g.Where, g.Kind = flag, fault.Usage
-		return &g
+		return f.At("--form")
 	}
 	return err
 }
@@ -143,15 +132,12 @@ func (s Stock) For(c measure.Concentration, v measure.Liters) Amount {
 // from and to, the step beside it is taken if that one lies inside. A step of 0
 // rounds nothing; an amount of less than half a step keeps two figures.
 func (s Stock) Weigh(at, from, to measure.Concentration, v measure.Liters, step float64) Amount {
-	exact := s.For(at, v).Shown
+	exact, low, high := s.For(at, v).Shown, s.For(from, v).Shown, s.For(to, v).Shown
 	shown := ToStep(exact, step)
-	low, high := s.For(from, v).Shown, s.For(to, v).Shown
-	if inside := func(x float64) bool { return x >= low && x <= high }; !inside(shown) {
-		for _, next := range []float64{ToStep(shown+step, step), ToStep(shown-step, step)} {
-			if inside(next) {
-				shown = next
-				break
-			}
+	for _, near := range []float64{shown, ToStep(shown+step, step), ToStep(shown-step, step)} {
+		if near >= low && near <= high {
+			shown = near
+			break
 		}
 	}
 	if shown <= 0 && exact > 0 {

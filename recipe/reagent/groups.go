@@ -1,6 +1,9 @@
 package reagent
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Group is a family of substances that react alike. A substance may be in several.
 type Group string
@@ -45,27 +48,41 @@ const (
 )
 
 // Plural names the members of the group as a person at the bench would.
-func (g Group) Plural() string {
-	switch g {
-	case OxidizingAcid:
-		return "nitric acid"
-	case AcidSalt:
-		return "iron, copper and zinc salts"
-	case Hypochlorite:
-		return "bleach"
-	case Oxidizer:
-		return "oxidisers"
-	case StrongOxidizer:
-		return "chlorates and permanganates"
-	case Fuel:
-		return "anything that burns"
-	case Ketone:
-		return "acetone"
-	case Hydrochloric, Sulfuric, Ammonia, ElementalSulfur, Bicarbonate:
-		return string(g)
-	}
-	return string(g) + "s"
+func (g Group) Plural() string { return cmp.Or(plurals[g], string(g)+"s") }
+
+var plurals = map[Group]string{
+	OxidizingAcid: "nitric acid", AcidSalt: "iron, copper and zinc salts", Hypochlorite: "bleach", Oxidizer: "oxidisers",
+	StrongOxidizer: "chlorates and permanganates", Fuel: "anything that burns", Ketone: "acetone", Hydrochloric: "hydrochloric acid",
+	Sulfuric: "sulfuric acid", Ammonia: "ammonia", ElementalSulfur: "sulfur", Bicarbonate: "bicarbonate",
 }
 
 // In tells whether the substance belongs to the group.
 func (s Substance) In(g Group) bool { return slices.Contains(s.Groups, g) }
+
+// implied says which groups a member of a group is in as well.
+var implied = map[Group][]Group{
+	OxidizingAcid: {Acid}, OrganicAcid: {Acid}, Hydrochloric: {Acid}, Sulfuric: {Acid},
+	StrongOxidizer: {Oxidizer}, Chlorate: {Oxidizer, StrongOxidizer}, Permanganate: {Oxidizer, StrongOxidizer}, Peroxide: {Oxidizer}, Nitrate: {Oxidizer},
+	Bicarbonate: {Carbonate, Alkali}, Solvent: {Fuel}, Ketone: {Solvent, Fuel}, SilverSalt: {MetalSalt, HeavyMetal}, CopperSalt: {MetalSalt, HeavyMetal},
+}
+
+// withImplied returns groups and those that they imply, each once.
+func withImplied(groups []Group) []Group {
+	var all []Group
+	for _, g := range groups {
+		for _, g := range append([]Group{g}, implied[g]...) {
+			if !slices.Contains(all, g) {
+				all = append(all, g)
+			}
+		}
+	}
+	return all
+}
+
+// names returns the groups in words.
+func names(groups []Group) (list []string) {
+	for _, g := range groups {
+		list = append(list, string(g))
+	}
+	return list
+}

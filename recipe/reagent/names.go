@@ -1,10 +1,11 @@
 package reagent
 
 import (
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
-	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -19,44 +20,38 @@ type Match struct {
 	Near   string // the name that may be meant, where Name is a slip of it; else empty
 }
 
-// groupWords are the words that name a whole group, and the group of each.
-func groupWords() map[string]Group {
-	return map[string]Group{
-		"acid": Acid, "pickle": Acid, "pickling bath": Acid, "sulfide": Sulfide, "polysulfide": Sulfide, "caustic": Caustic,
-		"aluminium": LightMetal, "aluminum": LightMetal, "zinc": LightMetal, "galvanised": LightMetal, "galvanized": LightMetal,
-		"solvent": Solvent, "oxidizer": Oxidizer, "oxidiser": Oxidizer, "oxidizing agent": Oxidizer, "oxidising agent": Oxidizer,
-	}
-}
+// groupWords are the words that name a whole group; and, without a group, words that
+// hold a name and mean something else: a gas that comes off, a film on the metal, an
+// absence.
+var groupWords = map[string]Group{
+	"acid": Acid, "pickle": Acid, "pickling bath": Acid, "sulfide": Sulfide, "polysulfide": Sulfide, "caustic": Caustic,
+	"aluminium": LightMetal, "aluminum": LightMetal, "zinc": LightMetal, "galvanised": LightMetal, "galvanized": LightMetal,
+	"solvent": Solvent, "oxidizer": Oxidizer, "oxidiser": Oxidizer, "oxidizing agent": Oxidizer, "oxidising agent": Oxidizer,
 
-// noNames are words that hold a name and mean something else: a gas that comes off, a
-// film on the metal, an absence.
-func noNames() []string {
-	return []string{"hydrogen sulfide", "silver sulfide", "copper sulfide", "acid free", "lemon yellow", "chalk line", "salt spray", "salt air"}
+	"hydrogen sulfide": "", "silver sulfide": "", "copper sulfide": "", "acid free": "", "lemon yellow": "", "chalk line": "", "salt spray": "", "salt air": "",
 }
 
 // Covers reports whether a declared id or group word stands for a match: the same id,
 // or, where the text has a group word, a substance of that group.
 func Covers(declared string, m Match) bool {
-	if declared == m.ID {
-		return true
-	}
 	s, err := Find(declared)
-	return err == nil && s.In(Group(m.ID))
+	return declared == m.ID || err == nil && s.In(Group(m.ID))
 }
 
 // Inert reports whether an id is of a substance that is in no pair, such as salt, soap
 // and pumice.
 func Inert(id string) bool {
 	s, err := Find(id)
-	return err == nil && slices.Equal(s.Groups, []Group{Neutral})
+	return err == nil && s.In(Neutral)
 }
 
 // Called returns what a name means: the id of the substance that has it, or the group
 // of a group word such as "acid". Letter case, accents, hyphens and a plural do not
 // count. An unknown name is an error of kind Usage that names the nearest.
 func Called(text string) (id string, err error) {
-	if found := Named(text); len(found) == 1 && plain(found[0].Name) == plain(text) {
-		return found[0].ID, nil
+	list := words(text)
+	if n, id := longestName(list); n == len(list) && id != "" {
+		return id, nil
 	}
 	return "", unknown(text)
 }
@@ -71,6 +66,18 @@ func Named(text string) []Match {
 	return found
 }
 
+// GroupsOf returns the groups of all substances and group words that a text names.
+func GroupsOf(text string) (groups []Group) {
+	for _, m := range Named(text) {
+		if s, err := Find(m.ID); err == nil {
+			groups = append(groups, s.Groups...)
+		} else {
+			groups = append(groups, Group(m.ID))
+		}
+	}
+	return groups
+}
+
 // Misspelt finds words that are one letter off a name of seven letters or more, or have
 // two letters in each other's place, such as "vinager", and are no name themselves.
 func Misspelt(text string) []Match {
@@ -78,7 +85,9 @@ func Misspelt(text string) []Match {
 	_, rest := read(text)
 	for i := 0; i < len(rest); i++ {
 		for n := min(4, len(rest)-i); n > 0; n-- {
-			if m, ok := nearName(text, rest[i:i+n]); ok {
+			if near, ok := nearName(rest[i : i+n]); ok {
+				m := match(text, rest[i:i+n], near.id)
+				m.Near = near.text
 				found = append(found, m)
 				i += n - 1
 				break
@@ -89,32 +98,23 @@ func Misspelt(text string) []Match {
 }
 
 // commonWords are right words that stand one letter off a name.
-func commonWords() []string {
-	return []string{"tarnish", "writing", "waiting", "oxidized", "oxidised", "oxidizes", "oxidises"}
-}
+var commonWords = []string{"tarnish", "writing", "waiting", "oxidized", "oxidised", "oxidizes", "oxidises"}
 
-// nearName compares words that stand together in a text with the names of as many words.
-func nearName(text string, list []word) (Match, bool) {
-	var parts []string
-	for i, w := range list {
-		if i > 0 && (w.apart || w.first) {
-			return Match{}, false
-		}
-		parts = append(parts, w.text)
+// nearName returns the name of as many words that words which stand together may be a
+// slip of.
+func nearName(list []word) (name, bool) {
+	text, _ := join(list)
+	if slices.Contains(commonWords, text) {
+		return name{}, false
 	}
-	joined := strings.Join(parts, " ")
-	if len(joined) < 6 || slices.Contains(commonWords(), joined) {
-		return Match{}, false
+	names := inUse().names
+	i := slices.IndexFunc(names, func(n name) bool {
+		return n.id != "" && strings.Count(n.text, " ") == len(list)-1 && slip(text, n.text)
+	})
+	if i < 0 {
+		return name{}, false
 	}
-	for _, candidates := range names() {
-		for _, n := range candidates {
-			if n.id != "" && len(n.words) == len(list) && slip(joined, n.joined) {
-				from := list[0].at
-				return Match{ID: n.id, Name: text[from:list[len(list)-1].end], Offset: from, Near: n.joined}, true
-			}
-		}
-	}
-	return Match{}, false
+	return names[i], true
 }
 
 // slip reports whether a word is one letter off a name of seven letters or more, or has
@@ -124,197 +124,120 @@ func slip(word, name string) bool {
 	if len(name) < 7 || long < -1 || long > 1 || word[0] != name[0] && word[len(word)-1] != name[len(name)-1] {
 		return false
 	}
-	switch fault.Changes(word, name) {
-	case 1:
-		return true
-	case 2:
-		a, b := []byte(word), []byte(name)
-		slices.Sort(a)
-		slices.Sort(b)
-		return string(a) == string(b)
-	}
-	return false
+	sorted := func(s string) string { return string(slices.Sorted(slices.Values([]rune(s)))) }
+	changes := fault.Changes(word, name)
+	return changes == 1 || changes == 2 && sorted(word) == sorted(name)
 }
 
 // read returns the names in a text, and the words that belong to none.
 func read(text string) (found []Match, rest []word) {
-	list := words(text)
-	after := false // a name stood before the word
-	for i := 0; i < len(list); {
-		n, id := longestName(list[i:])
+	for list := words(text); len(list) > 0; {
+		n, id := longestName(list)
 		if n == 0 {
-			list[i].first = after
-			rest = append(rest, list[i])
-			after = false
-			i++
+			rest, list = append(rest, list[0]), list[1:]
 			continue
 		}
-		if from := list[i].at; id != "" {
-			found = append(found, Match{ID: id, Name: text[from:list[i+n-1].end], Offset: from})
+		if id != "" {
+			found = append(found, match(text, list[:n], id))
 		}
-		after = true
-		i += n
+		if list = list[n:]; len(list) > 0 {
+			list[0].apart = true
+		}
 	}
 	return found, rest
 }
+
+func match(text string, list []word, id string) Match {
+	from := list[0].at
+	return Match{ID: id, Name: text[from:list[len(list)-1].end], Offset: from}
+}
+
+// longestName returns how many of the first words make up a name, and whose; without id
+// it means something else.
+func longestName(list []word) (n int, id string) {
+	for n := min(6, len(list)); n > 0; n-- {
+		_, stem := join(list[:n])
+		if id, ok := inUse().owners[stem]; ok {
+			return n, id
+		}
+	}
+	return 0, ""
+}
+
+// name is one name of a substance or a group, in folded words.
+type name struct{ text, id string }
 
 // word is one word of a text, folded, and where it stands.
 type word struct {
 	text    string
 	at, end int
-	apart   bool // a mark stands before it that no name spans, such as a comma
-	first   bool // a name stands before it
+	apart   bool // something stands before it that no name spans, such as a comma
 }
 
-// words cuts a text into words of letters and digits, in small letters without accents.
-// An apostrophe within a word is dropped.
+// words cuts a text into words of letters and digits, in small letters without accents;
+// a ligature or a wide letter becomes the letters it stands for. An apostrophe within a
+// word is dropped.
 func words(text string) []word {
 	var list []word
-	in, apart := false, false
-	for at, r := range text {
-		end := at + utf8.RuneLen(r)
-		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r):
-			if !in {
-				list = append(list, word{at: at, apart: apart})
+	end := 0
+	for _, at := range aWord().FindAllStringIndex(text, -1) {
+		folded := strings.Map(func(r rune) rune {
+			if r == '\'' || r == '’' || unicode.Is(unicode.Mn, r) {
+				return -1
 			}
-			in, apart = true, false
-			last := &list[len(list)-1]
-			last.text += fold(r)
-			last.end = end
-		case in && unicode.Is(unicode.Mn, r): // an accent on its own
-			list[len(list)-1].end = end
-		case in && (r == '\'' || r == '’'):
-		default:
-			in = false
-			apart = apart || !strings.ContainsRune(" \t\n-_()\u00a0\u2010\u2011", r)
-		}
-	}
-	for i := range list {
-		list[i].text = strings.ReplaceAll(list[i].text, "sulph", "sulf")
+			return unicode.ToLower(r)
+		}, norm.NFKD.String(text[at[0]:at[1]]))
+		apart := strings.Trim(text[end:at[0]], " \t\n-_()\u00a0\u2010\u2011") != ""
+		list = append(list, word{strings.ReplaceAll(folded, "sulph", "sulf"), at[0], at[1], apart})
+		end = at[1]
 	}
 	return list
 }
 
-// fold returns a letter as a small one without accents; a ligature or a wide letter as
-// the letters it stands for.
-func fold(r rune) string {
-	if r < utf8.RuneSelf {
-		return string(unicode.ToLower(r))
-	}
-	return strings.Map(func(r rune) rune {
-		if unicode.Is(unicode.Mn, r) {
-			return -1
+var aWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[\pL\p{Nd}]\p{Mn}*(?:['’]*[\pL\p{Nd}]\p{Mn}*)*`) })
+
+// join returns words that stand together, and the same words as a name is looked up:
+// without the ending of a plural. Both are empty where something stands between them.
+func join(list []word) (text, stem string) {
+	for i, w := range list {
+		if i > 0 && w.apart {
+			return "", ""
 		}
-		return unicode.ToLower(r)
-	}, norm.NFKD.String(string(r)))
-}
-
-// name is one name of a substance or a group, in folded words; without id it means
-// something else.
-type name struct {
-	words  []string
-	joined string
-	id     string
-}
-
-// namesOf returns the names of the substances and the groups by their first word, the
-// longest first.
-func namesOf(list []Substance) map[string][]name {
-	byFirst := map[string][]name{}
-	add := func(text, id string) {
-		n := name{id: id}
-		for _, w := range words(text) {
-			n.words = append(n.words, w.text)
-		}
-		n.joined = strings.Join(n.words, " ")
-		byFirst[n.words[0]] = append(byFirst[n.words[0]], n)
-	}
-	for _, s := range list {
-		for _, text := range s.called() {
-			add(text, s.ID)
-		}
-	}
-	for text, group := range groupWords() {
-		add(text, string(group))
-	}
-	for _, text := range noNames() {
-		add(text, "")
-	}
-	for _, list := range byFirst {
-		slices.SortStableFunc(list, func(a, b name) int { return len(b.words) - len(a.words) })
-	}
-	return byFirst
-}
-
-// called returns every name of the substance.
-func (s Substance) called() []string { return append([]string{s.ID, s.Name}, s.Names...) }
-
-// longestName returns how many of the first words make up a name, and whose.
-func longestName(list []word) (n int, id string) {
-	for _, first := range singular(list[0].text) {
-		for _, c := range names()[first] {
-			if len(c.words) > n && c.begins(list) {
-				n, id = len(c.words), c.id
+		short := w.text
+		for _, ending := range []string{"s", "e"} {
+			if len(short) > 3 {
+				short = strings.TrimSuffix(short, ending)
 			}
 		}
+		text, stem = text+" "+w.text, stem+" "+short
 	}
-	return n, id
-}
-
-func (c name) begins(list []word) bool {
-	if len(c.words) > len(list) {
-		return false
-	}
-	for i, w := range c.words {
-		if i > 0 && list[i].apart || !slices.Contains(singular(list[i].text), w) {
-			return false
-		}
-	}
-	return true
-}
-
-// singular returns the word and what it may be the plural of.
-func singular(w string) []string {
-	short, ok := strings.CutSuffix(w, "s")
-	if !ok || len(short) < 3 {
-		return []string{w}
-	}
-	return []string{w, short, strings.TrimSuffix(short, "e")}
+	return strings.TrimPrefix(text, " "), stem
 }
 
 // nearest returns up to three ids that someone may have meant by a word: those that
 // have it as a name, then those with a name that begins with it or has few letters
 // changed.
-func nearest(text string) []string {
-	text = plain(text)
-	if len(text) < 2 || len(text) > 60 {
-		return nil
-	}
-	owners := map[string]string{}
+func nearest(text string) (ids []string) {
 	var all []string
-	for _, s := range table() {
-		for _, n := range s.called() {
-			n = plain(n)
-			owners[n] = s.ID
-			all = append(all, n)
+	for _, n := range inUse().names {
+		if _, ok := lookup(n.id); ok {
+			all = append(all, n.text)
 		}
 	}
-	var ids []string
-	for _, n := range fault.NearestN(text, all, len(all)) {
-		if id := owners[n]; !slices.Contains(ids, id) {
+	for _, n := range fault.NearestN(plain(text, " "), all, len(all)) {
+		if _, id := longestName(words(n)); len(ids) < 3 && !slices.Contains(ids, id) {
 			ids = append(ids, id)
 		}
 	}
-	return ids[:min(3, len(ids))]
+	return ids
 }
 
 // plain folds a name to its words: "Cupric Nitrate", "cupric-nitrate" and
 // "cupric_nitrate" are one.
-func plain(text string) string {
+func plain(text, between string) string {
 	var list []string
 	for _, w := range words(text) {
 		list = append(list, w.text)
 	}
-	return strings.Join(list, "-")
+	return strings.Join(list, between)
 }

@@ -22,26 +22,6 @@ type Product struct {
 	SDS      string // date of the sheet
 }
 
-// implied says which groups a member of a group is in as well.
-var implied = map[Group][]Group{
-	OxidizingAcid: {Acid}, OrganicAcid: {Acid}, Hydrochloric: {Acid}, Sulfuric: {Acid},
-	StrongOxidizer: {Oxidizer}, Chlorate: {Oxidizer, StrongOxidizer}, Permanganate: {Oxidizer, StrongOxidizer}, Peroxide: {Oxidizer}, Nitrate: {Oxidizer},
-	Bicarbonate: {Carbonate, Alkali}, Solvent: {Fuel}, Ketone: {Solvent, Fuel}, SilverSalt: {MetalSalt, HeavyMetal}, CopperSalt: {MetalSalt, HeavyMetal},
-}
-
-// withImplied returns groups and those that they imply, each once.
-func withImplied(groups []Group) []Group {
-	var all []Group
-	for _, g := range groups {
-		for _, g := range append([]Group{g}, implied[g]...) {
-			if !slices.Contains(all, g) {
-				all = append(all, g)
-			}
-		}
-	}
-	return all
-}
-
 // codeRules say what a hazard code of CLP and GHS asks for: one of some families, or no
 // use at all, because nothing in this program covers such a substance.
 var codeRules = []struct {
@@ -60,20 +40,16 @@ var codeRules = []struct {
 	{"H400 H410 H411", []Group{HeavyMetal, Sulfide, Hypochlorite, Fuel, Ammonia, AmmoniumSalt, Oxidizer, Acid, Caustic, Alkali}, "it kills what lives in water"},
 }
 
-// Families returns the words that say what a product is.
+// Families returns the words that say what a product is: the groups of what is not banned.
 func Families() []string {
-	list := []string{string(Neutral)}
-	for _, p := range pairs() {
-		list = append(list, string(p.A), string(p.B))
-	}
-	for g := range implied {
-		for _, g := range withImplied([]Group{g}) {
-			list = append(list, string(g))
+	var list []string
+	for _, s := range builtin() {
+		if s.Banned == "" {
+			list = append(list, names(s.Groups)...)
 		}
 	}
 	slices.Sort(list)
-	unwanted := []string{string(Metal), string(Cyanide), string(Fluoride)}
-	return slices.DeleteFunc(slices.Compact(list), func(family string) bool { return slices.Contains(unwanted, family) })
+	return slices.Compact(list)
 }
 
 // ParseCodes reads the hazard codes of CLP and GHS: "H225 H319". The error is of kind Usage.
@@ -92,61 +68,56 @@ func ParseCodes(text string) ([]string, error) {
 // family is not usable, if the codes ask for another family, or if no recipe may use such a
 // thing. What the sheet does not say is taken for the worst: a sulfide
 // frees as much gas as the strongest of the table.
-func (p Product) Substance() (Substance, error) {
-	none := Substance{}
-	id := plain(p.Name)
+func (p Product) Substance() (s Substance, err error) {
+	id := plain(p.Name, "-")
 	if id == "" || len(words(p.Name)) > 6 {
-		return none, fault.Usagef("%q is no name of a product", clip(p.Name)).Try("write up to six words, as on the label")
+		return s, fault.Usagef("%q is no name of a product", clip(p.Name)).Try("write up to six words, as on the label")
 	}
 	if why, banned := Refused(p.Name); banned {
-		return none, fault.Usagef("%s may be in no recipe: %s", clip(p.Name), why).Try("choose a recipe without it")
+		return s, fault.Usagef("%s may be in no recipe: %s", clip(p.Name), why).Try("choose a recipe without it")
 	}
 	if known, err := Called(p.Name); err == nil {
-		return none, fault.Usagef("%q is a name of %s already", clip(p.Name), known).Try("use %s in recipes and take this table away", known)
+		return s, fault.Usagef("%q is a name of %s already", clip(p.Name), known).Try("use %s in recipes and take this table away", known)
 	}
-	s := Substance{
+	sold := Form{Name: "as sold", Liquid: p.State == "liquid", Source: "the shop file"}
+	s = Substance{
 		ID: id, Name: strings.ToLower(p.Name), NoCAS: "a product", Signal: p.Signal, HCodes: p.Codes, GasWithAcid: strings.ToLower(p.Gas), Gloves: p.Gloves,
 		Storage: p.Storage, Source: "its SDS of " + p.SDS + ", as the shop file says", Evidence: FromMemory, Hazards: []string{"declared in the shop file: the SDS decides"},
-		Forms: []Form{{Name: "as sold", Liquid: p.State == "liquid", Source: "the shop file"}},
 	}
+	known := Families()
 	for _, word := range p.Families {
 		g := Group(strings.ToLower(word))
-		if !slices.Contains(Families(), string(g)) {
-			return none, fault.Usagef("%q is no family", clip(word)).Try("write one or more of: %s", strings.Join(Families(), ", "))
+		if !slices.Contains(known, string(g)) {
+			return s, fault.Usagef("%q is no family", clip(word)).Try("write one or more of: %s", strings.Join(known, ", "))
 		}
 		s.Groups = append(s.Groups, g)
 	}
 	s.Groups = withImplied(s.Groups)
-	if s.In(Neutral) && len(s.Groups) > 1 {
-		return none, fault.Usagef("family has neutral and %s", without(s.Groups, Neutral)).Try("neutral stands alone: it is in no pair that must not meet")
-	}
-	if err := s.agree(); err != nil {
-		return none, err
-	}
 	if s.In(Sulfide) {
 		for _, other := range builtin() {
 			if other.In(Sulfide) {
 				s.GasGramsPerGram = max(s.GasGramsPerGram, other.GasGramsPerGram)
 			}
 		}
-		s.Forms[0].GasUpper, s.Forms[0].GasExpected = s.GasGramsPerGram, s.GasGramsPerGram
 	}
-	return s, nil
+	s.Forms = []Form{sold.frees(s.GasGramsPerGram)}
+	return s, s.agree()
 }
 
-// agree compares the codes and the gas of a product with its families.
+// agree compares the families of a product with each other, with its codes and its gas.
 func (s Substance) agree() error {
+	if s.In(Neutral) && len(s.Groups) > 1 {
+		return fault.Usagef("family has neutral and others").Try("neutral stands alone: it is in no pair that must not meet")
+	}
 	for _, code := range s.HCodes {
 		for _, rule := range codeRules {
-			if !slices.Contains(strings.Fields(rule.codes), code) {
-				continue
-			}
-			if rule.families == nil {
+			switch {
+			case !slices.Contains(strings.Fields(rule.codes), code):
+			case rule.families == nil:
 				return fault.Usagef("%s: %s, and hepar has no rules for such a substance", code, rule.why).Try("choose a recipe without it")
-			}
-			if !slices.ContainsFunc(rule.families, s.In) {
-				return fault.Usagef("%s says that %s, and family says %s", code, rule.why, without(s.Groups)).
-					Try("add what it is, from sections 3, 7 and 10 of the SDS: %s", without(rule.families))
+			case !slices.ContainsFunc(rule.families, s.In):
+				return fault.Usagef("%s says that %s, and family says %s", code, rule.why, strings.Join(names(s.Groups), ", ")).
+					Try("add what it is, from sections 3, 7 and 10 of the SDS: %s", strings.Join(names(rule.families), ", "))
 			}
 		}
 	}
@@ -156,28 +127,6 @@ func (s Substance) agree() error {
 		}
 	}
 	return nil
-}
-
-func without(groups []Group, left ...Group) string {
-	var names []string
-	for _, g := range groups {
-		if !slices.Contains(left, g) {
-			names = append(names, string(g))
-		}
-	}
-	return strings.Join(names, ", ")
-}
-
-// GroupsOf returns the groups of all substances and group words that a text names.
-func GroupsOf(text string) (groups []Group) {
-	for _, m := range Named(text) {
-		if s, err := Find(m.ID); err == nil {
-			groups = append(groups, s.Groups...)
-		} else {
-			groups = append(groups, Group(m.ID))
-		}
-	}
-	return groups
 }
 
 // Declare adds the products of a workshop to the table. Call it once, after the shop file is

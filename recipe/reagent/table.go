@@ -10,19 +10,32 @@ import (
 	"hepar/recipe/fault"
 )
 
-// catalog is a list of substances, sorted by id, and their names.
+// catalog is a list of substances, sorted by id, and their names with those of the groups.
 type catalog struct {
-	list  []Substance
-	names func() map[string][]name
+	list   []Substance
+	names  []name            // sorted
+	owners map[string]string // by name as [join] returns it: an id, a group, or nothing
 }
 
 // current is the catalog in use: the built-in one, unless [Declare] has added to it.
 var current atomic.Pointer[catalog]
 
 func newCatalog(list []Substance) *catalog {
-	list = slices.Clone(list)
-	slices.SortFunc(list, func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) })
-	return &catalog{list, sync.OnceValue(func() map[string][]name { return namesOf(list) })}
+	c := &catalog{slices.SortedFunc(slices.Values(list), func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) }), nil, map[string]string{}}
+	add := func(called, id string) {
+		text, stem := join(words(called))
+		c.names, c.owners[stem] = append(c.names, name{text, id}), id
+	}
+	for word, group := range groupWords {
+		add(word, string(group))
+	}
+	for _, s := range list {
+		for _, called := range append([]string{s.ID, s.Name}, s.Names...) {
+			add(called, s.ID)
+		}
+	}
+	slices.SortFunc(c.names, func(a, b name) int { return cmp.Compare(a.text, b.text) })
+	return c
 }
 
 func inUse() *catalog {
@@ -31,10 +44,6 @@ func inUse() *catalog {
 	}
 	return current.Load()
 }
-
-func table() []Substance { return inUse().list }
-
-func names() map[string][]name { return inUse().names() }
 
 // builtin is the list that comes with the program. It is built when first asked for, so
 // that a command that needs no substance pays nothing for it.
@@ -46,37 +55,59 @@ var builtin = sync.OnceValue(func() []Substance {
 	return list
 })
 
-// shared is what the members of a group have in common, unless the entry of a substance
-// says otherwise. Of several groups the first counts.
+const (
+	noDrain     = "poisons water: no drain without leave of the local authority"
+	solventFire = "catches fire from a flame across the room; the vapour creeps along the bench; no torch, no hot plate"
+)
+
+// shared is what the members of a group have in common. Of several groups the first
+// counts, and what the entry of a substance says itself counts before them; the hazards
+// add up.
 var shared = []struct {
-	group                Group
-	gas, storage, gloves string
+	group                         Group
+	gas, storage, gloves, hazards string
 }{
-	{Sulfide, hydrogenSulfide, awayFromAcid, "nitrile, neoprene or butyl gauntlets; " + checkChart},
-	{Hypochlorite, "chlorine", "", ""},
-	{Thiosulfate, "sulfur dioxide", "", ""},
-	{Carbonate, carbonDioxide, "", ""},
-	{Cyanide, "hydrogen cyanide", "", ""},
-	{Solvent, "", flammables, ""},
-	{Acid, "", acidShelf, "neoprene or butyl, thick nitrile against splashes only; " + checkChart},
-	{Oxidizer, "", awayFromFuel, "nitrile"},
-	{AcidSalt, "", "", "nitrile"},
-	{AmmoniumSalt, "", "", "nitrile"},
-	{Alkali, "", "", "nitrile"},
-	{Neutral, "", "dry", "any"},
-	{Fuel, "", "", "any"},
+	{Sulfide, hydrogenSulfide, awayFromAcid, "nitrile, neoprene or butyl gauntlets; " + checkChart,
+		"any acid, even vinegar or a film of pickle, frees hydrogen sulfide, which kills; the nose stops smelling it"},
+	{Hypochlorite, "chlorine", "", "", ""},
+	{Thiosulfate, "sulfur dioxide", "", "", ""},
+	{Carbonate, carbonDioxide, "", "", "foams with acids: little by little, in a vessel with room"},
+	{Cyanide, "hydrogen cyanide", "", "", ""},
+	{Solvent, "", flammables, "", "never with nitric acid, permanganate, chlorate, peroxide or bleach, nor in one waste bottle with them"},
+	{Acid, "", acidShelf, rubber, "frees hydrogen sulfide from any sulfide bath, rinse or waste: rinse well and keep the two apart; frees chlorine from bleach"},
+	{Oxidizer, "", awayFromFuel, "nitrile", ""},
+	{Nitrate, "", "", "", "brown nitrogen dioxide when it is heated on hot metal; paper and cloth wetted with it catch fire easily once dry"},
+	{AcidSalt, "", "", "nitrile", "its solution is acid enough to free hydrogen sulfide from a sulfide bath"},
+	{AmmoniumSalt, "", "", "nitrile", "caustic soda frees ammonia from it; bleach makes chloramine of it"},
+	{Alkali, "", "", "nitrile", ""},
+	{Neutral, "", "dry", "any", ""},
+	{Fuel, "", "", "any", ""},
 }
 
 // complete fills in what an entry of the table leaves out, see [Substance].
 func (s *Substance) complete() {
 	s.ID = cmp.Or(s.ID, strings.ReplaceAll(s.Name, " ", "-"))
 	s.Groups = withImplied(s.Groups)
+	var hazards []string
 	for _, g := range shared {
 		if s.In(g.group) {
 			s.GasWithAcid, s.Storage, s.Gloves = cmp.Or(s.GasWithAcid, g.gas), cmp.Or(s.Storage, g.storage), cmp.Or(s.Gloves, g.gloves)
+			if g.hazards != "" && s.Banned == "" {
+				hazards = append(hazards, g.hazards)
+			}
 		}
 	}
+	s.Hazards = append(hazards, s.Hazards...)
+	switch {
+	case s.NoCAS == aBlend:
+		s.Source = cmp.Or(s.Source, "typical blend, from memory")
+	case s.Signal == "":
+		s.Source = cmp.Or(s.Source, "not classified, from memory")
+	}
 	s.Source, s.Evidence = cmp.Or(s.Source, annexVI), cmp.Or(s.Evidence, FromMemory)
+	if s.Forms == nil {
+		s.Forms = []Form{unknownStrength("as sold", 0, "a blend: the label decides")}
+	}
 	for _, f := range s.Forms {
 		s.GasGramsPerGram = max(s.GasGramsPerGram, f.GasUpper)
 	}
@@ -84,20 +115,25 @@ func (s *Substance) complete() {
 
 // All returns every substance, sorted by id, the banned ones among them. The
 // slices inside are shared: do not change them.
-func All() []Substance { return slices.Clone(table()) }
+func All() []Substance { return slices.Clone(inUse().list) }
 
 // Find returns the substance with the given id. An unknown id is an error of
 // kind Usage that names the nearest ids. A banned substance is found: look at
 // its Banned field.
 func Find(id string) (Substance, error) {
-	list := table()
-	i, ok := slices.BinarySearchFunc(list, id, func(s Substance, id string) int {
-		return cmp.Compare(s.ID, id)
-	})
-	if ok {
-		return list[i], nil
+	if s, ok := lookup(id); ok {
+		return s, nil
 	}
 	return Substance{}, unknown(id)
+}
+
+func lookup(id string) (s Substance, ok bool) {
+	list := inUse().list
+	i, ok := slices.BinarySearchFunc(list, id, func(s Substance, id string) int { return cmp.Compare(s.ID, id) })
+	if ok {
+		s = list[i]
+	}
+	return s, ok
 }
 
 // unknown is the error for a word that is no substance, with the nearest ids.

@@ -35,7 +35,7 @@ func alkalis() []Substance {
 			solid("decahydrate", "Na2CO3.10H2O", "6132-02-1").frees(0.1538),
 		},
 		Storage: "dry, closed",
-		Hazards: []string{"irritates the eyes", "foams over with acids: little by little, in a vessel with room"},
+		Hazards: []string{"irritates the eyes"},
 	}, {
 		Name: "sodium bicarbonate", CAS: "144-55-8", Groups: []Group{Bicarbonate}, BaseEquivalents: 1,
 		Names: list("baking soda, bicarbonate of soda, bicarbonate, bicarb, sodium hydrogen carbonate, cooking soda, bread soda, saleratus, nahco3"),
@@ -45,15 +45,12 @@ func alkalis() []Substance {
 			Source: fromWeights + "; bulk density from memory, +/-15 %",
 		}},
 		Storage: "dry, closed", Gloves: "any", Source: "not classified, from memory; pH 8.31: published exercise, (6.3 + 10.32) / 2",
-		Hazards: []string{
-			"foams with acids: little by little, in a vessel with room",
-			"does not destroy sulfide: it brings a sulfide bath towards pH 8.3, where about a twentieth of it is hydrogen sulfide gas in solution",
-		},
+		Hazards: []string{"does not destroy sulfide: it brings a sulfide bath towards pH 8.3, where about a twentieth of it is hydrogen sulfide gas in solution"},
 	}, {
 		Name: "potassium carbonate", CAS: "584-08-7", Groups: []Group{Alkali, Carbonate}, Signal: "Warning", HCodes: list("H315, H319, H335"), BaseEquivalents: 2,
 		Names: list("wood ash lye, potash, pearl ash, pearlash, salt of tartar, carbonate of potash, k2co3"),
 		Forms: []Form{solid("anhydrous", "K2CO3").frees(0.3184)}, Storage: "dry, closed",
-		Hazards: []string{"irritates eyes, skin and lungs", "foams over with acids"},
+		Hazards: []string{"irritates eyes, skin and lungs"},
 	}, {
 		Name: "potassium hydroxide", CAS: "1310-58-3", Groups: []Group{Caustic}, Signal: "Danger", HCodes: list("H290, H302, H314"), BaseEquivalents: 1,
 		Names: list("caustic potash, potash lye, koh"),
@@ -72,7 +69,6 @@ func alkalis() []Substance {
 	}, {
 		Name: "calcium carbonate", CAS: "471-34-1", Groups: []Group{Carbonate}, BaseEquivalents: 2,
 		Names: list("chalk, whiting, precipitated chalk, carbonate of lime, marble dust"),
-		Forms: []Form{solid("powder", "CaCO3").frees(0.4397)}, Storage: "dry", Gloves: "any", Source: "not classified, from memory",
-		Hazards: []string{"foams with acids: little by little, in a vessel with room"},
+		Forms: []Form{solid("powder", "CaCO3").frees(0.4397)}, Storage: "dry", Gloves: "any",
 	}}
 }

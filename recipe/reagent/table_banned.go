@@ -1,5 +1,21 @@
 package reagent
 
+import (
+	"regexp"
+	"strings"
+	"sync"
+)
+
+// The reasons for which whole families are refused, in plain words.
+const (
+	whyMercury  = "mercury compounds poison through the skin and the lungs, and the vapour stays in a workshop for years"
+	whyArsenic  = "arsenic compounds are poisons that cause cancer, and acid or reducing metal can turn them into deadly arsine gas"
+	whyCyanide  = "cyanides kill in small doses, and any acid frees hydrogen cyanide gas; complex cyanides are refused with the family"
+	whyChromate = "chromates and dichromates (chromium VI) cause cancer and lasting skin and lung allergy"
+	whyLead     = "lead compounds build up in the body and harm the unborn, the nerves and the blood"
+	whyFluoride = "fluorides with any acid make hydrofluoric acid, which burns deep without early pain and can stop the heart"
+)
+
 // banned are in the table so that a recipe or an old jar that names them is
 // recognised, refused and explained.
 func banned() []Substance {
@@ -42,3 +58,40 @@ func banned() []Substance {
 	}
 	return all
 }
+
+// Refused tells whether a substance is refused by its name, and why. It knows
+// the families of mercury, arsenic, cyanide (ferri- and ferrocyanide with it),
+// chromate, lead and fluoride by word and by the common formulas. It is meant
+// for ids and names, not for free text, where "lead" can be a verb.
+func Refused(word string) (why string, banned bool) {
+	text := apartOrFree().ReplaceAllString(strings.ToLower(word), " ")
+	for _, family := range families() {
+		if family.words.MatchString(text) {
+			return family.why, true
+		}
+	}
+	return "", false
+}
+
+// apartOrFree is what stands between words, and "lead free".
+var apartOrFree = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\blead[^a-z0-9]+free\b|[^a-z0-9]+`) })
+
+type family struct {
+	why   string
+	words *regexp.Regexp
+}
+
+// families are what is refused: parts of words, then whole words and formulas.
+var families = sync.OnceValue(func() (list []family) {
+	for _, f := range [][3]string{
+		{whyMercury, `mercur|corrosive sublimate|calomel|cinnabar`, `hg|hgcl2|hg2cl2|hgo|hgs`},
+		{whyArsenic, `arsen|orpiment|realgar`, `as2o3|as2o5|as2s3|as4s4`},
+		{whyCyanide, `cyanid|cyanogen|hydrocyan|prussiate|prussic`, `kcn|nacn|cucn|agcn|hcn|k3fe|k4fe`},
+		{whyChromate, `chromate|chromic acid|chromium trioxide`, `k2cr2o7|na2cr2o7|k2cro4|na2cro4|cro3`},
+		{whyLead, `litharge|plumbous|plumbic|plumbate`, `lead|pb|pbo|pbo2|pb3o4|pbso4`},
+		{whyFluoride, `fluorid|hydrofluo|fluosilic|fluoborate|fluoroborate`, `hf|naf|nh4hf2|nh4f|khf2|nahf2`},
+	} {
+		list = append(list, family{f[0], regexp.MustCompile(f[1] + `|\b(` + f[2] + `)\b`)})
+	}
+	return list
+})

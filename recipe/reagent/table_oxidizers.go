@@ -39,7 +39,7 @@ func oxidizers() []Substance {
 	}, {
 		ID: "hydrogen-peroxide", Name: "hydrogen peroxide solution", CAS: "7722-84-1", Groups: []Group{Peroxide}, Signal: "Danger", HCodes: list("H302, H318, H332"),
 		Names:   list("peroxide, hydrogen peroxide, peroxide of hydrogen, perhydrol, h2o2"),
-		Forms:   []Form{solution("3 %", "H2O2", 3, 1.01, "density from memory; no hazard class below 5 %, CLP Annex VI, from memory").rated("", ""), solution("30 %", "H2O2", 30, 1.11, "density from memory")},
+		Forms:   []Form{solution("3 %", "H2O2", 3, 1.01, "density from memory; no hazard class below 5 %, CLP Annex VI, from memory").mild(), solution("30 %", "H2O2", 30, 1.11, "density from memory")},
 		Storage: "vented cap, cool, dark; never in a tight bottle with anything added", Gloves: "nitrile or neoprene; " + checkChart, Source: "two supplier sheets of 30-32 %",
 		Evidence: Opened,
 		Hazards: []string{
@@ -51,12 +51,12 @@ func oxidizers() []Substance {
 		Name: "potassium nitrate", CAS: "7757-79-1", Groups: []Group{Nitrate}, Signal: "Warning", HCodes: list("H272"),
 		Names:   list("saltpetre, saltpeter, niter, nitre, nitrate of potash, kno3"),
 		Forms:   []Form{solid("crystals", "KNO3")},
-		Hazards: []string{"paper and cloth wetted with it burn fiercely once dry", "never with sulfides or sulfur"},
+		Hazards: []string{"never with sulfides or sulfur"},
 	}, {
 		Name: "sodium percarbonate", CAS: "15630-89-4", Groups: []Group{Peroxide, Alkali, Carbonate}, Signal: "Danger", HCodes: list("H272, H302, H318"),
 		Names: list("oxi cleaner, oxygen bleach, oxygen cleaner, stain remover powder"),
 		Forms: []Form{solid("granules", "Na2CO3·1.5H2O2").frees(0.2803)}, Storage: awayFromFuel + "; dry, vented cap",
-		Hazards: []string{"gives hydrogen peroxide in water: never with sulfides, bleach, permanganate or acetone, nor in a closed bottle", "foams with acids"},
+		Hazards: []string{"gives hydrogen peroxide in water: never with sulfides, bleach, permanganate or acetone, nor in a closed bottle"},
 	}, {
 		Name: "silver nitrate", CAS: "7761-88-8", Groups: []Group{SilverSalt, Nitrate}, Signal: "Danger", HCodes: list("H272, H290, H314, H410"),
 		Names: list("lunar caustic, nitrate of silver, caustic pencil, agno3"),
@@ -70,6 +70,5 @@ func oxidizers() []Substance {
 		Name: "bismuth nitrate", CAS: "10361-44-1", Groups: []Group{AcidSalt, Nitrate, HeavyMetal}, Signal: "Danger", HCodes: list("H272, H315, H319, H335"),
 		Names: list("nitrate of bismuth"),
 		Forms: []Form{solid("pentahydrate", "Bi(NO3)3.5H2O", "10035-06-0")}, Source: "registrant classification, from memory",
-		Hazards: []string{nitrateFumes, sourSulfide},
 	}}
 }

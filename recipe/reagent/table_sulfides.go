@@ -1,7 +1,5 @@
 package reagent
 
-const neverAcid = "any acid, even vinegar or a film of pickle, frees hydrogen sulfide, which kills; the nose stops smelling it"
-
 // sulfides are the sulfides and polysulfides. A plain sulfide frees one mol of
 // hydrogen sulfide per mol (34.076 g), computed; a polysulfide one mol per chain, the
 // rest of its sulfur falls out. The upper figure of a polysulfide is that of the
@@ -11,7 +9,7 @@ func sulfides() []Substance {
 		Name: "potassium sulfide", CAS: "1312-73-8", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H314, H400, EUH031"),
 		Names: list("dipotassium sulfide, potassium monosulfide, sulfide of potassium, sulfuret of potassium"),
 		Forms: []Form{solid("anhydrous", "K2S").frees(0.3091)}, Source: "dictionary entry (class, EC number) and " + annexVI, Evidence: PartlyOpened,
-		Hazards: []string{neverAcid, "burns skin and eyes; the dry solid may heat up by itself in air", "what jewellers' books call potassium sulfide is most often liver of sulfur"},
+		Hazards: []string{"burns skin and eyes; the dry solid may heat up by itself in air", "what jewellers' books call potassium sulfide is most often liver of sulfur"},
 	}, {
 		Name: "sodium sulfide", CAS: "1313-82-2", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H290, H301, H311, H314, H400, EUH031"), FlushMinutes: 30,
 		Names: list("disodium sulfide, sodium monosulfide, sulfide of soda, sulfide of sodium, sulfuret of sodium"),
@@ -22,7 +20,6 @@ func sulfides() []Substance {
 		},
 		Source: "INCHEM ICSC 1047; New Jersey fact sheet 1728; codes: " + annexVI, Evidence: PartlyOpened,
 		Hazards: []string{
-			neverAcid,
 			"poisonous through the skin and when swallowed; burns; stomach acid frees the gas",
 			"a 10-12 % solution still burns badly; a 3 % solution still damages eyes",
 			"the dry solid burns and its dust may explode",
@@ -36,7 +33,6 @@ func sulfides() []Substance {
 		Source: "dictionary entry (risk phrases, UN 2683); New Jersey fact sheet 0115", Evidence: PartlyOpened,
 		Hazards: []string{
 			"gives off hydrogen sulfide and ammonia at room temperature: the worst of the sulfide baths to breathe",
-			neverAcid,
 			"burns; poisonous when swallowed; the vapour burns",
 		},
 	}, {
@@ -44,7 +40,7 @@ func sulfides() []Substance {
 		Names: list("black ash, sulfide of barium, sulfuret of barium"),
 		Forms: []Form{solid("powder", "BaS").frees(0.2012)}, Source: "supplier sheet (H302, H332, H400; acid frees hydrogen sulfide); EUH031 as for the family, from memory",
 		Evidence: PartlyOpened,
-		Hazards:  []string{neverAcid, "soluble barium is poisonous: no dust, no food near it; the waste counts as barium waste"},
+		Hazards:  []string{"soluble barium is poisonous: no dust, no food near it; the waste counts as barium waste"},
 	}, {
 		Name: "liver of sulfur", CAS: "39365-88-3", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H314, H400, EUH031"),
 		Names: list("sulfurated potash, hepar sulfuris, hepar sulfur, potassium polysulfide, potassium pentasulfide, sulfurated potassa, potassa sulfurata, sulfuret of potash"),
@@ -57,14 +53,14 @@ func sulfides() []Substance {
 			unknownStrength("liquid", 0.1954, "makers give no strength: ask for it; gas as for lumps at most"),
 		},
 		Storage: awayFromAcid + "; dark", Source: "no official sheet was found for this CAS number: codes of the potassium polysulfides, " + annexVI,
-		Hazards: []string{neverAcid, "burns skin and eyes; damp air and carbon dioxide free a little gas all the time", "pale or white lumps are spent and of unknown strength"},
+		Hazards: []string{"burns skin and eyes; damp air and carbon dioxide free a little gas all the time", "pale or white lumps are spent and of unknown strength"},
 	}, {
 		ID: "ammonium-polysulfide", Name: "ammonium polysulfide solution", CAS: "9080-17-5", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt}, Signal: "Danger",
 		HCodes: list("H314, H400, EUH031"), FlushMinutes: 30,
 		Names:  list("yellow ammonium sulfide, boyle's fuming liquor"),
 		Forms:  []Form{unknownStrength("solution", 0.2576, "upper: pure (NH4)2S3 (computed); the strength is on the label")},
 		Source: "dictionary entry (UN 2818); codes: " + annexVI, Evidence: PartlyOpened,
-		Hazards: []string{neverAcid, "gives off hydrogen sulfide and ammonia at room temperature; burns"},
+		Hazards: []string{"gives off hydrogen sulfide and ammonia at room temperature; burns"},
 	}, {
 		Name: "sodium polysulfide", CAS: "1344-08-7", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H302, H311, H314, H400, EUH031"), FlushMinutes: 30,
 		Names: list("soda liver of sulfur, sodium tetrasulfide"),
@@ -72,12 +68,12 @@ func sulfides() []Substance {
 			{Name: "lump", GasUpper: 0.3095, GasExpected: 0.1956, Source: "upper: pure Na2S2, expected: pure Na2S4 (computed)"},
 			unknownStrength("solution", 0.3095, "upper: as for lumps; the strength is on the label"),
 		},
-		Hazards: []string{neverAcid, "poisonous through the skin; burns"},
+		Hazards: []string{"poisonous through the skin; burns"},
 	}, {
 		Name: "calcium polysulfide", CAS: "1344-81-6", Groups: []Group{Sulfide}, Signal: "Warning", HCodes: list("H315, H319, H335, H400, EUH031"),
 		Names: list("lime sulfur, calcium pentasulfide"),
 		Forms: []Form{unknownStrength("solution", 0.1701, "upper: pure CaS5 (computed); the strength is on the label")}, Source: "INCHEM ICSC 1038; codes: " + annexVI,
 		Evidence: PartlyOpened,
-		Hazards:  []string{neverAcid, "irritates skin, eyes and lungs; no mouth-to-mouth breathing for someone who took it in"},
+		Hazards:  []string{"irritates skin, eyes and lungs; no mouth-to-mouth breathing for someone who took it in"},
 	}}
 }

@@ -21,11 +21,7 @@ type Form struct {
 	GasExpected     float64             // the same, as expected of the common product; 0 where not known
 	Source          string              // where the figures come from
 
-	// Rated says that this form has a signal word and codes of its own, in place of those
-	// of the substance: vinegar is no glacial acid. Both may be empty.
-	Rated  bool
-	Signal string
-	HCodes string // "H315 H319"
+	Mild bool // without the signal word and the codes of the substance: vinegar is no glacial acid
 }
 
 // The tags of Evidence: how well a fact was checked. Show anything but Opened as
@@ -47,7 +43,7 @@ type Substance struct {
 	NoCAS           string // why there is no CAS number, where there is none
 	Groups          []Group
 	Forms           []Form   // the first is the default
-	Signal          string   // GHS signal word, a family default; a form may have its own, see Rating
+	Signal          string   // GHS signal word, a family default, see Rating
 	HCodes          []string // GHS hazard codes, family defaults: the SDS decides
 	GasWithAcid     string   // gas freed by acid, for instance "hydrogen sulfide"
 	GasGramsPerGram float64  // g of that gas per g of substance, the most of its forms; 0 where not known
@@ -64,11 +60,57 @@ type Substance struct {
 	Evidence                         string // one of the Evidence constants
 }
 
-// Rating returns the signal word and the hazard codes of a form, by its name: its own, or
-// those of the substance.
+// Rating returns the signal word and the hazard codes of a form, by its name: those of the
+// substance, or none.
 func (s Substance) Rating(form string) (signal string, codes []string) {
-	if f, err := s.Form(form); err == nil && f.Rated {
-		return f.Signal, strings.Fields(f.HCodes)
+	if f, err := s.Form(form); err == nil && f.Mild {
+		return "", nil
 	}
 	return s.Signal, s.HCodes
 }
+
+// Words that stand beside many substances.
+const (
+	commercial  = "OpenStax Chemistry 2e, Appendix F (commercial acids and bases)"
+	fromWeights = "molar mass from IUPAC 2021 atomic weights"
+	annexVI     = "CLP Annex VI or registrant classification, from memory"
+	checkChart  = "check the glove maker's chart"
+
+	aBlend          = "a blend"
+	hydrogenSulfide = "hydrogen sulfide"
+	carbonDioxide   = "carbon dioxide"
+
+	rubber       = "neoprene or butyl, thick nitrile against splashes only; " + checkChart
+	awayFromAcid = "tightly closed, dry, ventilated; no acid or oxidiser in the same cabinet or tray; not above a drain"
+	acidShelf    = "acid cabinet or tray, away from sulfides, hypochlorite, ammonia and metals"
+	awayFromFuel = "away from paper, cloth, solvents, metal dust, sulfur and sulfides"
+	flammables   = "flammables cabinet, away from flames, nitric acid and oxidisers"
+)
+
+// list cuts "one, two" into words.
+func list(text string) []string { return strings.Split(text, ", ") }
+
+// solid is a form of definite formula, sold as good as pure; cas is the number of this
+// hydrate where it has one of its own.
+func solid(name, formula string, cas ...string) Form {
+	return Form{Name: name, Formula: formula, CAS: strings.Join(cas, ""), MassPercent: 100, Source: fromWeights}
+}
+
+// solution is a liquid of which a share is the solute.
+func solution(name, solute string, massPercent float64, density measure.GramsPerCM3, source string) Form {
+	return Form{Name: name, Formula: solute, Liquid: true, MassPercent: massPercent, Density: density, Source: source}
+}
+
+// frees adds the gas yield, in g of gas per g of the form.
+func (f Form) frees(yield float64) Form {
+	f.GasUpper, f.GasExpected = yield, yield
+	return f
+}
+
+// unknownStrength is a liquid whose maker does not say what is in it.
+func unknownStrength(name string, gasUpper float64, source string) Form {
+	return Form{Name: name, Liquid: true, StrengthUnknown: true, GasUpper: gasUpper, Source: source}
+}
+
+// mild is a form without the signal word and the codes of the substance.
+func (f Form) mild() Form { f.Mild = true; return f }

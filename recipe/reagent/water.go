@@ -70,3 +70,90 @@ var vapourRows = []point{
 	{60, 19918.31}, {65, 24997.88}, {70, 31157.35}, {75, 38543.39}, {80, 47342.64}, {85, 57808.42},
 	{90, 70100.71}, {95, 84512.82}, {100, 101324.7},
 }
+
+// Part is something that brings its heat into a mixture: water, a vessel, metal.
+type Part struct {
+	MassG        measure.Grams
+	SpecificHeat float64 // J/(g K); of water see WaterSpecificHeat
+	Temperature  measure.Celsius
+}
+
+// heatCapacity is in J/K.
+func (p Part) heatCapacity() float64 { return float64(p.MassG) * p.SpecificHeat }
+
+// Water returns a mass of water at a temperature from 0 to 100 C.
+func Water(mass measure.Grams, at measure.Celsius) Part { return Part{mass, WaterSpecificHeat(at), at} }
+
+// Mix returns the temperature that parts come to when they share their heat and
+// lose none: T = sum(m c T) / sum(m c). Nothing may boil or freeze on the way, and one
+// part at least has a mass above 0.
+// Source: the energy balance; checked against OpenStax Chemistry 2e, 5.3, and
+// University Physics vol. 2, 1.7.
+func Mix(parts ...Part) measure.Celsius {
+	var heat, capacity float64
+	for _, p := range parts {
+		capacity += p.heatCapacity()
+		heat += p.heatCapacity() * float64(p.Temperature)
+	}
+	return measure.Celsius(heat / capacity)
+}
+
+// HotCold returns how much hot and cold water, in g, make a total of water at
+// the wanted temperature together with other parts that come to it (a vessel,
+// the metal, a rest of the bath). The specific heats of the water are those at
+// its own temperature; the hot water is the warmer. ok is false where no share of the
+// two reaches the temperature: then it is all of the one that comes nearer.
+func HotCold(total measure.Grams, hot, cold, wanted measure.Celsius, also ...Part) (hotG, coldG measure.Grams, ok bool) {
+	fromHot := WaterSpecificHeat(hot) * float64(hot-wanted)    // J/g given by hot water
+	fromCold := WaterSpecificHeat(cold) * float64(wanted-cold) // J/g taken by cold water
+	need := float64(total) * fromCold
+	for _, p := range also {
+		need += p.heatCapacity() * float64(wanted-p.Temperature)
+	}
+	share := need / (fromHot + fromCold) / float64(total)
+	const slack = 1e-9 // of the share, for rounding at the two ends
+	hotG = measure.Grams(max(0, min(1, share))) * total
+	return hotG, total - hotG, share >= -slack && share <= 1+slack
+}
+
+// point is one row of a table against temperature.
+type point struct {
+	at    measure.Celsius
+	value float64
+}
+
+// SolubilityGPer100g returns the grams of the anhydrous substance that 100 g of
+// water take up at a temperature, and false where no opened table covers it. It
+// interpolates linearly between the rows and never goes beyond them. Source: the
+// solubility tables of general handbooks, of which the sodium bicarbonate rows
+// agree with OpenStax Chemistry 2e, 4.5 (69 g/L at 0 C, 164 g/L at 60 C).
+//
+// Sodium carbonate changes its hydrate near 32 C: between 20 and 40 C the figure
+// is too low, by up to about a quarter (from memory), which errs towards more water.
+func SolubilityGPer100g(id string, t measure.Celsius) (float64, bool) {
+	return within(solubility[id], t)
+}
+
+var solubility = map[string][]point{
+	"sodium-bicarbonate":  {{0, 6.9}, {20, 9.6}, {40, 12.7}, {60, 16.4}},
+	"sodium-carbonate":    {{0, 7}, {20, 21.5}, {40, 48.5}, {60, 46.4}, {80, 45.8}, {100, 45.5}},
+	"copper-sulfate":      {{0, 14.3}, {20, 20.7}, {40, 28.5}, {60, 40}, {80, 55}, {100, 75.4}},
+	"ammonium-chloride":   {{0, 29.4}, {20, 37.2}, {40, 45.8}, {60, 55.2}, {80, 65.6}, {100, 77.3}},
+	"sodium-chloride":     {{0, 35.7}, {20, 36.0}, {40, 36.6}, {60, 37.3}, {80, 38.4}, {100, 39.8}},
+	"ferric-chloride":     {{0, 74.4}, {20, 91.8}},
+	"copper-chloride":     {{0, 41.4}, {20, 43.5}, {40, 45.6}, {60, 47.7}, {80, 49.8}, {100, 51.9}},
+	"silver-nitrate":      {{0, 122}, {20, 222}, {40, 376}, {60, 525}, {80, 669}, {100, 952}},
+	"potassium-carbonate": {{0, 51.3}, {20, 52.5}, {40, 65.2}, {60, 68.6}, {80, 72.1}, {100, 75.6}},
+}
+
+// within interpolates linearly inside the rows, which rise in temperature.
+func within(rows []point, t measure.Celsius) (float64, bool) {
+	for i := 1; i < len(rows); i++ {
+		low, high := rows[i-1], rows[i]
+		if t >= low.at && t <= high.at {
+			share := float64((t - low.at) / (high.at - low.at))
+			return low.value + share*(high.value-low.value), true
+		}
+	}
+	return 0, false
+}
