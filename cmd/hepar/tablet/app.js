@@ -155,6 +155,8 @@ function run() {
     $("figure").textContent = (typed || "\u2013") + " " + state.unit;
     $("go").textContent = typed ? "This is it" : "Type it first";
   }
+  // A load that is overdue, and not for long: most likely it is in still.
+  const late = () => Boolean(state.open_ms) && state.do === "dip" && Date.now() - state.open_ms < 900000 && state.opened.some((c) => c.ask === "clock");
   function draw() {
     if (!state) return;
     mode = "step";
@@ -174,7 +176,7 @@ function run() {
     }
     go.className = "go";
     go.hidden = state.do === "wait-for-connection" || Boolean(state.logged) || over;
-    go.textContent = state.ready ? "To the review" : dip ? (state.open_ms ? "What became of it" : state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
+    go.textContent = state.ready ? "To the review" : dip ? (late() ? "It comes out now" : state.open_ms ? "What became of it" : state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
     if (reading) { go.className = "go short"; drawDegrees(); }
     $("choices").replaceChildren(...(asking ? [button("Go back", touch(() => { asking = false; typed = ""; draw(); }))] : []));
     $("more").hidden = asking || Boolean(state.logged) || Boolean(state.ready) || !state.others || state.others.length === 0;
@@ -244,7 +246,7 @@ function run() {
     }
   }
 
-  $("more").addEventListener("click", touch(() => choose(state.others)));
+  $("more").addEventListener("click", touch(() => choose(late() ? state.opened.filter((c) => c.ask !== "clock").concat(state.others) : state.others)));
   $("go").addEventListener("click", () => {
     awake();
     if (mode === "in") { if (Date.now() - since > 1000) { hush(1500); out(); } return; }
@@ -265,6 +267,7 @@ function run() {
       return;
     }
     if (state.do === "dip") {
+      if (late()) { picked(state.opened.find((c) => c.ask === "clock")); return; }
       if (state.open_ms) { choose(state.opened); return; }
       if (state.wrong && anyway !== state.load) { choose(state.cures); return; }
       hush(1000);

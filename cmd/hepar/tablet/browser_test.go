@@ -179,7 +179,10 @@ func TestInABrowser(t *testing.T) {
 		return chromedp.Evaluate(fmt.Sprintf(`[...document.querySelectorAll("#degrees button")].find((b) => b.textContent === %q).click()`, c), nil)
 	}
 	do("no estimate is taken for a reading", tap, says("no temperature is typed"), until(`document.getElementById("figure").textContent.startsWith("\u2013")`))
-	do("the temperature", key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"))
+	s.down.Store(true)
+	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("not sent yet: 1"))
+	s.down.Store(false)
+	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("reckoned from the last reading"))
 	accessible(t, ctx, axe, "load 1")
 	shots(t, ctx, "load")
 	other := func(text string) chromedp.Action {
@@ -212,6 +215,7 @@ func TestInABrowser(t *testing.T) {
 	do("load 4", tap, says("LOAD 4 IS IN"))
 	do("the page is opened anew in the middle of a load", chromedp.Reload(), says("LOAD 4 IS IN"), says("OUT NOW"), tap, says("LOAD 5 OF 5"))
 	do("load 5", tap, says("LOAD 5 IS IN"), says("OUT NOW"), tap, says("ALL LOADS ARE OUT"))
+	do("what is undone can stand again", other("What else"), other("undo"), says("LOAD 5 WENT IN AT"), says("It comes out now"), other("What else"), other("it came out after"), says("ALL LOADS ARE OUT"))
 	accessible(t, ctx, axe, "the result")
 	shots(t, ctx, "result")
 	picture := filepath.Join(t.TempDir(), "tokens.jpg")
