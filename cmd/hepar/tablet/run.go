@@ -74,8 +74,6 @@ func (s *server) stateOf(b *bench.Bench) state {
 	switch step.Do {
 	case run.Dip:
 		out.Band, out.Next = b.Band(step), b.Next(step)
-	default:
-		out.Next = b.Next(step)
 	case run.Result:
 		out.Causes, _ = b.Causes()
 		out.Pieces, _ = b.Run.Dipped()
@@ -86,6 +84,8 @@ func (s *server) stateOf(b *bench.Bench) state {
 		if taken := b.Taken(); len(taken) > 0 {
 			out.Stock = "Take off the shelf: " + b.TakenText(taken)
 		}
+	default:
+		out.Next = b.Next(step)
 	}
 	if b.Batch.State == journal.Logged {
 		out.Logged = fmt.Sprintf("%d good, %d to rework, %d rejected; what is wrong is put right at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number)
