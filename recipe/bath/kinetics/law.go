@@ -73,15 +73,15 @@ func (l Law) Time(at measure.Celsius, strength float64) measure.Seconds {
 	return limit(float64(l.T0) * math.Exp(l.EaKJ*1000/GasConstant*inverse-l.Order*ln))
 }
 
-// Band returns the shortest and the longest time that the doubt in the known time and
-// in both constants leaves. Logarithms are added: the doubt in the known time as it
-// is, those of the constants as the root of the sum of their squares.
-func (l Law) Band(at measure.Celsius, strength float64) (low, high measure.Seconds) {
+// Band returns the shortest and the longest time that the doubt in the known time, in
+// both constants and in the temperature, in K, leaves. Logarithms are added: the doubt in
+// the known time as it is, the others as the root of the sum of their squares.
+func (l Law) Band(at, kelvins measure.Celsius, strength float64) (low, high measure.Seconds) {
 	if _, _, ok := l.distance(at, strength); !ok {
 		return Longest, Longest
 	}
-	e, o := l.Doubt(at, strength)
-	factor, t := math.Exp(math.Hypot(e, o)), float64(l.Time(at, strength))
+	e, o, h := l.Doubt(at, kelvins, strength)
+	factor, t := math.Exp(math.Hypot(math.Hypot(e, o), h)), float64(l.Time(at, strength))
 	below, above := l.Low, l.High
 	if !(below > 0) {
 		below = 1
@@ -89,11 +89,11 @@ func (l Law) Band(at measure.Celsius, strength float64) (low, high measure.Secon
 	return limit(t * min(1, below) / factor), limit(t * max(1, above) * factor)
 }
 
-// Doubt returns what the doubt in each constant, one standard deviation, does to the
-// logarithm of a time there: in the activation energy and in the order.
-func (l Law) Doubt(at measure.Celsius, strength float64) (energy, order float64) {
+// Doubt returns what the doubt in each constant, one standard deviation, and in the
+// temperature does to the logarithm of a time there.
+func (l Law) Doubt(at, kelvins measure.Celsius, strength float64) (energy, order, heat float64) {
 	inverse, ln, _ := l.distance(at, strength)
-	return l.EaSpread * 1000 / GasConstant * inverse, l.OrderSpread * ln
+	return l.EaSpread * 1000 / GasConstant * inverse, l.OrderSpread * ln, l.EaKJ * 1000 / GasConstant * float64(kelvins) / math.Pow(at.Kelvin(), 2)
 }
 
 // distance is how far a bath is from the known one: 1/T - 1/T0 in 1/K and ln C/C0.

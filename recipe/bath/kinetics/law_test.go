@@ -101,11 +101,14 @@ func TestColderOrWeakerTakesLonger(t *testing.T) {
 		if law.Time(at-1, strength) < now || law.Time(at, strength*0.9) < now {
 			t.Fatalf("%g C, strength %g: %g s; colder %g s, weaker %g s", at, strength, now, law.Time(at-1, strength), law.Time(at, strength*0.9))
 		}
-		low, high := law.Band(at, strength)
+		low, high := law.Band(at, 0, strength)
 		if !(low <= now && now <= high && high <= Longest && low >= 0) {
 			t.Fatalf("%g s is not between %g and %g s", now, low, high)
 		}
-		if wideLow, wideHigh := law.Band(at-20, strength/2); float64(wideHigh/max(wideLow, 1e-9)) < float64(high/low)*0.999 && wideHigh < Longest && at < 75 && strength < 1 {
+		if unsureLow, unsureHigh := law.Band(at, 4, strength); unsureLow > low || unsureHigh < high || unsureLow == low && low > 0 && high < Longest && low < Longest {
+			t.Fatalf("a doubt of 4 K does not widen %v to %v: %v to %v", low, high, unsureLow, unsureHigh)
+		}
+		if wideLow, wideHigh := law.Band(at-20, 0, strength/2); float64(wideHigh/max(wideLow, 1e-9)) < float64(high/low)*0.999 && wideHigh < Longest && at < 75 && strength < 1 {
 			t.Fatalf("farther from the known bath the band is narrower: %g to %g, then %g to %g", low, high, wideLow, wideHigh)
 		}
 	})
@@ -120,7 +123,7 @@ func TestLawThatIsNone(t *testing.T) {
 		at       measure.Celsius
 		strength float64
 	}{{75, 0}, {75, -1}, {-300, 1}, {75, math.NaN()}, {measure.Celsius(math.Inf(1)), 1}, {75, math.Inf(1)}} {
-		low, high := law.Band(c.at, c.strength)
+		low, high := law.Band(c.at, 0, c.strength)
 		if got := law.Time(c.at, c.strength); got != Longest || low != Longest || high != Longest {
 			t.Errorf("%g C, strength %g: %g s, %g to %g; want %g", float64(c.at), c.strength, got, low, high, Longest)
 		}

@@ -163,6 +163,12 @@ func (w *walk) cool(t measure.Celsius, in *heat.Place, seconds float64) (measure
 	return next, float64(steam)
 }
 
+// unsure is the doubt in the temperature of a load, in K: a quarter of what the bath has
+// cooled, as the published correlations of the loss differ.
+func (w *walk) unsure(at measure.Celsius) measure.Celsius {
+	return measure.Celsius(math.Abs(float64(w.start-at))) / 4
+}
+
 // fading is the share of strength lost each second. A lid, which lies on the bath while
 // nothing is moved in it, keeps as much air away as vapour in.
 func (w *walk) fading(t measure.Celsius, moved bool) float64 {
@@ -184,7 +190,7 @@ func (w *walk) lose(to *float64, amount float64) {
 func (w *walk) dip(x dip, parts []Part) {
 	low, high := float64(w.Dip.From), float64(w.Dip.To)
 	if w.Law.Known() {
-		l, h := w.Law.Band(x.mid, x.strength)
+		l, h := w.Law.Band(x.mid, w.unsure(x.mid), x.strength)
 		low, high = max(1, float64(l)-Handling), float64(h)-Handling
 	}
 	l := Load{Number: x.load + 1, Pieces: x.pieces, Bath: w.totals.Baths, StartMin: w.clock / 60, BeforeC: float64(x.before), TemperatureC: float64(x.mid), Strength: x.strength,

@@ -38,11 +38,11 @@ func (w *walk) explain() {
 		fmt.Sprintf("%s s x (%s/%s)^-%s x exp(%s/0.008314 x (1/%s - 1/%s))", long(float64(l.T0)), long(x.strength), long(l.Strength), num(l.Order), num(l.EaKJ), long(x.mid.Kelvin()), long(l.At.Kelvin())),
 		long(x.need)+" s", l.Source)
 	step("dip time", "contact less lifting, draining and the way to the rinse", fmt.Sprintf("%s s - %s s", long(x.need), num(Handling)), fmt.Sprintf("%d s", x.given), "handling assumed: common practice, no source")
-	e, o := l.Doubt(x.mid, x.strength)
-	low, high := l.Band(x.mid, x.strength)
-	step("what the dip may take", "contact x low / f - handling to contact x high x f - handling; f = exp(sqrt((dEa/R (1/T - 1/T0))^2 + (da ln(C/C0))^2))",
-		fmt.Sprintf("%s s, low %s, high %s, dEa %s kJ/mol, da %s: f = exp(sqrt(%s^2 + %s^2))", long(x.need), num(l.Low), num(l.High), num(l.EaSpread), num(l.OrderSpread), num(e), num(o)),
-		fmt.Sprintf("%s to %s s", long(max(1, float64(low)-Handling)), long(float64(high)-Handling)), "low and high: the recipe's range and the makers' times, whichever is wider, or a reading of this bench; spreads assumed")
+	e, o, h := l.Doubt(x.mid, w.unsure(x.mid), x.strength)
+	low, high := l.Band(x.mid, w.unsure(x.mid), x.strength)
+	step("what the dip may take", "contact x low / f - handling to contact x high x f - handling; f = exp(sqrt((dEa/R (1/T - 1/T0))^2 + (da ln(C/C0))^2 + (Ea/R dT/T^2)^2))",
+		fmt.Sprintf("%s s, low %s, high %s, dEa %s kJ/mol, da %s, dT %s K: f = exp(sqrt(%s^2 + %s^2 + %s^2))", long(x.need), num(l.Low), num(l.High), num(l.EaSpread), num(l.OrderSpread), num(w.unsure(x.mid)), num(e), num(o), num(h)),
+		fmt.Sprintf("%s to %s s", long(max(1, float64(low)-Handling)), long(float64(high)-Handling)), "low and high: the recipe's range and the makers' times, whichever is wider, or a reading of this bench; spreads assumed; dT: a quarter of what the bath has cooled")
 	step("film on the first and on the last piece", "(dip + handling +/- unevenness) / contact that makes the film there",
 		fmt.Sprintf("(%d + %s + %s) / %s, (%d + %s - %s) / %s", x.given, num(Handling), num(x.uneven), long(x.needFirst), x.given, num(Handling), num(x.uneven), long(x.needLast)),
 		fmt.Sprintf("%s to %s of what is wanted", long(x.last), long(x.first)), "unevenness assumed; the verdict takes the least and the most of all loads")
