@@ -1,11 +1,10 @@
 package reagent
 
 import (
-	"regexp"
 	"slices"
 	"strings"
-	"sync"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -177,24 +176,32 @@ type word struct {
 // words cuts a text into words of letters and digits, in small letters without accents;
 // a ligature or a wide letter becomes the letters it stands for. An apostrophe within a
 // word is dropped.
-func words(text string) []word {
-	var list []word
-	end := 0
-	for _, at := range aWord().FindAllStringIndex(text, -1) {
-		folded := strings.Map(func(r rune) rune {
-			if r == '\'' || r == '’' || unicode.Is(unicode.Mn, r) {
-				return -1
+func words(text string) (list []word) {
+	from, end, before := -1, 0, 0 // of this word, and the end of the one before
+	for at, r := range text + " " {
+		switch inside := unicode.IsLetter(r) || unicode.Is(unicode.Nd, r); {
+		case inside || from >= 0 && unicode.Is(unicode.Mn, r):
+			if from < 0 {
+				from = at
 			}
-			return unicode.ToLower(r)
-		}, norm.NFKD.String(text[at[0]:at[1]]))
-		apart := strings.Trim(text[end:at[0]], " \t\n-_()\u00a0\u2010\u2011") != ""
-		list = append(list, word{strings.ReplaceAll(folded, "sulph", "sulf"), at[0], at[1], apart})
-		end = at[1]
+			end = at + utf8.RuneLen(r)
+		case from >= 0 && r != '\'' && r != '’':
+			apart := strings.Trim(text[before:from], " \t\n-_()\u00a0\u2010\u2011") != ""
+			list = append(list, word{fold(text[from:end]), from, end, apart})
+			from, before = -1, end
+		}
 	}
 	return list
 }
 
-var aWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[\pL\p{Nd}]\p{Mn}*(?:['’]*[\pL\p{Nd}]\p{Mn}*)*`) })
+func fold(text string) string {
+	return strings.ReplaceAll(strings.Map(func(r rune) rune {
+		if r == '\'' || r == '’' || unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, norm.NFKD.String(text)), "sulph", "sulf")
+}
 
 // join returns words that stand together, and the same words as a name is looked up:
 // without the ending of a plural. Both are empty where something stands between them.
