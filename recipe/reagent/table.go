@@ -21,7 +21,8 @@ type catalog struct {
 var current atomic.Pointer[catalog]
 
 func newCatalog(list []Substance) *catalog {
-	c := &catalog{slices.SortedFunc(slices.Values(list), func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) }), nil, map[string]string{}}
+	c := &catalog{slices.Clone(list), make([]name, 0, 10*len(list)), make(map[string]string, 10*len(list))}
+	slices.SortFunc(c.list, func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) })
 	add := func(called, id string) {
 		text, stem := join(words(called))
 		c.names, c.owners[stem] = append(c.names, name{text, id}), id
