@@ -41,8 +41,21 @@ EXAMPLES
 Every command has --help. BATCH is a number (2026-014, or 14 for one of this
 year), or the word last: the newest batch that is not withdrawn.`
 
-// newApp returns the command line. Each command has a file of its own.
-func newApp(e *env) *cli.App {
+type named struct {
+	name string
+	make func(*env) *cli.Command
+}
+
+// commands are all commands, each of which has a file of its own, in the order of the help.
+var commands = []named{
+	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"sheet", sheetCommand}, {"review", reviewCommand}, {"dip", dipCommand},
+	{"bench", benchCommand}, {"log", logCommand}, {"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand},
+	{"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
+}
+
+// newApp returns the command line. Where it begins with the name of a command, that is the only one:
+// making all of them takes longer than many a command runs.
+func newApp(e *env, args []string) *cli.App {
 	cli.HelpPrinter = printHelpPage
 	app := &cli.App{
 		Name: "hepar", HelpName: "hepar",
@@ -54,10 +67,6 @@ func newApp(e *env) *cli.App {
 		DisableSliceFlagSeparator: true,
 		EnableBashCompletion:      false,
 		Writer:                    e.out, ErrWriter: e.err,
-		Commands: []*cli.Command{
-			recipeCommand(e), prepareCommand(e), sheetCommand(e), reviewCommand(e), dipCommand(e), benchCommand(e), logCommand(e), journalCommand(e),
-			couponCommand(e), convertCommand(e), stockCommand(e), labelCommand(e), shopCommand(e), demoCommand(e), versionCommand(e),
-		},
 		ExitErrHandler: func(*cli.Context, error) {}, // run decides the exit code
 		Flags:          []cli.Flag{&cli.BoolFlag{Name: "version", Usage: "print the version", DisableDefaultText: true}},
 		Action: func(c *cli.Context) error {
@@ -68,8 +77,16 @@ func newApp(e *env) *cli.App {
 			return cli.ShowAppHelp(c)
 		},
 	}
-	for _, c := range app.Commands {
-		dress(e, c)
+	all := commands
+	if i := slices.IndexFunc(all, func(c named) bool { return len(args) > 0 && c.name == args[0] }); i >= 0 {
+		all = all[i : i+1]
+	} else if slices.Equal(args, []string{"--version"}) {
+		all = nil
+	}
+	for _, c := range all {
+		made := c.make(e)
+		dress(e, made)
+		app.Commands = append(app.Commands, made)
 	}
 	return app
 }

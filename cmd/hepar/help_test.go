@@ -23,7 +23,7 @@ func everyCommand(fn func(words []string, c *cli.Command)) {
 			walk(here, c.Subcommands)
 		}
 	}
-	walk(nil, newApp(&env{out: bufio.NewWriter(&bytes.Buffer{}), now: time.Now}).Commands)
+	walk(nil, newApp(&env{out: bufio.NewWriter(&bytes.Buffer{}), now: time.Now}, nil).Commands)
 }
 
 // TestHelpPages: the help of every command names all its flags once, says what each

@@ -65,7 +65,7 @@ func execute(args []string, e *env) (code int) {
 		}
 	}()
 	e.json = asksJSON(args)
-	app := newApp(e)
+	app := newApp(e, args)
 	ordered, err := permute(app, args)
 	if err == nil {
 		err = app.Run(append([]string{"hepar"}, ordered...))

@@ -45,6 +45,7 @@ func TestSpeed(t *testing.T) {
 	if err := os.WriteFile(at("empty.go"), []byte("package main\n\nfunc main() {}\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	t.Setenv("CGO_ENABLED", "0") // as in the README and in .ci/run
 	do("go", "build", "-trimpath", "-ldflags=-s -w", "-o", at("empty"), at("empty.go"))
 	do("go", "build", "-trimpath", "-ldflags=-s -w", "-tags", "urfave_cli_no_docs", "-o", at("hepar"), ".")
 	do(at("hepar"), "demo", at("shop"), "--batches", fmt.Sprint(*speedBatches))
