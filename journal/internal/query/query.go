@@ -143,8 +143,9 @@ func (f Filter) keys() []record.Key {
 	return keys
 }
 
-// candidates yields the batches that f asks for, in the order of their opening or backward.
-func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[*record.Batch] {
+// candidates yields the ids among which the batches are that f asks for, in the order of their
+// opening or backward.
+func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
 	low, high := record.ID{}, store.Highest
 	if !f.From.IsZero() {
 		low = store.Bound(f.From)
@@ -152,10 +153,14 @@ func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[*record.Batch] 
 	if !f.To.IsZero() {
 		high = store.Bound(f.To.Add(time.Millisecond))
 	}
-	ids := tx.All(low, high, backward)
 	if keys := f.keys(); len(keys) > 0 {
-		ids = tx.Under(keys[0], low, high, backward)
+		return tx.Under(keys[0], low, high, backward)
 	}
+	return tx.All(low, high, backward)
+}
+
+// batches yields those of some batches that f asks for.
+func (f Filter) batches(tx *store.Tx, ids iter.Seq[record.ID]) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		for id := range ids {
 			if b := tx.Batch(id); f.matches(b) && !yield(b) {
@@ -198,7 +203,7 @@ func List(tx *store.Tx, f Filter) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		f, err := f.Clean()
 		store.Must(err)
-		all := f.candidates(tx, (f.Sort == SortOrder) != f.Reverse)
+		all := f.batches(tx, f.candidates(tx, (f.Sort == SortOrder) != f.Reverse))
 		if i := slices.Index(Sorts(), f.Sort) - 1; i >= 0 {
 			all = slices.Values(slices.SortedStableFunc(all, func(a, b *record.Batch) int {
 				if f.Reverse {

@@ -2,7 +2,11 @@ package query
 
 import (
 	"cmp"
+	"errors"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -37,13 +41,13 @@ type Mean struct {
 	Most    float64 `json:"most"`
 }
 
-func (m *Mean) add(x float64) {
+// and returns the mean of what two means are of.
+func (m Mean) and(o Mean) Mean {
 	if m.Batches == 0 {
-		m.Least, m.Most = x, x
+		return o
 	}
-	m.Batches++
-	m.Mean += (x - m.Mean) / float64(m.Batches)
-	m.Least, m.Most = min(m.Least, x), max(m.Most, x)
+	n := m.Batches + o.Batches
+	return Mean{n, m.Mean + (o.Mean-m.Mean)*float64(o.Batches)/float64(n), min(m.Least, o.Least), max(m.Most, o.Most)}
 }
 
 // pers are what Sum can group by: the values of a batch.
@@ -68,37 +72,46 @@ func Pers() (names []string) {
 	return names
 }
 
+// sumPart is how many batches are added up at a time. The result does not depend on how many
+// processors there are, since the parts are the same.
+const sumPart = 1000
+
 // Sum counts and adds up the batches that f asks for, leaving Sort, Offset and
 // Limit aside: all in one group, or with per one of Pers a group for each value, in
-// the order of the values. A batch counts for everyone named in it.
+// the order of the values. A batch counts for everyone named in it. Each processor
+// reads parts of them.
 func Sum(tx *store.Tx, f Filter, per string) []Group {
-	keys := func(*record.Batch) []string { return []string{""} }
 	store.Must(oneOf(per, "--per", Pers()))
-	if i := slices.Index(Pers(), per); i >= 0 {
-		keys = pers[i].values
-	}
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
-	groups := map[string]*Group{}
-	group := func(at, key string) *Group {
-		if groups[at] == nil {
-			groups[at] = &Group{Per: per, Key: key, Causes: map[string]int{}, Means: map[string]Mean{}}
+	f, err := f.Clean()
+	store.Must(err)
+	parts := slices.Collect(slices.Chunk(slices.Collect(f.candidates(tx, true)), sumPart))
+	sums := make([]map[string]*Group, len(parts))
+	var next atomic.Int64
+	add := func(tx *store.Tx) error {
+		for i := int(next.Add(1)) - 1; i < len(parts); i = int(next.Add(1)) - 1 {
+			sums[i] = f.sum(tx, parts[i], per)
 		}
-		return groups[at]
+		return nil
 	}
+	errs := make([]error, min(runtime.GOMAXPROCS(0), len(parts)))
+	var others sync.WaitGroup
+	for i := range max(len(errs)-1, 0) {
+		others.Go(func() { errs[i] = tx.Beside(add) })
+	}
+	store.Must(add(tx))
+	others.Wait()
+	store.Must(errors.Join(errs...))
+	groups := map[string]*Group{}
 	if per == "" {
-		group("", "") // of no batch as well
+		groups[""] = newGroup(per, "") // of no batch as well
 	}
-	for b := range List(tx, f) {
-		had := map[*Group]bool{}
-		for _, key := range keys(b) {
-			at := key
-			if per == "person" { // named as the newest batch has it
-				at = record.Fold(key)
+	for _, sum := range sums {
+		for at, g := range sum {
+			if groups[at] == nil {
+				groups[at] = newGroup(per, g.Key)
 			}
-			if g := group(at, key); !had[g] {
-				g.add(b)
-				had[g] = true
-			}
+			groups[at].join(g)
 		}
 	}
 	out := make([]Group, 0, len(groups))
@@ -117,6 +130,36 @@ func Sum(tx *store.Tx, f Filter, per string) []Group {
 		return cmp.Compare(a.Key, b.Key)
 	})
 	return out
+}
+
+func newGroup(per, key string) *Group {
+	return &Group{Per: per, Key: key, Causes: map[string]int{}, Means: map[string]Mean{}}
+}
+
+// sum adds up those of some batches that f asks for.
+func (f Filter) sum(tx *store.Tx, ids []record.ID, per string) map[string]*Group {
+	groups := map[string]*Group{}
+	keys := func(*record.Batch) []string { return []string{""} }
+	if i := slices.Index(Pers(), per); i >= 0 {
+		keys = pers[i].values
+	}
+	for b := range f.batches(tx, slices.Values(ids)) {
+		had := map[*Group]bool{}
+		for _, key := range keys(b) {
+			at := key
+			if per == "person" { // named as the newest batch has it
+				at = record.Fold(key)
+			}
+			if groups[at] == nil {
+				groups[at] = newGroup(per, key)
+			}
+			if g := groups[at]; !had[g] {
+				g.add(b)
+				had[g] = true
+			}
+		}
+	}
+	return groups
 }
 
 func (g *Group) add(b *record.Batch) {
@@ -146,9 +189,21 @@ func (g *Group) add(b *record.Batch) {
 			continue
 		}
 		if x, had := f.Figure(b); had {
-			m := g.Means[f.JSON]
-			m.add(x)
-			g.Means[f.JSON] = m
+			g.Means[f.JSON] = g.Means[f.JSON].and(Mean{1, x, x, x})
 		}
+	}
+}
+
+// join adds what another group has.
+func (g *Group) join(o *Group) {
+	for to, n := range map[*int]int{&g.Batches: o.Batches, &g.Logged: o.Logged, &g.Withdrawn: o.Withdrawn, &g.WithoutReview: o.WithoutReview,
+		&g.Pieces: o.Pieces, &g.Spares: o.Spares, &g.Good: o.Good, &g.Rework: o.Rework, &g.Reject: o.Reject, &g.Missing: o.Missing} {
+		*to += n
+	}
+	for cause, n := range o.Causes {
+		g.Causes[cause] += n
+	}
+	for figure, mean := range o.Means {
+		g.Means[figure] = g.Means[figure].and(mean)
 	}
 }

@@ -37,12 +37,16 @@ func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
 
 // View runs fn in a transaction that only reads.
 func (f *boltFile) View(fn func(Bucketed) error) error {
-	return f.db.View(func(tx *bolt.Tx) error { return Try(func() { Must(fn(boltTx{tx, f.guard})) }) })
+	return f.db.View(func(tx *bolt.Tx) error {
+		return Try(func() { Must(fn(boltTx{tx, f.guard, map[string]*bolt.Bucket{}})) })
+	})
 }
 
 // Update runs fn in a transaction that is on the disk when Update returns nil.
 func (f *boltFile) Update(fn func(Bucketed) error) error {
-	return f.db.Update(func(tx *bolt.Tx) error { return Try(func() { Must(fn(boltTx{tx, f.guard})) }) })
+	return f.db.Update(func(tx *bolt.Tx) error {
+		return Try(func() { Must(fn(boltTx{tx, f.guard, map[string]*bolt.Bucket{}})) })
+	})
 }
 
 func (f *boltFile) lay() error {
@@ -76,18 +80,22 @@ func (f *boltFile) take(from *boltFile) (size int64, err error) {
 }
 
 type boltTx struct {
-	tx    *bolt.Tx
-	guard *guard
+	tx     *bolt.Tx
+	guard  *guard
+	opened map[string]*bolt.Bucket
 }
 
 // bucket returns a bucket, after a look at the leaf in which key would be. A missing
 // bucket is a fault of the file.
 func (t boltTx) bucket(name string, key []byte) *bolt.Bucket {
-	b := t.tx.Bucket([]byte(name))
+	b := t.opened[name]
 	if b == nil {
-		Must(badPage("the bucket %s is missing", name))
+		if b = t.tx.Bucket([]byte(name)); b == nil {
+			Must(badPage("the bucket %s is missing", name))
+		}
+		b.FillPercent = 0.9 // most new keys come after all others
+		t.opened[name] = b
 	}
-	b.FillPercent = 0.9 // most new keys come after all others
 	t.guard.near(name, key)
 	return b
 }

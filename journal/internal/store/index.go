@@ -44,24 +44,30 @@ func linked(before, key, value []byte) {
 	}
 }
 
-// around returns copies of the last key below key (nil if there is none) and of the
-// first that is not, with the value of the latter.
-func (tx *Tx) around(key []byte) (before, next, value []byte) {
+var errNoEnd = tangled("the end of the index is missing")
+
+// below returns a copy of the last key below a key; nil if there is none.
+func (tx *Tx) below(key []byte) []byte {
 	for found := range tx.kv.Scan(indexBucket, nil, append([]byte{}, key...), true) { // no key is below the empty one
-		before = bytes.Clone(found)
-		break
+		return bytes.Clone(found)
 	}
-	for found, tie := range tx.kv.Scan(indexBucket, key, nil, false) {
-		return before, bytes.Clone(found), bytes.Clone(tie)
+	return nil
+}
+
+// from returns copies of the first key that is not below a key, and of its value.
+func (tx *Tx) from(key []byte) (found, value []byte) {
+	for found, value = range tx.kv.Scan(indexBucket, key, nil, false) {
+		return bytes.Clone(found), bytes.Clone(value)
 	}
-	Must(tangled("the end of the index is missing"))
-	return nil, nil, nil
+	Must(errNoEnd)
+	return nil, nil
 }
 
 // mark puts a key into the row or takes it out.
 func (tx *Tx) mark(k record.Key, id record.ID, there bool) {
 	key := indexKey(k, id)
-	before, next, value := tx.around(key)
+	before := tx.below(key)
+	next, value := tx.from(key)
 	linked(before, next, value)
 	switch {
 	case there == bytes.Equal(next, key):
@@ -70,24 +76,33 @@ func (tx *Tx) mark(k record.Key, id record.ID, there bool) {
 		Must(tx.kv.Put(indexBucket, key, link(before, key)))
 		before = key
 	default:
-		_, next, _ = tx.around(append(key, 0))
+		next, _ = tx.from(append(key, 0))
 		Must(tx.kv.Delete(indexBucket, key))
 	}
 	Must(tx.kv.Put(indexBucket, next, link(before, next)))
 }
 
-// row yields the keys from low to below high, forward or backward.
+// row yields the keys from low to below high, forward or backward. It reads one key more
+// at each end, for the links.
 func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[Entry] {
 	return func(yield func(Entry) bool) {
-		before, _, _ := tx.around(low)
-		_, next, tie := tx.around(high)
-		for key, value := range tx.kv.Scan(indexBucket, low, high, backward) {
+		var last, tie []byte // the key read before this one, and its value
+		keys := tx.kv.Scan(indexBucket, low, nil, false)
+		if backward {
+			last, tie = tx.from(high)
+			keys = tx.kv.Scan(indexBucket, nil, high, true)
+		} else {
+			last = tx.below(low)
+		}
+		for key, value := range keys {
 			if backward {
-				linked(key, next, tie)
-				next, tie = key, value
+				linked(key, last, tie)
 			} else {
-				linked(before, key, value)
-				before = key
+				linked(last, key, value)
+			}
+			last, tie = key, value
+			if bytes.Compare(key, low) < 0 || bytes.Compare(key, high) >= 0 {
+				return
 			}
 			end := len(key) - len(record.ID{})
 			if end < 2 {
@@ -97,7 +112,10 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[Entry] {
 				return
 			}
 		}
-		linked(before, next, tie) // at the far end
+		if !backward {
+			Must(errNoEnd)
+		}
+		linked(nil, last, tie)
 	}
 }
 

@@ -24,6 +24,7 @@ type Tx struct {
 	About About
 	Now   time.Time // of this transaction, with the offset of the bench
 
+	file *File
 	kv   *recorder
 	head Head
 }
@@ -80,7 +81,7 @@ func put(kv Bucketed, bucket string, key []byte, kind byte, v any) {
 }
 
 func newTx(f *File, kv Bucketed, write bool) *Tx {
-	tx := &Tx{Now: f.Now(), kv: &recorder{kv, map[[2]string]bool{}}}
+	tx := &Tx{Now: f.Now(), file: f, kv: &recorder{kv, map[[2]string]bool{}}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
 		Must(unseal(AboutFrame, about, &tx.About))
 	}
@@ -110,6 +111,10 @@ func (tx *Tx) finish() {
 	tx.head.Tx, tx.head.Last = tx.kv.ID(), tx.kv.written()
 	put(tx.kv.Bucketed, metaBucket, headKey, HeadFrame, tx.head)
 }
+
+// Beside runs fn in a transaction of its own that reads what tx reads, so that two can read at
+// the same time. Nobody can write in between, since tx holds the file.
+func (tx *Tx) Beside(fn func(*Tx) error) error { return tx.file.View(fn) }
 
 // Head returns the number of events and the SHA-256 of the frame of the last.
 func (tx *Tx) Head() (events uint64, digest []byte) { return tx.head.Seq, tx.head.Digest }
