@@ -2,9 +2,11 @@ package reagent_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"hepar/recipe/outside"
 	"hepar/recipe/reagent"
 )
 
@@ -63,5 +65,29 @@ func TestHouseholdNames(t *testing.T) {
 		if got := reagent.Named("some " + name + ", please"); len(got) != 1 || got[0].ID != id {
 			t.Errorf("%s: %+v, want %s", name, got, id)
 		}
+	}
+}
+
+// Names of the trade mean what others say they mean, by registry number.
+func TestTradeNamesAreWhatOthersSay(t *testing.T) {
+	t.Parallel()
+	for _, row := range rows(t, "trade_names.csv") {
+		id, err := reagent.Called(row["name"])
+		if err != nil {
+			t.Errorf("%s: %v", row["name"], err)
+			continue
+		}
+		s := must[reagent.Substance](t)(reagent.Find(id))
+		numbers := s.CAS
+		for _, f := range s.Forms {
+			numbers += " " + f.CAS
+		}
+		got := "none"
+		for _, cas := range strings.Fields(row["cas"]) {
+			if slices.Contains(strings.Fields(numbers), cas) {
+				got = row["cas"]
+			}
+		}
+		outside.Text(t, row["name"]+", registry number", row["evidence"], row["cas"], got)
 	}
 }

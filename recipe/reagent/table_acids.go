@@ -4,7 +4,7 @@ package reagent
 func acids() []Substance {
 	return []Substance{{
 		Name: "sodium bisulfate", CAS: "7681-38-1", Groups: []Group{Acid}, Signal: "Danger", HCodes: list("H318"), AcidEquivalents: 1,
-		Names: list("sodium hydrogen sulfate, sodium acid sulfate, bisulfate, bisulfate of soda, dry acid, dry acid pickle, pickling salt, pickle salt, pool acid, ph minus, niter cake, nitre cake, nahso4"),
+		Names: list("sodium hydrogen sulfate, sodium hydrogensulfate, sodium acid sulfate, bisulfate, bisulfate of soda, dry acid, dry acid pickle, pickling salt, pickle salt, pool acid, ph minus, niter cake, nitre cake, nahso4"),
 		Forms: []Form{solid("anhydrous", "NaHSO4"), solid("monohydrate", "NaHSO4.H2O", "10034-88-5")}, Gloves: "nitrile; " + checkChart,
 		Hazards: []string{
 			"a film of hot pickle carried into a sulfide bath is the likeliest way to make hydrogen sulfide in this trade",
