@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"math/big"
 	"strconv"
 	"strings"
 )
@@ -24,78 +25,36 @@ func Plain(x float64) string {
 // and 45.45 to 45.4, whatever their binary neighbours are. What is no number prints
 // as "?".
 func Round(x float64, decimals int) string {
-	digits, exponent, ok := decimalOf(x)
+	r, ok := new(big.Rat).SetString(strconv.FormatFloat(x, 'e', noise-1, 64))
 	if !ok {
 		return "?"
 	}
-	return written(x < 0, digits, exponent, min(max(decimals, -400), 400))
+	scale, _ := new(big.Rat).SetString("1e" + strconv.Itoa(decimals))
+	r.Mul(r, scale)
+	one := big.NewInt(1)
+	halves, rest := new(big.Int).DivMod(new(big.Int).Lsh(r.Num(), 1), r.Denom(), new(big.Int))
+	n := new(big.Int).Rsh(new(big.Int).Add(halves, one), 1)
+	if tie := rest.Sign() == 0 && halves.Bit(0) == 1; tie && n.Bit(0) == 1 {
+		n.Sub(n, one)
+	}
+	return r.Quo(r.SetInt(n), scale).FloatString(max(decimals, 0))
 }
 
 // Figures prints x rounded to n significant figures (at least one) by the same
 // rule as [Round], and keeps trailing zeros after the point that are significant.
 // Zero prints as "0".
 func Figures(x float64, n int) string {
-	digits, exponent, ok := decimalOf(x)
+	mantissa, power, ok := strings.Cut(strconv.FormatFloat(math.Abs(x), 'e', noise-1, 64), "e")
 	switch {
 	case !ok:
 		return "?"
-	case digits == 0:
+	case x == 0:
 		return "0"
 	}
-	n = min(max(n, 1), 400)
-	text := written(x < 0, digits, exponent, n-1-exponent)
-	if more := strings.TrimLeft(strings.Replace(text, ".", "", 1), "-0"); len(more) > n && strings.Contains(text, ".") {
-		return strings.TrimSuffix(text[:len(text)-1], ".") // rounded up to one figure more: 9.99 to 10.0
+	n = max(n, 1)
+	exponent, _ := strconv.Atoi(power)
+	if strings.HasPrefix(Round(count(mantissa), n-1), "10") { // 9.99 to 10.0
+		exponent++
 	}
-	return text
-}
-
-// decimalOf returns the first 15 significant digits of x without its sign, as a whole
-// number, and the power of ten of the first of them.
-func decimalOf(x float64) (digits int64, exponent int, ok bool) {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return 0, 0, false
-	}
-	mantissa, power, _ := strings.Cut(strconv.FormatFloat(math.Abs(x), 'e', noise-1, 64), "e")
-	digits, err := strconv.ParseInt(strings.Replace(mantissa, ".", "", 1), 10, 64)
-	if err != nil {
-		return 0, 0, false
-	}
-	exponent, err = strconv.Atoi(power)
-	return digits, exponent, err == nil
-}
-
-// written rounds the 15 digits to that many decimals and writes them out.
-func written(negative bool, digits int64, exponent, decimals int) string {
-	last := exponent - noise + 1 // the power of ten of the last digit
-	if drop := -decimals - last; drop > noise {
-		digits, last = 0, -decimals
-	} else if drop > 0 {
-		by := int64(math.Pow10(drop))
-		rest := digits % by
-		if digits /= by; rest*2 > by || rest*2 == by && digits%2 == 1 {
-			digits++
-		}
-		last = -decimals
-	}
-	text := strconv.FormatInt(digits, 10)
-	if digits != 0 && last > 0 {
-		text += strings.Repeat("0", last)
-	}
-	if places := max(-last, 0); places > 0 {
-		if short := places + 1 - len(text); short > 0 {
-			text = strings.Repeat("0", short) + text
-		}
-		text = text[:len(text)-places] + "." + text[len(text)-places:]
-	}
-	if missing := max(decimals, 0) - max(-last, 0); missing > 0 {
-		if last >= 0 {
-			text += "."
-		}
-		text += strings.Repeat("0", missing)
-	}
-	if negative && digits != 0 {
-		text = "-" + text
-	}
-	return text
+	return Round(x, n-1-exponent)
 }
