@@ -64,7 +64,7 @@ func TestNoteKeeps(t *testing.T) {
 func TestBench(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{Metric.Scale(8.5), "8.5 g"}, {US.Scale(2.7), "2.7 g (0.0952 oz)"}, {US.Scale(1000), "1000 g (2.2 lb)"}, {US.Scale(8.5), "8.5 g (0.3 oz)"}, {Metric.Scale(1234.5), "1234.5 g"}, {Metric.Scale(850.5), "850.5 g"}, {Metric.Scale(1.0 / 3), "0.333 g"},
-		{Metric.Lab(0.0125), "12.5 mL"}, {US.Lab(0.0295735295625), "29.6 mL (1 US fl oz)"},
+		{Metric.Of(12.5, "mL"), "12.5 mL"}, {US.Of(29.5735295625, "mL"), "29.6 mL (1 US fl oz)"},
 		{US.Liquid(0.006), "6 mL (0.203 US fl oz)"}, {US.Liquid(0), "0 US fl oz"}, {US.Liquid(0.5), "16.9 US fl oz"}, {Metric.Liquid(0.006), "6 mL"},
 		{Metric.Degrees(1.26), "1.3 C"}, {US.Degrees(10), "18 F"}, {US.Both(75), "167 F (75 C)"}, {Metric.Both(75), "75 C"},
 		{Metric.Ruler(12), "12 mm"}, {US.Ruler(25.4), "1 in"}, {US.Ruler(31.75), "1 1/4 in"}, {US.Ruler(11.1125), "7/16 in"}, {US.Ruler(12), "1/2 in (12 mm)"}, {US.Ruler(0), "0 in"},
