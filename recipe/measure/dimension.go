@@ -26,7 +26,8 @@ const (
 
 // dimensions holds the name of each with its article, and a few well-formed
 // quantities of it for a cure.
-var dimensions = map[Dimension]struct{ name, example string }{
+var dimensions = [...]struct{ name, example string }{
+	0:               {"an unknown kind of quantity", "7.5 g/L"},
 	Mass:            {"a mass", "14.5 g, 0.5 oz or 1 ozt"},
 	Volume:          {"a volume", "850 mL, 1.5 L or 2 US qt"},
 	Length:          {"a length", "32 mm, 3.9 cm or 1 1/4 in"},
@@ -41,21 +42,11 @@ var dimensions = map[Dimension]struct{ name, example string }{
 	Ratio:           {"a ratio", "0.1, 10 % or 1:10"},
 	Load:            {"an area per volume", "2 dm2/L or 0.8 ft2/US gal"},
 	Spread:          {"a volume per area", "80 mL/m2 or 2 US gal/1000 ft2"},
-	Power:           {"a power", "7.5 g/L"},
+	Power:           {"a power", "300 W or 1.2 kW"},
 }
 
 // String names the dimension with its article, as in "a mass".
-func (d Dimension) String() string {
-	if known, ok := dimensions[d]; ok {
-		return known.name
-	}
-	return "an unknown kind of quantity"
-}
+func (d Dimension) String() string { return dimensions[d].name }
 
 // example returns a few well-formed quantities of the dimension.
-func (d Dimension) example() string {
-	if known, ok := dimensions[d]; ok {
-		return known.example
-	}
-	return "7.5 g/L"
-}
+func (d Dimension) example() string { return dimensions[d].example }

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"math/big"
 	"slices"
 	"strings"
 
@@ -36,7 +37,7 @@ func parse(text string, want Dimension) (Quantity, error) {
 		return Quantity{}, err
 	}
 	if rest == "" {
-		return Quantity{}, noUnit(text, want)
+		return Quantity{}, fault.Usagef("%s has no unit", quote(text)).Try("write the unit after the number, such as %s", want.example())
 	}
 	if seconds, ok, err := compoundTime(number, rest, text); ok || err != nil {
 		return Quantity{Number: seconds, Unit: Unit{Symbol: "s", Dimension: Time, num: 1, den: 1}}, err
@@ -63,10 +64,9 @@ func parse(text string, want Dimension) (Quantity, error) {
 		return Quantity{}, err
 	}
 	q := Quantity{Number: number + 0, Unit: unit}
-	if unit.Dimension == Temperature {
-		if err := aboveAbsoluteZero(q, text); err != nil {
-			return Quantity{}, err
-		}
+	if r, err := q.rat(); err == nil && unit.Dimension == Temperature && r.Cmp(big.NewRat(-27315, 100)) < 0 { // exact, SI brochure
+		return Quantity{}, fault.Usagef("%s is below absolute zero", quote(text)).
+			Try("check the figure and the unit: absolute zero is -273.15 C, -459.67 F or 0 K")
 	}
 	return q, nil
 }

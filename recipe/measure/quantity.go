@@ -41,10 +41,6 @@ func (q Quantity) In(symbol string) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, err
 	}
-	return q.to(u)
-}
-
-func (q Quantity) to(u Unit) (Quantity, error) {
 	if q.Unit.Dimension != u.Dimension || q.Unit.den == 0 || u.num == 0 {
 		e := fault.Usagef("%s is %s and %s is %s", printable(q.Unit.Symbol), q.Unit.Dimension, u.Symbol, u.Dimension)
 		if q.Unit.Dimension == Volume && ounceWord(u.Symbol) {
@@ -55,9 +51,9 @@ func (q Quantity) to(u Unit) (Quantity, error) {
 	if q.Unit == u {
 		return q, inRange(q.Number, q.String())
 	}
-	base, ok := q.rat()
-	if !ok {
-		return Quantity{}, inRange(q.Number, q.String())
+	base, err := q.rat()
+	if err != nil {
+		return Quantity{}, err
 	}
 	base.Mul(base, big.NewRat(u.den, u.num))
 	base.Sub(base, big.NewRat(u.shift, 100))
@@ -70,26 +66,20 @@ func (q Quantity) to(u Unit) (Quantity, error) {
 
 // rat returns the exact value in the unit of the dimension. The number is taken at
 // its decimal face value: 0.1 is one tenth.
-func (q Quantity) rat() (*big.Rat, bool) {
-	if math.IsNaN(q.Number) || math.Abs(q.Number) > largest {
-		return nil, false
+func (q Quantity) rat() (*big.Rat, error) {
+	if err := inRange(q.Number, q.String()); err != nil {
+		return nil, err
 	}
-	r, ok := new(big.Rat).SetString(strconv.FormatFloat(q.Number, 'e', -1, 64))
-	if !ok {
-		return nil, false
-	}
+	r, _ := new(big.Rat).SetString(strconv.FormatFloat(q.Number, 'e', -1, 64))
 	r.Add(r, big.NewRat(q.Unit.shift, 100))
-	return r.Mul(r, big.NewRat(q.Unit.num, q.Unit.den)), true
+	return r.Mul(r, big.NewRat(q.Unit.num, q.Unit.den)), nil
 }
 
 // base returns the value in the unit of the dimension.
 func (q Quantity) base() (float64, error) {
-	if q.Unit.num == 1 && q.Unit.den == 1 && q.Unit.shift == 0 {
-		return q.Number, inRange(q.Number, q.String())
-	}
-	r, ok := q.rat()
-	if !ok {
-		return 0, inRange(q.Number, q.String())
+	r, err := q.rat()
+	if err != nil {
+		return 0, err
 	}
 	x, _ := r.Float64()
 	return x, inRange(x, q.String())
@@ -118,21 +108,4 @@ func bridge(from, to Dimension) string {
 		return "a density is needed to go from one to the other"
 	}
 	return "choose a unit of " + strings.TrimPrefix(strings.TrimPrefix(from.String(), "a "), "an ") + ", as in " + from.example()
-}
-
-// aboveAbsoluteZero refuses a temperature that cannot be. The zero points are exact
-// by the definition of the scales (SI brochure; F = 1.8 C + 32).
-func aboveAbsoluteZero(q Quantity, text string) error {
-	const zeroC, zeroF, zeroK = -273.15, -459.67, 0
-	least := float64(zeroK)
-	switch q.Unit.Symbol {
-	case "C":
-		least = zeroC
-	case "F":
-		least = zeroF
-	}
-	if q.Number < least {
-		return fault.Usagef("%s is below absolute zero", quote(text)).Try("check the figure and the unit: absolute zero is -273.15 C, -459.67 F or 0 K")
-	}
-	return nil
 }

@@ -141,7 +141,7 @@ func TestFindAll(t *testing.T) {
 			}
 		}
 		for _, f := range table {
-			d, _, _ := together(e.unit.Dimension, f.unit.Dimension)
+			d := ratios[[2]Dimension{e.unit.Dimension, f.unit.Dimension}].Dimension
 			if d == 0 {
 				continue
 			}

@@ -1,107 +1,48 @@
 package measure
 
 import (
+	"regexp"
 	"strings"
-	"unicode"
-	"unicode/utf8"
+	"sync"
 )
+
+// plainer replaces what is typed for a plain character: micro, powers, minus and
+// hyphens, strokes, quotes, no-break and thin spaces.
+var plainer = sync.OnceValue(func() *strings.Replacer {
+	return strings.NewReplacer("µ", "u", "μ", "u", "−", "-", "‐", "-", "‑", "-", "–", "-", "⁄", "/", "∕", "/",
+		"“", `"`, "”", `"`, "″", `"`, "’", "'", "′", "'", "\u00a0", " ", "\u2009", " ", "\u202f", " ", "\t", " ", "℃", "C", "℉", "F",
+		"per cent", "percent")
+})
+
+type edit struct {
+	form *regexp.Regexp
+	by   string
+}
+
+var edits = sync.OnceValue(func() []edit {
+	return []edit{
+		{regexp.MustCompile(` +`), " "},
+		{regexp.MustCompile(`(\pL)\.?(\^2|²)`), "${1}2"},
+		{regexp.MustCompile(`(\pL)\.?(\^3|³)`), "${1}3"},
+		{regexp.MustCompile(`([uU])\.([sSkK])`), "$1$2"},
+		{regexp.MustCompile(`(\pL)\.(\pL)`), "$1 $2"}, // fl.oz
+		{regexp.MustCompile(`(\pL)\.(\D|$)`), "$1$2"}, // sq. in.
+		{regexp.MustCompile(`[°º˚]( ?)[Cc]`), "${1}C"},
+		{regexp.MustCompile(`[°º˚]( ?)[Ff]`), "${1}F"},
+		{regexp.MustCompile(`[°º˚]( ?)[Kk]`), "${1}K"},
+		{regexp.MustCompile(` ?[°º˚]$`), ""}, // the missing scale is what is wrong
+		{regexp.MustCompile(` per | ?/ ?`), "/"},
+		{regexp.MustCompile(`(.) ?\(([^)]*)\)?`), "$1 $2"}, // gal (US), % (w/w)
+	}
+})
 
 // tidy brings the many ways to type a thing to one: no space at either end, one
 // space inside, plain letters for micro, degree and powers, no dot after an
 // abbreviation, no space around a stroke.
 func tidy(text string) string {
-	if plainASCII(text) {
-		return text
+	text = strings.Trim(plainer().Replace(text), " ")
+	for _, e := range edits() {
+		text = e.form.ReplaceAllString(text, e.by)
 	}
-	var b strings.Builder
-	b.Grow(len(text) + 8)
-	prev := rune(0)
-	runes := []rune(text)
-	scale := false // a degree sign came just before
-	for i, r := range runes {
-		if plain, ok := plainer[r]; ok {
-			r = plain
-		}
-		switch r {
-		case '°', 'º', '˚':
-			if ofDegrees(runes[i+1:]) {
-				scale = true
-				continue
-			}
-		case '^':
-			if i+1 < len(runes) && (runes[i+1] == '2' || runes[i+1] == '3') && unicode.IsLetter(prev) {
-				continue
-			}
-		case '.':
-			if unicode.IsLetter(prev) {
-				if !dotIsSpace(prev, runes[i+1:]) {
-					continue // sq. in., U.S.
-				}
-				r = ' ' // fl.oz
-			}
-		}
-		if r == ' ' && (prev == ' ' || prev == 0) {
-			continue
-		}
-		if scale && r != ' ' {
-			r, scale = unicode.ToUpper(r), false
-		}
-		b.WriteRune(r)
-		prev = r
-	}
-	out := strings.TrimRight(b.String(), " ")
-	out = strings.ReplaceAll(out, "per cent", "percent")
-	out = strings.ReplaceAll(out, " per ", "/")
-	out = strings.ReplaceAll(out, " /", "/")
-	out = strings.ReplaceAll(out, "/ ", "/")
-	if i := strings.IndexByte(out, '('); i > 0 { // gal (US), % (w/w)
-		out = strings.ReplaceAll(strings.ReplaceAll(out, "(", " "), ")", "")
-		out = strings.Join(strings.Fields(out), " ")
-	}
-	return out
+	return text
 }
-
-// plainer holds the plain character for each that is typed in its place: micro,
-// powers, minus and hyphens, strokes, quotes, no-break and thin spaces.
-var plainer = map[rune]rune{
-	'µ': 'u', 'μ': 'u', '²': '2', '³': '3', '−': '-', '‐': '-', '‑': '-', '–': '-', '⁄': '/', '∕': '/', '“': '"', '”': '"', '″': '"',
-	'’': '\'', '′': '\'', '\u00a0': ' ', '\u2009': ' ', '\u202f': ' ', '\t': ' ', '℃': 'C', '℉': 'F',
-}
-
-// ofDegrees tells whether a degree sign belongs to a temperature: a scale follows,
-// or nothing does, and then the missing scale is what is wrong.
-func ofDegrees(after []rune) bool {
-	rest := strings.TrimSpace(string(after))
-	return rest == "" || strings.ContainsRune("CFKcfk", rune(rest[0]))
-}
-
-// dotIsSpace tells whether a dot after a letter parts two words.
-func dotIsSpace(before rune, after []rune) bool {
-	if len(after) == 0 || !unicode.IsLetter(after[0]) {
-		return false
-	}
-	country := unicode.ToLower(before) == 'u' && strings.ContainsRune("sSkK", after[0])
-	return !country
-}
-
-// plainASCII tells whether there is nothing for tidy to do: the common case.
-func plainASCII(text string) bool {
-	for i := 0; i < len(text); i++ {
-		c := text[i]
-		switch {
-		case c >= utf8.RuneSelf, c < ' ', c == '^', c == '(', c == ')', c == '/' && spaceBeside(text, i):
-			return false
-		case c == ' ' && (i == 0 || i == len(text)-1 || text[i+1] == ' ' || text[i+1] == 'p'):
-			return false
-		case c == '.' && (i == 0 || i == len(text)-1 || !digit(text[i+1])):
-			return false
-		}
-	}
-	return true
-}
-
-func spaceBeside(text string, i int) bool {
-	return i > 0 && text[i-1] == ' ' || i+1 < len(text) && text[i+1] == ' '
-}
-
-func digit(c byte) bool { return c >= '0' && c <= '9' }

@@ -55,22 +55,21 @@ func ParseRatio(text string) (float64, error) {
 	if err := wrongText(plain, text, Ratio); err != nil {
 		return 0, err
 	}
-	if over, under, ok := strings.Cut(plain, ":"); ok {
-		a, arest, aerr := readNumber(strings.TrimSpace(over), text)
-		b, brest, berr := readNumber(strings.TrimSpace(under), text)
-		if aerr != nil || berr != nil || arest != "" || brest != "" || a < 0 || b <= 0 {
+	over, under, parts := strings.Cut(plain, ":")
+	x, rest, err := readNumber(strings.TrimSpace(over), text)
+	if parts {
+		y, more, badly := readNumber(strings.TrimSpace(under), text)
+		if err != nil || badly != nil || rest+more != "" || x < 0 || y <= 0 {
 			return 0, fault.Usagef("%s is not a ratio of two numbers", quote(text)).Try("write it like 1:10")
 		}
-		return a / b, inRange(a/b, text)
+		x /= y
 	}
-	x, rest, err := readNumber(plain, text)
-	if err != nil {
+	switch {
+	case err != nil:
 		return 0, err
-	}
-	if rest != "" {
+	case rest != "":
 		return parseAs(text, Ratio)
-	}
-	if x < 0 {
+	case x < 0:
 		return 0, fault.Usagef("%s is negative", quote(text)).Try("leave out the minus sign")
 	}
 	return x, inRange(x, text)
@@ -85,7 +84,7 @@ func ParseCount(text string, lo, hi int) (int, error) {
 	if long(plain) {
 		return cure(fault.Usagef("a number of %d characters is too long", len(plain)))
 	}
-	if _, rest, ok := digits(strings.TrimPrefix(plain, "-")); !ok || rest != "" {
+	if bare := strings.TrimPrefix(plain, "-"); bare == "" || strings.Trim(bare, "0123456789") != "" {
 		return cure(fault.Usagef("%s is not a whole number", quote(text)))
 	}
 	n, err := strconv.Atoi(plain)

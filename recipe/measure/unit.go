@@ -1,7 +1,10 @@
 package measure
 
 import (
+	"fmt"
 	"math/big"
+	"slices"
+	"strconv"
 	"strings"
 
 	"hepar/recipe/fault"
@@ -75,51 +78,36 @@ func notFound(part, unit string) error {
 // simple looks a unit up in the table, with "us", "imp" or "metric" before or
 // after the name of a liquid measure.
 func simple(text string) (Unit, bool) {
-	for i := range table {
-		e := &table[i]
-		if e.unit.Symbol == text {
+	fold := func(s string) bool { return strings.EqualFold(s, text) }
+	for _, e := range table {
+		if e.unit.Symbol == text || slices.Contains(e.exact, text) || slices.ContainsFunc(e.words, fold) {
 			return e.unit, true
 		}
-		for _, s := range e.exact {
-			if s == text {
-				return e.unit, true
-			}
-		}
-		for _, s := range e.words {
-			if len(s) == len(text) && strings.EqualFold(s, text) {
-				return e.unit, true
-			}
-		}
 	}
-	system, rest := systemOf(text)
+	system, rest := systemOf(strings.ToLower(text))
 	if system == "" {
 		return Unit{}, false
 	}
 	bare, ok := simple(rest)
-	if !ok || bare.Dimension != Volume {
+	full := system + " " + bare.Symbol
+	if !ok || bare.Dimension != Volume || full == text {
 		return Unit{}, false
 	}
-	want := system + " " + bare.Symbol
-	for i := range table {
-		if table[i].unit.Symbol == want {
-			return table[i].unit, true
-		}
-	}
-	return Unit{}, false
+	return simple(full)
 }
 
 // systemOf splits "us gal", "gal us", "usgal" and "gal (imperial)" into the
 // system and the rest. The system is empty where none is named.
 func systemOf(text string) (system, rest string) {
-	lower := strings.ToLower(text)
-	for _, s := range [...]struct{ word, system string }{
+	for _, s := range [...][2]string{
 		{"usa", "US"}, {"us", "US"}, {"imperial", "imp"}, {"imp", "imp"}, {"uk", "imp"}, {"british", "imp"}, {"metric", "metric"},
 	} {
-		if rest, ok := strings.CutPrefix(lower, s.word); ok {
-			return s.system, strings.TrimSpace(rest)
+		rest, ok := strings.CutPrefix(text, s[0])
+		if !ok {
+			rest, ok = strings.CutSuffix(text, " "+s[0])
 		}
-		if rest, ok := strings.CutSuffix(lower, " "+s.word); ok {
-			return s.system, strings.TrimSpace(rest)
+		if ok {
+			return s[1], strings.TrimSpace(rest)
 		}
 	}
 	return "", text
@@ -129,12 +117,9 @@ func systemOf(text string) (system, rest string) {
 func compound(over, under, text string) (Unit, error) {
 	over, under = strings.TrimSpace(over), strings.TrimSpace(under)
 	times, prefix := int64(1), ""
-	for _, p := range [...]struct {
-		text  string
-		times int64
-	}{{"1000", 1000}, {"100", 100}, {"10", 10}} {
-		if rest, ok := strings.CutPrefix(under, p.text); ok {
-			under, times, prefix = strings.TrimSpace(rest), p.times, p.text+" "
+	for _, n := range []int64{1000, 100, 10} {
+		if rest, ok := strings.CutPrefix(under, strconv.FormatInt(n, 10)); ok {
+			under, times, prefix = strings.TrimSpace(rest), n, fmt.Sprint(n, " ")
 			break
 		}
 	}
@@ -146,19 +131,16 @@ func compound(over, under, text string) (Unit, error) {
 	if !ok {
 		return Unit{}, notFound(under, text)
 	}
-	dimension, num, den := together(a.Dimension, b.Dimension)
-	if dimension == 0 {
+	of := ratios[[2]Dimension{a.Dimension, b.Dimension}]
+	if of.Dimension == 0 {
 		return Unit{}, fault.Usagef("the unit %s has no meaning here: %s divided by %s", quote(text), a.Dimension, b.Dimension).
 			Try("write a concentration such as g/L, a load such as dm2/L or a spread such as mL/m2")
 	}
-	u := Unit{Symbol: a.Symbol + "/" + prefix + b.Symbol, Dimension: dimension, note: a.note}
-	if b.note != "" && b.note != a.note {
-		if u.note != "" {
-			u.note += "; "
-		}
-		u.note += b.note
+	u := Unit{Symbol: a.Symbol + "/" + prefix + b.Symbol, Dimension: of.Dimension, note: a.note}
+	if b.note != a.note {
+		u.note = strings.Trim(a.note+"; "+b.note, "; ")
 	}
-	f := new(big.Rat).Mul(big.NewRat(num, den), big.NewRat(a.num, a.den))
+	f := new(big.Rat).Mul(big.NewRat(of.num, of.den), big.NewRat(a.num, a.den))
 	f.Mul(f, big.NewRat(b.den, b.num)).Quo(f, big.NewRat(times, 1))
 	if !f.Num().IsInt64() || !f.Denom().IsInt64() {
 		return Unit{}, unknownUnit(text)
@@ -167,22 +149,13 @@ func compound(over, under, text string) (Unit, error) {
 	return u, nil
 }
 
-// together returns the dimension of a over b, and the factor by which (unit of a
-// over unit of b) is turned into the unit of that dimension.
-func together(a, b Dimension) (d Dimension, num, den int64) {
-	switch {
-	case a == Mass && b == Volume:
-		return MassPerVolume, 1, 1
-	case a == Volume && b == Volume:
-		return VolumePerVolume, 1000, 1
-	case a == Mass && b == Mass:
-		return MassFraction, 1, 1
-	case a == Amount && b == Volume:
-		return Molar, 1, 1
-	case a == Area && b == Volume:
-		return Load, 1, 100
-	case a == Volume && b == Area:
-		return Spread, 1e7, 1 // 1 L/cm2 = 1000 mL / 0.0001 m2
-	}
-	return 0, 0, 0
+// ratios holds the dimension of one over another, with the factor by which (unit of
+// the one over unit of the other) is turned into the unit of that dimension.
+var ratios = map[[2]Dimension]Unit{
+	{Mass, Volume}:   {Dimension: MassPerVolume, num: 1, den: 1},
+	{Volume, Volume}: {Dimension: VolumePerVolume, num: 1000, den: 1},
+	{Mass, Mass}:     {Dimension: MassFraction, num: 1, den: 1},
+	{Amount, Volume}: {Dimension: Molar, num: 1, den: 1},
+	{Area, Volume}:   {Dimension: Load, num: 1, den: 100},
+	{Volume, Area}:   {Dimension: Spread, num: 1e7, den: 1}, // 1 L/cm2 = 1000 mL / 0.0001 m2
 }

@@ -1,8 +1,10 @@
 package measure
 
 import (
+	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -29,14 +31,6 @@ func long(text string) bool {
 
 func tooLong(text string) *fault.Error {
 	return fault.Usagef("a quantity of %d characters is too long", utf8.RuneCountInString(text)).Try("write a number and a unit, such as 7.5 g/L")
-}
-
-func noUnit(text string, want Dimension) *fault.Error {
-	return fault.Usagef("%s has no unit", quote(text)).Try("write the unit after the number, such as %s", want.example())
-}
-
-func noNumber(text string) *fault.Error {
-	return fault.Usagef("%s does not start with a number", quote(text)).Try("write a number and a unit, such as 7.5 g/L")
 }
 
 func unknownUnit(unit string) *fault.Error {
@@ -76,6 +70,16 @@ func wrongKind(text string, is, want Dimension) *fault.Error {
 	return e.Try("write it like %s", want.example())
 }
 
+// unread are texts that hold no figure, or none that can be taken.
+var unread = sync.OnceValue(func() []refusal {
+	return []refusal{
+		{regexp.MustCompile(`[\p{Cc}\p{Cf}]`), "contains an invisible character", "type it again with plain letters and digits"},
+		{regexp.MustCompile(`^\+`), "starts with a plus sign", "leave the plus sign out"},
+		{regexp.MustCompile(`(?i)^([~<>=]|approx|(about|ca|circa) )`), "is not an exact figure", "write one figure, such as %s"},
+		{regexp.MustCompile(`(?i)^-?(inf|nan([^a-z]|$))`), "is not a number", "write a number and a unit, such as %s"},
+	}
+})
+
 // wrongText refuses what cannot be a quantity before any number is read.
 func wrongText(plain, text string, want Dimension) error {
 	if plain == "" {
@@ -84,24 +88,12 @@ func wrongText(plain, text string, want Dimension) error {
 	if !utf8.ValidString(text) {
 		return fault.Usagef("%s is not readable text", quote(text)).Try("type it again with plain letters and digits")
 	}
-	for _, r := range plain {
-		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) {
-			return fault.Usagef("%s contains an invisible character", quote(text)).Try("type it again with plain letters and digits")
-		}
+	if err := refuse(unread(), plain, text, want.example()); err != nil {
+		return err
 	}
 	lower := strings.ToLower(plain)
-	switch c := plain[0]; {
-	case c == '+':
-		return fault.Usagef("%s starts with a plus sign", quote(text)).Try("leave the plus sign out")
-	case c == '~' || c == '<' || c == '>' || c == '=' || strings.HasPrefix(lower, "about ") || strings.HasPrefix(lower, "ca ") ||
-		strings.HasPrefix(lower, "approx") || strings.HasPrefix(lower, "circa "):
-		return fault.Usagef("%s is not an exact figure", quote(text)).Try("write one figure, such as %s", want.example())
-	}
 	word, tail := letters(lower)
-	if (word == "nan" || strings.HasPrefix(word, "inf")) || strings.HasPrefix(lower, "-inf") || strings.HasPrefix(lower, "-nan") {
-		return fault.Usagef("%s is not a number", quote(text)).Try("write a number and a unit, such as %s", want.example())
-	}
-	if !strings.ContainsAny(plain, "0123456789½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒") || word != "" && tail != "" && sizeWord(word) {
+	if !strings.ContainsAny(plain, "0123456789½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒") || tail != "" && sizeWord(word) {
 		return wordOnly(lower, text, want)
 	}
 	return nil
@@ -135,39 +127,34 @@ func ounceWord(unit string) bool {
 	return slices.Contains([]string{"oz", "ozs", "ounce", "ounces", "us oz", "imp oz", "oz us", "uk oz"}, strings.ToLower(unit))
 }
 
+// doubtful are units that mean two things, or nothing exact.
+var doubtful = []struct{ units, what, cure string }{
+	{"t", "the unit %s could be a spoon or a tonne", "write tbsp, tsp or kg"},
+	{"c", "the unit %s could be a cup or a temperature", "write US cup (237 mL), metric cup (250 mL) or C"},
+	{"dram, drams, drachm, drachms, dr, drs", "the unit %s means three things",
+		"write 3.888 g (apothecary dram), 1.772 g (avoirdupois) or 3.70 mL (US fluid dram)"},
+	{"fluid dram, fl dr, fluid drachm, fluid drams, fluid drachms", "the unit %s means two things",
+		"write 3.70 mL (US fluid dram) or 3.55 mL (imperial fluid drachm)"},
+	{"mil, mils", "the unit %s means three things", "write thou (0.001 in), mL or mm"},
+	{"ppm, parts per million, parts/million", "the unit %s means different things in a bath",
+		"write mg/L (mass per volume), ppm w/w (by mass) or ppm v/v (by volume)"},
+	{"us oz, imp oz, uk oz, imperial oz, oz us, liquid oz, liquid ounce", "the unit %s could be a weight or a liquid measure",
+		"write oz (28.35 g), ozt (31.10 g), US fl oz (29.57 mL) or imp fl oz (28.41 mL)"},
+	{"drop, drops, gtt", "the unit %s has no fixed size", "measure it in mL with a pipette or a syringe"},
+	{"ton, tons, tonne, tonnes", "the unit %s is too large for a bath", "write kg"},
+	{"n, normal", "normality, %s, depends on the reaction", "write mol/L"},
+}
+
 // ambiguous refuses a unit that means two things, and names them.
 func ambiguous(unit string) error {
-	switch unit {
-	case "T", "t":
-		return fault.Usagef("the unit %s could be a spoon or a tonne", quote(unit)).Try("write tbsp, tsp or kg")
-	case "c":
-		return fault.Usagef("the unit %s could be a cup or a temperature", quote(unit)).Try("write US cup (237 mL), metric cup (250 mL) or C")
-	}
-	switch lower := strings.ToLower(unit); lower {
-	case "dram", "drams", "drachm", "drachms", "dr", "drs":
-		return fault.Usagef("the unit %s means three things", quote(unit)).
-			Try("write 3.888 g (apothecary dram), 1.772 g (avoirdupois) or 3.70 mL (US fluid dram)")
-	case "fluid dram", "fl dr", "fluid drachm", "fluid drams", "fluid drachms":
-		return fault.Usagef("the unit %s means two things", quote(unit)).Try("write 3.70 mL (US fluid dram) or 3.55 mL (imperial fluid drachm)")
-	case "mil", "mils":
-		return fault.Usagef("the unit %s means three things", quote(unit)).Try("write thou (0.001 in), mL or mm")
-	case "ppm", "parts per million":
-		return fault.Usagef("the unit %s means different things in a bath", quote(unit)).
-			Try("write mg/L (mass per volume), ppm w/w (by mass) or ppm v/v (by volume)")
-	case "us oz", "imp oz", "uk oz", "imperial oz", "oz us", "liquid oz", "liquid ounce":
-		return fault.Usagef("the unit %s could be a weight or a liquid measure", quote(unit)).
-			Try("write oz (28.35 g), ozt (31.10 g), US fl oz (29.57 mL) or imp fl oz (28.41 mL)")
-	case "drop", "drops", "gtt":
-		return fault.Usagef("the unit %s has no fixed size", quote(unit)).Try("measure it in mL with a pipette or a syringe")
-	case "ton", "tons", "tonne", "tonnes":
-		return fault.Usagef("the unit %s is too large for a bath", quote(unit)).Try("write kg")
-	case "n", "normal":
-		return fault.Usagef("normality, %s, depends on the reaction", quote(unit)).Try("write mol/L")
-	}
-	for _, w := range strings.Fields(strings.ToLower(unit)) {
-		if sizeWord(w) {
-			return fault.Usagef("%s is a size in words, not a unit", quote(unit)).Try("weigh it and write grams, such as 1.2 g")
+	lower := strings.ToLower(unit)
+	for _, d := range doubtful {
+		if slices.Contains(strings.Split(d.units, ", "), lower) {
+			return fault.Usagef(d.what, quote(unit)).Try("%s", d.cure)
 		}
+	}
+	if slices.ContainsFunc(strings.Fields(lower), sizeWord) {
+		return fault.Usagef("%s is a size in words, not a unit", quote(unit)).Try("weigh it and write grams, such as 1.2 g")
 	}
 	return nil
 }
