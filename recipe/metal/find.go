@@ -38,13 +38,10 @@ func Find(name string) (Alloy, error) {
 	switch more := len(near) - most; {
 	case len(near) == 0:
 		return Alloy{}, err.Try("write a full name such as sterling-925, fine-999, copper-c110 or brass-c260")
-	case len(near) == 1:
-		return Alloy{}, err.Try("write the full name: %s", near[0])
 	case more > 0:
-		return Alloy{}, err.Try("write a full name: %s or %d more", strings.Join(near[:most], ", "), more)
-	default:
-		return Alloy{}, err.Try("write a full name: %s", orList(near))
+		return Alloy{}, err.Try("write the full name: %s or %d more", strings.Join(near[:most], ", "), more)
 	}
+	return Alloy{}, err.Try("write the full name: %s", orList(near))
 }
 
 // ParseMass reads the mass of a piece of an alloy. A bare ounce of silver or gold is
@@ -61,43 +58,30 @@ func ParseMass(text string, a Alloy) (measure.Grams, error) {
 // shortened: two, but never more than a quarter of the word. Chosen.
 const slip = 2
 
-// nearest returns the names that text may have meant: a name with a slip in it; else
-// those which share most words with it ("925", "silver 925"), in the order of the
-// table; else those with the fewest changes.
-func nearest(text string) []string {
+// nearest returns the names that share most words with text ("925", "silver 925"), or
+// have but a slip in them, in the order of the table.
+func nearest(text string) (names []string) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	if text == "" || len(text) > 60 {
 		return nil
 	}
-	asked := words(text)
-	typed, changes := cheapest(func(a Alloy) int { return fault.Changes(text, a.Name) })
-	alike, lacking := cheapest(func(a Alloy) int {
-		known := words(a.Name + " " + strings.ToLower(a.Title))
-		return -len(slices.DeleteFunc(slices.Clone(asked), func(word string) bool { return !slices.Contains(known, word) }))
-	})
-	switch {
-	case changes <= min(slip, len(text)/4):
-		return typed
-	case lacking < 0:
-		return alike
-	case changes <= 1+len(text)/3: // farther away is another word
-		return typed
-	}
-	return nil
-}
-
-// cheapest returns the names of the alloys with the least cost, and that cost.
-func cheapest(cost func(Alloy) int) (names []string, least int) {
+	best := 1
 	for _, a := range table() {
-		c := cost(a)
-		if names == nil || c < least {
-			names, least = nil, c
+		points := max(0, min(slip, len(text)/4)+1-fault.Changes(text, a.Name))
+		known := words(a.Name + " " + strings.ToLower(a.Title))
+		for _, word := range words(text) {
+			if slices.Contains(known, word) {
+				points += slip + 1
+			}
 		}
-		if c == least {
+		if points > best {
+			names, best = nil, points
+		}
+		if points == best {
 			names = append(names, a.Name)
 		}
 	}
-	return names, least
+	return names
 }
 
 // words splits text into runs of letters and runs of digits, each once.

@@ -50,27 +50,81 @@ func New(shape string, alloy Alloy, d Dimensions) (Piece, error) {
 		return Piece{}, err
 	}
 	w := newWork(f, alloy, d)
-	f.build(w)
+	w.complete()
 	return w.finish()
 }
 
 // form is what is particular to a shape.
 type form struct {
-	name  string
-	noun  string   // as it stands in a sentence
-	takes []string // flags that belong to it
-	build func(*work)
+	name    string
+	noun    string   // as it stands in a sentence
+	takes   []string // flags that belong to it
+	letters string   // of the flags, in formulas
+	need    int      // how many of the flags make a piece; 0 where build says it
+	ways    []way    // the first of which all letters are given counts
+	build   func(*work)
+
+	// The mass of the dimensions, compared where everything was given; what was used then;
+	// and why they may differ.
+	mass, used, reason string
 }
 
+// way is how the rest of a piece follows from what is given.
+type way struct {
+	given string   // letters
+	steps []string // "name: letter = formula"
+}
+
+const (
+	massStep = "mass of one piece: m = "
+	areaStep = "area of one piece: A = "
+	barArea  = areaStep + "2 (L W + W T + T L)"
+)
+
+// forms is every shape. With mass and diameter the edge of a disc is 4 m/(rho D), so that no
+// thickness needs to be measured; and none is trusted, because callipers read the rim.
+// Of a bar the thickness is the worst measured. A hollow bead has the same outside as a
+// ball, so that a diameter that was measured stands for the area whatever the balance says.
 var forms = []form{
-	{"disc", "disc", []string{"--diameter", "--thickness", "--mass"}, disc},
-	{"bar", "bar", []string{"--length", "--width", "--thickness", "--mass"}, bar},
-	{"ring", "ring", []string{"--diameter", "--inside", "--thickness", "--width", "--mass"}, hollow},
-	{"wire", "wire", []string{"--wire", "--length", "--mass"}, wire},
-	{"chain", "chain", []string{"--wire", "--inside", "--length", "--mass"}, chain},
-	{"ball", "ball", []string{"--diameter", "--mass"}, ball},
-	{"tube", "tube", []string{"--diameter", "--inside", "--thickness", "--length", "--mass"}, hollow},
-	{"custom", "custom piece", []string{"--area", "--mass", "--thickness", "--length", "--width", "--height", "--diameter"}, custom},
+	{name: "disc", noun: "disc", takes: []string{"--diameter", "--thickness", "--mass"}, letters: "D t m", need: 2, build: disc,
+		ways: []way{
+			{"D m", []string{"mean thickness: t = 4 m/(rho pi D^2)", areaStep + "pi D^2/2 + 4 m/(rho D)"}},
+			{"t m", []string{"diameter: D = sqrt(4 m/(rho pi t))", areaStep + "pi D^2/2 + pi D t"}},
+			{"D t", []string{areaStep + "pi D^2/2 + pi D t", massStep + "rho pi D^2 t/4"}},
+		},
+		mass: "rho pi D^2 t/4", used: "the mass and the diameter were used",
+		reason: "A raised rim is the usual reason, and a hole or a hollow the next."},
+	{name: "bar", noun: "bar", takes: []string{"--length", "--width", "--thickness", "--mass"}, letters: "L W T m", need: 3, build: bar,
+		ways: []way{
+			{"L W T m", []string{"mean thickness: T = m/(rho L W)", barArea}},
+			{"L W m", []string{"thickness: T = m/(rho L W)", barArea}},
+			{"W T m", []string{"length: L = m/(rho W T)", barArea}},
+			{"T L m", []string{"width: W = m/(rho T L)", barArea}},
+			{"L W T", []string{massStep + "rho L W T", barArea}},
+		},
+		mass: "rho L W T", used: "the mass, the length and the width were used",
+		reason: "Holes, rounded corners, a raised border or another alloy are the usual reasons."},
+	{name: "ring", noun: "ring", takes: []string{"--diameter", "--inside", "--thickness", "--width", "--mass"}, letters: "D d t w m", build: hollow},
+	{name: "wire", noun: "wire", takes: []string{"--wire", "--length", "--mass"}, letters: "d L m", need: 2, build: wire,
+		ways: []way{
+			{"d m", []string{"length of the wire: L = 4 m/(rho pi d^2)", areaStep + "4 m/(rho d) + pi d^2/2"}},
+			{"L m", []string{"wire diameter: d = sqrt(4 m/(rho pi L))", areaStep + "pi d L + pi d^2/2"}},
+			{"d L", []string{massStep + "rho pi d^2 L/4", areaStep + "pi d L + pi d^2/2"}},
+		},
+		mass: "rho pi d^2 L/4", used: "the mass and the wire diameter were used",
+		reason: "Another alloy, a profile that is not round, or a wire measured over a burr are the usual reasons."},
+	{name: "chain", noun: "chain", takes: []string{"--wire", "--inside", "--length", "--mass"}, letters: "d ID L m", build: chain},
+	{name: "ball", noun: "ball", takes: []string{"--diameter", "--mass"}, letters: "D m", need: 1, build: ball,
+		ways: []way{
+			{"D m", []string{areaStep + "pi D^2"}},
+			{"m", []string{"diameter: D = (6 m/(pi rho))^(1/3)", areaStep + "pi D^2"}},
+			{"D", []string{massStep + "rho pi D^3/6", areaStep + "pi D^2"}},
+		},
+		mass: "rho pi D^3/6", used: "the area is that of the diameter and the mass that of the balance",
+		reason: "A hollow bead or a drilled hole is the usual reason; an open hollow has an inner face that is not counted."},
+	{name: "tube", noun: "tube", takes: []string{"--diameter", "--inside", "--thickness", "--length", "--mass"}, letters: "D d t L m", build: hollow},
+	{name: "custom", noun: "custom piece", takes: []string{"--area", "--mass", "--thickness", "--length", "--width", "--height", "--diameter"},
+		letters: "A m t L W H D", build: custom},
 }
 
 // synonyms are words of the trade for the same bodies, and what to write. They are named,
@@ -115,6 +169,14 @@ func orList(words []string) string { return joinList(words, " or ") }
 
 // andList joins with commas and a last "and".
 func andList(words []string) string { return joinList(words, " and ") }
+
+// ofList asks for so many of the words.
+func ofList(n int, words []string) string {
+	if n == 1 {
+		return orList(words)
+	}
+	return []string{2: "two", 3: "three"}[n] + " of " + andList(words)
+}
 
 func joinList(words []string, last string) string {
 	if n := len(words); n > 1 {

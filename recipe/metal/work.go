@@ -25,23 +25,23 @@ const srcGeometry = "geometry, closed form; lengths in cm"
 // masses in g. The first error stays and the steps after it do nothing of weight.
 type work struct {
 	form  form
-	rho   float64 // g/cm3
 	in    Dimensions
+	known map[string]float64 // by the letters of the form, with rho in g/cm3 and A without relief
 	piece Piece
-	area  float64 // cm2, without relief
-	mass  float64 // g
 	thick float64 // cm
 	box   []float64
 	err   *fault.Error
-
-	diameter, inside, thickness, length, width, height, wire float64 // cm; 0 where not known
 }
 
 func newWork(f form, alloy Alloy, d Dimensions) *work {
-	w := &work{
-		form: f, rho: float64(alloy.Density), in: d, mass: float64(d.Mass),
-		diameter: float64(d.Diameter) / 10, inside: float64(d.Inside) / 10, thickness: float64(d.Thickness) / 10,
-		length: float64(d.Length) / 10, width: float64(d.Width) / 10, height: float64(d.Height) / 10, wire: float64(d.Wire) / 10,
+	w := &work{form: f, in: d, known: map[string]float64{"rho": float64(alloy.Density)}}
+	letters := strings.Fields(f.letters)
+	for _, g := range d.flags() {
+		if i := slices.Index(f.takes, g.flag); i >= 0 && g.unit == "mm" {
+			w.known[letters[i]] = g.value / 10
+		} else if i >= 0 {
+			w.known[letters[i]] = g.value
+		}
 	}
 	w.piece = Piece{Shape: f.name, Alloy: alloy}
 	spread := ""
@@ -52,7 +52,7 @@ func newWork(f form, alloy Alloy, d Dimensions) *work {
 	if alloy.Evidence == opened {
 		source = "published: " + source
 	}
-	w.step("density of "+cmp.Or(alloy.Title, alloy.Name), "rho", fig(w.rho), fig(w.rho)+" g/cm3"+spread, source)
+	w.step("density of "+cmp.Or(alloy.Title, alloy.Name), "rho", fig(w.known["rho"]), fig(w.known["rho"])+" g/cm3"+spread, source)
 	return w
 }
 
@@ -86,38 +86,56 @@ func (w *work) missing(flags ...string) []string {
 	return slices.DeleteFunc(flags, func(flag string) bool { return slices.Contains(given, flag) })
 }
 
-// setLength takes a length that followed from the others, in cm.
-func (w *work) setLength(to *float64, name string, cm float64, formula, numbers string) {
-	*to = cm
-	w.within(name, cm*10, "mm", leastLengthMM, mostLengthMM)
-	w.step(name, formula, numbers, fig(cm*10)+" mm", srcGeometry)
-}
-
-// setMass takes the mass that followed from the dimensions, in g.
-func (w *work) setMass(grams float64, formula, numbers string) {
-	w.mass = grams
-	w.within("mass", grams, "g", leastMassG, mostMassG)
-	w.step("mass of one piece", formula, numbers, fig(grams)+" g", srcGeometry)
-}
-
-// setArea takes the smooth area of all faces, in cm2.
-func (w *work) setArea(cm2 float64, formula, numbers string) {
-	w.area = cm2
-	w.within("area", cm2, "cm2", leastAreaCM2, mostAreaCM2)
-	w.step("area of one piece", formula, numbers, fig(cm2)+" cm2", srcGeometry)
-}
-
-// within refuses a figure that follows from the others and cannot be.
-func (w *work) within(name string, v float64, unit string, least, most float64) {
-	if !(v >= least*(1-1e-9) && v <= most*(1+1e-9)) {
-		w.fail(fault.Usagef("the %s of the %s comes out as %s %s, which is impossible", name, w.form.noun, fig(v), unit).
-			At("--shape " + w.form.name).Try("check the units of what was given; lengths go from 0.001 mm to 10 m, a piece to 1000 kg"))
+// complete works the piece out in the first way that what was given allows.
+func (w *work) complete() {
+	f := w.form
+	missing := w.missing(slices.Clone(f.takes)...)
+	if lack := f.need - (len(f.takes) - len(missing)); lack > 0 {
+		w.lack(ofList(f.need, f.takes), "add "+ofList(lack, missing))
+		return
+	}
+	if len(missing) == 0 && f.mass != "" {
+		w.agree(f.mass, f.used, f.reason)
+	}
+	for _, way := range f.ways {
+		if slices.ContainsFunc(strings.Fields(way.given), func(letter string) bool { return w.known[letter] == 0 }) {
+			continue
+		}
+		for _, step := range way.steps {
+			name, formula, _ := strings.Cut(step, ": ")
+			w.solve(name, formula)
+		}
+		break
+	}
+	if w.err == nil {
+		f.build(w)
 	}
 }
 
+// solve works out a letter by its formula and notes the step.
+func (w *work) solve(name, formula string) {
+	letter, right, _ := strings.Cut(formula, " = ")
+	x, numbers := w.value(right), w.numbers(right)
+	w.known[letter] = x
+	unit, least, most := "mm", leastLengthMM, float64(mostLengthMM)
+	switch letter {
+	case "m":
+		unit, least, most = "g", leastMassG, mostMassG
+	case "A":
+		unit, least, most = "cm2", leastAreaCM2, mostAreaCM2
+	default:
+		x *= 10
+	}
+	if !(x >= least*(1-1e-9) && x <= most*(1+1e-9)) {
+		w.fail(fault.Usagef("the %s of the %s comes out as %s %s, which is impossible", strings.TrimSuffix(name, " of one piece"), w.form.noun, fig(x), unit).
+			At("--shape " + w.form.name).Try("check the units of what was given; lengths go from 0.001 mm to 10 m, a piece to 1000 kg"))
+	}
+	w.step(name, formula, numbers, fig(x)+" "+unit, srcGeometry)
+}
+
 // agree compares the mass on the balance with that of the dimensions.
-func (w *work) agree(grams float64, used, reason string) {
-	w.compare("--mass", "mass given", w.mass, "mass of the dimensions", grams, "g", used, reason)
+func (w *work) agree(formula, used, reason string) {
+	w.compare("--mass", "mass given", w.known["m"], "mass of the dimensions", w.value(formula), "g", used, reason)
 }
 
 // compare sets a figure against what follows from the others: silent, warned or refused.
@@ -133,6 +151,9 @@ func (w *work) compare(flag, nameA string, a float64, nameB string, b float64, u
 	}
 }
 
+// mm returns a length in cm as one.
+func mm(cm float64) measure.Millimeters { return measure.Millimeters(cm * 10) }
+
 // typed returns a figure its unit, g or mm.
 func typed(x float64, unit string) any {
 	if unit == "g" {
@@ -143,25 +164,21 @@ func typed(x float64, unit string) any {
 
 // finish puts relief on the area and turns cm into the units of [Piece].
 func (w *work) finish() (Piece, error) {
-	if w.err == nil {
-		w.within("area", w.area, "cm2", leastAreaCM2, mostAreaCM2)
-	}
 	if w.err != nil {
 		return Piece{}, w.err
 	}
+	area, mass := w.known["A"], w.known["m"]
 	relief := cmp.Or(w.in.Relief, 1)
 	if relief != 1 {
-		smooth := w.area
-		w.area *= relief
-		w.step("area with relief", "A x relief", put("%s x %s", smooth, relief), fig(w.area)+" cm2", "relief as given")
+		w.step("area with relief", "A x relief", put("%s x %s", area, relief), fig(area*relief)+" cm2", "relief as given")
 	}
-	volume := w.mass / w.rho
-	if w.mass > 0 {
-		w.step("volume of one piece", "V = m/rho", put("%s/%s", w.mass, w.rho), fig(volume)+" mL", "what density means; V in cm3 = mL")
+	volume := mass / w.known["rho"]
+	if mass > 0 {
+		w.step("volume of one piece", "V = m/rho", put("%s/%s", mass, w.known["rho"]), fig(volume)+" mL", "what density means; V in cm3 = mL")
 	}
 	p := w.piece
-	p.Area, p.Relief, p.Thickness = measure.SquareCM(w.area), relief, w.millimeters(w.thick)
-	p.Mass, p.Volume = measure.Grams(w.mass), measure.Liters(volume/1000)
+	p.Area, p.Relief, p.Thickness = measure.SquareCM(area*relief), relief, w.millimeters(w.thick)
+	p.Mass, p.Volume = measure.Grams(mass), measure.Liters(volume/1000)
 	slices.Sort(w.box)
 	slices.Reverse(w.box)
 	for i := range min(len(w.box), len(p.Extent)) {
