@@ -185,42 +185,34 @@ func joinList(words []string, last string) string {
 	return strings.Join(words, "")
 }
 
-// Limits of what is taken for a piece. Chosen: beyond them a wrong unit is far
-// likelier than such a piece on a bench.
+// limits are the least and the most that is taken for a piece, by unit: 10 m, 1000 kg, both
+// faces of 10 m by 10 m. Chosen: beyond them a wrong unit is far likelier than such a piece.
+var limits = map[string][2]float64{"mm": {0.001, 10_000}, "g": {1e-4, 1e6}, "cm2": {1e-4, 2e6}}
+
 const (
-	leastLengthMM = 0.001  // mm
-	mostLengthMM  = 10_000 // mm, 10 m
-	leastMassG    = 1e-4   // g
-	mostMassG     = 1e6    // g, 1000 kg
-	leastAreaCM2  = 1e-4   // cm2
-	mostAreaCM2   = 2e6    // cm2, both faces of 10 m by 10 m
-	leastRelief   = 1      // a texture can only add to a flat face
-	mostRelief    = 5      // five times the flat face is beyond any stamp or file
+	leastRelief = 1 // a texture can only add to a flat face
+	mostRelief  = 5 // five times the flat face is beyond any stamp or file
 )
 
 // flagged is one dimension under the name of its flag.
 type flagged struct {
-	flag        string
-	value       float64
-	unit        string
-	least, most float64
+	flag  string
+	value float64
+	unit  string
 }
 
 // flags lists the dimensions in the order of the command line.
 func (d Dimensions) flags() []flagged {
-	mm := func(flag string, v float64) flagged {
-		return flagged{flag, v, "mm", leastLengthMM, mostLengthMM}
-	}
 	return []flagged{
-		mm("--diameter", float64(d.Diameter)),
-		mm("--thickness", float64(d.Thickness)),
-		mm("--length", float64(d.Length)),
-		mm("--width", float64(d.Width)),
-		mm("--height", float64(d.Height)),
-		mm("--inside", float64(d.Inside)),
-		mm("--wire", float64(d.Wire)),
-		{"--area", float64(d.Area), "cm2", leastAreaCM2, mostAreaCM2},
-		{"--mass", float64(d.Mass), "g", leastMassG, mostMassG},
+		{"--diameter", float64(d.Diameter), "mm"},
+		{"--thickness", float64(d.Thickness), "mm"},
+		{"--length", float64(d.Length), "mm"},
+		{"--width", float64(d.Width), "mm"},
+		{"--height", float64(d.Height), "mm"},
+		{"--inside", float64(d.Inside), "mm"},
+		{"--wire", float64(d.Wire), "mm"},
+		{"--area", float64(d.Area), "cm2"},
+		{"--mass", float64(d.Mass), "g"},
 	}
 }
 
@@ -250,12 +242,12 @@ func (d Dimensions) check(f form) error {
 			return fault.Usagef("not a number").At(g.flag).Try("write a size above zero, with its unit")
 		case g.value < 0:
 			return fault.Usagef("%s %s is below zero", measure.Plain(g.value), g.unit).At(g.flag).Try("write a size above zero, with its unit")
-		case g.value < g.least:
+		case g.value < limits[g.unit][0]:
 			return fault.Usagef("%s %s is too small for a piece", measure.Plain(g.value), g.unit).At(g.flag).
-				Try("check the unit; the least is %s %s", measure.Plain(g.least), g.unit)
-		case g.value > g.most:
+				Try("check the unit; the least is %s %s", measure.Plain(limits[g.unit][0]), g.unit)
+		case g.value > limits[g.unit][1]:
 			return fault.Usagef("%s %s is too much for one piece", measure.Plain(g.value), g.unit).At(g.flag).
-				Try("check the unit, and enter the size of one piece; the most is %s %s", measure.Plain(g.most), g.unit)
+				Try("check the unit, and enter the size of one piece; the most is %s %s", measure.Plain(limits[g.unit][1]), g.unit)
 		}
 		if !slices.Contains(f.takes, g.flag) {
 			foreign = append(foreign, g.flag)

@@ -53,8 +53,9 @@ func chain(w *work) {
 		w.solve("area of one piece", "A = 4 m/(rho d)")
 		if hole > 0 {
 			one := w.value(link)
+			w.known["m1"] = one
 			single = L == 0 && m < 1.5*one
-			w.step("number of round links", "n = m/m1", put("%s/%s", m, one), figures(m/one, 3), srcGeometry)
+			w.step("number of round links", "n = m/m1", w.numbers("m/m1"), figures(m/one, 3), srcGeometry)
 			if m < one {
 				w.compare("--mass", "mass given", m, "mass of one such link", one, "g",
 					"the mass and the wire diameter were used", "Check --wire and --inside.")

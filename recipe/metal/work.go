@@ -2,7 +2,6 @@ package metal
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -44,15 +43,16 @@ func newWork(f form, alloy Alloy, d Dimensions) *work {
 		}
 	}
 	w.piece = Piece{Shape: f.name, Alloy: alloy}
-	spread := ""
+	density := fig(w.known["rho"])
+	known := density + " g/cm3"
 	if alloy.SpreadPercent > 0 {
-		spread = put(" +/- %s %%", alloy.SpreadPercent)
+		known += " +/- " + fig(alloy.SpreadPercent) + " %"
 	}
 	source := cmp.Or(alloy.Source, "as given")
 	if alloy.Evidence == opened {
 		source = "published: " + source
 	}
-	w.step("density of "+cmp.Or(alloy.Title, alloy.Name), "rho", fig(w.known["rho"]), fig(w.known["rho"])+" g/cm3"+spread, source)
+	w.step("density of "+cmp.Or(alloy.Title, alloy.Name), "rho", density, known, source)
 	return w
 }
 
@@ -117,16 +117,11 @@ func (w *work) solve(name, formula string) {
 	letter, right, _ := strings.Cut(formula, " = ")
 	x, numbers := w.value(right), w.numbers(right)
 	w.known[letter] = x
-	unit, least, most := "mm", leastLengthMM, float64(mostLengthMM)
-	switch letter {
-	case "m":
-		unit, least, most = "g", leastMassG, mostMassG
-	case "A":
-		unit, least, most = "cm2", leastAreaCM2, mostAreaCM2
-	default:
-		x *= 10
+	unit := map[string]string{"m": "g", "A": "cm2"}[letter]
+	if unit == "" {
+		x, unit = x*10, "mm"
 	}
-	if !(x >= least*(1-1e-9) && x <= most*(1+1e-9)) {
+	if between := limits[unit]; !(x >= between[0]*(1-1e-9) && x <= between[1]*(1+1e-9)) {
 		w.fail(fault.Usagef("the %s of the %s comes out as %s %s, which is impossible", strings.TrimSuffix(name, " of one piece"), w.form.noun, fig(x), unit).
 			At("--shape " + w.form.name).Try("check the units of what was given; lengths go from 0.001 mm to 10 m, a piece to 1000 kg"))
 	}
@@ -167,20 +162,19 @@ func (w *work) finish() (Piece, error) {
 	if w.err != nil {
 		return Piece{}, w.err
 	}
-	area, mass := w.known["A"], w.known["m"]
 	relief := cmp.Or(w.in.Relief, 1)
+	w.known["relief"] = relief
+	area, mass, volume := w.value("A relief"), w.known["m"], w.value("m/rho")
 	if relief != 1 {
-		w.step("area with relief", "A x relief", put("%s x %s", area, relief), fig(area*relief)+" cm2", "relief as given")
+		w.step("area with relief", "A x relief", w.numbers("A relief"), fig(area)+" cm2", "relief as given")
 	}
-	volume := mass / w.known["rho"]
 	if mass > 0 {
-		w.step("volume of one piece", "V = m/rho", put("%s/%s", mass, w.known["rho"]), fig(volume)+" mL", "what density means; V in cm3 = mL")
+		w.step("volume of one piece", "V = m/rho", w.numbers("m/rho"), fig(volume)+" mL", "what density means; V in cm3 = mL")
 	}
 	p := w.piece
-	p.Area, p.Relief, p.Thickness = measure.SquareCM(area*relief), relief, w.millimeters(w.thick)
+	p.Area, p.Relief, p.Thickness = measure.SquareCM(area), relief, w.millimeters(w.thick)
 	p.Mass, p.Volume = measure.Grams(mass), measure.Liters(volume/1000)
-	slices.Sort(w.box)
-	slices.Reverse(w.box)
+	slices.SortFunc(w.box, func(a, b float64) int { return cmp.Compare(b, a) })
 	for i := range min(len(w.box), len(p.Extent)) {
 		p.Extent[i] = w.millimeters(w.box[i])
 	}
@@ -207,13 +201,4 @@ func figures(v float64, digits int) string {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
 	return text
-}
-
-// put writes figures into a pattern that has %s for each.
-func put(pattern string, values ...float64) string {
-	args := make([]any, len(values))
-	for i, v := range values {
-		args[i] = fig(v)
-	}
-	return fmt.Sprintf(pattern, args...)
 }
