@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hepar/recipe/strict"
@@ -23,21 +24,33 @@ func FindingsOf(err error) []Finding { return strict.FindingsOf(err) }
 // table is one table of the file, with what only a recipe has in it.
 type table struct {
 	strict.Table
-	*scope
+	warned *[]string // what the warns_of says that speaks for the texts of this table
+	texts  *[]text   // of the file
+}
+
+// text is one text of the file and where it stands.
+type text struct {
+	in    table
+	key   string
+	at    *strict.Place
+	words string
 }
 
 // sub opens the table under a key, as [strict.Table.Sub] does.
 func (t table) sub(key, name string) (table, bool) {
 	in, ok := t.Sub(key, name)
-	return table{in, t.scope}, ok
+	return table{in, t.warned, t.texts}, ok
 }
+
+// within is the table with a warns_of of its own.
+func (t table) within() table { return table{t.Table, new([]string), t.texts} }
 
 // subs opens the tables of a list, as [strict.Table.Subs] does. Each has a warns_of of
 // its own.
 func (t table) subs(key, name string) []table {
 	var tables []table
 	for _, in := range t.Subs(key, name) {
-		tables = append(tables, table{in, t.within()})
+		tables = append(tables, table{in, nil, t.texts}.within())
 	}
 	return tables
 }
@@ -73,7 +86,7 @@ func decode(file string, data []byte, texts bool) (*Recipe, []Finding) {
 		if named && !ValidSlug(slug) {
 			root.Add(badName(file))
 		}
-		r = table{root, &scope{all: new([]*scope)}}.recipe(texts)
+		r = table{root, new([]string), new([]text)}.recipe(texts)
 	})
 	if len(findings) > 0 || r == nil {
 		return nil, findings
@@ -102,6 +115,11 @@ func (t table) recipe(texts bool) *Recipe {
 	r.Coats = t.coats(r.Kind)
 	r.Steps = t.steps(r.Kind)
 	r.Hazards = t.hazards()
+	for _, x := range *t.texts {
+		if !slices.Contains([]string{"source", "max_load_reason", "window_source"}, x.key) {
+			r.texts = append(r.texts, Said{x.key, x.words, x.in.LineOf(x.key)})
+		}
+	}
 	if texts {
 		t.declared(r)
 	}

@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 	"hepar/recipe/strict"
@@ -51,7 +49,6 @@ func (t table) mix(bath Bath) []MixStep {
 	if !t.Has("mix") {
 		return nil
 	}
-	tables := t.subs("mix", "[[bath.mix]]")
 	names := []string{AddWater}
 	for _, r := range bath.Reagents {
 		if r.Substance != "" {
@@ -61,7 +58,7 @@ func (t table) mix(bath Bath) []MixStep {
 	before := t.Count()
 	added := map[string]float64{}
 	var steps []MixStep
-	for _, in := range tables {
+	for _, in := range t.subs("mix", "[[bath.mix]]") {
 		s := in.mixStep(names, bath.Ammonia())
 		steps = append(steps, s)
 		added[s.Add] += s.Part
@@ -80,58 +77,26 @@ func (t table) mix(bath Bath) []MixStep {
 	return steps
 }
 
-// mixStep reads one [[bath.mix]]. names are what it may add.
+// mixStep reads one [[bath.mix]]. names are what it may add. It refuses hot water where
+// there is ammonia.
 func (t table) mixStep(names []string, ammonia bool) MixStep {
 	t.Only("add", "part", "temperature", "how", "warns_of")
 	s := MixStep{Part: 1, Line: t.Line(), How: t.words("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
-	s.Add = t.mixed(names)
+	s.Add = t.choice("add", names, "%s is not in this bath")
 	if t.Has("part") {
-		s.Part, _ = strict.Figure(t.Table, "part", "2/3", parsePart)
+		s.Part, _ = strict.Figure(t.Table, "part", "2/3", between(measure.ParseRatio, 0, 1, true, "as a share"))
 	}
+	s.Water, s.HasWater = strict.Figure(t.Table, "temperature", "20 C", between(measure.ParseTemperature, 0, 100, false, "C"))
 	switch {
 	case t.Has("temperature") && s.Add != AddWater && s.Add != "":
 		t.AtKey(t.Place("temperature"), "take it away; only water is warmed before it goes in", "%s has a temperature", s.Add)
-	case t.Has("temperature"):
-		s.Water, s.HasWater = t.mixWater(ammonia)
-	case s.Add == AddWater && ammonia:
+	case ammonia && s.Water > coldWater:
+		t.AtValue(t.Place("temperature"), "mix it cold: water of at most 30 C, under the hood; warm the bath slowly afterwards",
+			"hot water drives the ammonia out of this bath while it is mixed").Refused = true
+	case s.Add == AddWater && ammonia && !t.Has("temperature"):
 		t.Missing("temperature", `write temperature = "20 C": no hot water goes into a bath with ammonia`)
 	}
 	return s
-}
-
-// mixed reads what a step of mixing adds: water, or a reagent of the bath.
-func (t table) mixed(names []string) string {
-	cure := "write one of: " + strings.Join(names, ", ")
-	add := t.Text("add", 60, true, cure)
-	if found, err := reagent.Find(add); add != AddWater && err == nil {
-		add = found.ID
-	}
-	if add != "" && !slices.Contains(names, add) {
-		t.AtValue(t.Place("add"), strict.Meant(add, names)+cure, "%s is not in this bath", strict.Excerpt(add))
-		return ""
-	}
-	return add
-}
-
-// mixWater reads the temperature of water for mixing and refuses hot water where
-// there is ammonia.
-func (t table) mixWater(ammonia bool) (measure.Celsius, bool) {
-	at, ok := strict.Figure(t.Table, "temperature", "20 C", between(measure.ParseTemperature, 0, 100, false, "C"))
-	if ok && ammonia && at > coldWater {
-		f := t.AtValue(t.Place("temperature"), "mix it cold: water of at most 30 C, under the hood; warm the bath slowly afterwards",
-			"hot water drives the ammonia out of this bath while it is mixed")
-		f.Refused = true
-	}
-	return at, ok
-}
-
-// parsePart reads a share such as "2/3", "0.5" or "50 %".
-func parsePart(text string) (float64, error) {
-	v, err := measure.ParseRatio(text)
-	if err != nil || v <= 0 || v > 1 {
-		return 0, fault.Usagef("%s is no share over nothing and up to the whole", strict.Excerpt(text)).Try(`write a share of it, for instance part = "2/3"`)
-	}
-	return v, nil
 }
 
 // together refuses a bath whose reagents must not meet. Each substance is
@@ -149,10 +114,9 @@ func (t table) together(reagents []Reagent, where []table) {
 			continue
 		}
 		for _, other := range before {
-			if p, found := reagent.Incompatible(other, here); found && p.Severity >= reagent.Forbidden {
-				f := t.AtValue(at, "keep the two in separate baths, waste and tools; there is no flag that lets this through",
-					"%s with %s in one bath: %s", other.ID, here.ID, p.Why)
-				f.Refused = true
+			if p := reagent.Gravest(other.Groups, here.Groups); p.Severity >= reagent.Forbidden {
+				t.AtValue(at, "keep the two in separate baths, waste and tools; there is no flag that lets this through",
+					"%s with %s in one bath: %s", other.ID, here.ID, p.Why).Refused = true
 			}
 		}
 		before = append(before, here)

@@ -2,8 +2,8 @@ package recipe
 
 import (
 	"fmt"
+	"strconv"
 
-	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/strict"
 )
@@ -23,48 +23,40 @@ const (
 	mostLong         = 9   // share of a dip that a window adds
 )
 
-// span reads a figure or a table of at, from and to. parse reads one text; it
-// gives a *fault.Error for what it does not take.
-func span[T ~float64](t table, key, example string, parse func(string) (T, error)) (r Range[T], ok bool) {
-	one := func(t table, key string) (T, bool) { return strict.Figure(t.Table, key, example, parse) }
+// span reads a figure or a table of at, from and to. must is the cure where the key is
+// required, "" where it is not. parse reads one text; it returns a *fault.Error for what it
+// does not take.
+func span[T ~float64](t table, key, example, must string, parse func(string) (T, error)) (Range[T], bool) {
+	return limited(t, key, strconv.Quote(example), must, func(t table, key string) (T, bool) { return strict.Figure(t.Table, key, example, parse) })
+}
+
+// limited is [span] for figures that one reads; the example is as it stands in a file.
+func limited[T ~float64](t table, key, example, must string, one func(table, string) (T, bool)) (r Range[T], ok bool) {
+	if must != "" && !t.Has(key) {
+		t.Missing(key, must)
+	}
 	if !strict.Is[map[string]any](t.Table, key) {
 		v, ok := one(t, key)
 		return Range[T]{v, v, v}, ok
 	}
 	in, _ := t.sub(key, key)
-	return limits(in, key, fmt.Sprintf("%s = { at = %q }", key, example), one)
-}
-
-// limits reads at, from and to out of the inline table of a key.
-func limits[T ~float64](in table, key, example string, one func(table, string) (T, bool)) (r Range[T], ok bool) {
 	in.Only("at", "from", "to")
 	if !in.Has("at") {
-		in.Missing("at", "write "+example+"; from and to are the limits around it")
-		return r, false
+		in.Missing("at", fmt.Sprintf("write %s = { at = %s }; from and to are the limits around it", key, example))
 	}
 	r.At, ok = one(in, "at")
 	r.From, r.To = r.At, r.At
-	fromOK, toOK := true, true
-	if in.Has("from") {
-		r.From, fromOK = one(in, "from")
+	for name, at := range map[string]*T{"from": &r.From, "to": &r.To} {
+		if in.Has(name) {
+			v, fine := one(in, name)
+			*at, ok = v, ok && fine
+		}
 	}
-	if in.Has("to") {
-		r.To, toOK = one(in, "to")
-	}
-	if !ok || !fromOK || !toOK {
+	if ok && (r.At < r.From || r.At > r.To) {
+		in.AtValue(in.Place("at"), "put the smallest figure at from, the largest at to, and at between them", "%s is out of order", key)
 		return r, false
 	}
-	switch {
-	case in.Has("from") && in.Has("to") && r.From > r.To:
-		in.AtValue(in.Place("from"), "put the smaller figure at from, the larger at to", "%s is out of order: from is more than to", key)
-	case r.At < r.From:
-		in.AtValue(in.Place("at"), "at has to lie between from and to", "%s: at is less than from", key)
-	case r.At > r.To:
-		in.AtValue(in.Place("at"), "at has to lie between from and to", "%s: at is more than to", key)
-	default:
-		return r, true
-	}
-	return r, false
+	return r, ok
 }
 
 // between adds limits to the parse function of a quantity, as [strict.Within] has them.
@@ -78,32 +70,12 @@ func between[T ~float64](parse func(string) (T, error), low, high float64, above
 	}
 }
 
-func (t table) celsius(key string) (Range[measure.Celsius], bool) {
-	return span(t, key, "75 C", between(measure.ParseTemperature, lowestCelsius, highestCelsius, false, "C"))
+var parseCelsius = between(measure.ParseTemperature, lowestCelsius, highestCelsius, false, "C")
+
+func (t table) celsius(key, must string) (Range[measure.Celsius], bool) {
+	return span(t, key, "75 C", must, parseCelsius)
 }
 
-func (t table) seconds(key string) (Range[measure.Seconds], bool) {
-	return span(t, key, "10 s", between(func(text string) (measure.Seconds, error) {
-		v, err := measure.ParseDuration(text)
-		if err == nil && v > longestSeconds {
-			err = fault.Usagef("longer than 30 days").Try("give at most 30 d; check the unit too")
-		}
-		return v, err
-	}, 0, longestSeconds, true, "s"))
-}
-
-// wholes reads a whole number, or a table of at, from and to of whole numbers.
-func (t table) wholes(key string, low, high int) Range[float64] {
-	one := func(t table, name string) (float64, bool) {
-		before := t.Count()
-		n := t.Whole(name, low, high, 0, true)
-		return float64(n), t.Count() == before
-	}
-	if !strict.Is[map[string]any](t.Table, key) {
-		n, _ := one(t, key)
-		return Range[float64]{n, n, n}
-	}
-	in, _ := t.sub(key, key)
-	r, _ := limits(in, key, key+" = { at = 3 }", one)
-	return r
+func (t table) seconds(key, must string) (Range[measure.Seconds], bool) {
+	return span(t, key, "10 s", must, between(measure.ParseDuration, 0, longestSeconds, true, "s, 30 days"))
 }

@@ -29,19 +29,13 @@ var stepRules = []stepRule{
 	{"wait", "with time", "time"},
 }
 
-// stepKeys are all the keys any step has besides do.
-func stepKeys() []string {
-	return append([]string{"with", "concentration", "water", "time", "baths", "running"}, always...)
-}
-
 func (t table) steps(kind Kind) []Step {
-	tables := t.subs("step", "[[step]]")
 	var steps []Step
 	var placed []table
-	for _, s := range tables {
+	for _, s := range t.subs("step", "[[step]]") {
 		steps, placed = append(steps, s.step()), append(placed, s)
 	}
-	if len(tables) > 0 {
+	if len(steps) > 0 {
 		t.count(kind, steps, placed)
 	}
 	return steps
@@ -52,82 +46,61 @@ func (t table) step() Step {
 	for _, r := range stepRules {
 		doings = append(doings, r.do)
 	}
-	s := Step{Do: t.choice("do", doings, "unknown step %s"), Line: t.Line(), Baths: 1}
-	at := slices.IndexFunc(stepRules, func(r stepRule) bool { return r.do == s.Do })
+	s := Step{Do: t.choice("do", doings, "unknown step %s"), Line: t.Line()}
+	all := append([]string{"with", "concentration", "water", "time", "baths", "running"}, always...)
+	at := slices.Index(doings, s.Do)
 	if at < 0 { // without knowing the step, only its spelling can be checked
-		t.Only(append([]string{"do"}, stepKeys()...)...)
+		t.Only(append(all, "do")...)
 		return s
 	}
 	may := append(strings.Fields(stepRules[at].may), always...)
-	t.onlyFor(s.Do, may)
+	var elsewhere []string // keys that other steps have
+	for _, key := range all {
+		if t.Has(key) && !slices.Contains(may, key) {
+			elsewhere = append(elsewhere, key)
+			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; a step %s may have: %s", s.Do, strings.Join(may, ", ")),
+				"a step %s has no %s", s.Do, key)
+		}
+	}
+	t.Only(slices.Concat([]string{"do"}, may, elsewhere)...)
 	if key := stepRules[at].must; key != "" && !t.Has(key) {
 		t.Missing(key, fmt.Sprintf("a step %s needs %s", s.Do, key))
 	}
-	read := func(key string) bool { return t.Has(key) && slices.Contains(may, key) }
 	s.How = t.words("how", 400, false, `write how = "..." in words`)
 	s.Note = t.words("note", 400, false, `write note = "..." in words`)
 	s.In = t.Text("in", 60, false, `write the name of the vessel, for instance in = "stop pot"`)
 	s.Tools = t.tools()
 	s.WarnsOf = t.warnsOf()
-	if read("with") {
-		s.With = t.substance("with")
+	s.With = t.substance("with", false)
+	if t.Has("concentration") && !t.Has("with") {
+		t.AtKey(t.Place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
 	}
-	if read("concentration") {
-		if !t.Has("with") {
-			t.AtKey(t.Place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
-		}
-		s.Concentration = t.concentration(s.With, "")
-	}
-	if read("water") {
-		s.Water, s.HasWater = t.celsius("water")
-	}
-	if read("time") {
-		s.Time, _ = t.seconds("time")
-	}
-	if read("baths") {
-		s.Baths = t.Whole("baths", 1, 5, 1, false)
-	}
-	if read("running") {
-		s.Running = t.Flag("running")
-	}
+	s.Concentration = t.concentration(s.With, "", "")
+	s.Water, s.HasWater = t.celsius("water", "")
+	s.Time, _ = t.seconds("time", "")
+	s.Baths = t.Whole("baths", 1, 5, 1, false)
+	s.Running = t.Flag("running")
 	return s
-}
-
-// onlyFor tells keys that no step has from those that other steps have.
-func (t table) onlyFor(do string, may []string) {
-	var elsewhere []string
-	for _, key := range stepKeys() {
-		if t.Has(key) && !slices.Contains(may, key) {
-			elsewhere = append(elsewhere, key)
-			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; a step %s may have: %s", do, strings.Join(may, ", ")),
-				"a step %s has no %s", do, key)
-		}
-	}
-	t.Only(slices.Concat([]string{"do"}, may, elsewhere)...)
 }
 
 // count sees to it that the piece goes into the bath once, or is coated once.
 func (t table) count(kind Kind, steps []Step, at []table) {
-	do, other := "dip", "coat"
-	wrong, twice := "a recipe of kind %s is dipped, not coated", "how often a piece goes in is dips under [dip]"
-	cure, lacks := "where the pieces go into the bath", "an %s recipe has no step dip"
-	if kind == Brushed || kind == Sprayed {
-		do, other = other, do
-		wrong, twice = "a %s recipe is coated, not dipped", "how many coats is number under [coats]"
-		cure, lacks = "where the liquid goes on", "a %s recipe has no step coat"
+	do, other, where := "dip", "coat", "where the pieces go into the bath; how often a piece goes in is dips under [dip]"
+	if kind.coated() {
+		do, other, where = other, do, "where the liquid goes on; how many coats is number under [coats]"
 	}
 	n := 0
 	for i, s := range steps {
 		switch place := at[i].Place("do"); {
 		case s.Do == other && kind != "":
-			t.AtValue(place, fmt.Sprintf("write do = %q", do), wrong, kind)
+			t.AtValue(place, fmt.Sprintf("write do = %q", do), "a recipe of kind %s has no step %s", kind, other)
 		case s.Do == do:
 			if n++; n > 1 {
-				t.AtValue(place, fmt.Sprintf("keep one step %s; %s", do, twice), "more than one step %s", do)
+				t.AtValue(place, fmt.Sprintf("keep one step %s, %s", do, where), "more than one step %s", do)
 			}
 		}
 	}
-	if n == 0 && (kind == Immersed || do == "coat") {
-		t.AtKey(t.Place("step"), fmt.Sprintf("add [[step]] with do = %q %s", do, cure), lacks, kind)
+	if n == 0 && (kind == Immersed || kind.coated()) {
+		t.AtKey(t.Place("step"), fmt.Sprintf("add [[step]] with do = %q %s", do, where), "a recipe of kind %s needs a step %s", kind, do)
 	}
 }

@@ -10,34 +10,26 @@ import (
 	"hepar/recipe/strict"
 )
 
-// substance reads the id of a substance. Banned ones are refused by name.
-func (t table) substance(key string) string {
-	id := t.Text(key, 60, true, `write the id of a substance, for instance "liver-of-sulfur"`)
+// substance reads the id of a substance, and refuses a banned one.
+func (t table) substance(key string, required bool) string {
+	id := t.Text(key, 60, required, "write "+key+` = "liver-of-sulfur" or another substance hepar knows`)
 	if id == "" {
 		return ""
 	}
-	found, err := reagent.Find(id)
-	why, banned := found.Banned, err == nil && found.Banned != ""
-	if !banned {
-		why, banned = reagent.Refused(id)
-	}
-	switch {
-	case banned:
-		f := t.AtValue(t.Place(key), "choose a recipe without it; there is no flag that lets it through", "%s may be in no recipe: %s", strict.Excerpt(id), why)
-		f.Refused = true
+	_, err := reagent.Find(id)
+	if why, banned := reagent.Refused(id); banned {
+		t.AtValue(t.Place(key), "choose a recipe without it; there is no flag that lets it through", "%s may be in no recipe: %s", strict.Excerpt(id), why).Refused = true
 		return ""
-	case err != nil:
+	}
+	if err != nil {
 		t.AtValue(t.Place(key), fault.CureOf(err), "%s", err.Error())
 		return ""
 	}
-	return found.ID
+	return id
 }
 
 // form reads the form of a substance and returns its name as the table has it.
 func (t table) form(substance string) string {
-	if !t.Has("form") {
-		return ""
-	}
 	name := t.Text("form", 60, false, "write the name of a form in quotes, or take the key away")
 	found, err := reagent.Find(substance)
 	if name == "" || err != nil {
@@ -46,7 +38,6 @@ func (t table) form(substance string) string {
 	form, err := found.Form(name)
 	if err != nil {
 		t.AtValue(t.Place("form"), fault.CureOf(err), "%s", err.Error())
-		return ""
 	}
 	return form.Name
 }
@@ -54,8 +45,8 @@ func (t table) form(substance string) string {
 const concentrationExample = "4.5 g/L"
 
 // concentration reads a mass or a volume per volume of bath. substance and form may
-// be empty where they are not known or wrong; mol/L cannot be used then.
-func (t table) concentration(substance, form string) Range[measure.Concentration] {
+// be empty where they are not known or wrong; mol/L cannot be used then. must is as for [span].
+func (t table) concentration(substance, form, must string) Range[measure.Concentration] {
 	var jar *reagent.Form
 	if found, err := reagent.Find(substance); err == nil {
 		if f, err := found.Form(form); err == nil {
@@ -63,7 +54,7 @@ func (t table) concentration(substance, form string) Range[measure.Concentration
 		}
 	}
 	var first *measure.Concentration
-	r, _ := span(t, "concentration", concentrationExample, func(s string) (float64, error) {
+	r, _ := span(t, "concentration", concentrationExample, must, func(s string) (float64, error) {
 		c, err := perLiter(s, jar)
 		if err != nil {
 			return 0, err
@@ -80,10 +71,9 @@ func (t table) concentration(substance, form string) Range[measure.Concentration
 		}
 		return c.PerL, strict.Within(c.PerL, 0, most, true, c.Unit())
 	})
-	if first == nil {
-		return Range[measure.Concentration]{}
+	of := func(x float64) measure.Concentration {
+		return measure.Concentration{PerL: x, ByVolume: first != nil && first.ByVolume}
 	}
-	of := func(x float64) measure.Concentration { return measure.Concentration{PerL: x, ByVolume: first.ByVolume} }
 	return Range[measure.Concentration]{At: of(r.At), From: of(r.From), To: of(r.To)}
 }
 

@@ -20,6 +20,9 @@ const (
 	Stop     Kind = "stop"     // an alkaline helper bath: it stops a finish or strips it
 )
 
+// coated tells whether the liquid is laid on the pieces.
+func (k Kind) coated() bool { return k == Brushed || k == Sprayed }
+
 var kinds = []string{string(Immersed), string(Brushed), string(Sprayed), string(Pickle), string(Stop)}
 
 // Range is a figure with the limits between which it may lie. From and To equal
@@ -55,6 +58,8 @@ type Recipe struct {
 	Builtin bool
 	Text    string // the file itself
 	Digest  string // "sha256:" and 64 hex digits over the canonical content
+
+	texts []Said
 }
 
 // Bath is the solution and how it is kept.
@@ -164,31 +169,9 @@ func (r *Recipe) For(alloy string) bool {
 type Said struct {
 	Key  string // "how"
 	Text string
-	Line int // of its step in the file; 0 where it stands in no step
+	Line int // in the file
 }
 
-// Texts returns every text of the recipe that a person reads, in the order of the file.
-func (r *Recipe) Texts() []Said {
-	list := []Said{{"title", r.Title, 0}, {"look", r.Look, 0}, {"vessel", r.Bath.Vessel, 0}}
-	for _, g := range r.Bath.Reagents {
-		list = append(list, Said{"note", g.Note, 0})
-	}
-	for _, m := range r.Bath.Mix {
-		list = append(list, Said{"how", m.How, m.Line})
-	}
-	if r.Dip != nil {
-		list = append(list, Said{"stop_at", r.Dip.StopAt, 0})
-	}
-	for _, s := range r.Steps {
-		list = append(list, Said{"how", s.How, s.Line}, Said{"note", s.Note, s.Line})
-	}
-	list = append(list, Said{"ventilation", r.Hazards.Ventilation, 0})
-	for _, text := range r.Hazards.PPE {
-		list = append(list, Said{"ppe", text, 0})
-	}
-	list = append(list, Said{"disposal", r.Hazards.Disposal, 0})
-	for _, text := range r.Hazards.Notes {
-		list = append(list, Said{"notes", text, 0})
-	}
-	return list
-}
+// Texts returns every text of the recipe that a person reads, without the sources, as the
+// file has it.
+func (r *Recipe) Texts() []Said { return r.texts }

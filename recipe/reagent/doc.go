@@ -4,7 +4,7 @@
 // Start with [Find] for one substance and [Substance.Form] for the hydrate or
 // solution in the jar; [All] lists the whole table. [Refused] tells whether a
 // word names something that no recipe may use, and [Named] finds the substances that
-// a text names. [Incompatible] compares two substances, [Meetings] two families;
+// a text names. [Meetings] compares two families, [Gravest] returns the worst pair;
 // [Pairs] is the one table of what must never meet.
 //
 // To add a substance, write one literal in the table file of its kind: names, groups,

@@ -39,18 +39,13 @@ func Meetings(a, b []Group) []Pair {
 	return found
 }
 
-// Incompatible returns the gravest pair that two substances fall under, and false
-// where there is none or both are the same. From severity [Forbidden] on the two have
-// no place in one vessel; below that it is a caution.
-func Incompatible(a, b Substance) (Pair, bool) {
-	if a.ID == b.ID {
-		return Pair{}, false
+// Gravest returns the first of [Meetings], and the zero Pair where there is none. From
+// severity [Forbidden] on the two have no place in one vessel; below that it is a caution.
+func Gravest(a, b []Group) (p Pair) {
+	for _, p := range Meetings(a, b) {
+		return p
 	}
-	all := Meetings(a.Groups, b.Groups)
-	if len(all) == 0 {
-		return Pair{}, false
-	}
-	return all[0], true
+	return p
 }
 
 // Pairs returns all the pairs, the sulfide ones first.

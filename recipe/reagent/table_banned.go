@@ -59,11 +59,14 @@ func banned() []Substance {
 	return all
 }
 
-// Refused tells whether a substance is refused by its name, and why. It knows
-// the families of mercury, arsenic, cyanide (ferri- and ferrocyanide with it),
+// Refused tells whether a substance is refused by its id or name, and why. Beside the table
+// it knows the families of mercury, arsenic, cyanide (ferri- and ferrocyanide with it),
 // chromate, lead and fluoride by word and by the common formulas. It is meant
 // for ids and names, not for free text, where "lead" can be a verb.
 func Refused(word string) (why string, banned bool) {
+	if s, ok := lookup(word); ok && s.Banned != "" {
+		return s.Banned, true
+	}
 	text := apartOrFree().ReplaceAllString(strings.ToLower(word), " ")
 	for _, family := range families() {
 		if family.words.MatchString(text) {

@@ -116,8 +116,8 @@ func (w work) shared(l *list) {
 		}
 		for i, a := range w.agents {
 			for _, b := range w.agents[i+1:] {
-				if pairs := reagent.Meetings(a.groups, b.groups); len(pairs) > 0 && forbids(pairs[0]) {
-					l.stop("shared-"+what, a.name+" and "+b.name+" share the "+what+": "+pairs[0].Why, cure, pairs[0].Source)
+				if p := reagent.Gravest(a.groups, b.groups); forbids(p) {
+					l.stop("shared-"+what, a.name+" and "+b.name+" share the "+what+": "+p.Why, cure, p.Source)
 				}
 			}
 		}

@@ -143,11 +143,10 @@ func forbids(p reagent.Pair) bool {
 
 // together adds the gravest pair of two substances in one vessel.
 func together(l *list, v vessel, a, b agent) {
-	pairs := reagent.Meetings(a.groups, b.groups)
-	if len(pairs) == 0 || pairs[0].Severity < 3 {
+	p := reagent.Gravest(a.groups, b.groups)
+	if p.Severity < 3 {
 		return
 	}
-	p := pairs[0]
 	add := l.do
 	if forbids(p) {
 		add = l.stop
@@ -194,11 +193,7 @@ func codeName(g reagent.Group) string { return strings.ReplaceAll(string(g), " "
 func unknowns(l *list, vs []vessel) {
 	for _, v := range vs {
 		for _, a := range v.agents {
-			why, banned := reagent.Refused(a.id)
-			if a.sub.Banned != "" {
-				why, banned = a.sub.Banned, true
-			}
-			switch {
+			switch why, banned := reagent.Refused(a.id); {
 			case banned:
 				l.stop("refused-substance", fmt.Sprintf("%s: %s is refused: %s", v, a.name, strings.TrimSuffix(why, ".")), "use another recipe; no recipe with this family of substances is worked here", practice)
 			case !a.known:

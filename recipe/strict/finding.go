@@ -61,13 +61,11 @@ type Findings []Finding
 // Error returns the gravest finding, a refusal before others, and how many more there
 // are.
 func (f Findings) Error() string {
-	switch len(f) {
-	case 0:
-		return "no findings"
-	case 1:
-		return f[0].Error()
+	text := f.gravest().Lines()[0]
+	if len(f) > 1 {
+		text += fmt.Sprintf(" (and %d more)", len(f)-1)
 	}
-	return fmt.Sprintf("%s (and %d more)", f.gravest().Error(), len(f)-1)
+	return text
 }
 
 // gravest returns the first refusal, or the first finding if there is none.
@@ -82,13 +80,14 @@ func (f Findings) Refused() bool { return len(f) > 0 && f.gravest().Refused }
 // Safety if one of them is a refusal, of kind Failure otherwise. It returns nil if there
 // are no findings.
 func (f Findings) Of(name string) error {
-	switch {
-	case len(f) == 0:
+	if len(f) == 0 {
 		return nil
-	case f.Refused():
-		return fault.Safetyf("the %s is refused", name).Because(f).Try("%s", Plain(f.gravest().Cure))
 	}
-	return fault.Failuref("the %s does not pass its check", name).Because(f).Try("%s", Plain(f.gravest().Cure))
+	err := fault.Failuref("the %s does not pass its check", name)
+	if f.Refused() {
+		err = fault.Safetyf("the %s is refused", name)
+	}
+	return err.Because(f).Try("%s", Plain(f.gravest().Cure))
 }
 
 // FindingsOf returns the findings inside an error, or nil.

@@ -4,14 +4,12 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"slices"
 	"strings"
 
-	"github.com/BurntSushi/toml"
-	other "github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2"
 
 	"hepar/recipe/fault"
 )
@@ -34,29 +32,22 @@ const (
 // file is the name with the word file after it, once.
 func (k Kind) file() string { return strings.TrimSuffix(k.Name, " file") + " file" }
 
-func (k Kind) compare() string { return "compare the file with the output of " + k.Sample }
-
-// ReadFile returns the bytes of a file, for [Kind.Decode], and at most one more than
-// [MaxSize]; Decode refuses a longer file. The error is of kind Failure: the file is
+// ReadFile returns the bytes of a file, for [Kind.Decode]. Of a file over [MaxSize] it returns
+// as many zeros and one more, which Decode refuses by their number. The error is of kind Failure: the file is
 // missing, or is a directory, a device or a pipe.
 func (k Kind) ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path) // before opening: opening a pipe would wait for a writer
-	if err == nil && !info.Mode().IsRegular() {
-		what := "not a regular file"
-		if info.IsDir() {
-			what = fmt.Sprintf("a directory, not a %s", k.file())
-		}
-		return nil, fault.Failuref("%s", what).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
-	}
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, k.Unreadable(path, err)
+	case info.IsDir():
+		return nil, fault.Failuref("a directory, not a %s", k.file()).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
+	case !info.Mode().IsRegular():
+		return nil, fault.Failuref("not a regular file").At(Plain(path)).Try("name a %s that ends in .toml", k.file())
+	case info.Size() > MaxSize:
+		return make([]byte, MaxSize+1), nil
 	}
-	file, err := os.Open(path)
-	if err != nil {
-		return nil, k.Unreadable(path, err)
-	}
-	defer file.Close()
-	data, err := io.ReadAll(io.LimitReader(file, MaxSize+1))
+	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, k.Unreadable(path, err)
 	}
@@ -83,7 +74,7 @@ func (k Kind) Unreadable(path string, err error) error {
 func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings []Finding) {
 	defer func() { // no fault in a library may stop the bench
 		if trouble := recover(); trouble != nil {
-			findings = []Finding{{File: name, What: fmt.Sprintf("could not be read: %v", trouble), Cure: k.compare()}}
+			findings = []Finding{{File: name, What: fmt.Sprintf("could not be read: %v", trouble), Cure: "compare the file with the output of " + k.Sample}}
 		}
 	}()
 	src := &source{kind: k, name: name, data: data}
@@ -95,11 +86,7 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 		return []Finding{src.finding(deep, fmt.Sprintf("nested too deeply for a %s (more than %d levels), or too long (more than %d keys)", k.Name, MaxDepth, MaxKeys), "write the file short and flat, like the output of "+k.Sample)}
 	}
 	content := map[string]any{}
-	err := other.Unmarshal(data, &map[string]any{}) // the decoder lets some tables be opened twice
-	if err == nil {
-		_, err = toml.Decode(string(data), &content)
-	}
-	if err != nil {
+	if err := toml.Unmarshal(data, &content); err != nil {
 		return []Finding{src.notTOML(err)}
 	}
 	read(Table{src, "", content, root})

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	other "github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2"
 )
 
 // source is a file with the findings so far.
@@ -55,10 +55,10 @@ func (s *source) notText() []Finding {
 	return []Finding{f}
 }
 
-// notTOML is the finding for an error of either parser. It shows the whole line.
+// notTOML is the finding for an error of the parser. It shows the whole line.
 func (s *source) notTOML(err error) Finding {
 	f := Finding{File: s.name, What: "not valid TOML: " + Plain(strings.TrimPrefix(err.Error(), "toml: ")), Cure: s.kind.syntaxCure(err.Error())}
-	var at *other.DecodeError
+	var at *toml.DecodeError
 	if errors.As(err, &at) {
 		row, column := at.Position() // which counts bytes
 		line := bytes.Split(s.data, []byte{'\n'})[row-1]

@@ -166,23 +166,16 @@ func (t Table) Subs(key, name string) []Table {
 	}
 	cure := fmt.Sprintf("begin each with a line of its own: %s, with two brackets", name)
 	list, ok := t.content[key].([]any)
-	if headed, isHeaded := t.content[key].([]map[string]any); isHeaded {
-		for _, item := range headed {
-			list, ok = append(list, item), true
-		}
-	}
-	ok = ok && !slices.ContainsFunc(list, func(item any) bool { return kindOf(item) != "a table" })
-	at := t.Place(key)
-	switch {
-	case !ok:
+	if !ok || slices.ContainsFunc(list, func(item any) bool { return kindOf(item) != "a table" }) {
 		t.Wrong(key, "a list of tables", cure)
 		return nil
-	case len(list) == 0:
-		t.AtValue(at, cure, "there is no %s", name)
+	}
+	if len(list) == 0 {
+		t.AtValue(t.Place(key), cure, "there is no %s", name)
 	}
 	var tables []Table
 	for i, item := range list {
-		p := at.item(i)
+		p := t.Place(key).item(i)
 		if i == MaxList {
 			t.AtKey(p, "split the "+t.src.kind.Name, "there are more than %d %s", MaxList, name)
 			break

@@ -2,6 +2,7 @@ package strict
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -30,8 +31,6 @@ func kindOf(v any) string {
 		return "a bare number"
 	case []any:
 		return "a list"
-	case []map[string]any:
-		return "a list of tables"
 	case map[string]any:
 		return "a table"
 	}
@@ -124,61 +123,64 @@ func (t Table) List(key string, most int, required, empty bool, cure string) (te
 	return texts, where
 }
 
-// decimal notes a number that is not written as a plain decimal, such as 0x10, 1_000,
-// 1e3 or inf.
-func (t Table) decimal(key, cure string) bool {
-	p := t.Place(key)
-	if rest := bytes.TrimLeft(t.src.data[p.val:], "+-.0123456789"); len(rest) > 0 && !bytes.ContainsAny(rest[:1], " \t\r\n,]}#") {
-		t.AtValue(p, cure, "%s is not a plain decimal number", t.label(key))
-		return false
+// limits says in words what lies between two figures; above leaves out low itself.
+func limits(low, high float64, above bool) string {
+	between := "from %s to %s"
+	if above {
+		between = "over %s and up to %s"
 	}
-	return true
+	digits := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	return fmt.Sprintf(between, digits(low), digits(high))
+}
+
+// outside tells whether a figure breaks its limits.
+func outside(v, low, high float64, above bool) bool {
+	return !(v >= low && v <= high) || above && v == low
+}
+
+// number reads a number in plain decimals: no 0x10, 1_000, 1e3 or inf.
+func (t Table) number(key, wanted string, low, high float64, above, whole, required bool) (v float64, ok bool) {
+	within := limits(low, high, above)
+	cure := fmt.Sprintf("write %s = and %s %s, without quotes or unit", key, wanted, within)
+	switch n := t.content[key].(type) {
+	case nil:
+		if required {
+			t.Missing(key, cure)
+		}
+		return 0, false
+	case int64:
+		v, ok = float64(n), true
+	case float64:
+		v, ok = n, !whole
+	}
+	rest := bytes.TrimLeft(t.src.data[t.Place(key).val:], "+-.0123456789")
+	switch {
+	case !ok:
+		t.Wrong(key, wanted, cure)
+	case len(rest) > 0 && !bytes.ContainsAny(rest[:1], " \t\r\n,]}#"):
+		t.AtValue(t.Place(key), cure, "%s is not a plain decimal number", t.label(key))
+	case outside(v, low, high, above):
+		t.AtValue(t.Place(key), cure, "%s is not %s", t.label(key), within)
+	default:
+		return v, true
+	}
+	return 0, false
 }
 
 // Whole reads a whole number from low to high. It returns missing if the key is missing
 // or will not do.
 func (t Table) Whole(key string, low, high, missing int, required bool) int {
-	cure := fmt.Sprintf("write %s = %d or another whole number from %d to %d", key, low, low, high)
-	n, ok := get[int64](t, key, "a whole number", required, cure)
-	if !ok || !t.decimal(key, cure) {
-		return missing
+	if v, ok := t.number(key, "a whole number", float64(low), float64(high), false, true, required); ok {
+		return int(v)
 	}
-	if n < int64(low) || n > int64(high) {
-		t.AtValue(t.Place(key), cure, "%s is outside %d to %d", t.label(key), low, high)
-		return missing
-	}
-	return int(n)
+	return missing
 }
 
 // Number reads a plain number from low to high, whole or not; its unit is in the name of
 // the key. With above, low itself is refused. ok is false if the key is missing or will
 // not do.
 func (t Table) Number(key string, low, high float64, above bool) (v float64, ok bool) {
-	digits := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
-	limits := fmt.Sprintf("from %s to %s", digits(low), digits(high))
-	if above {
-		limits = fmt.Sprintf("over %s and up to %s", digits(low), digits(high))
-	}
-	cure := fmt.Sprintf("write a plain number for %s, without quotes or unit: %s", key, limits)
-	switch n := t.content[key].(type) {
-	case nil:
-		return 0, false
-	case int64:
-		v = float64(n)
-	case float64:
-		v = n
-	default:
-		t.Wrong(key, "a number", cure)
-		return 0, false
-	}
-	if !t.decimal(key, cure) {
-		return 0, false
-	}
-	if !(v >= low && v <= high) || above && v == low {
-		t.AtValue(t.Place(key), cure, "%s is not %s", t.label(key), limits)
-		return 0, false
-	}
-	return v, true
+	return t.number(key, "a plain number", low, high, above, false, false)
 }
 
 // Figure reads a key that holds a quantity: text with a unit, of at most 60 characters.
@@ -198,10 +200,7 @@ func Figure[T ~float64](t Table, key, example string, parse func(string) (T, err
 		err = fault.Usagef("%s is not a figure", key)
 	}
 	if err != nil {
-		if own := fault.CureOf(err); own != "" {
-			cure = own
-		}
-		t.AtValue(t.Place(key), cure, "%s: %s", t.label(key), err.Error())
+		t.AtValue(t.Place(key), cmp.Or(fault.CureOf(err), cure), "%s: %s", t.label(key), err.Error())
 		return 0, false
 	}
 	return v, true
@@ -210,12 +209,9 @@ func Figure[T ~float64](t Table, key, example string, parse func(string) (T, err
 // Within refuses a figure outside low to high, and low itself with above; unit is for the
 // message. A parse function of [Figure] ends with it.
 func Within[T ~float64](v T, low, high float64, above bool, unit string) error {
-	f := float64(v)
-	switch {
-	case above && f <= low:
-		return fault.Usagef("must be more than %g %s", low, unit).Try("write a figure over %g and up to %g %s", low, high, unit)
-	case f < low || f > high:
-		return fault.Usagef("outside %g to %g %s", low, high, unit).Try("write a figure from %g to %g %s; check the unit too", low, high, unit)
+	if outside(float64(v), low, high, above) {
+		within := limits(low, high, above) + " " + unit
+		return fault.Usagef("not %s", within).Try("write a figure %s; check the unit too", within)
 	}
 	return nil
 }

@@ -93,8 +93,8 @@ func settleAll(list []Content) ([]Content, error) {
 			return nil, err
 		}
 		for _, other := range out {
-			if pairs := reagent.Meetings(other.families, c.families); len(pairs) > 0 && pairs[0].Severity >= reagent.Forbidden {
-				return nil, fault.Safetyf("%s and %s must not meet in one container: %s", other.Name, c.Name, pairs[0].Why).
+			if p := reagent.Gravest(other.families, c.families); p.Severity >= reagent.Forbidden {
+				return nil, fault.Safetyf("%s and %s must not meet in one container: %s", other.Name, c.Name, p.Why).
 					Try("keep them in separate containers, each with its own label")
 			}
 		}
