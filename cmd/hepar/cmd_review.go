@@ -300,11 +300,8 @@ func safetyFlags() []cli.Flag {
 // shop file.
 func takeSafety(p *place, sub *safety.Subject) error {
 	c, room := p.Context, &sub.Room
-	*room = gas.Room{VolumeM3: p.shop.Room.VolumeM3, AirChangesPerHour: p.shop.Room.AirChangesPerHour}
+	*room, sub.Limits = p.shop.Room, p.shop.Limits
 	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
-	for _, l := range p.shop.Limits {
-		sub.Limits = append(sub.Limits, gas.Override{Gas: l.Gas, List: l.List, PPM: l.PPM, Reason: l.Reason})
-	}
 	if strings.EqualFold(strings.TrimSpace(c.String("room")), "outdoors") {
 		if c.IsSet("air-changes") {
 			return fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room")
@@ -367,7 +364,7 @@ func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
 	name, flags, _ := strings.Cut(text, "=")
 	person := safety.Person{Name: strings.TrimSpace(name)}
 	if w, ok := s.Worker(name); ok {
-		person = safety.Person{Name: w.Name, NoSmell: w.NoSmell, Pregnant: w.Pregnant, Lungs: w.Lungs, Alone: w.Alone, New: w.New}
+		person = w
 	}
 	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
 	for _, f := range words(flags) {

@@ -76,7 +76,7 @@ func TestBadRoomsAndFigures(t *testing.T) {
 		"air backwards": {Room: gas.Room{AirChangesPerHour: -1}}, "a gale": {Room: gas.Room{AirChangesPerHour: 1e5}},
 		"pH 15": {Answers: Answers{PH: 15}}, "pH -1": {Answers: Answers{PH: -1}}, "pH nan": {Answers: Answers{PH: nan}}, "a boiling bath": {BathC: 101}, "ice": {BathC: -5}, "surface nan": {SurfaceCM2: nan}, "surface -1": {SurfaceCM2: -1},
 		"drag-out nan": {DragOutMLM2: nan}, "drag-out inf": {DragOutMLM2: inf},
-		"a limit without a reason": {Limits: []gas.Override{{Gas: gas.HydrogenSulfide, List: "x", PPM: 1}}}, "a limit for nothing known": {Limits: []gas.Override{{Gas: "phlogiston", List: "x", PPM: 1, Reason: "y"}}},
+		"a limit without a reason": {Limits: []gas.Limit{{Gas: gas.HydrogenSulfide, List: "x", Value: 1}}}, "a limit for nothing known": {Limits: []gas.Limit{{Gas: "phlogiston", List: "x", Value: 1, Reason: "y"}}},
 	} {
 		s.Recipe = r
 		_, err := Assess(s)
@@ -88,8 +88,8 @@ func TestBadRoomsAndFigures(t *testing.T) {
 
 func TestOwnLimitIsUsedAndKept(t *testing.T) {
 	r := bathOf("liver-of-sulfur", "dip", "rinse 2")
-	own := gas.Override{Gas: gas.HydrogenSulfide, List: "ACGIH TLV-TWA", PPM: 5, Reason: "the insurer's list of 2026"}
-	review := assess(t, Subject{Recipe: r, Limits: []gas.Override{own}})
+	own := gas.Limit{Gas: gas.HydrogenSulfide, List: "ACGIH TLV-TWA", Value: 5, Reason: "the insurer's list of 2026"}
+	review := assess(t, Subject{Recipe: r, Limits: []gas.Limit{own}})
 	if !slices.ContainsFunc(review.Limits, func(l gas.Limit) bool { return l.Kind == gas.Own && l.Value == 5 && l.Reason == own.Reason }) {
 		t.Error("the limit is not among those listed")
 	}

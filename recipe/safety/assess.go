@@ -47,9 +47,9 @@ type Subject struct {
 	Lid         bool
 	DragOutMLM2 float64 // liquid that clings to the pieces, mL/m2; 0: the poor drain of package rinse
 	Persons     []Person
-	With        []string // what the pieces have that a bath may harm: see [Withs]
-	Shared      []string // what acid and sulfide work have in common in this shop: see [Shares]
-	Limits      []gas.Override
+	With        []string    // what the pieces have that a bath may harm: see [Withs]
+	Shared      []string    // what acid and sulfide work have in common in this shop: see [Shares]
+	Limits      []gas.Limit // of the workshop's own, see [gas.With]
 
 	// Before and After are helper recipes through which the pieces go as well, in
 	// order: a pickle before, a stop behind.

@@ -102,8 +102,8 @@ func checkSound(t *testing.T, s Shop) {
 		}
 	}
 	for _, l := range s.Limits {
-		within("limit", l.PPM, 0, 10_000)
-		if l.PPM == 0 || l.Reason == "" || l.Gas == "" || l.List == "" {
+		within("limit", l.Value, 0, 10_000)
+		if l.Value == 0 || l.Reason == "" || l.Gas == "" || l.List == "" {
 			t.Fatalf("limit %+v", l)
 		}
 	}

@@ -31,12 +31,12 @@ func PieceFlags() []string {
 // entries are the settings of a piece, which reading puts into p.
 func (p *Piece) entries() []entry {
 	list := []entry{
-		{"name", `"token-24"`, "", required, words(&p.Name, shortText, pieceName)},
-		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, lineText, text)},
+		{"name", `"token-24"`, "", required, words(&p.Name, 60, pieceName)},
+		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, 80, text)},
 	}
 	for _, f := range pieceFlags {
 		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) bool {
-			p.Said[e.key] = t.Text(e.key, shortText, false, e.cure())
+			p.Said[e.key] = t.Text(e.key, 60, false, e.cure())
 			return p.Said[e.key] != ""
 		}}})
 	}

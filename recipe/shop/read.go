@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/measure"
@@ -17,39 +18,33 @@ func (s *Shop) read(root strict.Table) {
 	s.Bath.Minutes.Known = s.Bath.Known
 	all := groups(s)
 	for _, g := range all {
-		keys := g.keys()
-		for _, other := range all[1:] {
-			if g.name == "" {
+		var keys []string
+		for _, e := range g.entries {
+			keys = append(keys, e.key)
+		}
+		tables := []strict.Table{root}
+		switch {
+		case g.name == "":
+			for _, other := range all[1:] {
 				keys = append(keys, other.name)
 			}
+		case !root.Has(g.name):
+			continue
+		case g.row:
+			tables = root.Subs(g.name, "[["+g.name+"]]")
+		default:
+			in, ok := root.Sub(g.name, "["+g.name+"]")
+			if !ok {
+				continue
+			}
+			tables[0] = in
 		}
-		for _, t := range g.tables(root) {
+		for _, t := range tables {
 			t.Only(keys...)
 			s.row = row{piece: Piece{Said: map[string]string{}}}
 			s.table(g, t)
 		}
 	}
-}
-
-func (g group) keys() (keys []string) {
-	for _, e := range g.entries {
-		keys = append(keys, e.key)
-	}
-	return keys
-}
-
-// tables opens the tables of the group: one, none, or all rows of a list.
-func (g group) tables(root strict.Table) []strict.Table {
-	switch {
-	case g.name == "":
-		return []strict.Table{root}
-	case g.row && root.Has(g.name):
-		return root.Subs(g.name, "[["+g.name+"]]")
-	}
-	if t, ok := root.Sub(g.name, "["+g.name+"]"); ok {
-		return []strict.Table{t}
-	}
-	return nil
 }
 
 // table reads one table. Each of its keys is a setting, "balance.readability"; a row is
@@ -168,17 +163,15 @@ func Template() []byte {
 		case g.name != "":
 			fmt.Fprintf(&b, "[%s]\n", g.name)
 		}
-		wide, long := 0, 0
+		rows := tabwriter.NewWriter(&b, 0, 0, 1, ' ', 0)
 		for _, e := range g.entries {
-			wide, long = max(wide, len(e.key)), max(long, len(e.example))
-		}
-		for _, e := range g.entries {
-			line := fmt.Sprintf("#%-*s = %-*s", wide, e.key, long, e.example)
+			fmt.Fprintf(rows, "#%s\t= %s", e.key, e.example)
 			if e.help != "" {
-				line += "   # " + e.help
+				fmt.Fprintf(rows, "\t  # %s", e.help)
 			}
-			b.WriteString(strings.TrimRight(line, " ") + "\n")
+			fmt.Fprintln(rows)
 		}
+		rows.Flush()
 	}
 	return []byte(b.String())
 }

@@ -11,6 +11,8 @@ import (
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety"
+	"hepar/recipe/safety/gas"
 	"hepar/recipe/strict"
 )
 
@@ -27,15 +29,15 @@ type Shop struct {
 	// Its Minutes are the defaults of package yield where the file sets none.
 	Bath bath.Shop
 
-	Room     Room
+	Room     gas.Room
 	Vessels  map[string]Vessel // by name
 	Rack     int               // pieces that one rack holds; 0 where not set
 	ByHand   bool              // pieces go in and out one by one
 	Heat     plan.Heat         // what warms a bath
 	Pieces   []Piece
 	Currency string // the word for the money of all rates; may be empty
-	Workers  []Worker
-	Limits   []Limit
+	Workers  []safety.Person
+	Limits   []gas.Limit // the workshop's own
 
 	// Substances are what the table of package reagent lacks; give them to
 	// [reagent.Declare] before a recipe is read.
@@ -46,40 +48,12 @@ type Shop struct {
 	row   row       // the one being read
 }
 
-// Room is the room around the bench. Its temperature and humidity are in the Bath.
-type Room struct {
-	VolumeM3          float64 // m3; 0 where not set
-	AirChangesPerHour float64 // 1/h; 0 where not set
-	Hood              bool    // capture at the source, ducted outdoors: it moves the air over the bath
-}
-
 // Vessel is a vessel with what belongs to it.
 type Vessel struct {
 	plan.Vessel
 	Material string  // glass, glazed, plastic, steel, or empty
 	Lid      bool    // it has one
 	HeaterW  float64 // W, steady; 0 for none
-}
-
-// Worker is a person with what applies to them in a review. Each flag adds points, none
-// takes one away.
-type Worker struct {
-	Name     string
-	NoSmell  bool // cannot smell hydrogen sulfide, or not reliably
-	Pregnant bool
-	Lungs    bool // asthma or another disease of the lungs
-	Alone    bool // works with nobody near
-	New      bool // has not done this before
-}
-
-// Limit is an exposure limit that the workshop keeps to. It replaces the built-in limit
-// of the same list, or stands beside the others.
-type Limit struct {
-	Gas    string
-	List   string // whose limit it is
-	PPM    float64
-	Reason string
-	Date   string // 2006-01-02, or empty
 }
 
 // fileKind describes a shop file for the messages.
@@ -115,10 +89,10 @@ func Decode(file string, data []byte) (Shop, []strict.Finding) {
 
 // Worker returns what applies to a person; capitals in the name make no difference. ok
 // is false where the file has no [[worker]] of that name.
-func (s Shop) Worker(name string) (w Worker, ok bool) {
-	i := slices.IndexFunc(s.Workers, func(w Worker) bool { return strings.EqualFold(w.Name, strings.TrimSpace(name)) })
+func (s Shop) Worker(name string) (w safety.Person, ok bool) {
+	i := slices.IndexFunc(s.Workers, func(w safety.Person) bool { return strings.EqualFold(w.Name, strings.TrimSpace(name)) })
 	if i < 0 {
-		return Worker{}, false
+		return w, false
 	}
 	return s.Workers[i], true
 }

@@ -18,6 +18,8 @@ import (
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/safety"
+	"hepar/recipe/safety/gas"
 )
 
 func TestDecodeReadsEveryField(t *testing.T) {
@@ -44,7 +46,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 			t.Errorf("%s is not known", key)
 		}
 	}
-	if s.Room != (Room{VolumeM3: 32, AirChangesPerHour: 2.5, Hood: true}) {
+	if s.Room != (gas.Room{VolumeM3: 32, AirChangesPerHour: 2.5}) {
 		t.Errorf("room %+v", s.Room)
 	}
 	if v := s.Vessels["tub"]; v != (Vessel{plan.Vessel{Name: "tub", Length: 200, Width: 140, Height: 90}, "glass", true, 300}) {
@@ -76,13 +78,13 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	if s.Currency != "EUR" || len(b.PricePerKG) != 2 {
 		t.Errorf("rates: %q %v", s.Currency, b.PricePerKG)
 	}
-	if w, ok := s.Worker(" marek oja"); !ok || w != (Worker{Name: "Marek Oja", NoSmell: true, New: true}) || len(s.Workers) != 2 {
+	if w, ok := s.Worker(" marek oja"); !ok || w != (safety.Person{Name: "Marek Oja", NoSmell: true, New: true}) || len(s.Workers) != 2 {
 		t.Errorf("workers %+v", s.Workers)
 	}
 	if w, ok := s.Worker("Ilse Tamm"); ok || w.Name != "" {
 		t.Errorf("%+v", w)
 	}
-	if len(s.Limits) != 1 || s.Limits[0] != (Limit{"hydrogen sulfide", "insurer", 1, "asked for in the contract", "2025-03-01"}) {
+	if len(s.Limits) != 1 || s.Limits[0] != (gas.Limit{Gas: "hydrogen sulfide", List: "insurer", Value: 1, Reason: "asked for in the contract", Date: "2025-03-01"}) {
 		t.Errorf("limits %+v", s.Limits)
 	}
 }

@@ -9,6 +9,8 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety"
+	"hepar/recipe/safety/gas"
 	"hepar/recipe/strict"
 )
 
@@ -36,8 +38,8 @@ type row struct {
 	vessel  Vessel
 	piece   Piece
 	product reagent.Product
-	worker  Worker
-	limit   Limit
+	worker  safety.Person
+	limit   gas.Limit
 }
 
 // Words for where a value comes from that is not in the file.
@@ -49,28 +51,21 @@ const (
 	required = "required"
 )
 
-// Lengths of text, in characters.
-const (
-	shortText = 60
-	lineText  = 80
-	longText  = 400
-)
-
 // groups is the table of all settings, in the order of the template. The ranges are
 // bounds of good sense that catch slips of the pen: common practice, no source. Those of
 // the room are the ranges of packages heat and gas, that of the minutes is a day.
 func groups(s *Shop) []group {
 	b, m, r := &s.Bath, &s.Bath.Minutes, &s.row
-	setup, workday := float64(bath.MixingMinutes), from(0, 24*60, "min")
+	setup, workday, hood := float64(bath.MixingMinutes), from(0, 24*60, "min"), false
 	celsius := func(at *measure.Celsius, b bounds) value {
 		return figure(at, measure.ParseTemperature, b).shownAs(func() string { return s.Units.Temperature(*at) })
 	}
 	return []group{
 		{"", "", []entry{
-			{"name", `"Example Workshop"`, "", NotSet, words(&s.Name, lineText, text)},
+			{"name", `"Example Workshop"`, "", NotSet, words(&s.Name, 80, text)},
 			{"people", `["Ada Sample", "Ben Sample"]`, "all who work at the bench", NotSet, s.people()},
-			{"person", `"Ada Sample"`, "who works at the bench if --by names nobody", NotSet, words(&s.Person, shortText, text)},
-			{"units", `"metric"`, `or "us"`, metric, words(&s.Units, shortText, oneOf(measure.Metric, measure.US))},
+			{"person", `"Ada Sample"`, "who works at the bench if --by names nobody", NotSet, words(&s.Person, 60, text)},
+			{"units", `"metric"`, `or "us"`, metric, words(&s.Units, 60, oneOf(measure.Metric, measure.US))},
 		}, false, func(t strict.Table) { s.member(t, "person", s.Person) }},
 		{"balance", "", []entry{
 			{"readability", `"0.1 g"`, "the smallest step of the balance", Practice, figure(&b.ReadabilityG, measure.ParseMass, over(0, 100, "g")).knownAs("balance")},
@@ -89,16 +84,16 @@ func groups(s *Shop) []group {
 			{"humidity", `"50 %"`, "", Practice, figure(&b.HumidityPercent, percent, from(0, 100, "%")).knownAs("humidity")},
 			{"volume", `"32 m3"`, "length x width x height", NotSet, figure(&s.Room.VolumeM3, cubicMeters, from(2, 100_000, "m3"))},
 			{"air_changes", `2`, "per hour, measured; leave it out if you do not know", NotSet, number(&s.Room.AirChangesPerHour, over(0, 200, ""))},
-			{"hood", `false`, "capture at the source, ducted outdoors; it moves air of 0.4 m/s over the bath, if air_speed is not given", NotSet, flag(&s.Room.Hood)},
+			{"hood", `false`, "capture at the source, ducted outdoors; it moves air of 0.4 m/s over the bath, if air_speed is not given", NotSet, flag(&hood)},
 		}, false, func(strict.Table) {
-			if s.Room.Hood {
+			if hood {
 				b.AirSpeed = heat.Hood
 			}
 		}},
 		{"vessel", "One for each vessel, by the name that --vessel takes.", []entry{
-			{"name", `"tub"`, "", required, words(&r.called, shortText, vesselName)},
-			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, shortText, plan.ParseVessel)},
-			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(&r.vessel.Material, shortText, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
+			{"name", `"tub"`, "", required, words(&r.called, 60, vesselName)},
+			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, 60, plan.ParseVessel)},
+			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(&r.vessel.Material, 60, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
 			{"lid", `true`, "", NotSet, flag(&r.vessel.Lid)},
 			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(&r.vessel.HeaterW, measure.ParseWatts, over(0, 10_000, "W"))},
 		}, true, func(strict.Table) {
@@ -109,7 +104,7 @@ func groups(s *Shop) []group {
 			s.Vessels[r.called] = r.vessel
 		}},
 		{"heat", "", []entry{
-			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, shortText, plan.ParseHeat)},
+			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, 60, plan.ParseHeat)},
 			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", Assumed, number(&b.AirSpeed, from(0, 5, ""))},
 		}, false, nil},
 		{"hands", "", []entry{
@@ -119,7 +114,7 @@ func groups(s *Shop) []group {
 		}, false, func(strict.Table) { b.Hands.Out = b.Hands.In }},
 		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", r.piece.entries(), true, func(strict.Table) { s.Pieces = append(s.Pieces, r.piece) }},
 		{"drain", "", []entry{
-			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(&b.Drain, 40, habit).shownAs(func() string { return "poor, " + s.Units.Spread(b.Drain) }).knownAs("drain")},
+			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(&b.Drain, 60, habit).shownAs(func() string { return "poor, " + s.Units.Spread(b.Drain) }).knownAs("drain")},
 		}, false, nil},
 		{"minutes", "Working time on one piece; setup is for the whole job.", []entry{
 			{"cleaning", `"1 min"`, "", Practice, figure(&m.Clean, minutes, workday).knownAs(yield.Clean)},
@@ -136,15 +131,15 @@ func groups(s *Shop) []group {
 			}
 		}},
 		{"substance", "One for each product that recipes may name and hepar does not know. Copy it from the SDS; hepar cannot check what stands there.", []entry{
-			{"name", `"Nordlack 12"`, "as on the label", required, words(&r.product.Name, shortText, text)},
+			{"name", `"Nordlack 12"`, "as on the label", required, words(&r.product.Name, 60, text)},
 			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(&r.product.Families)},
-			{"state", `"liquid"`, "or solid", required, words(&r.product.State, shortText, oneOf("liquid", "solid"))},
-			{"sds", `"2025-03-01"`, "date of the SDS: year, month, day, in quotes", required, words(&r.product.SDS, shortText, day)},
-			{"codes", `"H225 H319"`, "section 2", NotSet, words(&r.product.Codes, lineText, reagent.ParseCodes)},
-			{"signal", `"Danger"`, "or Warning", NotSet, words(&r.product.Signal, shortText, oneOf("Danger", "Warning"))},
-			{"gas_with_acid", `"hydrogen sulfide"`, "section 10; leave it out if acid frees none", NotSet, words(&r.product.Gas, shortText, text)},
-			{"gloves", `"butyl"`, "section 8", NotSet, words(&r.product.Gloves, lineText, text)},
-			{"storage", `"flammables cabinet"`, "section 7", NotSet, words(&r.product.Storage, lineText, text)},
+			{"state", `"liquid"`, "or solid", required, words(&r.product.State, 60, oneOf("liquid", "solid"))},
+			{"sds", `"2025-03-01"`, "date of the SDS: year, month, day, in quotes", required, words(&r.product.SDS, 60, day)},
+			{"codes", `"H225 H319"`, "section 2", NotSet, words(&r.product.Codes, 80, reagent.ParseCodes)},
+			{"signal", `"Danger"`, "or Warning", NotSet, words(&r.product.Signal, 60, oneOf("Danger", "Warning"))},
+			{"gas_with_acid", `"hydrogen sulfide"`, "section 10; leave it out if acid frees none", NotSet, words(&r.product.Gas, 60, text)},
+			{"gloves", `"butyl"`, "section 8", NotSet, words(&r.product.Gloves, 80, text)},
+			{"storage", `"flammables cabinet"`, "section 7", NotSet, words(&r.product.Storage, 80, text)},
 		}, true, func(t strict.Table) {
 			found, err := r.product.Substance()
 			if err != nil {
@@ -160,7 +155,7 @@ func groups(s *Shop) []group {
 			{"limit", `"10 %"`, "in place of the windows of the recipes: how much shorter or longer still looks the same", NotSet, figure(&b.MatchPercent, percent, over(0, 100, "%")).knownAs("match")},
 		}, false, nil},
 		{"worker", "What applies to a person; each line adds points to a review. Keep this file to yourself.", []entry{
-			{"name", `"Ben Sample"`, "", required, words(&r.worker.Name, shortText, text)},
+			{"name", `"Ben Sample"`, "", required, words(&r.worker.Name, 60, text)},
 			{"no_smell", `false`, "cannot smell rotten eggs, or not reliably", NotSet, flag(&r.worker.NoSmell)},
 			{"pregnant", `false`, "", NotSet, flag(&r.worker.Pregnant)},
 			{"lungs", `false`, "asthma or another disease of the lungs", NotSet, flag(&r.worker.Lungs)},
@@ -171,11 +166,11 @@ func groups(s *Shop) []group {
 			s.member(t, "name", r.worker.Name)
 		}},
 		{"limit", "An exposure limit that you keep to; it is printed with its reason.", []entry{
-			{"gas", `"hydrogen sulfide"`, "", required, words(&r.limit.Gas, shortText, text)},
-			{"list", `"our insurer"`, "whose limit it is", required, words(&r.limit.List, lineText, text)},
-			{"ppm", `1`, "", required, number(&r.limit.PPM, over(0, 10_000, ""))},
-			{"reason", `"asked for in the contract"`, "why you use it; the review keeps it", required, words(&r.limit.Reason, longText, text)},
-			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(&r.limit.Date, shortText, day)},
+			{"gas", `"hydrogen sulfide"`, "", required, words(&r.limit.Gas, 60, text)},
+			{"list", `"our insurer"`, "whose limit it is", required, words(&r.limit.List, 80, text)},
+			{"ppm", `1`, "", required, number(&r.limit.Value, over(0, 10_000, ""))},
+			{"reason", `"asked for in the contract"`, "why you use it; the review keeps it", required, words(&r.limit.Reason, 400, text)},
+			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(&r.limit.Date, 60, day)},
 		}, true, func(strict.Table) { s.Limits = append(s.Limits, r.limit) }},
 	}
 }

@@ -189,7 +189,7 @@ func habit(text string) (measure.MillilitersPerSquareM, error) {
 // people is the list of the people.
 func (s *Shop) people() value {
 	return stored(&s.People, func(t strict.Table, e entry) ([]string, bool) {
-		all, where := t.List(e.key, shortText, false, true, e.cure())
+		all, where := t.List(e.key, 60, false, true, e.cure())
 		for i, name := range all {
 			if index(all[:i], name) >= 0 {
 				t.AtValue(where[i], "list each person once", "%s is listed twice", strict.Excerpt(name))
@@ -218,7 +218,7 @@ func (s *Shop) member(t strict.Table, key, name string) {
 // list is a list of words.
 func list(at *[]string) value {
 	return stored(at, func(t strict.Table, e entry) ([]string, bool) {
-		all, _ := t.List(e.key, shortText, true, false, e.cure())
+		all, _ := t.List(e.key, 60, true, false, e.cure())
 		return all, len(all) > 0
 	})
 }

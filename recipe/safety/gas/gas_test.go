@@ -165,8 +165,11 @@ func TestLimitsAreWhole(t *testing.T) {
 }
 
 func TestOwnLimits(t *testing.T) {
-	list, err := With(HydrogenSulfide, []Override{
-		{HydrogenSulfide, "ACGIH TLV-TWA", 2, "older instrument\x1b[31m"}, {HydrogenSulfide, "insurer", 0.7, "asked for in the contract"}, {Ammonia, "insurer", 10, "asked for"},
+	given := func(gas, list string, ppm float64, reason string) Limit {
+		return Limit{Gas: gas, List: list, Value: ppm, Reason: reason}
+	}
+	list, err := With(HydrogenSulfide, []Limit{
+		given(HydrogenSulfide, "ACGIH TLV-TWA", 2, "older instrument\x1b[31m"), given(HydrogenSulfide, "insurer", 0.7, "asked for in the contract"), given(Ammonia, "insurer", 10, "asked for"),
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -189,10 +192,10 @@ func TestOwnLimits(t *testing.T) {
 	if Limits(HydrogenSulfide)[0].Value != 1 {
 		t.Error("the shipped list was changed")
 	}
-	for _, o := range []Override{
-		{}, {"hydrogen sulfid", "x", 1, "y"}, {HydrogenSulfide, "", 1, "y"}, {HydrogenSulfide, "x", 0, "y"}, {HydrogenSulfide, "x", math.NaN(), "y"}, {HydrogenSulfide, "x", 1e7, "y"}, {HydrogenSulfide, "x", 1, " "}, {HydrogenSulfide, "x", 1, "\x1b[1m"},
+	for _, o := range []Limit{
+		{}, given("hydrogen sulfid", "x", 1, "y"), given(HydrogenSulfide, "", 1, "y"), given(HydrogenSulfide, "x", 0, "y"), given(HydrogenSulfide, "x", math.NaN(), "y"), given(HydrogenSulfide, "x", 1e7, "y"), given(HydrogenSulfide, "x", 1, " "), given(HydrogenSulfide, "x", 1, "\x1b[1m"),
 	} {
-		if _, err := With(HydrogenSulfide, []Override{o}); fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
+		if _, err := With(HydrogenSulfide, []Limit{o}); fault.KindOf(err) != fault.Usage || fault.CureOf(err) == "" {
 			t.Errorf("%+v: %v", o, err)
 		}
 	}

@@ -1,6 +1,7 @@
 package gas
 
 import (
+	"cmp"
 	_ "embed"
 	"encoding/csv"
 	"slices"
@@ -110,34 +111,25 @@ func names() (list []string) {
 	return slices.Compact(list)
 }
 
-// Override is a limit that the user puts in the place of a shipped one of the same
-// gas and list, or beside them under a list of its own.
-type Override struct {
-	Gas    string
-	List   string  // "ACGIH TLV-TWA", or a name of the user's own, such as "insurer"
-	PPM    float64 // above 0, up to 10,000
-	Reason string  // is kept and printed
-}
-
 // mostOwnPPM is the highest figure that is taken for a limit of the user's own. At one
 // in a hundred any of these gases is far beyond all lists. Assumed.
 const mostOwnPPM = 10_000.0
 
-// With lays the user's own limits over the shipped ones of a gas. Errors are of kind
-// Usage: an unknown gas, no list, no reason, a figure that is none.
-func With(gas string, own []Override) ([]Limit, error) {
+// With lays the user's own limits over the shipped ones of a gas: of each Gas, List, Value in
+// ppm, Reason and perhaps Date count. One with the list of a shipped limit takes its place; the
+// others stand beside them. Errors are of kind Usage: an unknown gas, no list, no reason, a
+// figure that is none.
+func With(gas string, own []Limit) ([]Limit, error) {
 	list := Limits(gas)
-	for _, o := range own {
-		if err := o.check(); err != nil {
+	for _, l := range own {
+		if err := l.check(); err != nil {
 			return nil, err
 		}
-		if o.Gas != gas {
+		if l.Gas != gas {
 			continue
 		}
-		l := Limit{
-			Gas: gas, List: line(o.List), Value: o.PPM, Unit: ppm, Averaging: "as its giver says", Kind: Own,
-			Source: "given by the user", Date: "as the shop keeps it", Evidence: "not read here", Reason: line(o.Reason),
-		}
+		l.List, l.Unit, l.Averaging, l.Kind, l.Reason = line(l.List), ppm, "as its giver says", Own, line(l.Reason)
+		l.Source, l.Date, l.Evidence = "given by the user", cmp.Or(l.Date, "as the shop keeps it"), "not read here"
 		if i := slices.IndexFunc(list, func(old Limit) bool { return old.List == l.List }); i >= 0 {
 			l.Averaging = list[i].Averaging
 			list[i] = l
@@ -151,21 +143,21 @@ func With(gas string, own []Override) ([]Limit, error) {
 // line makes one clean line of what a user wrote.
 func line(text string) string { return strings.TrimSpace(measure.Clean(text)) }
 
-func (o Override) check() error {
-	if !slices.Contains(names(), o.Gas) {
-		err := fault.Usagef("no limit is known here for %q", measure.Clean(o.Gas))
-		if near := fault.Nearest(o.Gas, names()); near != "" {
+func (l Limit) check() error {
+	if !slices.Contains(names(), l.Gas) {
+		err := fault.Usagef("no limit is known here for %q", measure.Clean(l.Gas))
+		if near := fault.Nearest(l.Gas, names()); near != "" {
 			return err.Try("did you mean %s?", near)
 		}
 		return err.Try("write the name of a gas, such as %s or %s", HydrogenSulfide, Ammonia)
 	}
 	switch {
-	case len(o.List) > 80 || line(o.List) == "":
-		return fault.Usagef("a limit of your own for %s has no list", o.Gas).Try("say whose limit it is, in a few words")
-	case !(o.PPM > 0 && o.PPM <= mostOwnPPM):
-		return fault.Usagef("a limit of %v ppm for %s", o.PPM, o.Gas).Try("give ppm above 0 and up to %.0f", mostOwnPPM)
-	case len(o.Reason) > 400 || line(o.Reason) == "":
-		return fault.Usagef("a limit of your own for %s has no reason", o.Gas).Try("say in one line why it is used; the reason is kept with the review")
+	case len(l.List) > 80 || line(l.List) == "":
+		return fault.Usagef("a limit of your own for %s has no list", l.Gas).Try("say whose limit it is, in a few words")
+	case !(l.Value > 0 && l.Value <= mostOwnPPM):
+		return fault.Usagef("a limit of %v ppm for %s", l.Value, l.Gas).Try("give ppm above 0 and up to %.0f", mostOwnPPM)
+	case len(l.Reason) > 400 || line(l.Reason) == "":
+		return fault.Usagef("a limit of your own for %s has no reason", l.Gas).Try("say in one line why it is used; the reason is kept with the review")
 	}
 	return nil
 }
