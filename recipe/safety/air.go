@@ -38,7 +38,7 @@ func (w work) breathe(r *Review) error {
 	a.note("mixing factor", gas.MixingFactor, "", true, "usual choice between 1 and 10, from memory")
 	a.note("nearest air", gas.NearM3, "m3", true, "assumed: an arm's reach")
 	a.fillBath(limits)
-	if w.bathHas(agent.sulfide) {
+	if w.bathHas(sulfide) {
 		a.noteBath()
 		r.Gas = append(r.Gas, a.bath.Scenarios(a.room, lowest.Value)...)
 		if r.Airflow = append(r.Airflow, a.bath.Flows(a.room, lowest)...); len(r.Airflow) > 0 {
@@ -112,7 +112,7 @@ const phPerDegree = 1.0 / 50
 
 // selfAlkaline tells whether the bath is of ammonium sulfide without caustic.
 func (w work) selfAlkaline() bool {
-	return w.bathHas(agent.ammoniumSulfide) && !w.bathHas(of(reagent.Caustic))
+	return w.bathHas(ammoniumSulfide) && !w.bathHas(of(reagent.Caustic))
 }
 
 // fillBath describes the bath to package gas, and says how little of its sulfides it takes.
@@ -127,7 +127,7 @@ func (a *air) fillBath(limits []gas.Limit) {
 	lost := max(float64(b.Temperature)-25, 0) * phPerDegree
 	b.PHFrom, b.PHTo = b.PHFrom-lost, b.PHTo-lost
 	for _, s := range a.bathAgents() {
-		if s.sulfide() {
+		if sulfide(s) {
 			yield := cmp.Or(s.jar.GasUpper, s.sub.GasGramsPerGram)
 			b.FreeG += measure.Grams(a.inBath(s) * yield)
 			b.PlanFreeG += measure.Grams(a.inPlan(s) * yield)
@@ -191,11 +191,11 @@ func (a *air) dragIn() {
 // rinses between. Both in one vessel are stopped for themselves.
 func (w work) lastAcid() (acid agent, from vessel, rinses int, found bool) {
 	for _, v := range w.vessels {
-		if found && v.has(agent.sulfide) {
+		if found && v.has(sulfide) {
 			return acid, from, rinses, from.at != v.at
 		}
 		for _, a := range v.agents {
-			if a.sour() {
+			if sour(a) {
 				acid, from, rinses, found = a, v, 0, true
 			}
 		}
@@ -277,11 +277,11 @@ const copperBound = 4
 // elsewhere frees it.
 func (a air) ammonia() {
 	var high, complexed, free, held float64
-	alkali := a.bathHas(agent.alkaline)
+	alkali := a.bathHas(alkaline)
 	for _, s := range a.bathAgents() {
 		nh3 := s.percent() * s.nitrogenAs(gas.NH3Mass, nh3PerSulfide)
 		switch salt := s.in(reagent.AmmoniumSalt); {
-		case s.ammoniacal():
+		case ammoniacal(s):
 			high += a.inBath(s) * nh3
 			free += a.inPlan(s) * nh3
 		case salt && alkali:
@@ -289,7 +289,7 @@ func (a air) ammonia() {
 		case salt:
 			held += a.inPlan(s) * nh3
 		}
-		if s.in(reagent.CopperSalt) && !s.ammoniacal() {
+		if s.in(reagent.CopperSalt) && !ammoniacal(s) {
 			complexed += a.inBath(s) * s.percent() * reagent.MassFraction(s.jar.Formula, "Cu") / 63.546 * copperBound * gas.NH3Mass
 		}
 	}
@@ -310,7 +310,7 @@ func (a air) nitrous() {
 		}
 	}
 	for _, s := range a.agents {
-		if s.nitrate() && !s.in(reagent.SilverSalt) {
+		if nitrate(s) && !s.in(reagent.SilverSalt) {
 			a.loss(gas.NitrogenDioxide, s.id+"-hot-1-g", "one gram of "+s.name+" on metal hot from a torch", s.nitrogenAs(gas.NO2Mass, no2PerNitrate), gas.NO2Mass)
 		}
 	}

@@ -206,7 +206,7 @@ func (w work) names(as func(agent) bool) string {
 // sulfidic tells whether sulfide is in the work: as a substance, or carried into the
 // bath that stops a finish.
 func (w work) sulfidic() bool {
-	return w.any(agent.sulfide) || w.Recipe.Kind == recipe.Stop
+	return w.any(sulfide) || w.Recipe.Kind == recipe.Stop
 }
 
 // bathAgents gives the substances of the bath.

@@ -10,6 +10,7 @@ import (
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
+	"hepar/recipe/strict"
 )
 
 // The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a
@@ -22,6 +23,14 @@ const (
 	keepAmmonium = 8.5
 )
 
+// keptAbove is the least pH of the bath.
+func (w work) keptAbove() float64 {
+	if w.selfAlkaline() {
+		return keepAmmonium
+	}
+	return keepAbove
+}
+
 // coldSulfide is the warmest that an ammonium sulfide bath is taken, in C. Common
 // practice, no published source: it gives off more gas than any other sulfide.
 const coldSulfide measure.Celsius = 40
@@ -32,27 +41,25 @@ func (w work) acidity(l *list) {
 		return
 	}
 	const source = "Millero 1988 (first ionisation of hydrogen sulfide), calculated"
-	keep := keepAbove
 	cure := "bring the bath to pH 10 or more with washing soda or caustic, cold, under the capture, and read the pH again"
 	if w.selfAlkaline() {
-		keep = keepAmmonium
 		cure = "leave the bath under the capture with the lid on, find out where acid came from, and mix a fresh one; alkali in it would free ammonia"
 	}
 	switch {
 	case w.PH < tooSour:
 		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s: a large part of its sulfide is hydrogen sulfide already", measure.Plain(w.PH)),
 			"do not use this bath: leave it under the capture, go out, find out from the door where the acid came from, and mix a fresh one", source)
-	case w.PH < keep:
-		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s; it has to be at %s or more at working temperature", measure.Plain(w.PH), measure.Plain(keep)), cure, source)
+	case w.PH < w.keptAbove():
+		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s; it has to be at %s or more at working temperature", measure.Plain(w.PH), measure.Plain(w.keptAbove())), cure, source)
 	}
 }
 
 // bathSulfidic tells whether the bath itself holds sulfide, or takes it up.
-func (w work) bathSulfidic() bool { return w.bathHas(agent.sulfide) || w.Recipe.Kind == recipe.Stop }
+func (w work) bathSulfidic() bool { return w.bathHas(sulfide) || w.Recipe.Kind == recipe.Stop }
 
 // fuming tells whether a substance wants capture at the source.
 func fuming(a agent) bool {
-	return a.sulfide() || a.ammoniacal() || a.nitrate() || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
+	return sulfide(a) || ammoniacal(a) || nitrate(a) || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
 }
 
 // fumes tells whether the work wants capture at the source: for what is in it, for a gas that
@@ -83,7 +90,7 @@ func (w work) guarded(l *list) {
 	if w.fumes() && w.Capture == "none" {
 		l.stop("no-capture", w.gasOf()+" without capture at the source", "work under a hood or a slot that leads outdoors, or outdoors with the wind from behind; a window fan is no capture", "ICSC 0183, 0215 and 1047 (local exhaust)")
 	}
-	if hottest := max(w.Recipe.Bath.Water.To, w.BathC); hottest > coldSulfide && w.bathHas(agent.ammoniumSulfide) {
+	if hottest := max(w.Recipe.Bath.Water.To, w.BathC); hottest > coldSulfide && w.bathHas(ammoniumSulfide) {
 		l.stop("hot-ammonium-sulfide", fmt.Sprintf("the bath takes ammonium sulfide to %s", measure.Metric.Temperature(hottest)),
 			"keep ammonium sulfide cold, or use another sulfide in a hot bath", practice)
 	}
@@ -91,7 +98,7 @@ func (w work) guarded(l *list) {
 		l.stop("meter-late", fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)),
 			"set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
 	}
-	if (w.fumes() || w.any(agent.sour)) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
+	if (w.fumes() || w.any(sour)) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
 		l.stop("alone", "nobody within sight or call of this work", "name a second person who stays within call and knows what to do", practice)
 	}
 }
@@ -110,7 +117,7 @@ func (w work) shared(l *list) {
 	for _, word := range w.Shared {
 		what := strings.ToLower(strings.TrimSpace(word))
 		cure := "give each its own " + what + ", marked, on its own side of the bench"
-		if w.sulfidic() || w.any(agent.sour) || w.any(of(reagent.Hypochlorite)) {
+		if w.sulfidic() || w.any(sour) || w.any(of(reagent.Hypochlorite)) {
 			l.stop("shared-"+what, "acid and sulfide work share the "+what+": what one leaves there the other meets, and hydrogen sulfide comes off where nobody looks",
 				cure, appendixV+"; 40 CFR 403.5 (sewers); pulp mill case of 2002 (sulfide drained into an acid sewer)")
 		}
@@ -130,11 +137,7 @@ func checkWords(words, known []string, what, more string) error {
 		if word == "" || slices.Contains(known, singular(word)) {
 			continue
 		}
-		cure := "write " + strings.Join(known, ", ") + more
-		if near := fault.NearestN(strings.TrimSpace(word), known, 3); len(near) > 0 {
-			cure = "did you mean " + strings.Join(near, " or ") + "? " + cure
-		}
-		return fault.Usagef("%q is no %s", short(word), what).Try("%s", cure)
+		return fault.Usagef("%q is no %s", short(word), what).Try("%swrite %s%s", strict.Meant(strings.TrimSpace(word), known), strings.Join(known, ", "), more)
 	}
 	return nil
 }

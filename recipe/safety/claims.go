@@ -15,6 +15,7 @@ type claim struct {
 	deniable bool // a "never" or "not" shortly before turns it into its opposite
 	before   int  // at most so many words stand before it in the clause; 0: any number
 	pattern  string
+	found    *regexp.Regexp // of the pattern, at the start of a text
 }
 
 const (
@@ -24,28 +25,27 @@ const (
 	use        = `(wear|use|wearing|using|choose|with|suitable|approved) (\S+ ){0,5}?`
 )
 
-var claims = []claim{
-	{"safety", false, 0, `(is|are|be|as|it's|now|quite|perfectly|completely|considered|fairly|generally) safe |safe (to|for|at|when|if|enough|in|and|bath|room|level) |safely `},
-	{"no harm", false, 0, `harmless|non ?toxic |(becomes?|turns?|is|are|goes) inert |no (real )?(hazard|danger|risk)s? |not (dangerous|hazardous|harmful|toxic|poisonous) |without (risk|danger) `},
-	{"a limit kept", false, 0, `(below|under|within) ((the|any|every|all|its|legal|safe) )*(\S+ )?limits? `},
-	{"what destroys sulfide", true, 0, `neutrali[sz]\S* (\S+ ){0,3}?(sul(f|ph)ides? |liver of sul)`},
-	{"what destroys sulfide", true, 0, `(soda|bicarbonate|bicarb) (\S+ ){0,2}?(destroy|kill|remove|neutrali[sz]e|inactivate|deactivate)s? `},
-	{"the drain", true, 0, `(down|into) ((the|a|any|your) )?((drain|sink|sewer|toilet|gutter)s?|lavatory) `},
-	{"masks", true, 0, use + `(` + respirator + `|` + mask + `)`},
-	{"masks", true, 4, `respirators? |` + mask + `|mask with `},
-	{"a classification", false, 0, `class(ed|ified) as |complies |complian(t|ce) |approved |certif|unregulated |not regulated |is (not )?hazardous waste `},
-	{"a classification", false, 0, `no (permit|licen[cs]e) ((is|was) )?(needed|necessary|required) |meets? the (law|(rule|regulation|standard)s?) |legal to `},
-	{"less protection", false, 0, `no (need )?((for|of|special|extra) )?` + guards + `|(protection |` + guards + `)(\S+ ){0,2}?((not|never) (needed|necessary|required)|unneeded|unnecessary|optional) |unnecessary `},
-	{"smell", true, 0, `(you|one|they) (will|can|would) (always )?smell |smell (will )?(warn|tell)s? |as long as you ((can|can't|cannot) )?(not )?smell `},
-	{"fitness to work", true, 0, `(is|are) (fit|trained|qualified|competent) (to|for) `},
-}
-
-// patterns are those of the claims, made ready at their first use.
-var patterns = sync.OnceValue(func() (list []*regexp.Regexp) {
-	for _, c := range claims {
-		list = append(list, regexp.MustCompile("^(?:"+c.pattern+")"))
+// claims are made ready at their first use.
+var claims = sync.OnceValue(func() []claim {
+	all := []claim{
+		{"safety", false, 0, `(is|are|be|as|it's|now|quite|perfectly|completely|considered|fairly|generally) safe |safe (to|for|at|when|if|enough|in|and|bath|room|level) |safely `, nil},
+		{"no harm", false, 0, `harmless|non ?toxic |(becomes?|turns?|is|are|goes) inert |no (real )?(hazard|danger|risk)s? |not (dangerous|hazardous|harmful|toxic|poisonous) |without (risk|danger) `, nil},
+		{"a limit kept", false, 0, `(below|under|within) ((the|any|every|all|its|legal|safe) )*(\S+ )?limits? `, nil},
+		{"what destroys sulfide", true, 0, `neutrali[sz]\S* (\S+ ){0,3}?(sul(f|ph)ides? |liver of sul)`, nil},
+		{"what destroys sulfide", true, 0, `(soda|bicarbonate|bicarb) (\S+ ){0,2}?(destroy|kill|remove|neutrali[sz]e|inactivate|deactivate)s? `, nil},
+		{"the drain", true, 0, `(down|into) ((the|a|any|your) )?((drain|sink|sewer|toilet|gutter)s?|lavatory) `, nil},
+		{"masks", true, 0, use + `(` + respirator + `|` + mask + `)`, nil},
+		{"masks", true, 4, `respirators? |` + mask + `|mask with `, nil},
+		{"a classification", false, 0, `class(ed|ified) as |complies |complian(t|ce) |approved |certif|unregulated |not regulated |is (not )?hazardous waste `, nil},
+		{"a classification", false, 0, `no (permit|licen[cs]e) ((is|was) )?(needed|necessary|required) |meets? the (law|(rule|regulation|standard)s?) |legal to `, nil},
+		{"less protection", false, 0, `no (need )?((for|of|special|extra) )?` + guards + `|(protection |` + guards + `)(\S+ ){0,2}?((not|never) (needed|necessary|required)|unneeded|unnecessary|optional) |unnecessary `, nil},
+		{"smell", true, 0, `(you|one|they) (will|can|would) (always )?smell |smell (will )?(warn|tell)s? |as long as you ((can|can't|cannot) )?(not )?smell `, nil},
+		{"fitness to work", true, 0, `(is|are) (fit|trained|qualified|competent) (to|for) `, nil},
 	}
-	return list
+	for i, c := range all {
+		all[i].found = regexp.MustCompile("^(?:" + c.pattern + ")")
+	}
+	return all
 })
 
 // denial is a word that turns a claim into its opposite.
@@ -72,8 +72,8 @@ func Claims(text string) []string {
 		words := strings.FieldsFunc(clause, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' })
 		for i := range words {
 			rest := strings.Join(words[i:], " ") + " "
-			for at, c := range claims {
-				run := patterns()[at].FindString(rest)
+			for _, c := range claims() {
+				run := c.found.FindString(rest)
 				if run == "" || c.before > 0 && i > c.before || slices.Contains(found, c.name) || c.deniable && turned(words[:i], strings.Fields(run)) {
 					continue
 				}

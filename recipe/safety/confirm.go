@@ -28,41 +28,32 @@ func (w work) confirm(points []Point) []Confirmation {
 			out = append(out, Confirmation{Code: code, Text: sentence(fmt.Sprintf(format, args...)), Ask: ask, Answer: answer, Source: source})
 		}
 	}
-	gasy := w.fumes()
-	meters := w.sulfidic() || w.any(agent.ammoniacal) || w.any(of(reagent.OxidizingAcid, reagent.Hypochlorite))
+	gasy, meters := w.fumes(), w.sulfidic() || w.any(ammoniacal) || w.any(of(reagent.OxidizingAcid, reagent.Hypochlorite))
 	add(true, "enemy", "", "", appendixV+"; "+chemistry, "%s", w.enemy())
 	for _, p := range points {
 		if p.Level == Do {
 			add(true, p.Code, "", "", p.Source, "%s", p.Cure)
 		}
 	}
-	ph := ""
-	if w.PH > 0 {
-		ph = measure.Plain(w.PH)
-	}
-	keep := keepAbove
-	if w.selfAlkaline() {
-		keep = keepAmmonium
+	given := func(x float64) string {
+		if x > 0 {
+			return measure.Plain(x)
+		}
+		return ""
 	}
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
-	meter := ""
-	if w.MeterPPM > 0 {
-		meter = measure.Plain(w.MeterPPM)
-	}
 	what, most := w.metered()
-	add(meters, "meter", "meter", meter, "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
+	add(meters, "meter", "meter", given(w.MeterPPM), "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
 	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on, a face shield for pouring; contact lenses are out")
 	add(gasy || w.any(of(reagent.Acid, reagent.OxidizingAcid, reagent.Caustic)), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
-	add(gasy || w.any(agent.sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
+	add(gasy || w.any(sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
 	add(true, "papers", "sds", w.SDS, hazcom, "vessels and waste are labelled, whoever takes the waste has agreed, and the safety data sheet (SDS) of each reagent was read. Its date")
-	burns := w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) || step("heat")(w) // hydrogen sulfide burns as well
-	fire := "no flame, spark, solvent or drying-oil rag is near; an extinguisher is at hand"
-	if step("heat")(w) {
-		fire = "no solvent and no drying-oil rag is near; flame only for the step that heats; an extinguisher is at hand"
-	}
-	add(burns, "fire", "", "", chemistry, "%s", fire)
+	burns := w.sulfidic() || w.any(of(reagent.Solvent, reagent.Fuel, reagent.Nitrate, reagent.StrongOxidizer)) // hydrogen sulfide burns as well
+	heats := step("heat")(w)
+	add(heats, "fire", "", "", chemistry, "no solvent and no drying-oil rag is near; flame only for the step that heats; an extinguisher is at hand")
+	add(burns && !heats, "fire", "", "", chemistry, "no flame, spark, solvent or drying-oil rag is near; an extinguisher is at hand")
 	// The cupful is mixed last: capture, goggles and eye wash come first.
-	add(w.bathSulfidic(), "ph", "ph", ph, "Millero 1988, calculated", "last, with all this on: the pH of a cupful mixed under capture, as hot as the bath, by strip or meter: %s or more", measure.Plain(keep))
+	add(w.bathSulfidic(), "ph", "ph", given(w.PH), "Millero 1988, calculated", "last, with all this on: the pH of a cupful mixed under capture, as hot as the bath, by strip or meter: %s or more", measure.Plain(w.keptAbove()))
 	eyeWash := slices.IndexFunc(out, func(c Confirmation) bool { return c.Code == "eye-wash" })
 	if len(out) > MostConfirmations && eyeWash > 0 { // the least: it stands beside what is worn
 		out[eyeWash-1].Text += " The eye wash runs."
@@ -77,7 +68,7 @@ func (w work) confirm(points []Point) []Confirmation {
 // enemy names what must be nowhere near.
 func (w work) enemy() string {
 	const where = " is anywhere near: bath, rinse, tongs, vessel, drain, waste"
-	if w.sulfidic() && w.any(agent.sour) {
+	if w.sulfidic() && w.any(sour) {
 		return "acid and sulfide stand apart, each with its own rinses, tongs, vessel, drain and waste; rework never goes to acid"
 	}
 	if w.sulfidic() {
@@ -89,12 +80,12 @@ func (w work) enemy() string {
 		foes string
 	}{
 		{w.any(of(reagent.SilverSalt)), "ammonia, bleach, alcohol"},
-		{w.any(agent.ammoniacal), "bleach, silver salt"},
+		{w.any(ammoniacal), "bleach, silver salt"},
 		{w.any(of(reagent.OxidizingAcid)), "sulfide, solvent, oil, rag"},
 		{w.any(of(reagent.StrongOxidizer)), "acid, sulfide, solvent, oil, rag"},
-		{w.any(agent.sour), "sulfide, bleach"},
-		{w.any(agent.acid), "sulfide-coloured piece"},
-		{w.any(of(reagent.Oxidizer)) && !w.any(agent.nitrate), "sulfide, acid, oil, rag"},
+		{w.any(sour), "sulfide, bleach"},
+		{w.any(acid), "sulfide-coloured piece"},
+		{w.any(of(reagent.Oxidizer)) && !w.any(nitrate), "sulfide, acid, oil, rag"},
 	} {
 		for foe := range strings.SplitSeq(x.foes, ", ") {
 			if x.when && !slices.Contains(foes, foe) {
@@ -111,7 +102,6 @@ func (w work) enemy() string {
 // metered names the gas to measure and the highest alarm that is taken, in ppm: see
 // [gas.Alarm].
 func (w work) metered() (what string, most float64) {
-	what = gas.Ammonia
 	switch {
 	case w.sulfidic():
 		what = gas.HydrogenSulfide
@@ -119,6 +109,8 @@ func (w work) metered() (what string, most float64) {
 		what = gas.NitrogenDioxide
 	case w.any(of(reagent.Hypochlorite)):
 		what = gas.Chlorine
+	default:
+		what = gas.Ammonia
 	}
 	alarm, _ := gas.Alarm(what)
 	return what, alarm.Value
@@ -140,39 +132,33 @@ func (r Review) Lacking() []string {
 // has to be. An answer is looked at by [Assess]: a pH may be a stop.
 func (a *Answers) Answer(ask, text string, today time.Time) error {
 	text = plain(text)
-	number := func(low, high float64, to *float64, like string) error {
+	number := func(high float64, to *float64, like string) error {
 		x, err := measure.ParseRatio(strings.Replace(strings.TrimSuffix(strings.TrimSuffix(text, "ppm"), " "), ",", ".", 1))
-		if err != nil || strings.ContainsAny(text, "%:") || !(x > low && x <= high) {
-			return fault.Usagef("%q is not a number above %g and up to %g", short(text), low, high).Try("write a plain number such as %s", like)
+		if err != nil || strings.ContainsAny(text, "%:") || !(x > 0 && x <= high) {
+			return fault.Usagef("%q is not a number above 0 and up to %g", short(text), high).Try("write a plain number such as %s", like)
 		}
 		*to = x
 		return nil
 	}
 	switch ask {
 	case "ph":
-		return number(0, 14, &a.PH, "10.5")
+		return number(14, &a.PH, "10.5")
 	case "meter":
-		return number(0, 1000, &a.MeterPPM, "5")
+		return number(1000, &a.MeterPPM, "5")
 	case "capture":
 		if err := checkWords([]string{text}, Captures(), "word for how gas is caught", ""); err != nil || text == "" {
 			return cmp.Or(err, error(fault.Usagef("no capture is named").Try("write %s", strings.Join(Captures(), ", "))))
 		}
 		a.Capture = strings.ToLower(text)
 	case "second":
-		if len([]rune(text)) < 2 {
-			return fault.Usagef("%q is no name", text).Try("write the name of the second person")
-		}
-		if slices.Contains([]string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a"}, strings.ToLower(text)) {
+		if len([]rune(text)) < 2 || slices.Contains([]string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a"}, strings.ToLower(text)) {
 			return fault.Usagef("%q is nobody", text).Try("write the name of a person who stays within call; without one this work waits")
 		}
 		a.Second = text
 	case "sds":
 		day, err := time.Parse(time.DateOnly, text)
-		if err == nil && day.After(today) {
-			return fault.Usagef("%s lies in the future", short(text)).Try("write the day that stands on the data sheet, as in 2025-04-30")
-		}
-		if err != nil || day.Year() < 1990 {
-			return fault.Usagef("%q is not the day of a data sheet", short(text)).Try("write it as 2025-04-30, as it stands on the sheet")
+		if err != nil || day.Year() < 1990 || day.After(today) {
+			return fault.Usagef("%q is not the day of a data sheet, from 1990 to today", short(text)).Try("write it as 2025-04-30, as it stands on the sheet")
 		}
 		a.SDS = text
 	}

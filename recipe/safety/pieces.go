@@ -74,10 +74,10 @@ func (w work) traps() bool { return w.having(trapping|porous) != "" }
 
 // pieces asks for what stones, enamel, plate and hollow pieces need before a bath.
 func (w work) pieces(l *list) {
-	acids, sulfides := w.any(agent.sour), w.any(agent.sulfide)
+	acids, sulfides := w.any(sour), w.any(sulfide)
 	caustics := w.any(of(reagent.Caustic, reagent.Ammonia))
 	held := w.having(trapping | porous)
-	if held != "" && (w.inOrder(agent.sour, agent.sulfide) || w.inOrder(agent.sulfide, agent.sour)) {
+	if held != "" && (w.inOrder(sour, sulfide) || w.inOrder(sulfide, sour)) {
 		l.stop("trapped-acid-sulfide", fmt.Sprintf("%s hold liquid that no rinse reaches: acid and sulfide meet inside and free hydrogen sulfide out of sight", held),
 			"keep such pieces out of one of the two, or clean and colour the metal before they are set", appendixV+"; "+practice)
 	}
@@ -148,7 +148,7 @@ func metals(l *list, vs []vessel, alloy *metal.Alloy) {
 }
 
 // attacks tells whether a substance eats aluminium and zinc with hydrogen coming off.
-func attacks(a agent) bool { return a.sulfide() || a.in(reagent.Caustic) }
+func attacks(a agent) bool { return sulfide(a) || a.in(reagent.Caustic) }
 
 // families lists the families of metal that the pieces are of, or may be.
 func families(r *recipe.Recipe, alloy *metal.Alloy) (list []string) {

@@ -32,9 +32,11 @@ type rule struct {
 	when               func(work) bool
 }
 
-func has(groups ...reagent.Group) func(work) bool {
-	return func(w work) bool { return w.any(of(groups...)) }
+func holds(as func(agent) bool) func(work) bool {
+	return func(w work) bool { return w.any(as) }
 }
+
+func has(groups ...reagent.Group) func(work) bool { return holds(of(groups...)) }
 
 func step(do ...string) func(work) bool {
 	return func(w work) bool {
@@ -61,32 +63,32 @@ func person(is func(Person) bool) func(work) bool {
 var rules = []rule{
 	{"smell", "Smell is no detector: hydrogen sulfide deadens the nose within minutes above about 100 ppm. Only the meter counts.", "CCOHS CHEMINFO record of hydrogen sulfide; New Jersey fact sheet 1017", work.sulfidic},
 	{"gas-burns", "Hydrogen sulfide burns, from 4 percent in air: no flame at a lid, a drum or a bath that has gone sour.", "ICSC 0165 (hydrogen sulfide), from memory", work.sulfidic},
-	{"lid", "Gas gathers under a lid, far above the room: lift it under the capture, away from you, face to the side.", "equilibrium over water (Millero 1988; Sander 2023), calculated", func(w work) bool { return w.bathHas(agent.sulfide) }},
+	{"lid", "Gas gathers under a lid, far above the room: lift it under the capture, away from you, face to the side.", "equilibrium over water (Millero 1988; Sander 2023), calculated", func(w work) bool { return w.bathHas(sulfide) }},
 	{"hydrogen", "Metal in the hot bath gives off hydrogen: no flame, wide open, and the waste never in a closed can.", chemistry, func(w work) bool { return slices.Contains(w.Recipe.Hazards.Gas, hydrogen) }},
 	{"ph-falls", "A bath loses about one unit of pH between 25 and 75 C: read it hot. Bicarbonate does not keep it; washing soda does.", "Millero 1988, calculated", func(w work) bool { return w.sulfidic() && !w.selfAlkaline() && w.Recipe.Bath.Water.To > 30 }},
 	{"own-alkali", "Ammonium sulfide gives off gas all the time: cold, lid on between baskets. Alkali in it frees ammonia.", practice, work.selfAlkaline},
-	{"ammonia", "Ammonia is opened and poured cold, under the capture, in the order of the sheet; its cap goes back on at once.", "ICSC 0215 (ammonia solution)", func(w work) bool {
-		return w.any(func(a agent) bool { return a.in(reagent.Ammonia) && !a.sulfide() })
-	}},
-	{"carbonate-smells", "Ammonium carbonate smells of ammonia as a solid: open and weigh it under the capture.", practice, func(w work) bool { return w.any(agent.smelling) }},
+	{"ammonia", "Ammonia is opened and poured cold, under the capture, in the order of the sheet; its cap goes back on at once.", "ICSC 0215 (ammonia solution)", holds(func(a agent) bool {
+		return a.in(reagent.Ammonia) && !sulfide(a)
+	})},
+	{"carbonate-smells", "Ammonium carbonate smells of ammonia as a solid: open and weigh it under the capture.", practice, holds(smelling)},
 	{"ammonium-alkali", "Soda or any other alkali frees ammonia from ammonium salts: rinse the one off before the other.", chemistry, func(w work) bool {
 		return w.any(of(reagent.AmmoniumSalt)) && !w.any(of(reagent.Ammonia)) && w.any(of(reagent.Alkali, reagent.Caustic))
 	}},
 	{"season-cracking", "Stressed brass cracks in ammonia, days later: anneal bent, drawn or spun pieces first.", "season cracking of brass, general metallurgy, from memory", func(w work) bool {
-		return (w.any(of(reagent.Ammonia)) || w.any(agent.smelling)) && slices.Contains(families(w.Recipe, w.Alloy), "brass")
+		return (w.any(of(reagent.Ammonia)) || w.any(smelling)) && slices.Contains(families(w.Recipe, w.Alloy), "brass")
 	}},
 	{"acid-into-water", "Acid goes into water, slowly, never water into acid.", chemistry, has(reagent.Acid, reagent.OxidizingAcid)},
-	{"pickle", "Tongs, wire and baskets in a pickle are copper, plastic or wood, never steel. Hot, it gives off acid mist: do not lean over it, and cover it when you leave.", practice, func(w work) bool { return w.any(agent.acid) }},
-	{"quench", "Nothing goes red-hot into pickle: it spits acid. Let it cool in water or air first.", practice, func(w work) bool { return w.any(agent.acid) && step("heat")(w) }},
+	{"pickle", "Tongs, wire and baskets in a pickle are copper, plastic or wood, never steel. Hot, it gives off acid mist: do not lean over it, and cover it when you leave.", practice, holds(acid)},
+	{"quench", "Nothing goes red-hot into pickle: it spits acid. Let it cool in water or air first.", practice, func(w work) bool { return w.any(acid) && step("heat")(w) }},
 	{"nitric", "Nitric fume harms the lungs hours later, without pain first. Nitric waste never meets solvent, oil or rag, and its cap is vented.", "ICSC 0183 (nitric acid)", has(reagent.OxidizingAcid)},
-	{"nitrates", "Nitrates on hot metal give off brown fume, which harms the lungs hours later; cloths wetted with them burn once dry: soak them in water.", "laboratory profile of copper nitrate", func(w work) bool { return w.any(agent.nitrate) }},
+	{"nitrates", "Nitrates on hot metal give off brown fume, which harms the lungs hours later; cloths wetted with them burn once dry: soak them in water.", "laboratory profile of copper nitrate", holds(nitrate)},
 	{"bleach", "Bleach frees chlorine with acid and chloramine with ammonia. Vented cap.", "ICSC 0482 (sodium hypochlorite)", has(reagent.Hypochlorite)},
 	{"silver-salt", "Silver salts stain skin black and explode when they are kept with ammonia. Waste the same day, apart.", "histology laboratory safety pages", has(reagent.SilverSalt)},
 	{"copper-salt", "Copper salts harm when swallowed and kill what lives in water: no dust, no drain.", "CLP Annex VI, from memory", has(reagent.CopperSalt, reagent.HeavyMetal)},
 	{"thiosulfate", "Acid frees sulfur dioxide from thiosulfate.", chemistry, has(reagent.Thiosulfate)},
 	{"caustic", "Caustic goes into cold water, little by little; it gets hot and spits.", chemistry, has(reagent.Caustic)},
 	{"solvent", "Solvent vapour catches fire at a distance: while it is open no flame, hot plate or spark in the room, air moving at the floor.", "ICSC cards of acetone and ethanol, from memory", has(reagent.Solvent)},
-	{"oil-rags", "Rags with linseed or another drying oil heat up by themselves: spread flat outdoors or drown them in water.", "fire service advice on oily rags, from memory", func(w work) bool { return w.any(agent.dryingOil) }},
+	{"oil-rags", "Rags with linseed or another drying oil heat up by themselves: spread flat outdoors or drown them in water.", "fire service advice on oily rags, from memory", holds(dryingOil)},
 	{"hot-bath", "The bath scalds and steams: steady wide vessel, cables and sleeves clear, mixed in the order of the sheet, never boiling, never unwatched.", practice, func(w work) bool { return w.Recipe.Bath.Water.To >= scalding }},
 	{"spray", "Spray mist is not breathed: a booth, or outdoors with the wind from behind and nobody downwind.", practice, func(w work) bool { return w.Recipe.Kind == recipe.Sprayed }},
 	{"torch", "With a flame: extinguisher at hand, the capture on before the metal is hot, no lacquer or solvent until it is cold.", practice, step("heat")},
@@ -101,7 +103,7 @@ var rules = []rule{
 	{"gloves", "Gloves: those the SDS names, and no latex: it lets sulfide through. Hands are washed before eating; no food at the bench.", practice, work.sulfidic},
 	{"gloves", "Gloves: those the SDS names. Hands are washed before eating; no food at the bench.", practice, func(w work) bool { return !w.sulfidic() }},
 	{"waste-sulfide", "Bath and its rinses go into a labelled drum that never held acid. Never neutralise a sulfide bath with acid.", appendixV, work.sulfidic},
-	{"waste-acid", "Used pickle carries copper: a drum of its own, apart from sulfide, cap on loosely until it is quiet.", practice, func(w work) bool { return w.any(agent.acid) && !w.sulfidic() }},
+	{"waste-acid", "Used pickle carries copper: a drum of its own, apart from sulfide, cap on loosely until it is quiet.", practice, func(w work) bool { return w.any(acid) && !w.sulfidic() }},
 	{"waste", "Ask the local authority what may go where. The SDS decides over every line here.", hazcom, func(w work) bool { return true }},
 }
 
@@ -117,7 +119,7 @@ func (w work) read() []Line {
 }
 
 // dryingOil tells whether rags with it heat up and take fire by themselves.
-func (a agent) dryingOil() bool { return a.in(reagent.Fuel) && strings.HasSuffix(a.name, " oil") }
+func dryingOil(a agent) bool { return a.in(reagent.Fuel) && strings.HasSuffix(a.name, " oil") }
 
 // substances has a line for each substance of the work: hazards, codes, storage, gloves.
 func (w work) substances() []Line {

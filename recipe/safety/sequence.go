@@ -101,7 +101,7 @@ func walk(l *list, vs []vessel) {
 			thing = strings.ToLower(plain(thing))
 			here, from := v.agents, v
 			fouled := thing != "" && v.rinses > 0 && strings.EqualFold(v.in, thing) && !strings.EqualFold(wet.in, thing) &&
-				wet.has(func(a agent) bool { return !a.stopping() })
+				wet.has(func(a agent) bool { return !stopping(a) })
 			if fouled {
 				here, from = wet.agents, wet
 			}
@@ -115,7 +115,7 @@ func walk(l *list, vs []vessel) {
 			}
 			for i := range left {
 				c := &left[i]
-				if v.has(agent.stopping) || c.agent.sour() && v.has(agent.alkaline) {
+				if v.has(stopping) || sour(c.agent) && v.has(alkaline) {
 					c.alkali, c.after = true, 0
 				} else if n := v.rinses + v.washes(); n > 0 && !fouled {
 					c.rinses, c.after = c.rinses+n, c.after+n

@@ -26,8 +26,8 @@ type vessel struct {
 	at      int  // place on the whole way, from 0
 }
 
-// rinsed counts a running rinse for two still ones: fresh water takes the place of
-// what comes off. Common practice, no source.
+// runningRinse is how many still rinses a running one counts for: fresh water takes the
+// place of what comes off. Common practice, no source.
 const runningRinse = 2
 
 // line returns the vessels of a recipe in order. What a batch holds and the recipe does
@@ -50,22 +50,18 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 		case "rinse":
 			v.rinses = max(s.Baths, 1)
 			if s.Running {
-				v.rinses = max(v.rinses, 1) - 1 + runningRinse
+				v.rinses += runningRinse - 1
 			}
 		}
 		if s.With != "" {
 			v.put(lookup(s.With, "").weighed(s.Concentration.To, nil))
 		}
-		if s.Do == "pickle" {
-			v.pickle()
+		if s.Do == "pickle" && !v.has(sour) && !v.has(alkaline) { // whatever it is mixed from
+			v.put(agent{id: "pickle-acid", name: "the acid of the pickle", groups: []reagent.Group{reagent.Acid}, known: true})
 		}
-		if v.in = s.In; s.HasWater {
-			v.hottest = max(v.hottest, s.Water.To)
-		}
-		for _, name := range append([]string{s.In}, s.Tools...) {
-			if name != "" {
-				v.things = append(v.things, name)
-			}
+		v.in, v.things, v.hottest = s.In, s.Tools, max(v.hottest, s.Water.To) // 0 where the step has no water
+		if s.In != "" {
+			v.things = append([]string{s.In}, s.Tools...)
 		}
 		vs = append(vs, v)
 	}
@@ -85,20 +81,6 @@ func (v *vessel) put(agents ...agent) {
 	}
 }
 
-// pickle makes sure that a pickle counts as acid, whatever it is mixed from, unless it
-// is plainly alkaline.
-func (v *vessel) pickle() {
-	for _, a := range v.agents {
-		if a.sour() || a.alkaline() {
-			return
-		}
-	}
-	v.put(pickleAcid)
-}
-
-// pickleAcid stands for the acid of a pickle that is only named as such.
-var pickleAcid = agent{id: "pickle-acid", name: "the acid of the pickle", groups: []reagent.Group{reagent.Acid}, known: true}
-
 // has tells whether any of the agents is as asked.
 func (v vessel) has(as func(agent) bool) bool { return slices.ContainsFunc(v.agents, as) }
 
@@ -117,7 +99,7 @@ func (v vessel) String() string {
 // washes tells how many rinses a vessel is worth that is not a rinse: washing with
 // soap in water is worth one.
 func (v vessel) washes() int {
-	if v.do == "degrease" && v.has(func(a agent) bool { return a.id == "detergent" || a.alkaline() }) {
+	if v.do == "degrease" && v.has(func(a agent) bool { return a.id == "detergent" || alkaline(a) }) {
 		return 1
 	}
 	return 0
@@ -137,32 +119,34 @@ type agent struct {
 
 // in tells whether the agent belongs to any of the groups.
 func (a agent) in(groups ...reagent.Group) bool {
-	for _, g := range groups {
-		if slices.Contains(a.groups, g) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(groups, func(g reagent.Group) bool { return slices.Contains(a.groups, g) })
 }
 
-// sulfide tells whether acid frees hydrogen sulfide from it.
-func (a agent) sulfide() bool { return a.in(reagent.Sulfide) }
+// What a substance does, as far as the work cares.
+var (
+	sulfide = of(reagent.Sulfide) // acid frees hydrogen sulfide from it
+	acid    = of(reagent.Acid, reagent.OxidizingAcid)
+	sour    = of(reagent.Acid, reagent.OxidizingAcid, reagent.AcidSalt) // its solution is acid
+	nitrate = of(reagent.Nitrate)                                       // heat makes nitrogen dioxide of it
+)
 
-// acid tells whether it is an acid or is used as one.
-func (a agent) acid() bool {
-	return a.in(reagent.Acid, reagent.OxidizingAcid)
+// ammoniumSulfide is a sulfide that frees ammonia as well.
+func ammoniumSulfide(a agent) bool { return sulfide(a) && a.in(reagent.AmmoniumSalt) }
+
+// alkaline takes acid away. Ammonia counts as well.
+func alkaline(a agent) bool {
+	return !sour(a) && !sulfide(a) && a.in(reagent.Caustic, reagent.Alkali, reagent.Ammonia)
 }
 
-// sour tells whether its solution is acid.
-func (a agent) sour() bool { return a.acid() || a.in(reagent.AcidSalt) }
-
-// ammoniumSulfide tells whether it is a sulfide that frees ammonia as well.
-func (a agent) ammoniumSulfide() bool { return a.sulfide() && a.in(reagent.AmmoniumSalt) }
-
-// alkaline tells whether it takes acid away. Ammonia counts as well.
-func (a agent) alkaline() bool {
-	return !a.sour() && !a.sulfide() && a.in(reagent.Caustic, reagent.Alkali, reagent.Ammonia)
+// stopping keeps traces of sulfide in its solution and takes acid away: the alkaline stop. A
+// bicarbonate does not hold the pH that this takes.
+func stopping(a agent) bool {
+	return alkaline(a) && !a.in(reagent.Bicarbonate, reagent.Ammonia, reagent.Oxidizer, reagent.Hypochlorite)
 }
+
+// smelling is a solid that gives off ammonia by itself, ammoniacal anything that does.
+func smelling(a agent) bool   { return a.in(reagent.AmmoniumSalt) && a.in(reagent.Carbonate) }
+func ammoniacal(a agent) bool { return a.in(reagent.Ammonia) || smelling(a) }
 
 // heavyLiquid is the density in g/mL that is taken for a liquid whose density is not
 // known: 1.4, more than that of the strong polysulfide solutions sold. From memory.
@@ -194,21 +178,6 @@ func (a agent) weighed(most measure.Concentration, amounts []reagent.Amount) age
 	}
 	return a
 }
-
-// stopping tells whether its solution keeps traces of sulfide in it and takes acid away:
-// the alkaline stop. A bicarbonate does not hold the pH that this takes.
-func (a agent) stopping() bool {
-	return a.alkaline() && !a.in(reagent.Bicarbonate, reagent.Ammonia, reagent.Oxidizer, reagent.Hypochlorite)
-}
-
-// ammoniacal tells whether ammonia comes off it by itself.
-func (a agent) ammoniacal() bool { return a.in(reagent.Ammonia) || a.smelling() }
-
-// smelling tells whether it is a solid that gives off ammonia by itself.
-func (a agent) smelling() bool { return a.in(reagent.AmmoniumSalt) && a.in(reagent.Carbonate) }
-
-// nitrate tells whether heating it gives nitrogen dioxide.
-func (a agent) nitrate() bool { return a.in(reagent.Nitrate) }
 
 // lookup finds a substance by its id. One that is not in the list is a stop.
 func lookup(id, form string) agent {
