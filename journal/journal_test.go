@@ -76,7 +76,7 @@ func TestLifeOfABatch(t *testing.T) {
 	_, err = j.Log("last", journal.Result{Good: 60, Rework: 1, Causes: map[string]int{"spots": 2}}, journal.LogOptions{})
 	kind(t, err, fault.Usage, "add up to 2")
 	b = batch(j.Log("last", journal.Result{Good: 60, Rework: 2, Causes: map[string]int{"Too Light": 2}, Shade: " blue-black "}, journal.LogOptions{}))
-	if b.State != journal.Logged || b.Missing() != 1 || b.Causes["too-light"] != 2 || b.Shade != "blue-black" {
+	if b.State != journal.Logged || *b.Missing != 1 || b.Causes["too-light"] != 2 || b.Shade != "blue-black" {
 		t.Fatalf("logged: %+v", b.Result)
 	}
 	_, err = j.Log("last", journal.Result{Good: 60}, journal.LogOptions{})
@@ -86,7 +86,7 @@ func TestLifeOfABatch(t *testing.T) {
 	_, err = j.Amend("last", "good", "61", "", "Marek Oja")
 	kind(t, err, fault.Usage, "--reason is required")
 	b = batch(j.Amend("last", "good", "61", "found one in the sieve", "Marek Oja"))
-	if b.Good != 61 || b.Latest().Old != "60" || b.Missing() != 0 {
+	if b.Good != 61 || b.Latest().Old != "60" || *b.Missing != 0 {
 		t.Fatalf("amended: %+v", b.Latest())
 	}
 	_, err = j.SignOff("last", "Marek Oja", "")

@@ -251,11 +251,11 @@ func TestHostileLines(t *testing.T) {
 	causes := `"causes":{"spots":2`
 	for name, c := range map[string]struct{ text, want string }{
 		"no JSON":               {"spots\n", "not JSON"},
-		"two objects":           {"{} {}\n", "after top-level value"},
+		"two objects":           {"{} {}\n", "more than one value"},
 		"a list":                {"[]\n", "not a batch"},
 		"no events":             {"{}\n", "no events"},
 		"cut":                   {first[:len(first)-40] + "\n", "not JSON"},
-		"deep":                  {strings.Repeat("[", 100_000) + "\n", "max depth"},
+		"deep":                  {strings.Repeat("[", 100_000) + "\n", "64 levels deep"},
 		"a key twice":           {edit(`"state":`, `"state":"planned","state":`), `"state" is there twice`},
 		"a key of an event":     {edit(`"kind":"created"`, `"kind":"created","colour":1`), "colour"},
 		"another case":          {edit(`"pieces":60`, `"Pieces":60`), "Pieces"},

@@ -39,7 +39,6 @@ func schemaOf[T any](t *testing.T, title string, optional ...string) []byte {
 	s.Schema, s.Title, s.Description = "https://json-schema.org/draft/2020-12/schema", title, "Keys are only ever added."
 	s.Required = slices.DeleteFunc(s.Required, func(name string) bool { return slices.Contains(optional, name) })
 	if s.Properties["state"] != nil {
-		s.Properties["missing"] = &jsonschema.Schema{Types: []string{"null", "integer"}}
 		s.Properties["state"].Enum = nil
 		for _, state := range journal.States() {
 			s.Properties["state"].Enum = append(s.Properties["state"].Enum, state)

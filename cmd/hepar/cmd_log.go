@@ -69,11 +69,11 @@ func runLog(p *place) error {
 
 // noteCounts says where the counts of a result do not add up.
 func noteCounts(e *env, b journal.Batch) {
-	if b.Result == nil {
+	if b.Missing == nil {
 		return
 	}
-	if missing := b.Missing(); missing > 0 {
-		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", missing)
+	if *b.Missing > 0 {
+		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", *b.Missing)
 	}
 	named := 0
 	for _, n := range b.Causes {

@@ -2,15 +2,16 @@ package exchange
 
 import (
 	"bufio"
+	"bytes"
 	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
 	"iter"
+	"maps"
 	"reflect"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -29,12 +30,9 @@ func Export(w io.Writer, format string, batches iter.Seq2[record.Batch, error]) 
 // ExportStock writes containers to w and returns how many, as Export does. In a
 // table the amounts stand without their unit, which has a column.
 func ExportStock(w io.Writer, format string, containers []record.Container) (int, error) {
-	keys := []string{"number", "id", "unit"}
-	for _, name := range record.StockFieldNames() {
-		keys = append(keys, strings.ReplaceAll(name, "-", "_"))
-	}
-	keys = append(keys, "by", "added", "observed_at", "emptied")
-	return write(w, format, plain[record.Container](keys...), func(yield func(record.Container, error) bool) {
+	columns := plain[record.Container]("number", "id", "substance", "form", "lot", "supplier", "received", "opened", "expires", "unit", "amount", "left",
+		"observed", "sds", "sds_revised", "sds_looked_at", "place", "note", "by", "added", "observed_at", "emptied")
+	return write(w, format, columns, func(yield func(record.Container, error) bool) {
 		for _, c := range containers {
 			if !yield(c, nil) {
 				return
@@ -50,14 +48,19 @@ func write[T any](w io.Writer, format string, columns []record.FieldOf[T], value
 	lines.SetEscapeHTML(false)
 	rows.UseCRLF = true
 	var failed error
+	row := func(cell func(record.FieldOf[T]) string) error {
+		var cells []string
+		for _, c := range columns {
+			cells = append(cells, cell(c))
+		}
+		return rows.Write(cells)
+	}
 	put := func(v T) error { return lines.Encode(v) }
 	switch format {
 	case JSONLines:
 	case CSV:
-		put = func(v T) error {
-			return rows.Write(each(columns, func(c record.FieldOf[T]) string { return cell(c, &v) }))
-		}
-		_ = rows.Write(each(columns, func(c record.FieldOf[T]) string { return c.JSON })) // the error comes again below
+		put = func(v T) error { return row(func(c record.FieldOf[T]) string { return cell(c, &v) }) }
+		_ = row(func(c record.FieldOf[T]) string { return c.JSON }) // the error comes again below
 	default:
 		return 0, fault.Usagef("there is no export format %q", measure.Clean(format)).Try("write %s or %s", CSV, JSONLines)
 	}
@@ -138,6 +141,11 @@ var columns = sync.OnceValue(func() []record.Field {
 			return c.Set(b, text)
 		}
 	}
+	aside := plain[record.Batch]("missing", "people", "review", "without_review", "dip", "lots", "waste", "photos", "signed_off")
+	for i := range aside {
+		aside[i].Set = nil
+	}
+	aside[1].Get = func(b *record.Batch) string { return strings.Join(b.People(), "; ") }
 	return append(all, aside...)
 })
 
@@ -170,71 +178,40 @@ func plain[T any](keys ...string) (all []record.FieldOf[T]) {
 	return all
 }
 
-// textOf returns what JSON has for a value, without quotation marks; nothing for null.
-func textOf(v any) (text string) {
-	data, _ := json.Marshal(v) // of what is no object: returns no error
-	if json.Unmarshal(data, &text) != nil {
-		return string(data)
+// textOf returns what JSON has for a value, without its marks; nothing for null.
+func textOf(v any) string {
+	data, _ := json.Marshal(v)
+	var of any
+	in := json.NewDecoder(bytes.NewReader(data))
+	in.UseNumber()
+	_ = in.Decode(&of)
+	return flat(of)
+}
+
+func flat(v any) string {
+	var parts []string
+	switch v := v.(type) {
+	case nil:
+		return ""
+	case []any:
+		for _, one := range v {
+			parts = append(parts, flat(one))
+		}
+		return strings.Join(parts, "; ")
+	case map[string]any:
+		for _, key := range slices.Sorted(maps.Keys(v)) {
+			text := flat(v[key])
+			switch v[key].(type) {
+			case []any, map[string]any:
+				text = strings.ReplaceAll("("+text+")", "()", "")
+			}
+			if text != "" {
+				parts = append(parts, key+" "+text)
+			}
+		}
+		return strings.Join(parts, ", ")
 	}
-	return text
-}
-
-var aside = []record.Field{
-	{JSON: "missing", Get: func(b *record.Batch) string {
-		return list(some(b.Result), func(record.Result) string { return strconv.Itoa(b.Missing()) })
-	}},
-	{JSON: "people", Get: func(b *record.Batch) string { return strings.Join(b.People(), "; ") }},
-	{JSON: "review", Get: func(b *record.Batch) string {
-		return list(some(b.Review), func(r record.Review) string { return parts(textOf(r.At), r.By) })
-	}},
-	{JSON: "without_review", Get: func(b *record.Batch) string { return b.WithoutReview }},
-	{JSON: "dip", Get: func(b *record.Batch) string {
-		return list(some(b.Dip), func(d record.Dip) string {
-			return list(d.Loads, func(l record.Load) string {
-				return parts(fmt.Sprintf("load %d", l.Number), fmt.Sprintf("%d pieces", l.Pieces), figure(l.Temperature, "C"), figure(l.Time, "s"), l.Note)
-			})
-		})
-	}},
-	{JSON: "lots", Get: func(b *record.Batch) string {
-		return list(b.Uses, func(u record.Use) string { return parts(u.Number, u.Substance, u.Lot, u.Text()) })
-	}},
-	{JSON: "waste", Get: func(b *record.Batch) string {
-		return list(b.Waste, func(w record.WasteEntry) string {
-			contents := each(w.Contents, func(p record.WastePart) string { return p.What + " " + figure(&p.MilligramsPerLiter, "mg/L") })
-			return parts(w.Container, figure(&w.Liters, "L"), strings.Join(contents, ", "), w.Went)
-		})
-	}},
-	{JSON: "photos", Get: func(b *record.Batch) string {
-		return list(b.Photos, func(p record.PhotoRef) string { return p.Path })
-	}},
-	{JSON: "signed_off", Get: func(b *record.Batch) string {
-		return list(some(b.SignOff), func(s record.SignOff) string { return parts(textOf(s.At), s.By, s.Note) })
-	}},
-}
-
-// some returns what a pointer points to, or nothing.
-func some[T any](p *T) []T {
-	if p == nil {
-		return nil
-	}
-	return []T{*p}
-}
-
-func each[T any](all []T, text func(T) string) (texts []string) {
-	for _, one := range all {
-		texts = append(texts, text(one))
-	}
-	return texts
-}
-
-func list[T any](all []T, text func(T) string) string { return strings.Join(each(all, text), "; ") }
-
-func parts(texts ...string) string {
-	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), ", ")
-}
-
-func figure[T ~float64](x *T, unit string) string {
-	return list(some(x), func(x T) string { return record.AmountText(float64(x), unit) })
+	return fmt.Sprint(v)
 }
 
 // exported is how a table that an export wrote is read: by the names of its columns.

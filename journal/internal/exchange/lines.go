@@ -2,10 +2,8 @@ package exchange
 
 import (
 	"bytes"
-	"cmp"
 	"crypto/sha256"
 	"encoding/json"
-	"errors"
 	"io"
 	"iter"
 	"maps"
@@ -17,9 +15,10 @@ import (
 	"hepar/recipe/fault"
 )
 
-// longestLine is the most that a line of JSON may hold: a recipe and a sheet of the largest
-// size, written with escapes, fit.
-const longestLine = 8 << 20
+const (
+	longestLine = 8 << 20 // bytes: a recipe and a sheet of the largest size, written with escapes, fit
+	deepest     = 64      // levels of lists and objects in a line: more than any sheet has
+)
 
 func lines(r io.Reader) iter.Seq2[*entry, error] {
 	texts := recipes{}
@@ -35,23 +34,21 @@ func lines(r io.Reader) iter.Seq2[*entry, error] {
 // line says beside them must be what they make.
 func (e *entry) fromLine(line []byte, texts recipes) error {
 	e.texts = map[string][]byte{}
+	in := json.NewDecoder(bytes.NewReader(line))
+	in.UseNumber()
+	if err := plainJSON(in, 0); err != nil {
+		return err
+	}
+	if _, err := in.Token(); err != io.EOF {
+		return fault.Usagef("the line holds more than one value")
+	}
 	var keys map[string]json.RawMessage
 	var said struct {
 		Events []json.RawMessage `json:"events"`
 		Text   string            `json:"recipe_text"`
 	}
-	err := cmp.Or(json.Unmarshal(line, &keys), json.Unmarshal(line, &said)) // not too deep either
-	var syntax *json.SyntaxError
-	switch {
-	case errors.As(err, &syntax):
-		return fault.Usagef("the line is not JSON: %v", err)
-	case err != nil:
-		return fault.Usagef("the line is not a batch as an export writes it: %v", err)
-	}
-	in := json.NewDecoder(bytes.NewReader(line))
-	in.UseNumber()
-	if err := noKeyTwice(in); err != nil {
-		return err
+	if json.Unmarshal(line, &keys) != nil || json.Unmarshal(line, &said) != nil {
+		return fault.Usagef("the line is not a batch as an export writes it")
 	}
 	if len(said.Events) == 0 {
 		return fault.Usagef("the line has no events")
@@ -98,26 +95,32 @@ func (e *entry) brings(digest record.Digest, text []byte) bool {
 	return bytes.Equal(sum[:], digest)
 }
 
-// noKeyTwice looks for an object with a key twice in a value that is valid JSON.
-func noKeyTwice(in *json.Decoder) error {
-	open, _ := in.Token()
-	if _, nested := open.(json.Delim); !nested {
-		return nil
+// plainJSON reads one value. It returns an error if that is not JSON, lies too deep, or has
+// an object with a key twice.
+func plainJSON(in *json.Decoder, depth int) error {
+	if depth > deepest {
+		return fault.Usagef("the line has lists or objects more than %d levels deep", deepest)
 	}
-	keys := map[json.Token]bool{}
-	for in.More() {
-		if open == json.Delim('{') {
-			key, _ := in.Token()
-			if keys[key] {
-				return fault.Usagef("the key %q is there twice", key).Try("leave one of them out")
+	open, err := in.Token()
+	if _, nested := open.(json.Delim); nested {
+		keys := map[json.Token]bool{}
+		for in.More() {
+			if open == json.Delim('{') {
+				key, _ := in.Token() // what is wrong with it is wrong with its value as well
+				if keys[key] {
+					return fault.Usagef("the key %q is there twice", key).Try("leave one of them out")
+				}
+				keys[key] = true
 			}
-			keys[key] = true
+			if err := plainJSON(in, depth+1); err != nil {
+				return err
+			}
 		}
-		if err := noKeyTwice(in); err != nil {
-			return err
-		}
+		_, err = in.Token()
 	}
-	_, _ = in.Token()
+	if err != nil {
+		return fault.Usagef("the line is not JSON from byte %d on", in.InputOffset()+1)
+	}
 	return nil
 }
 
@@ -135,7 +138,7 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) error {
 	for _, key := range slices.Sorted(maps.Keys(keys)) {
 		var got any
 		if err := json.Unmarshal(keys[key], &got); err != nil {
-			return fault.Usagef("%s cannot be read: %v", key, err)
+			return fault.Usagef("%s cannot be read", key)
 		}
 		value, known := want[key]
 		if !known && got != nil && len(made.Past().Newer) == 0 {

@@ -353,7 +353,9 @@ func (t *taker) tally(e *entry, b *record.Batch) {
 	if e.says == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
 		t.report.WithoutText++
 	}
-	if slices.ContainsFunc(aside, func(c record.Field) bool { return e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people" }) {
+	if slices.ContainsFunc(columns(), func(c record.Field) bool {
+		return c.Set == nil && e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people"
+	}) {
 		t.report.Aside++
 	}
 }

@@ -180,7 +180,7 @@ func (g *Group) add(b *record.Batch) {
 	g.Good += b.Good
 	g.Rework += b.Rework
 	g.Reject += b.Reject
-	g.Missing += b.Missing()
+	g.Missing += *b.Missing
 	for cause, n := range b.Causes {
 		g.Causes[cause] += n
 	}

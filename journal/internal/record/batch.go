@@ -1,7 +1,6 @@
 package record
 
 import (
-	"bytes"
 	"cmp"
 	"encoding/json"
 	"fmt"
@@ -49,6 +48,7 @@ type Batch struct {
 	Uses          []Use           `json:"lots"`
 	Sheet         json.RawMessage `json:"sheet,omitempty"` // the frozen sheet, where it was read
 	History
+	Missing *int `json:"missing"` // pieces started and not counted; nil without a result
 }
 
 // Thing is what the events of one list make: a *Batch or a *Container.
@@ -108,37 +108,8 @@ func (h *History) newer(format string, args ...any) {
 	h.Newer = append(h.Newer, fmt.Sprintf(format, args...))
 }
 
-// MarshalJSON adds what follows from the rest: the pieces not accounted for.
-func (b Batch) MarshalJSON() ([]byte, error) {
-	type bare Batch
-	type more struct {
-		bare
-		Missing *int `json:"missing"`
-	}
-	out := more{bare: bare(b)}
-	if b.Result != nil {
-		n := b.Missing()
-		out.Missing = &n
-	}
-	// A sheet must come out as it went in: its digest is that of its bytes.
-	var text bytes.Buffer
-	plain := json.NewEncoder(&text)
-	plain.SetEscapeHTML(false)
-	err := plain.Encode(out)
-	return bytes.TrimSuffix(text.Bytes(), []byte("\n")), err
-}
-
 // Name returns the number of the batch, or its id if the number is lost.
 func (b *Batch) Name() string { return cmp.Or(b.Number, b.ID.String()) }
-
-// Missing returns the number of pieces that were started and not counted. It is 0
-// if no result is logged.
-func (b *Batch) Missing() int {
-	if b.Result == nil {
-		return 0
-	}
-	return b.Made() - b.Counted()
-}
 
 // People returns everyone named in an event, in the order they came.
 func (b *Batch) People() []string {
@@ -172,6 +143,10 @@ func Replay(id ID, events []*Event) *Batch {
 	b.replay(id, events, b.apply)
 	if b.Number == "" {
 		b.Faults = append(b.Faults, "the event that planned it is missing")
+	}
+	if b.Result != nil {
+		n := b.Made() - b.Counted()
+		b.Missing = &n
 	}
 	return b
 }

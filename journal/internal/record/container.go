@@ -105,9 +105,6 @@ func (c *Container) apply(e *Event) (fault string) {
 	return ""
 }
 
-// StockFields returns the table of what may be said of a container.
-func StockFields() []StockField { return stockFields }
-
 // StockFieldNames returns the names of all fields of a container.
 func StockFieldNames() []string { return names(stockFields) }
 
