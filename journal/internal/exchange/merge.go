@@ -53,29 +53,22 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 	return t.report.MergeReport, merged
 }
 
-// everything yields the batches and the containers of a journal, with the texts
-// that were not yielded before.
+// everything yields the batches and the containers of a journal, with their texts.
 func everything(tx *store.Tx, yield func(*entry, error) bool) {
-	had, texts := map[string]bool{}, recipes{}
+	texts := recipes{}
 	for _, stock := range []bool{false, true} {
 		for id := range tx.Listed(stock) {
 			e := &entry{id: id, stock: stock, events: tx.EventsOf(id, stock), texts: map[string][]byte{}}
 			for _, ev := range e.events {
 				for _, sum := range ev.Texts() {
-					isRecipe := bytes.Equal(sum, ev.Plan.TextSHA)
-					if had[string(sum)] && (!isRecipe || texts[string(sum)+ev.Plan.Digest]) {
-						continue
-					}
 					var text []byte
 					if err := store.Try(func() { text = tx.Blob(sum) }); !tx.Salvaging() {
 						store.Must(err)
 					}
-					if isRecipe && text != nil {
+					if text != nil && bytes.Equal(sum, ev.Plan.TextSHA) {
 						store.Must(texts.check(ev.Plan, text))
 					}
-					if !had[string(sum)] {
-						had[string(sum)], e.texts[string(sum)] = true, text
-					}
+					e.texts[string(sum)] = text
 				}
 			}
 			if !yield(e, nil) {
@@ -89,10 +82,8 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) {
 // of other errors speak of one's own.
 func cannotMerge(err error) error {
 	var f *fault.Error
-	if !errors.As(err, &f) || f.Kind != fault.Damaged {
-		return err
+	if errors.As(err, &f) && f.Kind == fault.Damaged {
+		f.Cure = "name the journal of the other bench; if it is the right file, salvage it there and merge what was saved"
 	}
-	other := *f
-	other.Cure = "name the journal of the other bench; if it is the right file, salvage it there and merge what was saved"
-	return &other
+	return err
 }

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"iter"
-	"maps"
 	"os"
 	"slices"
 	"strconv"
@@ -36,15 +35,13 @@ type taker struct {
 	merge  bool // a batch that both sides changed keeps the events of both
 	report ImportReport
 
-	filled bool                  // a text came that had been missing
-	uses   map[[2]record.ID]bool // each container with a batch that took from it, as what was taken over says
+	filled bool                             // a text came that had been missing
+	uses   map[record.ID]map[record.ID]bool // the batches that took from each container, as what was taken over says
 }
 
 func newTaker(o ImportOptions, source record.Source) *taker {
-	if o.Max <= 0 {
-		o.Max = mostListed
-	}
-	return &taker{ImportOptions: o, source: source, uses: map[[2]record.ID]bool{}, report: ImportReport{
+	o.Max = cmp.Or(o.Max, 100)
+	return &taker{ImportOptions: o, source: source, uses: map[record.ID]map[record.ID]bool{}, report: ImportReport{
 		MergeReport: MergeReport{DryRun: o.DryRun, Conflicts: []Conflict{}}, Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}}
 }
 
@@ -79,25 +76,18 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 		if t.merge {
 			t.tell()
 		}
-		made := record.ReplayAs(e.id, e.events, e.stock)
-		c := Conflict{Line: e.line, Number: cmp.Or(made.Short(), e.id.String()), ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
+		c := Conflict{Line: e.line, ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
 		counted := t.take(tx, e, &c)
-		switch {
-		case counted == nil:
-		case e.stock && counted == &t.report.Same:
-		case e.stock:
-			t.report.Containers++
-		default:
+		if counted != nil {
 			*counted++
 		}
-		if counted == &t.report.New && !e.stock {
-			t.tally(e, made.(*record.Batch))
-		}
-		c.What, c.Merged = measure.Clean(c.What), counted != nil
-		if c.What != "" && len(t.report.Conflicts) < t.Max {
-			t.report.Conflicts = append(t.report.Conflicts, c)
-		} else if c.What != "" {
-			t.report.More++
+		if c.What != "" {
+			c.Number = cmp.Or(c.Number, record.ReplayAs(e.id, e.events, e.stock).Short(), e.id.String())
+			c.What, c.Merged = measure.Clean(c.What), counted != nil
+			if t.report.More++; len(t.report.Conflicts) < t.Max {
+				t.report.More--
+				t.report.Conflicts = append(t.report.Conflicts, c)
+			}
 		}
 		weight = 1024 * len(e.events)
 		for _, text := range e.texts {
@@ -132,6 +122,10 @@ func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
 // says in c in what they differ. It returns the count of the report that the entry belongs
 // to; nil if nothing of it is taken over, because it cannot be what is here.
 func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
+	same := &t.report.Same
+	if e.stock {
+		same = new(int) // is not told
+	}
 	if e.stock && tx.Has(e.id) || !e.stock && tx.HasContainer(e.id) {
 		c.What = "its id is that of something else here"
 		return nil
@@ -143,7 +137,7 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 		if c.Number, c.What = b.Number, e.differs(b); c.What != "" {
 			return nil
 		}
-		return &t.report.Same
+		return same
 	}
 	if differs != nil {
 		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
@@ -151,7 +145,7 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	}
 	t.keepTexts(tx, e, here == nil)
 	if len(onlyThere) == 0 {
-		return &t.report.Same
+		return same
 	}
 	if len(onlyHere) > 0 {
 		c.What, c.Here, c.There = "both sides changed it", onlyHere, onlyThere
@@ -162,26 +156,34 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	if first := e.events[0]; here == nil && e.says != nil && first.Plan.Number == noNumber {
 		first.Plan.Number = tx.NextNumber(strconv.Itoa(first.Plan.Created.Time().Year()))
 	}
-	if _, err := fits(e.id, e.stock, slices.Concat(here, onlyThere)); err != nil {
+	made, err := fits(e.id, e.stock, slices.Concat(here, onlyThere))
+	if err != nil {
 		c.What = err.Error()
 		return nil
 	}
-	_, err := tx.Append(onlyThere...)
+	_, err = tx.Append(onlyThere...)
 	store.Must(err)
 	t.report.Events += len(onlyThere)
 	for _, ev := range onlyThere {
 		for _, u := range ev.Uses {
-			use := [2]record.ID{u.Container, ev.Of}
+			container, batch := u.Container, ev.Of
 			if e.stock {
-				use = [2]record.ID{ev.Of, ev.For}
+				container, batch = ev.Of, ev.For
 			}
-			t.uses[use] = true
+			if t.uses[container] == nil {
+				t.uses[container] = map[record.ID]bool{}
+			}
+			t.uses[container][batch] = true
 		}
 	}
-	if here == nil {
-		return &t.report.New
+	switch {
+	case e.stock:
+		return &t.report.Containers
+	case here != nil:
+		return &t.report.Further
 	}
-	return &t.report.Further
+	t.tally(e, made.(*record.Batch))
+	return &t.report.New
 }
 
 // divide divides the events of both sides by their ids; differs is one that both
@@ -240,36 +242,37 @@ func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error
 // agreesWithShelf ends the transaction if a batch that was taken over says that it used
 // a container on this shelf and the container does not, or the other way round.
 func (t *taker) agreesWithShelf(tx *store.Tx) {
-	var shelf map[record.ID]float64 // what the container says that each batch took
-	var last record.ID
-	for _, use := range slices.SortedFunc(maps.Keys(t.uses), func(a, b [2]record.ID) int { return a[0].Compare(b[0]) }) {
-		container, batch := use[0], use[1]
-		if batch.IsZero() || !tx.HasContainer(container) {
+	for container, batches := range t.uses {
+		if !tx.HasContainer(container) {
 			continue
 		}
-		if container != last {
-			shelf, last = map[record.ID]float64{}, container
-			for _, e := range tx.EventsOf(container, true) {
-				for _, u := range e.Uses {
-					if e.Kind == record.StockUsed {
-						shelf[e.For] += u.Amount
-					}
+		shelf := map[record.ID]float64{} // what the container says that each batch took
+		for _, e := range tx.EventsOf(container, true) {
+			for _, u := range e.Uses {
+				if e.Kind == record.StockUsed {
+					shelf[e.For] += u.Amount
 				}
 			}
 		}
-		name, says := batch.String(), 0.0
-		if tx.Has(batch) {
-			b := tx.Batch(batch)
-			name = b.Number
+		for batch := range batches {
+			if batch.IsZero() {
+				continue
+			}
+			b := &record.Batch{}
+			if tx.Has(batch) {
+				b = tx.Batch(batch)
+			}
+			says := 0.0
 			for _, u := range b.Uses {
 				if u.Container == container {
 					says += u.Amount
 				}
 			}
-		}
-		if record.Tidy(shelf[batch]) != record.Tidy(says) {
-			store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over", name, says, container, shelf[batch]).
-				Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
+			if record.Tidy(shelf[batch]) != record.Tidy(says) {
+				store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over",
+					cmp.Or(b.Number, batch.String()), says, container, shelf[batch]).
+					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
+			}
 		}
 	}
 }
@@ -292,12 +295,8 @@ func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
 	}
 }
 
-// mostListed is how many errors and conflicts a report lists unless it is told
-// another number, and mostWords how many recipes and metals it counts.
-const (
-	mostListed = 100
-	mostWords  = 1000
-)
+// mostWords is how many recipes and metals a report counts.
+const mostWords = 1000
 
 // LineError is what is wrong with one row of an import.
 type LineError struct {
