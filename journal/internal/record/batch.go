@@ -144,6 +144,7 @@ func Replay(id ID, events []*Event) *Batch {
 	if b.Number == "" {
 		b.Faults = append(b.Faults, "the event that planned it is missing")
 	}
+	b.Dip = benchLoads(b.Bench)
 	if b.Result != nil {
 		n := b.Made() - b.Counted()
 		b.Missing = &n
@@ -170,17 +171,17 @@ func (b *Batch) apply(e *Event) (fault string) {
 		entry := *e.Bench
 		entry.At, entry.By = e.At.Time(), e.By
 		b.Bench = append(slices.Clip(b.Bench), entry)
-		if b.Dip = benchLoads(b.Bench); b.Dip != nil {
+		if entry.Do == run.Out {
 			b.reach(StateDipped)
 		}
 		b.Uses = slices.Concat(b.Uses, e.Uses)
-		b.skipReview(e)
+		b.WithoutReview = cmp.Or(e.Reason, b.WithoutReview)
 	case Used:
 		b.Uses = append(slices.Clip(b.Uses), e.Uses...)
 	case Logged:
 		b.reach(StateLogged)
 		b.Result = e.Result
-		b.skipReview(e)
+		b.WithoutReview = cmp.Or(e.Reason, b.WithoutReview)
 	case Amended:
 		if b.SignOff != nil {
 			b.SignOff.AmendedSince = true
@@ -206,45 +207,40 @@ func (b *Batch) apply(e *Event) (fault string) {
 // benchLoads returns the loads that came out; nil where none did. A load that went in more
 // than once has the times together. The first load after a reading has its temperature.
 func benchLoads(entries []run.Entry) *Dip {
-	d := &Dip{By: entries[0].By, Started: StampOf(entries[0].At)}
+	var loads []Load
 	at := map[int]int{}
 	var read *measure.Celsius
 	for _, e := range run.Replay(entries).Entries {
+		i, there := at[e.Load]
 		switch e.Do {
 		case run.Read:
 			read = e.Temperature
 		case run.Acted, run.Mixed:
 			read = nil
-		}
-		if i, there := at[e.Load]; e.Do == run.Judged && there {
-			l := &d.Loads[i]
-			if l.Causes == nil {
-				l.Causes = map[string]int{}
+		case run.Judged:
+			if there {
+				loads[i].Causes[e.Note] += e.Pieces
 			}
-			l.Causes[e.Note] += e.Pieces
+		case run.Out:
+			l := Load{Number: e.Load, Pieces: e.Pieces, Temperature: cmp.Or(e.Temperature, read), Time: e.Time, Note: e.Note, Causes: map[string]int{}}
+			read = nil
+			if !there {
+				at[e.Load] = len(loads)
+				loads = append(loads, l)
+				continue
+			}
+			l.Note = strings.TrimPrefix(l.Note+"; in more than once", "; ")
+			if before := loads[i]; before.Time != nil && l.Time != nil {
+				sum := *before.Time + *l.Time
+				l.Time = &sum
+			}
+			loads[i] = l
 		}
-		if e.Do != run.Out {
-			continue
-		}
-		l := Load{Number: e.Load, Pieces: e.Pieces, Temperature: cmp.Or(e.Temperature, read), Time: e.Time, Note: e.Note}
-		read = nil
-		i, again := at[e.Load]
-		if !again {
-			at[e.Load] = len(d.Loads)
-			d.Loads = append(d.Loads, l)
-			continue
-		}
-		l.Note = strings.TrimPrefix(l.Note+"; in more than once", "; ")
-		if before := d.Loads[i]; before.Time != nil && l.Time != nil {
-			sum := *before.Time + *l.Time
-			l.Time = &sum
-		}
-		d.Loads[i] = l
 	}
-	if len(d.Loads) == 0 {
+	if loads == nil {
 		return nil
 	}
-	return d
+	return &Dip{By: entries[0].By, Started: StampOf(entries[0].At), Loads: loads}
 }
 
 // reach brings the state forward; the events of two benches may come in any order.
@@ -254,38 +250,29 @@ func (b *Batch) reach(next State) {
 	}
 }
 
-func (b *Batch) skipReview(e *Event) {
-	if e.Reason != "" {
-		b.WithoutReview = e.Reason
-	}
-}
-
 // amend corrects a field, or what a container that was used is said to have held.
 func (b *Batch) amend(e *Event) (fault string) {
 	if !e.For.IsZero() {
 		b.Uses = slices.Clone(b.Uses)
 		for i := range b.Uses {
-			if b.Uses[i].Container != e.For {
-				continue
-			}
-			switch e.Field {
-			case "lot":
-				b.Uses[i].Lot = e.New
-			case "substance":
-				b.Uses[i].Substance = e.New
+			switch u := &b.Uses[i]; {
+			case u.Container != e.For:
+			case e.Field == "lot":
+				u.Lot = e.New
+			case e.Field == "substance":
+				u.Substance = e.New
 			}
 		}
 		return ""
 	}
 	f, ok := FieldNamed(e.Field)
-	if !ok {
+	switch {
+	case !ok:
 		b.newer("the field %q, amended to %q", e.Field, e.New)
 		return ""
-	}
-	if f.OfResult {
-		if b.Result == nil {
-			return fmt.Sprintf("its event %s amends a result that is missing", e.ID)
-		}
+	case f.OfResult && b.Result == nil:
+		return fmt.Sprintf("its event %s amends a result that is missing", e.ID)
+	case f.OfResult:
 		result := *b.Result // the result of an event is never changed in place
 		b.Result = &result
 	}

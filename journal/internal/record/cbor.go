@@ -2,44 +2,37 @@ package record
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/fxamacker/cbor/v2"
 )
 
 // encMode writes RFC 8949 core deterministic CBOR: the same event always gives
 // the same bytes.
-var encMode = fixed(cbor.CoreDetEncOptions().EncMode)
+var encMode, _ = cbor.CoreDetEncOptions().EncMode()
 
 // decMode refuses doubled keys, tags, open lengths and deep nesting; keys it does
 // not know are passed over. strictMode refuses those as well.
-var (
-	decMode    = fixed(decOptions(cbor.ExtraDecErrorNone).DecMode)
-	strictMode = fixed(decOptions(cbor.ExtraDecErrorUnknownField).DecMode)
-)
+var decMode, strictMode = decoder(cbor.ExtraDecErrorNone), decoder(cbor.ExtraDecErrorUnknownField)
 
-func decOptions(extra cbor.ExtraDecErrorCond) cbor.DecOptions {
-	return cbor.DecOptions{
+func decoder(extra cbor.ExtraDecErrorCond) cbor.DecMode {
+	mode, _ := cbor.DecOptions{
 		DupMapKey: cbor.DupMapKeyEnforcedAPF, IndefLength: cbor.IndefLengthForbidden, TagsMd: cbor.TagsForbidden,
 		MaxNestedLevels: 8, MaxArrayElements: 1 << 16, MaxMapPairs: 1 << 12, ExtraReturnErrors: extra,
-	}
-}
-
-// fixed returns a mode of options that are always valid.
-func fixed[M any](mode func() (M, error)) func() M {
-	return sync.OnceValue(func() M { m, _ := mode(); return m })
+	}.DecMode() // the options are valid
+	return mode
 }
 
 // Marshal returns the CBOR of any of the stored structs.
-func Marshal(v any) ([]byte, error) { return encMode().Marshal(v) }
+func Marshal(v any) ([]byte, error) { return encMode.Marshal(v) }
 
 // Unmarshal reads what Marshal wrote.
-func Unmarshal(body []byte, v any) error { return decMode().Unmarshal(body, v) }
+func Unmarshal(body []byte, v any) error { return decMode.Unmarshal(body, v) }
 
 // Encode returns the stored form of an event. An event that a newer build wrote
 // goes out as it came in.
@@ -54,22 +47,16 @@ func Encode(e *Event) ([]byte, error) {
 // is then the whole stored form, and Unknown says what was not understood.
 func Decode(body []byte) (*Event, error) {
 	e := &Event{}
-	if err := strictMode().Unmarshal(body, e); err == nil {
+	if err := strictMode.Unmarshal(body, e); err == nil {
 		return e, nil
 	}
 	e = &Event{}
 	if err := Unmarshal(body, e); err != nil {
 		return nil, fmt.Errorf("decode event: %w", err)
 	}
-	again, err := Marshal(e)
-	if err != nil {
-		return nil, err
-	}
 	var all, known any
-	if err := Unmarshal(body, &all); err != nil {
-		return nil, err
-	}
-	if err := Unmarshal(again, &known); err != nil {
+	again, err := Marshal(e)
+	if err := cmp.Or(err, Unmarshal(body, &all), Unmarshal(again, &known)); err != nil {
 		return nil, err
 	}
 	e.Unknown = map[string]any{}
@@ -83,23 +70,23 @@ func Decode(body []byte) (*Event, error) {
 
 // flatten collects in out what there is, by path: "13.9", "13.4[2]".
 func flatten(path string, there any, out map[string]any) {
+	below := map[string]any{}
 	switch from := there.(type) {
 	case map[any]any:
 		for key, value := range from {
-			flatten(strings.TrimPrefix(fmt.Sprint(path, ".", key), "."), value, out)
-		}
-		if len(from) > 0 {
-			return
+			below[strings.TrimPrefix(fmt.Sprint(path, ".", key), ".")] = value
 		}
 	case []any:
 		for i, value := range from {
-			flatten(fmt.Sprintf("%s[%d]", path, i), value, out)
-		}
-		if len(from) > 0 {
-			return
+			below[fmt.Sprintf("%s[%d]", path, i)] = value
 		}
 	}
-	out[path] = fmt.Sprint(there)
+	if len(below) == 0 {
+		out[path] = fmt.Sprint(there)
+	}
+	for path, value := range below {
+		flatten(path, value, out)
+	}
 }
 
 // FromJSON reads the exported form of an event, which must be what an export

@@ -54,21 +54,21 @@ func (c *checker) add(err error) {
 	}
 }
 
-// form compares what stands there with its fixed form, or sets it.
-func (c *checker) form(what, had string, parse func(string) (string, error), set func(fixed string) error) {
+// form compares what stands there with its fixed form, and returns what is to stand there.
+func (c *checker) form(what, had string, parse func(string) (string, error)) string {
 	if c.err != nil {
-		return
+		return had
 	}
 	fixed, err := parse(had)
 	switch {
 	case err != nil:
 		c.err = err
-	case fixed == had:
 	case c.fix:
-		c.err = set(fixed)
-	default:
+		return fixed
+	case fixed != had:
 		c.err = fault.Usagef("the %s %q is not in its fixed form", what, measure.Clean(had)).Try("write it as %q", fixed)
 	}
+	return had
 }
 
 func (c *checker) time(what string, s Stamp) {
@@ -121,6 +121,15 @@ func (c *checker) value(v reflect.Value, what, long string, required bool) {
 		for i := range v.Len() {
 			c.value(v.Index(i), what, long, true)
 		}
+	case reflect.Map: // of words or counts ("<int Value>" passes); a key cannot be put in its fixed form
+		c.that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
+		for key, value := range v.Seq2() {
+			for _, word := range []string{key.String(), value.String()} {
+				clean, err := Line(what, word)
+				c.add(err)
+				c.that(clean == word, "the word %q of the %s has spaces around it", word, what)
+			}
+		}
 	case reflect.String:
 		if v.String() == "" {
 			if required {
@@ -128,15 +137,15 @@ func (c *checker) value(v reflect.Value, what, long string, required bool) {
 			}
 			return
 		}
-		c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }, func(fixed string) error { v.SetString(fixed); return nil })
+		v.SetString(c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }))
 	}
 }
 
 // fieldsOf reads fields of a batch or a container.
-func fieldsOf[T any](c *checker, of *T, fields []FieldOf[T], which func(FieldOf[T]) bool) {
+func fieldsOf[T any](c *checker, of *T, fields []FieldOf[T]) {
 	for _, f := range fields {
-		if which(f) {
-			c.form(f.Label, f.Get(of), f.Parse, func(fixed string) error { return f.Set(of, fixed) })
+		if fixed := c.form(f.Label, f.Get(of), f.Parse); c.fix {
+			c.add(f.Set(of, fixed))
 		}
 	}
 }
@@ -147,12 +156,12 @@ func (c *checker) event(e *Event) {
 	c.all(reflect.ValueOf(e).Elem())
 	c.that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
 	if f, ok := FieldNamed(e.Field); ok && e.Kind == Amended && e.For.IsZero() {
-		c.form(f.Label, e.New, f.Parse, func(fixed string) error { e.New = fixed; return nil })
+		e.New = c.form(f.Label, e.New, f.Parse)
 	}
 	if p := e.Plan; p != nil {
 		c.that(numbers().MatchString(p.Number) && p.Number[0] != 'S', "the number %q is not that of a batch", p.Number)
 		b := &Batch{Plan: *p}
-		fieldsOf(c, b, fields, func(f Field) bool { return !f.OfResult })
+		fieldsOf(c, b, fields[:planned])
 		*p = b.Plan
 	}
 	if e.Result != nil {
@@ -162,19 +171,7 @@ func (c *checker) event(e *Event) {
 			c.add(err)
 			c.that(err != nil || c.fix || clean == name, "the cause %q is not in its fixed form", name)
 		}
-		fieldsOf(c, &Batch{Result: e.Result}, fields, func(f Field) bool { return f.OfResult })
-	}
-	if r := e.Review; r != nil {
-		for _, said := range []map[string]string{r.Answers, r.Inputs} {
-			c.that(len(said) <= MaxMany, "the review has %d answers; %d is the most", len(said), MaxMany)
-			for key, text := range said {
-				for _, word := range []string{key, text} {
-					c.form("answer of the review", word, func(text string) (string, error) { return Line("answer of the review", text) }, func(fixed string) error {
-						return fault.Usagef("the answer %q of the review has spaces around it", measure.Clean(word)).Try("write it without")
-					})
-				}
-			}
-		}
+		fieldsOf(c, &Batch{Result: e.Result}, fields[planned:])
 	}
 	if e.Bench != nil {
 		c.add(e.Bench.Check())
@@ -201,7 +198,7 @@ func (c *checker) event(e *Event) {
 
 func (c *checker) container(whole *Container) {
 	c.that(whole.Unit == UnitGrams || whole.Unit == UnitML, "jar %s is counted in %q and not in g or mL", whole.Number, measure.Clean(whole.Unit))
-	fieldsOf(c, whole, stockFields, func(StockField) bool { return true })
+	fieldsOf(c, whole, stockFields)
 }
 
 // Fits returns an error if the events of a container do not hold together, a field of

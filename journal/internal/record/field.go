@@ -131,6 +131,9 @@ var fields = []Field{
 	textField(Note, Field{Name: "note", JSON: "note", CBOR: 8, Label: "note", Help: "anything worth knowing next time", OfResult: true, Text: true}, func(b *Batch) *string { return &b.Result.Note }),
 }
 
+// planned is how many fields are of the plan: they come first.
+var planned = slices.IndexFunc(fields, func(f Field) bool { return f.OfResult })
+
 func countField(f Field, at func(*Batch) *int) Field {
 	f.High = MaxPieces
 	f.Parse = func(text string) (string, error) {
