@@ -62,17 +62,14 @@ func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *E
 
 // outOfTurn says why the state of a batch does not allow what is about to happen.
 func outOfTurn(b *Batch, word string) error {
-	if string(b.State) == word {
+	cure := "log it first: hepar log " + b.Number
+	switch {
+	case string(b.State) == word:
 		return fault.Failuref("batch %s is already %s", b.Number, word).Try("nothing is left to do")
-	}
-	cure := "see it with 'hepar journal show " + b.Number + "'"
-	switch b.State {
-	case Withdrawn:
+	case b.State == Withdrawn:
 		cure = "plan a new batch in its place"
-	case Logged:
+	case b.State == Logged:
 		cure = "correct it with 'hepar journal amend " + b.Number + "'; plan a batch of its own for pieces that are done again"
-	case Planned, Reviewed, Dipped:
-		cure = "log it first: hepar log " + b.Number
 	}
 	return fault.Failuref("batch %s is %s and cannot be %s", b.Number, b.State, word).Try("%s", cure)
 }
@@ -97,10 +94,7 @@ func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
 }
 
 func (tx *Tx) plan(p Plan, sheet []byte) *Event {
-	at := tx.Now
-	if !p.Created.IsZero() {
-		at = p.Created.Time()
-	}
+	at := cmp.Or(p.Created, StampOf(tx.Now)).Time()
 	must(record.Year("batch", at))
 	switch { // what could be frozen and not be exported
 	case len(p.Text) > record.MaxText:
@@ -307,32 +301,26 @@ func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 
 // ReadPhoto looks at the picture at path and returns its digest and size. Taken is
 // the time of the file; By and Note are left to the caller.
-func ReadPhoto(path string) (p Photo, err error) {
-	if err = store.Regular(path); err == nil { // before open, which would wait for ever on a pipe
-		p, err = readPhoto(path)
+func ReadPhoto(path string) (Photo, error) {
+	sum, n := sha256.New(), int64(0)
+	info, err := os.Stat(path)
+	if err == nil {
+		err = store.Regular(path) // before open, which would wait for ever on a pipe
+	}
+	if err == nil {
+		var file *os.File
+		if file, err = os.Open(path); err == nil {
+			defer file.Close()
+			n, err = io.Copy(sum, file)
+		}
 	}
 	if err != nil {
-		return p, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).Try("name the file of one photo that may be read")
+		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).Try("name the file of one photo that may be read")
 	}
-	if p.Bytes == 0 {
-		return p, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
+	if n == 0 {
+		return Photo{}, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
 	}
-	return p, nil
-}
-
-func readPhoto(path string) (p Photo, err error) {
-	file, err := os.Open(path)
-	if err != nil {
-		return p, err
-	}
-	defer file.Close()
-	sum := sha256.New()
-	n, err := io.Copy(sum, file)
-	info, failed := file.Stat()
-	if err = cmp.Or(err, failed); err == nil {
-		p = Photo{Path: path, SHA256: sum.Sum(nil), Bytes: n, Taken: StampOf(info.ModTime())}
-	}
-	return p, err
+	return Photo{Path: path, SHA256: sum.Sum(nil), Bytes: n, Taken: StampOf(info.ModTime())}, nil
 }
 
 // AddPhoto adds a photograph to a batch: its path, digest and size. It reads no

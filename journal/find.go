@@ -3,7 +3,6 @@ package journal
 import (
 	"fmt"
 	"iter"
-	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -51,15 +50,13 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
 		ref = fmt.Sprintf("%s-%03d", short, n)
 	}
-	found, only := map[string]bool{}, ID{}
+	var found []ID
+	name := ID.String
 	if m := regexp.MustCompile(`^(` + series + `)-(\d{1,9})(?:-(.{4}))?$`).FindStringSubmatch(ref); m != nil {
 		n, _ := strconv.Atoi(m[2])
 		number := fmt.Sprintf("%s-%03d", m[1], n)
-		for _, id := range tx.Numbered(number) {
-			if m[3] == "" || store.Ending(id) == m[3] {
-				only, found[number+"-"+store.Ending(id)] = id, true
-			}
-		}
+		name = func(id ID) string { return number + "-" + store.Ending(id) }
+		found = slices.DeleteFunc(tx.Numbered(number), func(id ID) bool { return m[3] != "" && store.Ending(id) != m[3] })
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
 		if err != nil || len(ref) < leastPrefix {
@@ -70,16 +67,21 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {
 				break
 			}
-			only, found[id.String()] = id, true
+			found = append(found, id)
 		}
 	}
-	if len(found) == 0 {
+	switch len(found) {
+	case 0:
 		must(fault.Usagef("there is no %s %s in the journal", what, measure.Clean(ref)).Try("see the numbers with 'hepar journal list' and 'hepar stock list'"))
+	case 1:
+		return found[0]
 	}
-	if len(found) > 1 {
-		must(fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(slices.Sorted(maps.Keys(found)), ", ")).Try("give the number with its ending, or more of the id"))
+	var names []string
+	for _, id := range found {
+		names = append(names, name(id))
 	}
-	return only
+	must(fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).Try("give the number with its ending, or more of the id"))
+	return ID{}
 }
 
 func (tx *Tx) newest() *Batch {

@@ -129,14 +129,9 @@ var columns = sync.OnceValue(func() []record.Field {
 				return c.Get(b)
 			}
 		}
-		all[i].Set = func(b *record.Batch, text string) (err error) {
+		all[i].Set = func(b *record.Batch, text string) error {
 			if c.OfResult && b.Result == nil {
 				b.Result = &record.Result{}
-			}
-			if c.Parse != nil {
-				if text, err = c.Parse(text); err != nil {
-					return err
-				}
 			}
 			return c.Set(b, text)
 		}

@@ -3,6 +3,8 @@ package record
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -139,11 +141,13 @@ func stockAmount(f StockField, at func(*Container) *float64) StockField {
 	}
 	f.Get = func(c *Container) string { return AmountText(*at(c), c.Unit) }
 	f.Set = func(c *Container, fixed string) error {
-		x, err := parseFigure(f.Label, fixed, c.Unit, 0, mostInContainer)
-		if err == nil {
-			*at(c) = x
+		number, ok := strings.CutSuffix(fixed, " "+c.Unit)
+		x, err := strconv.ParseFloat(number, 64)
+		if !ok || err != nil {
+			return fault.Usagef("the %s is %q", f.Label, measure.Clean(fixed)).Try("give it in %s", c.Unit)
 		}
-		return err
+		*at(c) = x
+		return Within(f.Label, c.Unit, x, 0, mostInContainer)
 	}
 	return f
 }

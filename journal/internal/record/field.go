@@ -62,7 +62,7 @@ type FieldOf[T any] struct {
 
 	Parse  func(text string) (string, error)    // what a person wrote, in the fixed form
 	Get    func(*T) string                      // the fixed form; empty if it is not known
-	Set    func(of *T, fixed string) error      // from the fixed form
+	Set    func(of *T, fixed string) error      // from the fixed form; of a batch also from what a person wrote
 	Figure func(*T) (value float64, known bool) // for means; nil where a mean says nothing
 }
 
@@ -114,15 +114,8 @@ var fields = []Field{
 	countField(Field{Name: "good", JSON: "good", CBOR: 1, Label: "good pieces", Help: "46", OfResult: true, Required: true}, func(b *Batch) *int { return &b.Result.Good }),
 	countField(Field{Name: "rework", JSON: "rework", CBOR: 2, Label: "pieces to rework", Help: "1", OfResult: true}, func(b *Batch) *int { return &b.Result.Rework }),
 	countField(Field{Name: "reject", JSON: "reject", CBOR: 3, Label: "rejected pieces", Help: "1", OfResult: true}, func(b *Batch) *int { return &b.Result.Reject }),
-	{
-		Name: "causes", JSON: "causes", CBOR: 4, Label: "causes", Help: "spots=2, too-light=1", OfResult: true,
-		Parse: func(text string) (string, error) {
-			causes, err := ParseCauses(text)
-			return CausesText(causes), err
-		},
-		Get: func(b *Batch) string { return CausesText(b.Causes) },
-		Set: func(b *Batch, fixed string) (err error) { b.Causes, err = ParseCauses(fixed); return err },
-	},
+	field(Field{Name: "causes", JSON: "causes", CBOR: 4, Label: "causes", Help: "spots=2, too-light=1", OfResult: true},
+		ParseCauses, CausesText, func(b *Batch) *map[string]int { return &b.Causes }),
 	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true, Low: -50, High: 1000},
 		measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }, func(l Load) *measure.Celsius { return l.Temperature }),
 	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true, Low: 0.1, High: 366 * 24 * 3600},
@@ -134,57 +127,56 @@ var fields = []Field{
 // planned is how many fields are of the plan: they come first.
 var planned = slices.IndexFunc(fields, func(f Field) bool { return f.OfResult })
 
+// field completes a field whose value is at some place: parse reads it, from its fixed form
+// as well, which text writes.
+func field[T, V any](f FieldOf[T], parse func(string) (V, error), text func(V) string, at func(*T) *V) FieldOf[T] {
+	f.Parse = func(said string) (string, error) {
+		v, err := parse(strings.TrimSpace(said))
+		return text(v), atField(f.Name, err)
+	}
+	f.Get = func(of *T) string { return text(*at(of)) }
+	f.Set = func(of *T, fixed string) error {
+		v, err := parse(strings.TrimSpace(fixed))
+		if err == nil {
+			*at(of) = v
+		}
+		return atField(f.Name, err)
+	}
+	return f
+}
+
 func countField(f Field, at func(*Batch) *int) Field {
 	f.High = MaxPieces
-	f.Parse = func(text string) (string, error) {
-		n, err := measure.ParseCount(strings.TrimSpace(text), int(f.Low), MaxPieces)
-		return strconv.Itoa(n), atField(f.Name, err)
-	}
-	f.Get = func(b *Batch) string { return strconv.Itoa(*at(b)) }
-	f.Set = func(b *Batch, fixed string) (err error) { *at(b), err = strconv.Atoi(fixed); return err }
-	return f
+	return field(f, func(text string) (int, error) { return measure.ParseCount(text, int(f.Low), MaxPieces) }, strconv.Itoa, at)
 }
 
 func textField[T any, S ~string](clean func(what, text string) (string, error), f FieldOf[T], at func(*T) *S) FieldOf[T] {
-	f.Parse = func(text string) (string, error) {
-		fixed, err := clean(f.Label, strings.TrimSpace(text))
-		return fixed, atField(f.Name, err)
-	}
-	f.Get = func(of *T) string { return string(*at(of)) }
-	f.Set = func(of *T, fixed string) error { *at(of) = S(fixed); return nil }
-	return f
+	return field(f, func(text string) (S, error) {
+		fixed, err := clean(f.Label, text)
+		return S(fixed), err
+	}, func(text S) string { return string(text) }, at)
 }
 
 func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Batch) **T, of func(Load) *T) Field {
-	f.Parse = func(text string) (string, error) {
-		if strings.TrimSpace(text) == "" {
-			return "", nil
+	f = field(f, func(text string) (*T, error) {
+		if text == "" {
+			return nil, nil
 		}
-		x, err := parse(text)
+		fixed, err := strconv.ParseFloat(strings.TrimSuffix(text, " "+f.Unit), 64)
+		x := T(fixed)
+		if err != nil || text != AmountText(fixed, f.Unit) { // as people write it
+			x, err = parse(text)
+		}
 		if err == nil {
 			err = Within(f.Label, f.Unit, float64(x), f.Low, f.High)
 		}
-		return AmountText(float64(x), f.Unit), atField(f.Name, err)
-	}
-	f.Get = func(b *Batch) string {
-		if p := *at(b); p != nil {
-			return AmountText(float64(*p), f.Unit)
+		return &x, err
+	}, func(x *T) string {
+		if x == nil {
+			return ""
 		}
-		return ""
-	}
-	f.Set = func(b *Batch, fixed string) error {
-		*at(b) = nil
-		if fixed == "" {
-			return nil
-		}
-		x, err := parseFigure(f.Label, fixed, f.Unit, f.Low, f.High)
-		if err != nil {
-			return err
-		}
-		v := T(x)
-		*at(b) = &v
-		return nil
-	}
+		return AmountText(float64(*x), f.Unit)
+	}, at)
 	f.Figure = func(b *Batch) (float64, bool) {
 		if b.Result == nil {
 			return 0, false
@@ -208,16 +200,6 @@ func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Ba
 // AmountText writes a figure with its unit in its fixed form: "12.5 g".
 func AmountText(x float64, unit string) string {
 	return strconv.FormatFloat(x, 'f', -1, 64) + " " + unit
-}
-
-// parseFigure reads the fixed form of a figure, which must lie from low to high.
-func parseFigure(what, fixed, unit string, low, high float64) (float64, error) {
-	number, ok := strings.CutSuffix(fixed, " "+unit)
-	x, err := strconv.ParseFloat(number, 64)
-	if !ok || err != nil {
-		return 0, fault.Usagef("the %s is %q", what, measure.Clean(fixed)).Try("give it in %s", unit)
-	}
-	return x, Within(what, unit, x, low, high)
 }
 
 // atField names the field in a fault that names no place yet.
