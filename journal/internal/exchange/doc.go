@@ -4,7 +4,7 @@
 //
 // Out: Export and ExportStock. In: Import and Merge. Whatever comes in becomes
 // entries, each a batch or a container with its events; each entry passes the
-// checks of package record, and take.go compares its events with those that are
+// checks of package record, and import.go compares its events with those that are
 // here by their ids. All is taken over or nothing: the work is done on a copy of the
 // journal, which takes its place at the end.
 //

@@ -1,9 +1,15 @@
 package exchange
 
 import (
+	"bytes"
+	"cmp"
 	"crypto/sha256"
+	"fmt"
 	"io"
 	"iter"
+	"os"
+	"slices"
+	"strconv"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -89,4 +95,358 @@ func (r *ImportReport) refusal() error {
 	}
 	return fault.Failuref("nothing was imported; batches that are not the same here and in the file: %d", len(r.Conflicts)+r.More).
 		Try("look at those that are listed; leave them as they are here with --keep-here")
+}
+
+// entry is a batch or a container from elsewhere.
+type entry struct {
+	line   int  // of the file; 0 in a merge
+	last   bool // nothing can be read after it
+	id     record.ID
+	stock  bool
+	events []*record.Event
+	texts  map[string][]byte // that came with it, by their SHA-256
+
+	says  map[string]string // of a row of a table, by the names of columns: it has no events of its own
+	batch record.Batch      // which the row makes
+}
+
+// taker takes entries over into a journal, all or nothing.
+type taker struct {
+	ImportOptions
+	source record.Source
+	merge  bool // a batch that both sides changed keeps the events of both
+	report ImportReport
+
+	filled bool                             // a text came that had been missing
+	uses   map[record.ID]map[record.ID]bool // the batches that took from each container, as what was taken over says
+}
+
+func newTaker(o ImportOptions, source record.Source) *taker {
+	o.Max = cmp.Or(o.Max, 100)
+	return &taker{ImportOptions: o, source: source, uses: map[record.ID]map[record.ID]bool{}, report: ImportReport{
+		MergeReport: MergeReport{DryRun: o.DryRun, Conflicts: []Conflict{}}, Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}}
+}
+
+// tell tells from time to time how many rows or batches were looked at.
+func (t *taker) tell() {
+	if t.report.Rows++; t.Progress != nil && t.report.Rows%1000 == 0 {
+		t.Progress(t.report.Rows)
+	}
+}
+
+// run takes over all entries. The source yields one when the one before was taken. An
+// error that it yields ends it, and the journal stays as it was.
+func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
+	there, err := file.Exists()
+	if err != nil {
+		return err
+	}
+	if t.DryRun && !there { // not even a folder is made
+		dir, err := os.MkdirTemp("", "hepar-")
+		if err != nil {
+			return store.NoRoom(os.TempDir(), err)
+		}
+		defer os.RemoveAll(dir)
+		file = store.Open(dir+"/dry-run", file.Wait, file.Now)
+	}
+	return file.Rebuild(func(copy *store.File) error { return t.fill(copy, entries) })
+}
+
+func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
+	err := store.InParts(copy, entries, func(tx *store.Tx, e *entry, err error) (weight int) {
+		store.Must(err)
+		if t.merge {
+			t.tell()
+		}
+		c := Conflict{Line: e.line, ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
+		counted := t.take(tx, e, &c)
+		if counted != nil {
+			*counted++
+		}
+		if c.What != "" {
+			c.Number = cmp.Or(c.Number, record.ReplayAs(e.id, e.events, e.stock).Short(), e.id.String())
+			c.What, c.Merged = measure.Clean(c.What), counted != nil
+			if t.report.More++; len(t.report.Conflicts) < t.Max {
+				t.report.More--
+				t.report.Conflicts = append(t.report.Conflicts, c)
+			}
+		}
+		weight = 1024 * len(e.events)
+		for _, text := range e.texts {
+			weight += len(text)
+		}
+		return weight
+	})
+	if err != nil {
+		return err
+	}
+	err = copy.Update(func(tx *store.Tx) error {
+		t.agreesWithShelf(tx)
+		if t.report.Events == 0 && !t.filled {
+			return store.ErrStop
+		}
+		t.source.Events = uint64(t.report.Events)
+		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.By, Source: &t.source}
+		store.Must(e.Clean())
+		_, err := tx.Append(e)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if t.DryRun {
+		return store.ErrStop
+	}
+	return copy.Check()
+}
+
+// take compares an entry with what is here and takes over the events that are not. It
+// says in c in what they differ. It returns the count of the report that the entry belongs
+// to; nil if nothing of it is taken over, because it cannot be what is here.
+func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
+	same := &t.report.Same
+	if e.stock {
+		same = new(int) // is not told
+	}
+	if e.stock && tx.Has(e.id) || !e.stock && tx.HasContainer(e.id) {
+		c.What = "its id is that of something else here"
+		return nil
+	}
+	here := tx.EventsOf(e.id, e.stock)
+	onlyHere, onlyThere, differs := divide(here, e.events)
+	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
+		b := tx.Batch(e.id)
+		if c.Number, c.What = b.Number, e.differs(b); c.What != "" {
+			return nil
+		}
+		return same
+	}
+	if differs != nil {
+		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
+		return nil
+	}
+	t.keepTexts(tx, e, here == nil)
+	if len(onlyThere) == 0 {
+		return same
+	}
+	if len(onlyHere) > 0 {
+		c.What, c.Here, c.There = "both sides changed it", onlyHere, onlyThere
+		if !t.merge { // a file is only words: it does not win against what is here
+			return nil
+		}
+	}
+	if first := e.events[0]; here == nil && e.says != nil && first.Plan.Number == noNumber {
+		first.Plan.Number = tx.NextNumber(strconv.Itoa(first.Plan.Created.Time().Year()))
+	}
+	made, err := fits(e.id, e.stock, slices.Concat(here, onlyThere))
+	if err != nil {
+		c.What = err.Error()
+		return nil
+	}
+	_, err = tx.Append(onlyThere...)
+	store.Must(err)
+	t.report.Events += len(onlyThere)
+	for _, ev := range onlyThere {
+		for _, u := range ev.Uses {
+			container, batch := u.Container, ev.Of
+			if e.stock {
+				container, batch = ev.Of, ev.For
+			}
+			if t.uses[container] == nil {
+				t.uses[container] = map[record.ID]bool{}
+			}
+			t.uses[container][batch] = true
+		}
+	}
+	switch {
+	case e.stock:
+		return &t.report.Containers
+	case here != nil:
+		return &t.report.Further
+	}
+	t.tally(e, made.(*record.Batch))
+	return &t.report.New
+}
+
+// divide divides the events of both sides by their ids; differs is one that both
+// have and that is not stored alike.
+func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event) {
+	mine := map[record.ID]*record.Event{}
+	for _, e := range here {
+		mine[e.ID] = e
+	}
+	for _, e := range there {
+		switch h := mine[e.ID]; {
+		case h == nil:
+			onlyThere = append(onlyThere, e)
+		case !storedAlike(h, e):
+			differs = e
+		}
+		delete(mine, e.ID)
+	}
+	onlyHere = slices.DeleteFunc(slices.Clone(here), func(e *record.Event) bool { return mine[e.ID] == nil })
+	return onlyHere, onlyThere, differs
+}
+
+// storedAlike compares the stored bytes of two events. A row of a table that has no
+// number gets one from each bench that imports it: the number is left aside.
+func storedAlike(a, b *record.Event) bool {
+	if a.Plan != nil && b.Plan != nil && a.Raw == nil && b.Raw == nil {
+		plan, other := *b.Plan, *b
+		plan.Number = a.Plan.Number
+		other.Plan, b = &plan, &other
+	}
+	x, err1 := record.Encode(a)
+	y, err2 := record.Encode(b)
+	return err1 == nil && err2 == nil && bytes.Equal(x, y)
+}
+
+// fits returns what the events make, and an error if they are not ones that this program
+// would have written, or do not make a batch or a container that holds together.
+func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error) {
+	had := map[record.ID]bool{}
+	for _, e := range events {
+		if had[e.ID] {
+			return nil, fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out")
+		}
+		had[e.ID] = true
+		if err := e.Check(); err != nil {
+			return nil, err
+		}
+		if !stock && e.Container != nil {
+			return nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out")
+		}
+	}
+	made := record.ReplayAs(id, events, stock)
+	return made, made.Fits()
+}
+
+// agreesWithShelf ends the transaction if a batch that was taken over says that it used
+// a container on this shelf and the container does not, or the other way round.
+func (t *taker) agreesWithShelf(tx *store.Tx) {
+	for container, batches := range t.uses {
+		if !tx.HasContainer(container) {
+			continue
+		}
+		shelf := map[record.ID]float64{} // what the container says that each batch took
+		for _, e := range tx.EventsOf(container, true) {
+			for _, u := range e.Uses {
+				if e.Kind == record.StockUsed {
+					shelf[e.For] += u.Amount
+				}
+			}
+		}
+		for batch := range batches {
+			if batch.IsZero() {
+				continue
+			}
+			b := &record.Batch{}
+			if tx.Has(batch) {
+				b = tx.Batch(batch)
+			}
+			says := 0.0
+			for _, u := range b.Uses {
+				if u.Container == container {
+					says += u.Amount
+				}
+			}
+			if record.Tidy(shelf[batch]) != record.Tidy(says) {
+				store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over",
+					cmp.Or(b.Number, batch.String()), says, container, shelf[batch]).
+					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
+			}
+		}
+	}
+}
+
+// keepTexts keeps the recipe and the sheet of a batch, or notes that they did not
+// come with it.
+func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
+	for _, ev := range e.events {
+		for _, sum := range ev.Texts() {
+			text := e.texts[string(sum)]
+			switch {
+			case tx.HasBlob(sum) && !tx.Lacks(sum):
+			case text != nil:
+				tx.PutBlob(text)
+				t.filled = t.filled || !fresh
+			case fresh && !tx.HasBlob(sum):
+				tx.Lack(sum)
+			}
+		}
+	}
+}
+
+// mostWords is how many recipes and metals a report counts.
+const mostWords = 1000
+
+// LineError is what is wrong with one row of an import.
+type LineError struct {
+	Line int    `json:"line"` // of the file, from 1: where the row begins
+	What string `json:"what"`
+	Cure string `json:"do"`
+}
+
+// Conflict is a batch or a container that is not the same here and there.
+type Conflict struct {
+	Line   int             `json:"line,omitempty"` // of the file; 0 in a merge
+	Number string          `json:"number"`
+	ID     record.ID       `json:"id"`
+	What   string          `json:"what"`
+	Merged bool            `json:"merged"` // the events of both sides are kept; if not, what is here stays
+	Here   []*record.Event `json:"only_here"`
+	There  []*record.Event `json:"only_there"`
+}
+
+// MergeReport is what a merge did, or in a dry run would do.
+type MergeReport struct {
+	DryRun     bool       `json:"dry_run"`
+	New        int        `json:"new"`        // batches that were not here
+	Further    int        `json:"further"`    // batches here to which more had happened there
+	Same       int        `json:"same"`       // batches that are here as they are there, or further
+	Containers int        `json:"containers"` // containers that are new here or to which more had happened there
+	Events     int        `json:"events"`     // taken over
+	Conflicts  []Conflict `json:"conflicts"`
+	More       int        `json:"more_conflicts"` // beyond those listed
+}
+
+// ImportReport is what an import did, or in a dry run would do.
+type ImportReport struct {
+	MergeReport
+	Rows        int            `json:"rows"` // read, those with errors among them
+	Errors      []LineError    `json:"errors"`
+	MoreErrors  int            `json:"more_errors"`         // beyond those listed
+	WithoutText int            `json:"without_recipe_text"` // new batches whose recipe came without its text
+	Aside       int            `json:"aside"`               // new batches of which the table says more than an import reads
+	Recipes     map[string]int `json:"recipes"`             // new batches by recipe and by metal, as they are
+	Alloys      map[string]int `json:"alloys"`              // written after the names of a mapping
+}
+
+// tally notes what is worth knowing of a batch that is new here.
+func (t *taker) tally(e *entry, b *record.Batch) {
+	count := func(counts map[string]int, word string) {
+		if _, there := counts[word]; there || len(counts) < mostWords {
+			counts[word]++
+		}
+	}
+	count(t.report.Recipes, b.Slug)
+	count(t.report.Alloys, b.Alloy)
+	if e.says == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
+		t.report.WithoutText++
+	}
+	if slices.ContainsFunc(columns(), func(c record.Field) bool {
+		return c.Set == nil && e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people"
+	}) {
+		t.report.Aside++
+	}
+}
+
+// wrong lists what is wrong with a row.
+func (t *taker) wrong(line int, err error) {
+	if len(t.report.Errors) >= t.Max {
+		t.report.MoreErrors++
+		return
+	}
+	cure := cmp.Or(fault.CureOf(err), "mend the line, or take it as it was exported")
+	t.report.Errors = append(t.report.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
 }
