@@ -176,18 +176,16 @@ func (m *Mapping) readDates(root strict.Table) {
 	}
 }
 
-var (
-	dayLetters   = strings.NewReplacer("YYYY", "2006", "YY", "06", "MM", "01", "M", "1", "DD", "02", "D", "2")
-	clockLetters = strings.NewReplacer("HH", "15", "H", "15", "MM", "04", "SS", "05")
-)
+// letters turns a date in letters into a layout of package time. MM is the minutes behind HH.
+var letters = strings.NewReplacer("YYYY", "2006", "YY", "06", "HH:MM", "15:04", "H:MM", "15:04", "HH.MM", "15.04", "H.MM", "15.04",
+	"SS", "05", "MM", "01", "M", "1", "DD", "02", "D", "2")
 
-// dateLayout turns a date in letters into a layout of package time. MM is the minutes
-// behind HH. It is clear if a date written in it is read as the same.
+// dateLayout returns the layout of a date in letters. It is clear if a date written in it is
+// read as the same.
 func dateLayout(text string) (layout string, clear bool) {
-	day, clock, timed := strings.Cut(text, "H")
-	layout, form := dayLetters.Replace(day), time.DateOnly
-	if timed {
-		layout, form = layout+clockLetters.Replace("H"+clock), form+" 15:04"
+	layout, form := letters.Replace(text), time.DateOnly
+	if strings.Contains(text, "H") {
+		form += " 15:04"
 	}
 	when := time.Date(2024, 11, 23, 14, 35, 0, 0, time.UTC)
 	read, err := time.Parse(layout, when.Format(layout))
@@ -212,13 +210,7 @@ func (m *Mapping) rows(r io.Reader) iter.Seq2[*entry, error] {
 // for it, or the default.
 func (m *Mapping) text(cells map[string]string, name string) string {
 	text := cells[m.columns[name]]
-	if m.columns[name] == "" || text == "" {
-		return m.defaults[name]
-	}
-	if ours, ok := m.names[name][record.Fold(text)]; ok {
-		return ours
-	}
-	return text
+	return cmp.Or(m.names[name][record.Fold(text)], text, m.defaults[name])
 }
 
 func (m *Mapping) says(cells map[string]string) (says map[string]string, key string, err error) {
@@ -228,17 +220,18 @@ func (m *Mapping) says(cells map[string]string) (says map[string]string, key str
 			return nil, "", err
 		}
 	}
-	if says["created"] == "" {
+	switch {
+	case says["created"] == "":
 		return nil, "", fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"])
+	case m.key != "" && cells[m.key] == "":
+		return nil, "", fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping")
 	}
 	for _, f := range record.Fields() {
 		if says[f.JSON], err = m.value(cells, f); err != nil {
 			return nil, "", err
 		}
 	}
-	if err := m.counts(says); err != nil {
-		return nil, "", err
-	}
+	err = m.counts(says)
 	bad := func(name string) bool { return says[name] != "" && says[name] != "0" }
 	if says["good"] == "" && !bad("rework") && !bad("reject") && !bad("causes") { // a plan
 		for _, f := range record.Fields() {
@@ -248,13 +241,7 @@ func (m *Mapping) says(cells map[string]string) (says map[string]string, key str
 		}
 		delete(says, "logged")
 	}
-	if m.key != "" && cells[m.key] == "" {
-		return nil, "", fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping")
-	}
-	if m.key != "" {
-		key = cells[m.key]
-	}
-	return says, key, nil
+	return says, cells[m.key], err
 }
 
 // value returns what a person would write for a field.

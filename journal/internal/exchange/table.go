@@ -11,12 +11,10 @@ import (
 	"iter"
 	"slices"
 	"strings"
-	"time"
 	"unicode/utf8"
 
-	"github.com/oklog/ulid/v2"
-
 	"hepar/journal/internal/record"
+	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
 	"hepar/recipe/strict"
 )
@@ -123,6 +121,7 @@ func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
 		for i := range min(len(all), len(names)) {
 			cells[names[i]] = all[i]
 		}
+		delete(cells, "") // nobody can ask for a column without a name
 		says, key, err := f.read(cells)
 		if err != nil {
 			return err
@@ -253,11 +252,10 @@ func (e *entry) differs(b *record.Batch) string {
 
 // derivedID returns an id that follows from a text, with the time of a stamp. Those of
 // one stamp rise with order.
-func derivedID(at record.Stamp, order byte, text string) (id record.ID) {
-	sum := sha256.Sum256([]byte(text))
+func derivedID(at record.Stamp, order byte, text string) record.ID {
+	id, sum := store.Bound(at.Time()), sha256.Sum256([]byte(text)) // a time too late for an id is refused by its year
 	copy(id[6:], sum[:])
 	id[6] = order
-	_ = id.SetTime(ulid.Timestamp(time.UnixMilli(max(at.MS, 0)))) // a time too late for an id is refused by its year
 	return id
 }
 
