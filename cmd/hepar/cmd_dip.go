@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -52,16 +53,15 @@ EXAMPLES
 
 func runDip(p *place) error {
 	for _, flag := range []string{"load", "loads", "temperature", "time"} {
-		if p.IsSet(flag) && !p.Bool("done") {
-			return fault.Usagef("--%s has no effect without --done", flag).Try("add --done to write down a run, or leave --%s out", flag)
-		}
+		refuse(p.IsSet(flag) && !p.Bool("done"),
+			fault.Usagef("--%s has no effect without --done", flag).Try("add --done to write down a run, or leave --%s out", flag))
 	}
 	uses := usesFrom(p.Context)
-	b := fault.Must(openRun(p))
+	b := openRun(p)
 	cut := false
 	switch {
 	case p.Bool("done"):
-		fault.Check(doneRun(p, b))
+		doneRun(p, b)
 	case p.inTTY && p.errTTY:
 		cut = screenRun(b)
 	default:
@@ -74,7 +74,7 @@ func runDip(p *place) error {
 		return p.printJSON(b.Batch)
 	}
 	noteNobody(p.env, b.Batch)
-	fault.Check(endOfRun(p, b, p.Bool("done")))
+	endOfRun(p, b, p.Bool("done"))
 	if cut {
 		return &foundError{exitInterrupted}
 	}
@@ -82,20 +82,18 @@ func runDip(p *place) error {
 }
 
 // openRun opens the run of a batch that may be dipped.
-func openRun(p *place) (*bench.Bench, error) {
+func openRun(p *place) *bench.Bench {
 	by := p.String("by")
 	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
 		by, _ = p.lines()("who is at the bath? ")
 	}
 	b := p.bench(p.Args().First(), by)
-	if s := b.Batch.State; s == journal.Logged || s == journal.Withdrawn {
-		return nil, fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, s).Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number)
+	refuse(b.Batch.State == journal.Logged || b.Batch.State == journal.Withdrawn,
+		fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, b.Batch.State).Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number))
+	if b.WithoutReview = p.String("without-review"); b.WithoutReview == "" {
+		fault.Check(b.Batch.Ready(p.now(), p.person(by)))
 	}
-	b.WithoutReview = p.String("without-review")
-	if b.WithoutReview != "" {
-		return b, nil
-	}
-	return b, b.Batch.Ready(p.now(), p.person(by))
+	return b
 }
 
 // screenRun runs the full screen until the run is over or left. It tells whether somebody
@@ -124,10 +122,10 @@ func lineRun(e *env, b *bench.Bench) error {
 		}
 		head, lines := b.Task(s)
 		e.note("\n%s\n", head)
-		if s.Do == run.Dip {
+		switch s.Do {
+		case run.Dip:
 			e.note("  %s for %s\n", plural(s.Pieces, "piece"), b.Units.Time(s.Time))
-		}
-		if s.Do == run.Wait {
+		case run.Wait:
 			e.note("  %s; an empty line goes on now\n", b.Units.Time(s.Time))
 		}
 		for _, line := range lines {
@@ -144,7 +142,7 @@ func lineRun(e *env, b *bench.Bench) error {
 			if fault.KindOf(err) != fault.Usage {
 				return err
 			}
-			e.note("%s", wrap("  ", oneLine(err.Error()+"; "+fault.CureOf(err))))
+			e.note("%s", wrap("  ", errorText(err)))
 		}
 	}
 }
@@ -191,27 +189,19 @@ func dipLine(e *env, b *bench.Bench, s run.Step) error {
 		return fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
 			Try("write out and its time, out 12s, or undo where it never went in")
 	}
-	in := b.Entry(run.In)
-	in.Load, in.Pieces = s.Load, s.Pieces
-	if s.Time > 0 {
-		in.Time = &s.Time
-	}
-	if err := b.Write(in); err != nil {
+	if err := b.Write(b.Of(run.In, s.Load, s.Pieces, s.Time)); err != nil {
 		return err
 	}
-	given := countdown(e, s.Time)
-	out := b.Entry(run.Out)
-	out.Load, out.Pieces, out.Time = s.Load, s.Pieces, &given
-	return b.Write(out)
+	return b.Write(b.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time)))
 }
 
 // oneFigure is the note of loads that were written down with one figure for all.
 const oneFigure = "one figure for all loads"
 
 // doneRun writes down a run that was done without the timer, all or nothing.
-func doneRun(p *place, b *bench.Bench) error {
+func doneRun(p *place, b *bench.Bench) {
 	loads := doneLoads(p, b)
-	return b.Journal.Update(func(tx *journal.Tx) error {
+	fault.Check(b.Journal.Update(func(tx *journal.Tx) error {
 		for _, entry := range loads {
 			batch, err := tx.Bench(b.Batch.ID.String(), entry, b.WithoutReview)
 			if err != nil {
@@ -220,7 +210,7 @@ func doneRun(p *place, b *bench.Bench) error {
 			b.Take(batch)
 		}
 		return nil
-	})
+	}))
 }
 
 // doneLoad is a load as somebody wrote it down, and where.
@@ -230,9 +220,7 @@ type doneLoad struct{ number, time, at, pieces, where string }
 // one figure for all.
 func doneLoads(p *place, b *bench.Bench) (loads []run.Entry) {
 	one, given, of := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), max(len(b.Sheet.Loads), 1)
-	if one && given {
-		fault.Check(fault.Usagef("--load says each load by itself, --time and --temperature all at once").Try("use the one or the other"))
-	}
+	refuse(one && given, fault.Usagef("--load says each load by itself, --time and --temperature all at once").Try("use the one or the other"))
 	if b.Sheet.Coats != nil {
 		of = max(b.Sheet.Coats.Number, 1)
 	}
@@ -240,31 +228,24 @@ func doneLoads(p *place, b *bench.Bench) (loads []run.Entry) {
 	for _, text := range p.StringSlice("load") {
 		number, rest, ok := strings.Cut(text, "=")
 		time, at, _ := strings.Cut(rest, "@")
-		if !ok {
-			fault.Check(fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C"))
-		}
+		refuse(!ok, fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C"))
 		written = append(written, doneLoad{strings.TrimSpace(number), time, at, "", ""})
 	}
 	if p.IsSet("loads") {
-		table := fault.Must(loadTable(p.env, p.String("loads")))
-		written = append(written, table...)
+		written = append(written, loadTable(p.env, p.String("loads"))...)
 	}
-	for i := range of {
-		if !given {
-			written = append(written, doneLoad{fmt.Sprint(i + 1), p.String("time"), p.String("temperature"), "", ""})
-		}
+	for i := range either(given, 0, of) {
+		written = append(written, doneLoad{fmt.Sprint(i + 1), p.String("time"), p.String("temperature"), "", ""})
 	}
 	for _, l := range written {
-		e, err := l.entry(b, of)
-		if err != nil {
-			err = atFlag(either(l.where != "", "loads", either(given, "load", "time")), fault.Usagef("%s%s", l.where, err.Error()).Try("%s", fault.CureOf(err)))
+		var e run.Entry
+		if err := fault.Caught(func() { e = l.entry(b, of) }); err != nil {
+			fault.Check(atFlag(either(l.where != "", "loads", either(given, "load", "time")), fault.Usagef("%s%s", l.where, err.Error()).Try("%s", fault.CureOf(err))))
 		}
-		fault.Check(err)
 		if one && of > 1 {
 			e.Note = oneFigure
 		} else if !given && len(b.Sheet.Loads) > 0 && !p.IsSet("time") {
-			t := measure.Seconds(b.Sheet.Loads[e.Load-1].DipS)
-			e.Time, e.Note = &t, "the time of the sheet"
+			e.Time, e.Note = new(measure.Seconds(b.Sheet.Loads[e.Load-1].DipS)), "the time of the sheet"
 		}
 		loads = append(loads, e)
 	}
@@ -273,30 +254,27 @@ func doneLoads(p *place, b *bench.Bench) (loads []run.Entry) {
 
 // entry is the load as the journal keeps it. No pieces means those of the sheet, which has
 // so many loads or coats.
-func (l doneLoad) entry(b *bench.Bench, of int) (e run.Entry, err error) {
-	e = b.Entry(run.Out)
-	if e.Load, err = measure.ParseCount(l.number, 1, of); err != nil {
-		return e, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(l.number), of).Try("number the loads as on the sheet")
-	}
-	if e.Pieces = b.Sheet.Pieces + b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
-		e.Pieces = b.Sheet.Loads[e.Load-1].Pieces
+func (l doneLoad) entry(b *bench.Bench, of int) run.Entry {
+	e := b.Entry(run.Out)
+	load, err := measure.ParseCount(l.number, 1, of)
+	refuse(err != nil, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(l.number), of).Try("number the loads as on the sheet"))
+	if e.Load, e.Pieces = load, b.Sheet.Pieces+b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
+		e.Pieces = b.Sheet.Loads[load-1].Pieces
 	}
 	if l.pieces != "" {
-		e.Pieces, err = atLeastOne(l.pieces)
+		e.Pieces = fault.Must(atLeastOne(l.pieces))
 	}
-	if l.at != "" && err == nil {
-		e.Temperature = new(measure.Celsius)
-		*e.Temperature, err = b.Temperature(l.at)
+	if l.at != "" {
+		e.Temperature = new(fault.Must(b.Temperature(l.at)))
 	}
-	if l.time != "" && err == nil {
-		e.Time = new(measure.Seconds)
-		*e.Time, err = positive("time", measure.ParseDuration)(l.time)
+	if l.time != "" {
+		e.Time = new(fault.Must(positive("time", measure.ParseDuration)(l.time)))
 	}
-	return e, err
+	return e
 }
 
 // loadTable reads a small table of loads, its columns by their headings.
-func loadTable(e *env, file string) ([]doneLoad, error) {
+func loadTable(e *env, file string) (out []doneLoad) {
 	in := fault.Must(source(e, file))
 	defer in.Close()
 	r := csv.NewReader(io.LimitReader(in, 1<<20))
@@ -306,23 +284,19 @@ func loadTable(e *env, file string) ([]doneLoad, error) {
 	for i, name := range slices.Concat(rows[:min(1, len(rows))]...) {
 		column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i + 1
 	}
-	if err != nil || column["load"] == 0 || len(rows) < 2 {
-		return nil, fault.Usagef("%s is no table of loads", measure.Clean(file)).At("--loads").Because(err).Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6")
-	}
-	var out []doneLoad
+	refuse(err != nil || column["load"] == 0 || len(rows) < 2,
+		fault.Usagef("%s is no table of loads", measure.Clean(file)).At("--loads").Because(err).Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
 	for i, row := range rows[1:] {
 		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
 		out = append(out, doneLoad{cell("load"), cell("time"), cell("temperature"), cell("pieces"), fmt.Sprintf("%s, line %d: ", oneLine(file), i+2)})
 	}
-	return out, nil
+	return out
 }
 
 func usesFrom(c *cli.Context) (out []journal.Use) {
 	for _, pair := range c.StringSlice("used") {
 		jar, text, ok := strings.Cut(pair, "=")
-		if !ok {
-			fault.Check(fault.Usagef("%q is not JAR=AMOUNT", measure.Clean(pair)).At("--used").Try("write S-001=8.5g"))
-		}
+		refuse(!ok, fault.Usagef("%q is not JAR=AMOUNT", measure.Clean(pair)).At("--used").Try("write S-001=8.5g"))
 		amount, unit, err := amountFrom(text)
 		fault.Check(atFlag("used", err))
 		out = append(out, journal.Use{Number: jar, Amount: amount, Unit: unit})
@@ -352,33 +326,32 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 		time.Sleep(min(left, left-left.Truncate(time.Second)+time.Millisecond, time.Second))
 	}
 	e.note("\r  OUT NOW \a\a\a\n")
-	return measure.Seconds(time.Since(start).Round(100 * time.Millisecond).Seconds())
+	return bench.Since(start, time.Now())
 }
 
 // endOfRun says how far the run came; where it is over and somebody can answer, it asks
 // for the result and writes it down.
-func endOfRun(p *place, b *bench.Bench, done bool) error {
+func endOfRun(p *place, b *bench.Bench, done bool) {
 	s, number := b.Run.Next(b.Now()), b.Batch.Number
 	if s.Do != run.Result {
 		p.say("%s: %s; hepar dip %s goes on\n", number, b.Where(s), number)
-		return nil
+		return
 	}
 	pieces, of := b.Run.Dipped()
 	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(len(b.Batch.Dip.Loads), b.LoadWord()), pieces, of)
-	if pieces != of {
-		p.note("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)
-	}
+	p.note("%s", when(pieces != of, fmt.Sprintf("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)))
 	if done || !p.inTTY {
 		p.say("now hepar log %s --good ...\n", number)
 	} else {
-		result, loads, ok, err := askResult(p.env, b, pieces)
-		if err != nil || !ok {
+		var result journal.Result
+		var loads map[string]int
+		if err := fault.Caught(func() { result, loads = askResult(p.env, b, pieces) }); err != nil {
 			p.say("no result yet: hepar log %s --good ...\n", number)
-			return err
+			refuse(!errors.Is(err, io.EOF), err)
+			return
 		}
-		batch := fault.Must(bench.Log(p.journal, number, result, loads, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview}))
-		b.Batch = batch
-		p.say("logged %s: %s, %s\n", number, batch.Recipe.Slug, resultText(batch))
+		b.Batch = fault.Must(bench.Log(p.journal, number, result, loads, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview}))
+		p.say("logged %s: %s, %s\n", number, b.Batch.Recipe.Slug, resultText(b.Batch))
 		if taken := b.Taken(); len(taken) > 0 {
 			if text, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", b.TakenText(taken))); ok && text == "" {
 				fault.Check(b.Book(taken))
@@ -388,80 +361,66 @@ func endOfRun(p *place, b *bench.Bench, done bool) error {
 	for _, line := range b.After() {
 		p.say("  %s\n", line)
 	}
-	return nil
 }
 
-// until asks until take takes the answer; an empty answer ends it as well. It tells false at
-// the end of the input.
-func (e *env) until(ask func(string) (string, bool), prompt string, take func(string) error) bool {
-	for {
-		text, ok := ask(prompt)
-		if !ok || text == "" {
-			return ok
-		}
-		err := take(text)
-		if err == nil {
-			return true
-		}
-		e.note("  %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
+// askResult asks how the pieces turned out, and of which load those with a cause are. The end
+// of the input, which stops the asking with [io.EOF], leaves it for later.
+func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[string]int) {
+	in := e.lines()
+	ask := func(prompt string) string {
+		text, ok := in(prompt)
+		refuse(!ok, io.EOF)
+		return text
 	}
-}
-
-// askResult asks how the pieces turned out, and of which load those with a cause are. An end
-// of input leaves it for later.
-func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[string]int, ok bool, err error) {
-	ask := e.lines()
-	count := func(what string, to *int) bool {
-		return e.until(ask, fmt.Sprintf("  %s [%d]: ", what, *to), func(text string) error {
-			n, err := measure.ParseCount(text, 0, b.Batch.Made())
+	until := func(prompt string, take func(string) error) { // take takes the answer, or it is empty
+		for text := ask(prompt); text != ""; text = ask(prompt) {
+			err := take(text)
 			if err == nil {
-				*to = n
+				return
 			}
+			e.note("  %s\n", errorText(err))
+		}
+	}
+	count := func(what string, to *int) {
+		until(fmt.Sprintf("  %s [%d]: ", what, *to), func(text string) error {
+			n, err := measure.ParseCount(text, 0, b.Batch.Made())
+			*to = either(err == nil, n, *to)
 			return err
 		})
 	}
 	for counted := false; !counted; {
 		r = journal.Result{}
 		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
-		if ok = count("rework", &r.Rework) && count("reject", &r.Reject); !ok {
-			return r, nil, false, nil
-		}
+		count("rework", &r.Rework)
+		count("reject", &r.Reject)
 		r.Good = max(pieces-r.Rework-r.Reject, 0)
-		ok = count("good", &r.Good)
+		count("good", &r.Good)
 		sum := r.Good + r.Rework + r.Reject
-		counted = !ok || sum == pieces
-		if !counted {
-			var text string
-			text, ok = ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces))
-			counted = !ok || text == "keep"
-		}
+		counted = sum == pieces || ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces)) == "keep"
 	}
 	bad := r.Rework + r.Reject
-	if !ok || bad == 0 {
-		return r, nil, ok, nil
+	if bad == 0 {
+		return r, nil
 	}
-	names, err := b.Causes()
-	if err != nil {
-		return r, nil, false, err
-	}
-	e.note("  causes in use: %s\n", strings.Join(names, ", "))
-	ok = e.until(ask, fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) error {
+	e.note("  causes in use: %s\n", strings.Join(fault.Must(b.Causes()), ", "))
+	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) error {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.FieldNamed(causesField)
 		err := setField(f, &one, text)
 		for _, count := range one.Causes {
 			n += count
 		}
-		if err == nil && n > bad {
-			err = fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts of %d together, or of fewer", bad)
+		switch {
+		case err != nil:
+			return err
+		case n > bad:
+			return fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts of %d together, or of fewer", bad)
 		}
-		if err == nil {
-			r.Causes = one.Causes
-		}
-		return err
+		r.Causes = one.Causes
+		return nil
 	})
-	if outs := b.Run.Loads(); ok && len(r.Causes) > 0 && len(outs) > 1 && b.Sheet.Coats == nil {
-		ok = e.until(ask, "  in which load? [Enter: not known or several], as spots=4: ", func(text string) error {
+	if outs := b.Run.Loads(); len(r.Causes) > 0 && len(outs) > 1 && b.Sheet.Coats == nil {
+		until("  in which load? [Enter: not known or several], as spots=4: ", func(text string) error {
 			of, err := loadsFrom(words(text), r.Causes)
 			for _, load := range of {
 				if !slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
@@ -472,5 +431,5 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 			return err
 		})
 	}
-	return r, loads, ok, nil
+	return r, loads
 }

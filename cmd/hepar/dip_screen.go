@@ -96,10 +96,8 @@ func bell(times int) tea.Cmd { return tea.Raw(strings.Repeat("\a", times)) }
 // refresh takes the step of now.
 func (s *dipScreen) refresh() {
 	old := s.next
-	s.next = s.Run.Next(s.Now())
-	if s.next.Do != old.Do || s.next.Load != old.Load || s.next.Done != old.Done {
-		s.pieces = s.next.Pieces
-		s.ask(false)
+	if s.next = s.Run.Next(s.Now()); s.next.Do != old.Do || s.next.Load != old.Load || s.next.Done != old.Done {
+		s.pieces, s.asking, s.typed = s.next.Pieces, false, ""
 	}
 	if s.step = s.next; s.asking {
 		s.step.Do = run.Read
@@ -109,15 +107,12 @@ func (s *dipScreen) refresh() {
 // ask begins a reading that somebody asks for, or ends it.
 func (s *dipScreen) ask(on bool) {
 	s.asking, s.typed = on, ""
-	if s.step = s.next; on {
-		s.step.Do = run.Read
-	}
+	s.refresh()
 }
 
 // keep takes an entry in hand and writes it down.
 func (s *dipScreen) keep(e run.Entry) tea.Cmd {
-	s.hand = append(s.hand, e)
-	s.deaf = s.Now().Add(deafTime)
+	s.hand, s.deaf = append(s.hand, e), s.Now().Add(deafTime)
 	return s.store()
 }
 
@@ -144,7 +139,7 @@ func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 	case m.err == nil:
 		s.hand = s.hand[1:]
 	case kind == fault.Usage || kind == fault.Safety:
-		s.hand, s.message = s.hand[1:], oneLine(m.err.Error())+"; "+oneLine(fault.CureOf(m.err))
+		s.hand, s.message = s.hand[1:], errorText(m.err)
 		if s.state == counting && kind == fault.Usage {
 			s.state = showing
 		}
@@ -201,11 +196,8 @@ func (s *dipScreen) ticked() tea.Cmd {
 			return nil
 		}
 		s.state, s.in, s.rung = counting, s.start.Add(leadIn), 0
-		e := s.Entry(run.In)
-		e.Load, e.Pieces, e.At = s.step.Load, s.pieces, s.in
-		if planned := s.planned; planned > 0 {
-			e.Time = &planned
-		}
+		e := s.Of(run.In, s.step.Load, s.pieces, s.planned)
+		e.At = s.in
 		return tea.Batch(bell(1), s.keep(e))
 	case counting:
 		left := s.left()
@@ -233,11 +225,10 @@ func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.in) }
 
 // out writes down that the load came out.
 func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
-	e := s.Entry(run.Out)
-	e.Load, e.Pieces, e.Note, e.Time = s.step.Load, s.pieces, note, &given
-	s.state = showing
+	e := s.Of(run.Out, s.step.Load, s.pieces, given)
+	e.Note, s.state = note, showing
 	written := s.keep(e)
-	s.deaf = s.Now().Add(2 * deafTime)
+	s.deaf = s.deaf.Add(deafTime)
 	return tea.Batch(bell(1), written)
 }
 
@@ -262,7 +253,7 @@ func (s *dipScreen) key(k string) tea.Cmd {
 		return nil
 	case counting:
 		if enter && s.Now().Sub(s.in) > time.Second {
-			return s.out(measure.Seconds(s.Now().Sub(s.in).Round(100*time.Millisecond).Seconds()), "")
+			return s.out(bench.Since(s.in, s.Now()), "")
 		}
 		return nil
 	case choosing:
@@ -284,8 +275,7 @@ func (s *dipScreen) key(k string) tea.Cmd {
 	case s.step.Do == run.Read:
 		return s.reading(k, enter)
 	case (k == "up" || k == "down") && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
-		s.pieces = min(s.pieces+arrow(k), s.Batch.Made())
-		s.pieces = max(s.pieces, 1)
+		s.pieces = max(min(s.pieces+arrow(k), s.Batch.Made()), 1)
 	case enter:
 		return s.go_()
 	}
@@ -356,7 +346,7 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 		case s.typed == "":
 			s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
 		case err != nil:
-			s.message, s.typed = oneLine(err.Error())+"; "+oneLine(fault.CureOf(err)), ""
+			s.message, s.typed = errorText(err), ""
 		default:
 			e := s.Entry(run.Read)
 			e.Temperature = &t
@@ -371,13 +361,11 @@ func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
 func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
 	switch {
 	case c.Ask == bench.AskWhy:
-		var list []bench.Choice
-		for _, why := range bench.Reasons() {
+		s.open("WHY", mapped(bench.Reasons(), func(why string) bench.Choice {
 			e := *c.Entry
 			e.Note = why
-			list = append(list, bench.Choice{Text: why, Entry: &e})
-		}
-		s.open("WHY", list)
+			return bench.Choice{Text: why, Entry: &e}
+		}))
 		return nil
 	case c.Ask == bench.AskTemperature:
 		s.ask(true)
@@ -390,8 +378,7 @@ func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
 	}
 	e := *c.Entry
 	if e.At = s.Now(); c.Ask == bench.AskClock {
-		since := measure.Seconds(e.At.Sub(s.step.Open.At).Round(100 * time.Millisecond).Seconds())
-		e.Time = &since
+		e.Time = new(bench.Since(s.step.Open.At, e.At))
 	}
 	switch e.Do {
 	case run.Out:
@@ -489,7 +476,7 @@ func (s *dipScreen) figure() string {
 	case s.state == counting:
 		return when(s.planned > 0 && left < 0, "+") + either(left < 0, fmt.Sprint(int(-left.Seconds())), up(left))
 	case do == run.Read:
-		return cmp.Or(s.typed, "--") + either(s.Units == measure.US, " F", " C")
+		return cmp.Or(s.typed, "--") + " " + s.Degree()
 	case do == run.Dip && s.step.Time <= 120:
 		return fmt.Sprintf("%d s", int(s.step.Time))
 	case do == run.Dip || do == run.Wait:
@@ -512,37 +499,26 @@ func clip(text string, width int) string {
 
 // bigText draws a short text five rows high. Where it does not fit it stays small.
 func bigText(text string, width int) []string {
-	if big := len([]rune(text)) * 7; big > width {
+	if len([]rune(text))*7 > width {
 		return []string{"", "   " + text, ""}
 	}
 	rows := make([]string, 5)
 	for _, c := range text {
 		for i := range rows {
-			rows[i] += digits[c][i] + " "
+			row, at := []rune(font[i]), 7*strings.IndexRune(glyphs, c)
+			rows[i] += string(row[at:min(at+7, len(row))])
 		}
 	}
 	return rows
 }
 
-// digits are drawn in blocks, six wide, to be read from two metres.
-var digits = map[rune][5]string{
-	'0': {"██████", "██  ██", "██  ██", "██  ██", "██████"},
-	'1': {"  ██  ", "████  ", "  ██  ", "  ██  ", "██████"},
-	'2': {"██████", "    ██", "██████", "██    ", "██████"},
-	'3': {"██████", "    ██", " █████", "    ██", "██████"},
-	'4': {"██  ██", "██  ██", "██████", "    ██", "    ██"},
-	'5': {"██████", "██    ", "██████", "    ██", "██████"},
-	'6': {"██████", "██    ", "██████", "██  ██", "██████"},
-	'7': {"██████", "    ██", "   ██ ", "  ██  ", "  ██  "},
-	'8': {"██████", "██  ██", "██████", "██  ██", "██████"},
-	'9': {"██████", "██  ██", "██████", "    ██", "██████"},
-	's': {"      ", " █████", " ██   ", "   ██ ", "█████ "},
-	'C': {"██████", "██    ", "██    ", "██    ", "██████"},
-	'F': {"██████", "██    ", "█████ ", "██    ", "██    "},
-	'.': {"      ", "      ", "      ", "  ██  ", "  ██  "},
-	',': {"      ", "      ", "  ██  ", "  ██  ", " ██   "},
-	':': {"      ", "  ██  ", "      ", "  ██  ", "      "},
-	'+': {"      ", "  ██  ", "██████", "  ██  ", "      "},
-	'-': {"      ", "      ", "██████", "      ", "      "},
-	' ': {"   ", "   ", "   ", "   ", "   "},
+// The glyphs are drawn in blocks, six wide and a gap, to be read from two metres; the last one is narrow.
+const glyphs = "0123456789sCF.,:+- "
+
+var font = []string{
+	"██████   ██   ██████ ██████ ██  ██ ██████ ██████ ██████ ██████ ██████        ██████ ██████                                        ",
+	"██  ██ ████       ██     ██ ██  ██ ██     ██         ██ ██  ██ ██  ██  █████ ██     ██                     ██     ██              ",
+	"██  ██   ██   ██████  █████ ██████ ██████ ██████    ██  ██████ ██████  ██    ██     █████           ██          ██████ ██████     ",
+	"██  ██   ██   ██         ██     ██     ██ ██  ██   ██   ██  ██     ██    ██  ██     ██       ██     ██     ██     ██              ",
+	"██████ ██████ ██████ ██████     ██ ██████ ██████   ██   ██████ ██████ █████  ██████ ██       ██    ██                             ",
 }

@@ -185,6 +185,16 @@ func (e *env) printError(err error, code int) {
 	}
 }
 
+// errorText is what is wrong and what to do, on one line.
+func errorText(err error) string { return oneLine(err.Error()) + "; " + oneLine(fault.CureOf(err)) }
+
+// refuse stops the command with an error where something holds.
+func refuse(holds bool, err error) {
+	if holds {
+		fault.Check(err)
+	}
+}
+
 // oneLine returns text as one clean line for a terminal.
 func oneLine(text string) string {
 	return measure.Clean(strings.Join(strings.Fields(strings.ToValidUTF8(text, "?")), " "))

@@ -220,3 +220,12 @@ func either[T any](holds bool, one, other T) T {
 	}
 	return other
 }
+
+// mapped is a list of what f makes of each.
+func mapped[T, R any](list []T, f func(T) R) []R {
+	var out []R
+	for _, one := range list {
+		out = append(out, f(one))
+	}
+	return out
+}

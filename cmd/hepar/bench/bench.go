@@ -56,6 +56,20 @@ func (b *Bench) Entry(do string) run.Entry {
 	return run.Entry{Key: rand.Text(), Do: do, By: b.By, At: b.Now()}
 }
 
+// Of begins an entry about a load. A time of 0 is left out.
+func (b *Bench) Of(do string, load, pieces int, took measure.Seconds) run.Entry {
+	e := b.Entry(do)
+	if e.Load, e.Pieces = load, pieces; took > 0 {
+		e.Time = &took
+	}
+	return e
+}
+
+// Since returns the time between two moments, to a tenth of a second.
+func Since(from, to time.Time) measure.Seconds {
+	return measure.Seconds(to.Sub(from).Round(100 * time.Millisecond).Seconds())
+}
+
 // Write stores an entry and goes on from the batch with it. What it returns nil for is
 // on the disk.
 func (b *Bench) Write(e run.Entry) error {
@@ -97,15 +111,13 @@ func (b *Bench) LoadWord() string {
 
 // Task says a step: a heading to read from afar, and lines that explain it.
 func (b *Bench) Task(s run.Step) (head string, lines []string) {
-	u := b.Units
+	u, remark := b.Units, nonEmpty(b.Remark(s))
 	switch s.Do {
 	case run.Mix:
 		brief := b.Sheet.Brief(b.Recipe, u)
 		lines = append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
-		for _, w := range b.Sheet.Warnings {
-			if w.Code == "thick-glass" {
-				lines = append(lines, "! "+w.In(u))
-			}
+		if i := slices.IndexFunc(b.Sheet.Warnings, func(w bath.Warning) bool { return w.Code == "thick-glass" }); i >= 0 {
+			lines = append(lines, "! "+b.Sheet.Warnings[i].In(u))
 		}
 		return "MIX THE BATH", lines
 	case run.Read:
@@ -131,43 +143,39 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 		if s.FromRead {
 			from = "reckoned from the last reading"
 		}
-		head = fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of)
-		if note := b.Remark(s); note != "" {
-			lines = append(lines, note)
-		}
-		if s.Last != nil && s.Last.Do == run.Out {
+		if lines = remark; s.Last != nil && s.Last.Do == run.Out {
 			lines = append(lines, fmt.Sprintf("load %d into the rinse at once", s.Last.Load))
 		}
 		lines = append(lines, b.Band(s))
 		if s.At > 0 {
 			lines = append(lines, fmt.Sprintf("bath %d, about %s, %s", s.Bath, wholeC(u, s.At), from))
 		}
-		return head, lines
+		return fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), lines
 	}
-	pieces, of := b.Run.Dipped()
 	head = "ALL LOADS ARE OUT"
-	if pieces < of {
+	if pieces, of := b.Run.Dipped(); pieces < of {
 		head = fmt.Sprintf("%d OF %d PIECES ARE DONE", pieces, of)
 	}
-	if note := b.Remark(s); note != "" {
-		lines = append(lines, note)
-	}
-	return head, append(lines, "rinse, neutralise and dry as the sheet says")
+	return head, append(remark, "rinse, neutralise and dry as the sheet says")
+}
+
+func nonEmpty(parts ...string) []string {
+	return slices.DeleteFunc(parts, func(p string) bool { return p == "" })
 }
 
 // Band says from when to when the load of a step is right, and what it looks like then.
 func (b *Bench) Band(s run.Step) string {
-	text := ""
+	text, how := "", ""
 	if s.Load >= 1 && s.Load <= len(b.Sheet.Loads) {
 		if l := b.Sheet.Loads[s.Load-1]; l.HighS > l.LowS && l.DipS > 0 { // as on the sheet, moved with the dip
 			moved := float64(s.Time) / float64(l.DipS)
 			text = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
 		}
 	}
-	if d := b.Recipe.Dip; d != nil && d.How() != "" {
-		text = strings.TrimPrefix(text+"; ", "; ") + d.How()
+	if b.Recipe.Dip != nil {
+		how = b.Recipe.Dip.How()
 	}
-	return text
+	return strings.Join(nonEmpty(text, how), "; ")
 }
 
 // Remark says that the load that came out last was in for another time than was planned.
@@ -184,8 +192,7 @@ func (b *Bench) Remark(s run.Step) string {
 
 // Wrong says why the bath does not do, and what the recipe asks.
 func (b *Bench) Wrong(s run.Step) string {
-	u, r := b.Units, b.Recipe
-	at := u.Temperature(measure.Celsius(roundC(s.At)))
+	u, r, at := b.Units, b.Recipe, wholeC(b.Units, s.At)
 	switch s.Wrong {
 	case "cold":
 		return fmt.Sprintf("the bath is at %s; below %s it does not work", at, u.Temperature(cmp.Or(r.Bath.WorksDownTo, r.Bath.Water.From)))
@@ -197,6 +204,14 @@ func (b *Bench) Wrong(s run.Step) string {
 	return ""
 }
 
+// Degree is the unit of temperature of the shop, C or F.
+func (b *Bench) Degree() string {
+	if b.Units == measure.US {
+		return "F"
+	}
+	return "C"
+}
+
 // Degrees returns a temperature in the unit of the shop.
 func (b *Bench) Degrees(t measure.Celsius) float64 {
 	if b.Units == measure.US {
@@ -205,9 +220,9 @@ func (b *Bench) Degrees(t measure.Celsius) float64 {
 	return float64(t)
 }
 
-func roundC(t measure.Celsius) measure.Celsius { return measure.Celsius(int(t + 0.5)) }
-
-func wholeC(u measure.System, t measure.Celsius) string { return u.Temperature(roundC(t)) }
+func wholeC(u measure.System, t measure.Celsius) string {
+	return u.Temperature(measure.Celsius(int(t + 0.5)))
+}
 
 // Next names what follows after a step, in a few words.
 func (b *Bench) Next(s run.Step) string {
@@ -232,25 +247,13 @@ func (b *Bench) Next(s run.Step) string {
 func (b *Bench) Temperature(text string) (measure.Celsius, error) {
 	text = strings.Replace(strings.TrimSpace(text), ",", ".", 1)
 	if !strings.ContainsAny(text, "CcFf") {
-		unit := " C"
-		if b.Units == measure.US {
-			unit = " F"
-		}
-		text += unit
+		text += " " + b.Degree()
 	}
 	t, err := measure.ParseTemperature(text)
 	if err != nil {
 		return 0, err
 	}
-	read := run.Entry{Key: "12345678", Do: run.Read, Temperature: &t}
-	return t, read.Check()
-}
-
-// Acted is the entry for something done to the bath that the sheet does not have.
-func (b *Bench) Acted(do string) run.Entry {
-	e := b.Entry(run.Acted)
-	e.Action = do
-	return e
+	return t, run.Entry{Key: "12345678", Do: run.Read, Temperature: &t}.Check()
 }
 
 // count puts a number before what it counts.
@@ -264,10 +267,11 @@ func (b *Bench) Causes() ([]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		if batch.Result != nil {
-			for name, n := range batch.Causes {
-				count[name] += n
-			}
+		if batch.Result == nil {
+			continue
+		}
+		for name, n := range batch.Causes {
+			count[name] += n
 		}
 	}
 	names := slices.SortedFunc(maps.Keys(count), func(a, b string) int { return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b)) })
@@ -327,15 +331,11 @@ func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int,
 func (b *Bench) Taken() []journal.Use {
 	var list []journal.Use
 	for _, d := range b.Run.Doses() {
-		if slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance }) {
-			continue
-		}
+		booked := slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance })
 		jars, _ := b.Journal.ListContainers(journal.ContainerFilter{Substance: d.Substance})
-		for _, jar := range jars {
-			if !jar.Empty() && jar.Unit == d.Unit && jar.Left >= d.Amount {
-				list = append(list, journal.Use{Number: jar.Number, Substance: d.Substance, Amount: d.Amount, Unit: d.Unit})
-				break
-			}
+		holds := func(jar journal.Container) bool { return !jar.Empty() && jar.Unit == d.Unit && jar.Left >= d.Amount }
+		if i := slices.IndexFunc(jars, holds); i >= 0 && !booked {
+			list = append(list, journal.Use{Number: jars[i].Number, Substance: d.Substance, Amount: d.Amount, Unit: d.Unit})
 		}
 	}
 	return list

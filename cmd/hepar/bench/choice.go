@@ -1,11 +1,13 @@
 package bench
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/measure"
 )
 
 // Choice is one line of a list to choose from.
@@ -30,17 +32,20 @@ func (b *Bench) Plain(s run.Step) (run.Entry, bool) {
 	case run.Mix:
 		return b.Entry(run.Mixed), true
 	case run.Act:
-		e := b.Acted(s.Action)
-		e.Event = s.Event
-		return e, true
+		return b.acted(s.Action, s.Event), true
 	case run.Wait:
-		return b.Acted(run.Waited), true
+		return b.acted(run.Waited, 0), true
 	case run.Coat:
-		e := b.Entry(run.Out)
-		e.Load, e.Pieces = s.Load, s.Pieces
-		return e, true
+		return b.Of(run.Out, s.Load, s.Pieces, 0), true
 	}
 	return run.Entry{}, false
+}
+
+// acted is the entry for something done to the bath; event 0 is what the sheet does not have.
+func (b *Bench) acted(do string, event int) run.Entry {
+	e := b.Entry(run.Acted)
+	e.Action, e.Event = do, event
+	return e
 }
 
 // Others lists what else can be done at a step.
@@ -80,19 +85,15 @@ func (b *Bench) Others(s run.Step) []Choice {
 
 // Cures lists the answers to a bath that does not do.
 func (b *Bench) Cures(s run.Step) []Choice {
-	var list []Choice
-	read := Choice{Text: "read the temperature again", Ask: AskTemperature}
+	list := []Choice{{Text: "read the temperature again", Ask: AskTemperature}, {Text: "dip this load anyway", Ask: AskAnyway}}
+	at := 0
 	if b.Sheet.Run != nil && float64(s.At) < b.Sheet.Run.LowestC-unlikely { // a slip of the finger, rather than a cold bath
-		list = append(list, read)
+		at = 1
 	}
-	for _, do := range b.Run.Cures(s.Wrong) {
-		e := b.Acted(do)
-		list = append(list, Choice{"done: " + b.Run.Cure(do).In(b.Units), &e, "", do})
+	for _, do := range slices.Backward(b.Run.Cures(s.Wrong)) {
+		list = slices.Insert(list, at, Choice{"done: " + b.Run.Cure(do).In(b.Units), new(b.acted(do, 0)), "", do})
 	}
-	if len(list) == 0 || list[0].Ask != AskTemperature {
-		list = append(list, read)
-	}
-	return append(list, Choice{Text: "dip this load anyway", Ask: AskAnyway})
+	return list
 }
 
 // unlikely is how far below the coldest load of the sheet a reading is taken for a slip, in
@@ -107,35 +108,29 @@ func (b *Bench) Opened(s run.Step) []Choice {
 	if s.Open == nil {
 		return nil
 	}
-	out := func(note string) *run.Entry {
-		e := b.Entry(run.Out)
-		e.Load, e.Pieces, e.Note = s.Load, s.Open.Pieces, note
+	out := func(took measure.Seconds, note string) *run.Entry {
+		e := b.Of(run.Out, s.Load, s.Open.Pieces, took)
+		e.Note = note
 		return &e
 	}
-	onTime := out("interrupted: the planned time, from memory")
 	planned := s.Time
 	if s.Open.Time != nil {
 		planned = *s.Open.Time
-	}
-	if planned > 0 {
-		onTime.Time = &planned
 	}
 	never := b.Entry(run.Undone)
 	never.Undoes = s.Open.Key
 	var list []Choice
 	for _, e := range slices.Backward(b.Batch.Bench) { // written down as out, and undone
 		if e.Do == run.Out && e.Load == s.Load && e.Time != nil && e.At.After(s.Open.At) {
-			was := out(e.Note)
-			was.Time = e.Time
-			list = append(list, Choice{"it came out after " + b.Units.Time(*e.Time) + ", as it was written down before", was, "", ""})
+			list = append(list, Choice{"it came out after " + b.Units.Time(*e.Time) + ", as it was written down before", out(*e.Time, e.Note), "", ""})
 			break
 		}
 	}
 	return append(list, []Choice{
-		{"it comes out now: the time by the clock", out(""), AskClock, "out"},
-		{"it came out on time, after " + b.Units.Time(planned), onTime, "", ""},
-		{"it stayed in longer: nobody knows how long", out("interrupted: stayed in longer than planned"), "", ""},
-		{"it came out early: nobody knows when", out("interrupted: came out early"), "", ""},
+		{"it comes out now: the time by the clock", out(0, ""), AskClock, "out"},
+		{"it came out on time, after " + b.Units.Time(planned), out(planned, "interrupted: the planned time, from memory"), "", ""},
+		{"it stayed in longer: nobody knows how long", out(0, "interrupted: stayed in longer than planned"), "", ""},
+		{"it came out early: nobody knows when", out(0, "interrupted: came out early"), "", ""},
 		{"it never went in: dip it now", &never, "", ""},
 	}...)
 }
@@ -152,22 +147,15 @@ func EntryText(e run.Entry) string {
 		return fmt.Sprintf("load %d %s", e.Load, e.Do)
 	case run.Judged:
 		return fmt.Sprintf("%s of load %d: %s", count(e.Pieces, "piece"), e.Load, e.Note)
-	case run.Undone:
-		return "an entry undone"
-	case run.Mixed:
-		return "bath mixed"
-	case run.Skipped:
-		if e.Load > 0 {
-			return fmt.Sprintf("load %d left out", e.Load)
-		}
-		return "an action left out"
 	case run.Acted:
 		return e.Action
-	case run.Read:
-		if e.Temperature == nil {
-			return "no temperature"
-		}
-		return "temperature read"
 	}
-	return e.Do
+	switch {
+	case e.Do == run.Skipped && e.Load > 0:
+		return fmt.Sprintf("load %d left out", e.Load)
+	case e.Do == run.Read && e.Temperature == nil:
+		return "no temperature"
+	}
+	said := map[string]string{run.Undone: "an entry undone", run.Mixed: "bath mixed", run.Skipped: "an action left out", run.Read: "temperature read"}
+	return cmp.Or(said[e.Do], e.Do)
 }

@@ -52,13 +52,10 @@ type ahead struct {
 // stateOf describes a run as it is now.
 func (s *server) stateOf(b *bench.Bench) state {
 	step := b.Run.Next(s.Now())
-	out := state{Step: step, Lines: []string{}, Where: b.Where(step), Made: b.Batch.Made(), Unit: "C", Degrees: math.Round(b.Degrees(step.At)),
+	out := state{Step: step, Lines: []string{}, Where: b.Where(step), Made: b.Batch.Made(), Unit: b.Degree(), Degrees: math.Round(b.Degrees(step.At)),
 		Others: b.Others(step), Opened: b.Opened(step), Reasons: bench.Reasons(), Ahead: s.ahead(b)}
 	head, lines := b.Task(step)
 	out.Head, out.Lines = head, append(out.Lines, lines...)
-	if s.Units == measure.US {
-		out.Unit = "F"
-	}
 	if e, ok := b.Plain(step); ok {
 		out.Plain = &e
 	}
