@@ -115,9 +115,8 @@ func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, 
 	}
 	said := strings.Join(words, ", ")
 	if p.Bool("save") {
-		if alloy.Name == "" {
-			return fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time")
-		}
+		refuse(alloy.Name == "",
+			fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time"))
 		result.Note = "test strip: " + said
 		b := fault.Must(p.journal.LogNew(journal.Plan{Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon", Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"}))
 		p.note("kept as %s\n", b.Number)

@@ -101,9 +101,8 @@ func openRun(p *place) *bench.Bench {
 func screenRun(b *bench.Bench) (cut bool) {
 	screen := newDipScreen(b)
 	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
-	if err != nil {
-		fault.Check(fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept"))
-	}
+	refuse(err != nil,
+		fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept"))
 	for _, entry := range screen.hand { // what was still in hand
 		fault.Check(b.Write(entry))
 	}

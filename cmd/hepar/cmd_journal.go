@@ -52,9 +52,7 @@ func journalPhoto(e *env) *cli.Command {
 	return book(e, "photo", "keep where a photograph is, and its fingerprint", "The picture stays where it is; its path, size and SHA-256 are kept.",
 		[]cli.Flag{text("file", "the picture"), text("note", "what it shows")},
 		func(p *place, ref string) (journal.Batch, error) {
-			if !p.IsSet("file") {
-				return journal.Batch{}, fault.Usagef("--file is required").Try("write --file tokens.jpg")
-			}
+			refuse(!p.IsSet("file"), fault.Usagef("--file is required").Try("write --file tokens.jpg"))
 			photo := fault.Must(journal.ReadPhoto(p.String("file")))
 			photo.By, photo.Note = p.String("by"), p.String("note")
 			return p.journal.AddPhoto(ref, photo)
@@ -97,9 +95,7 @@ func listWaste(p *place) error {
 // addWaste keeps a waste with what its batch is estimated to leave in the bath.
 func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	w := journal.Waste{Container: p.String("container"), Went: p.String("went"), By: p.String("by"), Instead: p.Bool("instead")}
-	if w.Container == "" {
-		return b, fault.Usagef("--container is required").Try("write --container W-3, as on its label")
-	}
+	refuse(w.Container == "", fault.Usagef("--container is required").Try("write --container W-3, as on its label"))
 	b = fault.Must(p.journal.Get(ref))
 	fault.Check(take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters))
 	for _, had := range b.Waste {

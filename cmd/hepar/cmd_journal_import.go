@@ -60,9 +60,8 @@ func runImport(p *place) error {
 	}
 	in := fault.Must(source(p.env, name))
 	defer in.Close()
-	if o.Format == "" {
-		return fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet")
-	}
+	refuse(o.Format == "",
+		fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
 	o.Progress = p.progress("rows read")
 	report, err := p.journal.Import(in, o)
 	listRows(p.env, name, report)
@@ -116,9 +115,8 @@ func source(e *env, name string) (io.ReadCloser, error) {
 	if errors.As(err, &path) {
 		err = path.Err
 	}
-	if err != nil {
-		return nil, fault.Failuref("%s cannot be read", measure.Clean(name)).Because(err).Try("see that the name is right and that you may read the file")
-	}
+	refuse(err != nil,
+		fault.Failuref("%s cannot be read", measure.Clean(name)).Because(err).Try("see that the name is right and that you may read the file"))
 	return f, nil
 }
 

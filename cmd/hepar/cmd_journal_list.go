@@ -150,14 +150,12 @@ func filterFrom(p *place) (journal.Filter, error) {
 		Result: c.String("result"), Cause: c.String("cause"), By: c.String("person"), Lot: c.String("lot"), Waste: c.String("waste"),
 		Text: c.String("text"), Sort: c.String("sort"), Reverse: c.Bool("reverse") != c.Bool("oldest")}
 	for _, name := range []string{"recipe", "kind", "alloy", "state", "result", "cause", "person", "lot", "waste", "text", "sort"} {
-		if c.IsSet(name) && strings.TrimSpace(c.String(name)) == "" {
-			return f, fault.Usagef("it is empty").At("--" + name).Try("name what to look for, or leave it out")
-		}
+		refuse(c.IsSet(name) && strings.TrimSpace(c.String(name)) == "",
+			fault.Usagef("it is empty").At("--"+name).Try("name what to look for, or leave it out"))
 	}
 	fault.Must(f.Clean())
-	if c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder {
-		return f, fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round")
-	}
+	refuse(c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
+		fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round"))
 	err := cmp.Or(dateSpan(p, "from", "to", &f.From, &f.To), dateSpan(p, "logged-from", "logged-to", &f.Since, &f.Until),
 		take(c, "limit", atLeastOne, &f.Limit), take(c, "offset", countUpTo(0, 1_000_000_000), &f.Offset))
 	return f, err
@@ -209,9 +207,8 @@ EXAMPLES
 func runSum(p *place) error {
 	f := fault.Must(filterFrom(p))
 	per := p.String("per")
-	if p.IsSet("per") && !slices.Contains(journal.Pers(), per) {
-		return fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", "))
-	}
+	refuse(p.IsSet("per") && !slices.Contains(journal.Pers(), per),
+		fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))
 	return p.ifKept(noBatchesYet, func() error {
 		groups, err := p.journal.Sum(f, per)
 		t := table{head: []string{cmp.Or(per, "all"), "batches", "good", "rework", "reject", "missing", "yield", "bath", "dip"},

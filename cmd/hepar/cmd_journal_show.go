@@ -220,9 +220,7 @@ EXAMPLES
 			field, value := fault.Must2(fieldValue(p.Args().Get(1), "good=195"))
 			if field == "alloy" && value != "" {
 				a, err := metal.Find(value)
-				if err != nil {
-					return fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err))
-				}
+				refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))
 				value = a.Name
 			}
 			b, err := p.journal.Amend(p.Args().First(), field, value, p.String("reason"), "")

@@ -185,9 +185,8 @@ func printLabel(p *place, l label.Label, usual string) error {
 	}
 	page := fault.Must(label.Page([]label.Label{l}, copies, sheet))
 	file := p.String("output")
-	if file == "" && p.outTTY {
-		return fault.Usagef("a label is a page to print, and --output is missing").Try("write --output label.html, and open it in a browser")
-	}
+	refuse(file == "" && p.outTTY,
+		fault.Usagef("a label is a page to print, and --output is missing").Try("write --output label.html, and open it in a browser"))
 	if file == "" {
 		p.say("%s", page)
 		return nil

@@ -40,9 +40,8 @@ EXAMPLES
 }
 
 func runLog(p *place) error {
-	if p.NArg() == 0 && !p.IsSet("recipe") {
-		return fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces")
-	}
+	refuse(p.NArg() == 0 && !p.IsSet("recipe"),
+		fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces"))
 	result := fault.Must(resultFrom(p.Context))
 	at := p.now()
 	fault.Check(p.takeTime("at", &at))
@@ -50,9 +49,7 @@ func runLog(p *place) error {
 	var batch journal.Batch
 	if p.NArg() == 1 {
 		for _, flag := range []string{"recipe", "pieces", "alloy"} {
-			if p.IsSet(flag) {
-				return fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag)
-			}
+			refuse(p.IsSet(flag), fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag))
 		}
 		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), result.Causes))
 		batch = fault.Must(bench.Log(p.journal, p.Args().First(), result, loads, journal.LogOptions{At: at, WithoutReview: p.String("without-review")}))
@@ -109,9 +106,7 @@ func noteNobody(e *env, b journal.Batch) {
 func resultFrom(c *cli.Context) (journal.Result, error) {
 	b := journal.Batch{Result: &journal.Result{}}
 	for _, f := range resultFields() {
-		if f.Required && !c.IsSet(f.Name) {
-			return *b.Result, fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help)
-		}
+		refuse(f.Required && !c.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
 		flag, text := f.Name, c.String(f.Name)
 		if f.Name == causesField {
 			flag, text = causeFlag, strings.Join(c.StringSlice(causeFlag), ", ")
@@ -119,9 +114,7 @@ func resultFrom(c *cli.Context) (journal.Result, error) {
 		if !c.IsSet(flag) {
 			continue
 		}
-		if text == "" {
-			return *b.Result, fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help)
-		}
+		refuse(text == "", fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help))
 		fault.Check(atFlag(flag, setField(f, &b, text)))
 	}
 	return *b.Result, nil
@@ -160,9 +153,7 @@ func resultFlags() []cli.Flag {
 }
 
 func logWithoutSheet(p *place, result journal.Result, at time.Time) (b journal.Batch, err error) {
-	if !p.IsSet("pieces") {
-		return b, fault.Usagef("--pieces is required").Try("write --pieces 24")
-	}
+	refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
 	r, err := p.recipe(p.String("recipe"))
 	fault.Check(atFlag("recipe", err))
 	var a metal.Alloy

@@ -168,9 +168,8 @@ func span(from, at, to string) string {
 
 func runRecipeNew(p *place) error {
 	slug := p.Args().First()
-	if !recipe.ValidSlug(slug) {
-		return fault.Usagef("%q cannot be the name of a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black")
-	}
+	refuse(!recipe.ValidSlug(slug),
+		fault.Usagef("%q cannot be the name of a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black"))
 	if where := p.library.Where(slug); where != "" {
 		return fault.Failuref("there is already a recipe %s (%s)", slug, where).Try("choose another name")
 	}

@@ -303,9 +303,8 @@ func takeSafety(p *place, sub *safety.Subject) error {
 	*room, sub.Limits = p.shop.Room, p.shop.Limits
 	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
 	if strings.EqualFold(strings.TrimSpace(c.String("room")), "outdoors") {
-		if c.IsSet("air-changes") {
-			return fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room")
-		}
+		refuse(c.IsSet("air-changes"),
+			fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
 		*room = gas.Room{Outdoors: true}
 	} else {
 		fault.Check(cmp.Or(take(c, "room", roomVolume, &room.VolumeM3), take(c, "air-changes", airChanges, &room.AirChangesPerHour)))
@@ -369,9 +368,8 @@ func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
 	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
 	for _, f := range words(flags) {
 		is := known[f]
-		if is == nil {
-			return fault.Usagef("%q is not known about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new")
-		}
+		refuse(is == nil,
+			fault.Usagef("%q is not known about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
 		*is = true
 	}
 	sub.Persons = append(sub.Persons, person)

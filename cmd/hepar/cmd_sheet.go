@@ -24,9 +24,7 @@ EXAMPLES
    hepar sheet 2026-014 --output sheet.html --letter`,
 		Flags: pageFlags(),
 		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
-			if !p.IsSet("output") {
-				return fault.Usagef("--output is required").Try("write --output sheet.html")
-			}
+			refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
 			b := fault.Must(p.journal.Get(p.Args().First()))
 			d, r := fault.Must2(frozen(b))
 			return writeSheet(p, d, r)
@@ -44,9 +42,8 @@ func pageFlags() []cli.Flag {
 // frozen reads the sheet and the recipe that a batch was saved with.
 func frozen(b journal.Batch) (document, *recipe.Recipe, error) {
 	d := document{Sheet: &bath.Sheet{}}
-	if len(b.Sheet) == 0 || b.Text == "" {
-		return d, nil, fault.Failuref("batch %s was logged without a sheet", b.Number).Try("use the recipe itself, %s, or plan a batch: hepar prepare %s ... --save", b.Slug, b.Slug)
-	}
+	refuse(len(b.Sheet) == 0 || b.Text == "",
+		fault.Failuref("batch %s was logged without a sheet", b.Number).Try("use the recipe itself, %s, or plan a batch: hepar prepare %s ... --save", b.Slug, b.Slug))
 	if err := json.Unmarshal(b.Sheet, &d); err != nil {
 		return d, nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
 	}

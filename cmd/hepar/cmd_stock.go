@@ -164,9 +164,8 @@ func forShelf(e *env, substance string) error {
 		e.note("%s", wrap("note: ", fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
 		return nil
 	}
-	if what.Banned != "" {
-		return fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it")
-	}
+	refuse(what.Banned != "",
+		fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it"))
 	return nil
 }
 

@@ -284,9 +284,8 @@ func parseSpeed(text string) (float64, error) {
 func takeKinds(c *cli.Context, o *bath.Order) {
 	files := c.StringSlice("kind")
 	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
-		if len(files) > 0 && c.IsSet(flag) {
-			fault.Check(fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
-		}
+		refuse(len(files) > 0 && c.IsSet(flag),
+			fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
 	}
 	for _, file := range files {
 		kinds, findings := fault.Must2(job.Read(file))

@@ -50,9 +50,8 @@ func repeat(p *place) (slug string, last []string) {
 			last = lastTime(b)
 		}
 	}
-	if slug == "" {
-		fault.Check(fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
-	}
+	refuse(slug == "",
+		fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
 	var kept []string
 	for _, name := range keys(said) {
 		if c.IsSet(name) || name == "piece" && c.IsSet("save-piece") {
@@ -199,9 +198,8 @@ func savePiece(p *place, slug string) {
 	if _, err := p.shop.Piece(name); err == nil {
 		fault.Check(fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c))))
 	}
-	if !pieceName().MatchString(name) {
-		fault.Check(fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
-	}
+	refuse(!pieceName().MatchString(name),
+		fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
 	for _, flag := range shop.PieceFlags() {
 		if c.IsSet(flag) {
@@ -217,8 +215,7 @@ func savePiece(p *place, slug string) {
 		_, err = f.WriteString(piece.Line())
 		err = cmp.Or(err, f.Close())
 	}
-	if err != nil {
-		fault.Check(fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file"))
-	}
+	refuse(err != nil,
+		fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file"))
 	p.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
 }
