@@ -25,14 +25,6 @@ import (
 func benchCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "bench", Usage: "serve the run of a batch to a tablet beside the bath",
-		Description: `Serves a page with the planned batches, their review, sheet and run, load by load, and the
-result. Only this machine sees it, unless --listen names an address of the workshop's own
-network: then a tablet pairs itself once with the code that is shown. The page goes on while
-the connection is down. Ctrl-C ends it.
-
-EXAMPLES
-   hepar bench
-   hepar bench --listen 192.168.1.20`,
 		Flags: []cli.Flag{
 			text("listen", "ADDRESS: of this machine in the workshop's network (default: only this machine)"),
 			text("port", "NUMBER: the port (default 8017)"),

@@ -12,13 +12,6 @@ import (
 func convertCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "convert", Usage: "convert a quantity to another unit", ArgsUsage: "QUANTITY UNIT",
-		Description: `Converts one quantity to another unit of the same kind. A unit that could mean two
-things, such as oz, is refused, and the choices are named.
-
-EXAMPLES
-   hepar convert "3 oz/gal" g/L
-   hepar convert "1 1/4 in" mm
-   hepar convert "150 F" C`,
 		Action: bare(2, 2, "a quantity and a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }),
 	}
 }

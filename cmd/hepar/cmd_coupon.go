@@ -20,13 +20,6 @@ import (
 func couponCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "coupon", Usage: "plan a stepped test strip that finds the dip time of this bath", ArgsUsage: "RECIPE",
-		Description: `Plans a strip of the same metal as the pieces. You lower it or draw it out in steps, so
-that its zones get dip times around the expected one. Afterwards, --zone names the zone
-with the wanted shade, and --save keeps the reading in the journal.
-
-EXAMPLES
-   hepar coupon silver-black --temperature 72C
-   hepar coupon silver-black --temperature 72C --zone 3 --alloy sterling-925 --save`,
 		Flags: []cli.Flag{
 			text("zones", "COUNT: zones of the strip (default 5)"),
 			text("ratio", "FACTOR: from each zone to the next (default 1.5)"),

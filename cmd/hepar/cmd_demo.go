@@ -16,11 +16,6 @@ const demoBatches = 320
 func demoCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "demo", Usage: "fill a folder with a made-up workshop to explore", ArgsUsage: "FOLDER",
-		Description: `Fills a new folder with a made-up workshop: a shop file, two recipes of its own and a
-journal of batches over two years. The program's own model made them.
-
-EXAMPLES
-   hepar demo fernholm`,
 		Flags:  []cli.Flag{text("batches", fmt.Sprintf("COUNT: batches in the journal (default %d)", demoBatches))},
 		Action: bare(1, 1, "a folder", func(c *cli.Context) error { return runDemo(e, c) }),
 	}

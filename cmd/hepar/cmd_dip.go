@@ -24,19 +24,6 @@ import (
 func dipCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "dip", Usage: "run a planned batch at the bench, load by load, timed", ArgsUsage: "BATCH",
-		Description: `Runs a planned batch: mix, read the temperature, dip load after load, heat or strengthen
-the bath where the sheet says so, and enter the result. Each step is in the journal before
-the next one comes up. After an interruption the same command goes on at the next load.
-
-Space, Enter and the arrows do everything. The dip time follows the temperature you read.
-Without a terminal it asks line by line. --done writes down a run that was done without the
-timer: --load for each load, or --time and --temperature as one figure for all. A batch
-without a valid review cannot be dipped.
-
-EXAMPLES
-   hepar dip last
-   hepar dip 2026-014 --done --load 1=12s@71.4C --load 2=13s@69C --by Ilse
-   hepar dip 2026-014 --done --temperature 74C --time 11s --used S-001=8.5g --by Ilse`,
 		Flags: []cli.Flag{
 			yes("done", "write down a run that has been done already"),
 			many("load", "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"),

@@ -22,9 +22,9 @@ func journalCommand(e *env) *cli.Command {
 }
 
 // book makes a command that adds something to one batch.
-func book(e *env, name, usage, description string, flags []cli.Flag, act func(p *place, ref string) (journal.Batch, error)) *cli.Command {
+func book(e *env, name, usage string, flags []cli.Flag, act func(p *place, ref string) (journal.Batch, error)) *cli.Command {
 	return &cli.Command{
-		Name: name, Usage: usage, ArgsUsage: "BATCH", Description: description,
+		Name: name, Usage: usage, ArgsUsage: "BATCH",
 		Flags: append(flags, text("by", "who")),
 		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
 			b, err := act(p, p.Args().First())
@@ -37,19 +37,19 @@ func book(e *env, name, usage, description string, flags []cli.Flag, act func(p 
 }
 
 func journalWithdraw(e *env) *cli.Command {
-	return book(e, "withdraw", "take a batch out of the count; it stays readable", "", []cli.Flag{text("reason", "why; required")},
+	return book(e, "withdraw", "take a batch out of the count; it stays readable", []cli.Flag{text("reason", "why; required")},
 		func(p *place, ref string) (journal.Batch, error) {
 			return p.journal.Withdraw(ref, p.String("reason"), "")
 		})
 }
 
 func journalSignOff(e *env) *cli.Command {
-	return book(e, "sign-off", "sign off a batch as a second person", "", []cli.Flag{text("note", "what was looked at")},
+	return book(e, "sign-off", "sign off a batch as a second person", []cli.Flag{text("note", "what was looked at")},
 		func(p *place, ref string) (journal.Batch, error) { return p.journal.SignOff(ref, "", p.String("note")) })
 }
 
 func journalPhoto(e *env) *cli.Command {
-	return book(e, "photo", "keep where a photograph is, and its fingerprint", "The picture stays where it is; its path, size and SHA-256 are kept.",
+	return book(e, "photo", "keep where a photograph is, and its fingerprint",
 		[]cli.Flag{text("file", "the picture"), text("note", "what it shows")},
 		func(p *place, ref string) (journal.Batch, error) {
 			refuse(!p.IsSet("file"), fault.Usagef("--file is required").Try("write --file tokens.jpg"))
@@ -61,11 +61,6 @@ func journalPhoto(e *env) *cli.Command {
 
 func journalWaste(e *env) *cli.Command {
 	c := book(e, "waste", "write down what a batch left and where it is kept",
-		`Keeps volume, container and what is estimated to be in it. An estimate is no analysis
-and no classification: your local authority decides where it may go.
-
-EXAMPLES
-   hepar journal waste 2026-014 --container W-3 --volume 1.9L`,
 		[]cli.Flag{text("container", "the waste container, as on its label"), text("volume", "how much, \"1.9 L\""), text("went", "where it went, once it has gone"),
 			yes("instead", "in place of what was written for this batch and container")}, addWaste)
 	c.Flags = append(c.Flags, yes("list", "list what is in the waste containers, or in the one of --container"))

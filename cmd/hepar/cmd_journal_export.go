@@ -15,15 +15,6 @@ import (
 func journalExport(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "export", Usage: "write the batches as CSV or JSON Lines",
-		Description: `Writes batches for a spreadsheet (csv, units in the headings) or a program (jsonl: everything,
-one object a line). With --whole each line has the text of its recipe and its sheet as well, so
-that journal import elsewhere makes the same journal of it.
-
-EXAMPLES
-   hepar journal export --format csv > batches.csv
-   hepar journal export --format jsonl --whole > batches.jsonl
-   hepar journal export --format jsonl --recipe silver-black --from 2026
-   hepar journal export --schema`,
 		Flags: slices.Concat(filterFlags(), orderingFlags(), []cli.Flag{&cli.StringFlag{Name: "format", Value: "csv", Usage: "csv or jsonl"},
 			yes("whole", "jsonl with the text of each recipe and sheet"), yes("schema", "print the JSON Schema of a line of jsonl")}),
 		Action: at(e, 0, 0, "", func(p *place) error {

@@ -20,16 +20,6 @@ import (
 func journalImport(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "import", Usage: "import batches from a file: an export, or a log kept by hand", ArgsUsage: "FILE",
-		Description: `Reads what journal export wrote (jsonl has everything, csv the batches and their results), what
-stock export wrote (jsonl), or the table of a log kept by hand, with a mapping that says what its
-columns are. All of the file is imported or nothing. What is here already is not added twice.
-Wrong rows are listed with their lines. The name - means standard input.
-
-EXAMPLES
-   hepar journal import --dry-run batches.jsonl
-   hepar journal import batches.jsonl
-   hepar journal import --template > mapping.toml
-   hepar journal import --mapping mapping.toml log.csv`,
 		Flags: []cli.Flag{
 			text("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"),
 			text("mapping", "the file that says what the columns of a sheet are"),
@@ -176,14 +166,6 @@ func also(n int, one, many string) string {
 func journalMerge(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "merge", Usage: "merge the journal of another bench into this one", ArgsUsage: "JOURNAL",
-		Description: `Takes over the batches and the containers of another journal with all their events, and leaves
-that journal as it is. What both have is not doubled, and merging again changes nothing.
-A batch that both benches changed keeps the events of both, and is listed: look at it.
-Numbers stay. If both benches gave out the same one, an ending tells the batches apart.
-
-EXAMPLES
-   hepar journal merge --dry-run /mnt/stick/bench2.db
-   hepar journal merge /mnt/stick/bench2.db`,
 		Flags: []cli.Flag{yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges")},
 		Action: at(e, 1, 1, "the journal of the other bench", func(p *place) error {
 			r := fault.Must(p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: e.progress("batches compared")}))

@@ -15,9 +15,6 @@ func keepCommands(e *env) []*cli.Command {
 	return []*cli.Command{
 		{
 			Name: "verify", Usage: "prove that nothing was altered, dropped or damaged",
-			Description: `Reads the whole journal: each checksum, the chain of events, the indexes against the batches,
-the pages of the file. Note the digest of the last event elsewhere from time to time: with it
-you can prove later that nothing before it was changed.`,
 			Action: at(e, 0, 0, "", func(p *place) error {
 				report := fault.Must(p.journal.Verify())
 				fault.Check(e.show(report, nil, func() { printVerified(e, report) }))
@@ -30,20 +27,11 @@ you can prove later that nothing before it was changed.`,
 		},
 		{
 			Name: "backup", Usage: "write a dated, verified copy and prune old ones",
-			Description: `Copies the journal while others go on, verifies the copy and gives it a dated name.
-Of older ones it keeps the last ten, one a day for thirty days, and one of every month.
-
-EXAMPLES
-   hepar journal backup
-   hepar journal backup --dir /mnt/stick/hepar
-   hepar journal backup --list`,
 			Flags:  []cli.Flag{text("dir", "folder for the copies; \"backups\" beside the journal if not given"), yes("list", "list the copies")},
 			Action: at(e, 0, 0, "", runBackup),
 		},
 		{
 			Name: "restore", Usage: "put a backup in the place of the journal and keep the old file", ArgsUsage: "BACKUP",
-			Description: `Verifies the backup first, lists the events of the journal that it lacks, and keeps the
-old file under a dated name.`,
 			Flags: []cli.Flag{yes("dry-run", "say what would happen and change nothing"), yes("lose-events", "restore although the journal has events that the backup lacks"),
 				yes("other-journal", "restore although it is a backup of another journal")},
 			Action: at(e, 1, 1, "a backup", func(p *place) error {
@@ -56,11 +44,6 @@ old file under a dated name.`,
 		},
 		{
 			Name: "salvage", Usage: "save what can be read of a damaged journal in a new one", ArgsUsage: "NEWFILE",
-			Description: `Reads a journal that may be damaged in any way, writes what it finds into a new file, and
-lists what is lost. The damaged file is not changed. The new journal always says what it lacks.
-
-EXAMPLES
-   hepar journal salvage --journal broken.db saved.db`,
 			Action: at(e, 1, 1, "a name for the new file", func(p *place) error {
 				r, err := p.journal.Salvage(p.Args().First())
 				return e.show(r, err, func() { printSalvage(e, r) })

@@ -19,15 +19,6 @@ import (
 func journalList(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "list", Usage: "the batches, newest first",
-		Description: `Lists batches, newest first, or in the order of --sort. A batch must meet all conditions.
---json prints one object on each line. Without --json, a list ends after 500 batches
-unless --limit says otherwise.
-
-EXAMPLES
-   hepar journal list --recipe silver-black --from 2026-01
-   hepar journal list --result reject --cause spots
-   hepar journal list --lot K2291 --oldest
-   hepar journal list --sort yield --limit 20`,
 		Flags: append(filterFlags(), orderingFlags()...),
 		Action: at(e, 0, 0, "", func(p *place) error {
 			f := fault.Must(filterFrom(p))
@@ -192,13 +183,6 @@ func parsePeriod(text string, now time.Time) (period, error) {
 func journalSum(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "sum", Usage: "counts, totals and means, of all batches or by what they have in common",
-		Description: `Adds up the batches that the flags choose. Pieces and means are those of logged batches;
-withdrawn ones are only counted. --json prints one object a line.
-
-EXAMPLES
-   hepar journal sum --per recipe --from 2026
-   hepar journal sum --per month --recipe silver-black
-   hepar journal sum --per person --result reject`,
 		Flags:  append(filterFlags(), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given")),
 		Action: at(e, 0, 0, "", runSum),
 	}

@@ -20,8 +20,7 @@ import (
 func journalShow(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "show", Usage: "one batch with all its changes", ArgsUsage: "BATCH",
-		Description: "Shows a batch by its number; --sheet prints its frozen batch sheet as well.",
-		Flags:       []cli.Flag{yes("sheet", "print the frozen batch sheet as well")},
+		Flags: []cli.Flag{yes("sheet", "print the frozen batch sheet as well")},
 		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
 			b := fault.Must(p.journal.Get(p.Args().First()))
 			if p.json || !p.Bool("sheet") {

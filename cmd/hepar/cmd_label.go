@@ -28,7 +28,6 @@ func labelCommand(e *env) *cli.Command {
 		Subcommands: []*cli.Command{
 			{
 				Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
-				Description: "EXAMPLES\n   hepar label bath last --by \"Ilse Tamm\" --output bath.html",
 				Flags: labelFlags(
 					text("mixed", "time of mixing (default: now)"),
 					text("by", "person who mixed it"),
@@ -39,7 +38,6 @@ func labelCommand(e *env) *cli.Command {
 			},
 			{
 				Name: "stock", Usage: "print the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
-				Description: "EXAMPLES\n   hepar label stock liver-of-sulfur --lot 4711 --opened 2026-03-02 --sds \"green folder\" --output jar.html",
 				Flags: labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
 					text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
 					many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label")),
@@ -47,11 +45,6 @@ func labelCommand(e *env) *cli.Command {
 			},
 			{
 				Name: "waste", Usage: "print the label of a waste container", ArgsUsage: "RECIPE|BATCH",
-				Description: `For a batch the label also estimates what is in the spent bath. It is marked as an
-estimate: analysis and your local authority decide.
-
-EXAMPLES
-   hepar label waste 2026-014 --container W-3 --started 2026-03-02 --output waste.html`,
 				Flags: labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
 					text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label")),
 				Action: at(e, 1, 1, "a recipe or the number of a batch", runLabelWaste),

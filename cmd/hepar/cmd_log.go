@@ -19,13 +19,6 @@ import (
 func logCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "log", Usage: "write down how a batch turned out", ArgsUsage: "[BATCH]",
-		Description: `Writes the result of a batch into the journal: of a planned one by its number, or of
-one that was run without a sheet with --recipe and --pieces.
-
-EXAMPLES
-   hepar log 2026-014 --good 196 --rework 3 --reject 1 --cause spots=4 \
-         --temperature "74 C" --time "11 s" --shade blue-black --by Ilse
-   hepar log --without-review "as last year, from the old book" --recipe silver-black --pieces 24 --alloy sterling-925 --good 24`,
 		Flags: append([]cli.Flag{
 			text("recipe", "the recipe, where there is no saved sheet"),
 			text("pieces", "how many pieces, where there is no saved sheet"),

@@ -17,16 +17,6 @@ import (
 func prepareCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "prepare", Usage: "make the batch sheet for a number of pieces", ArgsUsage: "[RECIPE]",
-		Description: `Scales a recipe to a batch: what to weigh, which water, how many loads, what limits
-the bath, what to watch for. --working shows every formula with its numbers and
-sources. --save keeps the sheet and the recipe in the journal as a planned batch.
-
-EXAMPLES
-   hepar prepare silver-black --pieces 60 --spares 3 --alloy sterling-925 \
-         --shape disc --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm \
-         --save-piece token-24
-   hepar prepare --piece token-24 --pieces 60 --save
-   hepar prepare --like last --pieces 80 --save --output sheet.html`,
 		Flags: append(orderFlags(), group("THE SHEET", append([]cli.Flag{
 			yes("detail", "add losses, rinses, time and all assumptions, and the steps in full"),
 			yes("working", "show every formula with its numbers and sources"),

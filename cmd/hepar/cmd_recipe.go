@@ -23,14 +23,12 @@ func recipeCommand(e *env) *cli.Command {
 		Subcommands: []*cli.Command{
 			{
 				Name: "list", Usage: "list all recipes, built-in and your own",
-				Description: "Lists the recipes, sorted by name. --json prints one object a line.",
-				Flags:       []cli.Flag{text("alloy", "only recipes for this metal"), text("kind", "only immersed, brushed, sprayed, pickle or stop")},
-				Action:      at(e, 0, 0, "", listRecipes),
+				Flags:  []cli.Flag{text("alloy", "only recipes for this metal"), text("kind", "only immersed, brushed, sprayed, pickle or stop")},
+				Action: at(e, 0, 0, "", listRecipes),
 			},
 			{
 				Name: "show", Usage: "show one recipe in full", ArgsUsage: "RECIPE",
-				Description: "Shows a recipe as hepar reads it; --toml prints the file itself.",
-				Flags:       []cli.Flag{yes("toml", "print the file itself")},
+				Flags: []cli.Flag{yes("toml", "print the file itself")},
 				Action: at(e, 1, 1, "the name of a recipe", func(p *place) error {
 					r := fault.Must(p.recipe(p.Args().First()))
 					if p.Bool("toml") {
@@ -42,22 +40,10 @@ func recipeCommand(e *env) *cli.Command {
 			},
 			{
 				Name: "check", Usage: "find everything that is wrong in recipe files", ArgsUsage: "FILE...",
-				Description: `Reads each file and prints everything that is wrong in it: file:line:column, the text at
-that place, what to do. Refuses what could hurt someone, with exit code 3.
-A text that names a substance must have it declared: with = "..." where it is used,
-warns_of = ["vinegar"] where the text only warns of it. Write the names that hepar knows:
-it cannot understand other languages. Declare a product that it does not know under
-[[substance]] in the shop file.`,
 				Action: at(e, 1, -1, "a recipe file", func(p *place) error { return checkRecipes(e, p.Args().Slice()) }),
 			},
 			{
 				Name: "new", Usage: "create a commented recipe file to fill in", ArgsUsage: "NAME",
-				Description: `Creates a recipe file in your recipe folder, ready to be filled in; --from copies an
-existing recipe instead. Never overwrites a file.
-
-EXAMPLES
-   hepar recipe new token-black
-   hepar recipe new token-black --from silver-black`,
 				Flags:  []cli.Flag{text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")},
 				Action: at(e, 1, 1, "a name for the recipe", runRecipeNew),
 			},

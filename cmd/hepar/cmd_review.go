@@ -26,17 +26,6 @@ import (
 func reviewCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "review", Usage: "go through the safety steps before any finishing", ArgsUsage: "RECIPE|BATCH",
-		Description: `Shows what to do if something goes wrong, at most ten things to do or to measure before
-the work, and what to read once. At a terminal it asks for each: y where it is done, the
-value where one is measured; Enter confirms nothing. --acknowledge NAME with the values as
-flags says the same from a script. A review belongs to one batch and its people, and holds
-until midnight. What must not be is refused with exit status 3, and takes an earlier review
-of the batch back.
-
-EXAMPLES
-   hepar review silver-black
-   hepar review last --acknowledge "Ilse Tamm" --ph 10.5 --capture hood --meter 5 \
-         --second "Marek Oja" --sds 2025-04-30`,
 		Flags: append([]cli.Flag{
 			text("acknowledge", "NAME: the person who has done and read all of it"),
 			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),

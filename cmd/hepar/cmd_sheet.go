@@ -16,12 +16,6 @@ import (
 func sheetCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "sheet", Usage: "write the sheet of a saved batch as one page for the wall", ArgsUsage: "BATCH",
-		Description: `Writes one page of paper: what to weigh, loads with boxes and lines to write on, the
-bath's curve, the steps, and the number as a code to scan. Print it from a browser.
-
-EXAMPLES
-   hepar sheet last --output sheet.html
-   hepar sheet 2026-014 --output sheet.html --letter`,
 		Flags: pageFlags(),
 		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
 			refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))

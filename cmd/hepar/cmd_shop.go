@@ -15,13 +15,6 @@ import (
 func shopCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "shop", Usage: "show the workshop's own settings, and where each comes from",
-		Description: `Shows every setting with its value and where the value comes from: a line of the shop
-file, or a default. --template prints a commented shop file to fill in; --write creates
-that file in its place.
-
-EXAMPLES
-   hepar shop
-   hepar shop --write`,
 		Flags: []cli.Flag{
 			yes("template", "print a commented shop file"),
 			yes("write", "create that file where the shop file belongs; never overwrites one"),

@@ -27,7 +27,6 @@ func stockCommand(e *env) *cli.Command {
 			},
 			{
 				Name: "add", Usage: "put a jar on the shelf", ArgsUsage: "SUBSTANCE AMOUNT",
-				Description: "EXAMPLES\n   hepar stock add liver-of-sulfur 500g --form lump --lot 4711 --opened 2026-03-02 \\\n         --observed \"bright yellow lumps\" --sds \"green folder\" --sds-revised 2024-05",
 				Flags: []cli.Flag{text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"), text("received", "2026-03 or 2026-03-02"),
 					text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
 					text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")},
@@ -72,13 +71,6 @@ func stockCommand(e *env) *cli.Command {
 			},
 			{
 				Name: "export", Usage: "write the shelf as CSV or JSON Lines",
-				Description: `Writes every jar, the empty ones as well, for a spreadsheet (csv) or a program (jsonl, with all
-that happened to it). journal import reads the lines of jsonl.
-
-EXAMPLES
-   hepar stock export --format csv > shelf.csv
-   hepar stock export --format jsonl --substance liver-of-sulfur
-   hepar stock export --schema`,
 				Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")}),
 				Action: at(e, 0, 0, "", func(p *place) error {
 					return export(p, journal.ContainerSchema, noJarsYet, func(format string) error {

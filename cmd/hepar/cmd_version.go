@@ -32,12 +32,6 @@ func versionName() string { return cmp.Or(version, "(not a release)") }
 func versionCommand(e *env) *cli.Command {
 	return &cli.Command{
 		Name: "version", Usage: "print the version, the commit and the numbers of the formats",
-		Description: `Prints what a report of a fault should name: the release, the commit, the version of Go,
-the number of the journal format and the schema number of what --json prints.
-
-EXAMPLES
-   hepar version
-   hepar version --json`,
 		Action: bare(0, 0, "", func(*cli.Context) error {
 			// every object has the schema number already
 			return e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, nil, func() {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	_ "embed"
 	"io"
 	"regexp"
 	"strings"
@@ -45,12 +47,9 @@ func printHelpPage(w io.Writer, _ string, data any) {
 		takes = "COMMAND [FLAGS] [ARGUMENTS]"
 	}
 	io.WriteString(w, wrap(c.HelpName+": ", c.Usage)+"\nUSAGE\n   "+c.HelpName+" "+takes+"\n")
-	if c.Description != "" {
-		io.WriteString(w, "\n")
-		for i, paragraph := range strings.Split(strings.TrimSpace(c.Description), "\n\n") {
-			if i > 0 {
-				io.WriteString(w, "\n")
-			}
+	if said := strings.TrimSpace(cmp.Or(c.Description, manualOf(c.HelpName))); said != "" {
+		for paragraph := range strings.SplitSeq(said, "\n\n") {
+			io.WriteString(w, "\n")
 			if !strings.Contains(paragraph, "\n ") { // prose; lines of examples stay lines
 				paragraph = strings.ReplaceAll(paragraph, "\n", " ")
 			}
@@ -92,6 +91,18 @@ func printHelpPage(w io.Writer, _ string, data any) {
 		tables[title].write(w, "   ")
 	}
 	io.WriteString(w, "\nEXIT STATUS\n"+exitHelp+"\n")
+}
+
+// manual says of each command, under its name as the heading, what it does, with examples.
+//
+//go:embed help.txt
+var manual string
+
+// manualOf returns what the manual says of a command, or nothing.
+func manualOf(name string) string {
+	_, from, _ := strings.Cut(manual, "== "+name+"\n")
+	text, _, _ := strings.Cut(from, "\n== ")
+	return text
 }
 
 // valueWord is the word for a value at the beginning of the text of a flag:
