@@ -12,7 +12,7 @@ import (
 func (w *walk) wrong(x *dip) string {
 	low, at := w.WorksDownTo, x.mid
 	if !w.Law.Known() {
-		at = x.end // no law says what a colder bath would do
+		at = min(x.mid, x.end) // no law says what a colder bath would do
 		if low == 0 {
 			low = w.Water.From
 		}
