@@ -46,8 +46,7 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 	if silver {
 		prior = kinetics.Silver
 	}
-	type carried struct{ time, weight float64 }
-	var all []carried
+	var all []measure.Seconds // newest first
 	var newest Reading
 	at := r.Bath.Water.At
 	for _, reading := range readings {
@@ -69,23 +68,19 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 		if len(all) == 0 {
 			newest = reading
 		}
-		all = append(all, carried{time: float64(carriedTo)})
+		all = append(all, carriedTo)
 	}
 	if len(all) == 0 {
 		return nil, strange
 	}
-	half := float64(len(all)*(len(all)+1)) / 4 // of all weights
-	for i := range all {
-		all[i].weight = float64(len(all) - i)
+	var weighed []measure.Seconds // each as often as it weighs
+	for i, time := range all {
+		weighed = append(weighed, slices.Repeat([]measure.Seconds{time}, len(all)-i)...)
 	}
-	slices.SortFunc(all, func(a, b carried) int { return cmp.Compare(a.time, b.time) })
-	median := 0
-	for sum := all[0].weight; sum < half; sum += all[median].weight {
-		median++
-	}
+	slices.Sort(weighed)
 	source := fmt.Sprintf("%s, batch %s", newest.Day, newest.Batch)
 	if len(all) > 1 {
 		source = fmt.Sprintf("%d readings, the newest of %s", len(all), source)
 	}
-	return &Measured{Time: measure.Seconds(all[median].time), At: at, Strength: 1, Source: source, Readings: len(all)}, strange
+	return &Measured{Time: weighed[(len(weighed)-1)/2], At: at, Strength: 1, Source: source, Readings: len(all)}, strange
 }

@@ -31,6 +31,9 @@ const MeasuredDoubt = 1.25
 
 // loads plans the run in time.
 func (o *Order) loads(s *Sheet) error {
+	if !Immersed(o.Recipe) {
+		return nil
+	}
 	run := o.run(s)
 	p, err := plan.Make(run)
 	if err != nil {
@@ -95,10 +98,11 @@ func (o *Order) run(s *Sheet) plan.Run {
 	if o.Vessel != nil {
 		run.Vessel = *o.Vessel
 	}
-	for _, part := range o.besideWater(s) {
+	others, room := o.besideWater(s)
+	for _, part := range others {
 		run.Bulk += float64(part.MassG) * part.SpecificHeat
 	}
-	run.Room = measure.Liters(o.displaced(s))
+	run.Room = room
 	run.Bulk -= float64(run.Room) * 4180 // J/K of the water that is not there
 	run.Most = min(max(r.Bath.Water.To, r.Bath.Water.At), o.hottest(s))
 	run.Strength = s.Bath.Reagents[0].Makes().At.PerL / first.Concentration.At.PerL

@@ -3,7 +3,6 @@ package bath
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -108,38 +107,27 @@ func DefaultShop() Shop {
 }
 
 func (o *Order) check() error {
-	if o.Group == 0 {
-		o.Group = 1
-	}
-	if o.Group < 1 || o.Group > 1000 {
-		return fault.Usagef("sets of %d", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
-	}
+	o.Group = cmp.Or(o.Group, 1)
 	for _, k := range o.kinds() {
 		if err := o.checkKind(k); err != nil {
 			return err
 		}
 	}
-	if n := o.count(); n > job.MostPieces {
+	switch n := o.count(); {
+	case n > job.MostPieces:
 		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", job.MostPieces)
-	}
-	if o.PerLoad < 0 || o.PerLoad > job.MostPieces {
+	case o.PerLoad < 0 || o.PerLoad > job.MostPieces:
 		return fault.Usagef("%d pieces per load", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
-	}
-	if o.PerLoad > 0 && o.PerLoad < o.Group {
+	case o.PerLoad > 0 && o.PerLoad < o.Group:
 		return fault.Usagef("sets of %d do not fit loads of %d", o.Group, o.PerLoad).At("--group").
 			Try("raise --per-load to %d or more, or lower --group", o.Group)
-	}
-	if o.Volume < 0 || o.Volume > 1000 || math.IsNaN(float64(o.Volume)) {
+	case !(o.Volume >= 0 && o.Volume <= 1000):
 		return fault.Usagef("a bath of %s", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
-	}
-	if err := o.checkSupplies(); err != nil {
-		return err
-	}
-	if o.Have > 0 && o.Volume > 0 {
+	case o.Have > 0 && o.Volume > 0:
 		return fault.Usagef("both --have and --volume are given").At("--have").
 			Try("give one: --have finds the volume that the reagent makes")
 	}
-	return nil
+	return o.checkSupplies()
 }
 
 // checkKind refuses a number of pieces that cannot be, and a metal that the recipe is
@@ -149,17 +137,17 @@ func (o *Order) checkKind(k job.Kind) error {
 	if len(o.More) > 0 {
 		pieces, spares, of = "--kind", "--kind", " of "+k.Name
 	}
-	if k.Pieces < 1 || k.Pieces > job.MostPieces {
+	switch alloy := k.Piece.Alloy.Name; {
+	case o.Group < 1 || o.Group > 1000:
+		return fault.Usagef("sets of %d", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
+	case k.Pieces < 1 || k.Pieces > job.MostPieces:
 		return fault.Usagef("%d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", job.MostPieces)
-	}
-	if k.Spares < 0 || k.Spares > k.Pieces+1000 {
+	case k.Spares < 0 || k.Spares > k.Pieces+1000:
 		return fault.Usagef("%d spares%s", k.Spares, of).At(spares).Try("give a whole number, not more than the pieces")
-	}
-	if over := k.Count() % o.Group; over != 0 {
+	case k.Count()%o.Group != 0:
 		return fault.Usagef("%d pieces and %d spares%s do not divide into sets of %d", k.Pieces, k.Spares, of, o.Group).At("--group").
-			Try("order a multiple of %d, for instance %d spares", o.Group, k.Spares+o.Group-over)
-	}
-	if alloy := k.Piece.Alloy.Name; !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway {
+			Try("order a multiple of %d, for instance %d spares", o.Group, k.Spares+o.Group-k.Count()%o.Group)
+	case !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway:
 		return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").
 			Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(o.Recipe.Alloys, ", "))
 	}
@@ -176,22 +164,21 @@ const unusualPercent = 10
 // checkSupplies refuses what stands on the shelf for another recipe, and a balance
 // that is none.
 func (o *Order) checkSupplies() error {
-	if bare, ok := o.Supplies[""]; ok {
-		if all := o.Recipe.Bath.Reagents; len(all) == 1 {
-			named := o.Supplies[all[0].Substance]
-			o.Supplies = map[string]Supply{all[0].Substance: {cmp.Or(named.Form, bare.Form), cmp.Or(named.Percent, bare.Percent)}}
-		}
+	var ids []string
+	for _, r := range o.Recipe.Bath.Reagents {
+		ids = append(ids, r.Substance)
+	}
+	if bare, ok := o.Supplies[""]; ok && len(ids) == 1 {
+		named := o.Supplies[ids[0]]
+		o.Supplies = map[string]Supply{ids[0]: {cmp.Or(named.Form, bare.Form), cmp.Or(named.Percent, bare.Percent)}}
 	}
 	for id := range o.Supplies {
-		if !slices.ContainsFunc(o.Recipe.Bath.Reagents, func(r recipe.Reagent) bool { return r.Substance == id }) {
-			var ids []string
-			for _, r := range o.Recipe.Bath.Reagents {
-				ids = append(ids, r.Substance)
-			}
-			if id == "" {
-				return fault.Usagef("%s weighs %d reagents, and no one is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], strings.Join(ids, ", "))
-			}
-			return fault.Usagef("%s weighs no %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", strings.Join(ids, ", "))
+		switch all := strings.Join(ids, ", "); {
+		case slices.Contains(ids, id):
+		case id == "":
+			return fault.Usagef("%s weighs %d reagents, and no one is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
+		default:
+			return fault.Usagef("%s weighs no %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
 		}
 	}
 	if g := o.Shop.ReadabilityG; o.Shop.Known["balance"] && !(g > 0 && g <= MostReadabilityG) {
@@ -255,32 +242,12 @@ func Prepare(o Order) (*Sheet, error) {
 		s.Bath.DipS, s.Bath.DipFromS, s.Bath.DipToS = float64(r.Dip.Time.At), float64(r.Dip.Time.From), float64(r.Dip.Time.To)
 	}
 
-	if err := o.stocks(); err != nil {
-		return nil, err
-	}
-	for _, r := range o.reagents {
-		if r.Percent > 0 && r.Percent < unusualPercent {
-			s.Warn("purity-low", "A purity of ", num(r.Percent), " % is unusual for ", r.Substance.Name, ": read the label again.")
-		}
-	}
-	if err := o.volume(s); err != nil {
-		return nil, err
-	}
-	for _, r := range o.reagents {
-		s.Bath.Reagents = append(s.Bath.Reagents, o.weigh(s, r))
-	}
-	if Immersed(r) {
-		if err := o.loads(s); err != nil {
+	for _, step := range []func(*Sheet) error{o.stocks, o.volume, o.weigh, o.loads, o.water, o.rinses} {
+		if err := step(s); err != nil {
 			return nil, err
 		}
 	}
-	if err := o.water(s); err != nil {
-		return nil, err
-	}
 	o.pour(s)
-	if err := o.rinses(s); err != nil {
-		return nil, err
-	}
 	o.work(s)
 	return s, nil
 }

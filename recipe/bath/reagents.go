@@ -12,7 +12,7 @@ import (
 )
 
 // stocks finds how each reagent of the recipe stands on the shelf.
-func (o *Order) stocks() error {
+func (o *Order) stocks(s *Sheet) error {
 	o.reagents = nil
 	for _, line := range o.Recipe.Bath.Reagents {
 		what, err := reagent.Find(line.Substance)
@@ -26,6 +26,9 @@ func (o *Order) stocks() error {
 		}
 		if err != nil {
 			return err
+		}
+		if p := stock.Percent; p > 0 && p < unusualPercent {
+			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": read the label again.")
 		}
 		step := float64(o.Shop.ReadabilityG)
 		if stock.Poured() {
@@ -84,8 +87,15 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 // balance: two readings of d/sqrt(12) each (rectangular distribution, GUM 4.3.7).
 const ReadingFactor = 0.408
 
-// weigh finds what balance or cylinder is to show of one reagent.
-func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
+// weigh finds what balance or cylinder is to show of each reagent.
+func (o *Order) weigh(s *Sheet) error {
+	for _, r := range o.reagents {
+		s.Bath.Reagents = append(s.Bath.Reagents, o.weighed(s, r))
+	}
+	return nil
+}
+
+func (o *Order) weighed(s *Sheet, r shelved) ReagentLine {
 	v, c, name := measure.Liters(s.Bath.VolumeL), r.Concentration, r.Substance.Name
 	exact, taken := r.For(c.At, v), r.dose(v)
 	made, step := taken.Makes(v), r.Of(r.Step).Figure()
@@ -103,22 +113,18 @@ func (o *Order) weigh(s *Sheet, r shelved) ReagentLine {
 	} else {
 		line.GramsPerLiter = &made.PerL
 	}
+	finer := "balance"
+	if r.Poured() {
+		finer = "cylinder or a pipette"
+	}
 	if taken.Shown < r.Step { // it could not be rounded
-		tool := "balance"
-		if r.Poured() {
-			tool = "cylinder or syringe"
-		}
-		s.Warn("too-fine", name, ": ", exact.Figure(), " is less than one step of ", step, ". Make a stronger stock and measure from that, or take a finer ", tool, ".")
+		s.Warn("too-fine", name, ": ", exact.Figure(), " is less than one step of ", step, ". Make a stronger stock and measure from that, or take a finer ", finer, ".")
 	}
 	unit := taken.Unit()
 	s.Step(name, "concentration x volume x form and purity, to the nearest step of the balance or cylinder",
 		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor()), num(exact.Shown), unit),
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken.Shown), unit, num(made.PerL), made.Unit(), measure.Figures(line.ReadingPercent, 2)),
 		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
-	finer := "balance"
-	if taken.Poured() {
-		finer = "cylinder or a pipette"
-	}
 	// One printed figure is met by any dose within 2 % of it.
 	if made.PerL < min(c.From.PerL, c.At.PerL*0.98)*(1-1e-9) || made.PerL > max(c.To.PerL, c.At.PerL*1.02)*(1+1e-9) {
 		asked := []any{"; the recipe asks for ", c.At}

@@ -34,44 +34,30 @@ const (
 	ColdOver measure.Celsius = 5
 )
 
-// besideWater is what shares the temperature of the bath besides its water: the
-// vessel and every reagent, at the temperature of the room.
-func (o *Order) besideWater(s *Sheet) []reagent.Part {
-	var parts []reagent.Part
+// besideWater is what shares the temperature of the bath besides its water, the vessel
+// and every reagent, at the temperature of the room; and the room that the reagents take.
+func (o *Order) besideWater(s *Sheet) (parts []reagent.Part, room measure.Liters) {
 	if v := o.Vessel; v != nil {
 		parts = append(parts, reagent.Part{MassG: measure.Grams(v.WallCM2() * WallGramsPerCM2), SpecificHeat: GlassHeat, Temperature: o.Shop.Ambient})
 	}
 	for _, line := range s.Bath.Reagents {
 		a := line.Amount()
+		volume, poured := a.Volume()
 		mass, ok := a.Mass()
-		if !ok {
-			if volume, poured := a.Volume(); poured {
-				mass = measure.Grams(volume.Milliliters()) // of unknown density: as water
-			}
+		if !poured {
+			volume = measure.Liters(mass * SolidML / 1000)
+		} else if !ok {
+			mass = measure.Grams(volume.Milliliters()) // of unknown density: as water
 		}
 		c := SolidHeat
 		if a.Shelf.Liquid {
 			c = LiquidHeat
 		}
-		if mass > 0 {
+		if room += volume; mass > 0 {
 			parts = append(parts, reagent.Part{MassG: mass, SpecificHeat: c, Temperature: o.Shop.Ambient})
 		}
 	}
-	return parts
-}
-
-// displaced is the room that the reagents take in the bath, in L.
-func (o *Order) displaced(s *Sheet) float64 {
-	ml := 0.0
-	for _, line := range s.Bath.Reagents {
-		a := line.Amount()
-		if volume, ok := a.Volume(); ok {
-			ml += volume.Milliliters()
-		} else if mass, ok := a.Mass(); ok {
-			ml += float64(mass) * SolidML
-		}
-	}
-	return ml / 1000
+	return parts, room
 }
 
 // hottest is the hottest that the bath can be mixed with the water at hand. A bath that
@@ -80,8 +66,9 @@ func (o *Order) hottest(s *Sheet) measure.Celsius {
 	if _, fixed := o.mixedAt(); fixed {
 		return max(o.Recipe.Bath.Water.To, o.Recipe.Bath.Water.At)
 	}
-	grams := measure.Grams(max(0, s.Bath.VolumeL-o.displaced(s)) * 1000)
-	return reagent.Mix(append([]reagent.Part{reagent.Water(grams, o.Shop.HotWater)}, o.besideWater(s)...)...)
+	others, room := o.besideWater(s)
+	grams := measure.Grams(max(0, s.Bath.VolumeL-float64(room)) * 1000)
+	return reagent.Mix(append(others, reagent.Water(grams, o.Shop.HotWater))...)
 }
 
 // water finds the hot and the cold water that bring the bath to its start, with the
@@ -93,10 +80,10 @@ func (o *Order) water(s *Sheet) error {
 			At("--hot").Try("give a hot and a cold temperature between 0 and 100 C, the hot one higher")
 	}
 	wanted := s.Start()
-	liters := max(0, s.Bath.VolumeL-o.displaced(s))
+	others, room := o.besideWater(s)
+	liters := max(0, s.Bath.VolumeL-float64(room))
 	kg := func(l float64, at measure.Celsius) float64 { return l * float64(reagent.WaterDensity(at)) }
 	grams := measure.Grams(kg(liters, wanted) * 1000)
-	others := o.besideWater(s)
 	w := Water{HotC: float64(shop.HotWater), ColdC: float64(shop.ColdWater)}
 	cold := wanted <= shop.Ambient+ColdOver
 	mixedAt, fixed := o.mixedAt()

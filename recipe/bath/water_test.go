@@ -135,7 +135,7 @@ func TestAmmoniaCoolsTheBath(t *testing.T) {
 	if got := float64(o.hottest(s)); math.Abs(got-95) > 0.1 {
 		t.Errorf("water alone mixes to %g C", got)
 	}
-	s.Bath.Reagents = []ReagentLine{o.weigh(s, shelved{Stock: stock, Concentration: recipe.Range[measure.Concentration]{At: measure.Concentration{PerL: 333, ByVolume: true}}, Step: 1})}
+	s.Bath.Reagents = []ReagentLine{o.weighed(s, shelved{Stock: stock, Concentration: recipe.Range[measure.Concentration]{At: measure.Concentration{PerL: 333, ByVolume: true}}, Step: 1})}
 	if got := float64(o.hottest(s)); math.Abs(got-72.3) > 1 {
 		t.Errorf("with 500 mL of cold ammonia solution it mixes to %g C, want about 72", got)
 	}
