@@ -1,13 +1,13 @@
 package bath
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/yield"
-	"hepar/recipe/fault"
 )
 
 // DefaultConfidence is how sure one wants to be of enough good pieces where
@@ -22,12 +22,7 @@ func (o *Order) spares() error {
 	if o.Yield == 0 {
 		return nil
 	}
-	if !(o.Yield > 0 && o.Yield <= 1) {
-		return fault.Usagef("a yield of %g", o.Yield).At("--yield").Try("give more than 0 %% and at most 100 %%")
-	}
-	if o.Confidence == 0 {
-		o.Confidence = DefaultConfidence
-	}
+	o.Confidence = cmp.Or(o.Confidence, DefaultConfidence)
 	enough := func(pieces int, spares *int) error {
 		start, err := yield.Start(pieces, o.Yield, o.Confidence)
 		if err != nil {

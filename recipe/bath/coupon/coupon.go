@@ -93,19 +93,16 @@ func UsualLength(u measure.System) measure.Millimeters {
 // Errors are of kind Usage: a figure out of range, zones too narrow to read, or
 // steps so close that two zones would get the same whole second.
 func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
-	if !(expected > 0 && expected <= LongestS) {
+	switch least := LeastZoneMM * measure.Millimeters(zones); {
+	case !(expected > 0 && expected <= LongestS):
 		return nil, fault.Usagef("an expected time of %g s", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")
-	}
-	if !(ratio > 1 && ratio <= MostRatio) {
+	case !(ratio > 1 && ratio <= MostRatio):
 		return nil, fault.Usagef("a ratio of %g from zone to zone", ratio).At("--ratio").Try("give one above 1 and up to %d; 1.5 is a good start", MostRatio)
-	}
-	if zones < 2 || zones > MostZones {
+	case zones < 2 || zones > MostZones:
 		return nil, fault.Usagef("a strip of %d zones", zones).At("--zones").Try("give 2 to %d; 5 is a good start", MostZones)
-	}
-	if !(length > 0 && length <= 1000) {
+	case !(length > 0 && length <= 1000):
 		return nil, fault.Usagef("a strip of %g mm", float64(length)).At("--length").Try("give the length that may get wet, up to 1 m")
-	}
-	if least := LeastZoneMM * measure.Millimeters(zones); length < least {
+	case length < least:
 		return nil, fault.Usagef("%d zones on %s mm are too narrow to read: the liquid climbs about 3 mm", zones, measure.Plain(float64(length))).At("--length").
 			Try("take a strip of %s mm or more, or fewer zones", measure.Plain(float64(least)))
 	}

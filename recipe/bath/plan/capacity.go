@@ -115,26 +115,30 @@ func (s *settled) setText(lot int) string {
 	return text + " of " + s.kindName(lot)
 }
 
+func (s *settled) sets(kinds ...job.Kind) (n int) {
+	for _, k := range kinds {
+		n += k.Count() / s.Group
+	}
+	return n
+}
+
 // deal spreads the sets over n loads as evenly as they divide, one kind after the
 // other: Parts[i] is what goes into load i. A set weighs as much of a load as it uses
 // up of the limit that it comes nearest to.
 func (s *settled) deal(n int, limits []limit) [][]Part {
-	sets, total := 0, 0.0
+	sets, total := s.sets(s.Kinds...), 0.0
 	weights := make([]float64, len(s.Kinds))
-	for i, l := range s.Kinds {
-		sets += l.Count() / s.Group
+	for i, k := range s.Kinds {
 		for _, limit := range limits {
 			weights[i] = max(weights[i], limit.use[i])
 		}
-	}
-	for i, l := range s.Kinds {
 		if n >= sets || weights[i] == 0 || len(s.Kinds) == 1 {
 			weights[i] = 1
 		}
-		total += weights[i] * float64(l.Count()/s.Group)
+		total += weights[i] * float64(s.sets(k))
 	}
 	loads := make([][]Part, min(n, sets))
-	lot, left := 0, s.Kinds[0].Count()/s.Group
+	lot, left := 0, s.sets(s.Kinds[0])
 	done := 0.0
 	for i := range loads {
 		until := total * float64(i+1) / float64(len(loads))
@@ -152,7 +156,7 @@ func (s *settled) deal(n int, limits []limit) [][]Part {
 				break
 			}
 			if lot++; lot < len(s.Kinds) {
-				left = s.Kinds[lot].Count() / s.Group
+				left = s.sets(s.Kinds[lot])
 			}
 		}
 	}
@@ -180,14 +184,11 @@ func (s *settled) fit(loads [][]Part, limits []limit) bool {
 // them.
 func (s *settled) least(limits []limit) (n int, by string) {
 	n, by = 1, "all"
-	sets := 0
-	for _, l := range s.Kinds {
-		sets += l.Count() / s.Group
-	}
+	sets := s.sets(s.Kinds...)
 	for _, l := range limits {
 		sum := 0.0
-		for i, lot := range s.Kinds {
-			sum += float64(lot.Count()/s.Group) * l.use[i]
+		for i, k := range s.Kinds {
+			sum += float64(s.sets(k)) * l.use[i]
 		}
 		need := int(math.Ceil(sum - slack*max(1, sum)))
 		if len(s.Kinds) == 1 && l.use[0] > 0 {

@@ -12,7 +12,7 @@ import (
 func (w *walk) wrong(x *dip) string {
 	low, at := w.WorksDownTo, x.mid
 	if !w.Law.Known() {
-		at = min(x.mid, x.end) // no law says what a colder bath would do
+		at = min(x.mid, x.end) // no law says what a colder bath would do; a plate may have warmed it by the end
 		if low == 0 {
 			low = w.Water.From
 		}
@@ -33,30 +33,19 @@ func (w *walk) wrong(x *dip) string {
 // limits is left for the warnings.
 func (w *walk) ready(x *dip) {
 	w.try(x)
-	for range 4 {
-		why := w.wrong(x)
-		if why == "" {
+	for tried := range 5 {
+		switch why := w.wrong(x); {
+		case why == "":
 			return
-		}
-		done := false
-		if why != "weak" && w.t < w.start-1 {
-			done = w.warm()
-		}
-		if !done && why != "cold" {
-			done = w.strengthen(x)
-		}
-		if !done && len(w.loads) > 0 && w.clock > w.mixed && w.freshHelps(x) {
+		case tried < 4 && why != "weak" && w.t < w.start-1 && w.warm():
+		case tried < 4 && why != "cold" && w.strengthen(x):
+		case tried < 4 && len(w.loads) > 0 && w.clock > w.mixed && w.freshHelps(x):
 			w.fresh()
-			done = true
-		}
-		if !done {
+		default:
 			w.failed = append(w.failed, x.load+1)
 			return
 		}
 		w.try(x)
-	}
-	if w.wrong(x) != "" {
-		w.failed = append(w.failed, x.load+1)
 	}
 }
 
@@ -73,22 +62,19 @@ func (w *walk) freshHelps(x *dip) bool {
 
 // warm brings the bath back to its start with what the bench has.
 func (w *walk) warm() bool {
-	switch w.Heat.Kind {
-	case Plate, Thermostat:
-		s, ok := heat.WaitTo(w.start, w.t, w.capacity, w.shut, w.Air, w.Heat.Watts)
-		if !ok || s > 45*60 {
-			return false
-		}
-		_, steam := w.idle.After(w.t, w.capacity, w.Heat.Watts, s)
-		w.steam(float64(steam))
-		w.event(Event{Do: Reheat, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Minutes: float64(s) / 60})
-		w.lose(&w.lost.air, w.fading(w.start, false)*float64(s))
-		w.t = w.start
-		return true
-	case Kettle:
-		return w.pour()
+	if !w.heated() {
+		return w.Heat.Kind == Kettle && w.pour()
 	}
-	return false
+	s, ok := heat.WaitTo(w.start, w.t, w.capacity, w.shut, w.Air, w.Heat.Watts)
+	if !ok || s > 45*60 {
+		return false
+	}
+	_, steam := w.idle.After(w.t, w.capacity, w.Heat.Watts, s)
+	w.steam(float64(steam))
+	w.event(Event{Do: Reheat, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Minutes: float64(s) / 60})
+	w.lose(&w.lost.air, w.fading(w.start, false)*float64(s))
+	w.t = w.start
+	return true
 }
 
 // pour ladles out and pours in from the kettle, as much as brings the bath back to

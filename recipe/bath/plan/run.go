@@ -174,19 +174,16 @@ const MostKinds = 100
 // check refuses a run that cannot be; errors are of kind Usage. Pieces and sets were
 // checked with the order.
 func (r *Run) check() error {
-	if len(r.Kinds) > MostKinds {
+	switch {
+	case len(r.Kinds) > MostKinds:
 		return fault.Usagef("%d kinds of piece", len(r.Kinds)).At("--kind").Try("give 1 to %d kinds", MostKinds)
-	}
-	if r.Transfer == OnRacks && r.Rack < r.Group {
+	case r.Transfer == OnRacks && r.Rack < r.Group:
 		return fault.Usagef("a rack of %d does not hold a set of %d", r.Rack, r.Group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
-	}
-	if !(r.Volume > 0 && r.Volume <= 1000) {
+	case !(r.Volume > 0 && r.Volume <= 1000):
 		return fault.Usagef("a bath of %s", measure.Metric.Volume(r.Volume)).At("--volume").Try("give a volume up to 1000 L")
-	}
-	if r.Heat.Watts < 0 || r.Heat.Watts > 100_000 || math.IsNaN(r.Heat.Watts) {
+	case r.Heat.Watts < 0 || r.Heat.Watts > 100_000 || math.IsNaN(r.Heat.Watts):
 		return fault.Usagef("a heater of %g W", r.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
-	}
-	if r.Start != 0 && !(r.Start >= 0 && r.Start <= 100) {
+	case r.Start != 0 && !(r.Start >= 0 && r.Start <= 100):
 		return fault.Usagef("a bath at %s", measure.Metric.Temperature(r.Start)).At("--start").Try("give a temperature between 0 and 100 C")
 	}
 	return r.Air.Check()

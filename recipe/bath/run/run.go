@@ -339,13 +339,9 @@ func (r *Run) Cures(wrong string) []string {
 	if wrong == "" || wrong == "hot" {
 		return nil
 	}
-	if run := r.sheet.Run; run != nil {
-		switch run.Heat {
-		case plan.Plate, plan.Thermostat:
-			return []string{plan.Reheat, plan.FreshBath}
-		case plan.Kettle:
-			return []string{plan.PourHot, plan.FreshBath}
-		}
+	heats := map[plan.HeatKind]string{plan.Plate: plan.Reheat, plan.Thermostat: plan.Reheat, plan.Kettle: plan.PourHot}
+	if run := r.sheet.Run; run != nil && heats[run.Heat] != "" {
+		return []string{heats[run.Heat], plan.FreshBath}
 	}
 	return []string{plan.FreshBath}
 }

@@ -33,14 +33,13 @@ const tie = 1e-12
 // confidence, X being binomial. Good is from 1 to a million, the yield from [Least]
 // to 1, the confidence above 0 and up to [Surest]. Errors are of kind Usage.
 func Start(good int, yieldFraction, confidence float64) (int, error) {
-	if !(yieldFraction >= Least && yieldFraction <= 1) {
-		return 0, fault.Usagef("a yield of %g", yieldFraction).
+	switch {
+	case !(yieldFraction >= Least && yieldFraction <= 1):
+		return 0, fault.Usagef("a yield of %g", yieldFraction).At("--yield").
 			Try("give the share that comes out good, from %g to 1; where it is lower, mend the recipe first", Least)
-	}
-	if confidence > 1 && confidence < 100 {
+	case confidence > 1 && confidence < 100:
 		return 0, fault.Usagef("a confidence of %g is more than certain", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
-	}
-	if !(confidence > 0 && confidence <= Surest) {
+	case !(confidence > 0 && confidence <= Surest):
 		return 0, fault.Usagef("a confidence of %g", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
 	}
 	low, high := good-1, good // low is too few
