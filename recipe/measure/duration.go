@@ -43,10 +43,8 @@ func compoundTime(number float64, rest, text string) (seconds float64, ok bool, 
 		switch {
 		case rest == "":
 			return bad("ends with a number that has no unit")
-		case !known || next.Dimension != Time:
+		case !known || next.Dimension != Time || tail != "" && !startsDigit(tail):
 			return bad("has a part that is not a time")
-		case tail != "" && !startsDigit(tail):
-			return bad("has something after the time")
 		}
 		nextSize := float64(next.num) / float64(next.den)
 		if nextSize >= size {

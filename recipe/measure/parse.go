@@ -25,8 +25,8 @@ func Parse(text string) (Quantity, error) { return parse(text, 0) }
 // parse reads a quantity. want is the dimension that the caller is after, or 0;
 // it only sharpens the message, the caller checks the dimension.
 func parse(text string, want Dimension) (Quantity, error) {
-	if long(text) {
-		return Quantity{}, tooLong(text)
+	if err := tooLong(text); err != nil {
+		return Quantity{}, err
 	}
 	plain := tidy(text)
 	if err := wrongText(plain, text, want); err != nil {

@@ -48,8 +48,8 @@ func ParseSpread(text string) (MillilitersPerSquareM, error) {
 // ParseRatio reads a plain ratio as a number: "0.1", "10 %", "1:10" and "1/10" are
 // all 0.1. 1:10 is one part over ten parts, not one part in eleven.
 func ParseRatio(text string) (float64, error) {
-	if long(text) {
-		return 0, tooLong(text)
+	if err := tooLong(text); err != nil {
+		return 0, err
 	}
 	plain := tidy(text)
 	if err := wrongText(plain, text, Ratio); err != nil {
@@ -81,7 +81,7 @@ func ParseCount(text string, lo, hi int) (int, error) {
 	cure := func(e *fault.Error) (int, error) {
 		return 0, e.Try("write a whole number from %d to %d in plain digits", lo, hi)
 	}
-	if long(plain) {
+	if len(plain) > maxLength {
 		return cure(fault.Usagef("a number of %d characters is too long", len(plain)))
 	}
 	if bare := strings.TrimPrefix(plain, "-"); bare == "" || strings.Trim(bare, "0123456789") != "" {

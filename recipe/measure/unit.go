@@ -47,8 +47,8 @@ func (u Unit) Ambiguous() bool {
 // as "cm^2", "cm²", "µL", "sq. in." and "gallons" are read too; capitals count
 // for SI symbols. Unknown and ambiguous words are usage errors that name the choices.
 func Find(symbol string) (Unit, error) {
-	if long(symbol) {
-		return Unit{}, tooLong(symbol)
+	if err := tooLong(symbol); err != nil {
+		return Unit{}, err
 	}
 	return find(tidy(symbol))
 }
@@ -65,14 +65,6 @@ func find(text string) (Unit, error) {
 		return compound(over, under, text)
 	}
 	return Unit{}, notFound(text, text)
-}
-
-// notFound refuses a part of a unit that is not in the table.
-func notFound(part, unit string) error {
-	if err := ambiguous(part); err != nil {
-		return err
-	}
-	return unknownUnit(unit)
 }
 
 // simple looks a unit up in the table, with "us", "imp" or "metric" before or
@@ -143,7 +135,7 @@ func compound(over, under, text string) (Unit, error) {
 	f := new(big.Rat).Mul(big.NewRat(of.num, of.den), big.NewRat(a.num, a.den))
 	f.Mul(f, big.NewRat(b.den, b.num)).Quo(f, big.NewRat(times, 1))
 	if !f.Num().IsInt64() || !f.Denom().IsInt64() {
-		return Unit{}, unknownUnit(text)
+		return Unit{}, notFound(text, text)
 	}
 	u.num, u.den = f.Num().Int64(), f.Denom().Int64()
 	return u, nil

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"unicode"
 	"unicode/utf8"
 
 	"hepar/recipe/fault"
@@ -18,22 +17,26 @@ func quote(text string) string { return `"` + printable(text) + `"` }
 func printable(text string) string {
 	const room = 40
 	text = Clean(text)
-	if utf8.RuneCountInString(text) <= room {
-		return text
+	if runes := []rune(text); len(runes) > room {
+		return string(runes[:room]) + "..."
 	}
-	return string([]rune(text)[:room]) + "..."
+	return text
 }
 
-// long tells whether a text is too long to be a quantity.
-func long(text string) bool {
-	return len(text) > maxLength && (len(text) > utf8.UTFMax*maxLength || utf8.RuneCountInString(text) > maxLength)
+// tooLong refuses a text that is too long to be a quantity.
+func tooLong(text string) error {
+	n := utf8.RuneCountInString(text)
+	if n <= maxLength {
+		return nil
+	}
+	return fault.Usagef("a quantity of %d characters is too long", n).Try("write a number and a unit, such as 7.5 g/L")
 }
 
-func tooLong(text string) *fault.Error {
-	return fault.Usagef("a quantity of %d characters is too long", utf8.RuneCountInString(text)).Try("write a number and a unit, such as 7.5 g/L")
-}
-
-func unknownUnit(unit string) *fault.Error {
+// notFound refuses a part of a unit that is not in the table.
+func notFound(part, unit string) error {
+	if err := ambiguous(part); err != nil {
+		return err
+	}
 	e := fault.Usagef("the unit %s is not known", quote(unit))
 	if near := otherCase(unit); near != "" {
 		return e.Try("capitals count here: write %s if that is meant", near)
@@ -45,16 +48,11 @@ func unknownUnit(unit string) *fault.Error {
 func otherCase(unit string) string {
 	parts := strings.Split(unit, "/")
 	for i, part := range parts {
-		u, ok := simple(part)
 		at := slices.IndexFunc(table, func(e entry) bool { return strings.EqualFold(e.unit.Symbol, part) })
-		switch {
-		case ok:
-			parts[i] = u.Symbol
-		case at >= 0:
-			parts[i] = table[at].unit.Symbol
-		default:
+		if at < 0 {
 			return ""
 		}
+		parts[i] = table[at].unit.Symbol
 	}
 	return strings.Join(parts, "/")
 }
@@ -70,13 +68,24 @@ func wrongKind(text string, is, want Dimension) *fault.Error {
 	return e.Try("write it like %s", want.example())
 }
 
+// sizes are words for an amount, in the singular.
+const sizes = `(?:pea|peppercorn|thumbnail|fingernail|chip|lump|rock|pinch|pinche|dash|dashe|handful|walnut|bean|almond|hazelnut|chunk|piece|` +
+	`crumb|bit|some|nut|spoon|spoonful|splash|splashe|grape|marble)s?(?:[^a-z]|$)`
+
+var sizeWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)(?:^| )` + sizes) })
+
 // unread are texts that hold no figure, or none that can be taken.
 var unread = sync.OnceValue(func() []refusal {
+	const such, none = "write a number and a unit, such as %s", `[^0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒]*`
 	return []refusal{
 		{regexp.MustCompile(`[\p{Cc}\p{Cf}]`), "contains an invisible character", "type it again with plain letters and digits"},
 		{regexp.MustCompile(`^\+`), "starts with a plus sign", "leave the plus sign out"},
 		{regexp.MustCompile(`(?i)^([~<>=]|approx|(about|ca|circa) )`), "is not an exact figure", "write one figure, such as %s"},
-		{regexp.MustCompile(`(?i)^-?(inf|nan([^a-z]|$))`), "is not a number", "write a number and a unit, such as %s"},
+		{regexp.MustCompile(`(?i)^-?(inf|nan([^a-z]|$))`), "is not a number", such},
+		{regexp.MustCompile(`(?i)^(` + none + `[^a-z])?` + sizes), "is a size in words, not a measure", "weigh it and write grams, such as 1.2 g"},
+		{regexp.MustCompile(`(?i)^` + none + `\b(hot|warm|cold|cool|lukewarm|tepid|steaming|boil|boiling|simmer|simmering|iced?|tap|room|ambient)\b` + none + `$`),
+			"is a temperature in words, not a measure", "measure it with a thermometer and write degrees, such as 60 C"},
+		{regexp.MustCompile(`^` + none + `$`), "has no number", such},
 	}
 })
 
@@ -88,39 +97,11 @@ func wrongText(plain, text string, want Dimension) error {
 	if !utf8.ValidString(text) {
 		return fault.Usagef("%s is not readable text", quote(text)).Try("type it again with plain letters and digits")
 	}
-	if err := refuse(unread(), plain, text, want.example()); err != nil {
-		return err
+	list := unread()
+	if digit(plain[0]) {
+		list = list[:1] // the others begin with something else
 	}
-	lower := strings.ToLower(plain)
-	word, tail := letters(lower)
-	if !strings.ContainsAny(plain, "0123456789½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒") || tail != "" && sizeWord(word) {
-		return wordOnly(lower, text, want)
-	}
-	return nil
-}
-
-// wordOnly answers a text that is a word and no figure.
-func wordOnly(lower, text string, want Dimension) error {
-	for _, w := range strings.FieldsFunc(lower, func(r rune) bool { return !unicode.IsLetter(r) }) {
-		if sizeWord(w) {
-			return fault.Usagef("%s is a size in words, not a measure", quote(text)).Try("weigh it and write grams, such as 1.2 g")
-		}
-		if heatWord(w) {
-			return fault.Usagef("%s is a temperature in words, not a measure", quote(text)).Try("measure it with a thermometer and write degrees, such as 60 C")
-		}
-	}
-	return fault.Usagef("%s has no number", quote(text)).Try("write a number and a unit, such as %s", want.example())
-}
-
-func sizeWord(w string) bool {
-	const words = " pea peppercorn thumbnail fingernail chip lump rock pinch dash handful walnut bean almond hazelnut chunk piece crumb bit some nut" +
-		" spoon spoonful splash grape marble pinche dashe splashe pea-sized pea-size "
-	return strings.Contains(words, " "+strings.TrimSuffix(w, "s")+" ")
-}
-
-func heatWord(w string) bool {
-	const words = " hot warm cold cool lukewarm tepid steaming boiling boil simmer simmering iced ice tap room ambient "
-	return strings.Contains(words, " "+w+" ")
+	return refuse(list, plain, text, want.example())
 }
 
 func ounceWord(unit string) bool {
@@ -153,7 +134,7 @@ func ambiguous(unit string) error {
 			return fault.Usagef(d.what, quote(unit)).Try("%s", d.cure)
 		}
 	}
-	if slices.ContainsFunc(strings.Fields(lower), sizeWord) {
+	if sizeWord().MatchString(unit) {
 		return fault.Usagef("%s is a size in words, not a unit", quote(unit)).Try("weigh it and write grams, such as 1.2 g")
 	}
 	return nil
