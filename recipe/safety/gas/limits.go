@@ -11,6 +11,7 @@ import (
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/strict"
 )
 
 // The names of the gases, as they stand in a review.
@@ -144,14 +145,10 @@ func With(gas string, own []Limit) ([]Limit, error) {
 func line(text string) string { return strings.TrimSpace(measure.Clean(text)) }
 
 func (l Limit) check() error {
-	if !slices.Contains(names(), l.Gas) {
-		err := fault.Usagef("no limit is known here for %q", measure.Clean(l.Gas))
-		if near := fault.Nearest(l.Gas, names()); near != "" {
-			return err.Try("did you mean %s?", near)
-		}
-		return err.Try("write the name of a gas, such as %s or %s", HydrogenSulfide, Ammonia)
-	}
 	switch {
+	case !slices.Contains(names(), l.Gas):
+		return fault.Usagef("no limit is known here for %q", measure.Clean(l.Gas)).
+			Try("%swrite the name of a gas, such as %s or %s", strict.Meant(l.Gas, names()), HydrogenSulfide, Ammonia)
 	case len(l.List) > 80 || line(l.List) == "":
 		return fault.Usagef("a limit of your own for %s has no list", l.Gas).Try("say whose limit it is, in a few words")
 	case !(l.Value > 0 && l.Value <= mostOwnPPM):

@@ -78,31 +78,28 @@ func Bath(b BathLabel) (Label, error) {
 	}
 	holds := list(contents)
 	if b.Volume > 0 {
-		holds = dotted(holds, []span{plainly(measure.Metric.Volume(b.Volume))})
+		holds += words(" · " + measure.Metric.Volume(b.Volume))
 	}
-	holds = dotted(holds, []span{plainly("at " + measure.Round(float64(b.At), 0) + " °C")})
-	var recipe []span
-	if b.Recipe != "" {
-		recipe = append(recipe, plainly("recipe "+b.Recipe))
-	}
-	if b.Recipe != "" && b.Revision > 0 {
-		recipe = append(recipe, plainly("revision "+strconv.Itoa(b.Revision)))
+	holds += words(" · at " + measure.Round(float64(b.At), 0) + " °C")
+	recipe := pair("recipe", words(b.Recipe))
+	if recipe != "" && b.Revision > 0 {
+		recipe += words(" revision " + strconv.Itoa(b.Revision))
 	}
 	l := Label{Kind: "bath", Title: upper(b.Name)}
 	l.Head = []part{
-		{Class: "kicker", Spans: dotted([]span{boldly("BATH")}, called("batch", b.Batch), recipe)},
-		{Class: "title", Spans: []span{boldly(l.Title)}},
-		{Class: "text", Spans: holds},
+		{Class: "kicker", Words: dotted(bold("BATH"), pair("batch", bold(b.Batch)), recipe)},
+		{Class: "title", Words: bold(l.Title)},
+		{Class: "text", Words: holds},
 	}
 	d := dangers(contents)
 	l.warn(d)
-	mixed := append(named("Mixed", written(b.Mixed, minute)), called("by", b.By)...)
-	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", written(b.Discard(), minute))}}, part{Class: "text", Spans: mixed})
+	mixed := pair(bold("Mixed"), words(written(b.Mixed, minute))) + " " + pair("by", bold(b.By))
+	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", written(b.Discard(), minute))}}, part{Class: "text", Words: mixed})
 	l.keepApart(contents)
 	if anyIn(contents, reagent.Sulfide) {
 		l.note("Past its time it is still sulfide: pour it into the sulfide waste.")
 	}
 	l.note(b.Note)
-	l.End = append(l.End, foot([]span{plainly("Hazards are those of the undiluted substances.")}, []span{plainly("Hazards if undiluted.")}, d))
+	l.End = append(l.End, foot("Hazards are those of the undiluted substances.", "Hazards if undiluted.", d))
 	return l, nil
 }

@@ -36,12 +36,12 @@ func Container(c ContainerLabel) (Label, error) {
 	d := dangers([]Content{content})
 	l := Label{Kind: "container", Title: upper(content.Name)}
 	l.Head = []part{
-		{Class: "title", Spans: []span{boldly(l.Title)}},
-		{Class: "text", Spans: c.identity()},
+		{Class: "title", Words: bold(l.Title)},
+		{Class: "text", Words: c.identity()},
 	}
 	l.warn(d)
 	if content.sub.Banned != "" {
-		l.Main = append(l.Main, part{Class: "text", Spans: []span{boldly("DO NOT USE. " + upper(content.sub.Storage) + ".")}})
+		l.Main = append(l.Main, part{Class: "text", Words: bold("DO NOT USE. " + upper(content.sub.Storage) + ".")})
 	}
 	l.keepApart([]Content{content})
 	l.note(c.Note)
@@ -51,23 +51,23 @@ func Container(c ContainerLabel) (Label, error) {
 
 // identity is the CAS number, that of the form where it has its own, with form, amount and
 // the name in the table.
-func (c ContainerLabel) identity() []span {
+func (c ContainerLabel) identity() words {
 	number := "no CAS number: see the SDS"
 	form, _ := c.sub.Form(cmp.Or(c.Form, "none"))
 	if cas := cmp.Or(form.CAS, c.sub.CAS); cas != "" {
 		number = "CAS " + cas
 	}
-	out := []span{boldly(number)}
+	out := bold(number)
 	for _, s := range []string{c.Form, c.Amount, c.sub.Name} {
-		if s != "" && s != c.Name {
-			out = dotted(out, []span{plainly(s)})
+		if s != c.Name {
+			out = dotted(out, words(s))
 		}
 	}
 	return out
 }
 
 // papers is lot, dates and where the SDS is. In full it has blanks to write in, in brief none.
-func (c ContainerLabel) papers(brief bool) []span {
+func (c ContainerLabel) papers(brief bool) words {
 	const blank = "___________"
 	lot, opened := c.Lot, written(c.Opened, day)
 	if !brief {
@@ -77,5 +77,5 @@ func (c ContainerLabel) papers(brief bool) []span {
 	if revised := written(c.SDSRevised, day); revised != "" {
 		sds += ", revised " + revised
 	}
-	return dotted(named("Lot", lot), named("Opened", opened), named("Received", written(c.Received, day)), named("From", c.Supplier), named("SDS", sds+"."))
+	return dotted(pair(bold("Lot"), words(lot)), pair(bold("Opened"), words(opened)), pair(bold("Received"), words(written(c.Received, day))), pair(bold("From"), words(c.Supplier)), pair(bold("SDS"), words(sds+".")))
 }

@@ -130,23 +130,18 @@ func (c Content) defaults() []string {
 }
 
 // list writes the contents with their amounts.
-func list(contents []Content) []span {
-	var out []span
+func list(contents []Content) (all words) {
 	for i, c := range contents {
-		name, end := c.Name, ","
 		if i == 0 {
-			name = upper(name)
-		}
-		if i == len(contents)-1 {
-			end = ""
-		}
-		if c.Amount == "" {
-			out = append(out, boldly(name+end))
+			all = bold(upper(c.Name))
 		} else {
-			out = append(out, boldly(name), plainly(c.Amount+end))
+			all += ", " + bold(c.Name)
+		}
+		if c.Amount != "" {
+			all += words(" " + c.Amount)
 		}
 	}
-	return out
+	return all
 }
 
 // unique drops what stands in a list twice.

@@ -58,54 +58,49 @@ func dangers(contents []Content) danger {
 }
 
 // say writes the hazards one after the other.
-func (d danger) say(how func(string) string, between string) []span {
+func (d danger) say(how func(string) string, between string) words {
 	var parts []string
 	for _, code := range d.codes {
 		parts = append(parts, how(code))
 	}
-	if len(parts) == 0 {
-		return nil
-	}
-	return []span{plainly(upper(strings.Join(unique(parts), between)) + ".")}
+	return words(upper(strings.Join(unique(parts), between)) + ".")
 }
 
 // origin says where the codes come from and who decides, in full or in few words. It is
 // never left out.
-func (d danger) origin(brief bool) []span {
-	var out []span
+func (d danger) origin(brief bool) (all words) {
 	if len(d.unknown) > 0 {
-		out = append(out, boldly(upper(strings.Join(d.unknown, ", "))+": "+Unknown+"."))
-	}
-	if len(d.codes) == 0 && len(d.unknown) == 0 {
-		out = append(out, plainly("The family default has no code. Read the SDS all the same."))
+		all += bold(upper(strings.Join(d.unknown, ", "))+": "+Unknown+".") + " "
+	} else if len(d.codes) == 0 {
+		all += "The family default has no code. Read the SDS all the same. "
 	}
 	switch {
 	case brief && !d.own:
-		out = append(out, plainly("Family default:"), boldly("codes from your own SDS."))
+		all += "Family default: " + bold("codes from your own SDS.")
 	case d.own:
-		out = append(out, plainly("Codes as entered from your own SDS."))
+		all += "Codes as entered from your own SDS."
 	case d.seen:
-		out = append(out, plainly("Family default:"), boldly("take the codes from your own SDS."))
+		all += "Family default: " + bold("take the codes from your own SDS.")
 	default:
-		out = append(out, plainly("Family default, not verified:"), boldly("take the codes from your own SDS."))
+		all += "Family default, not verified: " + bold("take the codes from your own SDS.")
 	}
 	if len(d.more) > 0 {
-		out = append(out, boldly("The family also has "+strings.Join(d.more, ", ")+": check your SDS."))
+		all += " " + bold("The family also has "+strings.Join(d.more, ", ")+": check your SDS.")
 	}
 	if brief {
-		out = append(out, plainly("Shortened: see the SDS."))
+		all += " Shortened: see the SDS."
 	}
-	return append(out, plainly("Workplace label, own drawing; not a supplier label."))
+	return all + " Workplace label, own drawing; not a supplier label."
 }
 
 // warn puts signal word, symbols and hazard statements on a label.
 func (l *Label) warn(d danger) {
 	l.Symbols = d.symbols
 	if d.signal != "" {
-		l.Main = append(l.Main, part{Class: "signal", Spans: []span{boldly(d.signal)}})
+		l.Main = append(l.Main, part{Class: "signal", Words: bold(d.signal)})
 	}
-	if full := d.say(statement, ". "); full != nil {
-		l.Main = append(l.Main, part{Class: "hazards", Spans: full, Brief: d.say(shortWords, "; ")})
+	if len(d.codes) > 0 {
+		l.Main = append(l.Main, part{Class: "hazards", Words: d.say(statement, ". "), Brief: d.say(shortWords, "; ")})
 	}
 }
 
@@ -118,7 +113,7 @@ func (l *Label) keepApart(contents []Content) {
 	}
 	shout, why := shoutFor(contents)
 	if len(from) > 0 {
-		p := part{Class: "apart", Spans: []span{boldly("Keep apart from"), plainly(strings.Join(from, ", ") + ".")}}
+		p := part{Class: "apart", Words: bold("Keep apart from") + words(" "+strings.Join(from, ", ")+".")}
 		if shout != "" && l.Kind != "waste" {
 			p.Order = 2 // the bar says the gravest of it
 		}
@@ -126,8 +121,8 @@ func (l *Label) keepApart(contents []Content) {
 	}
 	if shout != "" {
 		l.End = append(l.End, part{Class: "bar", Parts: []part{
-			{Class: "shout", Spans: []span{boldly(shout)}},
-			{Class: "why", Spans: []span{plainly(why)}, Order: 2},
+			{Class: "shout", Words: bold(shout)},
+			{Class: "why", Words: words(why), Order: 2},
 		}})
 	}
 }

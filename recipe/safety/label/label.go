@@ -1,6 +1,8 @@
 package label
 
 import (
+	"html"
+	"html/template"
 	"slices"
 	"strings"
 	"time"
@@ -23,66 +25,69 @@ type Label struct {
 // part is a paragraph, or a group of them.
 type part struct {
 	Class string // in the style sheet
-	Spans []span
-	Brief []span // the same in fewer words; nil where there are none
+	Words words
+	Brief words // the same in fewer words; empty where there are none
 	Parts []part
 	Order int // what a label without room hides: 1 first, then 2; 0 is always printed
 }
 
-// span is a stretch of text within a paragraph.
-type span struct {
-	Text string
-	Bold bool
+// words is text with what is bold between two marks. [tidy] lets no mark of a user through.
+type words string
+
+const mark = "\x01"
+
+func bold(text string) words {
+	if text == "" {
+		return ""
+	}
+	return words(mark + text + mark)
 }
 
-func plainly(text string) span { return span{Text: text} }
-func boldly(text string) span  { return span{Text: text, Bold: true} }
-
-// named is a value after its name, nothing where there is no value.
-func named(name, value string) []span {
-	if value == "" {
-		return nil
+// HTML is the text for a page, escaped.
+func (w words) HTML() template.HTML {
+	parts := strings.Split(html.EscapeString(string(w)), mark)
+	for i := 1; i < len(parts); i += 2 {
+		parts[i] = "<b>" + parts[i] + "</b>"
 	}
-	return []span{boldly(name), plainly(value)}
+	return template.HTML(strings.Join(parts, ""))
 }
 
-// called is a value in bold after its name, nothing where there is no value.
-func called(name, value string) []span {
+// pair is a value after its name, nothing where there is no value.
+func pair(name, value words) words {
 	if value == "" {
-		return nil
+		return ""
 	}
-	return []span{plainly(name), boldly(value)}
+	return name + " " + value
 }
 
 // dotted puts a point between groups and leaves out empty ones.
-func dotted(groups ...[]span) []span {
-	var out []span
+func dotted(groups ...words) (all words) {
 	for _, g := range groups {
-		if len(out) > 0 && len(g) > 0 {
-			out = append(out, plainly("·"))
+		if all != "" && g != "" {
+			all += " · "
 		}
-		out = append(out, g...)
+		all += g
 	}
-	return out
+	return all
 }
 
 // foot is the last paragraph: papers, where the codes come from, who decides.
-func foot(full, brief []span, d danger) part {
-	return part{Class: "foot", Spans: append(full, d.origin(false)...), Brief: append(brief, d.origin(true)...)}
+func foot(full, brief words, d danger) part {
+	return part{Class: "foot", Words: full + " " + d.origin(false), Brief: brief + " " + d.origin(true)}
 }
 
 // note adds a paragraph that a small label leaves out.
 func (l *Label) note(text string) {
 	if text != "" {
-		l.Main = append(l.Main, part{Class: "note", Spans: []span{plainly(text)}, Order: 2})
+		l.Main = append(l.Main, part{Class: "note", Words: words(text), Order: 2})
 	}
 }
 
 // figure is a framed value under its name. Without a value it is filled in by hand.
 func figure(name, value string) part {
 	return part{Class: "box", Parts: []part{
-		{Class: "name", Spans: []span{boldly(name)}},
-		{Class: "value", Spans: []span{boldly(value)}},
+		{Class: "name", Words: bold(name)},
+		{Class: "value", Words: bold(value)},
 	}}
 }
 
@@ -103,14 +108,11 @@ func (l Label) Text() []string {
 
 // read returns the words of a part in full, joined by spaces.
 func read(p part) string {
-	var words []string
-	for _, s := range p.Spans {
-		words = append(words, s.Text)
-	}
+	text := strings.ReplaceAll(string(p.Words), mark, "")
 	for _, inner := range p.Parts {
-		words = append(words, read(inner))
+		text += " " + read(inner)
 	}
-	return strings.TrimSpace(strings.Join(words, " "))
+	return strings.TrimSpace(text)
 }
 
 // mostLetters is the longest text that a field of a label takes, in characters.

@@ -13,6 +13,7 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/paper"
+	"hepar/recipe/strict"
 )
 
 //go:embed label.html
@@ -190,11 +191,8 @@ func FindSheet(name string) (Sheet, error) {
 		size := Size{width, height}
 		return Single(size), cmp.Or(err, wrong, size.check())
 	}
-	cure := "write one of " + strings.Join(names, ", ") + ", or the size of one label such as 105x74mm"
-	if near := fault.NearestN(name, names, 1); len(near) > 0 {
-		cure = "did you mean " + near[0] + "? " + cure
-	}
-	return Sheet{}, fault.Usagef("no label sheet is called %.40q", name).Try("%s", cure)
+	return Sheet{}, fault.Usagef("no label sheet is called %.40q", name).
+		Try("%swrite one of %s, or the size of one label such as 105x74mm", strict.Meant(name, names), strings.Join(names, ", "))
 }
 
 // check returns an error of kind Usage for a label or a number of used places that cannot be.

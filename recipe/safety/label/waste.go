@@ -2,7 +2,6 @@ package label
 
 import (
 	"cmp"
-	"slices"
 	"time"
 
 	"hepar/recipe/fault"
@@ -45,21 +44,17 @@ func Waste(w WasteLabel) (Label, error) {
 		return Label{}, err
 	}
 	l := Label{Kind: "waste", Title: upper(cmp.Or(w.Words, USWords))}
-	var shop []span
-	if w.Shop != "" {
-		shop = []span{boldly(w.Shop)}
-	}
-	if reference := dotted(shop, called("container", w.ID)); len(reference) > 0 {
-		l.Head = append(l.Head, part{Class: "kicker", Spans: reference})
+	if reference := dotted(bold(w.Shop), pair("container", bold(w.ID))); reference != "" {
+		l.Head = append(l.Head, part{Class: "kicker", Words: reference})
 	}
 	l.Head = append(l.Head,
-		part{Class: "title", Spans: []span{boldly(l.Title)}},
-		part{Class: "text", Spans: append([]span{plainly("Contents:")}, list(contents)...)})
+		part{Class: "title", Words: bold(l.Title)},
+		part{Class: "text", Words: "Contents: " + list(contents)})
 	d := dangers(contents)
 	l.warn(d)
 	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", written(w.Started, day)), figure("VOLUME", w.Volume)}})
 	if w.Hazards != "" {
-		l.Main = append(l.Main, part{Class: "text", Spans: []span{boldly(upper(w.Hazards))}})
+		l.Main = append(l.Main, part{Class: "text", Words: bold(upper(w.Hazards))})
 	}
 	l.keepApart(contents)
 	for _, line := range w.Estimate {
@@ -73,7 +68,7 @@ func Waste(w WasteLabel) (Label, error) {
 	if w.Vented || anyIn(contents, reagent.OxidizingAcid, reagent.Peroxide, reagent.Hypochlorite) {
 		shut = "Never close it tight: vented cap." // beats keeping it closed
 	}
-	ask := []span{boldly(shut + " Ask your local authority"), plainly("which collection takes it. Never pour it down a drain.")}
-	l.End = append(l.End, foot(ask, slices.Clone(ask), d))
+	ask := bold(shut+" Ask your local authority") + " which collection takes it. Never pour it down a drain."
+	l.End = append(l.End, foot(ask, ask, d))
 	return l, nil
 }
