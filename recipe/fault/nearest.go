@@ -1,7 +1,6 @@
 package fault
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -27,11 +26,8 @@ func NearestN(word string, names []string, n int) []string {
 	if word == "" || length > longest || n < 1 {
 		return nil
 	}
-	type scored struct {
-		name string
-		cost int
-	}
-	var near []scored
+	var near []string
+	cost := map[string]int{}
 	for _, name := range names {
 		lower := strings.ToLower(name)
 		other := utf8.RuneCountInString(lower)
@@ -40,16 +36,12 @@ func NearestN(word string, names []string, n int) []string {
 		if !begins && max(length, other)-min(length, other) > allowed {
 			continue // as many letters at least would have to change
 		}
-		if cost := Changes(word, lower); cost <= allowed || begins {
-			near = append(near, scored{name, cost})
+		if cost[name] = Changes(word, lower); cost[name] <= allowed || begins {
+			near = append(near, name)
 		}
 	}
-	slices.SortStableFunc(near, func(a, b scored) int { return cmp.Compare(a.cost, b.cost) })
-	var best []string
-	for _, s := range near[:min(n, len(near))] {
-		best = append(best, s.name)
-	}
-	return best
+	slices.SortStableFunc(near, func(a, b string) int { return cost[a] - cost[b] })
+	return near[:min(n, len(near))]
 }
 
 // Changes counts the letters to add, drop, change or swap with their neighbour to

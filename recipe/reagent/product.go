@@ -58,7 +58,7 @@ func ParseCodes(text string) ([]string, error) {
 	form := regexp.MustCompile(`^(H[2-4]\d\d[A-Za-z]{0,2}|EUH\d{3}[A-Za-z]?)$`)
 	for _, code := range codes {
 		if !form.MatchString(code) {
-			return nil, fault.Usagef("%q is no hazard code", clip(code)).Try(`copy them from section 2 of the SDS, as in "H225 H319"`)
+			return nil, fault.Usagef("%.60q is no hazard code", code).Try(`copy them from section 2 of the SDS, as in "H225 H319"`)
 		}
 	}
 	return codes, nil
@@ -71,13 +71,13 @@ func ParseCodes(text string) ([]string, error) {
 func (p Product) Substance() (s Substance, err error) {
 	id := plain(p.Name, "-")
 	if id == "" || len(words(p.Name)) > 6 {
-		return s, fault.Usagef("%q is no name of a product", clip(p.Name)).Try("write up to six words, as on the label")
+		return s, fault.Usagef("%.60q is no name of a product", p.Name).Try("write up to six words, as on the label")
 	}
 	if why, banned := Refused(p.Name); banned {
-		return s, fault.Usagef("%s may be in no recipe: %s", clip(p.Name), why).Try("choose a recipe without it")
+		return s, fault.Usagef("%s may be in no recipe: %.60s", p.Name, why).Try("choose a recipe without it")
 	}
 	if known, err := Called(p.Name); err == nil {
-		return s, fault.Usagef("%q is a name of %s already", clip(p.Name), known).Try("use %s in recipes and take this table away", known)
+		return s, fault.Usagef("%.60q is a name of %s already", p.Name, known).Try("use %s in recipes and take this table away", known)
 	}
 	sold := Form{Name: "as sold", Liquid: p.State == "liquid", Source: "the shop file"}
 	s = Substance{
@@ -88,7 +88,7 @@ func (p Product) Substance() (s Substance, err error) {
 	for _, word := range p.Families {
 		g := Group(strings.ToLower(word))
 		if !slices.Contains(known, string(g)) {
-			return s, fault.Usagef("%q is no family", clip(word)).Try("write one or more of: %s", strings.Join(known, ", "))
+			return s, fault.Usagef("%.60q is no family", word).Try("write one or more of: %s", strings.Join(known, ", "))
 		}
 		s.Groups = append(s.Groups, g)
 	}

@@ -139,7 +139,7 @@ func lookup(id string) (s Substance, ok bool) {
 
 // unknown is the error for a word that is no substance, with the nearest ids.
 func unknown(word string) error {
-	err := fault.Usagef("unknown substance %q", clip(word))
+	err := fault.Usagef("unknown substance %.60q", word)
 	near := nearest(word)
 	if len(near) == 0 {
 		return err.Try("write the id of a substance, such as liver-of-sulfur; or " + DeclareCure)
@@ -164,17 +164,6 @@ func (s Substance) Form(name string) (Form, error) {
 		}
 		names[i] = `"` + f.Name + `"`
 	}
-	return Form{}, fault.Usagef("%s has no form %q", s.ID, clip(name)).
+	return Form{}, fault.Usagef("%s has no form %.60q", s.ID, name).
 		Try("write one of %s, or leave the form out for the first", strings.Join(names, ", "))
-}
-
-// clip keeps a word from a file short enough for a message.
-func clip(text string) string {
-	const most = 60
-	for i := range text {
-		if i >= most {
-			return text[:i] + "..."
-		}
-	}
-	return text
 }

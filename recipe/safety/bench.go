@@ -137,7 +137,7 @@ func checkWords(words, known []string, what, more string) error {
 		if word == "" || slices.Contains(known, singular(word)) {
 			continue
 		}
-		return fault.Usagef("%q is no %s", short(word), what).Try("%swrite %s%s", strict.Meant(strings.TrimSpace(word), known), strings.Join(known, ", "), more)
+		return fault.Usagef("%.40q is no %s", plain(word), what).Try("%swrite %s%s", strict.Meant(strings.TrimSpace(word), known), strings.Join(known, ", "), more)
 	}
 	return nil
 }

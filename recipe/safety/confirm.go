@@ -135,7 +135,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	number := func(high float64, to *float64, like string) error {
 		x, err := measure.ParseRatio(strings.Replace(strings.TrimSuffix(strings.TrimSuffix(text, "ppm"), " "), ",", ".", 1))
 		if err != nil || strings.ContainsAny(text, "%:") || !(x > 0 && x <= high) {
-			return fault.Usagef("%q is not a number above 0 and up to %g", short(text), high).Try("write a plain number such as %s", like)
+			return fault.Usagef("%.40q is not a number above 0 and up to %g", text, high).Try("write a plain number such as %s", like)
 		}
 		*to = x
 		return nil
@@ -158,7 +158,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	case "sds":
 		day, err := time.Parse(time.DateOnly, text)
 		if err != nil || day.Year() < 1990 || day.After(today) {
-			return fault.Usagef("%q is not the day of a data sheet, from 1990 to today", short(text)).Try("write it as 2025-04-30, as it stands on the sheet")
+			return fault.Usagef("%.40q is not the day of a data sheet, from 1990 to today", text).Try("write it as 2025-04-30, as it stands on the sheet")
 		}
 		a.SDS = text
 	}

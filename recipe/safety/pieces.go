@@ -108,15 +108,6 @@ func (w work) inOrder(first, second func(agent) bool) bool {
 	return i >= 0 && slices.ContainsFunc(w.vessels[i+1:], func(v vessel) bool { return v.has(second) })
 }
 
-// short cuts a word of a user for a message.
-func short(word string) string {
-	word = plain(word)
-	if r := []rune(word); len(r) > 40 {
-		return strings.TrimSpace(string(r[:40])) + "..."
-	}
-	return word
-}
-
 // metals looks at the metal of the pieces, and at vessels and tools named after a metal.
 func metals(l *list, vs []vessel, alloy *metal.Alloy) {
 	fuming := []string{"copper", "brass", "bronze", "tin brass", "nickel silver", "cupronickel", "silver", "nickel", "zinc", "steel"}

@@ -65,7 +65,7 @@ func (b Bath) sulfide() float64 { return float64(b.FreeG) / H2SMass / float64(b.
 // OverPPM is the air over the bath at a pH, still, as under a lid, in ppm.
 func (b Bath) OverPPM(pH float64) float64 {
 	b = b.Filled()
-	return Headspace(b.sulfide(), pH, b.Temperature)
+	return over(b.sulfide()*Fraction(pH, b.Temperature), b.Temperature)
 }
 
 // source is what crosses the surface into clean air, in mg/s, at a pH.
@@ -92,7 +92,7 @@ func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate 
 		e.MgPerS = b.source(from)
 	}
 	at := func(pH float64) spread {
-		back := Transfer * float64(b.Surface) / 1e4 / AirWater(b.Temperature) // m3/s
+		back := Transfer * float64(b.Surface) / 1e4 / airWater(Henry(b.Temperature), b.Temperature) // m3/s
 		return steady(b.source(pH), back, MgPerM3(b.OverPPM(pH), H2SMass), b.FreeG, H2SMass, r)
 	}
 	return e.band(at(to), at(from), from == to).under(b.OverPPM(from))
@@ -113,8 +113,7 @@ func (b Bath) Ammonia(low, high measure.Grams, r Room) (Estimate, bool) {
 	air := func(g measure.Grams) spread {
 		most := MgPerM3(over(g), NH3Mass)
 		// Two films in series: the water side as for hydrogen sulfide, the air side as here.
-		airWater := 1 / (HenryAmmonia(b.Temperature) * gasConstant * b.Temperature.Kelvin())
-		speed := float64(b.Surface) / 1e4 / (1/airFilm + airWater/Transfer) // m3/s
+		speed := float64(b.Surface) / 1e4 / (1/airFilm + airWater(HenryAmmonia(b.Temperature), b.Temperature)/Transfer) // m3/s
 		return steady(most*speed, speed, most, g, NH3Mass, r)
 	}
 	e := Estimate{Gas: Ammonia, Code: "ammonia-planned", Scenario: "the ammonia bath as planned at " + measure.Round(float64(b.Temperature), 0) + " C"}
@@ -142,7 +141,7 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	if b.PH == 0 {
 		words = "pH not measured, " + pH(b.PHFrom) + " to " + measure.Plain(b.PHTo)
 	}
-	list := append(make([]Estimate, 0, 12), b.planned("as-planned", "the bath as planned, "+words+at, b.PHFrom, b.PHTo, r))
+	list := append([]Estimate{}, b.planned("as-planned", "the bath as planned, "+words+at, b.PHFrom, b.PHTo, r))
 	if b.Lid {
 		// A quarter of the height of a vessel stays free: a third of the bath.
 		free := float64(b.Volume) / 1000 / 3
@@ -203,17 +202,15 @@ func (b Bath) Flows(r Room, limit Limit) []Flow {
 	}
 	r = r.Filled()
 	var list []Flow
-	for _, s := range []struct {
-		code, words string
-		pH          float64
-	}{
-		{"as-planned", "the bath as planned", b.PHFrom}, {"ph-9", "the bath at pH 9", 9}, {"ph-8", "the bath at pH 8", 8}, {"ph-7", "the bath at pH 7", 7},
-	} {
-		if s.code != "as-planned" && s.pH >= b.PHFrom {
+	for _, pH := range []float64{b.PHFrom, 9, 8, 7} {
+		q := Airflow(b.source(pH)*Factor, MgPerM3(limit.Value, H2SMass), MixingFactor)
+		f := Flow{Code: "as-planned", Scenario: "the bath as planned", M3H: figures(q), Limit: limit.List, Answer: CaptureToo}
+		if list != nil {
+			f.Code, f.Scenario = "ph-"+measure.Plain(pH), "the bath at pH "+measure.Plain(pH)
+		}
+		if list != nil && pH >= b.PHFrom {
 			continue
 		}
-		q := Airflow(b.source(s.pH)*Factor, MgPerM3(limit.Value, H2SMass), MixingFactor)
-		f := Flow{Code: s.code, Scenario: s.words, M3H: figures(q), Limit: limit.List, Answer: CaptureToo}
 		if q > FanM3H || q > mostChanges*r.VolumeM3 {
 			f.Answer = CaptureOnly
 		}
@@ -257,20 +254,14 @@ func Henry(t measure.Celsius) float64 {
 	return 1.0e-3 * math.Exp(2100*(1/inWater(t).Kelvin()-1/298.15))
 }
 
-// AirWater is the concentration of hydrogen sulfide in air over that in the water
-// below it, without unit: 1/(H R T), 0.40 at 25 C. Sources as for [Henry].
-func AirWater(t measure.Celsius) float64 {
-	return 1 / (Henry(t) * gasConstant * inWater(t).Kelvin())
+// airWater is the concentration of a gas in air over that in the water below it, without
+// unit: 1/(H R T), for hydrogen sulfide 0.40 at 25 C.
+func airWater(henry float64, t measure.Celsius) float64 {
+	return 1 / (henry * gasConstant * inWater(t).Kelvin())
 }
 
-// Headspace is the hydrogen sulfide in ppm that the air over a bath comes to when it
-// stands still long enough, as under a lid: an upper bound. The sulfide is the total
-// dissolved, in mol/L. Never more than 1e6.
-func Headspace(molPerLiter, pH float64, t measure.Celsius) float64 {
-	return over(molPerLiter*Fraction(pH, t), t)
-}
-
-// over is the ppm over water that holds so much of the gas itself, in mol/L.
+// over is what still air comes to over water that holds so much hydrogen sulfide itself, in
+// mol/L: an upper bound in ppm, at most 1e6.
 func over(molPerLiter float64, t measure.Celsius) float64 {
 	pascal := within(molPerLiter, 0, 1e6) * 1000 / Henry(t)
 	return min(pascal/standardPressure*1e6, 1e6)

@@ -6,7 +6,7 @@
 // bath, a little acid. [Loss] does the same for a gas that is counted by
 // stoichiometry only. [ToLimit] turns it round: the grams that bring the room to each
 // limit. [Limits] is the list of exposure limits, [With] lays a user's own over it.
-// Below these stand the formulas: [PK1], [Fraction], [Henry], [Headspace], [Mixed],
+// Below these stand the formulas: [PK1], [Fraction], [Henry], [Mixed],
 // [Airflow], [ClearMinutes].
 //
 // Every figure is an estimate, right within a factor of five ([Factor]) at best, and

@@ -61,7 +61,7 @@ func TestWhateverGoesIn(t *testing.T) {
 			sane(t, g.Limit, g.Grams, g.NearGrams)
 		}
 		sane(t, "formulas", Airflow(x("d"), x("e"), x("f")), ClearMinutes(x("g"), x("h"), x("i"), x("j")),
-			Headspace(x("k"), x("l"), measure.Celsius(x("m"))), Mixed(measure.Grams(x("n")), x("o"), x("p")), PPM(x("q"), x("r")), MgPerM3(x("s"), x("u")))
+			over(x("k")*Fraction(x("l"), measure.Celsius(x("m"))), measure.Celsius(x("m"))), Mixed(measure.Grams(x("n")), x("o"), x("p")), PPM(x("q"), x("r")), MgPerM3(x("s"), x("u")))
 		if _, err := json.Marshal(list); err != nil {
 			t.Fatal(err)
 		}

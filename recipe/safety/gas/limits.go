@@ -163,13 +163,14 @@ func (l Limit) check() error {
 // what NIOSH recommends as a ceiling or for 15 minutes, or the lowest limit where it has
 // neither. It is false for a gas without a limit.
 func Alarm(gas string) (Limit, bool) {
-	list := Limits(gas)
 	for _, name := range []string{"NIOSH REL ceiling", "NIOSH REL STEL"} {
-		if i := slices.IndexFunc(list, func(l Limit) bool { return l.List == name && l.Unit == ppm }); i >= 0 {
-			return list[i], true
+		for _, l := range Limits(gas) {
+			if l.List == name && l.Unit == ppm {
+				return l, true
+			}
 		}
 	}
-	return Lowest(list)
+	return Lowest(Limits(gas))
 }
 
 // Lowest returns the lowest of the limits for work, the user's own among them, in ppm. It

@@ -62,7 +62,7 @@ func TestSolubility(t *testing.T) {
 		c := measure.Celsius(row[0])
 		what := " of hydrogen sulfide at " + measure.Plain(row[0]) + " C"
 		outside.Check(t, "Henry solubility"+what, sander+", computed with another program", row[1], Henry(c), row[1]*1e-4)
-		outside.Check(t, "water over air"+what, sander+", computed with another program", row[2], 1/AirWater(c), row[2]*1e-4)
+		outside.Check(t, "water over air"+what, sander+", computed with another program", row[2], 1/airWater(Henry(c), c), row[2]*1e-4)
 	}
 }
 
@@ -143,7 +143,7 @@ func TestHeadspaceTable(t *testing.T) {
 	const potash = "Millero 1988 and Sander 2023, 5 g/L of sulfurated potash with 12.8 % sulfide sulfur, computed"
 	for _, c := range []struct{ celsius, pH, ppm float64 }{{25, 12, 1.9}, {25, 11, 19}, {25, 10, 188}, {25, 9, 1870}, {50, 11, 17}} {
 		outside.Check(t, "still air over the bath at "+measure.Plain(c.celsius)+" C and pH "+measure.Plain(c.pH)+", ppm", potash, c.ppm,
-			Headspace(5*0.128/32.06, c.pH, measure.Celsius(c.celsius)), c.ppm*0.03)
+			over(5*0.128/32.06*Fraction(c.pH, measure.Celsius(c.celsius)), measure.Celsius(c.celsius)), c.ppm*0.03)
 	}
 }
 
