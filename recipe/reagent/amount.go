@@ -8,8 +8,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Stock is a substance of a recipe as it stands on the shelf. Make one with
-// [NewStock]: it alone knows how the shelf's grams turn into the recipe's.
+// Stock is a substance of a recipe as it stands on the shelf, made by [NewStock].
 type Stock struct {
 	Substance Substance
 	Recipe    Form    // the form that the recipe speaks of
@@ -20,12 +19,11 @@ type Stock struct {
 	factor float64 // g or mL on the shelf for each g or mL of the recipe's form
 }
 
-// NewStock returns the stock of a substance whose recipe speaks of one form and
-// whose jar holds another. An empty recipe form is the default of the substance, an
-// empty shelf form that of the recipe. percent is the purity of a solid or the
-// strength of a liquid or gel by mass, 0 where it is not known. byVolume tells that
-// the recipe counts in mL. Errors are of kind Usage and name the flag: a form that
-// the substance does not have, a strength or density that is needed and not known.
+// NewStock returns the stock of a substance whose recipe speaks of one form ("": its default)
+// and whose jar holds another ("": that of the recipe). percent is the purity of a solid or
+// the strength of a liquid or gel by mass, 0 where not known. byVolume: the recipe counts in
+// mL. Errors are of kind Usage and name the flag: an unknown form, a strength or density that
+// is needed and not known.
 func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolume bool) (Stock, error) {
 	st := Stock{Substance: s, Percent: percent, ByVolume: byVolume, factor: 1}
 	var err error
@@ -67,8 +65,7 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 	return st, nil
 }
 
-// purify makes the shelf form one of the given purity: what it holds and what gas it
-// frees change alike.
+// purify makes the shelf form one of the given purity: its content and the gas it frees.
 func (s *Stock) purify() {
 	if !(s.Percent > 0) {
 		return
@@ -88,8 +85,8 @@ func (s *Stock) purify() {
 	f.GasExpected *= share
 }
 
-// NeedsStrength returns an error of kind Usage where the jar holds something of
-// unknown strength and the recipe asks for grams of the substance itself.
+// NeedsStrength returns an error of kind Usage where the strength of the jar is not known and
+// the recipe asks for grams of the substance itself.
 func (s Stock) NeedsStrength() error {
 	if !s.Shelf.StrengthUnknown || s.Percent != 0 || s.ByVolume {
 		return nil
@@ -114,23 +111,20 @@ func (s Stock) Poured() bool {
 // Unit returns "mL" of what is poured and "g" of what is weighed.
 func (s Stock) Unit() string { return measure.Concentration{ByVolume: s.Poured()}.Counted() }
 
-// Factor returns the g or mL on the shelf that stand for one g or mL of the
-// recipe's form, above 0.
+// Factor returns the g or mL on the shelf for one g or mL of the recipe's form, above 0.
 func (s Stock) Factor() float64 { return s.factor }
 
 // Of returns an amount of the stock in its own unit, g or mL, 0 or more.
 func (s Stock) Of(shown float64) Amount { return Amount{s, shown} }
 
-// For returns what makes a volume of bath of a concentration of the recipe's form,
-// to all its figures.
+// For returns, unrounded, what makes a volume of bath of a concentration of the recipe's form.
 func (s Stock) For(c measure.Concentration, v measure.Liters) Amount {
 	return s.Of(c.PerL * s.factor * float64(v))
 }
 
-// Weigh returns [Stock.For] as balance or cylinder shows it, to the nearest whole
-// number of steps, half to even. Where rounding alone carries it out of the range
-// from and to, the step beside it is taken if that one lies inside. A step of 0
-// rounds nothing; an amount of less than half a step keeps two figures.
+// Weigh returns [Stock.For] to the nearest whole number of steps of balance or cylinder, half
+// to even. If rounding alone carries it out of the range, it takes the step beside it that
+// lies inside. A step of 0 rounds nothing; less than half a step keeps two figures.
 func (s Stock) Weigh(at, from, to measure.Concentration, v measure.Liters, step float64) Amount {
 	exact, low, high := s.For(at, v).Shown, s.For(from, v).Shown, s.For(to, v).Shown
 	shown := ToStep(exact, step)
@@ -146,15 +140,13 @@ func (s Stock) Weigh(at, from, to measure.Concentration, v measure.Liters, step 
 	return s.Of(shown)
 }
 
-// ToStep rounds to the nearest whole number of steps, half to even. A step of 0
-// rounds nothing.
+// ToStep rounds to whole steps, half to even. A step of 0 rounds nothing.
 func ToStep(x, step float64) float64 {
 	if step <= 0 {
 		return x
 	}
 	n := math.RoundToEven(x / step)
-	// Divide rather than multiply where the step is a decimal fraction, so that
-	// 85 steps of 0.1 are 8.5 and not 8.5000000000000007.
+	// Dividing makes 85 steps of 0.1 8.5, and not 8.5000000000000007.
 	if inverse := math.Round(1 / step); inverse > 1 && math.Abs(inverse*step-1) < 1e-9 {
 		return n / inverse
 	}
@@ -170,8 +162,7 @@ type Amount struct {
 // Figure returns the amount with its unit, for a sentence.
 func (a Amount) Figure() measure.Figure { return measure.Figure{Value: a.Shown, Unit: a.Unit()} }
 
-// Makes returns the concentration of the recipe's form that the amount makes in a
-// volume of bath above 0.
+// Makes returns the concentration of the recipe's form in a volume of bath above 0.
 func (a Amount) Makes(v measure.Liters) measure.Concentration {
 	return measure.Concentration{PerL: a.Shown / a.factor / float64(v), ByVolume: a.ByVolume}
 }
@@ -181,8 +172,7 @@ func (a Amount) Fills(c measure.Concentration) measure.Liters {
 	return measure.Liters(a.Shown / a.factor / c.PerL)
 }
 
-// Mass returns the grams on the shelf, water of crystallisation and all. It is
-// false for what is poured and has no known density.
+// Mass returns the grams on the shelf, with crystal water; false if poured, density unknown.
 func (a Amount) Mass() (measure.Grams, bool) {
 	if !a.Poured() {
 		return measure.Grams(a.Shown), true
@@ -190,8 +180,7 @@ func (a Amount) Mass() (measure.Grams, bool) {
 	return measure.Grams(a.Shown * float64(a.Shelf.Density)), a.Shelf.Density > 0
 }
 
-// Volume returns the volume on the shelf. It is false for a solid and for what has
-// no known density.
+// Volume returns the volume on the shelf; false for a solid and where the density is unknown.
 func (a Amount) Volume() (measure.Liters, bool) {
 	if a.Poured() {
 		return measure.Liters(a.Shown / 1000), true
@@ -202,9 +191,8 @@ func (a Amount) Volume() (measure.Liters, bool) {
 	return measure.Liters(a.Shown / float64(a.Shelf.Density) / 1000), true
 }
 
-// SulfideSulfur returns the sulfur present as sulfide that the common product is
-// expected to hold, from the gas that acid would free of it. It is 0 for what is no
-// sulfide and where mass or yield is not known.
+// SulfideSulfur returns the sulfur present as sulfide, as expected of the common product: from
+// the gas that acid would free. It is 0 for no sulfide, and where mass or yield is not known.
 func (a Amount) SulfideSulfur() measure.Grams {
 	mass, ok := a.Mass()
 	if !ok || !a.Substance.In(Sulfide) {

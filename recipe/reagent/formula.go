@@ -11,20 +11,18 @@ import (
 	"hepar/recipe/measure"
 )
 
-// MolarMass returns the molar mass in g/mol of a formula such as "NaHCO3",
-// "Cu(NO3)2.3H2O" or "2Cu(NO3)2.5H2O", and 0 for one that cannot be read. The parts of
-// a hydrate are joined by a full stop or a raised dot, and a number before a part
-// multiplies that part alone; with a raised dot the number may have decimals
-// ("Cu(NO3)2·2.5H2O"). Brackets are round and do not nest. Atomic weights: IUPAC 2021
-// abridged.
+// MolarMass returns the molar mass in g/mol of a formula such as "NaHCO3", "Cu(NO3)2.3H2O" or
+// "2Cu(NO3)2.5H2O", and 0 for one that cannot be read. A full stop or a raised dot joins the
+// parts of a hydrate; a number before a part multiplies that part, and may have decimals with
+// a raised dot ("Cu(NO3)2·2.5H2O"). Brackets are round and do not nest. Atomic weights: IUPAC
+// 2021 abridged.
 func MolarMass(formula string) float64 {
 	_, mass, _ := weigh(formula, "")
 	return mass
 }
 
-// MassFraction returns the grams of an element in a gram of the formula, from 0 to 1;
-// for instance the silver in silver nitrate. It is 0 for a formula that [MolarMass] does
-// not read.
+// MassFraction returns the grams of an element in a gram of the formula, from 0 to 1, and 0
+// for a formula that [MolarMass] does not read.
 func MassFraction(formula, element string) float64 {
 	if _, all, of := weigh(formula, element); all > 0 {
 		return of / all
@@ -38,8 +36,8 @@ type part struct {
 	text  string // without the number in front
 }
 
-// weigh returns the parts of a formula, its mass in g/mol, and the mass of one element
-// in it. The masses are 0 where it cannot be read.
+// weigh returns the parts of a formula, its mass in g/mol, and that of one element in it;
+// masses of 0 where it cannot be read.
 func weigh(formula, element string) (parts []part, all, of float64) {
 	separator := "."
 	if strings.Contains(formula, "·") {
@@ -84,9 +82,8 @@ func weighPart(text, element string) (all, of float64) {
 	return all, of
 }
 
-// atomicWeight holds the abridged standard atomic weights of the elements in
-// g/mol. Source: IUPAC 2021 (Prohaska et al., Pure Appl. Chem. 94, 2022); those
-// below the line are from memory of the same work.
+// atomicWeight is in g/mol. Source: IUPAC 2021 abridged (Prohaska et al., Pure Appl. Chem. 94,
+// 2022); those below the line are from memory of the same work.
 var atomicWeight = map[string]float64{
 	"Ag": 107.8682, "Al": 26.9815384, "Au": 196.96657, "B": 10.81, "Bi": 208.9804, "Br": 79.904,
 	"C": 12.011, "Ca": 40.078, "Cd": 112.414, "Cl": 35.45, "Co": 58.933194, "Cr": 51.9961,
@@ -100,12 +97,10 @@ var atomicWeight = map[string]float64{
 	"Pt": 195.084, "Rh": 102.90549, "Sr": 87.62, "Te": 127.60, "Ti": 47.867,
 }
 
-// HydrateFactor returns the grams of the form to that hold as much of the
-// substance itself as one gram of the form from: m(to) = factor x m(from). It
-// works between hydrates, between solutions, and from one to the other, as long
-// as both are the same thing but for their water. The factor follows from the
-// molar masses and the mass percents of the two forms. A form without formula,
-// or of unknown strength, is an error of kind Usage, except against itself.
+// HydrateFactor returns the grams of the form to that hold as much of the substance itself as
+// one gram of the form from, by molar masses and mass percents. The two may be hydrates or
+// solutions of one thing. A form without formula, or of unknown strength, is an error of kind
+// Usage, except against itself.
 func HydrateFactor(from, to Form) (float64, error) {
 	if from == to {
 		return 1, nil
@@ -126,8 +121,7 @@ func HydrateFactor(from, to Form) (float64, error) {
 	return from.molPerGram() / to.molPerGram(), nil
 }
 
-// molPerGram is the mol of the substance without its water in a gram of what is in the
-// jar; 0 where it cannot be told.
+// molPerGram is the mol of the substance without its water in a gram from the jar, or 0.
 func (f Form) molPerGram() float64 {
 	if mass := MolarMass(f.Formula); mass > 0 && f.MassPercent > 0 && f.MassPercent <= 100 {
 		return f.dry().times * f.MassPercent / 100 / mass
@@ -149,16 +143,14 @@ func (f Form) dry() part {
 	return dry
 }
 
-// NeutralizerGrams returns the grams of a base that take up a mass of acid, by
-// equivalents, and the grams of carbon dioxide that come off: the stoichiometric
-// least, with nothing added for good measure. Both masses are of the forms as
-// weighed, so for a solution the whole solution. Equivalents: see
-// Substance.AcidEquivalents. Source: the reaction equations; checked against
+// NeutralizerGrams returns the grams of a base that take up a mass of acid, by equivalents,
+// and the grams of carbon dioxide that come off: the stoichiometric least. Masses are of the
+// forms as weighed, of a solution all of it. Source: the reaction equations; checked against
 // OpenStax Chemistry 2e, 4.5.
 //
-// It counts for rinses after a pickle. ok is false where it cannot count: what is no
-// acid or no base, a strength that is not known, what is banned, and a sulfide, which
-// neither a bicarbonate nor an acid destroys.
+// It counts for rinses after a pickle. ok is false for what is no acid or no base, a strength
+// that is not known, what is banned, and a sulfide, which neither a bicarbonate nor an acid
+// destroys.
 func NeutralizerGrams(acid Substance, acidForm Form, mass measure.Grams, base Substance, baseForm Form) (grams, carbonDioxide measure.Grams, ok bool) {
 	for _, s := range []Substance{acid, base} {
 		if s.In(Sulfide) || s.Banned != "" {
@@ -176,14 +168,13 @@ func NeutralizerGrams(acid Substance, acidForm Form, mass measure.Grams, base Su
 	return grams, carbonDioxide, true
 }
 
-// H2SPerSulfur is the hydrogen sulfide, in g, that acid frees per g of sulfur
-// present as sulfide: 34.076 / 32.06, from the IUPAC 2021 atomic weights.
+// H2SPerSulfur is the hydrogen sulfide, in g, that acid frees per g of sulfur present as
+// sulfide; IUPAC 2021 atomic weights.
 const H2SPerSulfur = 34.076 / 32.06
 
-// GasFreed returns the grams of gas that acid in excess frees from a mass of the
-// form: at most, and as expected of the common product. The gas is named by
-// [Substance].GasWithAcid. The expected figure is the upper one where nothing better
-// is known. ok is false where the yield is not known.
+// GasFreed returns the grams of gas, see [Substance].GasWithAcid, that acid in excess frees
+// from a mass of the form: at most, and as expected of the common product. ok is false where
+// the yield is not known.
 func (f Form) GasFreed(mass measure.Grams) (upper, expected measure.Grams, ok bool) {
 	upper, expected = mass*measure.Grams(f.GasUpper), mass*measure.Grams(f.GasExpected)
 	if f.GasExpected == 0 {

@@ -19,9 +19,8 @@ type Match struct {
 	Near   string // the name that may be meant, where Name is a slip of it; else empty
 }
 
-// groupWords are the words that name a whole group; and, without a group, words that
-// hold a name and mean something else: a gas that comes off, a film on the metal, an
-// absence.
+// groupWords name a whole group; those without a group hold a name and mean something else: a
+// gas that comes off, a film on the metal, an absence.
 var groupWords = map[string]Group{
 	"acid": Acid, "pickle": Acid, "pickling bath": Acid, "sulfide": Sulfide, "polysulfide": Sulfide, "caustic": Caustic,
 	"aluminium": LightMetal, "aluminum": LightMetal, "zinc": LightMetal, "galvanised": LightMetal, "galvanized": LightMetal,
@@ -30,23 +29,22 @@ var groupWords = map[string]Group{
 	"hydrogen sulfide": "", "silver sulfide": "", "copper sulfide": "", "acid free": "", "lemon yellow": "", "chalk line": "", "salt spray": "", "salt air": "",
 }
 
-// Covers reports whether a declared id or group word stands for a match: the same id,
-// or, where the text has a group word, a substance of that group.
+// Covers reports whether a declared id or group word stands for a match: the same id, or, for
+// a group word in the text, a substance of that group.
 func Covers(declared string, m Match) bool {
 	s, err := Find(declared)
 	return declared == m.ID || err == nil && s.In(Group(m.ID))
 }
 
-// Inert reports whether an id is of a substance that is in no pair, such as salt, soap
-// and pumice.
+// Inert reports whether an id is of a substance in no pair, such as salt, soap and pumice.
 func Inert(id string) bool {
 	s, err := Find(id)
 	return err == nil && s.In(Neutral)
 }
 
-// Called returns what a name means: the id of the substance that has it, or the group
-// of a group word such as "acid". Letter case, accents, hyphens and a plural do not
-// count. An unknown name is an error of kind Usage that names the nearest.
+// Called returns what a name means: the id of a substance, or the group of a group word such
+// as "acid". Letter case, accents, hyphens and a plural do not count. An unknown name is an
+// error of kind Usage that names the nearest.
 func Called(text string) (id string, err error) {
 	list := words(text)
 	if n, id := longestName(list); n == len(list) && id != "" {
@@ -55,11 +53,10 @@ func Called(text string) (id string, err error) {
 	return "", unknown(text)
 }
 
-// Named finds the substances that a text names, by id, name or any other name, and the
-// group words, in the order of the text. Whole words count, in any letter case, with or
-// without accents, joined by blanks, hyphens or brackets, in the plural too, with
-// "sulph" for "sulf". Where names overlap, the longest counts: "killed spirits of salt"
-// is zinc chloride. It reads names, not meaning: "no vinegar" names acetic acid.
+// Named finds the substances that a text names, and the group words, in the order of the text.
+// Whole words count, in any letter case, with or without accents, joined by blanks, hyphens or
+// brackets, in the plural too, with "sulph" for "sulf". Of names that overlap the longest
+// counts: "killed spirits of salt" is zinc chloride. "no vinegar" names acetic acid.
 func Named(text string) []Match {
 	found, _ := read(text)
 	return found
@@ -99,8 +96,7 @@ func Misspelt(text string) []Match {
 // commonWords are right words that stand one letter off a name.
 var commonWords = []string{"tarnish", "writing", "waiting", "oxidized", "oxidised", "oxidizes", "oxidises"}
 
-// nearName returns the name of as many words that words which stand together may be a
-// slip of.
+// nearName returns the name that words may be a slip of.
 func nearName(list []word) (name, bool) {
 	text, _ := join(list)
 	if slices.Contains(commonWords, text) {
@@ -116,8 +112,8 @@ func nearName(list []word) (name, bool) {
 	return names[i], true
 }
 
-// slip reports whether a word is one letter off a name of seven letters or more, or has
-// two of its letters in each other's place.
+// slip reports whether a word is one letter off a name of seven letters or more, or has two of
+// its letters swapped.
 func slip(word, name string) bool {
 	long := len(word) - len(name)
 	if len(name) < 7 || long < -1 || long > 1 || word[0] != name[0] && word[len(word)-1] != name[len(name)-1] {
@@ -151,8 +147,7 @@ func match(text string, list []word, id string) Match {
 	return Match{ID: id, Name: text[from:list[len(list)-1].end], Offset: from}
 }
 
-// longestName returns how many of the first words make up a name, and whose; without id
-// it means something else.
+// longestName returns how many of the first words make up a name, and whose; "": no substance.
 func longestName(list []word) (n int, id string) {
 	for n := min(6, len(list)); n > 0; n-- {
 		_, stem := join(list[:n])
@@ -173,9 +168,8 @@ type word struct {
 	apart   bool // something stands before it that no name spans, such as a comma
 }
 
-// words cuts a text into words of letters and digits, in small letters without accents;
-// a ligature or a wide letter becomes the letters it stands for. An apostrophe within a
-// word is dropped.
+// words cuts a text into words of letters and digits, in small letters without accents,
+// ligatures and apostrophes.
 func words(text string) (list []word) {
 	from, end, before := -1, 0, 0 // of this word, and the end of the one before
 	for at, r := range text + " " {
@@ -203,8 +197,8 @@ func fold(text string) string {
 	}, norm.NFKD.String(text)), "sulph", "sulf")
 }
 
-// join returns words that stand together, and the same words as a name is looked up:
-// without the ending of a plural. Both are empty where something stands between them.
+// join returns words that stand together, and their stems: without the ending of a plural.
+// Both are empty where something stands between them.
 func join(list []word) (text, stem string) {
 	for i, w := range list {
 		if i > 0 && w.apart {
@@ -221,9 +215,7 @@ func join(list []word) (text, stem string) {
 	return strings.TrimPrefix(text, " "), stem
 }
 
-// nearest returns up to three ids that someone may have meant by a word: those that
-// have it as a name, then those with a name that begins with it or has few letters
-// changed.
+// nearest returns up to three ids that may be meant by a word: by a name like it.
 func nearest(text string) (ids []string) {
 	var all []string
 	for _, n := range inUse().names {
@@ -239,8 +231,7 @@ func nearest(text string) (ids []string) {
 	return ids
 }
 
-// plain folds a name to its words: "Cupric Nitrate", "cupric-nitrate" and
-// "cupric_nitrate" are one.
+// plain folds a name to its words: "Cupric Nitrate" and "cupric_nitrate" are one.
 func plain(text, between string) string {
 	var list []string
 	for _, w := range words(text) {

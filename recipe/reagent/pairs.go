@@ -9,9 +9,8 @@ import (
 // Forbidden is the severity from which two substances have no place in one vessel.
 const Forbidden = 4
 
-// Pair says what happens when two families meet in one vessel, rinse, drain or
-// waste bottle. The list is not complete: a pair that is not in it is not thereby
-// harmless.
+// Pair says what happens when two families meet in one vessel, rinse, drain or waste bottle. A
+// pair that is not in the list is not thereby harmless.
 type Pair struct {
 	A, B     Group
 	Gas      string // the gas to fear; empty where heat, fire or an explosive is the harm
@@ -24,10 +23,9 @@ type Pair struct {
 	Evidence string // one of the Evidence constants
 }
 
-// Meetings returns every pair that two substances of the given groups fall under,
-// the gravest first and the more particular first among equals. The order of the
-// two does not matter. It serves for what is not in the table as well: a family of
-// which no more is known, or the metal of the pieces.
+// Meetings returns every pair that two substances of the given groups fall under, in either
+// order: the gravest first and the more particular first among equals. It serves for what is
+// not in the table as well, and for the metal of the pieces.
 func Meetings(a, b []Group) []Pair {
 	var found []Pair
 	for _, p := range pairs() {
@@ -39,8 +37,8 @@ func Meetings(a, b []Group) []Pair {
 	return found
 }
 
-// Gravest returns the first of [Meetings], and the zero Pair where there is none. From
-// severity [Forbidden] on the two have no place in one vessel; below that it is a caution.
+// Gravest returns the first of [Meetings], or the zero Pair. From severity [Forbidden] on the
+// two have no place in one vessel; below that it is a caution.
 func Gravest(a, b []Group) (p Pair) {
 	for _, p := range Meetings(a, b) {
 		return p

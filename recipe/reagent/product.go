@@ -8,8 +8,7 @@ import (
 	"hepar/recipe/fault"
 )
 
-// Product is a substance that the table lacks, as a workshop declares it from the safety
-// data sheet.
+// Product is a substance that the table lacks, as a workshop declares it from the SDS.
 type Product struct {
 	Name     string   // as on the label
 	Families []string // what it is: names of groups, see [Families]
@@ -22,8 +21,8 @@ type Product struct {
 	SDS      string // date of the sheet
 }
 
-// codeRules say what a hazard code of CLP and GHS asks for: one of some families, or no
-// use at all, because nothing in this program covers such a substance.
+// codeRules say what a hazard code of CLP and GHS asks for: one of some families, or no use at
+// all, because nothing in this program covers such a substance.
 var codeRules = []struct {
 	codes    string
 	families []Group
@@ -64,10 +63,10 @@ func ParseCodes(text string) ([]string, error) {
 	return codes, nil
 }
 
-// Substance returns the product as a substance. The error is of kind Usage if the name or a
-// family is not usable, if the codes ask for another family, or if no recipe may use such a
-// thing. What the sheet does not say is taken for the worst: a sulfide
-// frees as much gas as the strongest of the table.
+// Substance returns the product as a substance. The error is of kind Usage: a name or a family
+// that cannot be used, codes that ask for another family, a thing that no recipe may use. What
+// the sheet leaves out is taken for the worst: a sulfide frees as much gas as the strongest of
+// the table.
 func (p Product) Substance() (s Substance, err error) {
 	id := plain(p.Name, "-")
 	if id == "" || len(words(p.Name)) > 6 {
@@ -129,8 +128,8 @@ func (s Substance) agree() error {
 	return nil
 }
 
-// Declare adds the products of a workshop to the table. Call it once, after the shop file is
-// read and before a recipe is; each must come from [Product.Substance].
+// Declare adds products, each from [Product.Substance], to the table. Call it once, after the
+// shop file is read and before a recipe is.
 func Declare(products []Substance) {
 	if len(products) > 0 {
 		current.Store(newCatalog(append(slices.Clone(builtin()), products...)))

@@ -1,9 +1,8 @@
 package reagent
 
-// Statement returns the standard hazard statement of a GHS code, and false for a
-// code that the table does not know. Source: the statements of the Globally
-// Harmonized System, annex 3, and of the CLP regulation, annex III, from memory;
-// the wording on the maker's SDS and label decides.
+// Statement returns the standard hazard statement of a GHS code, and false for an unknown one.
+// Source: Globally Harmonized System, annex 3, and CLP regulation, annex III, from memory; the
+// SDS and label of the maker decide.
 func Statement(code string) (string, bool) {
 	text, ok := statements[code]
 	return text, ok

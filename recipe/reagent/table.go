@@ -46,8 +46,7 @@ func inUse() *catalog {
 	return current.Load()
 }
 
-// builtin is the list that comes with the program. It is built when first asked for, so
-// that a command that needs no substance pays nothing for it.
+// builtin is the list that comes with the program, built when first asked for.
 var builtin = sync.OnceValue(func() []Substance {
 	list := slices.Concat(sulfides(), alkalis(), acids(), salts(), oxidizers(), shopGoods(), banned())
 	for i := range list {
@@ -61,9 +60,8 @@ const (
 	solventFire = "catches fire from a flame across the room; the vapour creeps along the bench; no torch, no hot plate"
 )
 
-// shared is what the members of a group have in common. Of several groups the first
-// counts, and what the entry of a substance says itself counts before them; the hazards
-// add up.
+// shared is what the members of a group have in common. What the entry of a substance says
+// comes first, then the first of its groups; the hazards add up.
 var shared = []struct {
 	group                         Group
 	gas, storage, gloves, hazards string
@@ -114,13 +112,12 @@ func (s *Substance) complete() {
 	}
 }
 
-// All returns every substance, sorted by id, the banned ones among them. The
-// slices inside are shared: do not change them.
+// All returns every substance, the banned ones too, sorted by id. The slices inside are
+// shared: do not change them.
 func All() []Substance { return slices.Clone(inUse().list) }
 
-// Find returns the substance with the given id. An unknown id is an error of
-// kind Usage that names the nearest ids. A banned substance is found: look at
-// its Banned field.
+// Find returns the substance of an id; a banned one too: look at its Banned field. An unknown
+// id is an error of kind Usage that names the nearest ids.
 func Find(id string) (Substance, error) {
 	if s, ok := lookup(id); ok {
 		return s, nil
@@ -147,9 +144,8 @@ func unknown(word string) error {
 	return err.Try("did you mean %s? If it is another thing, "+DeclareCure, strings.Join(near, " or "))
 }
 
-// Form returns the named form, and the default form for an empty name. Letter
-// case does not count. An unknown name is an error of kind Usage that lists the
-// forms there are.
+// Form returns the form of a name, in any letter case, and the default form for "". An unknown
+// name is an error of kind Usage that lists the forms there are.
 func (s Substance) Form(name string) (Form, error) {
 	if len(s.Forms) == 0 {
 		return Form{}, fault.Usagef("%s has no forms", s.ID).Try("choose a substance of the table")

@@ -16,8 +16,7 @@ const (
 	whyFluoride = "fluorides with any acid make hydrofluoric acid, which burns deep without early pain and can stop the heart"
 )
 
-// banned are in the table so that a recipe or an old jar that names them is
-// recognised, refused and explained.
+// banned are in the table so that a recipe or an old jar that names them is recognised.
 func banned() []Substance {
 	cyanide := list("H290, H300, H310, H330, H372, H410, EUH032")
 	dichromate := list("H272, H301, H312, H314, H317, H330, H334, H335, H340, H350, H360FD, H372, H410")
@@ -59,10 +58,10 @@ func banned() []Substance {
 	return all
 }
 
-// Refused tells whether a substance is refused by its id or name, and why. Beside the table
-// it knows the families of mercury, arsenic, cyanide (ferri- and ferrocyanide with it),
-// chromate, lead and fluoride by word and by the common formulas. It is meant
-// for ids and names, not for free text, where "lead" can be a verb.
+// Refused tells whether a substance is refused by its id or name, and why. Beside the table it
+// knows the families of mercury, arsenic, cyanide (ferri- and ferrocyanide with it), chromate,
+// lead and fluoride by word and by the common formulas. It is no help for free text, where
+// "lead" can be a verb.
 func Refused(word string) (why string, banned bool) {
 	if s, ok := lookup(word); ok && s.Banned != "" {
 		return s.Banned, true

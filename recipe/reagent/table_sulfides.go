@@ -1,9 +1,8 @@
 package reagent
 
-// sulfides are the sulfides and polysulfides. A plain sulfide frees one mol of
-// hydrogen sulfide per mol (34.076 g), computed; a polysulfide one mol per chain, the
-// rest of its sulfur falls out. The upper figure of a polysulfide is that of the
-// shortest chain expected.
+// sulfides are the sulfides and polysulfides. A sulfide frees one mol of hydrogen sulfide per
+// mol (34.076 g), computed; a polysulfide one mol per chain, at most that of the shortest
+// chain expected: the rest of its sulfur falls out.
 func sulfides() []Substance {
 	return []Substance{{
 		Name: "potassium sulfide", CAS: "1312-73-8", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H314, H400, EUH031"),

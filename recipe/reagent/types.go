@@ -6,8 +6,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Form is a state in which a substance is sold and weighed: a hydrate, lumps, a
-// ready-made solution.
+// Form is a state in which a substance is sold and weighed: a hydrate, lumps, a solution.
 type Form struct {
 	Name            string              // "anhydrous", "pentahydrate", "lump", "28 % solution"
 	Formula         string              // with the water of crystallisation; of the solute for a solution; empty for a mixture
@@ -24,17 +23,16 @@ type Form struct {
 	Mild bool // without the signal word and the codes of the substance: vinegar is no glacial acid
 }
 
-// The tags of Evidence: how well a fact was checked. Show anything but Opened as
-// not verified.
+// The tags of Evidence: how well a fact was checked. Show all but Opened as not verified.
 const (
 	Opened       = "opened"        // the text with the fact was read
 	PartlyOpened = "partly opened" // some facts read, the others from memory
 	FromMemory   = "from memory"   // not read: verify
 )
 
-// Substance is one thing that a recipe may name. All that the program knows of it
-// stands in one literal of the table, which leaves out what follows: the id from the
-// name, groups from groups, gas, storage and gloves from a group, a source from memory.
+// Substance is one thing that a recipe may name, one literal of the table. The literal leaves
+// out what follows: the id from the name, groups from groups, gas, storage and gloves from a
+// group, a source from memory.
 type Substance struct {
 	ID              string   // "liver-of-sulfur"
 	Name            string   // "liver of sulfur", as it is printed
@@ -52,16 +50,15 @@ type Substance struct {
 	Gloves          string
 	Hazards         []string // lines in plain words
 	Banned          string   // not empty: no recipe may use it, and why
-	// AcidEquivalents is how many mol of bicarbonate a mol of the acid takes,
-	// BaseEquivalents how many mol of a one-basic acid a mol of the base takes.
-	// Both are 0 where the substance is not used that way.
+	// Mol of bicarbonate that a mol of the acid takes, and mol of a one-basic acid that a mol
+	// of the base takes; 0 where the substance is not used that way.
 	AcidEquivalents, BaseEquivalents int
 	Source                           string
 	Evidence                         string // one of the Evidence constants
 }
 
-// Rating returns the signal word and the hazard codes of a form, by its name: those of the
-// substance, or none.
+// Rating returns the signal word and the hazard codes of a form: those of the substance, or
+// none.
 func (s Substance) Rating(form string) (signal string, codes []string) {
 	if f, err := s.Form(form); err == nil && f.Mild {
 		return "", nil
@@ -90,8 +87,7 @@ const (
 // list cuts "one, two" into words.
 func list(text string) []string { return strings.Split(text, ", ") }
 
-// solid is a form of definite formula, sold as good as pure; cas is the number of this
-// hydrate where it has one of its own.
+// solid is a form of definite formula, sold as good as pure; cas is a number of its own.
 func solid(name, formula string, cas ...string) Form {
 	return Form{Name: name, Formula: formula, CAS: strings.Join(cas, ""), MassPercent: 100, Source: fromWeights}
 }

@@ -12,9 +12,8 @@ const (
 	WaterHighest measure.Celsius = 100
 )
 
-// liquid brings a temperature into the range of the water functions. The heat
-// model steps over many temperatures and must not stumble; whatever a person
-// types in is checked long before. What is no number counts as the lowest.
+// liquid brings a temperature into the range of the water functions, over which the heat model
+// steps. What is no number counts as the lowest.
 func liquid(t measure.Celsius) measure.Celsius {
 	if !(t > WaterLowest) {
 		return WaterLowest
@@ -22,21 +21,19 @@ func liquid(t measure.Celsius) measure.Celsius {
 	return min(t, WaterHighest)
 }
 
-// WaterDensity returns the density of air-free water in g/cm3, which is kg/L,
-// from 0 to 100 C at one atmosphere; outside it returns the value at the nearer
-// end. Source: the formula of Kell, J. Chem. Eng. Data 20, 97 (1975), in the
-// coefficients commonly quoted. It agrees with OpenStax Chemistry 2e, Appendix
-// E, within 0.000004 up to 30 C and within 0.00005 above.
+// WaterDensity returns the density of air-free water in g/cm3 (kg/L) from 0 to 100 C at one
+// atmosphere; outside it returns the value at the nearer end. Source: Kell, J. Chem. Eng. Data
+// 20, 97 (1975), in the coefficients commonly quoted. It agrees with OpenStax Chemistry 2e,
+// Appendix E, within 0.000004 up to 30 C and within 0.00005 above.
 func WaterDensity(t measure.Celsius) measure.GramsPerCM3 {
 	x := float64(liquid(t))
 	top := 999.83952 + x*(16.945176+x*(-7.9870401e-3+x*(-46.170461e-6+x*(105.56302e-9-280.54253e-12*x))))
 	return measure.GramsPerCM3(top / (1 + 16.879850e-3*x) / 1000)
 }
 
-// WaterSpecificHeat returns the specific heat of water in J/(g K) from 0 to 100
-// C at one atmosphere; outside it returns the value at the nearer end. It
-// interpolates linearly in values of IAPWS SR6-08(2011), which costs less than
-// 0.03 %; older handbook tables lie up to 0.07 % lower.
+// WaterSpecificHeat returns the specific heat of water in J/(g K) from 0 to 100 C at one
+// atmosphere; outside it returns the value at the nearer end. Source: IAPWS SR6-08(2011),
+// between the rows linear, which costs less than 0.03 %; older tables lie up to 0.07 % lower.
 func WaterSpecificHeat(t measure.Celsius) float64 {
 	c, _ := within([]point{
 		{0, 4.21932}, {4, 4.20737}, {10, 4.19514}, {15, 4.18855}, {20, 4.18419}, {25, 4.18145},
@@ -46,10 +43,9 @@ func WaterSpecificHeat(t measure.Celsius) float64 {
 	return c
 }
 
-// WaterVapourPressure returns the vapour pressure of water in kPa, and by how much it
-// rises in kPa/K, from 0 to 100 C; outside it returns those of the nearer end. Source: OpenStax
-// Chemistry 2e, Appendix E, exact at its rows; between them ln p is linear in
-// 1/T, which costs less than 0.1 %.
+// WaterVapourPressure returns the vapour pressure of water in kPa, and its rise in kPa/K, from
+// 0 to 100 C; outside it those of the nearer end. Source: OpenStax Chemistry 2e, Appendix E;
+// between the rows ln p is linear in 1/T, which costs less than 0.1 %.
 func WaterVapourPressure(t measure.Celsius) (kPa, slope float64) {
 	t = liquid(t)
 	rows := vapourRows
@@ -84,11 +80,10 @@ func (p Part) heatCapacity() float64 { return float64(p.MassG) * p.SpecificHeat 
 // Water returns a mass of water at a temperature from 0 to 100 C.
 func Water(mass measure.Grams, at measure.Celsius) Part { return Part{mass, WaterSpecificHeat(at), at} }
 
-// Mix returns the temperature that parts come to when they share their heat and
-// lose none: T = sum(m c T) / sum(m c). Nothing may boil or freeze on the way, and one
-// part at least has a mass above 0.
-// Source: the energy balance; checked against OpenStax Chemistry 2e, 5.3, and
-// University Physics vol. 2, 1.7.
+// Mix returns the temperature that parts come to when they share their heat and lose none: T =
+// sum(m c T) / sum(m c). Nothing may boil or freeze; one part has a mass above 0. Source: the
+// energy balance; checked against OpenStax Chemistry 2e, 5.3, and University Physics vol. 2,
+// 1.7.
 func Mix(parts ...Part) measure.Celsius {
 	var heat, capacity float64
 	for _, p := range parts {
@@ -98,11 +93,10 @@ func Mix(parts ...Part) measure.Celsius {
 	return measure.Celsius(heat / capacity)
 }
 
-// HotCold returns how much hot and cold water, in g, make a total of water at
-// the wanted temperature together with other parts that come to it (a vessel,
-// the metal, a rest of the bath). The specific heats of the water are those at
-// its own temperature; the hot water is the warmer. ok is false where no share of the
-// two reaches the temperature: then it is all of the one that comes nearer.
+// HotCold returns the hot and cold water, in g, that make a total at the wanted temperature
+// together with other parts that come to it (a vessel, the metal, a rest of the bath). The
+// specific heats are those at each own temperature. ok is false where no share of the two
+// reaches the temperature: then it is all of the one that comes nearer.
 func HotCold(total measure.Grams, hot, cold, wanted measure.Celsius, also ...Part) (hotG, coldG measure.Grams, ok bool) {
 	fromHot := WaterSpecificHeat(hot) * float64(hot-wanted)    // J/g given by hot water
 	fromCold := WaterSpecificHeat(cold) * float64(wanted-cold) // J/g taken by cold water
@@ -122,14 +116,13 @@ type point struct {
 	value float64
 }
 
-// SolubilityGPer100g returns the grams of the anhydrous substance that 100 g of
-// water take up at a temperature, and false where no opened table covers it. It
-// interpolates linearly between the rows and never goes beyond them. Source: the
-// solubility tables of general handbooks, of which the sodium bicarbonate rows
-// agree with OpenStax Chemistry 2e, 4.5 (69 g/L at 0 C, 164 g/L at 60 C).
+// SolubilityGPer100g returns the grams of the anhydrous substance that 100 g of water take up,
+// linear between the rows, and false where no row covers the temperature. Source: tables of
+// general handbooks; the sodium bicarbonate rows agree with OpenStax Chemistry 2e, 4.5 (69 g/L
+// at 0 C, 164 g/L at 60 C).
 //
-// Sodium carbonate changes its hydrate near 32 C: between 20 and 40 C the figure
-// is too low, by up to about a quarter (from memory), which errs towards more water.
+// Sodium carbonate changes its hydrate near 32 C: between 20 and 40 C the figure is too low,
+// by up to about a quarter (from memory), which errs towards more water.
 func SolubilityGPer100g(id string, t measure.Celsius) (float64, bool) {
 	return within(solubility[id], t)
 }
