@@ -93,7 +93,6 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	return b
 }
 
-// bench says what the plan counts on: the heat, the lid, the hands.
 func (r *RunLine) bench() string {
 	text := map[plan.HeatKind]string{plan.NoHeat: ", no heat", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[r.Heat]
 	if r.Lid {
@@ -181,7 +180,6 @@ func (s *Sheet) rows(u measure.System) []Row {
 	return folded
 }
 
-// fromTo says so many numbers from the first on: "3", "3 to 5".
 func fromTo(first, n int) string {
 	if n == 1 {
 		return fmt.Sprint(first)
@@ -189,7 +187,6 @@ func fromTo(first, n int) string {
 	return fmt.Sprintf("%d to %d", first, first+n-1)
 }
 
-// wholeDegrees rounds a temperature to what a thermometer shows at a glance.
 func wholeDegrees(c float64, u measure.System) string {
 	if u == measure.US {
 		return u.Temperature(measure.Celsius((math.Round(c*1.8+32) - 32) / 1.8))

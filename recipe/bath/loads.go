@@ -29,7 +29,6 @@ type Measured struct {
 // here: a wetter day, another eye. Assumed.
 const MeasuredDoubt = 1.25
 
-// loads plans the run in time.
 func (o *Order) loads(s *Sheet) error {
 	if !Immersed(o.Recipe) {
 		return nil
@@ -68,7 +67,6 @@ func (o *Order) loads(s *Sheet) error {
 	return nil
 }
 
-// run describes the order to the plan.
 func (o *Order) run(s *Sheet) plan.Run {
 	r, shop := o.Recipe, o.Shop
 	first := o.reagents[0]
@@ -161,7 +159,6 @@ func (o *Order) metalIn() measure.Celsius {
 	return at
 }
 
-// rinseRow is the row of static tubs right behind the dip.
 func (o *Order) rinseRow(s *Sheet) plan.Rinse {
 	steps := o.Recipe.Steps
 	at := slices.IndexFunc(steps, func(step recipe.Step) bool { return step.Do == "dip" })
@@ -271,7 +268,6 @@ func (s *Sheet) atBath() string {
 	return measure.Round(s.Run.Totals.Minutes*60, 0) + " s"
 }
 
-// signed is a percentage with its sign.
 func signed(percent float64) string {
 	text := measure.Round(percent, 0)
 	if percent >= 0.5 {

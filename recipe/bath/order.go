@@ -56,7 +56,6 @@ type Order struct {
 	reagents []shelved // what goes into a bath, as it stands on the shelf
 }
 
-// kinds lists all kinds of piece of the order.
 func (o *Order) kinds() []job.Kind {
 	return append([]job.Kind{{Name: o.Name, Piece: o.Piece, Pieces: o.Pieces, Spares: o.Spares}}, o.More...)
 }
@@ -161,8 +160,6 @@ const MostReadabilityG = 100
 // product, in percent. Common practice, no source.
 const unusualPercent = 10
 
-// checkSupplies refuses what stands on the shelf for another recipe, and a balance
-// that is none.
 func (o *Order) checkSupplies() error {
 	var ids []string
 	for _, r := range o.Recipe.Bath.Reagents {
@@ -256,7 +253,6 @@ func pieceLine(p metal.Piece) PieceLine {
 	return PieceLine{p.Shape, p.Alloy.Name, float64(p.Area), float64(p.Mass), p.Volume.Milliliters(), float64(p.Thickness)}
 }
 
-// fillShop fills the shop with defaults and lists each as an assumption.
 func (o *Order) fillShop(s *Sheet) {
 	d := DefaultShop()
 	take := func(given bool, name string, to *float64, fallback float64, unit string) {

@@ -11,7 +11,6 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// stocks finds how each reagent of the recipe stands on the shelf.
 func (o *Order) stocks(s *Sheet) error {
 	o.reagents = nil
 	for _, line := range o.Recipe.Bath.Reagents {
@@ -39,19 +38,16 @@ func (o *Order) stocks(s *Sheet) error {
 	return nil
 }
 
-// shelved is one reagent of the recipe as it stands on the shelf.
 type shelved struct {
 	reagent.Stock
 	Concentration recipe.Range[measure.Concentration]
 	Step          float64 // of the balance or the cylinder, in g or mL
 }
 
-// dose is what balance or cylinder shows for a whole bath.
 func (r shelved) dose(v measure.Liters) reagent.Amount {
 	return r.Weigh(r.Concentration.At, r.Concentration.From, r.Concentration.To, v, r.Step)
 }
 
-// fromHand returns the bath that the limiting reagent at hand makes.
 func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 	r := o.reagents[0]
 	wrong := func(is, unit string) error {
@@ -87,7 +83,6 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 // balance: two readings of d/sqrt(12) each (rectangular distribution, GUM 4.3.7).
 const ReadingFactor = 0.408
 
-// weigh finds what balance or cylinder is to show of each reagent.
 func (o *Order) weigh(s *Sheet) error {
 	for _, r := range o.reagents {
 		s.Bath.Reagents = append(s.Bath.Reagents, o.weighed(s, r))
@@ -256,7 +251,6 @@ func (o *Order) solubility(s *Sheet, a reagent.Amount, v measure.Liters) {
 	}
 }
 
-// formSource says where the factor for form and purity comes from.
 func formSource(s reagent.Stock) string {
 	if s.Factor() == 1 {
 		return ""

@@ -85,8 +85,7 @@ func (o *Order) rinses(s *Sheet) error {
 	return nil
 }
 
-// carried is the liquid that clings to all pieces of the batch, in L.
-func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.Shop.Drain)) }
+func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalAreaDM, o.Shop.Drain)) } // L
 
 // RinseShare is what may cling behind a rinse, as a part of the bath: a hundredth.
 // Assumed, common practice, no published source.
@@ -124,7 +123,6 @@ func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *flo
 	return &least
 }
 
-// spentPickle finds what would bring a spent pickle to neutral.
 func (o *Order) spentPickle(s *Sheet) error {
 	base, err := reagent.Find("sodium-bicarbonate")
 	if err != nil {

@@ -20,7 +20,6 @@ const (
 	largestVessel measure.Liters = 100
 )
 
-// volume finds how much bath is mixed and what limits it.
 func (o *Order) volume(s *Sheet) error {
 	if !Immersed(o.Recipe) {
 		return o.coatVolume(s)
@@ -132,7 +131,6 @@ func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters,
 	return v, by, nil
 }
 
-// coatVolume finds how much solution a brushed or sprayed finish needs.
 func (o *Order) coatVolume(s *Sheet) error {
 	c := o.Recipe.Coats
 	areaM2 := s.MetalAreaDM / 100

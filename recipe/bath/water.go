@@ -159,7 +159,6 @@ type PourLine struct {
 	measure.Note
 }
 
-// pour lists what goes in, in the order of the recipe.
 func (o *Order) pour(s *Sheet) {
 	w := s.Bath.Water
 	add := func(p PourLine, what measure.Note, how ...string) {

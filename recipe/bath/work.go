@@ -46,7 +46,6 @@ func (o *Order) spares() error {
 	return nil
 }
 
-// work adds up the time and cost of the whole job and says what the yield asks for.
 func (o *Order) work(s *Sheet) {
 	if len(o.advice) > 0 {
 		s.StartAdvice = fmt.Sprintf("%s, with %s %% confidence at a yield of %s %%", strings.Join(o.advice, ", "), num(o.Confidence*100), num(o.Yield*100))

@@ -48,5 +48,4 @@ var dimensions = [...]struct{ name, example string }{
 // String names the dimension with its article, as in "a mass".
 func (d Dimension) String() string { return dimensions[d].name }
 
-// example returns a few well-formed quantities of the dimension.
 func (d Dimension) example() string { return dimensions[d].example }

@@ -57,7 +57,6 @@ func compoundTime(number float64, rest, text string) (seconds float64, ok bool, 
 	}
 }
 
-// letters splits leading ASCII letters off.
 func letters(s string) (head, tail string) {
 	i := 0
 	for i < len(s) && (s[i]|0x20 >= 'a' && s[i]|0x20 <= 'z') {
@@ -66,7 +65,6 @@ func letters(s string) (head, tail string) {
 	return s[:i], s[i:]
 }
 
-// startsDigit tells whether a digit comes next, after a space or not.
 func startsDigit(s string) bool {
 	s = strings.TrimPrefix(s, " ")
 	return s != "" && digit(s[0])

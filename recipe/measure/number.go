@@ -9,7 +9,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// vulgars are the fractions of one character.
 var vulgars = map[string][2]string{
 	"½": {"1", "2"}, "⅓": {"1", "3"}, "⅔": {"2", "3"}, "¼": {"1", "4"}, "¾": {"3", "4"}, "⅕": {"1", "5"}, "⅖": {"2", "5"},
 	"⅗": {"3", "5"}, "⅘": {"4", "5"}, "⅙": {"1", "6"}, "⅚": {"5", "6"}, "⅐": {"1", "7"}, "⅛": {"1", "8"}, "⅜": {"3", "8"},
@@ -22,8 +21,6 @@ var numberForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(?:(-) ?)?(?:(?:(\d+)[ -])?(\d+)/(\d+)|(\d*) ?([½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])|(\d*\.\d+|\d+))`)
 })
 
-// readNumber takes the number off the front of a tidied text and returns it with
-// what follows.
 func readNumber(plain, text string) (number float64, rest string, err error) {
 	m := numberForm().FindStringSubmatch(plain)
 	if m == nil {
@@ -88,7 +85,6 @@ type refusal struct {
 	what, cure string
 }
 
-// refuse returns the first refusal whose form the plain text has.
 func refuse(list []refusal, plain, text, example string) error {
 	for _, r := range list {
 		if r.form.MatchString(plain) {
@@ -98,7 +94,6 @@ func refuse(list []refusal, plain, text, example string) error {
 	return nil
 }
 
-// afterNumber refuses what may not follow a number.
 func afterNumber(rest, text string) error {
 	comma, after := strings.HasPrefix(rest, ","), strings.TrimPrefix(rest, ",")
 	if err := refuse(misread(), rest, text, ""); err != nil || !comma {

@@ -75,7 +75,6 @@ func (q Quantity) rat() (*big.Rat, error) {
 	return r.Mul(r, big.NewRat(q.Unit.num, q.Unit.den)), nil
 }
 
-// base returns the value in the unit of the dimension.
 func (q Quantity) base() (float64, error) {
 	r, err := q.rat()
 	if err != nil {
@@ -85,7 +84,6 @@ func (q Quantity) base() (float64, error) {
 	return x, inRange(x, q.String())
 }
 
-// inRange refuses a figure that is no figure or is beyond all measure.
 func inRange(x float64, text string) error {
 	switch {
 	case math.IsNaN(x) || math.Abs(x) > largest:

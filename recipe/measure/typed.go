@@ -7,7 +7,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// typed reads a quantity of one dimension in the unit of its type.
 func typed[T ~float64](text string, want Dimension) (T, error) {
 	x, err := parseAs(text, want)
 	return T(x), err

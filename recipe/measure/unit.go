@@ -53,7 +53,6 @@ func Find(symbol string) (Unit, error) {
 	return find(tidy(symbol))
 }
 
-// find looks up a tidied unit.
 func find(text string) (Unit, error) {
 	if text == "" {
 		return Unit{}, fault.Usagef("the unit is missing").Try("write a unit after the number, such as g, mL, mm, C or g/L")

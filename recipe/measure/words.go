@@ -23,7 +23,6 @@ func printable(text string) string {
 	return text
 }
 
-// tooLong refuses a text that is too long to be a quantity.
 func tooLong(text string) error {
 	n := utf8.RuneCountInString(text)
 	if n <= maxLength {
@@ -32,7 +31,6 @@ func tooLong(text string) error {
 	return fault.Usagef("a quantity of %d characters is too long", n).Try("write a number and a unit, such as 7.5 g/L")
 }
 
-// notFound refuses a part of a unit that is not in the table.
 func notFound(part, unit string) error {
 	if err := ambiguous(part); err != nil {
 		return err
@@ -44,7 +42,6 @@ func notFound(part, unit string) error {
 	return e.Try("use g kg oz ozt lb, mL L US gal, mm cm in, cm2 in2, C F, s min h, g/L mL/L oz/gal %% w/v")
 }
 
-// otherCase looks for a unit that differs by capitals only.
 func otherCase(unit string) string {
 	parts := strings.Split(unit, "/")
 	for i, part := range parts {
@@ -89,7 +86,6 @@ var unread = sync.OnceValue(func() []refusal {
 	}
 })
 
-// wrongText refuses what cannot be a quantity before any number is read.
 func wrongText(plain, text string, want Dimension) error {
 	if plain == "" {
 		return fault.Usagef("the quantity is empty").Try("write a number and a unit, such as %s", want.example())
@@ -126,7 +122,6 @@ var doubtful = []struct{ units, what, cure string }{
 	{"n, normal", "normality, %s, depends on the reaction", "write mol/L"},
 }
 
-// ambiguous refuses a unit that means two things, and names them.
 func ambiguous(unit string) error {
 	lower := strings.ToLower(unit)
 	for _, d := range doubtful {

@@ -9,7 +9,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-// spoken are the short names that mean one alloy at any bench.
 var spoken = map[string]string{
 	"sterling": "sterling-925", "sterling silver": "sterling-925", "925": "sterling-925",
 	"fine": "fine-999", "fine silver": "fine-999", "999": "fine-999",

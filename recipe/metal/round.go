@@ -93,8 +93,6 @@ func (w *work) wallFromMass(along func(string) string) {
 	w.solve("wall", "t = (D-d)/2")
 }
 
-// lackHollow says what would complete a ring or tube of which less than three
-// figures are known.
 func (w *work) lackHollow(radial, known int, axis string) {
 	rest := w.missing("--diameter", "--inside", "--thickness") // of the cross-section
 	long := w.missing(axis, "--mass")                          // along the axis, or its stand-in

@@ -54,7 +54,6 @@ func New(shape string, alloy Alloy, d Dimensions) (Piece, error) {
 	return w.finish()
 }
 
-// form is what is particular to a shape.
 type form struct {
 	name    string
 	noun    string   // as it stands in a sentence
@@ -154,7 +153,6 @@ func unknownShape(shape string) *fault.Error {
 	return err.Try("write %s", cmp.Or(fault.Nearest(word, Shapes()), "one of "+all))
 }
 
-// takersOf names the shapes that take all of the flags.
 func takersOf(flags []string) (names []string) {
 	for _, f := range forms {
 		if !slices.ContainsFunc(flags, func(flag string) bool { return !slices.Contains(f.takes, flag) }) {
@@ -164,13 +162,10 @@ func takersOf(flags []string) (names []string) {
 	return names
 }
 
-// orList joins with commas and a last "or".
 func orList(words []string) string { return joinList(words, " or ") }
 
-// andList joins with commas and a last "and".
 func andList(words []string) string { return joinList(words, " and ") }
 
-// ofList asks for so many of the words.
 func ofList(n int, words []string) string {
 	if n == 1 {
 		return orList(words)
@@ -194,14 +189,12 @@ const (
 	mostRelief  = 5 // five times the flat face is beyond any stamp or file
 )
 
-// flagged is one dimension under the name of its flag.
 type flagged struct {
 	flag  string
 	value float64
 	unit  string
 }
 
-// flags lists the dimensions in the order of the command line.
 func (d Dimensions) flags() []flagged {
 	return []flagged{
 		{"--diameter", float64(d.Diameter), "mm"},
@@ -216,7 +209,6 @@ func (d Dimensions) flags() []flagged {
 	}
 }
 
-// given lists the flags that were given, in their order.
 func (d Dimensions) given() (list []string) {
 	for _, g := range d.flags() {
 		if g.value != 0 {

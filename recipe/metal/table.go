@@ -34,7 +34,6 @@ const (
 	heatMemory     = "handbook value (from memory)"
 )
 
-// parts are mass fractions by the symbol of the element.
 type parts = map[string]float64
 
 // table is every alloy, family by family, the precious ones first and the purer before the

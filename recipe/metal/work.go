@@ -64,14 +64,12 @@ func (w *work) warn(parts ...any) {
 	w.piece.Warnings = append(w.piece.Warnings, measure.Say(parts...))
 }
 
-// fail keeps the first error.
 func (w *work) fail(err *fault.Error) {
 	if w.err == nil {
 		w.err = err
 	}
 }
 
-// lack refuses for want of dimensions: what the shape needs, and what would do.
 func (w *work) lack(needs, cure string) {
 	had := "nothing was given"
 	if given := w.in.given(); len(given) > 0 {
@@ -80,7 +78,6 @@ func (w *work) lack(needs, cure string) {
 	w.fail(fault.Usagef("a %s needs %s; %s", w.form.noun, needs, had).At("--shape "+w.form.name).Try("%s", cure))
 }
 
-// missing returns the flags that were not given.
 func (w *work) missing(flags ...string) []string {
 	given := w.in.given()
 	return slices.DeleteFunc(flags, func(flag string) bool { return slices.Contains(given, flag) })
@@ -128,7 +125,6 @@ func (w *work) solve(name, formula string) {
 	w.step(name, formula, numbers, fig(x)+" "+unit, srcGeometry)
 }
 
-// agree compares the mass on the balance with that of the dimensions.
 func (w *work) agree(formula, used, reason string) {
 	w.compare("--mass", "mass given", w.known["m"], "mass of the dimensions", w.value(formula), "g", used, reason)
 }
@@ -146,10 +142,8 @@ func (w *work) compare(flag, nameA string, a float64, nameB string, b float64, u
 	}
 }
 
-// mm returns a length in cm as one.
 func mm(cm float64) measure.Millimeters { return measure.Millimeters(cm * 10) }
 
-// typed returns a figure its unit, g or mm.
 func typed(x float64, unit string) any {
 	if unit == "g" {
 		return measure.Grams(x)
@@ -192,7 +186,6 @@ func (w *work) millimeters(cm float64) measure.Millimeters {
 	return measure.Millimeters(cm * 10)
 }
 
-// fig prints a figure of the working to five digits, without needless zeros.
 func fig(v float64) string { return figures(v, 5) }
 
 func figures(v float64, digits int) string {

@@ -145,7 +145,6 @@ func CheckBath(at measure.Celsius) error {
 	return nil
 }
 
-// cues fills in both ways of doing the strip.
 func (s *Strip) cues() {
 	s.TotalS = s.Zones[0].DipS
 	s.Draw = []Cue{cue(0, s.StepMM*float64(len(s.Zones)), "in")}

@@ -153,10 +153,8 @@ func LatentHeat(t measure.Celsius) float64 {
 	return (44010 - (44010-40670)*(clamp(float64(t), 0, 100)-25)/75) / waterMolar
 }
 
-// clamp brings x between low and high.
 func clamp(x, low, high float64) float64 { return max(low, min(x, high)) }
 
-// liquid brings a bath into the range of liquid water.
 func liquid(bath measure.Celsius) float64 {
 	return clamp(float64(bath), float64(reagent.WaterLowest), float64(reagent.WaterHighest))
 }

@@ -36,7 +36,6 @@ type Kind struct {
 // Count returns how many go into the bath: the pieces wanted and their spares.
 func (k Kind) Count() int { return k.Pieces + k.Spares }
 
-// file says in messages what is read.
 var file = strict.Kind{Name: "job file", Sample: "hepar prepare --help", Missing: "name a file with a [[kind]] for each kind of piece",
 	Further: "a further kind begins with [[kind]]"}
 
@@ -70,7 +69,6 @@ func Decode(name string, data []byte) ([]Kind, []strict.Finding) {
 	return kinds, nil
 }
 
-// kind reads one kind of piece.
 func kind(t strict.Table) Kind {
 	t.Only("name", "pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height",
 		"inside", "wire", "area", "mass", "relief")

@@ -103,7 +103,6 @@ func (s *settled) byPace(dip float64) limit {
 	return l
 }
 
-// setText calls what goes in together at the least.
 func (s *settled) setText(lot int) string {
 	text := "One piece"
 	if s.Group > 1 {
@@ -163,7 +162,6 @@ func (s *settled) deal(n int, limits []limit) [][]Part {
 	return slices.DeleteFunc(loads, func(parts []Part) bool { return parts == nil })
 }
 
-// fit says whether every load keeps every limit.
 func (s *settled) fit(loads [][]Part, limits []limit) bool {
 	for _, parts := range loads {
 		for _, l := range limits {

@@ -89,7 +89,6 @@ func (w *walk) cost() float64 {
 	return cost + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/100
 }
 
-// matched compares the film of the pieces with the window of the finish.
 func (w *walk) matched() Match {
 	percent := func(least, most float64) float64 { return max(0, (most/max(least, 1e-9)-1)*100) }
 	width := (1 + w.Window.Long) / (1 - w.Window.Short)
@@ -108,7 +107,6 @@ func (w *walk) matched() Match {
 	return m
 }
 
-// plan is what the walk found.
 func (w *walk) plan(by string, limits []limit) Plan {
 	start := float64(w.start)
 	p := Plan{Course: Course{StartC: start, LowestC: start, LeastStrength: w.Strength, Heat: w.Heat.Kind, Transfer: w.Transfer, Lid: w.Lid, Capacity: Capacity{By: by}, Totals: w.totals},
@@ -133,7 +131,6 @@ func (w *walk) plan(by string, limits []limit) Plan {
 	return p
 }
 
-// warn says what the plan cannot mend.
 func (w *walk) warn(holding float64) {
 	if len(w.failed) > 0 {
 		l := w.loads[w.failed[0]-1]

@@ -128,7 +128,6 @@ const (
 	NotKnown    Verdict = "not known"
 )
 
-// rank orders verdicts, the best first.
 func (v Verdict) rank() int {
 	return map[Verdict]int{ShouldMatch: 0, NotKnown: 0, MayShow: 1, WillNot: 2}[v]
 }
@@ -209,5 +208,4 @@ func (n *Notes) Step(name, formula, numbers, result, source string) {
 	n.Working = append(n.Working, metal.Step{Name: name, Formula: formula, Numbers: numbers, Result: result, Source: source})
 }
 
-// num prints a figure short, for a sentence.
 func num[T ~float64](x T) string { return measure.Figures(float64(x), 3) }

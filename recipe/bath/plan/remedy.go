@@ -49,7 +49,6 @@ func (w *walk) ready(x *dip) {
 	}
 }
 
-// freshHelps says whether the load would be right in a fresh bath.
 func (w *walk) freshHelps(x *dip) bool {
 	t, strength := w.t, w.strength
 	w.t, w.strength = w.start, w.Strength
@@ -60,7 +59,6 @@ func (w *walk) freshHelps(x *dip) bool {
 	return helps
 }
 
-// warm brings the bath back to its start with what the bench has.
 func (w *walk) warm() bool {
 	if !w.heated() {
 		return w.Heat.Kind == Kettle && w.pour()
@@ -133,7 +131,6 @@ func (w *walk) strengthen(x *dip) bool {
 	return true
 }
 
-// fresh mixes a new bath.
 func (w *walk) fresh() {
 	v := float64(w.Volume)
 	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, Minutes: float64(DefaultChange) / 60})

@@ -35,7 +35,6 @@ type walk struct {
 	traced                         *dip
 }
 
-// dip is a load in the bath.
 type dip struct {
 	load                  int
 	pieces                int
@@ -76,7 +75,6 @@ func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
 	return w
 }
 
-// needAt is the contact that makes the film.
 func (s *settled) needAt(t measure.Celsius, strength float64) float64 {
 	if !s.Law.Known() {
 		return float64(s.Dip.At)
@@ -84,7 +82,6 @@ func (s *settled) needAt(t measure.Celsius, strength float64) float64 {
 	return float64(s.Law.Time(t, strength))
 }
 
-// handling is how long film grows outside the bath.
 func (s *settled) handling() float64 {
 	if !s.Law.Known() {
 		return 0
@@ -179,14 +176,12 @@ func (w *walk) fading(t measure.Celsius, moved bool) float64 {
 	return kinetics.Fade(w.Fade, w.Reagent, surface, t, moved)
 }
 
-// lose takes strength off.
 func (w *walk) lose(to *float64, amount float64) {
 	amount = min(max(amount, 0), w.strength)
 	*to += amount
 	w.strength -= amount
 }
 
-// dip writes a load down and lets the bath go on to the next one.
 func (w *walk) dip(x dip, parts []Part) {
 	low, high := float64(w.Dip.From), float64(w.Dip.To)
 	if w.Law.Known() {

@@ -149,7 +149,6 @@ func (v Vessel) grid(a, b, up, gap measure.Millimeters) int {
 	return max(v.round(a, b, gap), v.round(b, a, gap))
 }
 
-// round counts footprints in rows across a round floor.
 func (v Vessel) round(a, b, gap measure.Millimeters) int {
 	d := float64(v.Diameter)
 	rows := min(int(math.Floor((d+float64(gap))/float64(b+gap)+slack)), 10_000)

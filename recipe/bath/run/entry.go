@@ -45,7 +45,6 @@ const (
 	Undone  = "undone"  // an entry before does not count
 )
 
-// words lists them all.
 var words = []string{Mixed, Read, In, Out, Skipped, Acted, Again, Paused, Stopped, Judged, Undone}
 
 // Hottest is the highest temperature that is taken for one of a bath, in C: salt water
@@ -187,7 +186,6 @@ func (l Log) Check(e Entry) error {
 	return nil
 }
 
-// when tells when a load was written down and by whom.
 func (l Log) when(load int) string {
 	for _, e := range slices.Backward(l.Entries) {
 		if e.Do == Out && e.Load == load && !e.At.IsZero() {

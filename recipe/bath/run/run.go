@@ -148,7 +148,6 @@ func (r *Run) coat(s Step, now time.Time) Step {
 	return s
 }
 
-// had is how long a load was in the bath so far.
 func (r *Run) had(load int) (sum measure.Seconds) {
 	for _, e := range r.Entries {
 		if e.Do == Out && e.Load == load && e.Time != nil {
@@ -178,7 +177,6 @@ func Missed(took, planned measure.Seconds) bool {
 // Waited is the action of an entry that ends a wait before its time.
 const Waited = "waited"
 
-// count is how many loads or coats the sheet has; one where it has none.
 func (r *Run) count() int {
 	if c := r.sheet.Coats; c != nil {
 		return max(c.Number, 1)
