@@ -58,8 +58,7 @@ func (t table) bath(kind Kind) Bath {
 	return bath
 }
 
-// limits reads how cold and how weak the bath may become, and how much metal it
-// takes at one time.
+// limits reads how cold and weak the bath may become, and how much metal it takes at a time.
 func (t table) limits(bath *Bath, kind Kind) {
 	for _, key := range []string{"works_down_to", "weakest", "max_load", "max_load_reason"} {
 		if t.Has(key) && kind.coated() {

@@ -11,14 +11,13 @@ import (
 	"hepar/recipe/measure"
 )
 
-// canonicalFormat counts the layouts of the canonical content. It is part of that
-// content, so digests of two layouts never match.
+// canonicalFormat counts the layouts of the canonical content, so that no digests of two
+// match.
 const canonicalFormat = 3
 
-// Canonical returns what the recipe says, and nothing of how the file says it: one line
-// of JSON with sorted keys and every figure in the unit of its key. Comments, layout, the
-// order of keys and equivalent units do not change it; any figure, word or step does.
-// Slug, place and line numbers are not part of it.
+// Canonical returns what the recipe says, and nothing of how the file says it: one line of
+// JSON with sorted keys and every figure in the unit of its key. Comments, layout, the order
+// of keys and equivalent units do not change it, and slug, place and lines are no part of it.
 func Canonical(r *Recipe) []byte {
 	type object = map[string]any // the library sorts its keys
 	reagents := []object{}
@@ -57,9 +56,8 @@ func Canonical(r *Recipe) []byte {
 	return bytes.TrimSuffix(out.Bytes(), []byte("\n"))
 }
 
-// figure is a number with ten significant digits, finer than any balance or clock, so
-// that 4.5 g/L and 4500 mg/L are equal. Decode lets no infinite figure through; one in a
-// recipe made by hand is null.
+// figure is a number with ten significant digits, finer than any balance or clock, so that 4.5
+// g/L and 4500 mg/L are equal. An infinite one, in a recipe made by hand, is null.
 func figure[T ~float64](v T) any {
 	x, err := strconv.ParseFloat(strconv.FormatFloat(float64(v), 'e', 9, 64), 64)
 	if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {

@@ -39,8 +39,7 @@ func (t table) names(key string, required bool, cure string, meaning func(string
 	return ids
 }
 
-// warnsOf reads what the texts of a table only warn of, by any name, and returns the
-// ids and group words.
+// warnsOf reads what the texts of a table only warn of, and returns the ids and group words.
 func (t table) warnsOf() []string {
 	ids := t.names("warns_of", false, `write warns_of = ["vinegar"]`, reagent.Called)
 	*t.warned = append(*t.warned, ids...)
@@ -63,9 +62,8 @@ func (t table) wordList(key string, most int, required bool, cure string) []stri
 	return list
 }
 
-// declared notes every substance that a text names and that the recipe neither uses nor
-// warns of in the table of the text, and every word that looks like a slip of a name. It
-// reads names only, never sentences: "no vinegar" names vinegar.
+// declared notes every substance that a text names and that the recipe neither uses nor warns
+// of in the table of the text, and every slip of a name. "no vinegar" names vinegar.
 func (t table) declared(r *Recipe) {
 	var used []string
 	for _, g := range r.Bath.Reagents {
@@ -97,8 +95,8 @@ func (t table) declared(r *Recipe) {
 	}
 }
 
-// undeclared notes one name, and both ways to declare it. head tells that the warns_of at the
-// head of the file speaks for the text.
+// undeclared notes a name, and how to declare it; head: in the warns_of at the head of the
+// file.
 func (x text) undeclared(m reagent.Match, head bool) {
 	name := strict.Excerpt(m.Name)
 	use, banned := fmt.Sprintf("add with = %q", m.ID), false

@@ -14,8 +14,7 @@ const MaxSize = strict.MaxSize
 // Finding is one thing wrong in a recipe file.
 type Finding = strict.Finding
 
-// Findings is what is wrong with one recipe, as an error. [Library.Get] returns one
-// inside a *fault.Error.
+// Findings is what is wrong with one recipe, as an error, see [Library.Get].
 type Findings = strict.Findings
 
 // FindingsOf returns the findings inside an error of this package, or nil.
@@ -45,8 +44,7 @@ func (t table) sub(key, name string) (table, bool) {
 // within is the table with a warns_of of its own.
 func (t table) within() table { return table{t.Table, new([]string), t.texts} }
 
-// subs opens the tables of a list, as [strict.Table.Subs] does. Each has a warns_of of
-// its own.
+// subs opens the tables of a list, each with a warns_of of its own.
 func (t table) subs(key, name string) []table {
 	var tables []table
 	for _, in := range t.Subs(key, name) {
@@ -61,9 +59,8 @@ func fileKind() strict.Kind {
 		Further: "begin another step with [[step]]"}
 }
 
-// Read reads and decodes one recipe file of at most [MaxSize] bytes; a longer file
-// returns one finding. The error means that the file cannot be read at all: it is missing,
-// or is a directory, a device or a pipe.
+// Read reads and decodes one recipe file; one over [MaxSize] bytes returns a finding. The
+// error means that the file cannot be read: it is missing, a directory, a device or a pipe.
 func Read(path string) (*Recipe, []Finding, error) {
 	data, err := fileKind().ReadFile(path)
 	if err != nil {
@@ -73,10 +70,9 @@ func Read(path string) (*Recipe, []Finding, error) {
 	return r, findings, nil
 }
 
-// Decode reads a recipe file that is already in memory. It returns everything that is
-// wrong with it, in the order of the file; the recipe is nil if anything is. file is the
-// name in the findings; its last part without .toml becomes the slug and must be a valid
-// one. Decode never panics.
+// Decode reads a recipe file in memory and returns everything that is wrong with it, in the
+// order of the file; the recipe is nil if anything is. file is the name in the findings; its
+// last part without .toml becomes the slug and must be a valid one. Decode never panics.
 func Decode(file string, data []byte) (*Recipe, []Finding) { return decode(file, data, true) }
 
 func decode(file string, data []byte, texts bool) (*Recipe, []Finding) {

@@ -14,9 +14,8 @@ import (
 	"hepar/recipe/strict"
 )
 
-// Library knows where every recipe is: the built-in ones and those in the user's folder.
-// It holds names only and parses a recipe when it is asked for, so a bad file stops
-// nobody who does not need it.
+// Library knows where every recipe is. It holds names only and parses a recipe when it is
+// asked for, so a bad file stops nobody who does not need it.
 type Library struct {
 	builtin fs.FS
 	shipped []string          // names of the built-in recipes
@@ -26,17 +25,15 @@ type Library struct {
 // BuiltinFile stands for the file of a built-in recipe.
 const BuiltinFile = "built-in"
 
-// ValidSlug reports whether s may name a recipe: a to z, 0 to 9 and hyphens, at most 64
-// characters, no hyphen at the start.
+// ValidSlug reports whether s may name a recipe: 1 to 64 of a to z, 0 to 9 and -, no - first.
 func ValidSlug(s string) bool {
 	return s != "" && len(s) <= 64 && s[0] != '-' && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz0123456789-") == ""
 }
 
-// Load looks up the names of the built-in recipes (files *.toml at the top of builtin,
-// which may be nil) and of those in the user's folder, which may be "" or missing. If a
-// recipe of the user has the name of a built-in one, the user's recipe counts; see
-// [Library.Replaces]. Findings are files whose name cannot be the name of a recipe. The
-// error means that the folder cannot be read.
+// Load looks up the names of the built-in recipes (*.toml at the top of builtin, which may be
+// nil) and of the user's, whose folder may be "" or missing. The user's counts before a
+// built-in one of its name, see [Library.Replaces]. Findings are files whose name cannot be
+// that of a recipe. The error means that the folder cannot be read.
 func Load(builtin fs.FS, dir string) (*Library, []Finding, error) {
 	l := &Library{builtin: builtin, own: map[string]string{}}
 	if builtin != nil {
@@ -101,9 +98,8 @@ func (l *Library) Replaces(slug string) bool {
 	return l.own[slug] != "" && slices.Contains(l.shipped, slug)
 }
 
-// Get reads and decodes one recipe, and no other. An unknown name returns a usage error
-// that names the nearest; a recipe with findings returns the error of
-// [strict.Findings.Of].
+// Get reads and decodes one recipe, and no other. An unknown name is an error of kind Usage
+// that names the nearest; findings are the error of [strict.Findings.Of].
 func (l *Library) Get(slug string) (*Recipe, error) {
 	if l.Where(slug) == "" {
 		if strings.HasSuffix(slug, ".toml") {
@@ -134,8 +130,8 @@ func (l *Library) read(slug string) (*Recipe, []Finding, error) {
 	return r, findings, nil
 }
 
-// All reads every recipe. It returns the sound ones in alphabetical order and, in the
-// same order, what is wrong with the others.
+// All reads every recipe and returns, by name, the sound ones and what is wrong with the
+// others.
 func (l *Library) All() (recipes []*Recipe, findings []Finding) {
 	for _, slug := range l.Slugs() {
 		r, wrong, err := l.read(slug)
@@ -153,13 +149,11 @@ func (l *Library) All() (recipes []*Recipe, findings []Finding) {
 //go:embed template.toml
 var template string
 
-// Template returns a commented recipe file for a new finish. It passes the check once
-// every FILL IN is replaced.
+// Template returns a recipe file to fill in, which passes once every FILL IN is replaced.
 func Template(slug string) []byte { return []byte(strings.ReplaceAll(template, "SLUG", slug)) }
 
-// FromExisting returns the text of a recipe as the start of a new one, under a comment
-// that names the old one. It returns a usage error if slug cannot name a recipe or is the
-// name of r itself.
+// FromExisting returns the text of a recipe as the start of a new one, under a comment that
+// names the old one. A slug that cannot name a recipe, or names r, is an error of kind Usage.
 func FromExisting(r *Recipe, slug string) ([]byte, error) {
 	if !ValidSlug(slug) {
 		return nil, fault.Usagef("%q cannot be the name of a recipe", strict.Excerpt(slug)).Try("use small letters, digits and hyphens, at most 64")

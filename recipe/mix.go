@@ -13,8 +13,8 @@ import (
 // AddWater is what a [MixStep] adds when it adds no reagent.
 const AddWater = "water"
 
-// coldWater is the warmest water that may meet ammonia while a bath is mixed, in
-// C: above it the gas comes off at once. Common practice, no source.
+// coldWater is the warmest water, in C, that may meet ammonia: above it the gas comes off at
+// once. Common practice, no source.
 const coldWater = 30
 
 // Ammonia tells whether ammonia solution goes into the bath.
@@ -22,10 +22,9 @@ func (b Bath) Ammonia() bool {
 	return slices.ContainsFunc(b.Reagents, func(r Reagent) bool { return r.Substance == "ammonia" })
 }
 
-// Mixing returns the order in which the bath is mixed: the one of the recipe, or,
-// where it has none, the water first and then the reagents in their order. In a
-// bath with ammonia that water is at 20 C and the ammonia comes last. The water of
-// a step has no temperature where the bath decides.
+// Mixing returns the order of the recipe, or, where it has none, the water first and then the
+// reagents in their order. In a bath with ammonia that water is at 20 C and the ammonia comes
+// last. The water of a step has no temperature where the bath decides.
 func (b Bath) Mixing() []MixStep {
 	if len(b.Mix) > 0 {
 		return b.Mix
@@ -43,8 +42,7 @@ func (b Bath) Mixing() []MixStep {
 	return append(steps, last...)
 }
 
-// mix reads [[bath.mix]] and sees to it that it adds each thing of the bath in
-// full, and nothing else.
+// mix reads [[bath.mix]], which adds each thing of the bath in full, and nothing else.
 func (t table) mix(bath Bath) []MixStep {
 	if !t.Has("mix") {
 		return nil
@@ -77,8 +75,7 @@ func (t table) mix(bath Bath) []MixStep {
 	return steps
 }
 
-// mixStep reads one [[bath.mix]]. names are what it may add. It refuses hot water where
-// there is ammonia.
+// mixStep reads one [[bath.mix]], which may add names, and refuses hot water on ammonia.
 func (t table) mixStep(names []string, ammonia bool) MixStep {
 	t.Only("add", "part", "temperature", "how", "warns_of")
 	s := MixStep{Part: 1, Line: t.Line(), How: t.words("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
@@ -99,8 +96,7 @@ func (t table) mixStep(names []string, ammonia bool) MixStep {
 	return s
 }
 
-// together refuses a bath whose reagents must not meet. Each substance is
-// compared with those before it; the finding stands at the later one.
+// together refuses a bath whose reagents must not meet, at the later of the two.
 func (t table) together(reagents []Reagent, where []table) {
 	var before []reagent.Substance
 	for i, r := range reagents {

@@ -8,8 +8,8 @@ import (
 	"hepar/recipe/strict"
 )
 
-// Limits of what a recipe may ask for. They are bounds of good sense that catch
-// slips of the pen, not limits of safety. Common practice, no source.
+// Bounds of good sense that catch slips of the pen, no limits of safety. Common practice, no
+// source.
 const (
 	lowestCelsius    = 0       // water freezes
 	highestCelsius   = 110     // a strong salt solution boils a little above 100
@@ -23,9 +23,8 @@ const (
 	mostLong         = 9   // share of a dip that a window adds
 )
 
-// span reads a figure or a table of at, from and to. must is the cure where the key is
-// required, "" where it is not. parse reads one text; it returns a *fault.Error for what it
-// does not take.
+// span reads a figure or a table of at, from and to. must is the cure for a missing key, ""
+// where it is optional. The error of parse is a *fault.Error.
 func span[T ~float64](t table, key, example, must string, parse func(string) (T, error)) (Range[T], bool) {
 	return limited(t, key, strconv.Quote(example), must, func(t table, key string) (T, bool) { return strict.Figure(t.Table, key, example, parse) })
 }

@@ -44,8 +44,8 @@ func (t table) form(substance string) string {
 
 const concentrationExample = "4.5 g/L"
 
-// concentration reads a mass or a volume per volume of bath. substance and form may
-// be empty where they are not known or wrong; mol/L cannot be used then. must is as for [span].
+// concentration reads a mass or a volume per volume of bath. substance and form may be empty;
+// mol/L cannot be used then. must is as for [span].
 func (t table) concentration(substance, form, must string) Range[measure.Concentration] {
 	var jar *reagent.Form
 	if found, err := reagent.Find(substance); err == nil {
@@ -77,8 +77,8 @@ func (t table) concentration(substance, form, must string) Range[measure.Concent
 	return Range[measure.Concentration]{At: of(r.At), From: of(r.From), To: of(r.To)}
 }
 
-// perLiter reads one concentration of finished bath. jar is what is weighed or
-// poured, nil where that is not known.
+// perLiter reads one concentration of finished bath; jar is what is measured, nil if not
+// known.
 func perLiter(text string, jar *reagent.Form) (measure.Concentration, error) {
 	var none measure.Concentration
 	q, err := measure.Parse(text)

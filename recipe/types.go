@@ -25,8 +25,7 @@ func (k Kind) coated() bool { return k == Brushed || k == Sprayed }
 
 var kinds = []string{string(Immersed), string(Brushed), string(Sprayed), string(Pickle), string(Stop)}
 
-// Range is a figure with the limits between which it may lie. From and To equal
-// At where the recipe has a single figure. From <= At <= To always holds.
+// Range is a figure with its limits, From <= At <= To; all are equal for a single figure.
 type Range[T comparable] struct{ At, From, To T }
 
 // Single tells whether the recipe has one figure and no limits.
@@ -36,8 +35,8 @@ func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 // group words such as "acid" (see reagent.Called). Whatever else a text names must
 // be used by the recipe.
 
-// Recipe is a finish: the master from which every batch is scaled. It is made by
-// [Decode] and not changed afterwards.
+// Recipe is a finish: the master from which every batch is scaled. [Decode] makes it, nobody
+// changes it.
 type Recipe struct {
 	Slug     string // file name without .toml
 	Title    string
@@ -114,8 +113,8 @@ func (d *Dip) How() string {
 	return strings.Join(parts, "; ")
 }
 
-// Window says how far a time in the bath may miss and the piece still looks the
-// same. Both shares are 0 where the recipe has no window.
+// Window says how far a time in the bath may miss and the piece still looks the same, or
+// nothing.
 type Window struct {
 	Short  float64 // share of the time that may be missing, 0 to 0.9: 0.33 is a third shorter
 	Long   float64 // share of the time that may be too much, 0 to 9: 0.67 is two thirds longer
@@ -172,6 +171,5 @@ type Said struct {
 	Line int // in the file
 }
 
-// Texts returns every text of the recipe that a person reads, without the sources, as the
-// file has it.
+// Texts returns every text that a person reads, without the sources, as the file has it.
 func (r *Recipe) Texts() []Said { return r.texts }

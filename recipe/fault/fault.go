@@ -18,12 +18,10 @@ import (
 // Kind says what sort of trouble an error is. It decides the exit code.
 type Kind int
 
-// The kinds, in the order of the exit codes of the program (see exitCode in cmd/hepar).
-//
-// Usage is what can be told from the command line alone: its words, flags, quantities
-// and the names of recipes, metals and substances. Whatever hangs on a file is Failure:
-// the file is missing, is a folder, may not be read, or what stands in it is wrong. A
-// script can so tell a slip in itself from a disk that is not as it was.
+// The kinds, in the order of the exit codes (see exitCode in cmd/hepar). Usage is what can be
+// told from the command line alone: its words, flags, quantities and the names of recipes,
+// metals and substances. Whatever hangs on a file is Failure, so that a script can tell a slip
+// in itself from a disk that is not as it was.
 const (
 	Failure Kind = iota // something that should have worked did not, or a check has findings
 	Usage               // the command was put wrongly: a bad flag, quantity, unit or name

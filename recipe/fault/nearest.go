@@ -6,8 +6,7 @@ import (
 	"unicode/utf8"
 )
 
-// Nearest gives the name most like word, and the empty string where none is like
-// it. It is the first of [NearestN].
+// Nearest returns the first of [NearestN], or "".
 func Nearest(word string, names []string) string {
 	if near := NearestN(word, names, 1); len(near) > 0 {
 		return near[0]
@@ -15,10 +14,9 @@ func Nearest(word string, names []string) string {
 	return ""
 }
 
-// NearestN gives the names most like word, at most n of them, the best first, and
-// those as good as each other in the order given. A name is alike if at most a
-// third of the letters of the shorter one would have to change, or if one is the
-// beginning of the other. Case does not matter.
+// NearestN returns at most n names most like word, in any letter case, the best first and
+// equals in the order given. In a name that is alike at most a third of the letters of the
+// shorter one would have to change, or one is the beginning of the other.
 func NearestN(word string, names []string, n int) []string {
 	const longest = 80 // nobody mistypes longer words; keeps the cost small
 	word = strings.ToLower(word)
@@ -44,9 +42,9 @@ func NearestN(word string, names []string, n int) []string {
 	return near[:min(n, len(near))]
 }
 
-// Changes counts the letters to add, drop, change or swap with their neighbour to
-// turn a into b (the optimal string alignment distance). Case matters. The cost is
-// the product of the two lengths.
+// Changes counts the letters to add, drop, change or swap with their neighbour to turn a into
+// b (optimal string alignment distance); case matters. It costs the product of the two
+// lengths.
 func Changes(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	older, old, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)

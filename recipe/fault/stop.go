@@ -3,9 +3,8 @@ package fault
 // stopped carries the error that an action stops at.
 type stopped struct{ err error }
 
-// Check stops the action at an error. Only what runs inside [Caught] may call it: code
-// that does one thing after the other for one command or request, and has nothing to do
-// about an error.
+// Check stops the action at an error. Only what runs inside [Caught] may call it: code that
+// does one thing after the other and has nothing to do about an error.
 func Check(err error) {
 	if err != nil {
 		panic(stopped{err})

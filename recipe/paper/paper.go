@@ -1,10 +1,8 @@
 // Package paper prints pages that a browser sets: labels, and sheets for the wall. It holds
-// the one style sheet, style.css, and the frame of a page, page.html. A page loads nothing.
-// It runs at most the one script that the program hands to [Parse]: the policy in the page
-// names its hash, so that a browser runs no other.
-//
-// [Parse] takes the templates of a page, [Render] fills them. Texts are escaped by
-// html/template; whoever hands them over strips control characters first.
+// the one style sheet, style.css, and the frame of a page, page.html. A page loads nothing,
+// and runs at most the one script handed to [Parse]: its policy names the hash, so that a
+// browser runs no other. html/template escapes the texts; whoever hands them over strips
+// control characters first.
 package paper
 
 import (
@@ -23,10 +21,9 @@ var style string
 //go:embed page.html
 var frame string
 
-// Parse returns the template of a page. The text defines "title", "size" (CSS with the size
-// of the page) and "body". In it {{mm .X}} writes a length in mm. The script runs when the
-// page is read; it may be empty. Parse panics on a bad template: text and script are files
-// of the program.
+// Parse returns the template of a page. The text defines "title", "size" (CSS with the size of
+// the page) and "body"; {{mm .X}} writes a length in mm. The script may be empty. Parse panics
+// on a bad template: text and script are files of the program.
 func Parse(text, script string) *template.Template {
 	policy := ""
 	if script != "" {

@@ -20,8 +20,7 @@ type air struct {
 	lowest gas.Limit
 }
 
-// breathe works out what could be in the air, and adds it to the review with the figures
-// that it rests on.
+// breathe adds what could be in the air to the review, with the figures that it rests on.
 func (w work) breathe(r *Review) error {
 	limits, err := gas.With(gas.HydrogenSulfide, w.Limits) // looks at those of the other gases too
 	if err != nil {
@@ -84,8 +83,8 @@ func (w work) liters() (measure.Liters, bool) {
 	return 1, true
 }
 
-// inBath gives the grams of a substance in the bath, as weighed: what the batch holds,
-// or else the strongest that the recipe allows.
+// inBath returns the grams of a substance in the bath, as weighed: of the batch, or else at
+// most.
 func (w work) inBath(a agent) float64 {
 	if a.grams > 0 {
 		return a.grams
@@ -94,8 +93,7 @@ func (w work) inBath(a agent) float64 {
 	return min(a.gPerL*float64(liters), 1e9)
 }
 
-// inPlan returns the grams in all baths of the plan and in what strengthens them, as
-// weighed; never less than in one bath.
+// inPlan returns the grams in all baths of the plan and what strengthens them, or of one bath.
 func (w work) inPlan(a agent) float64 {
 	sum := 0.0
 	for _, in := range w.Plan {
@@ -106,8 +104,8 @@ func (w work) inPlan(a agent) float64 {
 	return min(max(sum, w.inBath(a)), 1e9)
 }
 
-// phPerDegree is the pH that a bath loses with each degree above 25 C: a unit up to 75 C,
-// as the ion product of water rises. From memory.
+// phPerDegree is the pH that a bath loses with each degree above 25 C: a unit up to 75 C, as
+// the ion product of water rises. From memory.
 const phPerDegree = 1.0 / 50
 
 // selfAlkaline tells whether the bath is of ammonium sulfide without caustic.
@@ -116,8 +114,8 @@ func (w work) selfAlkaline() bool {
 }
 
 // fillBath describes the bath to package gas, and says how little of its sulfides it takes.
-// The pH of a sulfide bath that nobody has measured lies at 25 C between 10 and 12, and
-// between 8.5 and 10 where ammonium sulfide makes it without caustic. From memory.
+// Not measured, the pH of a sulfide bath lies at 25 C between 10 and 12, and between 8.5 and
+// 10 where ammonium sulfide makes it without caustic. From memory.
 func (a *air) fillBath(limits []gas.Limit) {
 	liters, _ := a.liters()
 	b := gas.Bath{Volume: liters, Temperature: cmp.Or(a.BathC, a.Recipe.Bath.Water.At), PH: a.PH, PHFrom: 10, PHTo: 12, Surface: measure.SquareCM(a.SurfaceCM2), Lid: a.Lid}
@@ -158,13 +156,12 @@ func (a *air) noteBath() {
 	a.note("solubility of hydrogen sulfide", gas.Henry(b.Temperature), "mol/(m3 Pa)", true, "Sander 2023")
 }
 
-// pickleGramsL is the strength taken for an acid whose strength is not given: 100 g/L of
-// bisulfate, the usual pickle. Common practice, no published source.
+// pickleGramsL is taken for an acid of unknown strength: 100 g/L of bisulfate, the usual
+// pickle. Common practice, no published source.
 const pickleGramsL = 100.0
 
-// dragIn estimates the gas from acid that comes along on the pieces into the sulfide bath:
-// by area, drag-out and rinses in fresh water, all pieces at once. None where no acid
-// comes before a sulfide.
+// dragIn estimates the gas from acid that the pieces drag into the sulfide bath: by area,
+// drag-out and rinses in fresh water, all pieces at once.
 func (a *air) dragIn() {
 	acid, from, rinses, found := a.lastAcid()
 	if !found {
@@ -187,8 +184,8 @@ func (a *air) dragIn() {
 	add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
 }
 
-// lastAcid finds the last acid before the first sulfide that comes behind one, and the
-// rinses between. Both in one vessel are stopped for themselves.
+// lastAcid finds the last acid before the first sulfide that comes behind one, and the rinses
+// between. Both in one vessel are stopped for themselves.
 func (w work) lastAcid() (acid agent, from vessel, rinses int, found bool) {
 	for _, v := range w.vessels {
 		if found && v.has(sulfide) {
@@ -215,8 +212,7 @@ func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLite
 	return s, s.Forms[0], pickleGramsL
 }
 
-// What comes off by stoichiometry, in g of gas for each g. From IUPAC 2021 atomic
-// weights; each is an upper bound.
+// What comes off by stoichiometry, in g of gas for each g, at most. IUPAC 2021 atomic weights.
 const (
 	no2PerCopper  = 2 * 46.005 / 63.546 // Cu + 4 HNO3 -> 2 NO2, strong acid: 1.45
 	no2PerSilver  = 46.005 / 107.8682   // Ag + 2 HNO3 -> NO2: 0.43
@@ -237,8 +233,7 @@ func (a air) loss(name, code, scenario string, grams, molar float64) {
 	}
 }
 
-// freedByAcid estimates chlorine, chloramine and sulfur dioxide where the work could make
-// them.
+// freedByAcid estimates chlorine, chloramine and sulfur dioxide.
 func (a air) freedByAcid() {
 	bleach, hypo, scale := 0.0, 0.0, ""
 	for _, s := range a.agents {
@@ -262,19 +257,18 @@ func (a air) freedByAcid() {
 // percent is the solute in a form, from 0 to 1; 1 where it is not known.
 func (a agent) percent() float64 { return cmp.Or(a.jar.MassPercent, 100) / 100 }
 
-// nitrogenAs returns the g of a gas with one nitrogen, of that molar mass in g/mol, that
-// the nitrogen in a g of the pure form makes, and otherwise where no formula is known.
+// nitrogenAs returns the g of a gas with one nitrogen, molar in g/mol, that the nitrogen in a
+// g of the pure form makes, and otherwise where no formula is known.
 func (a agent) nitrogenAs(molar, otherwise float64) float64 {
 	return cmp.Or(reagent.MassFraction(a.jar.Formula, "N")*molar/14.007, otherwise)
 }
 
-// copperBound is the mol of ammonia that a mol of copper binds: 4, as the blue complex.
-// General chemistry, from memory.
+// copperBound is the mol of ammonia that a mol of copper binds. General chemistry, from
+// memory.
 const copperBound = 4
 
-// ammonia estimates a bath that gives off ammonia, as it is used, then all that the baths of
-// the plan could lose by themselves, and what their salts hold until an alkali from
-// elsewhere frees it.
+// ammonia estimates the bath as it is used, then all that the baths of the plan could lose by
+// themselves, and what their salts hold until an alkali from elsewhere frees it.
 func (a air) ammonia() {
 	var high, complexed, free, held float64
 	alkali := a.bathHas(alkaline)
@@ -300,8 +294,8 @@ func (a air) ammonia() {
 	a.loss(gas.Ammonia, "ammonia-alkali", "only with soda, caustic or another alkali in the bath: all the ammonia of its ammonium salts driven off, at most", held, gas.NH3Mass)
 }
 
-// nitrous estimates nitrogen dioxide from nitric acid on the metal, and from nitrates on
-// hot metal. The salts are counted by the gram: nobody roasts a whole bath.
+// nitrous estimates nitrogen dioxide from nitric acid on the metal, and from nitrates on hot
+// metal, by the gram: nobody roasts a whole bath.
 func (a air) nitrous() {
 	if a.any(of(reagent.OxidizingAcid)) {
 		a.loss(gas.NitrogenDioxide, "nitric-copper-1-g", "one gram of copper dissolved by strong nitric acid", no2PerCopper, gas.NO2Mass)

@@ -13,8 +13,7 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// Level says what a point asks. There is nothing between: what is only to be known
-// stands among the lines to read.
+// Level says what a point asks. What is only to be known is a line to read.
 type Level string
 
 // The levels.
@@ -51,8 +50,7 @@ type Subject struct {
 	Shared      []string    // what acid and sulfide work have in common in this shop: see [Shares]
 	Limits      []gas.Limit // of the workshop's own, see [gas.With]
 
-	// Before and After are helper recipes through which the pieces go as well, in
-	// order: a pickle before, a stop behind.
+	// Helper recipes through which the pieces go as well: a pickle before, a stop behind.
 	Before, After []*recipe.Recipe
 
 	Answers
@@ -67,8 +65,8 @@ type Answers struct {
 	SDS      string  // day of the data sheet, "2025-04-30"
 }
 
-// Person is one who works on it, with what adds lines to the review. The flags are
-// for the person to give; nothing here says who is fit to work, and none is stored.
+// Person is one who works on it. Each flag adds to a review, none takes away; they are for the
+// person to give, and nothing here says who is fit to work.
 type Person struct {
 	Name     string
 	NoSmell  bool // no or little sense of smell
@@ -108,9 +106,8 @@ type Review struct {
 	// Each says within what factor it is right at best.
 	Gas          []gas.Estimate     `json:"gas"`
 	GramsToLimit []gas.GramsToLimit `json:"grams_to_limit"`
-	// AirflowM3H is the air in m3/h that would keep the bath as planned, at the upper end
-	// of its band, at the lowest limit for work; nil where no pH was measured or no bath
-	// is modelled.
+	// AirflowM3H is the air in m3/h that would keep the bath as planned, at the upper end of
+	// its band, at the lowest limit for work; nil without a measured pH or a modelled bath.
 	AirflowM3H *float64    `json:"airflow_m3_h"`
 	Airflow    []gas.Flow  `json:"airflow"`
 	Limits     []gas.Limit `json:"limits"` // of the gases in Gas
@@ -129,12 +126,11 @@ func (r Review) Stops() []string {
 	return codes
 }
 
-// Assess reviews a recipe and as much of a batch as is known: emergency lines, points,
-// what to confirm, what to read, and estimates of the air. Amounts must be finite and not
-// negative, in the units of their types and names, the pH up to 14, the bath from 0 to
-// 100 C, the room one that can be, words among [Withs], [Shares] and [Captures]; nil
-// recipe or anything else is an error of kind [fault.Usage]. A review that forbids the
-// work is no error: see [Review.Stops] and [Refused].
+// Assess reviews a recipe and as much of a batch as is known. Amounts must be finite and not
+// negative, in the units of their types and names, the pH up to 14, the bath from 0 to 100 C,
+// the room one that can be, words among [Withs], [Shares] and [Captures]; nil recipe or
+// anything else is an error of kind [fault.Usage]. A review that forbids the work is no error:
+// see [Review.Stops] and [Refused].
 func Assess(s Subject) (Review, error) {
 	if s.Recipe == nil {
 		return Review{}, fault.Usagef("no recipe to review").Try("name a recipe or a saved batch")
@@ -163,8 +159,8 @@ func Assess(s Subject) (Review, error) {
 	return r, nil
 }
 
-// way returns the vessels of the recipe and of its helpers, in order. What only the batch
-// holds goes into the recipe's own bath.
+// way returns the vessels of the recipe and its helpers, in order; the batch goes into its
+// bath.
 func (s Subject) way() []vessel {
 	vs := line(s.Recipe, slices.Concat(s.Reagents, s.Plan)...)
 	for i := range vs {
@@ -203,8 +199,7 @@ func (w work) names(as func(agent) bool) string {
 	return and(list)
 }
 
-// sulfidic tells whether sulfide is in the work: as a substance, or carried into the
-// bath that stops a finish.
+// sulfidic tells whether sulfide is in the work, or carried into the bath that stops a finish.
 func (w work) sulfidic() bool {
 	return w.any(sulfide) || w.Recipe.Kind == recipe.Stop
 }

@@ -13,9 +13,9 @@ import (
 	"hepar/recipe/strict"
 )
 
-// The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a
-// thousandth of the sulfide is gas, calculated from Millero 1988); below 8 the gas of
-// an ordinary bath reaches the limits for work, and acid has got into it.
+// The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a thousandth
+// of the sulfide is gas, calculated from Millero 1988); below 8 the gas reaches the limits for
+// work, and acid has got in.
 const (
 	keepAbove = 10.0
 	tooSour   = 8.0
@@ -31,8 +31,8 @@ func (w work) keptAbove() float64 {
 	return keepAbove
 }
 
-// coldSulfide is the warmest that an ammonium sulfide bath is taken, in C. Common
-// practice, no published source: it gives off more gas than any other sulfide.
+// coldSulfide is the warmest that an ammonium sulfide bath is taken, in C: it gives off more
+// gas than any other sulfide. Common practice, no published source.
 const coldSulfide measure.Celsius = 40
 
 // acidity stops at a sulfide bath that is not alkaline.
@@ -62,8 +62,8 @@ func fuming(a agent) bool {
 	return sulfide(a) || ammoniacal(a) || nitrate(a) || a.in(reagent.OxidizingAcid, reagent.Hypochlorite, reagent.Hydrochloric)
 }
 
-// fumes tells whether the work wants capture at the source: for what is in it, for a gas that
-// the recipe declares, or for the steam of a hot bath that burns skin and lungs.
+// fumes tells whether the work wants capture at the source: for what is in it, for a declared
+// gas, or for the steam of a hot bath that burns skin and lungs.
 func (w work) fumes() bool {
 	declared := func(name string) bool {
 		return slices.Contains([]string{gas.HydrogenSulfide, gas.Ammonia, gas.Chlorine, "nitrogen oxides", hydrogen}, name)
@@ -103,16 +103,14 @@ func (w work) guarded(l *list) {
 	}
 }
 
-// Shares lists the words for what acid and sulfide work can have in common in a shop,
-// for [Subject.Shared].
+// Shares lists the words of [Subject.Shared]: what acid and sulfide work can have in common.
 func Shares() []string { return []string{"rinse", "drain", "waste", "tray", "tongs", "basket"} }
 
 // Captures lists the words for how gas is caught at its source, for [Answers.Capture].
 func Captures() []string { return []string{"hood", "slot", "outdoors", "none"} }
 
-// shared stops at what the shop shares: the other family stands on the same bench where
-// sulfide or acid is in the work, and what gathers the rinses or the waste of any two
-// substances that may not meet brings them together.
+// shared stops at what the shop shares: where sulfide or acid is in the work the other stands
+// on the same bench, and shared rinses or waste bring together any two that may not meet.
 func (w work) shared(l *list) {
 	for _, word := range w.Shared {
 		what := strings.ToLower(strings.TrimSpace(word))

@@ -8,8 +8,8 @@ import (
 	"unicode"
 )
 
-// claim is a promise that nothing printed here may make: a pattern over the words of a
-// clause in lower case, each with a blank behind it.
+// claim is a promise that nothing printed here may make: a pattern over the words of a clause
+// in lower case, each with a blank behind it.
 type claim struct {
 	name     string
 	deniable bool // a "never" or "not" shortly before turns it into its opposite
@@ -51,8 +51,7 @@ var claims = sync.OnceValue(func() []claim {
 // denial is a word that turns a claim into its opposite.
 var denial = []string{"not", "never", "nothing", "nor", "nobody", "neither", "cannot", "don't"}
 
-// turned tells whether a denial stands among the last eight of the words before a claim,
-// or in the claim itself.
+// turned tells whether a denial stands in a claim or among the eight words before it.
 func turned(before, claim []string) bool {
 	before = before[max(0, len(before)-8):]
 	in := func(list []string) func(string) bool { return func(w string) bool { return slices.Contains(list, w) } }
@@ -60,12 +59,11 @@ func turned(before, claim []string) bool {
 		slices.ContainsFunc(claim, in([]string{"not", "never", "cannot"}))
 }
 
-// Claims names the promises that a text makes and that this program must never print:
-// that something is safe or harmless, that a limit is kept, that something destroys
-// sulfide which does not, that waste may go down the drain, a choice of respirator, a
-// legal classification, less protection than usual, smell as a warning, fitness to
-// work. Each name comes once. It reads words, not meaning; what it does
-// not find may still be wrong.
+// Claims names, once each, the promises that a text makes and that this program must never
+// print: that something is safe or harmless, that a limit is kept, that something destroys
+// sulfide which does not, that waste may go down the drain, a choice of respirator, a legal
+// classification, less protection than usual, smell as a warning, fitness to work. It reads
+// words, not meaning; what it does not find may still be wrong.
 func Claims(text string) []string {
 	var found []string
 	for _, clause := range strings.FieldsFunc(strings.ToLower(plain(text)), func(r rune) bool { return strings.ContainsRune(".;!?()", r) }) {

@@ -19,8 +19,7 @@ const MostConfirmations = 10
 // hazcom is the rule on labels and data sheets.
 const hazcom = "29 CFR 1910.1200 (hazard communication)"
 
-// confirm lists what is done, measured or named before the work: what the points ask, and
-// what every such bath asks. Only what applies.
+// confirm lists what is done, measured or named before the work, as far as it applies.
 func (w work) confirm(points []Point) []Confirmation {
 	var out []Confirmation
 	add := func(when bool, code, ask, answer, source, format string, args ...any) {
@@ -99,8 +98,7 @@ func (w work) enemy() string {
 	return "no " + strings.Replace(and(foes), " and ", " or ", 1) + where
 }
 
-// metered names the gas to measure and the highest alarm that is taken, in ppm: see
-// [gas.Alarm].
+// metered names the gas to measure and the highest alarm, in ppm: see [gas.Alarm].
 func (w work) metered() (what string, most float64) {
 	switch {
 	case w.sulfidic():
@@ -116,8 +114,7 @@ func (w work) metered() (what string, most float64) {
 	return what, alarm.Value
 }
 
-// Lacking returns what a review still asks for: the confirmations whose value is not
-// given, by what is asked.
+// Lacking returns, by what is asked, the confirmations whose value is not given.
 func (r Review) Lacking() []string {
 	var out []string
 	for _, c := range r.Confirm {
@@ -128,8 +125,8 @@ func (r Review) Lacking() []string {
 	return out
 }
 
-// Answer sets one answer from a text and returns an error of kind Usage that says what it
-// has to be. An answer is looked at by [Assess]: a pH may be a stop.
+// Answer sets one answer from a text. An error of kind Usage says what it has to be. [Assess]
+// looks at it: a pH may be a stop.
 func (a *Answers) Answer(ask, text string, today time.Time) error {
 	text = plain(text)
 	number := func(high float64, to *float64, like string) error {

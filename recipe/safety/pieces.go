@@ -38,8 +38,7 @@ var parts = [...]part{
 	{"glass", glass | cracks}, {"hollow", trapping}, {"tube", trapping}, {"hinge", trapping}, {"plate", thin}, {"steel", iron}, {"glue", porous},
 }
 
-// Withs lists the words for what pieces can have that a bath may harm or that holds
-// liquid, for [Subject.With]. A plural in s is read as well.
+// Withs lists the words of [Subject.With]: what a bath may harm or what holds liquid.
 func Withs() []string {
 	list := make([]string, len(parts))
 	for i, p := range parts {

@@ -14,8 +14,7 @@ import (
 // list gathers points under unique codes, in the order in which they were added.
 type list struct{ points []Point }
 
-// stop and do add a point. What is there already under the code stays, unless the new
-// one is a stop and the old one is not.
+// stop and do add a point, the first under its code, or a stop in place of a do.
 func (l *list) stop(code, text, cure, source string) { l.add(Point{code, Stop, text, source, cure}) }
 func (l *list) do(code, text, cure, source string)   { l.add(Point{code, Do, text, source, cure}) }
 
@@ -39,9 +38,8 @@ func (l *list) ranked() []Point {
 	return append([]Point{}, l.points...)
 }
 
-// Refused returns the error with which work ends when a point forbids it: a
-// [fault.Error] of kind [fault.Safety] that says what is wrong, the first stop in full
-// and the others by code, and what to do about all. It is nil where no point is a stop.
+// Refused returns the error of kind [fault.Safety] with which work ends: the first stop in
+// full, the others by code, and what to do about all. It is nil where no point is a stop.
 func Refused(points []Point) error {
 	what := ""
 	var cures []string

@@ -58,8 +58,8 @@ func person(is func(Person) bool) func(work) bool {
 	return func(w work) bool { return slices.ContainsFunc(w.Persons, is) }
 }
 
-// rules are the lines to read, in the order of the work. Each is one or two sentences;
-// no two of them may contradict each other in one review.
+// rules are the lines to read, in the order of the work: one or two sentences each, and no two
+// that contradict each other in one review.
 var rules = []rule{
 	{"smell", "Smell is no detector: hydrogen sulfide deadens the nose within minutes above about 100 ppm. Only the meter counts.", "CCOHS CHEMINFO record of hydrogen sulfide; New Jersey fact sheet 1017", work.sulfidic},
 	{"gas-burns", "Hydrogen sulfide burns, from 4 percent in air: no flame at a lid, a drum or a bath that has gone sour.", "ICSC 0165 (hydrogen sulfide), from memory", work.sulfidic},

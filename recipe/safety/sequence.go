@@ -19,11 +19,10 @@ const (
 	appendixV = "40 CFR 265 Appendix V, pair 5-A/5-B (spent sulfide solutions with acids)"
 )
 
-// Sequence follows the pieces, and every vessel and tool that is named, through the steps
-// of a recipe in order, and returns what is wrong with the meetings on the way, stops
-// first. It looks at declared things only: substances, vessels (in), tools, order, and the
-// alloys that the recipe names; [Assess] looks at the one chosen. A harmless order
-// returns no stop. Nil returns none.
+// Sequence follows the pieces, and every vessel and tool that is named, through the steps of a
+// recipe in order, and returns what is wrong with the meetings on the way, stops first. It
+// looks at declared things only, and at all alloys that the recipe names; [Assess] looks at
+// the one chosen. A harmless order has no stop, a nil recipe no point.
 func Sequence(r *recipe.Recipe) []Point {
 	if r == nil {
 		return nil
@@ -56,9 +55,9 @@ type needs struct {
 	never  bool // nothing helps: the film on the metal itself
 }
 
-// between returns what a pair needs when something carries c to a. Acid and sulfide need
-// the full rinse in either order, and a piece that a sulfide has coloured goes into no
-// acid at all. Any other forbidden pair needs one rinse at the least, and a grave one two.
+// between returns what a pair needs when something carries c to a: acid and sulfide the full
+// rinse in either order, and a piece that a sulfide has coloured goes into no acid at all; any
+// other forbidden pair one rinse at the least, a grave one two.
 func between(p reagent.Pair, c, a agent, piece bool) needs {
 	acidSulfide := p.B == reagent.Sulfide && (p.A == reagent.Acid || p.A == reagent.AcidSalt || p.A == reagent.OxidizingAcid)
 	switch {
@@ -85,9 +84,9 @@ func (c residue) kept(n needs) bool {
 	return c.rinses < n.rinses
 }
 
-// walk looks at every meeting: in one vessel, on the pieces, in a vessel that is used
-// again, on a tool. What is carried on a named thing is rinsed only by steps that name it,
-// and a rinse tub takes up what the pieces bring into it unrinsed.
+// walk looks at every meeting: in one vessel, on the pieces, in a vessel that is used again,
+// on a tool. Only steps that name a thing rinse it, and a rinse tub takes up what the pieces
+// bring into it unrinsed.
 func walk(l *list, vs []vessel) {
 	carried := map[string][]residue{} // "" is the pieces
 	var wet vessel                    // the last with substances, until a rinse
@@ -135,8 +134,8 @@ func walk(l *list, vs []vessel) {
 	}
 }
 
-// forbids tells whether two substances of a pair may not stand in one vessel: a pair that
-// kills, burns or bursts, or any that frees hydrogen sulfide.
+// forbids tells whether the two may not stand in one vessel: a pair that kills, burns or
+// bursts, or any that frees hydrogen sulfide.
 func forbids(p reagent.Pair) bool {
 	return p.Severity >= reagent.Forbidden || p.Severity == 3 && p.Gas == gas.HydrogenSulfide
 }
@@ -188,8 +187,7 @@ func met(l *list, v vessel, thing string, c residue, a agent) {
 // codeName is a family as it stands in the code of a point.
 func codeName(g reagent.Group) string { return strings.ReplaceAll(string(g), " ", "-") }
 
-// unknowns stops at what is banned, and at what the table does not know: nobody can say
-// what it must not meet.
+// unknowns stops at what is banned, and at what nobody here can say what it must not meet.
 func unknowns(l *list, vs []vessel) {
 	for _, v := range vs {
 		for _, a := range v.agents {
@@ -203,12 +201,11 @@ func unknowns(l *list, vs []vessel) {
 	}
 }
 
-// warm is the temperature from which a solvent gives off vapour that catches fire: 30 C,
-// above any workshop. Assumed.
+// warm is from where a solvent gives off vapour that catches fire: above any workshop.
+// Assumed.
 const warm measure.Celsius = 30
 
-// solvents stops at a solvent on metal hot from a flame or a bath, in a warm vessel, and in
-// an ultrasonic tank.
+// solvents stops at a solvent on hot metal, in a warm vessel, and in an ultrasonic tank.
 func solvents(l *list, vs []vessel) {
 	hot := false
 	for _, v := range vs {

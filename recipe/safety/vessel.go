@@ -26,12 +26,10 @@ type vessel struct {
 	at      int  // place on the whole way, from 0
 }
 
-// runningRinse is how many still rinses a running one counts for: fresh water takes the
-// place of what comes off. Common practice, no source.
+// runningRinse is the still rinses that a running one counts for. Common practice, no source.
 const runningRinse = 2
 
-// line returns the vessels of a recipe in order. What a batch holds and the recipe does
-// not name goes into the bath as well.
+// line returns the vessels of a recipe in order. All that a batch holds goes into the bath.
 func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	var vs []vessel
 	bath := vessel{recipe: r, do: "bath", bath: true, hottest: r.Bath.Water.To}
@@ -96,8 +94,7 @@ func (v vessel) String() string {
 	return text
 }
 
-// washes tells how many rinses a vessel is worth that is not a rinse: washing with
-// soap in water is worth one.
+// washes is the rinses that washing with soap in water is worth: one.
 func (v vessel) washes() int {
 	if v.do == "degrease" && v.has(func(a agent) bool { return a.id == "detergent" || alkaline(a) }) {
 		return 1
@@ -138,7 +135,7 @@ func alkaline(a agent) bool {
 	return !sour(a) && !sulfide(a) && a.in(reagent.Caustic, reagent.Alkali, reagent.Ammonia)
 }
 
-// stopping keeps traces of sulfide in its solution and takes acid away: the alkaline stop. A
+// stopping takes acid away and keeps traces of sulfide in its solution: the alkaline stop. A
 // bicarbonate does not hold the pH that this takes.
 func stopping(a agent) bool {
 	return alkaline(a) && !a.in(reagent.Bicarbonate, reagent.Ammonia, reagent.Oxidizer, reagent.Hypochlorite)
@@ -148,8 +145,8 @@ func stopping(a agent) bool {
 func smelling(a agent) bool   { return a.in(reagent.AmmoniumSalt) && a.in(reagent.Carbonate) }
 func ammoniacal(a agent) bool { return a.in(reagent.Ammonia) || smelling(a) }
 
-// heavyLiquid is the density in g/mL that is taken for a liquid whose density is not
-// known: 1.4, more than that of the strong polysulfide solutions sold. From memory.
+// heavyLiquid is the density in g/mL of a liquid whose density is not known: more than that of
+// the strong polysulfide solutions sold. From memory.
 const heavyLiquid = 1.4
 
 // mass returns the grams of an amount; a liquid of unknown density counts as a heavy one.
@@ -164,8 +161,8 @@ func mass(a reagent.Amount) float64 {
 	return float64(g)
 }
 
-// weighed returns the agent as the batch holds it, or else as the recipe asks for it:
-// what is in the jar, its grams, and the most in a liter of bath.
+// weighed returns the agent as the batch holds it, or else as the recipe asks for it: what is
+// in the jar, its grams, and the most in a liter of bath.
 func (a agent) weighed(most measure.Concentration, amounts []reagent.Amount) agent {
 	for _, in := range amounts {
 		if in.Substance.ID == a.id {

@@ -47,8 +47,8 @@ func (s *Shop) read(root strict.Table) {
 	}
 }
 
-// table reads one table. Each of its keys is a setting, "balance.readability"; a row is
-// one setting as a whole: "vessel tub".
+// table reads one table. Each key is a setting, "balance.readability"; a row is one: "vessel
+// tub".
 func (s *Shop) table(g group, t strict.Table) {
 	before := t.Count()
 	var parts []string
@@ -111,9 +111,9 @@ type Setting struct {
 	From  string `json:"from"`  // "shop.toml:12", or a word such as [Practice]
 }
 
-// Settings lists every setting in the order of [Template], with the value that counts
-// and where it comes from. It works on an empty Shop too. Values of the file are printed
-// as they stand there, defaults in the units of the shop.
+// Settings lists every setting in the order of [Template], also of an empty Shop, with the
+// value that counts and where it comes from: as the file has it, or a default in the shop's
+// units.
 func (s Shop) Settings() []Setting {
 	var list []Setting
 	unset := defaults()
@@ -147,8 +147,8 @@ const templateHead = `# The settings of your workshop, for hepar. All of them ar
 # A quantity is text with a unit: "19 C", "0.1 g", "1 min 30 s".
 `
 
-// Template returns a commented shop file that sets nothing. A # with no blank after it
-// marks a setting; without these marks the file sets everything.
+// Template returns a commented shop file that sets nothing. A # with no blank after it marks a
+// setting; without these marks the file sets everything.
 func Template() []byte {
 	var b strings.Builder
 	b.WriteString(templateHead)

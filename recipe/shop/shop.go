@@ -24,9 +24,8 @@ type Shop struct {
 	People []string // all who work at the bench, Person and Workers included
 	Units  measure.System
 
-	// Bath is what a sheet is computed with. Its Known holds what the file sets:
-	// "balance", "cylinder", "hot-water", "cold-water", "ambient", "humidity", "match".
-	// Its Minutes are the defaults of package yield where the file sets none.
+	// Bath is what a sheet is computed with. Its Known holds what the file sets: "balance",
+	// "cylinder", "hot-water", "cold-water", "ambient", "humidity", "match".
 	Bath bath.Shop
 
 	Room     gas.Room
@@ -39,8 +38,7 @@ type Shop struct {
 	Workers  []safety.Person
 	Limits   []gas.Limit // the workshop's own
 
-	// Substances are what the table of package reagent lacks; give them to
-	// [reagent.Declare] before a recipe is read.
+	// Substances are for [reagent.Declare], before a recipe is read.
 	Substances []reagent.Substance
 
 	given []Setting // as they stand in the file
@@ -62,9 +60,8 @@ func fileKind() strict.Kind {
 		Further: "begin another vessel with [[vessel]]; put what applies to a person under [[worker]]"}
 }
 
-// Read reads a shop file. If findings are returned, they are all that is wrong with the
-// file, and the Shop is empty. The error means that the file cannot be read at all;
-// os.IsNotExist recognizes the error of a missing file.
+// Read reads a shop file. Findings are all that is wrong with it, and the Shop is empty then.
+// The error means that it cannot be read at all; os.IsNotExist recognizes a missing file.
 func Read(path string) (Shop, []strict.Finding, error) {
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return Shop{}, nil, err
@@ -77,8 +74,8 @@ func Read(path string) (Shop, []strict.Finding, error) {
 	return s, findings, nil
 }
 
-// Decode reads a shop file that is already in memory; file is its name in findings. It
-// returns a Shop or findings, never both. It never panics.
+// Decode reads a shop file in memory; file is its name in findings. It returns a Shop or
+// findings, never both, and never panics.
 func Decode(file string, data []byte) (Shop, []strict.Finding) {
 	s := Shop{File: file}
 	if findings := fileKind().Decode(file, data, s.read); len(findings) > 0 {
@@ -87,8 +84,7 @@ func Decode(file string, data []byte) (Shop, []strict.Finding) {
 	return s, nil
 }
 
-// Worker returns what applies to a person; capitals in the name make no difference. ok
-// is false where the file has no [[worker]] of that name.
+// Worker returns what applies to a person, in any letter case; false where no [[worker]] does.
 func (s Shop) Worker(name string) (w safety.Person, ok bool) {
 	i := slices.IndexFunc(s.Workers, func(w safety.Person) bool { return strings.EqualFold(w.Name, strings.TrimSpace(name)) })
 	if i < 0 {

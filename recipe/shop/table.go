@@ -51,9 +51,8 @@ const (
 	required = "required"
 )
 
-// groups is the table of all settings, in the order of the template. The ranges are
-// bounds of good sense that catch slips of the pen: common practice, no source. Those of
-// the room are the ranges of packages heat and gas, that of the minutes is a day.
+// groups is the table of all settings, in the order of the template. The ranges are bounds of
+// good sense: common practice, no source; those of the room are as in heat and gas.
 func groups(s *Shop) []group {
 	b, m, r := &s.Bath, &s.Bath.Minutes, &s.row
 	setup, workday, hood := float64(bath.MixingMinutes), from(0, 24*60, "min"), false

@@ -203,8 +203,8 @@ func index(people []string, name string) int {
 	return slices.IndexFunc(people, func(p string) bool { return strings.EqualFold(p, name) })
 }
 
-// member notes a name that is not on the list of the people: no review would heed a flag
-// under it. If the file has no such list, it adds the name to the people.
+// member notes a name that is not on the list of the people, under which no review would heed
+// a flag; without a list it adds the name to the people.
 func (s *Shop) member(t strict.Table, key, name string) {
 	switch {
 	case name == "" || index(s.People, name) >= 0:
@@ -223,8 +223,8 @@ func list(at *[]string) value {
 	})
 }
 
-// price is a plain decimal, one word or sign for the money or none, and what it pays
-// for, h or kg: "38 EUR per h", "38/h", "60.5 EUR/kg". All prices share one currency.
+// price is a plain decimal, one word or sign for the money or none, and what it pays for: "38
+// EUR per h", "38/h", "60.5 EUR/kg". All prices share one currency.
 func (s *Shop) price(at *float64, per string) value {
 	return quantity(at, func(text string) (float64, error) {
 		form := regexp.MustCompile(`^([0-9]{1,6}(?:\.[0-9]{1,6})?) *(\pL{0,12}|\p{Sc}) *(?:/ *| per )(h|hour|kg)$`)

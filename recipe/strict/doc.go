@@ -1,15 +1,14 @@
-// Package strict reads TOML that a person has typed. For everything that is wrong it
-// says where, and what to do.
+// Package strict reads TOML that a person has typed. For everything that is wrong it says
+// where, and what to do.
 //
-// A [Kind] describes the sort of file. [Kind.ReadFile] returns the bytes; [Kind.Decode]
-// passes the root [Table] to a function of the caller, which reads one key after the
-// other: [Table.Text], [Table.Whole], [Table.Number], [Table.Flag], [Table.List],
-// [Figure] for a quantity with a unit, [Table.Sub] and [Table.Subs] for the tables
-// inside, [Table.Only] for unknown keys. Each of them notes a fault and goes on, so one
-// reading finds everything. The caller notes what it checks itself with [Table.AtKey]
-// and [Table.AtValue].
+// [Kind.ReadFile] returns the bytes; [Kind.Decode] passes the root [Table] to a function of
+// the caller, which reads one key after the other: [Table.Text], [Table.Whole],
+// [Table.Number], [Table.Flag], [Table.List], [Figure] for a quantity with a unit, [Table.Sub]
+// and [Table.Subs] for the tables inside, [Table.Only] for unknown keys. Each notes a fault
+// and goes on, so one reading finds everything. The caller adds its own with [Table.AtKey] and
+// [Table.AtValue].
 //
-// The package promises: a file of any size, shape or content returns findings and never
-// a panic; line and column are those of the key or value itself, counted in characters;
-// numbers are plain decimals; no message carries a character that could act on a terminal.
+// The package promises: a file of any size, shape or content returns findings and never a
+// panic; line and column are those of the key or value itself, counted in characters; numbers
+// are plain decimals; no message carries a character that could act on a terminal.
 package strict

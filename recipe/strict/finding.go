@@ -30,9 +30,8 @@ func (f Finding) Place() string {
 	return fmt.Sprintf("%s:%d:%d", f.File, f.Line, f.Column)
 }
 
-// Lines returns the finding as a person reads it: the place and what is wrong, the
-// offending text, and what to do. It leaves out an empty second or third line. There is
-// no colour and no control character in it.
+// Lines returns the finding as a person reads it, without colour or control characters: the
+// place and what is wrong, then the offending text and what to do, where there are such.
 func (f Finding) Lines() []string {
 	what := f.What
 	if f.Refused {
@@ -54,12 +53,10 @@ func (f Finding) Lines() []string {
 // Error returns the first of [Finding.Lines].
 func (f Finding) Error() string { return f.Lines()[0] }
 
-// Findings is what is wrong with one file, as an error. [Findings.Of] wraps it in a
-// *fault.Error; [FindingsOf] unwraps it.
+// Findings is what is wrong with one file, as an error; see [Findings.Of] and [FindingsOf].
 type Findings []Finding
 
-// Error returns the gravest finding, a refusal before others, and how many more there
-// are.
+// Error returns the first refusal, or else the first finding, and how many more there are.
 func (f Findings) Error() string {
 	text := f.gravest().Lines()[0]
 	if len(f) > 1 {
@@ -76,9 +73,8 @@ func (f Findings) gravest() Finding {
 // Refused reports whether one of the findings is a refusal for safety.
 func (f Findings) Refused() bool { return len(f) > 0 && f.gravest().Refused }
 
-// Of turns the findings in a file, named as in "recipe", into a *fault.Error: of kind
-// Safety if one of them is a refusal, of kind Failure otherwise. It returns nil if there
-// are no findings.
+// Of turns the findings in a file, named as in "recipe", into a *fault.Error: of kind Safety
+// if one is a refusal, else of kind Failure. It returns nil if there are none.
 func (f Findings) Of(name string) error {
 	if len(f) == 0 {
 		return nil
@@ -107,8 +103,8 @@ func Plain(text string) string {
 	}, text)
 }
 
-// Hidden reports whether a character cannot be seen: control characters, marks that turn
-// the writing direction, zero-width characters, line separators.
+// Hidden reports whether a character cannot be seen: control characters, marks that turn the
+// writing direction, zero-width characters, line separators.
 func Hidden(r rune) bool { return unicode.Is(unicode.C, r) || r == '\u2028' || r == '\u2029' }
 
 // Excerpt returns the first line of text, at most 60 characters, for a message.
@@ -124,8 +120,8 @@ func Excerpt(text string) string {
 	return Plain(text)
 }
 
-// Meant returns "did you mean X or Y? ", with at most three of the words that are near,
-// or nothing.
+// Meant returns "did you mean X or Y? ", with up to three of the words that are near, or
+// nothing.
 func Meant(word string, words []string) string {
 	if near := fault.NearestN(word, words, 3); len(near) > 0 {
 		return "did you mean " + strings.Join(near, " or ") + "? "

@@ -22,8 +22,7 @@ type Kind struct {
 	Further string // how to begin another table of a list; may be empty
 }
 
-// MaxSize is the largest file that is read, in bytes; MaxFindings the number of findings
-// after which reading stops: a person mends a handful at a time.
+// MaxSize is the largest file that is read, in bytes; reading stops after MaxFindings.
 const (
 	MaxSize     = 1 << 20
 	MaxFindings = 200
@@ -32,8 +31,8 @@ const (
 // file is the name with the word file after it, once.
 func (k Kind) file() string { return strings.TrimSuffix(k.Name, " file") + " file" }
 
-// ReadFile returns the bytes of a file, for [Kind.Decode]. Of a file over [MaxSize] it returns
-// as many zeros and one more, which Decode refuses by their number. The error is of kind Failure: the file is
+// ReadFile returns the bytes of a file, for [Kind.Decode]; for a file over [MaxSize] so many
+// zeros, and one more, that Decode refuses it. The error is of kind Failure: the file is
 // missing, or is a directory, a device or a pipe.
 func (k Kind) ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path) // before opening: opening a pipe would wait for a writer
@@ -66,11 +65,10 @@ func (k Kind) Unreadable(path string, err error) error {
 	return fault.Failuref("cannot be read").At(Plain(path)).Because(err).Try("check the permissions of the file")
 }
 
-// Decode passes the root table of a file to read and returns everything that is wrong
-// with the file, in the order of the file: at most [MaxFindings] and all refusals. It
-// does not call read for a file that is not text, not TOML or over [MaxSize]. The caller
-// drops what read made of a file with findings. name is the file in the findings. Decode
-// never panics.
+// Decode passes the root table of a file, called name in the findings, to read and returns
+// everything that is wrong, in the order of the file: at most [MaxFindings] and all refusals.
+// It does not call read for a file that is not text, not TOML or over [MaxSize]. The caller
+// drops what read made of a file with findings. Decode never panics.
 func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings []Finding) {
 	defer func() { // no fault in a library may stop the bench
 		if trouble := recover(); trouble != nil {

@@ -6,11 +6,9 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// The decoder names no line for an unknown key. So the file is read once more: this
-// reading builds a tree of places in the shape of the content.
+// The decoder names no line for an unknown key, so a second reading builds a tree of places.
 
-// Place is where one key, table or list item stands in the file. [Table.Place],
-// [Table.Here] and [Table.List] return one.
+// Place is where one key, table or list item stands in the file.
 type Place struct {
 	key      int // byte offset of the key, or of the header of a table; the value for list items
 	val      int // byte offset of the value, or of the header of a table
@@ -26,16 +24,15 @@ func (p *Place) item(i int) *Place {
 	return p
 }
 
-// MaxDepth is how deep tables, lists and dotted keys may nest, MaxKeys how many keys there
-// may be. A recipe needs four levels and some hundred keys; the limits keep hostile files
-// from costing time or stack.
+// MaxDepth is how deep tables, lists and dotted keys may nest, MaxKeys how many keys there may
+// be: a recipe needs four levels and some hundred keys; more costs time and stack.
 const (
 	MaxDepth = 16
 	MaxKeys  = 5000
 )
 
-// locate reads the file for its places, up to what is not TOML. deep is the offset of
-// what is beyond MaxDepth or MaxKeys, or -1; such a file must not be decoded.
+// locate reads the places up to what is not TOML. deep is the offset of what is beyond
+// MaxDepth or MaxKeys, or -1; such a file must not be decoded.
 func locate(data []byte) (root *Place, deep int) {
 	root = &Place{}
 	l := locator{data: data, deep: -1}

@@ -9,8 +9,7 @@ import (
 	"strings"
 )
 
-// Table is one table of the file with its places. [Kind.Decode] makes the first,
-// [Table.Sub] and [Table.Subs] the others. In the zero Table every key is missing.
+// Table is one table of the file with its places. In the zero Table every key is missing.
 type Table struct {
 	src     *source
 	name    string // "[bath]", as a person would call it; empty for the whole file
@@ -24,8 +23,7 @@ const MaxList = 60
 // Has reports whether the key exists.
 func (t Table) Has(key string) bool { _, ok := t.content[key]; return ok }
 
-// Is reports whether the key holds a value of a type: map[string]any for a table, bool for
-// true or false, int64 for a whole number.
+// Is reports whether the key holds a type: map[string]any for a table, bool, int64.
 func Is[T any](t Table, key string) bool { _, ok := t.content[key].(T); return ok }
 
 // Written returns the value of a key as a person would say it; empty for a missing key.
@@ -79,19 +77,17 @@ func (t Table) LineOf(key string) int {
 // Full reports whether there are so many findings that reading on is of no use.
 func (t Table) Full() bool { return len(t.src.findings) >= MaxFindings }
 
-// Count is the number of findings so far. A caller compares two counts to see whether
-// a reader noted anything in between.
+// Count is the number of findings so far, to see whether a reader noted anything.
 func (t Table) Count() int { return len(t.src.findings) }
 
-// Add notes a finding that the caller made, such as one about the whole file. The caller
-// may change it until the next one is noted.
+// Add notes a finding that the caller made. The caller may change it until the next one.
 func (t Table) Add(f Finding) *Finding {
 	t.src.findings = append(t.src.findings, f)
 	return &t.src.findings[len(t.src.findings)-1]
 }
 
-// AtKey notes a fault in a key, or in the header of a table, with its cure. As [Table.Add], it
-// returns the finding.
+// AtKey notes a fault in a key, or in the header of a table, with its cure; as [Table.Add]
+// does.
 func (t Table) AtKey(p *Place, cure, what string, args ...any) *Finding {
 	return t.Add(t.src.finding(p.key, fmt.Sprintf(what, args...), cure))
 }
@@ -101,8 +97,8 @@ func (t Table) AtValue(p *Place, cure, what string, args ...any) *Finding {
 	return t.Add(t.src.finding(p.val, fmt.Sprintf(what, args...), cure))
 }
 
-// AtText notes a fault in a part of a text value: word, which stands at an offset of at
-// least from bytes in the value, as [Table.AtKey] does.
+// AtText notes a fault in a word of a text value, from bytes or more into it, as [Table.AtKey]
+// does.
 func (t Table) AtText(p *Place, word string, from int, cure, what string, args ...any) *Finding {
 	line, _, _ := bytes.Cut(t.src.data[p.val:], []byte{'\n'})
 	from = min(from, len(line))
@@ -143,8 +139,8 @@ func (t Table) Only(keys ...string) {
 	}
 }
 
-// Sub opens the table under a key; name is what messages call it: "[bath]". ok is false
-// if the key is missing or holds no table.
+// Sub opens the table of a key, which messages call name: "[bath]"; false if it is missing or
+// no table.
 func (t Table) Sub(key, name string) (in Table, ok bool) {
 	if !t.Has(key) {
 		return Table{}, false
@@ -157,8 +153,8 @@ func (t Table) Sub(key, name string) (in Table, ok bool) {
 	return Table{t.src, name, m, t.Place(key)}, true
 }
 
-// Subs opens the tables of a list of tables, in order; name is what messages call them:
-// "[[step]]". It requires at least one, and returns no more than [MaxList].
+// Subs opens the tables of a list, in order; messages call them name: "[[step]]". It requires
+// one at least and returns no more than [MaxList].
 func (t Table) Subs(key, name string) []Table {
 	if !t.Has(key) {
 		t.Missing(name, fmt.Sprintf("add at least one %s", name))

@@ -50,8 +50,7 @@ func (t Table) Wrong(key, wanted, cure string) {
 	t.AtValue(t.Place(key), cure, "%s must be %s, not %s", t.label(key), wanted, kindOf(t.content[key]))
 }
 
-// get returns the value of a key if it is of one sort. Otherwise it notes what is wrong:
-// the sort, or a required key that is missing.
+// get returns the value of a key of one sort, or notes another sort or a required key missing.
 func get[T any](t Table, key, wanted string, required bool, cure string) (v T, ok bool) {
 	if v, ok = t.content[key].(T); ok {
 		return v, true
@@ -81,8 +80,8 @@ func (t Table) words(at *Place, what, text string, most int) string {
 	return ""
 }
 
-// Text reads a key that holds one line of text, of at most so many characters. It
-// returns "" and notes why if the text will not do.
+// Text reads one line of text, of at most so many characters. It returns "" and notes why if
+// the text will not do.
 func (t Table) Text(key string, most int, required bool, cure string) string {
 	s, ok := get[string](t, key, "text in quotes", required, cure)
 	if !ok {
@@ -97,8 +96,8 @@ func (t Table) Flag(key string) bool {
 	return v
 }
 
-// List reads a list of texts of at most so many characters each, and returns the place
-// of each too. empty allows a list with nothing in it.
+// List reads texts of at most so many characters each, and returns their places too. empty
+// allows a list with nothing in it.
 func (t Table) List(key string, most int, required, empty bool, cure string) (texts []string, where []*Place) {
 	items, ok := get[[]any](t, key, "a list of texts", required, cure)
 	at := t.Place(key)
@@ -167,8 +166,7 @@ func (t Table) number(key, wanted string, low, high float64, above, whole, requi
 	return 0, false
 }
 
-// Whole reads a whole number from low to high. It returns missing if the key is missing
-// or will not do.
+// Whole reads a whole number from low to high, or returns missing.
 func (t Table) Whole(key string, low, high, missing int, required bool) int {
 	if v, ok := t.number(key, "a whole number", float64(low), float64(high), false, true, required); ok {
 		return int(v)
@@ -176,16 +174,15 @@ func (t Table) Whole(key string, low, high, missing int, required bool) int {
 	return missing
 }
 
-// Number reads a plain number from low to high, whole or not; its unit is in the name of
-// the key. With above, low itself is refused. ok is false if the key is missing or will
-// not do.
+// Number reads a plain number from low to high, whole or not, in the unit of the name of the
+// key; above refuses low itself. ok is false if the key is missing or will not do.
 func (t Table) Number(key string, low, high float64, above bool) (v float64, ok bool) {
 	return t.number(key, "a plain number", low, high, above, false, false)
 }
 
-// Figure reads a key that holds a quantity: text with a unit, of at most 60 characters.
-// parse reads the text; Figure notes its error with the cure of the error, or with the
-// example. ok is false if the key is missing or will not do.
+// Figure reads a quantity: text with a unit, of at most 60 characters, which parse reads. It
+// notes the error of parse with its cure, or else with the example. ok is false if the key is
+// missing or will not do.
 func Figure[T ~float64](t Table, key, example string, parse func(string) (T, error)) (v T, ok bool) {
 	cure := fmt.Sprintf("write for instance %s = %q", key, example)
 	if n, isWhole := t.content[key].(int64); isWhole {
@@ -206,8 +203,8 @@ func Figure[T ~float64](t Table, key, example string, parse func(string) (T, err
 	return v, true
 }
 
-// Within refuses a figure outside low to high, and low itself with above; unit is for the
-// message. A parse function of [Figure] ends with it.
+// Within refuses a figure outside low to high, with above low itself too, for a parse function
+// of [Figure]; unit is for the message.
 func Within[T ~float64](v T, low, high float64, above bool, unit string) error {
 	if outside(float64(v), low, high, above) {
 		within := limits(low, high, above) + " " + unit

@@ -15,15 +15,14 @@ type Room struct {
 	Outdoors          bool // no walls: the figures above are not used
 }
 
-// The room that is taken for scale where none is given: a small workshop with door and
-// window shut. Assumed.
+// A small workshop with door and window shut, for scale where no room is given. Assumed.
 const (
 	AssumedRoomM3     = 30.0 // m3
 	AssumedAirChanges = 0.5  // per hour
 )
 
-// The air that is taken for the room where the work is done outdoors: ten metres round
-// the bath, up to 2.5 m, in air that moves at 0.5 m/s. Assumed, on the still side.
+// The air outdoors: ten metres round the bath, up to 2.5 m, moving at 0.5 m/s. Assumed, on the
+// still side.
 const (
 	outdoorsM3      = 250.0 // m3
 	outdoorsChanges = 180.0 // per hour
@@ -36,8 +35,7 @@ const (
 	mostAirChanges = 200.0
 )
 
-// Check refuses, with an error of kind Usage, what can be no room. A figure that was
-// not given, 0, passes.
+// Check refuses what can be no room, with an error of kind Usage. 0, not given, passes.
 func (r Room) Check() error {
 	if v := r.VolumeM3; v != 0 && !(v >= leastRoomM3 && v <= mostRoomM3) {
 		return fault.Usagef("a room of %v m3", v).
@@ -77,18 +75,17 @@ const (
 	ChloramineMass = 51.473 // NH2Cl
 )
 
-// LitersPerMol25C is the molar volume of air in L/mol at 25 C and one atmosphere, rounded
-// as the lists of limits convert with it: footnote to 29 CFR 1910.1000 Table Z-1.
+// LitersPerMol25C is the molar volume of air in L/mol at 25 C and one atmosphere, rounded as
+// the lists of limits do: footnote to 29 CFR 1910.1000 Table Z-1.
 const LitersPerMol25C = 24.45
 
-// MgPerM3 turns ppm of a gas into mg/m3 at 25 C and one atmosphere; molar in g/mol.
-// Source: footnote to 29 CFR 1910.1000 Table Z-1.
+// MgPerM3 turns ppm of a gas into mg/m3 at 25 C and one atmosphere; molar in g/mol. Source:
+// footnote to 29 CFR 1910.1000 Table Z-1.
 func MgPerM3(ppm, molar float64) float64 {
 	return within(ppm, 0, 1e6) * within(molar, 0, 1e4) / LitersPerMol25C
 }
 
-// PPM turns mg/m3 of a gas into ppm at 25 C and one atmosphere, the reverse of
-// [MgPerM3]. At most 1e6, pure gas. A molar mass that is not above zero gives 0.
+// PPM is the reverse of [MgPerM3], at most 1e6; 0 for a molar mass that is not above zero.
 func PPM(mgPerM3, molar float64) float64 {
 	if !(molar > 0) {
 		return 0
@@ -96,22 +93,21 @@ func PPM(mgPerM3, molar float64) float64 {
 	return min(within(mgPerM3, 0, 1e12)*LitersPerMol25C/molar, 1e6)
 }
 
-// MixingFactor is K, 3, no unit: how much worse a real room is swept than one in which
-// the air mixes at once. Values from 1 to 10 are in use; 3 is the usual choice, 10 is
-// for dead corners. From memory. It divides the flow of air wherever one is used.
+// MixingFactor is K, no unit: how much worse a real room is swept than one in which the air
+// mixes at once. Values from 1 to 10 are in use; 3 is the usual choice, 10 is for dead
+// corners. From memory. It divides every flow of air.
 const MixingFactor = 3.0
 
-// NearM3 is the nearest air round a spill or a bath in m3: 1, about what lies within
-// an arm's reach. Assumed.
+// NearM3 is the air round a spill or a bath in m3, within an arm's reach. Assumed.
 const NearM3 = 1.0
 
-// exchange is the air that draughts and movement carry out of the nearest cubic metre,
-// in m3/s: half its free surface as a half ball, 3.84 m2, times 0.05 m/s. Source: the
-// two-zone model of occupational hygiene (near field and far field), from memory.
+// exchange is the air that draughts and movement carry out of the nearest cubic metre, in
+// m3/s: half its free surface as a half ball, 3.84 m2, times 0.05 m/s. Source: the two-zone
+// model of occupational hygiene, from memory.
 const exchange = 0.5 * 3.84 * 0.05
 
-// Mixed is the concentration in ppm when grams of a gas are spread evenly through
-// cubic metres of air: m/V, an instantaneous worst case. At most 1e6.
+// Mixed is the concentration in ppm, at most 1e6, of grams of a gas spread evenly through
+// cubic metres of air: m/V, an instantaneous worst case.
 func Mixed(g measure.Grams, molar, m3 float64) float64 {
 	if !(m3 > 0) {
 		return 0
@@ -119,9 +115,8 @@ func Mixed(g measure.Grams, molar, m3 float64) float64 {
 	return PPM(within(float64(g), 0, 1e9)*1000/m3, molar)
 }
 
-// Airflow is the flow of air in m3/h that keeps a source of G mg/s at a concentration
-// in mg/m3: K G/C. Source: dilution ventilation. V dC = G dt - Q' C dt. At a concentration that
-// is not above zero no flow would do, and it returns the largest figure it knows, 1e12.
+// Airflow is the flow of air in m3/h, up to 1e12, that keeps a source of G mg/s at a
+// concentration in mg/m3: K G/C. Source: dilution ventilation, V dC = G dt - Q' C dt.
 func Airflow(mgPerSecond, mgPerM3, k float64) float64 {
 	if !(mgPerM3 > 0) {
 		return 1e12
@@ -129,10 +124,10 @@ func Airflow(mgPerSecond, mgPerM3, k float64) float64 {
 	return min(within(k, 1, 10)*within(mgPerSecond, 0, 1e12)*3600/mgPerM3, 1e12)
 }
 
-// ClearMinutes is the time in minutes until the air of a room has fallen from one
-// concentration to another, in any one unit, by so many air changes an hour:
-// K (V/Q) ln(from/to). It ends when no more comes off, which only a meter shows.
-// Source: the room purge equation. At most 1e6 minutes; 0 where from is not above to.
+// ClearMinutes is the time in minutes, up to 1e6, until the air of a room has fallen from one
+// concentration to another, in any one unit, by so many air changes an hour: K (V/Q)
+// ln(from/to). It holds once no more comes off, which only a meter shows. Source: the room
+// purge equation.
 func ClearMinutes(from, to, changesPerHour, k float64) float64 {
 	if !(from > to) {
 		return 0
@@ -144,8 +139,7 @@ func ClearMinutes(from, to, changesPerHour, k float64) float64 {
 	return min(within(k, 1, 10)*60/within(changesPerHour, 1e-6, 1e6)*math.Log(ratio), 1e6)
 }
 
-// figures rounds to three figures: an estimate has no more. Less than 1e-30 of anything is
-// nothing.
+// figures rounds to three figures: an estimate has no more. Less than 1e-30 is nothing.
 func figures(x float64) float64 {
 	if !(x > 1e-30) || math.IsInf(x, 0) {
 		return 0

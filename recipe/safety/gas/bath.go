@@ -8,23 +8,21 @@ import (
 
 // Bath is a sulfide bath as far as its gas is concerned.
 type Bath struct {
-	// FreeG is the hydrogen sulfide, in g, that acid would free from the whole bath at
-	// most, ExpectedG what is expected of the common product (see reagent.Form.GasFreed).
+	// What acid would free from the whole bath, in g of hydrogen sulfide: at most, and as
+	// expected of the common product (see reagent.Form.GasFreed).
 	FreeG, ExpectedG measure.Grams
-	// PlanFreeG is the same, at most, of all baths of the plan and what strengthens them:
-	// what acid would free in the drum that they end in. 0 where there is one bath.
+	// PlanFreeG is the most of all baths of the plan, in the drum they end in; 0 for one bath.
 	PlanFreeG   measure.Grams
 	Volume      measure.Liters  // above 0; 1 L otherwise
 	Temperature measure.Celsius // 0 to 100 C
-	// PH at the temperature of the bath, above 0, up to 14; 0 where it was not measured,
-	// and then the band below counts.
+	// PH at the temperature of the bath, above 0, up to 14; 0: not measured, the band counts.
 	PH, PHFrom, PHTo float64
 	Surface          measure.SquareCM // open to the air; 0: as if it stood AssumedDepthCM deep
 	Lid              bool
 }
 
-// AssumedDepthCM is how deep a bath is taken to stand, in cm, where its surface is not
-// known: 5, a wide low tub. Assumed, on the side of more surface.
+// AssumedDepthCM is the depth of a bath, in cm, whose surface is not known: a wide low tub.
+// Assumed, on the side of more surface.
 const AssumedDepthCM = 5.0
 
 // The acids of the small accidents.
@@ -33,13 +31,12 @@ const (
 	bisulfate    = 120.0538 // g/mol of NaHSO4, IUPAC 2021 atomic weights
 	// PickleMolPerML is the acid in one millilitre of such a pickle, in mol: 8.3e-4.
 	PickleMolPerML = pickleGramsL / 1000 / bisulfate
-	// VinegarSpoonMol is the acid in a spoon of vinegar, in mol: 15 mL of 5 % acetic
-	// acid, 60.052 g/mol, at 1.005 g/mL. Density from memory.
+	// VinegarSpoonMol is the acid in a spoon of vinegar, in mol: 15 mL of 5 % acetic acid,
+	// 60.052 g/mol, at 1.005 g/mL. Density from memory.
 	VinegarSpoonMol = 15 * 1.005 * 0.05 / 60.052
 )
 
-// Filled returns the bath with the assumed figures in place of those not given, each within
-// its range.
+// Filled returns the bath with the assumed figures for those not given, each within its range.
 func (b Bath) Filled() Bath {
 	b.FreeG = measure.Grams(within(float64(b.FreeG), 0, 1e9))
 	b.ExpectedG = min(measure.Grams(within(float64(b.ExpectedG), 0, 1e9)), b.FreeG)
@@ -74,18 +71,17 @@ func (b Bath) source(pH float64) float64 {
 	return Transfer * float64(b.Surface) / 1e4 * inWaterMg
 }
 
-// steady returns the air of the room and of the nearest cubic metre in the steady state:
-// above a bath from which mgPerS comes off into clean air, and which takes m3 of air a
-// second clean of the gas again. Neither holds more mg/m3 than still air over the bath, and
-// the room never more grams than the bath did.
+// steady returns the air of the room and of the nearest cubic metre in the steady state, above
+// a bath from which mgPerS comes off into clean air, and which takes m3 of air a second clean
+// of it again. Neither holds more mg/m3 than still air over the bath, the room no more grams
+// than the bath did.
 func steady(mgPerS, back, most float64, held measure.Grams, molar float64, r Room) spread {
 	flow := r.FlowM3H() / 3600 / MixingFactor
 	mg := min(mgPerS/(flow+back), most, float64(held)*1000/r.VolumeM3)
 	return spread{PPM(mg, molar), PPM(min(mg+mgPerS/exchange, most), molar)}
 }
 
-// planned estimates the bath in use over a band of pH, or at one pH where both ends are
-// the same.
+// planned estimates the bath in use over a band of pH, or at one pH.
 func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate {
 	e := Estimate{Gas: HydrogenSulfide, Code: code, Scenario: scenario}
 	if from == to {
@@ -98,9 +94,9 @@ func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate 
 	return e.band(at(to), at(from), from == to).under(b.OverPPM(from))
 }
 
-// Ammonia estimates a bath in use that gives off ammonia: a band, because what copper binds
-// is not known. Of ammonia low g are free in it with all that copper can bind taken off, and
-// high g with nothing taken off. Without ammonia it returns false.
+// Ammonia estimates a bath in use that gives off ammonia: a band, from low g that are free
+// with all that copper can bind taken off, to high g with nothing taken off. Without ammonia
+// it returns false.
 func (b Bath) Ammonia(low, high measure.Grams, r Room) (Estimate, bool) {
 	if !(high > 0) {
 		return Estimate{}, false
@@ -120,18 +116,17 @@ func (b Bath) Ammonia(low, high measure.Grams, r Room) (Estimate, bool) {
 	return e.band(air(min(low, high)), air(high), false).under(over(high)), true
 }
 
-// Acid estimates what so many mol of acid free from the bath: one mol of gas each, and
-// no more than the bath holds. An upper bound: other alkali in the bath takes up acid
-// first, and a part of the gas stays in the water.
+// Acid estimates what so many mol of acid free from the bath: one mol of gas each, up to all
+// it holds. An upper bound: other alkali takes up acid first, and a part of the gas stays in
+// the water.
 func (b Bath) Acid(code, scenario string, mol float64, r Room, limitPPM float64) Estimate {
 	b = b.Filled()
 	mol = within(mol, 0, float64(b.FreeG)/H2SMass)
 	return Loss(HydrogenSulfide, code, scenario, measure.Grams(mol*H2SMass), H2SMass, r, limitPPM).under(over(mol/float64(b.Volume), b.Temperature))
 }
 
-// Scenarios estimates the bath in use, a fall of its pH, and acid in it, in a room. The
-// figures for the bath in use are for open air without capture at the source. limitPPM
-// is the limit to which the room is cleared.
+// Scenarios estimates the bath in use, a fall of its pH, and acid in it, in a room without
+// capture at the source. limitPPM is the limit to which the room is cleared.
 func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	b = b.Filled()
 	r = r.Filled()
@@ -168,12 +163,11 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	)
 }
 
-// FanM3H is the most that a window or bathroom fan moves, in m3/h: 300. Common
-// practice, no published source.
+// FanM3H is the most that a window or bathroom fan moves, in m3/h. Common practice, no
+// published source.
 const FanM3H = 300.0
 
-// mostChanges is from how many air changes an hour a room is no longer one to work in:
-// 10, assumed.
+// mostChanges an hour are the most of a room to work in. Assumed.
 const mostChanges = 10.0
 
 // The two answers to what a flow of air could do.
@@ -192,9 +186,8 @@ type Flow struct {
 }
 
 // Flows returns the air in m3/h that would keep the room at a limit in ppm, with
-// [MixingFactor], for the bath as planned and for a fall of its pH. It counts with the
-// upper end of the band, five times the estimate. There is none where the pH was not
-// measured.
+// [MixingFactor], for the bath as planned and for a fall of its pH, at the upper end of the
+// band: five times the estimate. There is none where the pH was not measured.
 func (b Bath) Flows(r Room, limit Limit) []Flow {
 	b = b.Filled()
 	if b.PH == 0 {
@@ -228,28 +221,26 @@ const standardPressure = 101325.0
 // inWater brings a temperature into the range of liquid water, 0 to 100 C.
 func inWater(t measure.Celsius) measure.Celsius { return measure.Celsius(within(float64(t), 0, 100)) }
 
-// PK1 is the first acid constant of hydrogen sulfide as pK at infinite dilution:
-// -98.080 + 5765.4/T + 15.0455 ln T, T in K. Valid from 5 to 25 C; above that it is
-// carried on, and agrees within 0.01 with a second equation up to 60 C (Suleimenov and
-// Seward 1997, from memory). The spread between published constants is 0.1. Outside
-// 0 to 100 C it returns the value at the end. Source: Millero 1988.
+// PK1 is the first acid constant of hydrogen sulfide as pK at infinite dilution: -98.080 +
+// 5765.4/T + 15.0455 ln T, T in K. Valid from 5 to 25 C; carried on above, it agrees within
+// 0.01 with a second equation up to 60 C (Suleimenov and Seward 1997, from memory). Published
+// constants differ by 0.1. Outside 0 to 100 C it returns the value at the end. Source: Millero
+// 1988.
 func PK1(t measure.Celsius) float64 {
 	k := inWater(t).Kelvin()
 	return -98.080 + 5765.4/k + 15.0455*math.Log(k)
 }
 
-// Fraction is the part of the dissolved sulfide that is hydrogen sulfide, from 0 to 1:
-// 1/(1 + 10^(pH - pK1)). The pH is that at the temperature given, from 0 to 14; beyond
-// that it counts as the end. The second acid constant is left out: published values
-// scatter and it does not matter below pH 14.
+// Fraction is the part of the dissolved sulfide that is hydrogen sulfide, from 0 to 1: 1/(1 +
+// 10^(pH - pK1)), at a pH at that temperature, kept within 0 to 14. The second acid constant
+// is left out: published values scatter and it does not matter below pH 14.
 func Fraction(pH float64, t measure.Celsius) float64 { return share(pH, PK1(t)) }
 
 func share(pH, pK float64) float64 { return 1 / (1 + math.Pow(10, within(pH, 0, 14)-pK)) }
 
-// Henry is the solubility of hydrogen sulfide in water in mol/(m3 Pa):
-// 1.0e-3 exp(2100 (1/T - 1/298.15)). Measurements lie between 8.6e-4 and 1.2e-3, the
-// temperature figure between 2000 and 2200 K. Source: Sander 2023, compilation of
-// Henry's law constants, version 5.
+// Henry is the solubility of hydrogen sulfide in water in mol/(m3 Pa): 1.0e-3 exp(2100 (1/T -
+// 1/298.15)). Measurements lie between 8.6e-4 and 1.2e-3, and 2000 and 2200 K. Source: Sander
+// 2023, compilation of Henry's law constants, version 5.
 func Henry(t measure.Celsius) float64 {
 	return 1.0e-3 * math.Exp(2100*(1/inWater(t).Kelvin()-1/298.15))
 }
@@ -267,21 +258,20 @@ func over(molPerLiter float64, t measure.Celsius) float64 {
 	return min(pascal/standardPressure*1e6, 1e6)
 }
 
-// Transfer is the speed at which dissolved hydrogen sulfide crosses the surface of a
-// bath, in m/s: 1e-5, with a spread of a factor of five either way. Still water has
-// 1e-6 to 1e-5, stirring raises it tenfold; it is held by the water side, so that the
-// air over the bath does not matter. From memory; field values of sewers, 0.1 to 8 per
-// hour by volume, span as much (Water Science and Technology 2022, abstract).
+// Transfer is the speed at which dissolved hydrogen sulfide crosses the surface of a bath, in
+// m/s, right within a factor of five. Still water has 1e-6 to 1e-5, stirring raises it
+// tenfold; the water side holds it, so the air over the bath does not matter. From memory;
+// field values of sewers, 0.1 to 8 per hour by volume, span as much (Water Science and
+// Technology 2022, abstract).
 const Transfer = 1e-5
 
-// airFilm is the speed at which ammonia leaves the surface through the still air over it,
-// in m/s: 3e-3, as water does from an open pan. From memory; right within [Factor].
+// airFilm is the speed at which ammonia leaves the surface through still air, in m/s, as water
+// does from an open pan. From memory; right within [Factor].
 const airFilm = 3e-3
 
-// HenryAmmonia is the solubility of ammonia in water in mol/(m3 Pa):
-// 0.59 exp(4200 (1/T - 1/298.15)). It holds for dilute ammonia; over strong solutions the
-// air holds up to twice as much. Source: Sander 2015, compilation of Henry's law
-// constants, from memory.
+// HenryAmmonia is the solubility of ammonia in water in mol/(m3 Pa): 0.59 exp(4200 (1/T -
+// 1/298.15)), for dilute ammonia; over strong solutions the air holds up to twice as much.
+// Source: Sander 2015, compilation of Henry's law constants, from memory.
 func HenryAmmonia(t measure.Celsius) float64 {
 	return 0.59 * math.Exp(4200*(1/inWater(t).Kelvin()-1/298.15))
 }

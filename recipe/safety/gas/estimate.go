@@ -6,19 +6,17 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Factor is how far an estimate may be out, either way: 5, no unit. Assumed, from the
-// spread of the mass transfer of still and stirred baths (see [Transfer]).
+// Factor is how far an estimate may be out, either way. Assumed, from the spread of the mass
+// transfer of still and stirred baths (see [Transfer]).
 const Factor = 5.0
 
-// Trust returns what stands beside every estimate that is printed: how far it may be
-// out, as a factor without unit, and that only a meter tells.
+// Trust returns what stands beside every estimate: how far it may be out, as a factor.
 func Trust(factor float64) string {
 	return "right within a factor of " + measure.Figures(factor, 2) + " at best: verify with a meter; smell is no detector"
 }
 
-// Estimate is what one scenario would put into the air. Figures are rounded to three
-// places and hold within Factor at best; the bands say so. Where the pH was not measured
-// there is a band and no figure in its middle.
+// Estimate is what one scenario would put into the air, in figures of three places that hold
+// within Factor at best; the bands say so. Without a measured pH there is a band only.
 type Estimate struct {
 	Gas      string `json:"gas"`
 	Code     string `json:"code"` // "as-planned", stable
@@ -30,8 +28,7 @@ type Estimate struct {
 	NearPPM     *float64 `json:"near_ppm"` // in the nearest cubic metre; nil likewise
 	NearLowPPM  float64  `json:"near_ppm_low"`
 	NearHighPPM float64  `json:"near_ppm_high"`
-	// HeadspacePPM is what still air over the liquid comes to at most, as under a lid;
-	// nil where it is not modelled.
+	// HeadspacePPM is the most of still air over the liquid; nil where it is not modelled.
 	HeadspacePPM *float64 `json:"headspace_ppm"`
 
 	Factor   float64 `json:"factor"`
@@ -57,9 +54,9 @@ func In(name string, value float64, unit, source string) Input {
 // spread is a gas in ppm, at most 1e6: mixed through the room, and in the nearest cubic metre.
 type spread struct{ room, near float64 }
 
-// band puts the figures of an estimate in: the middle is nil where only the ends are
-// known. Each end is widened by [Factor]; where the ends lie further apart than that, the
-// factor of the estimate grows with them, so that it is never narrower than its band.
+// band puts the figures of an estimate in: the middle is nil where only the ends are known.
+// [Factor] widens each end; where these lie further apart, the factor of the estimate grows
+// with them.
 func (e Estimate) band(low, high spread, middle bool) Estimate {
 	e.Factor = Factor
 	if !middle && low.room > 0 {
@@ -81,9 +78,8 @@ func (e Estimate) under(ppm float64) Estimate {
 	return e
 }
 
-// Loss estimates a gas that is in the air at once, counted by stoichiometry: grams of
-// it, with its molar mass in g/mol. limitPPM is the limit to which the room is cleared,
-// 0 where there is none.
+// Loss estimates a gas that is in the air at once, counted by stoichiometry: grams of it,
+// molar in g/mol. limitPPM is the limit to which the room is cleared, 0 where there is none.
 func Loss(gas, code, scenario string, g measure.Grams, molar float64, r Room, limitPPM float64) Estimate {
 	r = r.Filled()
 	mixed := spread{Mixed(g, molar, r.VolumeM3), Mixed(g, molar, NearM3)}
@@ -110,7 +106,7 @@ type GramsToLimit struct {
 
 // ToLimit returns, for each limit in ppm for work and for escape, the grams of a substance
 // that acid would have to reach to bring the room to it. The yield is grams of hydrogen
-// sulfide for each gram, above 0; otherwise there is nothing to say and it returns none.
+// sulfide for each gram; there is nothing to say where it is not above 0.
 func ToLimit(substance string, yield float64, r Room, limits []Limit) []GramsToLimit {
 	if !(yield > 0) {
 		return nil

@@ -35,8 +35,8 @@ const (
 	Own       Kind = "own"       // given by the user with a reason
 )
 
-// Limit is one exposure limit as a list has it. The list in force where you are, and
-// its newest edition, decide; this one is for scale.
+// Limit is one exposure limit as a list has it, for scale: the list in force where you are,
+// and its newest edition, decide.
 type Limit struct {
 	Gas       string  `json:"gas"` // or the dust or vapour
 	List      string  `json:"list"`
@@ -93,8 +93,8 @@ var shipped = sync.OnceValue(func() (list []Limit) {
 	return list
 })
 
-// Limits returns the limits of one gas that ship with the program, all of them for an
-// empty name. None is from memory; superseded and vacated figures are left out.
+// Limits returns the limits of one gas that ship with the program, of all for "". None is from
+// memory; superseded and vacated figures are left out.
 func Limits(gas string) (list []Limit) {
 	for _, l := range shipped() {
 		if gas == "" || l.Gas == gas {
@@ -112,14 +112,13 @@ func names() (list []string) {
 	return slices.Compact(list)
 }
 
-// mostOwnPPM is the highest figure that is taken for a limit of the user's own. At one
-// in a hundred any of these gases is far beyond all lists. Assumed.
+// mostOwnPPM is the highest limit of a user's own: one in a hundred is far beyond all lists.
+// Assumed.
 const mostOwnPPM = 10_000.0
 
 // With lays the user's own limits over the shipped ones of a gas: of each Gas, List, Value in
-// ppm, Reason and perhaps Date count. One with the list of a shipped limit takes its place; the
-// others stand beside them. Errors are of kind Usage: an unknown gas, no list, no reason, a
-// figure that is none.
+// ppm, Reason and perhaps Date count. One takes the place of the shipped limit of its list.
+// Errors are of kind Usage: an unknown gas, no list, no reason, a figure that is none.
 func With(gas string, own []Limit) ([]Limit, error) {
 	list := Limits(gas)
 	for _, l := range own {
@@ -159,9 +158,8 @@ func (l Limit) check() error {
 	return nil
 }
 
-// Alarm returns the highest figure in ppm at which the alarm of a meter is set for a gas:
-// what NIOSH recommends as a ceiling or for 15 minutes, or the lowest limit where it has
-// neither. It is false for a gas without a limit.
+// Alarm returns the highest figure in ppm for the alarm of a meter: what NIOSH recommends as a
+// ceiling or for 15 minutes, or else the lowest limit. It is false for a gas without a limit.
 func Alarm(gas string) (Limit, bool) {
 	for _, name := range []string{"NIOSH REL ceiling", "NIOSH REL STEL"} {
 		for _, l := range Limits(gas) {
@@ -173,8 +171,8 @@ func Alarm(gas string) (Limit, bool) {
 	return Lowest(Limits(gas))
 }
 
-// Lowest returns the lowest of the limits for work, the user's own among them, in ppm. It
-// is false where there is none.
+// Lowest returns the lowest limit for work, the user's own included, in ppm; false without
+// one.
 func Lowest(list []Limit) (Limit, bool) {
 	var found Limit
 	for _, l := range list {

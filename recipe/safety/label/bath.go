@@ -25,14 +25,13 @@ type BathLabel struct {
 	Note     string
 }
 
-// BathOf fills in what a recipe knows of its bath. The rest is up to the caller: batch,
-// mixing time, who.
+// BathOf fills in what a recipe knows of its bath; batch, mixing time and person are the
+// caller's.
 func BathOf(r *recipe.Recipe) BathLabel {
 	return BathLabel{Name: r.Title, Recipe: r.Slug, Revision: r.Revision, Contents: ContentsOf(r), At: r.Bath.Water.At}
 }
 
-// Discard returns the time at which the bath has to go: mixing time plus life. It is the
-// zero time where there is no life.
+// Discard returns when the bath has to go: mixing time plus life, zero where there is no life.
 func (b BathLabel) Discard() time.Time {
 	if b.Life == 0 {
 		return time.Time{}
@@ -55,11 +54,9 @@ func (b BathLabel) check() error {
 	return nil
 }
 
-// Bath makes the label of a tank: what it is, recipe and revision, batch, contents, who
-// mixed it and when, when to discard it, hazards, and for sulfides NO ACID in the
-// largest letters. The hazards are those of the substances undiluted. Errors are of
-// kind Usage; contents that must not meet, or that no recipe may use, are an error of kind
-// Safety.
+// Bath makes the label of a tank, for sulfides with NO ACID in the largest letters. The
+// hazards are those of the substances undiluted. Errors are of kind Usage; contents that must
+// not meet, or that no recipe may use, are an error of kind Safety.
 func Bath(b BathLabel) (Label, error) {
 	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of who mixed it", &b.By, "the note", &b.Note); err != nil {
 		return Label{}, err

@@ -5,8 +5,7 @@ import (
 	"time"
 )
 
-// ContainerLabel is what stands on a jar or bottle in the workshop. It needs the substance
-// or its name.
+// ContainerLabel is what stands on a jar or bottle. It needs the substance or its name.
 type ContainerLabel struct {
 	Content    // with its form: "lump", "28 % solution"
 	Supplier   string
@@ -18,11 +17,9 @@ type ContainerLabel struct {
 	Note       string
 }
 
-// Container makes the label of a workplace container: identifier with CAS number, signal
-// word, hazard statements, symbols, what to keep it apart from, lot, date of opening,
-// and where the data sheet is (29 CFR 1910.1200(f)(6); CLP Article 17 without the
-// supplier's part, which belongs on goods that are sold). The hazards are the family
-// defaults unless there are codes of your own SDS; the label says which. Errors are of
+// Container makes the label of a workplace container (29 CFR 1910.1200(f)(6); CLP Article 17
+// without the supplier's part, which belongs on goods that are sold). The hazards are the
+// family defaults unless there are codes of your own SDS; the label says which. Errors are of
 // kind Usage: no name, or a text that is too long or promises something.
 func Container(c ContainerLabel) (Label, error) {
 	content, err := c.settle()
@@ -49,8 +46,7 @@ func Container(c ContainerLabel) (Label, error) {
 	return l, nil
 }
 
-// identity is the CAS number, that of the form where it has its own, with form, amount and
-// the name in the table.
+// identity is the CAS number, of the form where it has its own, form, amount and usual name.
 func (c ContainerLabel) identity() words {
 	number := "no CAS number: see the SDS"
 	form, _ := c.sub.Form(cmp.Or(c.Form, "none"))

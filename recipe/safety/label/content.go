@@ -23,9 +23,8 @@ type Content struct {
 	families []reagent.Group   // of the substance, or what the name of an unknown one points to
 }
 
-// ContentsOf lists what a recipe puts into its bath, with the concentration at which the
-// recipe aims, and then what the pieces bring into a helper bath or leave in it: a stop or a
-// strip behind a sulfide takes up the sulfide, a used pickle the copper.
+// ContentsOf lists what a recipe puts into its bath, as strong as it aims, and what the pieces
+// bring into a helper bath: a stop or a strip takes up sulfide, a used pickle copper.
 func ContentsOf(r *recipe.Recipe) []Content {
 	var out []Content
 	for _, x := range r.Bath.Reagents {

@@ -66,8 +66,7 @@ func (d danger) say(how func(string) string, between string) words {
 	return words(upper(strings.Join(unique(parts), between)) + ".")
 }
 
-// origin says where the codes come from and who decides, in full or in few words. It is
-// never left out.
+// origin says where the codes come from and who decides. It is never left out.
 func (d danger) origin(brief bool) (all words) {
 	if len(d.unknown) > 0 {
 		all += bold(upper(strings.Join(d.unknown, ", "))+": "+Unknown+".") + " "
@@ -104,8 +103,7 @@ func (l *Label) warn(d danger) {
 	}
 }
 
-// keepApart puts on a label what the contents must be kept apart from, and the bar with
-// what kills first.
+// keepApart puts on a label what to keep it apart from, and the bar with what kills first.
 func (l *Label) keepApart(contents []Content) {
 	from := apartFrom(contents)
 	if len(from) == 0 && slices.ContainsFunc(contents, func(c Content) bool { return len(c.families) == 0 }) {
@@ -127,8 +125,8 @@ func (l *Label) keepApart(contents []Content) {
 	}
 }
 
-// apartFrom lists, gravest first, what the contents must be kept apart from, by the rules
-// of [reagent.Pairs] from severity 3: strong heat or gas.
+// apartFrom lists, gravest first, what the contents must be kept apart from, by the rules of
+// [reagent.Pairs] from severity 3: strong heat or gas.
 func apartFrom(contents []Content) []string {
 	const keptApart = 3
 	var out []string
@@ -151,8 +149,7 @@ func apartFrom(contents []Content) []string {
 	return out
 }
 
-// shouts are the words of the bar and the reason, by what is in the container: what kills
-// first stands first.
+// shouts are the words of the bar and the reason: what kills first stands first.
 var shouts = []struct {
 	groups     []reagent.Group
 	shout, why string

@@ -13,8 +13,7 @@ import (
 	"hepar/recipe/safety"
 )
 
-// Label is what a label says, made by [Container], [Bath] or [Waste]. It does not change
-// afterwards.
+// Label is what a label says, made by [Container], [Bath] or [Waste].
 type Label struct {
 	Kind            string // container, bath or waste; also a class in the style sheet
 	Title           string
@@ -118,9 +117,8 @@ func read(p part) string {
 // mostLetters is the longest text that a field of a label takes, in characters.
 const mostLetters = 200
 
-// tidy cleans fields in place for print, each passed as its name and a pointer: no control
-// characters, no terminal escapes, one line. None may promise what no label of this program
-// promises.
+// tidy cleans fields in place for print, each passed as its name and a pointer: one line, no
+// control characters. None may promise what no label of this program promises.
 func tidy(fields ...any) error {
 	for i := 0; i+1 < len(fields); i += 2 {
 		field, value := fields[i], fields[i+1].(*string)

@@ -30,29 +30,26 @@ const mostLabels = 1000
 
 // Sizes of symbols and text.
 const (
-	// clpArea is the least label of a package up to 3 L, 52 x 74 mm, in mm2. Source: CLP
-	// Annex I table 1.3, from memory.
+	// clpArea is 52 x 74 mm, the least label of a package up to 3 L, in mm2. Source: CLP Annex
+	// I table 1.3, from memory.
 	clpArea = 52 * 74
-	// clpSide is the least side of a symbol on such a package, in mm. Source: BAuA on CLP
-	// labels: 16 x 16 mm up to 3 L.
+	// clpSide is the least side of its symbols, in mm. Source: BAuA on CLP labels.
 	clpSide = 16
 	// clpShare is the least share of the label that a symbol covers. Source: as clpSide.
 	clpShare = 1.0 / 15
-	// smallBox is the least box that holds a symbol on a label too small for all that,
-	// in mm: a side of 11.3 mm. CLP Annex I table 1.3 goes down to 10 mm for bottles up
-	// to 0.5 L, from memory; 29 CFR 1910.1200(f)(6)(ii) sets no size. Chosen here.
+	// smallBox is the least box of a symbol on a smaller label, in mm: a side of 11.3 mm. CLP
+	// Annex I table 1.3 goes down to 10 mm for bottles up to 0.5 L, from memory; 29 CFR
+	// 1910.1200(f)(6)(ii) sets no size. Chosen here.
 	smallBox = 16
-	// leastText is the least body text on a label of clpArea and more, in mm. Letters
-	// without ascenders are then 1.2 mm high, which is what CLP asks of the smallest
-	// labels since 2024, from memory.
+	// leastText is the least body text on a label of clpArea and more, in mm: small letters
+	// are 1.2 mm high, as CLP asks since 2024, from memory.
 	leastText = 2.3
 	// smallText is the least body text on a smaller label, in mm. Chosen here.
 	smallText = 1.9
 )
 
-// least returns the least body text and the least box of a symbol on a label of a size, and
-// the box to try first, in mm. The box of a square on its point is its side times the root
-// of two.
+// least returns the least body text and symbol box on a label, and the box to try first, in
+// mm. The box of a square on its point is its side times the root of two.
 func least(s Size) (text, box, first float64) {
 	const clpBox = clpSide * math.Sqrt2
 	area := float64(s.Width * s.Height)
@@ -68,11 +65,10 @@ type placed struct {
 	Left, Top measure.Millimeters
 }
 
-// Page prints copies of each label on as many pages of a sheet as they take. It returns one
-// HTML page that loads nothing. Its script fits the text in the browser: a label that was
-// shortened says so, and a red band takes the place of one that does not fit. Errors are of
-// kind Usage: no labels, an empty one, more than 1000 of them, more places used than the
-// sheet has, a size that no label has.
+// Page prints copies of each label on as many pages of a sheet as they take: one HTML page
+// that loads nothing. Its script fits the text: a label that was shortened says so, and a red
+// band takes the place of one that does not fit. Errors are of kind Usage: no labels, an empty
+// one, more than 1000 of them, more places used than the sheet has, a size that no label has.
 func Page(labels []Label, copies int, s Sheet) ([]byte, error) {
 	if err := s.check(); err != nil {
 		return nil, err
@@ -117,8 +113,7 @@ func (s Size) check() error {
 	return nil
 }
 
-// Sheet is a page of labels, all lengths in mm. A page that is one label has one column
-// and one row.
+// Sheet is a page of labels, all lengths in mm. A single label has one column and one row.
 type Sheet struct {
 	Name          string // "a4-2x4"; empty for a single label
 	Page          Size
@@ -128,10 +123,10 @@ type Sheet struct {
 	Used          int                 // places at the start that are already gone
 }
 
-// Sheets lists the sheets known by name. They are named by their geometry: columns and
-// rows, then the size of a label. Source of label sizes: common practice, no published
-// source; margins are what centring leaves, gutters are assumed: 2.5 mm on A4, 3/16 inch on
-// US Letter. Print one page on plain paper first and hold it against the sheet.
+// Sheets lists the sheets known by name: columns and rows, then the size of a label. Source of
+// label sizes: common practice, no published source; margins are what centring leaves, gutters
+// are assumed: 2.5 mm on A4, 3/16 inch on US Letter. Hold a print on plain paper against the
+// sheet first.
 func Sheets() []Sheet {
 	in := func(x float64) measure.Millimeters { return measure.Millimeters(x * 25.4) }
 	a4, letter := Size{210, 297}, Size{in(8.5), in(11)}
@@ -149,8 +144,7 @@ func Sheets() []Sheet {
 // Single is a page that is one label.
 func Single(size Size) Sheet { return Sheet{Page: size, Columns: 1, Rows: 1, Label: size} }
 
-// at returns how far the n-th place, from 0, lies from the left and the top of the page. The
-// labels stand in the middle of it.
+// at returns the left and the top of the n-th place, from 0; the labels stand in the middle.
 func (s Sheet) at(n int) (left, top measure.Millimeters) {
 	columns, rows, column, row := measure.Millimeters(s.Columns), measure.Millimeters(s.Rows), measure.Millimeters(n%s.Columns), measure.Millimeters(n/s.Columns)
 	left = (s.Page.Width-s.Label.Width*columns-s.Gutter*(columns-1))/2 + (s.Label.Width+s.Gutter)*column
@@ -175,7 +169,7 @@ func (s Size) String() string {
 }
 
 // FindSheet finds a sheet by its name, or makes a page of one label of a size such as
-// "105x74mm", "105 x 74 mm" or "4x2in". Errors are of kind Usage.
+// "105x74mm" or "4x2in". Errors are of kind Usage.
 func FindSheet(name string) (Sheet, error) {
 	name = strings.ToLower(strings.TrimSpace(measure.Clean(name)))
 	var names []string

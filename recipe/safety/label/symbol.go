@@ -117,14 +117,13 @@ func withoutLesser(codes []string) []string {
 	return out
 }
 
-// SymbolsFor chooses the symbols for hazard codes, in the order of their numbers, and
-// returns the codes it does not know. Codes joined by a plus sign are taken apart.
+// SymbolsFor chooses the symbols for hazard codes, in the order of their numbers, and returns
+// the codes it does not know. It takes codes joined by a plus sign apart.
 //
-// The order of precedence is that of CLP Article 26 and 29 CFR 1910.1200 appendix C.2, from
-// memory: no exclamation mark beside the skull, none for irritation of skin or eyes
-// beside corrosion, none for skin allergy or irritation beside a health hazard that
-// stands for allergy of the lungs. Flame, oxidiser and cylinder, which may be left out
-// in some company, are kept.
+// Precedence as in CLP Article 26 and 29 CFR 1910.1200 appendix C.2, from memory: no
+// exclamation mark beside the skull, none for irritation of skin or eyes beside corrosion,
+// none for skin allergy or irritation beside a health hazard that stands for allergy of the
+// lungs. Flame, oxidiser and cylinder, which may be left out in some company, are kept.
 func SymbolsFor(codes []string) (symbols []Symbol, unknown []string) {
 	var exclaims []string
 	lungs := false
@@ -154,8 +153,8 @@ func SymbolsFor(codes []string) (symbols []Symbol, unknown []string) {
 	return slices.Compact(symbols), unknown
 }
 
-// SignalFor returns the signal word that hazard codes call for: "Danger", "Warning", or
-// "" where none is known to call for one. The SDS decides.
+// SignalFor returns the signal word that hazard codes call for: "Danger", "Warning", or "".
+// The SDS decides.
 func SignalFor(codes []string) string {
 	word := ""
 	for _, code := range apart(codes) {

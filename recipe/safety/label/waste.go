@@ -8,8 +8,7 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// USWords are the words of 40 CFR 262.15(a)(5)(i) and 262.16(b)(6)(i) for a waste
-// container; others can be chosen.
+// USWords are those of 40 CFR 262.15(a)(5)(i) and 262.16(b)(6)(i) for a waste container.
 const USWords = "Hazardous Waste"
 
 // WasteLabel is what stands on a waste container. It needs the contents.
@@ -26,11 +25,9 @@ type WasteLabel struct {
 	Note     string
 }
 
-// Waste makes the label of a waste container: the words, the contents in words, an
-// indication of the hazards by words and symbols, the start date, the volume, what it
-// must be kept apart from, and to ask the local authority. The words do not classify
-// the waste: whoever makes it has to find out what it is. Errors are of kind Usage;
-// contents that must not meet in one container are an error of kind Safety.
+// Waste makes the label of a waste container. Its words do not classify the waste: whoever
+// makes it has to find out what it is. Errors are of kind Usage; contents that must not meet
+// in one container are an error of kind Safety.
 func Waste(w WasteLabel) (Label, error) {
 	if err := tidy("the heading", &w.Words, "the name of the shop", &w.Shop, "the number of the container", &w.ID,
 		"the volume", &w.Volume, "the hazards", &w.Hazards, "the note", &w.Note); err != nil {

@@ -25,8 +25,8 @@ type Batch struct {
 const (
 	// FlakedShare is the share of the film that comes off into the bath. Assumed, no source.
 	FlakedShare = 0.1
-	// DissolvedNM is the metal that a pickle or an acid bath takes off, as a depth in nm.
-	// Assumed, no source: it depends on the scale that is to come off.
+	// DissolvedNM is the depth in nm that a pickle or an acid bath takes off; it depends on
+	// the scale. Assumed, no source.
 	DissolvedNM = 1000.0
 )
 
@@ -43,10 +43,9 @@ const most = 1e8
 
 // Content estimates what is in the bath after the work.
 //
-// Sulfide is what acid would free as hydrogen sulfide, counted as sulfur: nothing is
-// taken off for air, age or the film on the pieces. Metals are those of the reagents, by
-// formula (IUPAC 2021 atomic weights), and those that come off the pieces, by the
-// assumptions.
+// Sulfide is what acid would free as hydrogen sulfide, counted as sulfur: nothing is taken off
+// for air, age or the film on the pieces. Metals are those of the reagents, by formula (IUPAC
+// 2021 atomic weights), and those that come off the pieces, by the assumptions.
 //
 // The volume must be above 0 L; the rest may be 0 but not negative. An error of kind Usage
 // names the field, or a drag-out of more than the whole bath.
@@ -155,8 +154,7 @@ func (c *content) weighedIn(x reagent.Amount, grams float64) {
 	}
 }
 
-// offThePieces adds the metal that comes off: as flakes of film in a sulfide bath, as
-// salts in an acid one. Both rest on assumptions.
+// offThePieces adds the metal that comes off, by the assumptions: flakes of film, or salts.
 func (c *content) offThePieces() {
 	holds := func(groups ...reagent.Group) bool {
 		return slices.ContainsFunc(c.Reagents, func(x reagent.Amount) bool { return slices.ContainsFunc(groups, x.Substance.In) })
@@ -189,8 +187,8 @@ func (c *content) offThePieces() {
 	}
 }
 
-// Figure is the amount of one element in the bath, in mg/L. Both values are finite and not
-// negative, and AtMost is never the smaller one.
+// Figure is one element in the bath, in mg/L: both figures finite, not negative, AtMost no
+// less.
 type Figure struct {
 	What             string // "sulfide as S"
 	Element          string // "S", "Ag"
@@ -206,9 +204,8 @@ type Estimate struct {
 	NotKnown []string // what no figure could be given for
 }
 
-// Lines puts an estimate into words, each line short enough for a label: the figures of
-// the bath, what is not known, and who decides. It never says that anything is low,
-// permitted or harmless.
+// Lines puts an estimate into words, each line short enough for a label. It never says that
+// anything is low, permitted or harmless.
 func (e Estimate) Lines() []string {
 	var parts, out []string
 	for _, f := range e.Bath {
