@@ -36,21 +36,31 @@ type ImportOptions struct {
 	Max      int            // the most errors and conflicts listed; 0 means 100
 }
 
-// Import reads batches from r and takes over those that are not here: all of them,
-// or none if a row is wrong or a batch is another here and in the file. The error then says how
-// many, and the report which. What is here already is known by its id; the same
-// file twice changes nothing. The error is of kind fault.Busy if somebody wrote to
-// the journal meanwhile. Memory stays bounded, whatever is in the file.
+// Import reads batches from r and takes over those that are not here: all of them, or none
+// if a row is wrong or a batch is another here and in the file. The error then says how many,
+// and the report which. What is here is known by its id; the same file twice changes nothing.
+// The error is of kind fault.Busy if somebody wrote to the journal meanwhile. Memory stays
+// bounded, whatever is in the file.
 func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error) {
 	sum := sha256.New()
+	r = io.TeeReader(r, sum)
 	t := newTaker(o, record.Source{How: "imported", File: o.Source})
 	report := &t.report
-	rows, err := o.rows(io.TeeReader(r, sum))
-	if err != nil {
-		return *report, err
+	var rows iter.Seq2[*entry, error]
+	switch {
+	case o.Format == JSONLines:
+		rows = lines(r)
+	case o.Format == CSV:
+		rows = exported.rows(r)
+	case o.Format == Sheet && o.Mapping != nil:
+		rows = o.Mapping.rows(r)
+	case o.Format == Sheet:
+		return *report, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin one with 'hepar journal import --template'")
+	default:
+		return *report, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
 	}
-	refused := false
-	err = t.run(file, func(yield func(*entry, error) bool) {
+	var refusal error // a dry run tells of it in the report alone
+	err := t.run(file, func(yield func(*entry, error) bool) {
 		for e, err := range rows {
 			t.tell()
 			if err != nil {
@@ -60,41 +70,27 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 			}
 		}
 		t.source.SHA256 = sum.Sum(nil)
-		if report.Rows == 0 {
+		wrong, others := len(report.Errors)+report.MoreErrors, len(report.Conflicts)+report.More
+		switch {
+		case report.Rows == 0:
 			yield(nil, fault.Failuref("there is nothing to import in %s", measure.Clean(o.Source)).Try("name a file that an export wrote, or a table with rows"))
-		} else if refused = len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere; refused {
-			yield(nil, report.refusal())
+		case wrong > 0:
+			refusal = fault.Failuref("nothing was imported; wrong rows: %d of %d", wrong, report.Rows).Try("mend the rows that are listed and import the file again")
+		case others > 0 && !o.KeepHere:
+			refusal = fault.Failuref("nothing was imported; batches that are not the same here and in the file: %d", others).
+				Try("look at those that are listed; leave them as they are here with --keep-here")
+		}
+		if refusal != nil {
+			yield(nil, refusal)
 		}
 	})
 	if err != nil {
 		report.New, report.Further, report.Containers, report.Events, report.Aside = 0, 0, 0, 0, 0
 	}
-	if refused && o.DryRun {
+	if refusal != nil && o.DryRun {
 		err = nil
 	}
 	return *report, err
-}
-
-func (o ImportOptions) rows(r io.Reader) (iter.Seq2[*entry, error], error) {
-	switch {
-	case o.Format == JSONLines:
-		return lines(r), nil
-	case o.Format == CSV:
-		return exported.rows(r), nil
-	case o.Format == Sheet && o.Mapping != nil:
-		return o.Mapping.rows(r), nil
-	case o.Format == Sheet:
-		return nil, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin one with 'hepar journal import --template'")
-	}
-	return nil, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
-}
-
-func (r *ImportReport) refusal() error {
-	if n := len(r.Errors) + r.MoreErrors; n > 0 {
-		return fault.Failuref("nothing was imported; wrong rows: %d of %d", n, r.Rows).Try("mend the rows that are listed and import the file again")
-	}
-	return fault.Failuref("nothing was imported; batches that are not the same here and in the file: %d", len(r.Conflicts)+r.More).
-		Try("look at those that are listed; leave them as they are here with --keep-here")
 }
 
 // entry is a batch or a container from elsewhere.
@@ -149,55 +145,58 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 		defer os.RemoveAll(dir)
 		file = store.Open(dir+"/dry-run", file.Wait, file.Now)
 	}
-	return file.Rebuild(func(copy *store.File) error { return t.fill(copy, entries) })
-}
-
-func (t *taker) fill(copy *store.File, entries iter.Seq2[*entry, error]) error {
-	err := store.InParts(copy, entries, func(tx *store.Tx, e *entry, err error) (weight int) {
-		store.Must(err)
-		if t.merge {
-			t.tell()
+	return file.Rebuild(func(copy *store.File) error {
+		err := store.InParts(copy, entries, t.put)
+		if err == nil {
+			err = copy.Update(t.sign)
 		}
-		c := Conflict{Line: e.line, ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
-		counted := t.take(tx, e, &c)
-		if counted != nil {
-			*counted++
-		}
-		if c.What != "" {
-			c.Number = cmp.Or(c.Number, record.ReplayAs(e.id, e.events, e.stock).Short(), e.id.String())
-			c.What, c.Merged = measure.Clean(c.What), counted != nil
-			if t.report.More++; len(t.report.Conflicts) < t.Max {
-				t.report.More--
-				t.report.Conflicts = append(t.report.Conflicts, c)
-			}
-		}
-		weight = 1024 * len(e.events)
-		for _, text := range e.texts {
-			weight += len(text)
-		}
-		return weight
-	})
-	if err != nil {
-		return err
-	}
-	err = copy.Update(func(tx *store.Tx) error {
-		t.agreesWithShelf(tx)
-		if t.report.Events == 0 && !t.filled {
+		switch {
+		case err != nil:
+			return err
+		case t.DryRun:
 			return store.ErrStop
 		}
-		t.source.Events = uint64(t.report.Events)
-		e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.By, Source: &t.source}
-		store.Must(e.Clean())
-		_, err := tx.Append(e)
-		return err
+		return copy.Check()
 	})
-	if err != nil {
-		return err
+}
+
+// put takes an entry over and returns about how many bytes it wrote.
+func (t *taker) put(tx *store.Tx, e *entry, err error) (weight int) {
+	store.Must(err)
+	if t.merge {
+		t.tell()
 	}
-	if t.DryRun {
+	c := Conflict{Line: e.line, ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
+	counted := t.take(tx, e, &c)
+	if counted != nil {
+		*counted++
+	}
+	if c.What != "" {
+		c.Number = cmp.Or(c.Number, record.ReplayAs(e.id, e.events, e.stock).Short(), e.id.String())
+		c.What, c.Merged = measure.Clean(c.What), counted != nil
+		if t.report.More++; len(t.report.Conflicts) < t.Max {
+			t.report.More--
+			t.report.Conflicts = append(t.report.Conflicts, c)
+		}
+	}
+	weight = 1024 * len(e.events)
+	for _, text := range e.texts {
+		weight += len(text)
+	}
+	return weight
+}
+
+// sign closes what was taken over with an event that says where it came from.
+func (t *taker) sign(tx *store.Tx) error {
+	t.agreesWithShelf(tx)
+	if t.report.Events == 0 && !t.filled {
 		return store.ErrStop
 	}
-	return copy.Check()
+	t.source.Events = uint64(t.report.Events)
+	e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.By, Source: &t.source}
+	store.Must(e.Clean())
+	_, err := tx.Append(e)
+	return err
 }
 
 // take compares an entry with what is here and takes over the events that are not. It
@@ -271,20 +270,18 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 // divide divides the events of both sides by their ids; differs is one that both
 // have and that is not stored alike.
 func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event) {
-	mine := map[record.ID]*record.Event{}
-	for _, e := range here {
-		mine[e.ID] = e
-	}
+	onlyHere = slices.Clone(here)
 	for _, e := range there {
-		switch h := mine[e.ID]; {
-		case h == nil:
+		i := slices.IndexFunc(onlyHere, func(h *record.Event) bool { return h.ID == e.ID })
+		if i < 0 {
 			onlyThere = append(onlyThere, e)
-		case !storedAlike(h, e):
+			continue
+		}
+		if !storedAlike(onlyHere[i], e) {
 			differs = e
 		}
-		delete(mine, e.ID)
+		onlyHere = slices.Delete(onlyHere, i, i+1)
 	}
-	onlyHere = slices.DeleteFunc(slices.Clone(here), func(e *record.Event) bool { return mine[e.ID] == nil })
 	return onlyHere, onlyThere, differs
 }
 
@@ -377,9 +374,6 @@ func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
 	}
 }
 
-// mostWords is how many recipes and metals a report counts.
-const mostWords = 1000
-
 // LineError is what is wrong with one row of an import.
 type LineError struct {
 	Line int    `json:"line"` // of the file, from 1: where the row begins
@@ -425,7 +419,7 @@ type ImportReport struct {
 // tally notes what is worth knowing of a batch that is new here.
 func (t *taker) tally(e *entry, b *record.Batch) {
 	count := func(counts map[string]int, word string) {
-		if _, there := counts[word]; there || len(counts) < mostWords {
+		if _, there := counts[word]; there || len(counts) < 1000 {
 			counts[word]++
 		}
 	}
@@ -434,19 +428,19 @@ func (t *taker) tally(e *entry, b *record.Batch) {
 	if e.says == nil && len(b.TextSHA) > 0 && e.texts[string(b.TextSHA)] == nil {
 		t.report.WithoutText++
 	}
-	if slices.ContainsFunc(columns(), func(c record.Field) bool {
-		return c.Set == nil && e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people"
-	}) {
-		t.report.Aside++
+	for _, c := range columns() {
+		if c.Set == nil && e.says[c.JSON] != "" && c.JSON != "missing" && c.JSON != "people" {
+			t.report.Aside++
+			break
+		}
 	}
 }
 
 // wrong lists what is wrong with a row.
 func (t *taker) wrong(line int, err error) {
-	if len(t.report.Errors) >= t.Max {
-		t.report.MoreErrors++
-		return
+	if t.report.MoreErrors++; len(t.report.Errors) < t.Max {
+		t.report.MoreErrors--
+		cure := cmp.Or(fault.CureOf(err), "mend the line, or take it as it was exported")
+		t.report.Errors = append(t.report.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
 	}
-	cure := cmp.Or(fault.CureOf(err), "mend the line, or take it as it was exported")
-	t.report.Errors = append(t.report.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
 }

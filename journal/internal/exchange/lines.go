@@ -169,7 +169,7 @@ func (rs recipes) check(p *record.Plan, text []byte) error {
 	if len(findings) == 0 && r != nil && recipe.Digest(r) != p.Digest {
 		return fault.Usagef("the text of the recipe of batch %s is not the one of which recipe_digest is the digest", p.Number).Try("leave the batch out: its review was of another recipe")
 	}
-	if len(rs) > mostWords {
+	if len(rs) > 1000 {
 		clear(rs)
 	}
 	rs[key] = true
