@@ -28,8 +28,7 @@ type LogOptions struct {
 	WithoutReview string    // the reason to go on without a valid review; it is kept in the event
 }
 
-// steps says for each kind of event what it does to a batch, in a word, and from
-// which states.
+// steps says what each kind of event does to a batch, in a word, and from which states.
 var steps = map[string]struct {
 	word string
 	from []State
@@ -45,8 +44,7 @@ var steps = map[string]struct {
 	record.WasteAdded: {"given a waste", []State{Planned, Reviewed, Dipped, Logged}},
 }
 
-// add appends an event to the batch that ref names, if its state allows it. Fill
-// completes the event.
+// add appends an event, which fill completes, to the batch that ref names, if its state allows it.
 func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *Event)) (Batch, error) {
 	return change(v, false, func(tx *Tx) Batch {
 		b := tx.find(ref)
@@ -74,8 +72,7 @@ func outOfTurn(b *Batch, word string) error {
 	return fault.Failuref("batch %s is %s and cannot be %s", b.Number, b.State, word).Try("%s", cure)
 }
 
-// written cleans events of a batch or a container, appends them, and returns it as it
-// stands then.
+// written cleans and appends events of a batch or a container, and returns it as it stands then.
 func written[T any](tx *Tx, events ...*Event) T {
 	for _, e := range events {
 		must(e.Clean())
@@ -85,10 +82,8 @@ func written[T any](tx *Tx, events ...*Event) T {
 	return *made.(any).(*T)
 }
 
-// Create adds a planned batch and returns it with its id and number. A zero
-// Created means now; Number and the digests of p are not read. Sheet is the frozen
-// sheet as JSON, nil if there is none. The number counts within the year of Created
-// at the bench.
+// Create adds a planned batch. A zero Created means now; Number and the digests of p are not read. Sheet is
+// the frozen sheet as JSON, or nil. The number counts within the year of Created at the bench.
 func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
 	return change(v, true, func(tx *Tx) Batch { return written[Batch](tx, tx.plan(p, sheet)) })
 }
@@ -121,9 +116,8 @@ func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 	return e
 }
 
-// Review records that somebody went through the safety points of a batch. It may be
-// done again until the batch is logged. By and At default to the person of the
-// options and now.
+// Review records that somebody went through the safety points of a batch, as often as need be until it is
+// logged. By and At default to the person of the options and now.
 func (v Verbs) Review(ref string, r Review) (Batch, error) {
 	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) {
 		r.By, r.At = e.By, e.At
@@ -135,8 +129,7 @@ func (v Verbs) Review(ref string, r Review) (Batch, error) {
 	})
 }
 
-// notAhead refuses a time that the clock has not reached, with which a review
-// could be made to last longer.
+// notAhead refuses a time to come, with which a review could be made to last longer.
 func (tx *Tx) notAhead(what string, at Stamp) {
 	if at.Time().Sub(tx.Now) > record.Slack {
 		must(fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
@@ -144,12 +137,10 @@ func (tx *Tx) notAhead(what string, at Stamp) {
 	}
 }
 
-// Bench writes down one thing that was done at the bench. An entry that is there already
-// (by its key) changes nothing. A zero At of the entry means now; an earlier one, as of a
-// tablet that was out of reach, is kept beside the clock. The gate is looked at for that
-// time, and withoutReview is the reason to go on although there is no valid review. It
-// returns an error of kind Usage if the entry cannot follow those before it: a load that
-// somebody else wrote down.
+// Bench writes down one thing that was done at the bench. An entry that is there already (by its key)
+// changes nothing. A zero At means now; an earlier one, as of a tablet that was out of reach, is kept
+// beside the clock. The gate is looked at for that time; withoutReview is the reason to go on without a valid
+// review. It returns an error of kind Usage if the entry cannot follow those before it.
 func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, error) {
 	var there *Batch
 	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
@@ -174,8 +165,7 @@ func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, 
 	return out, err
 }
 
-// gate refuses work on a batch that has no valid review, unless there is a reason. A
-// reason that the batch has already is not kept again.
+// gate refuses work on a batch without a valid review or a reason. A reason is kept once.
 func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 	if e.Reason = strings.TrimSpace(reason); e.Reason != "" {
 		if e.Reason == b.WithoutReview {
@@ -195,10 +185,9 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 	return nil
 }
 
-// Log adds the result of a batch. A batch is logged once; Amend corrects it. The
-// counts may not exceed pieces and spares, nor the causes the pieces to rework and
-// rejected. A batch that was dipped passed the gate then; any other must have had a
-// valid review at o.At, or there must be a reason.
+// Log adds the result of a batch, once; Amend corrects it. The counts may not exceed pieces and spares, nor
+// the causes the pieces that are not good. A batch that was not dipped must have had a valid review at o.At,
+// or there must be a reason.
 func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 	return v.add(ref, record.Logged, o.By, o.At, func(tx *Tx, b *Batch, e *Event) {
 		r.Logged = e.At
@@ -215,10 +204,8 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 	})
 }
 
-// LogNew adds a result without a saved sheet: a new batch, planned and logged in
-// one. The result counts as had at p.Created, by p.By, unless o says otherwise.
-// There was no sheet to review, so the reason why it was done without a review is
-// required.
+// LogNew adds a result without a saved sheet: a new batch, planned and logged in one, at p.Created by p.By
+// unless o says otherwise. The reason why it was done without a review is required.
 func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 	return change(v, true, func(tx *Tx) Batch {
 		planned := tx.plan(p, nil)
@@ -235,9 +222,8 @@ func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 	})
 }
 
-// Amend corrects one field of a batch (see Fields) and keeps the value before and
-// the reason, which is required. Value is as people write it: "71 C", "48",
-// "patchy=2"; the empty text clears a field that may be empty.
+// Amend corrects one field of a batch (see Fields) and keeps the value before and the reason, which is
+// required. Value is as people write it: "71 C", "patchy=2"; the empty text clears a field that may be empty.
 func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
 	return v.add(ref, record.Amended, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		f, ok := FieldNamed(field)
@@ -247,14 +233,20 @@ func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
 		if f.OfResult && b.Result == nil {
 			must(fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).Try("log the batch first"))
 		}
-		fixed, err := f.Parse(value)
-		must(err)
-		e.Field, e.Old, e.New = field, f.Get(b), fixed
-		if e.Old == e.New {
-			must(fault.Usagef("batch %s already has %q as its %s", b.Number, fixed, f.Label).Try("nothing is left to do"))
-		}
+		correct(e, b, f, "batch "+b.Number, value)
 		because(e, reason)
 	})
+}
+
+// correct fills in an event that changes a field of a batch or a container to what a person wrote.
+func correct[T any](e *Event, of *T, f record.FieldOf[T], named, value string) {
+	fixed, err := f.Parse(value)
+	must(err)
+	e.Field, e.Old, e.New = f.Name, f.Get(of), fixed
+	must(f.Set(of, fixed))
+	if e.Old == e.New {
+		must(fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("nothing is left to do"))
+	}
 }
 
 // because sets the reason of an event that must have one.
@@ -264,15 +256,13 @@ func because(e *Event, reason string) {
 	}
 }
 
-// Withdraw marks a batch as one that does not count: planned and never made, or
-// entered by mistake. Nothing of it is deleted. The reason is required.
+// Withdraw marks a batch as one that does not count, for a reason, which is required. Nothing is deleted.
 func (v Verbs) Withdraw(ref, reason, by string) (Batch, error) {
 	return v.add(ref, record.Withdrawn, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) { because(e, reason) })
 }
 
-// SignOff records that a second person has looked through the record of a logged
-// batch. It refuses whoever logged or amended it, and a batch that is signed off
-// and was not amended since.
+// SignOff records that a second person has looked through the record of a logged batch. It refuses whoever
+// logged or amended it, and a batch that is signed off and was not amended since.
 func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 	return v.add(ref, record.SignedOff, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		e.Note = note
@@ -323,8 +313,7 @@ func ReadPhoto(path string) (Photo, error) {
 	return Photo{Path: path, SHA256: sum.Sum(nil), Bytes: n, Taken: StampOf(info.ModTime())}, nil
 }
 
-// AddPhoto adds a photograph to a batch: its path, digest and size. It reads no
-// file; see ReadPhoto. The same picture is not added twice.
+// AddPhoto adds a photograph to a batch: see ReadPhoto. The same picture is not added twice.
 func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		i := slices.IndexFunc(b.Photos, func(had Photo) bool { return string(had.SHA256) == string(p.SHA256) })
@@ -336,9 +325,8 @@ func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	})
 }
 
-// AddWaste records what a batch left as waste and in which container it is kept. A
-// zero At means now. A mistake in one is corrected by another entry that says so:
-// nothing is overwritten.
+// AddWaste records what a batch left as waste and in which container it is kept. A zero At means now.
+// Nothing is overwritten: a mistake is corrected by another entry that says so.
 func (v Verbs) AddWaste(ref string, w Waste) (Batch, error) {
 	return v.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Tx, _ *Batch, e *Event) {
 		w.By, w.At = e.By, e.At

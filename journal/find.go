@@ -42,9 +42,8 @@ func (tx *Tx) container(ref string) *Container {
 	return tx.Container(tx.named(ref, "jar", "S", "S", record.AllContainers))
 }
 
-// named returns the id of the one batch or jar that a number or the beginning of an id
-// stands for. Numbers begin as series says, the short ones with what is added; those that
-// two benches gave out may have their ending.
+// named returns the id of the one batch or jar that a number, with its ending if two benches gave it out, or
+// the beginning of an id stands for. Numbers begin as series says, short ones with what short adds.
 func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 	ref = strings.ToUpper(strings.TrimSpace(ref))
 	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
@@ -94,10 +93,8 @@ func (tx *Tx) newest() *Batch {
 	return nil
 }
 
-// List returns the batches that f asks for, with the text of their recipes and
-// their sheets if f.Frozen is set. The file is held while they are read, for one
-// page of batches at a time: one added meanwhile may or may not be among them, none
-// comes twice. After an error it ends.
+// List returns the batches that f asks for, with recipe text and sheet if f.Frozen is set. The file is held
+// while they are read. After an error it ends.
 func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 	return func(yield func(Batch, error) bool) {
 		err := j.View(func(tx *Tx) error {
@@ -114,8 +111,7 @@ func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 	}
 }
 
-// Sum counts and adds up the batches that f asks for: all in one group, or with per
-// one of Pers a group for each value, in the order of the values.
+// Sum counts and adds up the batches that f asks for: all in one, or a group for each value of per: see Pers.
 func (j *Journal) Sum(f Filter, per string) ([]Group, error) {
 	return look(j, func(tx *Tx) []Group { return query.Sum(tx.Tx, f, per) })
 }
@@ -127,8 +123,8 @@ type WasteOf struct {
 	Waste
 }
 
-// ListWaste returns what went into a waste container (in any case of letters), or
-// all waste if container is empty, in the order of the batches.
+// ListWaste returns what went into a waste container (in any case of letters; empty: into any), in the order
+// of the batches.
 func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 	return look(j, func(tx *Tx) (out []WasteOf) {
 		for b := range query.List(tx.Tx, Filter{Waste: container, Reverse: true}) {

@@ -14,8 +14,7 @@ import (
 
 // Options are the few things that differ between a bench and a test.
 type Options struct {
-	// Wait is how long a call waits for another process. Zero means five seconds;
-	// below zero it does not wait at all.
+	// Wait is how long a call waits for another process: zero five seconds, below zero not at all.
 	Wait time.Duration
 	// Now returns the time with the local offset of the bench; nil means time.Now.
 	Now func() time.Time
@@ -51,8 +50,7 @@ func of(file *store.File, by string, watch func(events int)) *Journal {
 // Verbs are the changes of batches and of the stock: of a Journal each is a transaction
 // of its own, of a Tx they are part of one.
 type Verbs struct {
-	// in runs fn in the transaction. Without make there is an error if there is no journal:
-	// batches that must be there already are not looked for in one made for the purpose.
+	// in runs fn in the transaction. Without make, a journal that is not there is an error and is not made.
 	in func(make bool, fn func(*Tx) error) error
 }
 
@@ -84,15 +82,12 @@ func (j *Journal) View(fn func(*Tx) error) error {
 	return j.file.View(func(tx *store.Tx) error { return fn(within(tx, j.by)) })
 }
 
-// Update runs fn in one transaction that is on the disk when Update returns nil; on
-// an error nothing of it is kept. It makes the journal if there is none. Others
-// wait meanwhile: do nothing slow in fn.
+// Update runs fn in one transaction, on the disk when it returns nil; on an error nothing of it is
+// kept. It makes the journal if there is none. Others wait meanwhile: do nothing slow in fn.
 func (j *Journal) Update(fn func(*Tx) error) error { return j.in(true, fn) }
 
-// Rebuild runs fn on a copy of the journal, or on a new one if there is none, and
-// puts the copy in its place: all that fn does is there in the end, or nothing. It is
-// for long work in many transactions. It returns a fault of kind Busy if somebody
-// wrote to the journal meanwhile.
+// Rebuild is Update for long work in many transactions: fn works on a copy, which takes the place of the
+// journal in the end. It returns a fault of kind Busy if somebody wrote to the journal meanwhile.
 func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
 	return j.file.Rebuild(func(copy *store.File) error { return fn(of(copy, j.by, j.watch)) })
 }
@@ -112,8 +107,7 @@ func look[T any](j *Journal, fn func(*Tx) T) (out T, err error) {
 	return out, err
 }
 
-// event begins an event that happens now, or at a time given. By is the person of
-// the options if it names nobody.
+// event begins an event at a time, or now. By is the person of the options if it names nobody.
 func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: cmp.Or(by, tx.by), At: StampOf(tx.Now)}
 	if at := StampOf(at); !at.IsZero() && at != e.At {
@@ -122,10 +116,8 @@ func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 	return e
 }
 
-// Verify reads the whole journal and returns what is wrong with it in the report: its
-// pages, every checksum, the chain of events, the batches against their events, the
-// index against the batches. An error means that it could not look. Writers wait
-// meanwhile, unless the journal is large.
+// Verify reads the whole journal and returns what is wrong with it: its pages, every checksum, the chain, the
+// batches against their events, the index against the batches. An error means that it could not look.
 func (j *Journal) Verify() (Report, error) { return check.Verify(j.file, j.watch) }
 
 // Salvage makes a new journal at into of everything that is whole in this one, which
@@ -147,8 +139,7 @@ func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) 
 	return keep.Restore(j.file, from, o, j.watch)
 }
 
-// Compact writes the journal anew without the room that nothing uses. See
-// keep.Compact.
+// Compact writes the journal anew without the room that nothing uses. See keep.Compact.
 func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file, j.watch) }
 
 // The JSON Schemas (draft 2020-12) of a line of an export of batches and of the stock, and a
@@ -168,8 +159,7 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (int, error) {
 	return exchange.Export(w, format, j.List(f))
 }
 
-// ExportContainers writes the containers of f to w as CSV or JSONLines and returns
-// how many.
+// ExportContainers writes the containers of f to w as CSV or JSONLines and returns how many.
 func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter) (int, error) {
 	all, err := j.ListContainers(f)
 	if err != nil {
@@ -178,15 +168,13 @@ func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter
 	return exchange.ExportStock(w, format, all)
 }
 
-// Import takes over the batches of a file that are not here, all or nothing; see
-// exchange.Import. By defaults to the person of the options of the journal.
+// Import takes over the batches of a file, all or nothing; see exchange.Import. By defaults to Options.By.
 func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
 	o.By = cmp.Or(o.By, j.by)
 	return exchange.Import(j.file, r, o)
 }
 
-// Merge takes over what is in the journal of another bench, all or nothing; see
-// exchange.Merge. By defaults to the person of the options of the journal.
+// Merge takes over the journal of another bench, all or nothing; see exchange.Merge. By defaults to Options.By.
 func (j *Journal) Merge(other string, o ImportOptions) (MergeReport, error) {
 	o.By = cmp.Or(o.By, j.by)
 	return exchange.Merge(j.file, other, o)

@@ -11,8 +11,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// ContainerFilter says which containers ListContainers returns. Its zero value is
-// all that are not empty.
+// ContainerFilter says which containers to list. Its zero value is all that are not empty.
 type ContainerFilter struct {
 	Substance string // in any case of letters
 	Lot       string // likewise
@@ -46,8 +45,7 @@ func (j *Journal) Container(ref string) (Container, error) {
 	return look(j, func(tx *Tx) Container { return *tx.container(ref) })
 }
 
-// ListContainers returns the containers of f with their events, in the order they
-// were added. A journal that was never made has none.
+// ListContainers returns the containers of f with their events, in the order they were added.
 func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 	return look(j, func(tx *Tx) (all []Container) {
 		for id := range tx.Shelf() {
@@ -61,10 +59,9 @@ func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 	})
 }
 
-// ChangeContainer changes one field of a container (see StockFieldNames) and keeps
-// the value before. A correction of what was received, or of what is left, needs a
-// reason. A new lot or substance is amended in the batches that used the container
-// as well. What is left, set above nothing, puts an emptied container back to use.
+// ChangeContainer changes one field of a container (see StockFieldNames) and keeps the value before. To
+// correct what was received or what is left needs a reason. A new lot or substance is amended in the batches
+// that used the container as well. What is left, set above nothing, puts an emptied one back to use.
 func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
@@ -73,31 +70,25 @@ func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container,
 			must(fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", ")))
 		}
 		e := tx.event(c.ID, record.StockChanged, by, time.Time{})
-		fixed, err := f.Parse(value)
-		must(err)
-		e.Field, e.Old, e.New, e.Reason = field, f.Get(c), fixed, strings.TrimSpace(reason)
-		must(f.Set(c, fixed))
-		switch {
-		case e.Old == e.New:
-			must(fault.Usagef("jar %s already has %q as its %s", c.Number, e.New, f.Label).Try("nothing is left to do"))
-		case f.NeedsReason && e.Old != "" && e.Reason == "":
+		correct(e, c, f, "jar "+c.Number, value)
+		if e.Reason = strings.TrimSpace(reason); e.Reason == "" && f.NeedsReason && e.Old != "" {
 			must(fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why"))
 		}
 		out := written[Container](tx, e)
 		if field == "lot" || field == "substance" {
 			used := tx.Under(record.Key{Tag: record.ByContainer, Value: c.ID.String()}, ID{}, store.Highest, false)
 			for _, id := range slices.Collect(used) {
-				too := tx.event(id, record.Amended, by, time.Time{})
-				too.Field, too.Old, too.New, too.Reason, too.For = e.Field, e.Old, e.New, e.Reason, e.Of
-				written[Batch](tx, too)
+				too := *e
+				too.ID, too.Of, too.Kind, too.For = tx.NewID(), id, record.Amended, c.ID
+				written[Batch](tx, &too)
 			}
 		}
 		return out
 	})
 }
 
-// Use books an amount off a container. Batch is the batch it went into, whose
-// record then names the container and its lot; empty means none: a test, a spill.
+// Use books an amount off a container for a batch, whose record then names the container and its lot; empty
+// means none: a test, a spill.
 func (v Verbs) Use(u Use, batch, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(u.Number)
@@ -133,8 +124,7 @@ func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
 	return e
 }
 
-// Empty marks a container as empty: used up, spent, thrown out. The reason is kept
-// if one is given.
+// Empty marks a container as used up, spent or thrown out. The reason may be empty.
 func (v Verbs) Empty(ref, reason, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
