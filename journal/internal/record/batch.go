@@ -30,9 +30,7 @@ func States() []State {
 	return []State{StatePlanned, StateReviewed, StateDipped, StateLogged, StateWithdrawn}
 }
 
-// Batch is one batch as its events make it. Its JSON is what show, list and
-// export print: stable keys, only ever added to. The keys of plan and result
-// stand beside the others.
+// Batch is one batch as its events make it. Its JSON is what show, list and export print: keys are only added.
 type Batch struct {
 	ID    ID    `json:"id"`
 	State State `json:"state"`
@@ -130,14 +128,13 @@ func (b *Batch) Latest() *Event {
 	return b.Events[len(b.Events)-1]
 }
 
-// Sort puts events in the order in which they count: by id, which two benches
-// agree on after a merge.
+// Sort puts events in the order in which they count: by id, on which two benches agree.
 func Sort(events []*Event) {
 	slices.SortFunc(events, func(a, b *Event) int { return a.ID.Compare(b.ID) })
 }
 
-// Replay returns the batch that the events make. It always returns one: what does
-// not fit stands in Faults, and what this build does not know in Newer.
+// Replay returns the batch that the events make, always: what does not fit stands in Faults, and what
+// this build does not know in Newer.
 func Replay(id ID, events []*Event) *Batch {
 	b := &Batch{ID: id, State: StatePlanned, Photos: []PhotoRef{}, Waste: []WasteEntry{}, Uses: []Use{}} // null would say "not known"
 	b.replay(id, events, b.apply)
@@ -152,8 +149,7 @@ func Replay(id ID, events []*Event) *Batch {
 	return b
 }
 
-// apply brings the batch forward by one event. It is the only way in which a batch
-// changes, and must treat an old event alike for ever.
+// apply changes the batch by one event, as nothing else does. It must treat an old event alike for ever.
 func (b *Batch) apply(e *Event) (fault string) {
 	switch e.Kind {
 	case Created:
@@ -322,8 +318,7 @@ const (
 	ResultReject = "reject" // at least one rejected
 )
 
-// Keys returns the keys under which the batch is found, without doubles. What nearly
-// every batch is (logged, good) has no key: it would find nothing.
+// Keys returns the keys under which the batch is found. What nearly every batch is (logged, good) has none.
 func (b *Batch) Keys() []Key {
 	var keys []Key
 	add := func(tag Tag, value string) {
@@ -361,16 +356,13 @@ func (b *Batch) Keys() []Key {
 	return keys
 }
 
-// Slack is by how much a time may seem to lie ahead of the clock, because people
-// give times to the minute.
+// Slack is by how much a time may lie ahead of the clock: people give times to the minute.
 const Slack = time.Minute
 
-// Ready returns nil if the batch has a valid safety review for work of a person at a
-// time, or a fault of kind Safety. A review belongs to one batch, its recipe and its
-// people, and to the day at the bench on which it was made, until midnight: after that
-// the bath, the room and the people may have changed (a choice of ours; common practice,
-// no published source). A review that found a stop takes an earlier one back. Without a
-// name the person is not looked at.
+// Ready returns nil if the batch has a valid safety review for work of a person at a time, or a fault of
+// kind Safety. A review belongs to one batch, its recipe and its people, and to the local day on which it
+// was made: after that the bath, the room and the people may have changed (a choice of ours; common
+// practice, no published source). A stop found later takes it back. An empty name is not looked at.
 func (b *Batch) Ready(at time.Time, by string) error {
 	r := b.Review
 	if r == nil {

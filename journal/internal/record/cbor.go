@@ -12,12 +12,11 @@ import (
 	"github.com/fxamacker/cbor/v2"
 )
 
-// encMode writes RFC 8949 core deterministic CBOR: the same event always gives
-// the same bytes.
+// encMode writes RFC 8949 core deterministic CBOR: the same event is always the same bytes.
 var encMode, _ = cbor.CoreDetEncOptions().EncMode()
 
-// decMode refuses doubled keys, tags, open lengths and deep nesting; keys it does
-// not know are passed over. strictMode refuses those as well.
+// decMode refuses doubled keys, tags, open lengths and deep nesting; it passes over keys that it does not
+// know, which strictMode refuses as well.
 var decMode, strictMode = decoder(cbor.ExtraDecErrorNone), decoder(cbor.ExtraDecErrorUnknownField)
 
 func decoder(extra cbor.ExtraDecErrorCond) cbor.DecMode {
@@ -34,8 +33,7 @@ func Marshal(v any) ([]byte, error) { return encMode.Marshal(v) }
 // Unmarshal reads what Marshal wrote.
 func Unmarshal(body []byte, v any) error { return decMode.Unmarshal(body, v) }
 
-// Encode returns the stored form of an event. An event that a newer build wrote
-// goes out as it came in.
+// Encode returns the stored form of an event; that of a newer build goes out as it came in.
 func Encode(e *Event) ([]byte, error) {
 	if e.Raw != nil {
 		return e.Raw, nil
@@ -43,8 +41,8 @@ func Encode(e *Event) ([]byte, error) {
 	return Marshal(e)
 }
 
-// Decode reads the stored form of an event. What it does not know it keeps: Raw
-// is then the whole stored form, and Unknown says what was not understood.
+// Decode reads the stored form of an event. If there is something in it that it does not know, Raw is the
+// whole stored form and Unknown says what.
 func Decode(body []byte) (*Event, error) {
 	e := &Event{}
 	if err := strictMode.Unmarshal(body, e); err == nil {
@@ -89,8 +87,7 @@ func flatten(path string, there any, out map[string]any) {
 	}
 }
 
-// FromJSON reads the exported form of an event, which must be what an export
-// writes: no key that is unknown, unless the event carries its stored form in raw.
+// FromJSON reads an event as an export writes it: with an unknown key only if its stored form is in raw.
 func FromJSON(line []byte) (*Event, error) {
 	e := &Event{}
 	strict := json.NewDecoder(bytes.NewReader(line))

@@ -3,8 +3,8 @@ package record
 import (
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
-	"sync"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -16,12 +16,11 @@ const (
 	mostMgPerL = 2_000_000 // above the mass of a litre of any bath
 )
 
-// numbers are the short numbers of batches and containers.
-var numbers = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9]{4}|S)-[0-9]{3,9}$`) })
+// The short numbers of batches and containers.
+var batchNumber, jarNumber = regexp.MustCompile(`^[0-9]{4}-[0-9]{3,9}$`), regexp.MustCompile(`^S-[0-9]{3,9}$`)
 
-// Check returns an error if the event is not one that this program would write: a
-// text too long or not in its fixed form, a figure out of range, a part that is
-// missing. Every event goes through it before it is written, wherever it comes from.
+// Check returns an error if the event is not one that this program would write: a text too long or not
+// in its fixed form, a figure out of range, a part that is missing. Every event passes it to be written.
 func (e *Event) Check() error {
 	c := &checker{}
 	c.event(e)
@@ -35,8 +34,8 @@ func (e *Event) Clean() error {
 	return c.err
 }
 
-// checker reads what an event says as if a person had written it. With fix, it puts
-// the fixed form in place; without, any other form is an error.
+// checker reads what an event says as if a person had written it. With fix, it puts the fixed form in
+// place; without, any other form is an error.
 type checker struct {
 	fix bool
 	err error // the first thing that is wrong
@@ -79,8 +78,7 @@ func (c *checker) time(what string, s Stamp) {
 // cleaners are the functions that put a text in its fixed form, by its tag "long".
 var cleaners = map[string]func(what, text string) (string, error){"": Line, "note": Note, "path": PathLine}
 
-// all reads every text, time, digest and list of a stored struct, as its tags say: a
-// field that is added to one is checked without another line.
+// all reads every text, time, digest and list of a stored struct, as its tags say.
 func (c *checker) all(v reflect.Value) {
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
@@ -159,7 +157,7 @@ func (c *checker) event(e *Event) {
 		e.New = c.form(f.Label, e.New, f.Parse)
 	}
 	if p := e.Plan; p != nil {
-		c.that(numbers().MatchString(p.Number) && p.Number[0] != 'S', "the number %q is not that of a batch", p.Number)
+		c.that(batchNumber.MatchString(p.Number), "the number %q is not that of a batch", p.Number)
 		b := &Batch{Plan: *p}
 		fieldsOf(c, b, fields[:planned])
 		*p = b.Plan
@@ -189,7 +187,7 @@ func (c *checker) event(e *Event) {
 		c.add(u.Check())
 	}
 	if p := e.Container; p != nil {
-		c.that(numbers().MatchString(p.Number) && p.Number[0] == 'S', "the number %q is not that of a container", p.Number)
+		c.that(jarNumber.MatchString(p.Number), "the number %q is not that of a container", p.Number)
 		whole := &Container{ContainerPlan: *p}
 		c.container(whole)
 		*p = whole.ContainerPlan
@@ -204,11 +202,10 @@ func (c *checker) container(whole *Container) {
 // Fits returns an error if the events of a container do not hold together, a field of
 // it is not in its fixed form, or an amount is out of range.
 func (c *Container) Fits() error {
-	if len(c.Faults) > 0 {
-		return fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
-	}
 	check := &checker{}
-	if len(c.Newer) == 0 { // a newer hepar may have other limits
+	if len(c.Faults) > 0 {
+		check.err = fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
+	} else if len(c.Newer) == 0 { // a newer hepar may have other limits
 		check.container(c)
 	}
 	return check.err
@@ -222,68 +219,48 @@ func (u Use) Check() error {
 	return Within("amount taken from "+u.Number, u.Unit, u.Amount, 1e-6, mostInContainer)
 }
 
-// Fits returns an error if the events of a batch do not make a batch that this
-// program would have made: an event is missing or the counts do not fit. It leaves
-// to Event.Check what one event alone tells.
+// Fits returns an error if the events of a batch do not make a batch that this program
+// would have made. It leaves to Event.Check what one event alone tells.
 func (b *Batch) Fits() error {
-	if len(b.Faults) > 0 {
-		return fault.Usagef("batch %s does not hold together: %s", b.Name(), b.Faults[0]).Try("leave it out")
-	}
-	if int64(b.ID.Time()) != b.Created.MS { // a search by days goes by the id
-		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, b.Name()).Try("leave it out")
-	}
+	r, made, dipped, caused := Result{}, b.Made(), 0, 0
 	if b.Result != nil {
-		if err := b.counts(); err != nil {
-			return err
-		}
+		r = *b.Result
 	}
-	loads := 0
-	if b.Dip != nil {
-		loads = len(b.Dip.Loads)
-		for _, l := range b.Dip.Loads {
-			if l.Pieces > b.Made() {
-				return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", l.Number, l.Pieces, b.Name(), b.Made()).
-					Try("count again, or amend the pieces of the batch first")
-			}
-		}
-	}
-	for what, n := range map[string]int{"loads": loads, "photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {
-		if n > MaxMany {
-			return fault.Usagef("batch %s has %d %s", b.Name(), n, what).Try("keep to %d", MaxMany)
-		}
-	}
-	return nil
-}
-
-// counts returns an error if the counts of the result do not fit each other and the
-// pieces that were started.
-func (b *Batch) counts() error {
-	r := b.Result
-	if r.Counted() == 0 {
-		return fault.Usagef("no piece of batch %s is counted", b.Number).
-			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
-	}
-	made := b.Made()
-	if b.Dip != nil { // at the bath a piece may have been added
-		dipped := 0
-		for _, l := range b.Dip.Loads {
-			if l.Time != nil { // a coat has none, and is of all pieces
-				dipped += l.Pieces
-			}
-		}
-		made = max(made, dipped)
-	}
-	if r.Counted() > made {
-		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",
-			b.Number, r.Counted(), r.Good, r.Rework, r.Reject, made).Try("count again; lower one figure before you raise another")
-	}
-	caused := 0
 	for _, n := range r.Causes {
 		caused += n
 	}
-	if bad := r.Rework + r.Reject; caused > bad {
+	var loads []Load
+	if b.Dip != nil {
+		loads = b.Dip.Loads
+	}
+	large := slices.IndexFunc(loads, func(l Load) bool { return l.Pieces > made })
+	for _, l := range loads {
+		if l.Time != nil { // a coat has none, and is of all pieces
+			dipped += l.Pieces
+		}
+	}
+	switch counted, bad := r.Counted(), r.Rework+r.Reject; {
+	case len(b.Faults) > 0:
+		return fault.Usagef("batch %s does not hold together: %s", b.Name(), b.Faults[0]).Try("leave it out")
+	case int64(b.ID.Time()) != b.Created.MS: // a search by days goes by the id
+		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, b.Name()).Try("leave it out")
+	case b.Result != nil && counted == 0:
+		return fault.Usagef("no piece of batch %s is counted", b.Number).
+			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
+	case counted > max(made, dipped): // at the bath a piece may have been added
+		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",
+			b.Number, counted, r.Good, r.Rework, r.Reject, max(made, dipped)).Try("count again; lower one figure before you raise another")
+	case caused > bad:
 		return fault.Usagef("the causes of batch %s add up to %d and only %d pieces are to rework or rejected", b.Number, caused, bad).
 			Try("name one cause for each piece: the chief one")
+	case large >= 0:
+		return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", loads[large].Number, loads[large].Pieces, b.Name(), made).
+			Try("count again, or amend the pieces of the batch first")
+	}
+	for what, n := range map[string]int{"loads": len(loads), "photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {
+		if n > MaxMany {
+			return fault.Usagef("batch %s has %d %s", b.Name(), n, what).Try("keep to %d", MaxMany)
+		}
 	}
 	return nil
 }

@@ -63,8 +63,7 @@ func (c *Container) Empty() bool { return !c.Emptied.IsZero() }
 // Expired says whether the date on the container is over on a day.
 func (c *Container) Expired(day Date) bool { return c.Expires.Before(day) }
 
-// ReplayContainer returns the container that the events make; what does not fit
-// stands in Faults, and what this build does not know in Newer.
+// ReplayContainer is Replay for a container.
 func ReplayContainer(id ID, events []*Event) *Container {
 	c := &Container{ID: id}
 	c.replay(id, events, c.apply)
@@ -178,8 +177,7 @@ func parseAmount(text string) (x float64, unit string, err error) {
 	return 0, "", err
 }
 
-// Tidy rounds an amount to a millionth of a gram or millilitre, so that what is
-// left ends at nothing where nothing is left.
+// Tidy rounds an amount to a millionth of a gram or millilitre, so that nothing left is nothing.
 func Tidy(x float64) float64 { return math.Round(x*1e6) / 1e6 }
 
 // Text returns the amount as "12.5 g".

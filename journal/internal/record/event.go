@@ -30,12 +30,10 @@ const (
 	Salvaged  = "salvaged"   // of the journal: it was made from a damaged one
 )
 
-// Event is one change: of a batch, of a container, or of the journal as a whole.
-// Events are only ever added. This struct is both the stored form (the CBOR keys,
-// never used twice) and the exported form (the JSON keys). Check reads the tags of
-// this struct and of those below it: a text or a time must be there unless its CBOR
-// is omitted; "is" is what messages call it; "long" is "note" or "path" for a text
-// that may be longer than a line.
+// Event is one change: of a batch, of a container, or of the journal as a whole. It is both the stored form
+// (CBOR keys, never used twice) and the exported form (JSON keys). Check reads the tags of this struct and
+// of those below it: a text or a time must be there unless its CBOR is omitted; "is" is what messages call
+// it; "long" is "note" or "path" for a text that may be longer than a line.
 type Event struct {
 	ID      ID     `cbor:"1,keyasint" json:"id"`
 	Of      ID     `cbor:"2,keyasint,omitzero" json:"of,omitzero"` // the batch or container; zero if it is of the journal
@@ -162,8 +160,7 @@ type PhotoRef struct {
 	Note   string `cbor:"6,keyasint,omitempty" json:"note,omitempty" is:"note of the photo" long:"note"`
 }
 
-// WasteEntry is what was poured from a batch into a waste container. It is a
-// record of what was done and no classification of it.
+// WasteEntry is what was poured into a waste container: what was done, and no classification of it.
 type WasteEntry struct {
 	Liters    measure.Liters `cbor:"1,keyasint" json:"volume_l"`
 	Container string         `cbor:"2,keyasint" json:"container" is:"name of the waste container"` // the name on its label

@@ -11,8 +11,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Result is how a batch turned out. The counts are of pieces. What a person may
-// say about it is in Fields: a new field is a line here and an entry there.
+// Result is how a batch turned out, counted in pieces. A new field is a line here and an entry in Fields.
 type Result struct {
 	Good        int              `cbor:"1,keyasint,omitempty" json:"good"`
 	Rework      int              `cbor:"2,keyasint,omitempty" json:"rework"`
@@ -28,8 +27,7 @@ type Result struct {
 // Counted returns the number of pieces counted.
 func (r *Result) Counted() int { return r.Good + r.Rework + r.Reject }
 
-// Words returns the words under which the result is found: ResultGood, or
-// ResultRework and ResultReject.
+// Words returns ResultGood, or ResultRework and ResultReject.
 func (r *Result) Words() []string {
 	var words []string
 	if r.Rework > 0 {
@@ -80,15 +78,13 @@ func named[T any](fields []FieldOf[T], name string) (f FieldOf[T], ok bool) {
 	return fields[i], true
 }
 
-// The limits of what people may write, here and in the table of fields. Choices of ours,
-// far above what a workshop writes and far below what would hurt the file.
+// The limits of what people may write. Choices of ours, far above what a workshop writes.
 const (
 	MaxPieces = 10_000_000
 	maxCauses = 50
 )
 
-// Fields returns the table of all fields, in the order in which they are printed.
-// Do not change what it returns.
+// Fields returns the table of all fields, in the order in which they are printed. Do not change it.
 func Fields() []Field { return fields }
 
 // FieldNamed returns the field of that name.
@@ -127,8 +123,7 @@ var fields = []Field{
 // planned is how many fields are of the plan: they come first.
 var planned = slices.IndexFunc(fields, func(f Field) bool { return f.OfResult })
 
-// field completes a field whose value is at some place: parse reads it, from its fixed form
-// as well, which text writes.
+// field completes a field: parse reads its value, from the fixed form as well, and text writes that.
 func field[T, V any](f FieldOf[T], parse func(string) (V, error), text func(V) string, at func(*T) *V) FieldOf[T] {
 	f.Parse = func(said string) (string, error) {
 		v, err := parse(strings.TrimSpace(said))

@@ -17,8 +17,7 @@ import (
 // ID is a ULID: 48 bits of milliseconds, 80 bits of chance. It sorts by time.
 type ID = ulid.ULID
 
-// Stamp is a moment in whole milliseconds, with the offset of the bench from UTC
-// when it was written.
+// Stamp is a moment in whole milliseconds, with the offset of the bench from UTC.
 type Stamp struct {
 	_      struct{} `cbor:",toarray"`
 	MS     int64    // milliseconds since 1970 UTC
@@ -61,8 +60,7 @@ func (s Stamp) MarshalJSON() ([]byte, error) {
 	return s.Time().AppendFormat(make([]byte, 0, 32), `"`+stampForm+`"`), nil
 }
 
-// UnmarshalJSON reads RFC 3339. It returns an error if the time is finer than a
-// millisecond or its offset is not in whole minutes: it would not come out again as it went in.
+// UnmarshalJSON reads RFC 3339 in whole milliseconds and minutes of offset, which come out again as they went in.
 func (s *Stamp) UnmarshalJSON(text []byte) error {
 	if string(text) == "null" {
 		*s = Stamp{}
@@ -107,9 +105,8 @@ const (
 	lastYear  = 2200
 )
 
-// Line returns text without spaces around it, fit for one line. What names it in
-// the message. It returns an error if the text is longer than 200 bytes or holds a
-// control character.
+// Line returns text without spaces around it, fit for one line. What names it in the message. It returns an
+// error if the text is longer than 200 bytes or holds a control character.
 func Line(what, text string) (string, error) { return clean(what, text, maxLine, "") }
 
 // PathLine is Line for a path or a place, which may have 1,024 bytes.
@@ -139,9 +136,8 @@ func clean(what, text string, most int, allowed string) (string, error) {
 	return text, nil
 }
 
-// CauseName returns the name of a cause in lower case with hyphens, so that "Too
-// light" and "too-light" are one cause. It returns an error if the name holds
-// anything but letters, digits, spaces, hyphens and underscores.
+// CauseName returns the name of a cause in lower case with hyphens: "Too light" is "too-light". It returns an
+// error if it holds anything but letters, digits, spaces, hyphens and underscores.
 func CauseName(text string) (string, error) {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == '-' || r == '_' || r == ' ' })
 	name := strings.Join(words, "-")
@@ -172,8 +168,7 @@ func Year(what string, t time.Time) error {
 	return nil
 }
 
-// Date is a day at the bench as "2026-03-09", or where no more is known a month
-// or a year: "2026-03", "2026". Empty means none.
+// Date is a day at the bench, or a month or a year where no more is known: "2026-03-09", "2026". Empty means none.
 type Date string
 
 // ParseDate reads "2026-03-09", "2026-03" or "2026"; the empty text is no date.
@@ -189,6 +184,5 @@ func ParseDate(text string) (Date, error) {
 	return "", fault.Usagef("%q is not a date", measure.Clean(text)).Try("write 2026-03-09, or 2026-03 if the day is not known")
 }
 
-// Before says whether all of d is over on the day, so that a month alone counts to
-// its end. An empty date is never over.
+// Before says whether all of d, which may be a month, is over on the day. An empty date is never over.
 func (d Date) Before(day Date) bool { return d != "" && day[:min(len(d), len(day))] > d }
