@@ -2,7 +2,6 @@ package exchange
 
 import (
 	"bufio"
-	"bytes"
 	"cmp"
 	"encoding/csv"
 	"encoding/json"
@@ -10,10 +9,9 @@ import (
 	"io"
 	"iter"
 	"maps"
-	"reflect"
 	"slices"
+	"strconv"
 	"strings"
-	"sync"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -21,18 +19,36 @@ import (
 	"hepar/recipe/measure"
 )
 
+// columns are the columns of a table of batches that an import reads, by their keys in JSON:
+// identity and plan, and every field of package record.
+var columns = func() []string {
+	all := []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}
+	for _, f := range record.Fields() {
+		if f.OfResult && !slices.Contains(all, "logged") {
+			all = append(all, "logged")
+		}
+		all = append(all, f.JSON)
+	}
+	return all
+}()
+
+// aside are the columns behind them, which an import leaves aside.
+var aside = []string{"missing", "people", "review", "without_review", "dip", "lots", "waste", "photos", "signed_off"}
+
+// stockColumns are the columns of a table of containers.
+var stockColumns = []string{"number", "id", "substance", "form", "lot", "supplier", "received", "opened", "expires", "unit", "amount", "left",
+	"observed", "sds", "sds_revised", "sds_looked_at", "place", "note", "by", "added", "observed_at", "emptied"}
+
 // Export writes batches to w and returns how many. JSON Lines hold the JSON of each,
 // with its events whole; CSV has one row each, with the columns of FORMAT.md.
 func Export(w io.Writer, format string, batches iter.Seq2[record.Batch, error]) (int, error) {
-	return write(w, format, columns(), batches)
+	return write(w, format, slices.Concat(columns, aside), batches)
 }
 
 // ExportStock writes containers to w and returns how many, as Export does. In a
 // table the amounts stand without their unit, which has a column.
 func ExportStock(w io.Writer, format string, containers []record.Container) (int, error) {
-	columns := plain[record.Container]("number", "id", "substance", "form", "lot", "supplier", "received", "opened", "expires", "unit", "amount", "left",
-		"observed", "sds", "sds_revised", "sds_looked_at", "place", "note", "by", "added", "observed_at", "emptied")
-	return write(w, format, columns, func(yield func(record.Container, error) bool) {
+	return write(w, format, stockColumns, func(yield func(record.Container, error) bool) {
 		for _, c := range containers {
 			if !yield(c, nil) {
 				return
@@ -41,26 +57,26 @@ func ExportStock(w io.Writer, format string, containers []record.Container) (int
 	})
 }
 
-// write writes values as JSON Lines, or as a table with columns under their JSON keys.
-func write[T any](w io.Writer, format string, columns []record.FieldOf[T], values iter.Seq2[T, error]) (n int, err error) {
+// write writes values as JSON Lines, or as a table.
+func write[T any](w io.Writer, format string, columns []string, values iter.Seq2[T, error]) (n int, err error) {
 	buffer := bufio.NewWriterSize(w, 64<<10)
 	lines, rows := json.NewEncoder(buffer), csv.NewWriter(buffer)
 	lines.SetEscapeHTML(false)
 	rows.UseCRLF = true
 	var failed error
-	row := func(cell func(record.FieldOf[T]) string) error {
-		var cells []string
-		for _, c := range columns {
-			cells = append(cells, cell(c))
-		}
-		return rows.Write(cells)
-	}
 	put := func(v T) error { return lines.Encode(v) }
 	switch format {
 	case JSONLines:
 	case CSV:
-		put = func(v T) error { return row(func(c record.FieldOf[T]) string { return cell(c, &v) }) }
-		_ = row(func(c record.FieldOf[T]) string { return c.JSON }) // the error comes again below
+		put = func(v T) error {
+			row := row(any(&v).(record.Thing))
+			var cells []string
+			for _, key := range columns {
+				cells = append(cells, cell(row[key]))
+			}
+			return rows.Write(cells)
+		}
+		_ = rows.Write(columns) // the error comes again below
 	default:
 		return 0, fault.Usagef("there is no export format %q", measure.Clean(format)).Try("write %s or %s", CSV, JSONLines)
 	}
@@ -80,107 +96,55 @@ func write[T any](w io.Writer, format string, columns []record.FieldOf[T], value
 	return n, nil
 }
 
-// formula is what a spreadsheet takes for the beginning of a formula, and the
-// apostrophe itself.
+// formula is what a spreadsheet takes for the beginning of a formula, and the apostrophe,
+// which is put before such a text that is no number.
 const formula = "=+-@'\t\r\n"
 
-// cell returns what stands in a column: a figure without its unit, a text that begins as
-// a formula does with an apostrophe before it.
-func cell[T any](c record.FieldOf[T], v *T) string {
-	text := c.Get(v)
-	switch {
-	case c.Unit != "":
-		return strings.TrimSuffix(text, " "+c.Unit)
-	case text != "" && strings.ContainsRune(formula, rune(text[0])):
+func cell(text string) string {
+	if _, err := strconv.ParseFloat(text, 64); err != nil && text != "" && strings.ContainsRune(formula, rune(text[0])) {
 		return "'" + text
 	}
 	return text
 }
 
 // uncell returns what a person would write for a cell that is not empty.
-func uncell(c record.Field, cell string) string {
-	switch {
-	case c.Unit != "":
-		return cell + " " + c.Unit
-	case len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune(formula, rune(cell[1])):
+func uncell(key, cell string) string {
+	if len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune(formula, rune(cell[1])) {
 		return cell[1:]
+	}
+	if f, _ := fieldOf(key); f.Unit != "" {
+		return cell + " " + f.Unit
 	}
 	return cell
 }
 
-// columns are the columns of a table of batches, each a field or one like it under its
-// JSON key: identity and plan, every field of package record, and at the end what an
-// import leaves aside, without Set. Get returns nothing of a result that is missing; Set
-// takes what a person writes.
-var columns = sync.OnceValue(func() []record.Field {
-	fields := record.Fields()
-	results := slices.IndexFunc(fields, func(f record.Field) bool { return f.OfResult })
-	logged := plain[record.Batch]("logged")
-	logged[0].OfResult = true
-	all := slices.Concat(plain[record.Batch]("number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"),
-		fields[:results], logged, fields[results:])
-	for i := range all {
-		c := all[i] // as it was
-		if c.OfResult {
-			all[i].Get = func(b *record.Batch) string {
-				if b.Result == nil {
-					return ""
-				}
-				return c.Get(b)
-			}
-		}
-		all[i].Set = func(b *record.Batch, text string) error {
-			if c.OfResult && b.Result == nil {
-				b.Result = &record.Result{}
-			}
-			return c.Set(b, text)
-		}
+func fieldOf(key string) (f record.Field, there bool) {
+	i := slices.IndexFunc(record.Fields(), func(f record.Field) bool { return f.JSON == key })
+	if i >= 0 {
+		f = record.Fields()[i]
 	}
-	aside := plain[record.Batch]("missing", "people", "review", "without_review", "dip", "lots", "waste", "photos", "signed_off")
-	for i := range aside {
-		aside[i].Set = nil
-	}
-	aside[1].Get = func(b *record.Batch) string { return strings.Join(b.People(), "; ") }
-	return append(all, aside...)
-})
-
-// plain returns the columns of what is no field, by the keys in JSON.
-func plain[T any](keys ...string) (all []record.FieldOf[T]) {
-	fields := map[string][]int{}
-	for _, f := range reflect.VisibleFields(reflect.TypeFor[T]()) {
-		key, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		fields[key] = f.Index
-	}
-	cures := map[string]string{"id": "leave the column empty: the row then gets an id of its own",
-		"created": "write it as in 2026-03-09T14:30:00+01:00", "logged": "write it as in 2026-03-09T14:30:00+01:00"}
-	for _, key := range keys {
-		at := func(v *T) any { return reflect.ValueOf(v).Elem().FieldByIndex(fields[key]).Addr().Interface() }
-		all = append(all, record.FieldOf[T]{JSON: key,
-			Get: func(v *T) string { return textOf(at(v)) },
-			Set: func(v *T, text string) (err error) {
-				if count, ok := at(v).(*int); ok {
-					*count, err = measure.ParseCount(text, 0, record.MaxPieces)
-					return err
-				}
-				data, _ := json.Marshal(text)
-				if json.Unmarshal(data, at(v)) != nil {
-					err = fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cures[key])
-				}
-				return err
-			},
-		})
-	}
-	return all
+	return f, i >= 0
 }
 
-// textOf returns what JSON has for a value, without its marks; nothing for null.
-func textOf(v any) string {
-	data, _ := json.Marshal(v)
-	var of any
-	in := json.NewDecoder(bytes.NewReader(data))
-	in.UseNumber()
-	_ = in.Decode(&of)
-	return flat(of)
+// row returns what columns say of a batch or a container: what its JSON says, without marks.
+func row(of record.Thing) map[string]string {
+	row := map[string]string{}
+	if b, ok := of.(*record.Batch); ok {
+		row["people"] = strings.Join(b.People(), "; ")
+		bare := *b
+		bare.History = record.History{}
+		of = &bare
+	}
+	data, _ := json.Marshal(of)
+	var all map[string]any
+	_ = json.Unmarshal(data, &all)
+	for key, value := range all {
+		row[key] = flat(value)
+	}
+	if b, ok := of.(*record.Batch); ok && b.Result != nil {
+		row["causes"] = record.CausesText(b.Causes)
+	}
+	return row
 }
 
 func flat(v any) string {
@@ -188,6 +152,8 @@ func flat(v any) string {
 	switch v := v.(type) {
 	case nil:
 		return ""
+	case float64:
+		return strconv.FormatFloat(v, 'f', -1, 64)
 	case []any:
 		for _, one := range v {
 			parts = append(parts, flat(one))
@@ -209,19 +175,45 @@ func flat(v any) string {
 	return fmt.Sprint(v)
 }
 
+// set makes a batch say what a person wrote in a column.
+func set(b *record.Batch, key, text string) error {
+	if f, ok := fieldOf(key); ok {
+		if f.OfResult && b.Result == nil {
+			b.Result = &record.Result{}
+		}
+		return f.Set(b, text)
+	}
+	data, _ := json.Marshal(text)
+	if key == "recipe_revision" {
+		n, err := measure.ParseCount(text, 0, record.MaxPieces)
+		if err != nil {
+			return err
+		}
+		data = strconv.AppendInt(nil, int64(n), 10)
+	}
+	if json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", key, data), b) != nil {
+		cure := "write it as in 2026-03-09T14:30:00+01:00"
+		if key == "id" {
+			cure = "leave the column empty: the row then gets an id of its own"
+		}
+		return fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cure)
+	}
+	return nil
+}
+
 // exported is how a table that an export wrote is read: by the names of its columns.
 var exported = form{comma: ',', heading: func(names []string) error {
 	for i, name := range names {
-		if !slices.ContainsFunc(columns(), func(c record.Field) bool { return c.JSON == name }) {
+		if !slices.Contains(columns, name) && !slices.Contains(aside, name) {
 			return fault.Usagef("column %d is %q, which no export has", i+1, name).
 				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one")
 		}
 	}
 	return needs(names, slices.Concat(names, []string{"created", "recipe", "pieces"}))
 }, read: func(cells map[string]string) (map[string]string, string, error) {
-	for _, c := range columns() {
-		if cells[c.JSON] != "" {
-			cells[c.JSON] = uncell(c, cells[c.JSON])
+	for key, cell := range cells {
+		if cell != "" {
+			cells[key] = uncell(key, cell)
 		}
 	}
 	return cells, "", nil

@@ -306,7 +306,7 @@ func (m *Mapping) time(name, text, clock string) (string, error) {
 			if onClock, _ := time.Parse(day+clock, text); onClock.Format(time.DateTime) != t.Format(time.DateTime) {
 				return "", fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).Try("write the time as the clock showed it after the change")
 			}
-			return textOf(record.StampOf(t)), record.Year(name, t)
+			return t.Format(time.RFC3339), record.Year(name, t)
 		}
 	}
 	return "", fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).Try("mend it, or add how it is written to dates in the mapping")

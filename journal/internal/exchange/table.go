@@ -148,33 +148,29 @@ func needs(names, wanted []string) error {
 // noNumber stands for the number of a row that has none: the journal gives it one.
 const noNumber = "0000-000"
 
-// said yields the columns about which the row of an entry says something that an import
-// reads.
-func (e *entry) said(yield func(record.Field) bool) {
-	for _, c := range columns() {
-		if c.Set != nil && e.says[c.JSON] != "" && !yield(c) {
-			return
-		}
-	}
-}
-
 // fromRow makes a batch of what a row says, with an event for each: planned, logged,
 // withdrawn. A review is never made up. The ids of the events, and of a batch that has
 // none, follow from the row, so that it is known again. Rows that say the same are as many
 // batches; again counts them.
 func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 	b := &e.batch
-	identity := "row"
-	for c := range e.said {
-		if err := c.Set(b, e.says[c.JSON]); err != nil {
-			return err
+	for _, column := range columns {
+		if e.says[column] != "" {
+			if err := set(b, column, e.says[column]); err != nil {
+				return err
+			}
 		}
-		identity += fmt.Sprintf(" %s %q", c.JSON, c.Get(b))
 	}
 	if b.Created.IsZero() {
 		return fault.Usagef("the row does not say when the batch was made").Try("fill in the column created")
 	}
 	if b.ID.IsZero() {
+		identity, row := "row", row(b)
+		for _, column := range columns {
+			if key == "" && e.says[column] != "" {
+				identity += fmt.Sprintf(" %s %q", column, row[column])
+			}
+		}
 		if key != "" {
 			identity = "key " + key
 		}
@@ -233,18 +229,17 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 // differs says in what the batch here differs from the row: the first thing that
 // the row says and that is otherwise here. A batch that went further here does not.
 func (e *entry) differs(b *record.Batch) string {
-	for c := range e.said {
-		here, there := c.Get(b), c.Get(&e.batch)
-		switch c.JSON {
-		case "state":
-			if slices.Index(record.States(), e.batch.State) <= slices.Index(record.States(), b.State) {
-				continue
-			}
-		case "number":
+	mine, theirs := row(b), row(&e.batch)
+	for _, column := range columns {
+		here, there := mine[column], theirs[column]
+		switch {
+		case e.says[column] == "", column == "state" && slices.Index(record.States(), e.batch.State) <= slices.Index(record.States(), b.State):
+			continue
+		case column == "number":
 			here = bare(here)
 		}
 		if here != there {
-			return fmt.Sprintf("%s is %q here and %q in the file", c.JSON, here, there)
+			return fmt.Sprintf("%s is %q here and %q in the file", column, here, there)
 		}
 	}
 	return ""
