@@ -1,10 +1,7 @@
-// Package demo makes up a workshop: Fernholm Medals, three people, a few
-// customers, two recipes of their own and two years of batches. Everything in it
-// is invented. The program's own dip-time model made the batches of batches.csv, with
-// chance errors in mixing and dipping; its columns are those of an export, and later, the
-// share of the way to the next batch. The same call always makes the same journal.
-//
-// Call Write to fill a folder.
+// Package demo makes up a workshop: Fernholm Medals, three people, a few customers, two recipes of their own
+// and two years of batches. Everything in it is invented. The dip-time model of the program made batches.csv,
+// with chance errors in mixing and dipping; its columns are those of an export, and later, the share of the
+// way to the next batch. The same call of Write always makes the same journal.
 package demo
 
 import (
@@ -39,13 +36,11 @@ type Folder struct {
 	Batches                int
 }
 
-// perTransaction is how many batches are written at a time: enough to be quick,
-// few enough that nobody waits long for the file.
+// perTransaction is how many batches are written at a time: quick, and nobody waits long for the file.
 const perTransaction = 500
 
-// Write fills dir with the made-up workshop: shop file, recipes, a journal of n
-// batches that ends at end. The folder must be empty or not there yet: nothing
-// of anybody's is overwritten. told is called with the count from time to time.
+// Write fills dir, which must be empty or not there yet, with the made-up workshop: shop file, recipes, a
+// journal of n batches that ends at end. told is called with the count from time to time.
 func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error) {
 	f := Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
 	entries, err := os.ReadDir(dir)
@@ -67,13 +62,12 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 	if err != nil {
 		return f, err
 	}
-	clock := end
+	clock, start := end, end.AddDate(-2, 0, 0)
+	step := end.Sub(start) / time.Duration(n)
 	j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }})
 	err = j.Rebuild(func(copy *journal.Journal) error { // interrupted, it leaves no half-made journal
-		start := end.AddDate(-2, 0, 0)
-		step := end.Sub(start) / time.Duration(n)
-		for f.Batches < n {
-			if err := copy.Update(func(tx *journal.Tx) error {
+		for f.Batches < n && err == nil {
+			err = copy.Update(func(tx *journal.Tx) error {
 				for range min(perTransaction, n-f.Batches) {
 					if err := made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock); err != nil {
 						return err
@@ -81,14 +75,12 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 					f.Batches++
 				}
 				return nil
-			}); err != nil {
-				return err
-			}
+			})
 			if told != nil {
 				told(f.Batches)
 			}
 		}
-		return nil
+		return err
 	})
 	return f, err
 }

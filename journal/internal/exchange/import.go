@@ -130,8 +130,8 @@ func (t *taker) tell() {
 	}
 }
 
-// run takes over all entries. The source yields one when the one before was taken. An
-// error that it yields ends it, and the journal stays as it was.
+// run takes over all entries, which the source yields one by one. An error that it yields ends it, and the
+// journal stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 	there, err := file.Exists()
 	if err != nil {
@@ -199,9 +199,8 @@ func (t *taker) sign(tx *store.Tx) error {
 	return err
 }
 
-// take compares an entry with what is here and takes over the events that are not. It
-// says in c in what they differ. It returns the count of the report that the entry belongs
-// to; nil if nothing of it is taken over, because it cannot be what is here.
+// take takes over the events of an entry that are not here, and says in c in what they differ. It returns the
+// count of the report that the entry belongs to; nil if it cannot be what is here, and nothing is taken over.
 func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	same := &t.report.Same
 	if e.stock {
@@ -267,8 +266,7 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	return &t.report.New
 }
 
-// divide divides the events of both sides by their ids; differs is one that both
-// have and that is not stored alike.
+// divide divides the events of both sides by their ids; differs is one that is not stored alike.
 func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, differs *record.Event) {
 	onlyHere = slices.Clone(here)
 	for _, e := range there {
@@ -285,8 +283,8 @@ func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, d
 	return onlyHere, onlyThere, differs
 }
 
-// storedAlike compares the stored bytes of two events. A row of a table that has no
-// number gets one from each bench that imports it: the number is left aside.
+// storedAlike compares the stored bytes of two events, but for the number: a row of a table without one gets
+// one from each bench that imports it.
 func storedAlike(a, b *record.Event) bool {
 	if a.Plan != nil && b.Plan != nil && a.Raw == nil && b.Raw == nil {
 		plan, other := *b.Plan, *b
@@ -298,8 +296,7 @@ func storedAlike(a, b *record.Event) bool {
 	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
-// fits returns what the events make, and an error if they are not ones that this program
-// would have written, or do not make a batch or a container that holds together.
+// fits returns what the events make, and an error if this program would not have made it.
 func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error) {
 	had := map[record.ID]bool{}
 	for _, e := range events {
@@ -318,8 +315,8 @@ func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error
 	return made, made.Fits()
 }
 
-// agreesWithShelf ends the transaction if a batch that was taken over says that it used
-// a container on this shelf and the container does not, or the other way round.
+// agreesWithShelf ends the transaction if what a batch that was taken over says it used of a container on
+// this shelf is not what the container says.
 func (t *taker) agreesWithShelf(tx *store.Tx) {
 	for container, batches := range t.uses {
 		if !tx.HasContainer(container) {
@@ -356,8 +353,7 @@ func (t *taker) agreesWithShelf(tx *store.Tx) {
 	}
 }
 
-// keepTexts keeps the recipe and the sheet of a batch, or notes that they did not
-// come with it.
+// keepTexts keeps the recipe and the sheet of a batch, or notes that they did not come with it.
 func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
 	for _, ev := range e.events {
 		for _, sum := range ev.Texts() {

@@ -30,8 +30,7 @@ func lines(r io.Reader) iter.Seq2[*entry, error] {
 	})
 }
 
-// fromLine reads a batch or a container from a line. Its events are what counts; what the
-// line says beside them must be what they make.
+// fromLine reads an entry from its events. What the line says beside them must be what they make.
 func (e *entry) fromLine(line []byte, texts recipes) error {
 	e.texts = map[string][]byte{}
 	in := json.NewDecoder(bytes.NewReader(line))
@@ -95,8 +94,7 @@ func (e *entry) brings(digest record.Digest, text []byte) bool {
 	return bytes.Equal(sum[:], digest)
 }
 
-// plainJSON reads one value. It returns an error if that is not JSON, lies too deep, or has
-// an object with a key twice.
+// plainJSON reads one value, without a key twice and not too deep.
 func plainJSON(in *json.Decoder, depth int) error {
 	if depth > deepest {
 		return fault.Usagef("the line has lists or objects more than %d levels deep", deepest)
@@ -124,8 +122,7 @@ func plainJSON(in *json.Decoder, depth int) error {
 	return nil
 }
 
-// agrees returns an error if a line says something else than what its events make.
-// Keys that are not known are passed over if a newer build wrote the events.
+// agrees returns an error if a line says what its events do not, unless a newer build wrote them.
 func agrees(keys map[string]json.RawMessage, made record.Thing) error {
 	var want map[string]any
 	text, err := json.Marshal(made)
@@ -158,8 +155,7 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) error {
 // recipes remembers which recipes were read, by text and digest: many batches share one.
 type recipes map[string]bool
 
-// check returns an error if a text is that of another recipe than the digest says.
-// A text that is no recipe of this build has no digest to compare.
+// check returns an error if a text is of a recipe with another digest. One that is no recipe of this build passes.
 func (rs recipes) check(p *record.Plan, text []byte) error {
 	key := string(p.TextSHA) + p.Digest
 	if rs[key] {

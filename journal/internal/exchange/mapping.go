@@ -18,8 +18,7 @@ import (
 	"hepar/recipe/strict"
 )
 
-// Mapping says what the columns of a table kept by hand are, for Import. Get one
-// from ReadMapping.
+// Mapping says what the columns of a table kept by hand are. Get one from ReadMapping.
 type Mapping struct {
 	comma        rune
 	skip         int // rows before the one with the names of the columns
@@ -38,8 +37,7 @@ type Mapping struct {
 
 var mappingKind = strict.Kind{Name: "mapping", Sample: "hepar journal import --template", Missing: "begin one with 'hepar journal import --template > mapping.toml'"}
 
-// ReadMapping reads the mapping in a file. It returns all that is wrong with it at once:
-// see strict.FindingsOf.
+// ReadMapping reads a mapping. It returns all that is wrong with it at once: see strict.FindingsOf.
 func ReadMapping(path string) (*Mapping, error) {
 	data, err := mappingKind.ReadFile(path)
 	if err != nil {
@@ -72,34 +70,31 @@ func (m *Mapping) read(root strict.Table) {
 	m.key = root.Text("key", 200, false, "")
 	m.restGood = root.Flag("good_is_the_rest")
 
-	// What a column may be, and those of it that may have a default or words of their own:
-	// what is no time and no figure.
+	// What a column may be, and what may have a default or words of its own: no time and no figure.
 	all := slices.Concat([]string{"created", "created_time", "logged", "logged_time", "recipe", "by"}, record.FieldNames())
-	words := slices.DeleteFunc(slices.Clone(all[4:]), func(name string) bool {
-		f, _ := record.FieldNamed(name)
-		return f.Unit != ""
-	})
+	var figures []string
+	for _, f := range record.Fields() {
+		if f.Unit != "" {
+			figures = append(figures, f.Name)
+		}
+	}
+	words := slices.DeleteFunc(slices.Clone(all[4:]), func(name string) bool { return slices.Contains(figures, name) })
 	const theirs = "write the name of the column as the table has it"
 	if !root.Has("columns") {
 		root.Missing("[columns]", `say which column is what: [columns], and below it created = "Date"`)
 	}
 	m.columns, _ = texts(root, "columns", all, theirs)
 	m.defaults, _ = texts(root, "defaults", words, "write what stands for an empty cell")
-	var t strict.Table
-	m.units, t = texts(root, "units", nil, "write the unit of the column")
-	for name, unit := range m.units {
-		f, known := record.FieldNamed(name)
-		switch {
-		case !known || f.Unit == "":
-			t.AtKey(t.Place(name), "take it away", "%s has no unit", strict.Excerpt(name))
-		case m.columns[name] == "":
+	units, t := texts(root, "units", figures, "write the unit of the column")
+	for name, unit := range units {
+		f, _ := record.FieldNamed(name)
+		if _, err := f.Parse("1 " + unit); err != nil {
+			t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
+		} else if m.columns[name] == "" {
 			t.AtKey(t.Place(name), "name its column in [columns], or take the unit away", "%s has a unit and no column", name)
-		default:
-			if _, err := f.Parse("1 " + unit); err != nil {
-				t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
-			}
 		}
 	}
+	m.units = units
 	m.causes = map[string]string{}
 	columns, t := texts(root, "causes", nil, theirs)
 	for key, name := range columns {
@@ -180,8 +175,7 @@ func (m *Mapping) readDates(root strict.Table) {
 var letters = strings.NewReplacer("YYYY", "2006", "YY", "06", "HH:MM", "15:04", "H:MM", "15:04", "HH.MM", "15.04", "H.MM", "15.04",
 	"SS", "05", "MM", "01", "M", "1", "DD", "02", "D", "2")
 
-// dateLayout returns the layout of a date in letters. It is clear if a date written in it is
-// read as the same.
+// dateLayout returns the layout of a date in letters, which is clear if what it writes is read as the same.
 func dateLayout(text string) (layout string, clear bool) {
 	layout, form := letters.Replace(text), time.DateOnly
 	if strings.Contains(text, "H") {
@@ -206,8 +200,7 @@ func (m *Mapping) rows(r io.Reader) iter.Seq2[*entry, error] {
 	}}.rows(r)
 }
 
-// text returns what stands for a name of ours: the cell of its column, by our word
-// for it, or the default.
+// text returns what stands for a name of ours: the cell of its column, by our word for it, or the default.
 func (m *Mapping) text(cells map[string]string, name string) string {
 	text := cells[m.columns[name]]
 	return cmp.Or(m.names[name][record.Fold(text)], text, m.defaults[name])
@@ -290,8 +283,7 @@ func (m *Mapping) counts(says map[string]string) error {
 	return nil
 }
 
-// time reads a date, with the time of day from a column of its own if there is one, and
-// returns it as an export writes it.
+// time reads a date, with the time of day if a column of its own has it, and writes it as an export does.
 func (m *Mapping) time(name, text, clock string) (string, error) {
 	if text == "" {
 		return "", nil

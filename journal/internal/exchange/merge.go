@@ -12,15 +12,11 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Merge takes over the batches and containers of the journal of another bench, and
-// leaves that journal as it is. Events are the same if their ids and stored bytes
-// are; none comes twice, and merging again changes nothing. A batch that both sides
-// changed keeps the events of both, in the order of their ids, and is listed. A batch
-// of which the events cannot both be true stays as it is here and is listed.
-// If both benches gave out the same number, both batches are written with an ending.
-//
-// The other journal must be sound. It is held for reading meanwhile. All is taken
-// over or nothing.
+// Merge takes over the batches and containers of the journal of another bench, which must be sound, is held
+// for reading meanwhile and stays as it is. Events are the same if their ids and stored bytes are; none comes
+// twice, and merging again changes nothing. A batch that both sides changed keeps the events of both and is
+// listed. One of which the events cannot both be true stays as it is here and is listed. If both benches gave
+// out the same number, both batches are written with an ending. All is taken over or nothing.
 func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) {
 	t := newTaker(o, record.Source{How: "merged", File: filepath.Base(path)})
 	t.merge = true
@@ -78,8 +74,7 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	}
 }
 
-// cannotMerge says what to do about a damaged journal of the other bench: the cures
-// of other errors speak of one's own.
+// cannotMerge puts another cure to a damaged journal of the other bench: those there are speak of one's own.
 func cannotMerge(err error) error {
 	var f *fault.Error
 	if errors.As(err, &f) && f.Kind == fault.Damaged {

@@ -21,9 +21,8 @@ import (
 
 const longestRow = 1 << 20
 
-// rows yields an entry for each row of a file: read fills it in, and what it leaves empty
-// is passed over. A row ends at a line break, in a table only outside of quotation marks.
-// A row that is too long ends the file: nobody can tell where it was meant to end.
+// rows yields an entry for each row of a file that read fills in. A row ends at a line break, in a table only
+// outside of quotation marks. One that is too long ends the file: nobody can tell where it was to end.
 func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte) error) iter.Seq2[*entry, error] {
 	return func(yield func(*entry, error) bool) {
 		in := bufio.NewScanner(r)
@@ -88,8 +87,7 @@ type form struct {
 	skip    int  // rows above the one with the names of the columns
 	short   bool // a row may have fewer or more cells than that one
 	heading func(names []string) error
-	// read returns what a row says, by the names of columns, and what names it for ever; that
-	// is empty if all that it says does.
+	// read returns what a row says, by columns, and what names it for ever; if that is empty, all that it says does.
 	read func(cells map[string]string) (says map[string]string, key string, err error)
 }
 
@@ -148,10 +146,9 @@ func needs(names, wanted []string) error {
 // noNumber stands for the number of a row that has none: the journal gives it one.
 const noNumber = "0000-000"
 
-// fromRow makes a batch of what a row says, with an event for each: planned, logged,
-// withdrawn. A review is never made up. The ids of the events, and of a batch that has
-// none, follow from the row, so that it is known again. Rows that say the same are as many
-// batches; again counts them.
+// fromRow makes a batch of what a row says, with an event each for planned, logged, withdrawn; never a
+// review. The ids follow from the row, so that it is known again. Rows that say the same are as many batches,
+// which again counts.
 func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 	b := &e.batch
 	for _, column := range columns {
@@ -226,8 +223,8 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 	return err
 }
 
-// differs says in what the batch here differs from the row: the first thing that
-// the row says and that is otherwise here. A batch that went further here does not.
+// differs says in what the batch here differs from the row: the first thing that is otherwise here. A batch
+// that went further here does not.
 func (e *entry) differs(b *record.Batch) string {
 	mine, theirs := row(b), row(&e.batch)
 	for _, column := range columns {
@@ -245,8 +242,7 @@ func (e *entry) differs(b *record.Batch) string {
 	return ""
 }
 
-// derivedID returns an id that follows from a text, with the time of a stamp. Those of
-// one stamp rise with order.
+// derivedID returns an id that follows from a text, with the time of a stamp and, within it, an order.
 func derivedID(at record.Stamp, order byte, text string) record.ID {
 	id, sum := store.Bound(at.Time()), sha256.Sum256([]byte(text)) // a time too late for an id is refused by its year
 	copy(id[6:], sum[:])
@@ -254,8 +250,7 @@ func derivedID(at record.Stamp, order byte, text string) record.ID {
 	return id
 }
 
-// bare returns a number without the ending that it has where two benches gave it out:
-// "2026-014" of "2026-014-7Q2F".
+// bare returns a number without the ending of one given out twice: "2026-014" of "2026-014-7Q2F".
 func bare(number string) string {
 	if i := strings.LastIndexByte(number, '-'); strings.Count(number, "-") == 2 {
 		return number[:i]
