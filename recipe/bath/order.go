@@ -282,20 +282,20 @@ const silverPerFilm = 0.60
 const PlateMost measure.GramsPerLiter = 3.1
 
 func (o *Order) plate(s *Sheet) {
-	r := o.Recipe
-	if o.Plate > 0 {
-		um := float64(o.Plate) * 1000
-		eaten := silverPerFilm * kinetics.Silver.Film.NM / 1000
+	r, um, film := o.Recipe, float64(o.Plate)*1000, kinetics.Silver.Film.NM
+	eaten := silverPerFilm * film / 1000
+	if um > 0 {
 		s.Step("silver taken by the film", "0.60 x film thickness",
-			fmt.Sprintf("0.60 x %g nm", kinetics.Silver.Film.NM), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
-		s.Assume("film of a full black", kinetics.Silver.Film.NM, "nm", "assumed")
-		if !r.Plated {
-			s.Warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
-				". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
-		} else if eaten > 0.2*um {
-			s.Warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
-		}
-	} else if r.Plated {
+			fmt.Sprintf("0.60 x %g nm", film), num(eaten)+" um of "+num(um)+" um plate", "molar masses; film thickness assumed")
+		s.Assume("film of a full black", film, "nm", "assumed")
+	}
+	switch {
+	case um > 0 && !r.Plated:
+		s.Warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
+			". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
+	case um > 0 && eaten > 0.2*um:
+		s.Warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
+	case um == 0 && r.Plated:
 		s.Warn("plate-unknown", "The thickness of the silver plate is not given. Below 1 um a full black can eat through it: ask the plater and give --plate, and test one piece first.")
 	}
 }

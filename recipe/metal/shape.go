@@ -2,6 +2,7 @@ package metal
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -153,15 +154,6 @@ func unknownShape(shape string) *fault.Error {
 	return err.Try("write %s", cmp.Or(fault.Nearest(word, Shapes()), "one of "+all))
 }
 
-func takersOf(flags []string) (names []string) {
-	for _, f := range forms {
-		if !slices.ContainsFunc(flags, func(flag string) bool { return !slices.Contains(f.takes, flag) }) {
-			names = append(names, f.name)
-		}
-	}
-	return names
-}
-
 func orList(words []string) string { return joinList(words, " or ") }
 
 func andList(words []string) string { return joinList(words, " and ") }
@@ -248,13 +240,16 @@ func (d Dimensions) check(f form) error {
 	if len(foreign) == 0 {
 		return nil
 	}
-	does, it := "does not belong", "it"
-	if len(foreign) > 1 {
-		does, it = "do not belong", "them"
+	err := fault.Usagef("no size of a %s", f.noun).At(strings.Join(foreign, ", "))
+	takes := fmt.Sprintf("a %s takes %s", f.noun, andList(f.takes))
+	var others []string
+	for _, other := range forms {
+		if !slices.ContainsFunc(foreign, func(flag string) bool { return !slices.Contains(other.takes, flag) }) {
+			others = append(others, other.name)
+		}
 	}
-	err := fault.Usagef("%s to a %s", does, f.noun).At(strings.Join(foreign, ", "))
-	if others := takersOf(foreign); len(others) > 0 {
-		return err.Try("leave %s out (a %s takes %s), or use --shape %s", it, f.noun, andList(f.takes), orList(others))
+	if len(others) > 0 {
+		return err.Try("leave it out (%s), or use --shape %s", takes, orList(others))
 	}
-	return err.Try("leave %s out; a %s takes %s", it, f.noun, andList(f.takes))
+	return err.Try("leave it out; %s", takes)
 }

@@ -24,6 +24,7 @@ const (
 // girth times its middle line, whatever the bend (Pappus), so that A = 4 m/(rho d).
 func chain(w *work) {
 	const needs, link = "--wire, with --mass or for one round link with --inside", "rho pi^2 d^2 (ID+d)/4" // g
+	const used = "the mass and the wire diameter were used"
 	d, L, m, hole := w.known["d"], w.known["L"], w.known["m"], w.known["ID"]
 	single := m == 0
 	switch {
@@ -58,33 +59,26 @@ func chain(w *work) {
 			w.step("number of round links", "n = m/m1", w.numbers("m/m1"), figures(m/one, 3), srcGeometry)
 			if m < one {
 				w.compare("--mass", "mass given", m, "mass of one such link", one, "g",
-					"the mass and the wire diameter were used", "Check --wire and --inside.")
+					used, "Check --wire and --inside.")
 			}
 		}
 	}
 	if L > 0 {
-		w.wirePerChain(L)
+		const formula = "4 m/(rho pi d^2)"
+		wire, least, most := w.value(formula), leastWirePerChain*L, mostWirePerChain*L
+		w.step("wire in the chain", formula, w.numbers(formula), fig(wire*10)+" mm", srcGeometry)
+		if wire < least {
+			w.compare("--mass", "wire that the mass makes", wire*10, "least that links of round wire need for this chain", least*10, "mm",
+				used, "Weigh the chain and measure the wire again; flat or hollow links are not round wire.")
+		} else if wire > most {
+			w.compare("--mass", "wire that the mass makes", wire*10, "most that was expected in a chain of this length", most*10, "mm",
+				used, "Several strands or a dense weave are the usual reasons.")
+		}
 	}
 	w.thick = d
 	// A chain folds up and goes into any vessel that holds the liquid, so that it
 	// has no outer size; one link has.
 	if single {
 		w.box = []float64{hole + 2*d, hole + 2*d, d}
-	}
-}
-
-// wirePerChain holds the length of wire that the mass makes against the chain.
-func (w *work) wirePerChain(chain float64) {
-	const formula = "4 m/(rho pi d^2)"
-	wire := w.value(formula)
-	w.step("wire in the chain", formula, w.numbers(formula), fig(wire*10)+" mm", srcGeometry)
-	const used = "the mass and the wire diameter were used"
-	if least := leastWirePerChain * chain; wire < least {
-		w.compare("--mass", "wire that the mass makes", wire*10, "least that links of round wire need for this chain", least*10, "mm",
-			used, "Weigh the chain and measure the wire again; flat or hollow links are not round wire.")
-	}
-	if most := mostWirePerChain * chain; wire > most {
-		w.compare("--mass", "wire that the mass makes", wire*10, "most that was expected in a chain of this length", most*10, "mm",
-			used, "Several strands or a dense weave are the usual reasons.")
 	}
 }

@@ -138,18 +138,11 @@ func (w *work) compare(flag, nameA string, a float64, nameB string, b float64, u
 			nameA, fig(a), unit, nameB, fig(b), unit, figures(ratio, 2)).At(flag).
 			Try("check the units, a wrong one is the usual reason; or leave out the figure you trust least"))
 	case ratio-1 > warnDiffer:
-		w.warn("The ", nameA, ", ", typed(a, unit), ", and the ", nameB, ", ", typed(b, unit), ", differ by "+figures((ratio-1)*100, 2)+" %; ", used, ". ", reason)
+		w.warn("The ", nameA, ", ", measure.Figure{Value: a, Unit: unit}, ", and the ", nameB, ", ", measure.Figure{Value: b, Unit: unit}, ", differ by "+figures((ratio-1)*100, 2)+" %; ", used, ". ", reason)
 	}
 }
 
 func mm(cm float64) measure.Millimeters { return measure.Millimeters(cm * 10) }
-
-func typed(x float64, unit string) any {
-	if unit == "g" {
-		return measure.Grams(x)
-	}
-	return measure.Millimeters(x)
-}
 
 // finish puts relief on the area and turns cm into the units of [Piece].
 func (w *work) finish() (Piece, error) {

@@ -1,7 +1,6 @@
 package run
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -114,14 +113,15 @@ func (l *Log) apply(e Entry) {
 func (l Log) Has(key string) bool { return l.keys[key] }
 
 // Loads returns the loads that came out, in order.
-func (l Log) Loads() []Entry {
-	var out []Entry
+func (l Log) Loads() []Entry { return l.where(func(e Entry) bool { return e.Do == Out }) }
+
+func (l Log) where(is func(Entry) bool) (list []Entry) {
 	for _, e := range l.Entries {
-		if e.Do == Out {
-			out = append(out, e)
+		if is(e) {
+			list = append(list, e)
 		}
 	}
-	return out
+	return list
 }
 
 // Last returns the newest entry that counts; nil if there is none.
@@ -187,14 +187,11 @@ func (l Log) Check(e Entry) error {
 }
 
 func (l Log) when(load int) string {
-	for _, e := range slices.Backward(l.Entries) {
-		if e.Do == Out && e.Load == load && !e.At.IsZero() {
-			text := " at " + e.At.Format("15:04")
-			if e.By != "" {
-				text += fmt.Sprintf(" by %s", measure.Clean(e.By))
-			}
-			return text
+	text := ""
+	for _, e := range l.where(func(e Entry) bool { return e.Do == Out && e.Load == load && !e.At.IsZero() }) {
+		if text = " at " + e.At.Format("15:04"); e.By != "" {
+			text += " by " + measure.Clean(e.By)
 		}
 	}
-	return ""
+	return text
 }

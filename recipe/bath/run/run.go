@@ -15,6 +15,7 @@ package run
 import (
 	"cmp"
 	"math"
+	"slices"
 	"time"
 
 	"hepar/recipe"
@@ -149,10 +150,8 @@ func (r *Run) coat(s Step, now time.Time) Step {
 }
 
 func (r *Run) had(load int) (sum measure.Seconds) {
-	for _, e := range r.Entries {
-		if e.Do == Out && e.Load == load && e.Time != nil {
-			sum += *e.Time
-		}
+	for _, e := range r.where(func(e Entry) bool { return e.Do == Out && e.Load == load && e.Time != nil }) {
+		sum += *e.Time
 	}
 	return sum
 }
@@ -160,10 +159,8 @@ func (r *Run) had(load int) (sum measure.Seconds) {
 // Planned returns the time that a load was to be in when it went in, nil where nobody
 // wrote it down.
 func (l Log) Planned(load int) (planned *measure.Seconds) {
-	for _, e := range l.Entries {
-		if e.Do == In && e.Load == load {
-			planned = e.Time
-		}
+	for _, e := range l.where(func(e Entry) bool { return e.Do == In && e.Load == load }) {
+		planned = e.Time
 	}
 	return planned
 }
@@ -210,21 +207,15 @@ func (r *Run) due(load int) int {
 
 // bathOf counts fresh baths that the sheet did not plan as well.
 func (r *Run) bathOf(l plan.Load) int {
-	n := l.Bath
-	for _, e := range r.Entries {
-		if e.Do == Acted && e.Action == plan.FreshBath && e.Event == 0 {
-			n++
-		}
-	}
-	return n
+	return l.Bath + len(r.where(func(e Entry) bool { return e.Do == Acted && e.Action == plan.FreshBath && e.Event == 0 }))
 }
 
 // askReading says whether the temperature is to be read before the next load: after
 // mixing, after anything that warms the bath or makes a new one, and where it has cooled
 // since it was read.
 func (r *Run) askReading(at measure.Celsius) bool {
-	for i := len(r.Entries) - 1; i >= 0; i-- {
-		switch e := r.Entries[i]; {
+	for _, e := range slices.Backward(r.Entries) {
+		switch {
 		case e.Do == Read && e.Temperature == nil:
 			return false // passed over
 		case e.Do == Read || e.Do == Out && e.Temperature != nil:
@@ -240,8 +231,7 @@ func (r *Run) askReading(at measure.Celsius) bool {
 // there is none. It tells whether it rests on a reading of this bath.
 func (r *Run) Temperature(now time.Time) (at measure.Celsius, read bool) {
 	planned := r.sheet.Start()
-	for i := len(r.Entries) - 1; i >= 0; i-- {
-		e := r.Entries[i]
+	for _, e := range slices.Backward(r.Entries) {
 		switch {
 		case (e.Do == Read || e.Do == Out) && e.Temperature != nil:
 			return r.cooled(*e.Temperature, now.Sub(e.At)), true
@@ -405,13 +395,7 @@ func (r *Run) Dipped() (pieces, of int) {
 // Baths returns how many baths were mixed at the bench; 0 where nobody wrote it down, as
 // of a run that was written down afterwards.
 func (r *Run) Baths() int {
-	n := 0
-	for _, e := range r.Entries {
-		if e.Do == Mixed || e.Do == Acted && e.Action == plan.FreshBath {
-			n++
-		}
-	}
-	return n
+	return len(r.where(func(e Entry) bool { return e.Do == Mixed || e.Do == Acted && e.Action == plan.FreshBath }))
 }
 
 // Amounts returns what went into one bath, as it stands on the shelf: what the bench used,
