@@ -130,8 +130,7 @@ func (s *Sheet) what(u measure.System) string {
 	return strings.Join(kinds, "; ")
 }
 
-// rows folds the loads: neighbours that are alike share a row, and so does a bath
-// that goes as the first one did.
+// rows folds the loads: those alike share a row, and so does a bath that goes as the first.
 func (s *Sheet) rows(u measure.System) []Row {
 	var rows, folded, first []Row
 	events := s.Events

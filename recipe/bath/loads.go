@@ -168,8 +168,7 @@ func (o *Order) rinseRow(s *Sheet) plan.Rinse {
 	return plan.Rinse{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
 }
 
-// EventLine is an event of the plan with what balance and cylinder then show, and the
-// sentence that says it.
+// EventLine is an event of the plan with what is then weighed, and the sentence that says it.
 type EventLine struct {
 	plan.Event
 	Doses []Dose `json:"doses,omitempty"`
@@ -189,8 +188,7 @@ func dose(a reagent.Amount) Dose {
 	return Dose{Substance: a.Substance.ID, Name: a.Substance.Name, Form: a.Shelf.Name, Amount: a.Shown, Unit: a.Unit()}
 }
 
-// eventLine weighs what an event adds. What is added to strengthen is of the limiting
-// reagent alone.
+// eventLine weighs what an event adds; to strengthen, of the limiting reagent alone.
 func (o *Order) eventLine(s *Sheet, e plan.Event) EventLine {
 	line := EventLine{Event: e}
 	var doses []any

@@ -129,8 +129,7 @@ func (o *Order) check() error {
 	return o.checkSupplies()
 }
 
-// checkKind refuses a number of pieces that cannot be, and a metal that the recipe is
-// not for.
+// checkKind refuses a number that cannot be, and a metal that the recipe is not for.
 func (o *Order) checkKind(k job.Kind) error {
 	pieces, spares, of := "--pieces", "--spares", ""
 	if len(o.More) > 0 {
@@ -184,15 +183,13 @@ func (o *Order) checkSupplies() error {
 	return nil
 }
 
-// Immersed tells whether the pieces of this recipe go into a bath, rather than
-// being brushed or sprayed.
+// Immersed tells whether the pieces go into a bath, rather than being brushed or sprayed.
 func Immersed(r *recipe.Recipe) bool {
 	return r.Kind != recipe.Brushed && r.Kind != recipe.Sprayed
 }
 
-// Prepare scales a recipe to an order. Errors are of what is missing or cannot
-// be: a piece that does not fit the vessel, a reagent strength that nobody gave,
-// an alloy the recipe is not for.
+// Prepare scales a recipe to an order. Errors are of what is missing or cannot be: a piece
+// that does not fit the vessel, a strength that nobody gave, an alloy it is not for.
 func Prepare(o Order) (*Sheet, error) {
 	if err := o.check(); err != nil {
 		return nil, err
@@ -277,8 +274,7 @@ func (o *Order) fillShop(s *Sheet) {
 // molar masses and the densities 10.49 and 7.23 g/cm3; the latter from memory).
 const silverPerFilm = 0.60
 
-// PlateMost is the strongest bath for thin plate (Henley: 45 grains to the quart,
-// 3.08 g/L).
+// PlateMost is the strongest bath for thin plate (Henley: 45 grains to the quart, 3.08 g/L).
 const PlateMost measure.GramsPerLiter = 3.1
 
 func (o *Order) plate(s *Sheet) {

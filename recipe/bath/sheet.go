@@ -84,10 +84,9 @@ type Mix struct {
 	Pour         []PourLine    `json:"pour"` // what goes into the vessel, in its order
 }
 
-// ReagentLine is one thing to weigh or measure. Grams and Milliliters are what the
-// balance or cylinder shows of the form on the shelf; the per-litre figure is what
-// then results, of the form that the recipe speaks of. [ReagentLine.Amount] reads it
-// back.
+// ReagentLine is one thing to weigh or measure. Grams and Milliliters are what balance or
+// cylinder show of the form on the shelf; the per-litre figure is what then results, of the
+// form that the recipe speaks of. [ReagentLine.Amount] reads it back.
 type ReagentLine struct {
 	Substance           string   `json:"substance"`
 	Name                string   `json:"name"`

@@ -72,8 +72,7 @@ func (o *Order) volume(s *Sheet) error {
 	return nil
 }
 
-// given is the bath that the order names or that the reagent at hand makes, in place of
-// what is needed.
+// given is the bath that the order names or the reagent at hand makes, else what is needed.
 func (o *Order) given(s *Sheet, need measure.Liters, by string) (measure.Liters, string, error) {
 	switch {
 	case o.Have > 0 || o.HaveML > 0:
@@ -85,8 +84,7 @@ func (o *Order) given(s *Sheet, need measure.Liters, by string) (measure.Liters,
 	return need, by, nil
 }
 
-// inVessel fits a volume into the vessel: at least enough to cover the piece, at
-// most to the fill line.
+// inVessel fits a volume into the vessel: enough to cover the piece, at most to the fill line.
 func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters, string, error) {
 	vessel := *o.Vessel
 	depth, ok := vessel.Stand(o.Piece.Extent)

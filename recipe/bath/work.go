@@ -10,8 +10,7 @@ import (
 	"hepar/recipe/bath/yield"
 )
 
-// DefaultConfidence is how sure one wants to be of enough good pieces where
-// nobody says: assumed.
+// DefaultConfidence is how sure one wants to be of enough good pieces: assumed.
 const DefaultConfidence = 0.95
 
 // MixingMinutes is the time from the kettle to the first dip, in min. Assumed.

@@ -1,8 +1,7 @@
 package measure
 
-// Dimension is the kind of thing a unit measures. Units of one dimension convert
-// into each other; units of two dimensions never do without a further figure
-// such as a density.
+// Dimension is the kind of thing a unit measures. Units convert within a dimension, and
+// never into another without a further figure such as a density.
 type Dimension int
 
 // The dimensions, each with the unit in which its factors are counted.
@@ -24,8 +23,7 @@ const (
 	Power                                // W
 )
 
-// dimensions holds the name of each with its article, and a few well-formed
-// quantities of it for a cure.
+// dimensions holds the name of each with its article, and quantities of it for a cure.
 var dimensions = [...]struct{ name, example string }{
 	0:               {"an unknown kind of quantity", "7.5 g/L"},
 	Mass:            {"a mass", "14.5 g, 0.5 oz or 1 ozt"},

@@ -13,8 +13,7 @@ type Note struct {
 	Figures []Figure `json:"figures,omitempty"` // in the order of the text
 }
 
-// Figure is one figure of a [Note]: Text[From:To], in bytes, is how it stands
-// there.
+// Figure is one figure of a [Note]: Text[From:To], in bytes, is how it stands there.
 type Figure struct {
 	From  int     `json:"from"`
 	To    int     `json:"to"`
@@ -38,10 +37,9 @@ func (c Concentration) figure() (float64, string)         { return c.PerL, c.Uni
 func (x SquareDMPerLiter) figure() (float64, string)      { return float64(x), "dm2/L" }
 func (x MillilitersPerSquareM) figure() (float64, string) { return float64(x), "mL/m2" }
 
-// Say makes a note of its parts, joined as they stand. Quantities of this package
-// become figures, and so does a [Figure] with a value and a unit; a plain float64 is
-// printed short, a time and everything else as it is in both systems; notes are taken
-// in with their figures.
+// Say makes a note of its parts, joined as they stand. Quantities of this package become
+// figures, and so does a [Figure] with a value and a unit; a float64 is printed short, a
+// time and all else as it is in both systems; notes are taken in with their figures.
 func Say(parts ...any) Note {
 	var n Note
 	var text strings.Builder
@@ -77,9 +75,8 @@ func Say(parts ...any) Note {
 	return n
 }
 
-// In returns the sentence with its figures in the units of a system. A note whose
-// figures do not belong to its text (one read from a damaged file) is returned as its
-// text stands.
+// In returns the sentence with its figures in the units of a system. A note from a damaged
+// file, whose figures do not belong to its text, is returned as its text stands.
 func (n Note) In(s System) string {
 	if s == Metric || len(n.Figures) == 0 {
 		return n.Text

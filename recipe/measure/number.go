@@ -15,8 +15,7 @@ var vulgars = map[string][2]string{
 	"⅝": {"5", "8"}, "⅞": {"7", "8"}, "⅑": {"1", "9"}, "⅒": {"1", "10"},
 }
 
-// numberForm matches 1 3/8, 1-3/8 and 3/8; ½ and 1½; 0.5 and .5; 5; with a minus before
-// any of them.
+// numberForm matches 1 3/8, 1-3/8, 3/8, ½, 1½, 0.5, .5 and 5, with a minus or without.
 var numberForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(?:(-) ?)?(?:(?:(\d+)[ -])?(\d+)/(\d+)|(\d*) ?([½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])|(\d*\.\d+|\d+))`)
 })
@@ -61,8 +60,7 @@ func count(decimal string) float64 {
 
 func digit(c byte) bool { return c >= '0' && c <= '9' }
 
-// misread are the ways to write a figure that mean two things, by what follows the
-// number or what would have to.
+// misread are figures that mean two things, by what follows the number.
 var misread = sync.OnceValue(func() []refusal {
 	return []refusal{
 		{regexp.MustCompile(`^[ '_]\d`), "has a space or mark between the digits of its number", "write the number without spaces or marks between its digits, such as 1500"},

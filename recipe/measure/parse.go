@@ -71,8 +71,7 @@ func parse(text string, want Dimension) (Quantity, error) {
 	return q, nil
 }
 
-// parseAs reads a quantity that must be of one dimension and returns its value in
-// the unit of that dimension.
+// parseAs reads a quantity of one dimension and returns its value in the unit of that.
 func parseAs(text string, want Dimension) (float64, error) {
 	q, err := parse(text, want)
 	if err != nil {

@@ -39,8 +39,7 @@ type step struct {
 	size   float64
 }
 
-// ladders holds the metric and the US ladder by the base unit; factors as in the table
-// of units.
+// ladders holds the metric and the US ladder by the base unit; factors as in the table.
 var ladders = map[string][2]ladder{
 	"g": {{0.1, []step{{"mg", 1e-3}, {"g", 1}, {"kg", 1000}}}, {0.25, []step{{"gr", 0.06479891}, {"oz", 28.349523125}, {"lb", 453.59237}}}},
 	"L": {{1, []step{{"mL", 1e-3}, {"L", 1}}},
@@ -158,8 +157,7 @@ func (s System) Temperature(t Celsius) string {
 	return short(Round(float64(t), 1)) + " C"
 }
 
-// Both prints a temperature for a thermometer of either scale: "75 C"; US:
-// "167 F (75 C)".
+// Both prints a temperature for a thermometer of either scale: "75 C"; US: "167 F (75 C)".
 func (s System) Both(t Celsius) string { return s.with(s.Temperature(t), Metric.Temperature(t)) }
 
 // Degrees prints a difference of temperature to two figures: "1.3 C"; US: "2.3 F".

@@ -66,8 +66,7 @@ func find(text string) (Unit, error) {
 	return Unit{}, notFound(text, text)
 }
 
-// simple looks a unit up in the table, with "us", "imp" or "metric" before or
-// after the name of a liquid measure.
+// simple looks a unit up, with "us", "imp" or "metric" beside the name of a liquid measure.
 func simple(text string) (Unit, bool) {
 	fold := func(s string) bool { return strings.EqualFold(s, text) }
 	for _, e := range table {

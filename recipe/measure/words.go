@@ -10,8 +10,7 @@ import (
 	"hepar/recipe/fault"
 )
 
-// quote puts a text into a message: cut short, and with nothing in it that could
-// act on a terminal.
+// quote puts a text into a message: cut short, with nothing in it that acts on a terminal.
 func quote(text string) string { return `"` + printable(text) + `"` }
 
 func printable(text string) string {

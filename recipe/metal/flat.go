@@ -6,9 +6,8 @@ import (
 	"hepar/recipe/fault"
 )
 
-// mostSlender is how many times thicker than wide a disc may come out of its mass
-// before the mass is refused. Chosen: such a piece is a rod, and a mass in the
-// wrong unit is the likelier reason.
+// mostSlender is how many times thicker than wide a disc may come out of its mass. Chosen:
+// beyond it a mass in the wrong unit is likelier than such a rod.
 const mostSlender = 10.0
 
 func disc(w *work) {
@@ -34,8 +33,7 @@ func bar(w *work) {
 
 func ball(w *work) { w.box = []float64{w.known["D"], w.known["D"], w.known["D"]} }
 
-// custom: the area is as given; the rest is kept and held against what such an
-// area can enclose.
+// custom: the area is as given, and the rest held against what such an area can enclose.
 func custom(w *work) {
 	A, m, t := w.known["A"], w.known["m"], w.known["t"]
 	if A == 0 {
@@ -67,9 +65,8 @@ func custom(w *work) {
 	}
 }
 
-// customBox returns the outer sizes in cm: a round piece has a diameter and one
-// more, a square one length, width, height. A thickness fills in for a side
-// that is missing.
+// customBox returns the outer sizes in cm: of a round piece diameter and one more, else
+// length, width, height. A thickness fills in for a side that is missing.
 func (w *work) customBox() []float64 {
 	var box []float64
 	t := w.known["t"]

@@ -39,8 +39,7 @@ func hollow(w *work) {
 	w.thick, w.box = w.known["t"], []float64{w.known["D"], w.known["D"], w.known[letter]}
 }
 
-// crossSection completes outside, inside and wall from two of them. Where all three
-// were given, the two diameters win.
+// crossSection completes outside, inside and wall from two of them; the diameters win.
 func (w *work) crossSection() {
 	D, d, t := w.known["D"], w.known["d"], w.known["t"]
 	switch {

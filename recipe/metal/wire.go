@@ -76,8 +76,7 @@ func chain(w *work) {
 		}
 	}
 	w.thick = d
-	// A chain folds up and goes into any vessel that holds the liquid, so that it
-	// has no outer size; one link has.
+	// A chain folds up in any vessel and has no outer size; one link has.
 	if single {
 		w.box = []float64{hole + 2*d, hole + 2*d, d}
 	}

@@ -23,11 +23,9 @@ import (
 
 // The limits of a strip that a hand can do.
 const (
-	// ClimbMM is how far water climbs up a wetted strip, in mm (capillary length 2.7 mm,
-	// from memory).
+	// ClimbMM is how far water climbs up a wet strip, in mm (capillary length 2.7 mm, from memory).
 	ClimbMM measure.Millimeters = 3
-	// LeastZoneMM is the narrowest zone that can be read, in mm: with [ClimbMM] a
-	// narrower zone is all border.
+	// LeastZoneMM is the narrowest zone, in mm: with [ClimbMM] a narrower one is all border.
 	LeastZoneMM measure.Millimeters = 4
 	// MostZones is the most zones taken. Assumed: an eye that compares more loses count.
 	MostZones = 12
@@ -50,8 +48,7 @@ type Zone struct {
 	TimesNormal float64 `json:"times_expected"`
 }
 
-// Cue is one thing that the hand does. Text says it in metric units, [Cue.In] in
-// any.
+// Cue is one thing that the hand does. Text says it in metric units, [Cue.In] in any.
 type Cue struct {
 	AtS  int     `json:"at_s"`
 	MM   float64 `json:"mm"` // how far; 0 for all the way
@@ -84,11 +81,10 @@ func UsualLength(u measure.System) measure.Millimeters {
 	return 60
 }
 
-// Plan lays out a strip of a length in mm with 2 to 12 zones, whose times are in
-// a geometric progression with a ratio above 1 and up to 4, centred on the
-// expected time (above 0 s, up to a day). Zone 1 is the lower end and gets the
-// longest time. Times are whole seconds. The steps fall on the marks of a ruler of
-// the system: whole millimetres or sixteenths of an inch.
+// Plan lays out a strip of a length in mm with 2 to 12 zones, whose times rise by a ratio
+// above 1 and up to 4 around the expected time (above 0 s, up to a day), in whole seconds.
+// Zone 1, the lower end, gets the longest. The steps fall on the marks of a ruler of the
+// system: whole millimetres or sixteenths of an inch.
 //
 // Errors are of kind Usage: a figure out of range, zones too narrow to read, or
 // steps so close that two zones would get the same whole second.
@@ -225,11 +221,9 @@ type Reading struct {
 	Verdict string `json:"verdict"` // "light", "right" or "dark"
 }
 
-// Read returns the readings of a strip on which the zone of that number is right:
-// the zones that stayed in longer are too dark, the others too light. Zone 0
-// says that even the longest, zone 1, is too light; one more than the number of
-// zones says that even the shortest is too dark. Any other number is an error of
-// kind Usage.
+// Read returns the readings of a strip on which the zone of that number is right: those
+// that stayed in longer are too dark, the others too light. 0 says that all are too light,
+// one more than the number of zones that all are too dark. Another is an error of kind Usage.
 func (s *Strip) Read(right int) ([]Reading, error) {
 	if right < 0 || right > len(s.Zones)+1 {
 		return nil, fault.Usagef("zone %d of a strip of %d zones", right, len(s.Zones)).At("--zone").

@@ -26,11 +26,10 @@ import (
 
 // The constants of the loss from an open bath.
 const (
-	// EvaporationKW is the heat taken by evaporation into still air, in kW per m2
-	// of surface and kPa of vapour pressure difference. The form is the one
-	// published for pools, 0.089 + 0.0782 x air speed in m/s; the figure is that of
-	// still air raised by a fifth, which brings it within 5 % of the open-tank
-	// heat loss table from 49 to 99 C (see the tests). Good to about 20 %.
+	// EvaporationKW is the heat of evaporation into still air, in kW per m2 and kPa of
+	// vapour pressure difference: the form published for pools, 0.089 + 0.0782 x air
+	// speed in m/s, raised by a fifth, which brings it within 5 % of the open-tank heat
+	// loss table from 49 to 99 C (see the tests). Good to about 20 %.
 	EvaporationKW = 0.107
 	// EvaporationByAir is what each m/s of air over the bath adds to it, as a part:
 	// 0.0782 / 0.089 of the same published form. Air of 0.3 to 0.5 m/s, as before a
@@ -44,13 +43,11 @@ const (
 	Emissivity = 0.95
 	// StefanBoltzmann is in W/(m2 K4) (CODATA 2018).
 	StefanBoltzmann = 5.670374419e-8
-	// ConvectionW is the heat taken by air from the open surface in W/(m2 K). It
-	// makes, together with the radiation, the column "radiation" of the open-tank
-	// heat loss table.
+	// ConvectionW is the heat taken by air from the open surface in W/(m2 K). With the
+	// radiation it makes the column "radiation" of the open-tank heat loss table.
 	ConvectionW = 4.7
-	// WallW is the heat that bare walls lose, by air and radiation together, in
-	// W/(m2 K). The open-tank heat loss table has 11.4 at 66 C and 8.8 to 14 over
-	// its whole range.
+	// WallW is the heat that bare walls lose, by air and radiation, in W/(m2 K). The
+	// open-tank heat loss table has 11.4 at 66 C and 8.8 to 14 over its whole range.
 	WallW = 11
 )
 
@@ -61,8 +58,7 @@ type Air struct {
 	SpeedMS         float64 // over the bath, in m/s, 0 to 5
 }
 
-// Hood is the air speed before a hood or a slot that draws well, in m/s: common
-// practice is 0.3 to 0.5.
+// Hood is the air speed before a hood that draws well, in m/s: 0.3 to 0.5 is common practice.
 const Hood = 0.4
 
 // Check refuses a room that cannot be; the error is of kind Usage.
@@ -88,20 +84,16 @@ type Tub struct {
 	Lid        bool
 }
 
-// Loss is the heat that leaves the bath each second, by its ways, in W. All but
-// the evaporation are below zero where the room is warmer than the bath and
-// warms it.
+// Loss is the heat that leaves the bath, by its ways, in W. All but the evaporation are
+// below zero where a warmer room warms it.
 type Loss struct {
 	EvaporationW, RadiationW, ConvectionW, WallW, TotalW float64
 }
 
-// Losses returns what a bath of water loses at a temperature from 0 to 100 C;
-// outside it returns the loss at the nearer end.
-//
-// Vapour that would condense on a bath colder than the dew point is left out:
-// the evaporation is never below zero. Under a lid the part LidLeak of the
-// evaporation goes on, without the moving air, and the covered surface counts as
-// bare wall, as warm as the liquid.
+// Losses returns what a bath of water loses at a temperature from 0 to 100 C; outside it
+// returns the loss at the nearer end. The evaporation is never below zero: nothing
+// condenses on a cold bath. Under a lid the part [LidLeak] of it goes on, without the
+// moving air, and the covered surface counts as bare wall, as warm as the liquid.
 func Losses(bath measure.Celsius, tub Tub, air Air) Loss {
 	loss, _ := Stand(tub, air).at(liquid(bath))
 	return loss

@@ -28,15 +28,14 @@ const cutK = 2
 const mostCuts = 1000
 
 // After returns the temperature of a bath of a [Capacity] above 0 after dt, from 0 s to a
-// year, with a heater that supplies a steady heat in W (0 for none), and the water that
-// evaporates on the way, in L at the temperature of the room. The capacity stays what it
-// was: cut a long run in an open bath at each topping up.
+// year, with a steady heater in W (0 for none), and the water that evaporates on the way,
+// in L at the temperature of the room. The capacity stays what it was: cut a long run in
+// an open bath at each topping up.
 //
-// It is stable for any dt: the span is cut where the bath would move by more than two
-// degrees, and each cut is an exponential step, exact for a loss that is linear in the
-// temperature. The bath never leaves 0 to 100 C, and without a heater never passes the
-// room: an open bath in dry air does settle some degrees below it, but the evaporation
-// is too rough to say how many.
+// It is stable for any dt: each cut of at most two degrees is an exponential step, exact
+// for a loss that is linear in the temperature. The bath never leaves 0 to 100 C, and
+// without a heater never passes the room, although an open one in dry air does settle
+// some degrees below it.
 func (p *Place) After(bath measure.Celsius, capacity, heaterW float64, dt measure.Seconds) (measure.Celsius, measure.Liters) {
 	t, left, grams := liquid(bath), float64(dt), 0.0
 	low, high := max(0, min(t, p.ambient)), 100.0
@@ -81,8 +80,7 @@ func WaitTo(target, bath measure.Celsius, capacity float64, tub Tub, air Air, he
 	if to < from && to < p.ambient || to > from && heaterW == 0 && to > p.ambient {
 		return 0, false
 	}
-	// The rate falls as the bath warms, so that the sign at the target rules all
-	// the way there.
+	// The rate falls as the bath warms: its sign at the target rules all the way there.
 	cuts := math.Ceil(math.Abs(to-from) / 0.25)
 	seconds, t, rate := 0.0, from, p.rate(from, capacity, heaterW)
 	for i := 1.0; i <= cuts; i++ {
@@ -102,8 +100,7 @@ func (p *Place) rate(t, capacity, heaterW float64) float64 {
 	return (heaterW - loss.TotalW) / capacity
 }
 
-// logMean is the mean with which a rate linear in the temperature is exact; both
-// have the same sign and are not zero.
+// logMean is the mean with which a linear rate is exact; both are of one sign and not zero.
 func logMean(a, b float64) float64 {
 	if x := b/a - 1; math.Abs(x) > 1e-6 {
 		return a * x / math.Log1p(x)

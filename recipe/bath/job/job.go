@@ -39,8 +39,7 @@ func (k Kind) Count() int { return k.Pieces + k.Spares }
 var file = strict.Kind{Name: "job file", Sample: "hepar prepare --help", Missing: "name a file with a [[kind]] for each kind of piece",
 	Further: "a further kind begins with [[kind]]"}
 
-// Read reads a job file: its kinds, or all that is wrong with it. The error is for
-// a file that cannot be opened.
+// Read reads a job file: its kinds, or all that is wrong; the error is of a file that cannot be opened.
 func Read(path string) ([]Kind, []strict.Finding, error) {
 	data, err := file.ReadFile(path)
 	if err != nil {

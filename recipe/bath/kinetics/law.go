@@ -20,8 +20,7 @@ import (
 // GasConstant is R in J/(mol K) (CODATA 2018, exact).
 const GasConstant = 8.31446261815324
 
-// Longest bounds a dip time, in s: a day. A time that comes out at it says that this
-// bath will not do it.
+// Longest bounds a dip time, in s: a day. A time that comes out at it will not do.
 const Longest measure.Seconds = 24 * 3600
 
 // Prior is what is assumed of a metal until the bench has taught better. Spreads are
@@ -141,22 +140,20 @@ func (f Film) Strength(areaDM2, inBath float64) float64 {
 const (
 	// LiverFade is that of liver of sulfur, in g/(m2 h), good to a factor of 2.5.
 	LiverFade = 2.6
-	// Stirred is by how much pieces that are moved in it speed it up: assumed, two to
-	// three times.
+	// Stirred is by how much pieces that are moved in it speed it up: assumed, 2 to 3.
 	Stirred = 2.5
 	// hotLoss is what a bath at 75 C loses by disproportionation, a part an hour, good
 	// to a factor of 3; 104 kJ/mol after Licht and Davis, J. Phys. Chem. B 101 (1997).
 	hotLoss, hotEaKJ, hotAt = 0.005, 104, 75
 )
 
-// Fade returns the share of a fresh bath's strength that is lost each second: of a bath
-// with so many g of reagent when fresh, an open surface in m2, at a temperature, while
-// pieces are moved in it or not. perHour is what a bath left alone loses of the reagent,
-// in g/(m2 h), such as [LiverFade]; 0 for a bath that does not fade.
+// Fade returns the share of a fresh bath's strength that is lost each second, with so many
+// g of reagent when fresh and an open surface in m2, while pieces are moved in it or not.
+// perHour is what a bath left alone loses of the reagent, in g/(m2 h), such as
+// [LiverFade]; 0 for a bath that does not fade.
 //
-// Oxygen through the open surface limits it, so the loss is nearly of zero order: so much
-// an hour from each m2, whatever the strength and nearly whatever the temperature. Hot
-// baths lose a little more by themselves.
+// Oxygen through the surface limits it, so that the loss hardly depends on the strength
+// and the temperature. Hot baths lose a little more by themselves.
 func Fade(perHour, grams, surfaceM2 float64, at measure.Celsius, moved bool) float64 {
 	if perHour == 0 {
 		return 0

@@ -112,8 +112,7 @@ func middle(rows []bath.Row) int {
 	return len(rows)
 }
 
-// code draws the number of the batch as a code to scan, with the quiet zone of four
-// modules that ISO/IEC 18004 asks for.
+// code draws the number as a code to scan, with the quiet zone of four modules of ISO/IEC 18004.
 func code(number string) template.HTML {
 	if number == "" {
 		return ""

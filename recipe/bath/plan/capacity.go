@@ -9,8 +9,7 @@ import (
 	"hepar/recipe/fault"
 )
 
-// limit is one thing that bounds a load: how much of it a set of each kind uses up,
-// of a total of 1.
+// limit is one thing that bounds a load: how much of it, of 1, a set of each kind uses up.
 type limit struct {
 	by  string // "touching", "heat", "sulfur", "recipe", "rack", "pace", "per-load"
 	use []float64
@@ -20,9 +19,8 @@ type limit struct {
 // slack keeps a load that fits to the last piece from being refused for rounding.
 const slack = 1e-9
 
-// limits lists what bounds a load. It returns an error if a piece does not fit the
-// vessel at all; a set that is too much for the heat or the sulfur of the bath goes
-// in alone, with a warning.
+// limits lists what bounds a load. An error is a piece that does not fit the vessel; a set
+// that is too much for the heat or the sulfur of the bath goes in alone, with a warning.
 func (s *settled) limits() ([]limit, error) {
 	var all []limit
 	alone := false
@@ -178,8 +176,7 @@ func (s *settled) fit(loads [][]Part, limits []limit) bool {
 	return true
 }
 
-// least returns the fewest loads that keep the limits, and the limit that asks for
-// them.
+// least returns the fewest loads that keep the limits, and the limit that asks for them.
 func (s *settled) least(limits []limit) (n int, by string) {
 	n, by = 1, "all"
 	sets := s.sets(s.Kinds...)

@@ -18,8 +18,7 @@ type Better struct {
 	Verdict Verdict  `json:"verdict"`
 }
 
-// changes lists what could be changed: its word and its words in a sentence, where it may
-// help, and how the run then is.
+// changes lists what could be changed, where it may help, and how the run then is.
 var changes = []struct {
 	name, words string
 	helps       func(Run) bool

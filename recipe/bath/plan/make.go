@@ -9,11 +9,10 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Make plans a run: it chooses the start temperature and the number of loads that
-// match best with the fewest baths and in the least time. Errors are of kind Usage
-// where a figure cannot be, and of kind Failure where the pieces do not fit the
-// vessel; each says what to do. What can be done and will not be good is in the
-// warnings.
+// Make plans a run: it chooses the start temperature and the number of loads that match
+// best with the fewest baths and in the least time. Errors are of kind Usage where a figure
+// cannot be, and of kind Failure where the pieces do not fit the vessel. What can be done
+// and will not be good is in the warnings.
 func Make(r Run) (Plan, error) { return makeWith(r, 24, 4) }
 
 // makeWith tries so many start temperatures and numbers of loads.

@@ -95,8 +95,7 @@ const (
 	ChangeRinse = "change-rinse"
 )
 
-// Note says an event in a sentence; doses names the reagent with its amount, as
-// the balance shows it.
+// Note says an event in a sentence; doses are the reagents as the balance shows them.
 func (e Event) Note(doses measure.Note) measure.Note {
 	to := measure.Celsius(e.ToC)
 	switch e.Do {
@@ -132,8 +131,7 @@ func (v Verdict) rank() int {
 	return map[Verdict]int{ShouldMatch: 0, NotKnown: 0, MayShow: 1, WillNot: 2}[v]
 }
 
-// Match compares the pieces with one another: for each, the film that it gets
-// against the film wanted.
+// Match compares the pieces with one another: the film of each against the film wanted.
 type Match struct {
 	Verdict        Verdict `json:"verdict"`
 	SpreadPercent  float64 `json:"spread_percent"` // the most film over the least, less one

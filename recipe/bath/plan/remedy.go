@@ -7,8 +7,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// wrong says what is wrong with a load as it would be now: "" nothing, "cold",
-// "weak" or "long".
+// wrong says what is wrong with a load as it would be now: "", "cold", "weak" or "long".
 func (w *walk) wrong(x *dip) string {
 	low, at := w.WorksDownTo, x.mid
 	if !w.Law.Known() {
@@ -28,9 +27,8 @@ func (w *walk) wrong(x *dip) string {
 	return ""
 }
 
-// ready does what the bath needs before a load goes in: heat, more reagent, a fresh
-// bath, in this order. The longer dip comes by itself. What is still outside the
-// limits is left for the warnings.
+// ready does what the bath needs before a load goes in: heat, more reagent, a fresh bath,
+// in this order. What is then still outside the limits is left for the warnings.
 func (w *walk) ready(x *dip) {
 	w.try(x)
 	for tried := range 5 {
@@ -75,8 +73,7 @@ func (w *walk) warm() bool {
 	return true
 }
 
-// pour ladles out and pours in from the kettle, as much as brings the bath back to
-// its start or the kettle holds.
+// pour ladles out and pours in what the kettle holds or brings the bath back to its start.
 func (w *walk) pour() bool {
 	k := w.Heat
 	if k.Water <= w.t+5 {

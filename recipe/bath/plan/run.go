@@ -148,11 +148,9 @@ const (
 	DefaultWeakest                           = 0.5
 	DefaultWatts                             = 300.0 // of a small plate, as they reach the bath
 	DefaultKettle        measure.Liters      = 1
-	// Handling is how long film still grows on a piece that is lifted, drained and
-	// taken to the rinse.
+	// Handling is how long film grows on a piece that is lifted, drained and taken to the rinse.
 	Handling = 2.0 // s
-	// Uneven is how far the times of pieces that go in together differ: the first wet
-	// is not the first out.
+	// Uneven is how far times differ in a load: the first wet is not the first out.
 	Uneven = 1.0 // s
 	// coldest is how far a load may chill the bath at once, in K.
 	coldest = 8.0
@@ -171,8 +169,7 @@ func DefaultWindow() Window { return Window{0.1, 0.1} }
 // MostKinds is how many kinds of piece are taken.
 const MostKinds = 100
 
-// check refuses a run that cannot be; errors are of kind Usage. Pieces and sets were
-// checked with the order.
+// check refuses a run that cannot be. Pieces and sets were checked with the order.
 func (r *Run) check() error {
 	switch {
 	case len(r.Kinds) > MostKinds:
@@ -239,8 +236,7 @@ func settle(r Run) *settled {
 	return s
 }
 
-// WarmUp returns how long the heat of the bench takes to warm the bath; 0 where nothing heats
-// it, or where it never gets there.
+// WarmUp returns how long the bench takes to warm the bath; 0 where it never gets there.
 func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
 	s := settle(r)
 	if !s.heated() {

@@ -10,8 +10,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Constants of the vessel. Both are house rules of the design: common practice,
-// no published source.
+// Constants of the vessel: common practice, no published source.
 const (
 	// CoverMM is the liquid wanted above a piece, in mm.
 	CoverMM measure.Millimeters = 20
@@ -101,8 +100,7 @@ func (v Vessel) around() float64 {
 // WallCM2 is the area of floor and walls up to the rim, in cm2.
 func (v Vessel) WallCM2() float64 { return v.FloorCM2() + v.around()*float64(v.Height)/100 }
 
-// tub returns the surfaces of so much liquid in the vessel; of a cube where the
-// vessel is not known.
+// tub returns the surfaces of so much liquid; of a cube where the vessel is not known.
 func (v Vessel) tub(volume measure.Liters) heat.Tub {
 	floor := v.FloorCM2()
 	if floor == 0 {

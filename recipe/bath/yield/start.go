@@ -18,8 +18,7 @@ import (
 )
 
 const (
-	// Least is the smallest yield that is taken: below one in a hundred the recipe
-	// wants mending, not spares.
+	// Least is the smallest yield taken: below it the recipe wants mending, not spares.
 	Least = 0.01
 	// Surest is the largest confidence that is taken.
 	Surest = 0.999999

@@ -32,9 +32,8 @@ type Minutes struct {
 	Known          map[string]bool // which were given, by their names; the others are assumed
 }
 
-// DefaultMinutes is a bench about which nothing is known. All are common
-// practice, no published source; relief by hand, about a quarter of an hour a
-// piece, outweighs the rest.
+// DefaultMinutes is a bench about which nothing is known. All are common practice, no
+// published source; relief by hand outweighs the rest.
 func DefaultMinutes() Minutes {
 	return Minutes{Clean: 1, RelieveByHand: 15, RelieveMachine: 0.5, Coat: 0.5, Seal: 0.5, Inspect: 0.5, Rework: 3}
 }
