@@ -250,25 +250,23 @@ func ShortStep(s recipe.Step, u measure.System) string {
 // Capitals returns the two lines that could save a life, by what is in the bath. They
 // are the usual cautions, not all of them: the review has the rest.
 func Capitals(r *recipe.Recipe) []string {
-	has := map[reagent.Group]bool{}
-	for _, line := range r.Bath.Reagents {
-		if sub, err := reagent.Find(line.Substance); err == nil {
-			for _, g := range sub.Groups {
-				has[g] = true
-			}
-		}
+	has := func(groups ...reagent.Group) bool {
+		return slices.ContainsFunc(r.Bath.Reagents, func(line recipe.Reagent) bool {
+			sub, err := reagent.Find(line.Substance)
+			return err == nil && slices.ContainsFunc(groups, sub.In)
+		})
 	}
 	air := "HOOD ON AND TRIED BEFORE ANYTHING IS MIXED. SMELL IS NO WARNING. NOT ALONE."
 	switch {
-	case has[reagent.Sulfide]:
+	case has(reagent.Sulfide):
 		return []string{"NO ACID NEAR THIS BATH, ITS RINSES OR ITS WASTE: HYDROGEN SULFIDE KILLS.", air}
-	case has[reagent.SilverSalt] || has[reagent.Ammonia]:
+	case has(reagent.SilverSalt, reagent.Ammonia):
 		return []string{"NO BLEACH NEAR AMMONIA. NO SILVER SALT KEPT WITH AMMONIA: IT EXPLODES.", air}
-	case has[reagent.OxidizingAcid]:
+	case has(reagent.OxidizingAcid):
 		return []string{"NITRIC FUMES KILL HOURS LATER. NO SULFIDE, NO OIL, NO RAGS NEAR IT.", air}
-	case has[reagent.Acid]:
+	case has(reagent.Acid):
 		return []string{"ACID INTO WATER, NEVER WATER INTO ACID. NO SULFIDE AND NO BLEACH NEAR IT.", "NO SULFIDE-COLOURED PIECE IN THIS BATH: IT FREES HYDROGEN SULFIDE."}
-	case has[reagent.Oxidizer]:
+	case has(reagent.Oxidizer):
 		return []string{"NOTHING THAT BURNS NEAR IT: NO OIL, NO RAGS, NO SOLVENT.", air}
 	}
 	return []string{"GOGGLES AND GLOVES ON BEFORE ANYTHING IS MIXED. EYES: RINSE 30 MINUTES, CALL.", air}

@@ -146,14 +146,13 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 func (o *Order) metalIn() measure.Celsius {
 	at := o.Shop.Ambient
 	for _, step := range o.Recipe.Steps {
-		if step.Do == "dip" {
-			break
-		}
-		if step.Do == "rinse" || step.Do == "neutralise" {
+		switch {
+		case step.Do == "dip":
+			return at
+		case (step.Do == "rinse" || step.Do == "neutralise") && step.HasWater:
+			at = step.Water.At
+		case step.Do == "rinse" || step.Do == "neutralise":
 			at = o.Shop.Ambient
-			if step.HasWater {
-				at = step.Water.At
-			}
 		}
 	}
 	return at

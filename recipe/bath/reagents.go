@@ -50,23 +50,17 @@ func (r shelved) dose(v measure.Liters) reagent.Amount {
 
 func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 	r := o.reagents[0]
-	wrong := func(is, unit string) error {
-		return fault.Usagef("%s is %s here", r.Substance.Name, is).At("--have").Try("give the amount at hand in %s", unit)
+	shown, density, is, unit := float64(o.Have), float64(r.Shelf.Density), "weighed", "g"
+	if r.Poured() {
+		density, is, unit = 1/density, "measured by volume", "mL"
 	}
-	shown, density := float64(o.Have), float64(r.Shelf.Density)
-	switch {
-	case r.Poured() && o.HaveML > 0:
+	if o.HaveML > 0 {
 		shown = o.HaveML.Milliliters()
-	case r.Poured():
-		if density <= 0 {
-			return 0, wrong("measured by volume", "mL")
-		}
-		shown /= density
-	case o.HaveML > 0:
-		if density <= 0 {
-			return 0, wrong("weighed", "g")
-		}
-		shown = o.HaveML.Milliliters() * density
+	}
+	if other := r.Poured() != (o.HaveML > 0); other && r.Shelf.Density <= 0 {
+		return 0, fault.Usagef("%s is %s here", r.Substance.Name, is).At("--have").Try("give the amount at hand in %s", unit)
+	} else if other {
+		shown *= density
 	}
 	have := r.Of(shown)
 	v := have.Fills(r.Concentration.At)
@@ -219,12 +213,11 @@ func (s *Sheet) Used() []Dose {
 
 // AllAmounts returns [Sheet.Used] as it stands on the shelf.
 func (s *Sheet) AllAmounts() []reagent.Amount {
-	var list []reagent.Amount
-	used := s.Used()
-	for _, a := range s.Amounts() {
-		for _, d := range used {
+	list := s.Amounts()
+	for i, a := range list {
+		for _, d := range s.Used() {
 			if d.Substance == a.Substance.ID {
-				list = append(list, a.Of(d.Amount))
+				list[i] = a.Of(d.Amount)
 			}
 		}
 	}
