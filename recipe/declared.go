@@ -10,10 +10,8 @@ import (
 	"hepar/recipe/strict"
 )
 
-// mostTools is the most tools that one step names.
 const mostTools = 8
 
-// tools reads the names of the tools of a step.
 func (t table) tools() []string {
 	tools, where := t.List("tools", 60, false, true, `write tools = ["tongs", "basket"]`)
 	if len(tools) > mostTools {

@@ -35,7 +35,6 @@ type text struct {
 	words string
 }
 
-// sub opens the table under a key, as [strict.Table.Sub] does.
 func (t table) sub(key, name string) (table, bool) {
 	in, ok := t.Sub(key, name)
 	return table{in, t.warned, t.texts}, ok
@@ -53,7 +52,6 @@ func (t table) subs(key, name string) []table {
 	return tables
 }
 
-// fileKind describes a recipe file for the messages.
 func fileKind() strict.Kind {
 	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "list the recipes: hepar recipe list",
 		Further: "begin another step with [[step]]"}

@@ -9,7 +9,6 @@ import (
 // stepRule has the keys that a step may have besides [always], and those that it must have.
 type stepRule struct{ do, may, must string }
 
-// always are the keys that every step may have.
 var always = []string{"how", "note", "in", "tools", "warns_of"}
 
 // stepRules are the steps, in the order in which they usually come.
@@ -83,7 +82,6 @@ func (t table) step() Step {
 	return s
 }
 
-// count sees to it that the piece goes into the bath once, or is coated once.
 func (t table) count(kind Kind, steps []Step, at []table) {
 	do, other, where := "dip", "coat", "where the pieces go into the bath; how often a piece goes in is dips under [dip]"
 	if kind.coated() {

@@ -28,7 +28,6 @@ func (t table) substance(key string, required bool) string {
 	return id
 }
 
-// form reads the form of a substance and returns its name as the table has it.
 func (t table) form(substance string) string {
 	name := t.Text("form", 60, false, "write the name of a form in quotes, or take the key away")
 	found, err := reagent.Find(substance)

@@ -20,7 +20,6 @@ const (
 	Stop     Kind = "stop"     // an alkaline helper bath: it stops a finish or strips it
 )
 
-// coated tells whether the liquid is laid on the pieces.
 func (k Kind) coated() bool { return k == Brushed || k == Sprayed }
 
 var kinds = []string{string(Immersed), string(Brushed), string(Sprayed), string(Pickle), string(Stop)}

@@ -1,6 +1,5 @@
 package fault
 
-// stopped carries the error that an action stops at.
 type stopped struct{ err error }
 
 // Check stops the action at an error. Only what runs inside [Caught] may call it: code that

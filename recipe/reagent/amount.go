@@ -95,7 +95,6 @@ func (s Stock) NeedsStrength() error {
 		Try("ask its maker how many percent it holds and give --purity 30%%, or weigh lumps")
 }
 
-// ofForm names the flag of a form in an error.
 func ofForm(err error) error {
 	if f, ok := err.(*fault.Error); ok {
 		return f.At("--form")

@@ -57,7 +57,6 @@ func weigh(formula, element string) (parts []part, all, of float64) {
 	return parts, all, of
 }
 
-// atoms is an element or a bracket, and how many of it.
 var atoms = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(?:([A-Z][a-z]?)|\(([^()]+)\))(\d*)`) })
 
 func weighPart(text, element string) (all, of float64) {

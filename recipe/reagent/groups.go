@@ -66,7 +66,6 @@ var implied = map[Group][]Group{
 	Bicarbonate: {Carbonate, Alkali}, Solvent: {Fuel}, Ketone: {Solvent, Fuel}, SilverSalt: {MetalSalt, HeavyMetal}, CopperSalt: {MetalSalt, HeavyMetal},
 }
 
-// withImplied returns groups and those that they imply, each once.
 func withImplied(groups []Group) []Group {
 	var all []Group
 	for _, g := range groups {
@@ -79,7 +78,6 @@ func withImplied(groups []Group) []Group {
 	return all
 }
 
-// names returns the groups in words.
 func names(groups []Group) (list []string) {
 	for _, g := range groups {
 		list = append(list, string(g))

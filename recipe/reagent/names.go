@@ -161,7 +161,6 @@ func longestName(list []word) (n int, id string) {
 // name is one name of a substance or a group, in folded words.
 type name struct{ text, id string }
 
-// word is one word of a text, folded, and where it stands.
 type word struct {
 	text    string
 	at, end int

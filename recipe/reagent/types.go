@@ -84,7 +84,6 @@ const (
 	flammables   = "flammables cabinet, away from flames, nitric acid and oxidisers"
 )
 
-// list cuts "one, two" into words.
 func list(text string) []string { return strings.Split(text, ", ") }
 
 // solid is a form of definite formula, sold as good as pure; cas is a number of its own.
@@ -92,7 +91,6 @@ func solid(name, formula string, cas ...string) Form {
 	return Form{Name: name, Formula: formula, CAS: strings.Join(cas, ""), MassPercent: 100, Source: fromWeights}
 }
 
-// solution is a liquid of which a share is the solute.
 func solution(name, solute string, massPercent float64, density measure.GramsPerCM3, source string) Form {
 	return Form{Name: name, Formula: solute, Liquid: true, MassPercent: massPercent, Density: density, Source: source}
 }
@@ -108,5 +106,4 @@ func unknownStrength(name string, gasUpper float64, source string) Form {
 	return Form{Name: name, Liquid: true, StrengthUnknown: true, GasUpper: gasUpper, Source: source}
 }
 
-// mild is a form without the signal word and the codes of the substance.
 func (f Form) mild() Form { f.Mild = true; return f }

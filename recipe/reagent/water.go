@@ -110,7 +110,6 @@ func HotCold(total measure.Grams, hot, cold, wanted measure.Celsius, also ...Par
 	return hotG, total - hotG, share >= -slack && share <= 1+slack
 }
 
-// point is one row of a table against temperature.
 type point struct {
 	at    measure.Celsius
 	value float64

@@ -11,7 +11,6 @@ import (
 	"hepar/recipe/safety/gas"
 )
 
-// air fills in what the review estimates of the room.
 type air struct {
 	work
 	*Review
@@ -233,7 +232,6 @@ func (a air) loss(name, code, scenario string, grams, molar float64) {
 	}
 }
 
-// freedByAcid estimates chlorine, chloramine and sulfur dioxide.
 func (a air) freedByAcid() {
 	bleach, hypo, scale := 0.0, 0.0, ""
 	for _, s := range a.agents {

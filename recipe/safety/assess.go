@@ -178,17 +178,14 @@ func (s Subject) way() []vessel {
 	return vs
 }
 
-// work is a subject with what follows from it.
 type work struct {
 	Subject
 	vessels []vessel
 	agents  []agent
 }
 
-// any tells whether any substance in the work is as asked.
 func (w work) any(as func(agent) bool) bool { return slices.ContainsFunc(w.agents, as) }
 
-// names lists the substances that are as asked, by name.
 func (w work) names(as func(agent) bool) string {
 	var list []string
 	for _, a := range w.agents {
@@ -204,7 +201,6 @@ func (w work) sulfidic() bool {
 	return w.any(sulfide) || w.Recipe.Kind == recipe.Stop
 }
 
-// bathAgents gives the substances of the bath.
 func (w work) bathAgents() []agent {
 	for _, v := range w.vessels {
 		if v.bath && v.main {
@@ -214,7 +210,6 @@ func (w work) bathAgents() []agent {
 	return nil
 }
 
-// bathHas tells whether any substance of the bath is as asked.
 func (w work) bathHas(as func(agent) bool) bool { return slices.ContainsFunc(w.bathAgents(), as) }
 
 func (s Subject) check() error {

@@ -23,7 +23,6 @@ const (
 	keepAmmonium = 8.5
 )
 
-// keptAbove is the least pH of the bath.
 func (w work) keptAbove() float64 {
 	if w.selfAlkaline() {
 		return keepAmmonium
@@ -35,7 +34,6 @@ func (w work) keptAbove() float64 {
 // gas than any other sulfide. Common practice, no published source.
 const coldSulfide measure.Celsius = 40
 
-// acidity stops at a sulfide bath that is not alkaline.
 func (w work) acidity(l *list) {
 	if !w.bathSulfidic() || w.PH == 0 {
 		return
@@ -74,7 +72,6 @@ func (w work) fumes() bool {
 // hydrogen is the gas of metal in a hot alkali, as a recipe declares it.
 const hydrogen = "hydrogen"
 
-// gasOf names what fumes.
 func (w work) gasOf() string {
 	if w.any(fuming) {
 		return w.names(fuming)

@@ -48,7 +48,6 @@ var claims = sync.OnceValue(func() []claim {
 	return all
 })
 
-// denial is a word that turns a claim into its opposite.
 var denial = []string{"not", "never", "nothing", "nor", "nobody", "neither", "cannot", "don't"}
 
 // turned tells whether a denial stands in a claim or among the eight words before it.

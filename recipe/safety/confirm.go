@@ -16,7 +16,6 @@ import (
 // MostConfirmations is how many there are at the most: a longer list is not read.
 const MostConfirmations = 10
 
-// hazcom is the rule on labels and data sheets.
 const hazcom = "29 CFR 1910.1200 (hazard communication)"
 
 // confirm lists what is done, measured or named before the work, as far as it applies.
@@ -64,7 +63,6 @@ func (w work) confirm(points []Point) []Confirmation {
 	return out
 }
 
-// enemy names what must be nowhere near.
 func (w work) enemy() string {
 	const where = " is anywhere near: bath, rinse, tongs, vessel, drain, waste"
 	if w.sulfidic() && w.any(sour) {

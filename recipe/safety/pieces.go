@@ -24,7 +24,6 @@ const (
 	cracks // heat
 )
 
-// part is one word for what pieces have.
 type part struct {
 	word   string
 	nature nature

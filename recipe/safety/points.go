@@ -76,7 +76,6 @@ func sentence(line string) string {
 	return line
 }
 
-// plain makes one clean line of a text.
 func plain(text string) string {
 	return strings.Join(strings.Fields(measure.Clean(strings.ToValidUTF8(text, "?"))), " ")
 }

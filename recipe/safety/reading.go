@@ -26,7 +26,6 @@ func (w work) emergency() []string {
 // scalding is the temperature from which hot water scalds at once, in C. From memory.
 const scalding measure.Celsius = 60
 
-// rule is one line to read, and when it applies.
 type rule struct {
 	code, text, source string
 	when               func(work) bool
@@ -107,7 +106,6 @@ var rules = []rule{
 	{"waste", "Ask the local authority what may go where. The SDS decides over every line here.", hazcom, func(w work) bool { return true }},
 }
 
-// read lists the lines that apply.
 func (w work) read() []Line {
 	var out []Line
 	for _, r := range rules {
@@ -121,7 +119,6 @@ func (w work) read() []Line {
 // dryingOil tells whether rags with it heat up and take fire by themselves.
 func dryingOil(a agent) bool { return a.in(reagent.Fuel) && strings.HasSuffix(a.name, " oil") }
 
-// substances has a line for each substance of the work: hazards, codes, storage, gloves.
 func (w work) substances() []Line {
 	list := []Line{}
 	for _, a := range w.agents {

@@ -73,7 +73,6 @@ func between(p reagent.Pair, c, a agent, piece bool) needs {
 	return needs{rinses: max(p.Carried-2, 0)}
 }
 
-// kept tells whether a residue still matters.
 func (c residue) kept(n needs) bool {
 	switch {
 	case n.never:
@@ -184,7 +183,6 @@ func met(l *list, v vessel, thing string, c residue, a agent) {
 	}
 }
 
-// codeName is a family as it stands in the code of a point.
 func codeName(g reagent.Group) string { return strings.ReplaceAll(string(g), " ", "-") }
 
 // unknowns stops at what is banned, and at what nobody here can say what it must not meet.

@@ -70,7 +70,6 @@ func line(r *recipe.Recipe, amounts ...reagent.Amount) []vessel {
 	return vs
 }
 
-// put adds agents, each once.
 func (v *vessel) put(agents ...agent) {
 	for _, a := range agents {
 		if a.id != "" && !slices.ContainsFunc(v.agents, func(b agent) bool { return b.id == a.id }) {
@@ -79,7 +78,6 @@ func (v *vessel) put(agents ...agent) {
 	}
 }
 
-// has tells whether any of the agents is as asked.
 func (v vessel) has(as func(agent) bool) bool { return slices.ContainsFunc(v.agents, as) }
 
 // String names the vessel for a reader: "step 2 (pickle)".
@@ -102,7 +100,6 @@ func (v vessel) washes() int {
 	return 0
 }
 
-// agent is a substance as it takes part in the work.
 type agent struct {
 	id     string
 	name   string
@@ -114,7 +111,6 @@ type agent struct {
 	grams  float64      // of what is in the jar, in the bath of this batch; 0 where not known
 }
 
-// in tells whether the agent belongs to any of the groups.
 func (a agent) in(groups ...reagent.Group) bool {
 	return slices.ContainsFunc(groups, func(g reagent.Group) bool { return slices.Contains(a.groups, g) })
 }
@@ -130,7 +126,6 @@ var (
 // ammoniumSulfide is a sulfide that frees ammonia as well.
 func ammoniumSulfide(a agent) bool { return sulfide(a) && a.in(reagent.AmmoniumSalt) }
 
-// alkaline takes acid away. Ammonia counts as well.
 func alkaline(a agent) bool {
 	return !sour(a) && !sulfide(a) && a.in(reagent.Caustic, reagent.Alkali, reagent.Ammonia)
 }
@@ -176,7 +171,6 @@ func (a agent) weighed(most measure.Concentration, amounts []reagent.Amount) age
 	return a
 }
 
-// lookup finds a substance by its id. One that is not in the list is a stop.
 func lookup(id, form string) agent {
 	if s, err := reagent.Find(id); err == nil {
 		a := agent{id: s.ID, name: s.Name, groups: s.Groups, known: true, sub: s}
@@ -191,7 +185,6 @@ func lookup(id, form string) agent {
 	return agent{id: id, name: plain(strings.ReplaceAll(id, "-", " "))}
 }
 
-// of returns a test for the groups.
 func of(groups ...reagent.Group) func(agent) bool {
 	return func(a agent) bool { return a.in(groups...) }
 }

@@ -12,7 +12,6 @@ import (
 	"hepar/recipe/strict"
 )
 
-// read reads the whole file, group by group.
 func (s *Shop) read(root strict.Table) {
 	s.Bath.Known, s.Bath.Minutes = map[string]bool{}, yield.DefaultMinutes()
 	s.Bath.Minutes.Known = s.Bath.Known
@@ -99,7 +98,6 @@ func (s *Shop) keep(key, written string, line int) {
 	s.given = append(s.given, Setting{measure.Clean(key), measure.Clean(written), fmt.Sprintf("%s:%d", measure.Clean(filepath.Base(s.File)), line)})
 }
 
-// set is the place of a setting in given, or -1.
 func (s *Shop) set(key string) int {
 	return slices.IndexFunc(s.given, func(one Setting) bool { return strings.EqualFold(one.Key, measure.Clean(key)) })
 }

@@ -54,7 +54,6 @@ type Vessel struct {
 	HeaterW  float64 // W, steady; 0 for none
 }
 
-// fileKind describes a shop file for the messages.
 func fileKind() strict.Kind {
 	return strict.Kind{Name: "shop file", Sample: "hepar shop --template", Missing: "print one to fill in: hepar shop --template",
 		Further: "begin another vessel with [[vessel]]; put what applies to a person under [[worker]]"}

@@ -32,7 +32,6 @@ type group struct {
 	done    func(strict.Table) // checks and keeps what no single entry shows; may be nil
 }
 
-// row is the table of a list that is being read.
 type row struct {
 	called  string
 	vessel  Vessel

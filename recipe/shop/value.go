@@ -27,7 +27,6 @@ type value struct {
 func (v value) knownAs(word string) value        { v.known = word; return v }
 func (v value) shownAs(show func() string) value { v.show = show; return v }
 
-// stored is a value that get reads.
 func stored[V any](at *V, get func(t strict.Table, e entry) (V, bool)) value {
 	return value{
 		read: func(t strict.Table, e entry) bool {
@@ -41,7 +40,6 @@ func stored[V any](at *V, get func(t strict.Table, e entry) (V, bool)) value {
 	}
 }
 
-// cure says how to write the entry.
 func (e entry) cure() string { return fmt.Sprintf("write %s = %s", e.key, e.example) }
 
 // bounds are the least and the most of a figure; above says that it must exceed low.
@@ -103,20 +101,17 @@ func percent(text string) (float64, error) {
 	return part * 100, err
 }
 
-// number is a plain number whose unit is in its key.
 func number(at *float64, b bounds) value {
 	return stored(at, func(t strict.Table, e entry) (float64, bool) { return t.Number(e.key, b.low, b.high, b.above) }).
 		shownAs(func() string { return measure.Plain(*at) })
 }
 
-// whole is a whole number.
 func whole(at *int, low, high int) value {
 	return stored(at, func(t strict.Table, e entry) (int, bool) {
 		return t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
 	})
 }
 
-// flag is true or false.
 func flag(at *bool) value {
 	return stored(at, func(t strict.Table, e entry) (bool, bool) { return t.Flag(e.key), strict.Is[bool](t, e.key) })
 }
@@ -138,7 +133,6 @@ func words[V any](at *V, most int, parse func(string) (V, error)) value {
 
 func text(s string) (string, error) { return s, nil }
 
-// oneOf reads one of a few words.
 func oneOf[V any](choice ...V) func(string) (V, error) {
 	return func(text string) (none V, err error) {
 		var words []string
@@ -151,7 +145,6 @@ func oneOf[V any](choice ...V) func(string) (V, error) {
 	}
 }
 
-// day reads a day such as 2025-03-01.
 func day(text string) (string, error) {
 	if _, err := time.Parse(time.DateOnly, text); err != nil {
 		return "", fault.Usagef("%s is not a day", strict.Excerpt(text)).Try(`write it like "2025-03-01": year, month, day, in quotes`)
@@ -186,7 +179,6 @@ func habit(text string) (measure.MillilitersPerSquareM, error) {
 	return v, strict.Within(v, 0, most, true, "mL/m2")
 }
 
-// people is the list of the people.
 func (s *Shop) people() value {
 	return stored(&s.People, func(t strict.Table, e entry) ([]string, bool) {
 		all, where := t.List(e.key, 60, false, true, e.cure())
@@ -215,7 +207,6 @@ func (s *Shop) member(t strict.Table, key, name string) {
 	}
 }
 
-// list is a list of words.
 func list(at *[]string) value {
 	return stored(at, func(t strict.Table, e entry) ([]string, bool) {
 		all, _ := t.List(e.key, 60, true, false, e.cure())
@@ -244,7 +235,6 @@ func (s *Shop) price(at *float64, per string) value {
 	})
 }
 
-// prices is a table of prices per kg, by substance.
 func (s *Shop) prices() value {
 	return value{read: func(t strict.Table, e entry) bool {
 		in, ok := t.Sub(e.key, "[rates."+e.key+"]")

@@ -65,7 +65,6 @@ func (f Findings) Error() string {
 	return text
 }
 
-// gravest returns the first refusal, or the first finding if there is none.
 func (f Findings) gravest() Finding {
 	return f[max(0, slices.IndexFunc(f, func(one Finding) bool { return one.Refused }))]
 }

@@ -28,7 +28,6 @@ const (
 	MaxFindings = 200
 )
 
-// file is the name with the word file after it, once.
 func (k Kind) file() string { return strings.TrimSuffix(k.Name, " file") + " file" }
 
 // ReadFile returns the bytes of a file, for [Kind.Decode]; for a file over [MaxSize] so many
@@ -91,7 +90,6 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 	return src.sorted()
 }
 
-// sorted returns the findings in the order of the file.
 func (s *source) sorted() []Finding {
 	all := s.findings
 	slices.SortStableFunc(all, func(a, b Finding) int {

@@ -16,7 +16,6 @@ type Place struct {
 	items    []*Place
 }
 
-// item is the place of an item of a list, or of the list if the item has none.
 func (p *Place) item(i int) *Place {
 	if i < len(p.items) {
 		return p.items[i]
@@ -63,7 +62,6 @@ func (l *locator) within(depth, from int) bool {
 	return l.deep < 0
 }
 
-// head opens the table of a [table] or [[table]] line.
 func (l *locator) head(root *Place, node *unstable.Node) *Place {
 	keys := keysOf(node)
 	last, from := len(keys)-1, int(keys[0].Raw.Offset)
@@ -88,7 +86,6 @@ func (l *locator) head(root *Place, node *unstable.Node) *Place {
 	return at
 }
 
-// pair places key = value in a table.
 func (l *locator) pair(in *Place, node *unstable.Node, depth int) {
 	keys := keysOf(node)
 	if depth += len(keys) - 1; !l.within(depth, int(keys[0].Raw.Offset)) {
@@ -141,5 +138,4 @@ func keysOf(node *unstable.Node) (keys []*unstable.Node) {
 	return keys
 }
 
-// skip counts the leading bytes that are in the set.
 func skip(data []byte, set string) int { return len(data) - len(bytes.TrimLeft(data, set)) }

@@ -10,7 +10,6 @@ import (
 	"github.com/pelletier/go-toml/v2"
 )
 
-// source is a file with the findings so far.
 type source struct {
 	kind     Kind
 	name     string

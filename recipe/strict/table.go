@@ -111,7 +111,6 @@ func (t Table) AtText(p *Place, word string, from int, cure, what string, args .
 	return f
 }
 
-// called is what messages call the table.
 func (t Table) called() string { return cmp.Or(t.name, "the "+t.src.kind.Name) }
 
 // Missing notes at the header of the table that a required key is missing.

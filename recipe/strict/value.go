@@ -132,7 +132,6 @@ func limits(low, high float64, above bool) string {
 	return fmt.Sprintf(between, digits(low), digits(high))
 }
 
-// outside tells whether a figure breaks its limits.
 func outside(v, low, high float64, above bool) bool {
 	return !(v >= low && v <= high) || above && v == low
 }

@@ -81,7 +81,6 @@ func steady(mgPerS, back, most float64, held measure.Grams, molar float64, r Roo
 	return spread{PPM(mg, molar), PPM(min(mg+mgPerS/exchange, most), molar)}
 }
 
-// planned estimates the bath in use over a band of pH, or at one pH.
 func (b Bath) planned(code, scenario string, from, to float64, r Room) Estimate {
 	e := Estimate{Gas: HydrogenSulfide, Code: code, Scenario: scenario}
 	if from == to {
@@ -218,7 +217,6 @@ const gasConstant = 8.314462618
 // standardPressure is one atmosphere in Pa, exact.
 const standardPressure = 101325.0
 
-// inWater brings a temperature into the range of liquid water, 0 to 100 C.
 func inWater(t measure.Celsius) measure.Celsius { return measure.Celsius(within(float64(t), 0, 100)) }
 
 // PK1 is the first acid constant of hydrogen sulfide as pK at infinite dilution: -98.080 +

@@ -72,7 +72,6 @@ func (e Estimate) band(low, high spread, middle bool) Estimate {
 	return e
 }
 
-// under adds what still air over the liquid comes to, in ppm.
 func (e Estimate) under(ppm float64) Estimate {
 	e.HeadspacePPM = new(figures(ppm))
 	return e

@@ -140,7 +140,6 @@ func With(gas string, own []Limit) ([]Limit, error) {
 	return list, nil
 }
 
-// line makes one clean line of what a user wrote.
 func line(text string) string { return strings.TrimSpace(measure.Clean(text)) }
 
 func (l Limit) check() error {

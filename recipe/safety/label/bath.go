@@ -39,7 +39,6 @@ func (b BathLabel) Discard() time.Time {
 	return b.Mixed.Add(time.Duration(float64(b.Life) * float64(time.Second)))
 }
 
-// check returns an error of kind Usage for what a bath label cannot say.
 func (b BathLabel) check() error {
 	const longestLife = 10 * 366 * 24 * 3600 // ten years: nothing mixed in a tank is kept longer
 	switch {

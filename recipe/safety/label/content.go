@@ -108,7 +108,6 @@ func (c Content) in(groups ...reagent.Group) bool {
 	return slices.ContainsFunc(groups, func(g reagent.Group) bool { return slices.Contains(c.families, g) })
 }
 
-// anyIn tells whether one of the contents belongs to one of the groups.
 func anyIn(contents []Content, groups ...reagent.Group) bool {
 	return slices.ContainsFunc(contents, func(c Content) bool { return c.in(groups...) })
 }
@@ -128,7 +127,6 @@ func (c Content) defaults() []string {
 	return unique(out)
 }
 
-// list writes the contents with their amounts.
 func list(contents []Content) (all words) {
 	for i, c := range contents {
 		if i == 0 {
@@ -143,7 +141,6 @@ func list(contents []Content) (all words) {
 	return all
 }
 
-// unique drops what stands in a list twice.
 func unique(list []string) []string {
 	var out []string
 	for _, s := range list {

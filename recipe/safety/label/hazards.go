@@ -8,7 +8,6 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// danger is what the contents of one container show together.
 type danger struct {
 	codes   []string
 	symbols []Symbol
@@ -57,7 +56,6 @@ func dangers(contents []Content) danger {
 	return d
 }
 
-// say writes the hazards one after the other.
 func (d danger) say(how func(string) string, between string) words {
 	var parts []string
 	for _, code := range d.codes {
@@ -92,7 +90,6 @@ func (d danger) origin(brief bool) (all words) {
 	return all + " Workplace label, own drawing; not a supplier label."
 }
 
-// warn puts signal word, symbols and hazard statements on a label.
 func (l *Label) warn(d danger) {
 	l.Symbols = d.symbols
 	if d.signal != "" {
@@ -163,7 +160,6 @@ var shouts = []struct {
 	{[]reagent.Group{reagent.AcidSalt}, "NO SULFIDE", "The solution is acid enough to free hydrogen sulfide."},
 }
 
-// shoutFor returns the words of the bar and the reason.
 func shoutFor(contents []Content) (shout, why string) {
 	for _, s := range shouts {
 		if anyIn(contents, s.groups...) {

@@ -21,7 +21,6 @@ type Label struct {
 	Symbols         []Symbol
 }
 
-// part is a paragraph, or a group of them.
 type part struct {
 	Class string // in the style sheet
 	Words words
@@ -59,7 +58,6 @@ func pair(name, value words) words {
 	return name + " " + value
 }
 
-// dotted puts a point between groups and leaves out empty ones.
 func dotted(groups ...words) (all words) {
 	for _, g := range groups {
 		if all != "" && g != "" {
@@ -105,7 +103,6 @@ func (l Label) Text() []string {
 	return out
 }
 
-// read returns the words of a part in full, joined by spaces.
 func read(p part) string {
 	text := strings.ReplaceAll(string(p.Words), mark, "")
 	for _, inner := range p.Parts {
@@ -114,7 +111,6 @@ func read(p part) string {
 	return strings.TrimSpace(text)
 }
 
-// mostLetters is the longest text that a field of a label takes, in characters.
 const mostLetters = 200
 
 // tidy cleans fields in place for print, each passed as its name and a pointer: one line, no
@@ -142,7 +138,6 @@ const (
 	minute = day + " 15:04"
 )
 
-// written prints a time, and nothing for the zero time.
 func written(t time.Time, layout string) string {
 	if t.IsZero() {
 		return ""
@@ -150,7 +145,6 @@ func written(t time.Time, layout string) string {
 	return t.Format(layout)
 }
 
-// upper makes the first letter of a title a capital.
 func upper(s string) string {
 	_, n := utf8.DecodeRuneInString(s)
 	return strings.ToUpper(s[:n]) + s[n:]

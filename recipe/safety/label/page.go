@@ -25,7 +25,6 @@ var script string
 // page is parsed when a label is printed: most commands print none.
 var page = sync.OnceValue(func() *template.Template { return paper.Parse(body, script) })
 
-// mostLabels bounds one call of [Page].
 const mostLabels = 1000
 
 // Sizes of symbols and text.
@@ -102,7 +101,6 @@ const (
 	greatestSide = 450
 )
 
-// check returns an error of kind Usage for a size that no label has.
 func (s Size) check() error {
 	for _, x := range []measure.Millimeters{s.Width, s.Height} {
 		if !(x >= leastSide && x <= greatestSide) {

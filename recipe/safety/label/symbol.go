@@ -72,7 +72,6 @@ var meanings = sync.OnceValue(func() (all []meaning) {
 	return all[1:]
 })
 
-// meaningOf returns what a code means, and false for one that is not in the list.
 func meaningOf(code string) (meaning, bool) {
 	code = codeOf(code)
 	for _, m := range meanings() {

@@ -32,7 +32,6 @@ const (
 
 type element struct{ symbol, name string }
 
-// metals are the elements that are looked for, with their names.
 var metals = []element{
 	{"Ag", "silver"}, {"Cu", "copper"}, {"Zn", "zinc"}, {"Ni", "nickel"}, {"Ba", "barium"},
 	{"Se", "selenium"}, {"Bi", "bismuth"}, {"Fe", "iron"}, {"Mn", "manganese"},
@@ -74,7 +73,6 @@ func Content(b Batch) (Estimate, error) {
 	return e, nil
 }
 
-// dragged is what leaves the bath on the pieces.
 func (b Batch) dragged() measure.Liters {
 	return measure.Liters(float64(b.Area) / 1e4 * float64(b.DragOut) / 1000) // cm2 to m2, mL to L
 }
@@ -96,7 +94,6 @@ func (b Batch) check() error {
 	return nil
 }
 
-// content gathers the figures of each element.
 type content struct {
 	Batch
 	figures map[string]Figure
@@ -137,7 +134,6 @@ func (c *content) sulfide(x reagent.Amount, mass measure.Grams) {
 	}
 }
 
-// weighedIn adds the metals of a substance, by its formula.
 func (c *content) weighedIn(x reagent.Amount, grams float64) {
 	s, form := x.Substance, x.Shelf
 	if form.Formula == "" || form.MassPercent <= 0 {
