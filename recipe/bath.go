@@ -70,8 +70,8 @@ func (t table) limits(bath *Bath, kind Kind) {
 	if bath.WorksDownTo > bath.Water.From && t.Has("water") {
 		t.AtValue(t.Place("works_down_to"), "lower it, or raise the water", "works_down_to is warmer than the coolest water of the bath")
 	}
-	bath.Weakest, _ = strict.Figure(t.Table, "weakest", "50 %", between(measure.ParseRatio, 0, 0.999, true, "as a share"))
-	bath.MaxLoad, _ = strict.Figure(t.Table, "max_load", "2 dm2/L", between(measure.ParseLoad, 0, mostLoad, true, "dm2/L"))
+	bath.Weakest, _ = strict.Figure(t.Table, "weakest", "50 %", strict.Between(measure.ParseRatio, 0, 0.999, true, "as a share"))
+	bath.MaxLoad, _ = strict.Figure(t.Table, "max_load", "2 dm2/L", strict.Between(measure.ParseLoad, 0, mostLoad, true, "dm2/L"))
 	bath.MaxLoadReason = t.words("max_load_reason", 300, false, "say why the bath takes no more, with the source")
 	t.sourced("max_load", "max_load_reason", `write max_load = "2 dm2/L" and max_load_reason = "..." with the source, or take both away`)
 }

@@ -66,7 +66,7 @@ func (t table) coats(kind Kind) *Coats {
 		return float64(n), n > 0
 	})
 	coats.Spread, _ = span(c, "spread", "80 mL/m2", `write spread = "80 mL/m2", the liquid on a square metre in one coat`,
-		between(measure.ParseSpread, 0, mostSpread, true, "mL/m2"))
+		strict.Between(measure.ParseSpread, 0, mostSpread, true, "mL/m2"))
 	coats.Wait, _ = c.seconds("wait", "")
 	return coats
 }

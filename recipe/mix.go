@@ -81,9 +81,9 @@ func (t table) mixStep(names []string, ammonia bool) MixStep {
 	s := MixStep{Part: 1, Line: t.Line(), How: t.words("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
 	s.Add = t.choice("add", names, "%s is not in this bath")
 	if t.Has("part") {
-		s.Part, _ = strict.Figure(t.Table, "part", "2/3", between(measure.ParseRatio, 0, 1, true, "as a share"))
+		s.Part, _ = strict.Figure(t.Table, "part", "2/3", strict.Between(measure.ParseRatio, 0, 1, true, "as a share"))
 	}
-	s.Water, s.HasWater = strict.Figure(t.Table, "temperature", "20 C", between(measure.ParseTemperature, 0, 100, false, "C"))
+	s.Water, s.HasWater = strict.Figure(t.Table, "temperature", "20 C", strict.Between(measure.ParseTemperature, 0, 100, false, "C"))
 	switch {
 	case t.Has("temperature") && s.Add != AddWater && s.Add != "":
 		t.AtKey(t.Place("temperature"), "take it away; only water is warmed before it goes in", "%s has a temperature", s.Add)

@@ -58,23 +58,12 @@ func limited[T ~float64](t table, key, example, must string, one func(table, str
 	return r, ok
 }
 
-// between adds limits to the parse function of a quantity, as [strict.Within] has them.
-func between[T ~float64](parse func(string) (T, error), low, high float64, above bool, unit string) func(string) (T, error) {
-	return func(text string) (T, error) {
-		v, err := parse(text)
-		if err != nil {
-			return 0, err
-		}
-		return v, strict.Within(v, low, high, above, unit)
-	}
-}
-
-var parseCelsius = between(measure.ParseTemperature, lowestCelsius, highestCelsius, false, "C")
+var parseCelsius = strict.Between(measure.ParseTemperature, lowestCelsius, highestCelsius, false, "C")
 
 func (t table) celsius(key, must string) (Range[measure.Celsius], bool) {
 	return span(t, key, "75 C", must, parseCelsius)
 }
 
 func (t table) seconds(key, must string) (Range[measure.Seconds], bool) {
-	return span(t, key, "10 s", must, between(measure.ParseDuration, 0, longestSeconds, true, "s, 30 days"))
+	return span(t, key, "10 s", must, strict.Between(measure.ParseDuration, 0, longestSeconds, true, "s, 30 days"))
 }

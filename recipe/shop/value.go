@@ -61,13 +61,7 @@ func quantity[V ~float64](at *V, parse func(string) (V, error)) value {
 
 // figure is a quantity within bounds, stored in the unit of the bounds.
 func figure[V ~float64](at *V, parse func(string) (V, error), b bounds) value {
-	return quantity(at, func(text string) (V, error) {
-		v, err := parse(text)
-		if err != nil {
-			return 0, err
-		}
-		return v, strict.Within(v, b.low, b.high, b.above, b.unit)
-	}).shownAs(func() string {
+	return quantity(at, strict.Between(parse, b.low, b.high, b.above, b.unit)).shownAs(func() string {
 		if b.unit == "min" {
 			return measure.Metric.Time(measure.Seconds(*at * 60))
 		}
@@ -168,15 +162,10 @@ func pieceName(text string) (string, error) {
 
 // habit reads a word for how well pieces drain, or the liquid that clings to them.
 func habit(text string) (measure.MillilitersPerSquareM, error) {
-	const most = 1000 // mL/m2; cups hold up to about that
-	v, err := rinse.Habit(strings.ReplaceAll(text, " ", "-"))
-	if err == nil || !strings.ContainsAny(text, "0123456789") {
-		return v, err
+	if strings.ContainsAny(text, "0123456789") {
+		return strict.Between(measure.ParseSpread, 0, 1000, true, "mL/m2")(text) // cups hold up to about that
 	}
-	if v, err = measure.ParseSpread(text); err != nil {
-		return 0, err
-	}
-	return v, strict.Within(v, 0, most, true, "mL/m2")
+	return rinse.Habit(strings.ReplaceAll(text, " ", "-"))
 }
 
 func (s *Shop) people() value {

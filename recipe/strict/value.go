@@ -211,3 +211,11 @@ func Within[T ~float64](v T, low, high float64, above bool, unit string) error {
 	}
 	return nil
 }
+
+// Between adds limits, as [Within] has them, to a parse function of [Figure].
+func Between[T ~float64](parse func(string) (T, error), low, high float64, above bool, unit string) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, err := parse(text)
+		return v, cmp.Or(err, Within(v, low, high, above, unit))
+	}
+}
