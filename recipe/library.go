@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -17,9 +18,9 @@ import (
 // Library knows where every recipe is. It holds names only and parses a recipe when it is
 // asked for, so a bad file stops nobody who does not need it.
 type Library struct {
-	builtin fs.FS
-	shipped []string          // names of the built-in recipes
-	own     map[string]string // files of the user, by name
+	builtin  fs.FS
+	files    map[string]string // by name: the file of the user, or [BuiltinFile]
+	replaces map[string]bool   // names of the user's that a built-in one has too
 }
 
 // BuiltinFile stands for the file of a built-in recipe.
@@ -35,18 +36,12 @@ func ValidSlug(s string) bool {
 // built-in one of its name, see [Library.Replaces]. Findings are files whose name cannot be
 // that of a recipe. The error means that the folder cannot be read.
 func Load(builtin fs.FS, dir string) (*Library, []Finding, error) {
-	l := &Library{builtin: builtin, own: map[string]string{}}
+	l := &Library{builtin, map[string]string{}, map[string]bool{}}
 	if builtin != nil {
-		names, err := fs.Glob(builtin, "*.toml")
-		if err != nil {
-			return nil, nil, fault.Failuref("the built-in recipes cannot be listed").Because(err)
-		}
+		names, _ := fs.Glob(builtin, "*.toml") // the pattern is sound
 		for _, name := range names {
-			l.shipped = append(l.shipped, strings.TrimSuffix(name, ".toml"))
+			l.files[strings.TrimSuffix(name, ".toml")] = BuiltinFile
 		}
-	}
-	if dir == "" {
-		return l, nil, nil
 	}
 	files, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -61,7 +56,7 @@ func Load(builtin fs.FS, dir string) (*Library, []Finding, error) {
 		case !ValidSlug(slug):
 			findings = append(findings, badName(path))
 		default:
-			l.own[slug] = path
+			l.files[slug], l.replaces[slug] = path, l.files[slug] != ""
 		}
 	}
 	return l, findings, nil
@@ -73,30 +68,13 @@ func badName(path string) Finding {
 }
 
 // Slugs returns the names of all recipes in alphabetical order, without opening any.
-func (l *Library) Slugs() []string {
-	all := slices.Clone(l.shipped)
-	for slug := range l.own {
-		all = append(all, slug)
-	}
-	slices.Sort(all)
-	return slices.Compact(all)
-}
+func (l *Library) Slugs() []string { return slices.Sorted(maps.Keys(l.files)) }
 
 // Where returns the file of a recipe, or [BuiltinFile]; "" for an unknown name.
-func (l *Library) Where(slug string) string {
-	switch path, own := l.own[slug]; {
-	case own:
-		return path
-	case slices.Contains(l.shipped, slug):
-		return BuiltinFile
-	}
-	return ""
-}
+func (l *Library) Where(slug string) string { return l.files[slug] }
 
 // Replaces reports whether a recipe is the user's and a built-in one has the same name.
-func (l *Library) Replaces(slug string) bool {
-	return l.own[slug] != "" && slices.Contains(l.shipped, slug)
-}
+func (l *Library) Replaces(slug string) bool { return l.replaces[slug] }
 
 // Get reads and decodes one recipe, and no other. An unknown name is an error of kind Usage
 // that names the nearest; findings are the error of [strict.Findings.Of].
@@ -115,7 +93,7 @@ func (l *Library) Get(slug string) (*Recipe, error) {
 }
 
 func (l *Library) read(slug string) (*Recipe, []Finding, error) {
-	if path, own := l.own[slug]; own {
+	if path := l.files[slug]; path != BuiltinFile {
 		return Read(path)
 	}
 	name := slug + ".toml"
