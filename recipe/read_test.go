@@ -35,7 +35,7 @@ func TestReadRefuses(t *testing.T) {
 		{filepath.Join(dir, "none\x00.toml"), ""},
 	}
 	if runtime.GOOS == "linux" {
-		cases = append(cases, struct{ path, say string }{os.DevNull, "not a regular file"})
+		cases = append(cases, struct{ path, say string }{os.DevNull, "a device or a directory"})
 		if os.Getuid() != 0 {
 			cases = append(cases, struct{ path, say string }{locked, "permission denied"})
 		}

@@ -87,8 +87,7 @@ func Damagedf(format string, args ...any) *Error { return newf(Damaged, format, 
 
 // KindOf returns the kind of err, and [Failure] for an error of another type.
 func KindOf(err error) Kind {
-	var e *Error
-	if errors.As(err, &e) {
+	if e, ok := errors.AsType[*Error](err); ok {
 		return e.Kind
 	}
 	return Failure
@@ -96,8 +95,7 @@ func KindOf(err error) Kind {
 
 // CureOf returns what to do about err, or the empty string.
 func CureOf(err error) string {
-	var e *Error
-	if errors.As(err, &e) {
+	if e, ok := errors.AsType[*Error](err); ok {
 		return e.Cure
 	}
 	return ""

@@ -87,8 +87,7 @@ func (f Findings) Of(name string) error {
 
 // FindingsOf returns the findings inside an error, or nil.
 func FindingsOf(err error) []Finding {
-	var f Findings
-	errors.As(err, &f)
+	f, _ := errors.AsType[Findings](err)
 	return f
 }
 

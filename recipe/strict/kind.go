@@ -40,10 +40,8 @@ func (k Kind) ReadFile(path string) ([]byte, error) {
 	switch {
 	case err != nil:
 		return nil, k.Unreadable(path, err)
-	case info.IsDir():
-		return nil, fault.Failuref("a directory, not a %s", k.file()).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
 	case !info.Mode().IsRegular():
-		return nil, fault.Failuref("not a regular file").At(Plain(path)).Try("name a %s that ends in .toml", k.file())
+		return nil, fault.Failuref("a device or a directory, not a %s", k.file()).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
 	case info.Size() > MaxSize:
 		return make([]byte, MaxSize+1), nil
 	}
@@ -56,8 +54,7 @@ func (k Kind) ReadFile(path string) ([]byte, error) {
 
 // Unreadable is the error for a file or folder that cannot be read.
 func (k Kind) Unreadable(path string, err error) error {
-	var pe *fs.PathError
-	if errors.As(err, &pe) {
+	if pe, ok := errors.AsType[*fs.PathError](err); ok {
 		err = pe.Err // the path is in the message already
 	}
 	if errors.Is(err, fs.ErrNotExist) {
@@ -152,8 +149,7 @@ func (s *source) notText() []Finding {
 // notTOML is the finding for an error of the parser. It shows the whole line.
 func (s *source) notTOML(err error) Finding {
 	f := Finding{File: s.name, What: "not valid TOML: " + Plain(strings.TrimPrefix(err.Error(), "toml: ")), Cure: s.kind.syntaxCure(err.Error())}
-	var at *toml.DecodeError
-	if errors.As(err, &at) {
+	if at, ok := errors.AsType[*toml.DecodeError](err); ok {
 		row, column := at.Position() // which counts bytes
 		line := bytes.Split(s.data, []byte{'\n'})[row-1]
 		before := bytes.ToValidUTF8(line[:min(column-1, len(line))], nil)

@@ -113,7 +113,7 @@ func TestKindNamesTheFile(t *testing.T) {
 		}
 	}
 	dir := t.TempDir()
-	for path, want := range map[string]string{dir: "a directory, not a list of tubs file", filepath.Join(dir, "none.toml"): "no such file"} {
+	for path, want := range map[string]string{dir: "a device or a directory, not a list of tubs file", filepath.Join(dir, "none.toml"): "no such file"} {
 		if _, err := k.ReadFile(path); err == nil || !strings.Contains(err.Error(), want) || fault.CureOf(err) == "" {
 			t.Errorf("%v, wanted %q", err, want)
 		}
