@@ -41,8 +41,8 @@ const perTransaction = 500
 
 // Write fills dir, which must be empty or not there yet, with the made-up workshop: shop file, recipes, a
 // journal of n batches that ends at end. told is called with the count from time to time.
-func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error) {
-	f := Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
+func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err error) {
+	f = Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
 	entries, err := os.ReadDir(dir)
 	if len(entries) > 0 {
 		return f, fault.Failuref("the folder %s is not empty", measure.Clean(dir)).Try("name a new folder; the demo overwrites nothing")
@@ -54,33 +54,27 @@ func Write(dir string, n int, end time.Time, told func(done int)) (Folder, error
 	if err != nil {
 		return f, fault.Failuref("the folder %s cannot be filled", measure.Clean(dir)).Because(err).Try("name a new folder in a place with room, where you may write")
 	}
-	library, _, err := recipe.Load(recipes.FS, f.Recipes)
-	if err != nil {
-		return f, err
-	}
-	made, err := batches(library)
-	if err != nil {
-		return f, err
-	}
-	clock, start := end, end.AddDate(-2, 0, 0)
-	step := end.Sub(start) / time.Duration(n)
-	j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }})
-	err = j.Rebuild(func(copy *journal.Journal) error { // interrupted, it leaves no half-made journal
-		for f.Batches < n && err == nil {
-			err = copy.Update(func(tx *journal.Tx) error {
-				for range min(perTransaction, n-f.Batches) {
-					if err := made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock); err != nil {
-						return err
-					}
-					f.Batches++
+	err = fault.Caught(func() {
+		made := batches(f.Recipes)
+		clock, start := end, end.AddDate(-2, 0, 0)
+		step := end.Sub(start) / time.Duration(n)
+		j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }})
+		fault.Check(j.Rebuild(func(copy *journal.Journal) (err error) { // interrupted, it leaves no half-made journal
+			for f.Batches < n && err == nil {
+				err = copy.Update(func(tx *journal.Tx) error {
+					return fault.Caught(func() {
+						for range min(perTransaction, n-f.Batches) {
+							made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock)
+							f.Batches++
+						}
+					})
+				})
+				if told != nil {
+					told(f.Batches)
 				}
-				return nil
-			})
-			if told != nil {
-				told(f.Batches)
 			}
-		}
-		return err
+			return err
+		}))
 	})
 	return f, err
 }
@@ -91,64 +85,50 @@ type batch struct {
 	reviewed bool    // else it is logged with a reason to go without
 }
 
-func batches(library *recipe.Library) ([]batch, error) {
-	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
-	if err != nil {
-		return nil, err
-	}
-	var all []batch
+func batches(recipesDir string) (all []batch) {
+	library, _, err := recipe.Load(recipes.FS, recipesDir)
+	fault.Check(err)
+	rows := fault.Must(csv.NewReader(strings.NewReader(table)).ReadAll())
 	known := map[string]*recipe.Recipe{}
 	for _, row := range rows[1:] {
 		cell := func(name string) string { return row[slices.Index(rows[0], name)] }
 		r := known[cell("recipe")]
 		if r == nil {
-			if r, err = library.Get(cell("recipe")); err != nil {
-				return nil, err
-			}
+			r = fault.Must(library.Get(cell("recipe")))
 			known[r.Slug] = r
 		}
-		b := batch{reviewed: cell("reviewed") == "true"}
+		b := batch{reviewed: cell("reviewed") == "true", later: fault.Must(strconv.ParseFloat(cell("later"), 64))}
 		b.Plan = journal.Plan{By: cell("by"), Shape: "disc",
 			Recipe: journal.Recipe{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text}}
 		b.Result = &journal.Result{}
-		b.later, err = strconv.ParseFloat(cell("later"), 64)
 		for _, f := range journal.Fields() {
-			if err == nil && slices.Contains(rows[0], f.Name) {
-				err = f.Set(&b.Batch, cell(f.Name))
+			if slices.Contains(rows[0], f.Name) {
+				fault.Check(f.Set(&b.Batch, cell(f.Name)))
 			}
-		}
-		if err != nil {
-			return nil, err
 		}
 		b.Spares = b.Pieces / 25
 		all = append(all, b)
 	}
-	return all, nil
+	return all
 }
 
 // put writes one batch as its days would have been: planned, reviewed, run.
-func (b batch) put(tx *journal.Tx, from time.Time, step time.Duration, clock *time.Time) error {
+func (b batch) put(tx *journal.Tx, from time.Time, step time.Duration, clock *time.Time) {
 	at := from.Add(time.Duration(b.later * float64(step))).Truncate(min(time.Minute, max(step/60, time.Second)))
 	now := func(t time.Time) { *clock, tx.Now = t, t }
 	now(at)
 	p := b.Plan
 	p.Created = journal.StampOf(at)
-	made, err := tx.Create(p, nil)
-	if err != nil {
-		return err
-	}
+	made := fault.Must(tx.Create(p, nil))
 	midnight := time.Date(at.Year(), at.Month(), at.Day(), 23, 59, 0, 0, at.Location())
 	took := min(3*time.Hour, step*9/20, max(midnight.Sub(at), 0)) // a review holds until midnight
 	o := journal.LogOptions{By: p.By, At: at.Add(took)}
 	if b.reviewed {
 		now(at.Add(min(20*time.Minute, took/2)))
-		if _, err := tx.Review(made.Number, journal.Review{By: p.By, Digest: p.Digest, Points: []string{"acid-sulfide", "ventilation", "sds"}}); err != nil {
-			return err
-		}
+		fault.Must(tx.Review(made.Number, journal.Review{By: p.By, Digest: p.Digest, Points: []string{"acid-sulfide", "ventilation", "sds"}}))
 	} else {
 		o.WithoutReview = "same bath as the batch before, reviewed that morning"
 	}
 	now(o.At)
-	_, err = tx.Log(made.Number, *b.Result, o)
-	return err
+	fault.Must(tx.Log(made.Number, *b.Result, o))
 }

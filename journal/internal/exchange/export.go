@@ -210,11 +210,11 @@ var exported = form{comma: ',', heading: func(names []string) error {
 		}
 	}
 	return needs(names, slices.Concat(names, []string{"created", "recipe", "pieces"}))
-}, read: func(cells map[string]string) (map[string]string, string, error) {
+}, read: func(cells map[string]string) (map[string]string, string) {
 	for key, cell := range cells {
 		if cell != "" {
 			cells[key] = uncell(key, cell)
 		}
 	}
-	return cells, "", nil
+	return cells, ""
 }}

@@ -206,25 +206,21 @@ func (m *Mapping) text(cells map[string]string, name string) string {
 	return cmp.Or(m.names[name][record.Fold(text)], text, m.defaults[name])
 }
 
-func (m *Mapping) says(cells map[string]string) (says map[string]string, key string, err error) {
+func (m *Mapping) says(cells map[string]string) (says map[string]string, key string) {
 	says = map[string]string{"recipe": m.text(cells, "recipe"), "by": m.text(cells, "by")}
 	for _, name := range []string{"created", "logged"} {
-		if says[name], err = m.time(name, m.text(cells, name), m.text(cells, name+"_time")); err != nil {
-			return nil, "", err
-		}
+		says[name] = m.time(name, m.text(cells, name), m.text(cells, name+"_time"))
 	}
 	switch {
 	case says["created"] == "":
-		return nil, "", fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"])
+		fault.Check(fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"]))
 	case m.key != "" && cells[m.key] == "":
-		return nil, "", fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping")
+		fault.Check(fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping"))
 	}
 	for _, f := range record.Fields() {
-		if says[f.JSON], err = m.value(cells, f); err != nil {
-			return nil, "", err
-		}
+		says[f.JSON] = m.value(cells, f)
 	}
-	err = m.counts(says)
+	m.counts(says)
 	bad := func(name string) bool { return says[name] != "" && says[name] != "0" }
 	if says["good"] == "" && !bad("rework") && !bad("reject") && !bad("causes") { // a plan
 		for _, f := range record.Fields() {
@@ -234,11 +230,11 @@ func (m *Mapping) says(cells map[string]string) (says map[string]string, key str
 		}
 		delete(says, "logged")
 	}
-	return says, cells[m.key], err
+	return says, cells[m.key]
 }
 
 // value returns what a person would write for a field.
-func (m *Mapping) value(cells map[string]string, f record.Field) (string, error) {
+func (m *Mapping) value(cells map[string]string, f record.Field) string {
 	text := m.text(cells, f.Name)
 	if f.Name == "causes" {
 		for _, cause := range slices.Sorted(maps.Keys(m.causes)) {
@@ -248,30 +244,31 @@ func (m *Mapping) value(cells map[string]string, f record.Field) (string, error)
 		}
 	}
 	if f.Unit == "" || text == "" {
-		return text, nil
+		return text
+	}
+	if m.decimalComma && strings.Contains(text, ".") {
+		fault.Check(fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).Try("write it with a comma, or take decimal_comma out of the mapping"))
 	}
 	if m.decimalComma {
-		if strings.Contains(text, ".") {
-			return "", fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).Try("write it with a comma, or take decimal_comma out of the mapping")
-		}
 		text = strings.Replace(text, ",", ".", 1)
 	}
-	if strings.Trim(text, "+-0123456789.") == "" {
-		if m.units[f.Name] == "" {
-			return "", fault.Usagef("%s has no unit: %q", f.Name, measure.Clean(text)).Try("give the unit of the column under [units] in the mapping")
-		}
+	bare := strings.Trim(text, "+-0123456789.") == ""
+	if bare && m.units[f.Name] == "" {
+		fault.Check(fault.Usagef("%s has no unit: %q", f.Name, measure.Clean(text)).Try("give the unit of the column under [units] in the mapping"))
+	}
+	if bare {
 		text += " " + m.units[f.Name]
 	}
-	return text, nil
+	return text
 }
 
 // counts works out pieces or good from the others if the table does not have them.
-func (m *Mapping) counts(says map[string]string) error {
+func (m *Mapping) counts(says map[string]string) {
 	n := map[string]int{}
 	for _, name := range []string{"pieces", "spares", "good", "rework", "reject"} {
 		var err error
 		if n[name], err = measure.ParseCount(cmp.Or(says[name], "0"), 0, record.MaxPieces); err != nil {
-			return fault.Usagef("%s: %v", name, err).Try("write it as in 48")
+			fault.Check(fault.Usagef("%s: %v", name, err).Try("write it as in 48"))
 		}
 	}
 	if says["pieces"] == "" && says["good"] != "" {
@@ -280,13 +277,12 @@ func (m *Mapping) counts(says map[string]string) error {
 	if m.restGood {
 		says["good"] = strconv.Itoa(n["pieces"] + n["spares"] - n["rework"] - n["reject"])
 	}
-	return nil
 }
 
 // time reads a date, with the time of day if a column of its own has it, and writes it as an export does.
-func (m *Mapping) time(name, text, clock string) (string, error) {
+func (m *Mapping) time(name, text, clock string) string {
 	if text == "" {
-		return "", nil
+		return ""
 	}
 	text = strings.TrimSpace(text + " " + clock)
 	for _, day := range m.layouts {
@@ -296,10 +292,13 @@ func (m *Mapping) time(name, text, clock string) (string, error) {
 				continue
 			}
 			if onClock, _ := time.Parse(day+clock, text); onClock.Format(time.DateTime) != t.Format(time.DateTime) {
-				return "", fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).Try("write the time as the clock showed it after the change")
+				fault.Check(fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).
+					Try("write the time as the clock showed it after the change"))
 			}
-			return t.Format(time.RFC3339), record.Year(name, t)
+			fault.Check(record.Year(name, t))
+			return t.Format(time.RFC3339)
 		}
 	}
-	return "", fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).Try("mend it, or add how it is written to dates in the mapping")
+	fault.Check(fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).Try("mend it, or add how it is written to dates in the mapping"))
+	return ""
 }

@@ -88,7 +88,7 @@ type form struct {
 	short   bool // a row may have fewer or more cells than that one
 	heading func(names []string) error
 	// read returns what a row says, by columns, and what names it for ever; if that is empty, all that it says does.
-	read func(cells map[string]string) (says map[string]string, key string, err error)
+	read func(cells map[string]string) (says map[string]string, key string)
 }
 
 // rows reads a table as entries. Rows in which nothing stands are passed over.
@@ -120,12 +120,11 @@ func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
 			cells[names[i]] = all[i]
 		}
 		delete(cells, "") // nobody can ask for a column without a name
-		says, key, err := f.read(cells)
-		if err != nil {
-			return err
-		}
-		e.says = says
-		return e.fromRow(key, again)
+		return fault.Caught(func() {
+			says, key := f.read(cells)
+			e.says = says
+			fault.Check(e.fromRow(key, again))
+		})
 	})
 }
 
