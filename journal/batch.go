@@ -179,8 +179,8 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 	if err := b.Ready(e.At.Time(), by); err != nil {
 		return err
 	}
-	if e.Kind == record.Bench && e.By == "" && len(b.Review.People()) > 0 {
-		return fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(b.Review.People(), " and ")).Try("say who is at the bath: --by NAME")
+	if people := b.Review.People(); e.Kind == record.Bench && e.By == "" && len(people) > 0 {
+		return fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(people, " and ")).Try("say who is at the bath: --by NAME")
 	}
 	return nil
 }

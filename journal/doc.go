@@ -10,27 +10,21 @@
 //	_, err = j.Log(b.Number, journal.Result{Good: 47, Reject: 1}, journal.LogOptions{})
 //	for b, err := range j.List(journal.Filter{Recipe: "silver-black"}) { ... }
 //
-// All changes are Verbs, of the journal or of a Tx, and Update runs several of them in one
-// transaction. A verb of a batch goes through add, which finds the batch, asks steps whether its state
-// allows the event, and appends the event that the verb fills in.
+// All changes are Verbs, of the journal or of a Tx; Update runs several in one transaction. A verb of
+// a batch goes through add: steps says whether the state allows the event that the verb fills in.
 //
 // What it promises:
 //
-//   - When a call that changes something returns nil, the change is on the disk.
-//     When it returns an error, the file is as it was.
-//   - Nothing is ever deleted or overwritten: each change is an event, linked to the
-//     one before by its digest, and a batch is the sum of its events. Nothing else
-//     is stored but keys to find it by.
-//   - A saved batch is not dipped or logged without a valid safety review, unless a
-//     reason is given, which is kept.
-//   - The file is held for one transaction at a time. A call waits for another
-//     process (five seconds, see Options.Wait) and then names it.
-//   - A damaged file returns an error of kind fault.Damaged, never a panic and never
-//     a wrong batch.
+//   - When a call that changes something returns nil, the change is on the disk; with an error the file
+//     is as it was.
+//   - Nothing is deleted or overwritten: each change is an event, linked to the one before by its
+//     digest, and a batch is the sum of its events. Nothing else is stored but keys to find it by.
+//   - A saved batch is not dipped or logged without a valid safety review, or a reason, which is kept.
+//   - The file is held for one transaction at a time. A call waits for another process and then names it.
+//   - A damaged file returns an error of kind fault.Damaged, never a panic and never a wrong batch.
 //   - Short numbers ("2026-014") and ids are never given out twice.
 //
-// The rooms below: internal/record (events, batches, limits, the gate),
-// internal/store (frames, chain, keys, file), internal/query, internal/exchange,
-// internal/keep, internal/check. Every error is a *fault.Error. FORMAT.md describes
-// the file, RECORD.md says what such a record answers.
+// The rooms below: internal/record (events, batches, limits, the gate), internal/store (frames, chain,
+// keys, file), internal/query, internal/exchange, internal/keep, internal/check. Every error is a
+// *fault.Error. FORMAT.md describes the file, RECORD.md says what such a record answers.
 package journal

@@ -28,22 +28,21 @@ type Options struct {
 // and may be used from several goroutines at once.
 type Journal struct {
 	Verbs
-	file  *store.File
-	by    string
-	watch func(events int)
+	file *store.File
+	o    Options
 }
 
 // At returns the journal at path. The file need not exist: the first batch written
 // makes it, and the folders above it. A symbolic link is followed.
-func At(path string, o Options) *Journal { return of(store.Open(path, o.Wait, o.Now), o.By, o.Watch) }
+func At(path string, o Options) *Journal { return of(store.Open(path, o.Wait, o.Now), o) }
 
-func of(file *store.File, by string, watch func(events int)) *Journal {
-	return &Journal{file: file, by: by, watch: watch, Verbs: Verbs{func(make bool, fn func(*Tx) error) error {
+func of(file *store.File, o Options) *Journal {
+	return &Journal{file: file, o: o, Verbs: Verbs{func(make bool, fn func(*Tx) error) error {
 		update := file.UpdateExisting
 		if make {
 			update = file.Update
 		}
-		return update(func(tx *store.Tx) error { return fn(within(tx, by)) })
+		return update(func(tx *store.Tx) error { return fn(within(tx, o.By)) })
 	}}}
 }
 
@@ -79,7 +78,7 @@ func within(tx *store.Tx, by string) *Tx {
 
 // View runs fn in a transaction that only reads.
 func (j *Journal) View(fn func(*Tx) error) error {
-	return j.file.View(func(tx *store.Tx) error { return fn(within(tx, j.by)) })
+	return j.file.View(func(tx *store.Tx) error { return fn(within(tx, j.o.By)) })
 }
 
 // Update runs fn in one transaction, on the disk when it returns nil; on an error nothing of it is
@@ -89,13 +88,13 @@ func (j *Journal) Update(fn func(*Tx) error) error { return j.in(true, fn) }
 // Rebuild is Update for long work in many transactions: fn works on a copy, which takes the place of the
 // journal in the end. It returns a fault of kind Busy if somebody wrote to the journal meanwhile.
 func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
-	return j.file.Rebuild(func(copy *store.File) error { return fn(of(copy, j.by, j.watch)) })
+	return j.file.Rebuild(func(copy *store.File) error { return fn(of(copy, j.o)) })
 }
 
 // must ends the transaction if there is an error, which change and look return.
 func must(err error) { store.Must(err) }
 
-// change runs a verb that returns what it has changed.
+// change runs a verb and returns what it has changed.
 func change[T any](v Verbs, make bool, fn func(*Tx) T) (out T, err error) {
 	err = store.Try(func() { must(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })
 	return out, err
@@ -118,29 +117,29 @@ func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 
 // Verify reads the whole journal and returns what is wrong with it: its pages, every checksum, the chain, the
 // batches against their events, the index against the batches. An error means that it could not look.
-func (j *Journal) Verify() (Report, error) { return check.Verify(j.file, j.watch) }
+func (j *Journal) Verify() (Report, error) { return check.Verify(j.file, j.o.Watch) }
 
-// Salvage makes a new journal at into of everything that is whole in this one, which
-// may be damaged in any way and is only read. See check.Salvage.
+// Salvage makes a new journal at into of everything that is whole in this one. See check.Salvage.
 func (j *Journal) Salvage(into string) (SalvageReport, error) {
-	return check.Salvage(j.file, into, j.watch)
+	return check.Salvage(j.file, into, j.o.Watch)
 }
 
 // Backup writes a verified copy of the journal into dir (empty means the folder backups
 // beside the journal) while others go on, and prunes old ones. See keep.Backup.
-func (j *Journal) Backup(dir string) (BackupReport, error) { return keep.Backup(j.file, dir, j.watch) }
+func (j *Journal) Backup(dir string) (BackupReport, error) {
+	return keep.Backup(j.file, dir, j.o.Watch)
+}
 
 // Backups returns the backups of this journal in dir, as of Backup, newest first.
 func (j *Journal) Backups(dir string) ([]BackupFile, error) { return keep.Backups(j.file, dir) }
 
-// Restore puts the backup at from in the place of the journal, which stays beside
-// under a dated name. See keep.Restore.
+// Restore puts the backup at from in the place of the journal, which stays beside. See keep.Restore.
 func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) {
-	return keep.Restore(j.file, from, o, j.watch)
+	return keep.Restore(j.file, from, o, j.o.Watch)
 }
 
 // Compact writes the journal anew without the room that nothing uses. See keep.Compact.
-func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file, j.watch) }
+func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file, j.o.Watch) }
 
 // The JSON Schemas (draft 2020-12) of a line of an export of batches and of the stock, and a
 // commented mapping that says how to write one.
@@ -170,12 +169,12 @@ func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter
 
 // Import takes over the batches of a file, all or nothing; see exchange.Import. By defaults to Options.By.
 func (j *Journal) Import(r io.Reader, o ImportOptions) (ImportReport, error) {
-	o.By = cmp.Or(o.By, j.by)
+	o.By = cmp.Or(o.By, j.o.By)
 	return exchange.Import(j.file, r, o)
 }
 
 // Merge takes over the journal of another bench, all or nothing; see exchange.Merge. By defaults to Options.By.
 func (j *Journal) Merge(other string, o ImportOptions) (MergeReport, error) {
-	o.By = cmp.Or(o.By, j.by)
+	o.By = cmp.Or(o.By, j.o.By)
 	return exchange.Merge(j.file, other, o)
 }

@@ -7,14 +7,16 @@
 package journaltest
 
 import (
+	"cmp"
 	"crypto/rand"
-	"hepar/recipe/bath/run"
 	"path/filepath"
 	"sync"
 	"testing"
 	"time"
 
 	"hepar/journal"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/fault"
 )
 
 // New returns a journal in a folder of its own, not made yet, that is verified when
@@ -32,17 +34,14 @@ func Open(t testing.TB, path string, o journal.Options) *journal.Journal {
 	return j
 }
 
-// Sound fails the test if the journal has findings. A journal that was never made
-// is sound.
+// Sound fails the test if the journal has findings; one that was never made has none.
 func Sound(t testing.TB, j *journal.Journal) {
 	t.Helper()
-	if there, err := j.Exists(); err != nil || !there {
-		if err != nil {
-			t.Errorf("look for the journal: %v", err)
-		}
-		return
+	var report journal.Report
+	there, err := j.Exists()
+	if err == nil && there {
+		report, err = j.Verify()
 	}
-	report, err := j.Verify()
 	if err != nil {
 		t.Errorf("verify the journal: %v", err)
 	}
@@ -59,21 +58,15 @@ func Dip(j *journal.Journal, ref, by string, g string, uses []journal.Use, loads
 		next += len(b.Dip.Loads)
 	}
 	err = j.Update(func(tx *journal.Tx) error {
-		for i, l := range loads {
-			if l.Number == 0 {
-				l.Number = next + i
+		return fault.Caught(func() {
+			for i, l := range loads {
+				e := run.Entry{Key: rand.Text(), Do: run.Out, Load: cmp.Or(l.Number, next+i), Pieces: l.Pieces, Temperature: l.Temperature, Time: l.Time, Note: l.Note, By: by}
+				b = fault.Must(tx.Bench(ref, e, g))
 			}
-			e := run.Entry{Key: rand.Text(), Do: run.Out, Load: l.Number, Pieces: l.Pieces, Temperature: l.Temperature, Time: l.Time, Note: l.Note, By: by}
-			if b, err = tx.Bench(ref, e, g); err != nil {
-				return err
+			for _, use := range uses {
+				fault.Must(tx.Use(use, ref, by))
 			}
-		}
-		for _, use := range uses {
-			if _, err := tx.Use(use, ref, by); err != nil {
-				return err
-			}
-		}
-		return nil
+		})
 	})
 	if err == nil && len(uses) > 0 {
 		b, err = j.Get(b.ID.String())

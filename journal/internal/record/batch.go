@@ -239,7 +239,7 @@ func benchLoads(entries []run.Entry) *Dip {
 	return &Dip{By: entries[0].By, Started: StampOf(entries[0].At), Loads: loads}
 }
 
-// reach brings the state forward; the events of two benches may come in any order.
+// reach brings the state forward, in whatever order the events of two benches come.
 func (b *Batch) reach(next State) {
 	if slices.Index(States(), next) > slices.Index(States(), b.State) {
 		b.State = next
@@ -364,33 +364,32 @@ const Slack = time.Minute
 // was made: after that the bath, the room and the people may have changed (a choice of ours; common
 // practice, no published source). A stop found later takes it back. An empty name is not looked at.
 func (b *Batch) Ready(at time.Time, by string) error {
-	r := b.Review
-	if r == nil {
-		return b.unready("has no safety review")
-	}
-	reviewed := r.At.Time()
-	switch people := r.People(); {
+	what := ""
+	switch r, people := b.Review, b.Review.People(); {
+	case r == nil:
+		what = "has no safety review"
 	case len(r.Stops) > 0:
-		return b.unready("was reviewed last at " + r.At.Minute() + ", and the review found a stop (" + strings.Join(r.Stops, ", ") + ")")
+		what = "was reviewed last at " + r.At.Minute() + ", and the review found a stop (" + strings.Join(r.Stops, ", ") + ")"
 	case r.Digest != b.Recipe.Digest:
-		return b.unready("was reviewed for another recipe than the one frozen with it")
-	case at.Sub(reviewed) < -Slack:
-		return b.unready("was reviewed at " + r.At.Minute() + ", which is after the time of the work")
-	case at.In(reviewed.Location()).Format(time.DateOnly) != r.At.Day():
-		return b.unready("was reviewed on " + r.At.Day() + "; a review holds until midnight")
+		what = "was reviewed for another recipe than the one frozen with it"
+	case at.Sub(r.At.Time()) < -Slack:
+		what = "was reviewed at " + r.At.Minute() + ", which is after the time of the work"
+	case at.In(r.At.Time().Location()).Format(time.DateOnly) != r.At.Day():
+		what = "was reviewed on " + r.At.Day() + "; a review holds until midnight"
 	case by != "" && len(people) > 0 && !slices.ContainsFunc(people, func(name string) bool { return Fold(name) == Fold(by) }):
-		return b.unready("was reviewed by " + strings.Join(people, " and ") + ", not by " + by)
+		what = "was reviewed by " + strings.Join(people, " and ") + ", not by " + by
 	case len(b.Newer) > 0:
-		return b.unready("was written to by a newer hepar, which may have more to say")
+		what = "was written to by a newer hepar, which may have more to say"
+	default:
+		return nil
 	}
-	return nil
-}
-
-// People returns who took part in the review: who confirmed it, and the second person.
-func (r *Review) People() []string {
-	return slices.DeleteFunc([]string{r.By, r.Answers["second"]}, func(name string) bool { return name == "" })
-}
-
-func (b *Batch) unready(what string) error {
 	return fault.Safetyf("batch %s %s", b.Number, what).Try("go through its points first: hepar review %s", b.Number)
+}
+
+// People returns who took part in the review, if there is one: who confirmed it, and the second person.
+func (r *Review) People() []string {
+	if r == nil {
+		return nil
+	}
+	return slices.DeleteFunc([]string{r.By, r.Answers["second"]}, func(name string) bool { return name == "" })
 }
