@@ -266,23 +266,24 @@ func (v Verbs) Withdraw(ref, reason, by string) (Batch, error) {
 func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 	return v.add(ref, record.SignedOff, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		e.Note = note
-		if b.SignOff != nil && !b.SignOff.AmendedSince {
-			must(fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
-				Try("nothing is left to do; only an amendment makes room for another"))
-		}
-		if record.Fold(e.By) == "" {
-			must(fault.Usagef("--by is required").Try("name the second person"))
-		}
-		others := false
+		did, others := "", false
 		for _, had := range b.Events {
 			same := record.Fold(had.By) == record.Fold(e.By)
-			if (had.Kind == record.Logged || had.Kind == record.Amended) && same {
-				must(fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, had.Kind, had.By).
-					Try("let a second person look through it and sign with a name of their own"))
+			if same && (had.Kind == record.Logged || had.Kind == record.Amended) {
+				did = had.Kind
 			}
 			others = others || had.By != "" && !same
 		}
-		if !others {
+		switch {
+		case b.SignOff != nil && !b.SignOff.AmendedSince:
+			must(fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
+				Try("nothing is left to do; only an amendment makes room for another"))
+		case record.Fold(e.By) == "":
+			must(fault.Usagef("--by is required").Try("name the second person"))
+		case did != "":
+			must(fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, did, e.By).
+				Try("let a second person look through it and sign with a name of their own"))
+		case !others:
 			must(fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
 				Try("name who did the work with --by when it is logged"))
 		}

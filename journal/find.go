@@ -32,10 +32,16 @@ func (j *Journal) Get(ref string) (Batch, error) {
 }
 
 func (tx *Tx) find(ref string) *Batch {
-	if strings.EqualFold(strings.TrimSpace(ref), "last") {
-		return tx.newest()
+	if !strings.EqualFold(strings.TrimSpace(ref), "last") {
+		return tx.Batch(tx.named(ref, "batch", `\d{4}`, strconv.Itoa(tx.Now.Year()), record.AllBatches))
 	}
-	return tx.Batch(tx.named(ref, "batch", `\d{4}`, strconv.Itoa(tx.Now.Year()), record.AllBatches))
+	for id := range tx.All(ID{}, store.Highest, true) {
+		if b := tx.Batch(id); b.State != Withdrawn {
+			return b
+		}
+	}
+	must(fault.Failuref("there is no batch that is not withdrawn").Try("plan one: hepar prepare RECIPE ... --save"))
+	return nil
 }
 
 func (tx *Tx) container(ref string) *Container {
@@ -81,16 +87,6 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 	}
 	must(fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).Try("give the number with its ending, or more of the id"))
 	return ID{}
-}
-
-func (tx *Tx) newest() *Batch {
-	for id := range tx.All(ID{}, store.Highest, true) {
-		if b := tx.Batch(id); b.State != Withdrawn {
-			return b
-		}
-	}
-	must(fault.Failuref("there is no batch that is not withdrawn").Try("plan one: hepar prepare RECIPE ... --save"))
-	return nil
 }
 
 // List returns the batches that f asks for, with recipe text and sheet if f.Frozen is set. The file is held

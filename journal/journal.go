@@ -160,11 +160,17 @@ func (j *Journal) Export(w io.Writer, format string, f Filter) (int, error) {
 
 // ExportContainers writes the containers of f to w as CSV or JSONLines and returns how many.
 func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter) (int, error) {
-	all, err := j.ListContainers(f)
-	if err != nil {
-		return 0, err
-	}
-	return exchange.ExportStock(w, format, all)
+	return exchange.Export(w, format, func(yield func(Container, error) bool) {
+		all, err := j.ListContainers(f)
+		if err != nil {
+			yield(Container{}, err)
+		}
+		for _, c := range all {
+			if !yield(c, nil) {
+				return
+			}
+		}
+	})
 }
 
 // Import takes over the batches of a file, all or nothing; see exchange.Import. By defaults to Options.By.

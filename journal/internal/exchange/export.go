@@ -39,26 +39,14 @@ var aside = []string{"missing", "people", "review", "without_review", "dip", "lo
 var stockColumns = []string{"number", "id", "substance", "form", "lot", "supplier", "received", "opened", "expires", "unit", "amount", "left",
 	"observed", "sds", "sds_revised", "sds_looked_at", "place", "note", "by", "added", "observed_at", "emptied"}
 
-// Export writes batches to w and returns how many. JSON Lines hold the JSON of each,
-// with its events whole; CSV has one row each, with the columns of FORMAT.md.
-func Export(w io.Writer, format string, batches iter.Seq2[record.Batch, error]) (int, error) {
-	return write(w, format, slices.Concat(columns, aside), batches)
-}
-
-// ExportStock writes containers to w and returns how many, as Export does. In a
-// table the amounts stand without their unit, which has a column.
-func ExportStock(w io.Writer, format string, containers []record.Container) (int, error) {
-	return write(w, format, stockColumns, func(yield func(record.Container, error) bool) {
-		for _, c := range containers {
-			if !yield(c, nil) {
-				return
-			}
-		}
-	})
-}
-
-// write writes values as JSON Lines, or as a table.
-func write[T any](w io.Writer, format string, columns []string, values iter.Seq2[T, error]) (n int, err error) {
+// Export writes batches or containers to w and returns how many. JSON Lines hold the JSON of each, with its
+// events whole; CSV has one row each, with the columns of FORMAT.md. Of a container the amounts stand
+// without their unit, which has a column.
+func Export[T any](w io.Writer, format string, values iter.Seq2[T, error]) (n int, err error) {
+	columns := slices.Concat(columns, aside)
+	if _, stock := any(new(T)).(*record.Container); stock {
+		columns = stockColumns
+	}
 	buffer := bufio.NewWriterSize(w, 64<<10)
 	lines, rows := json.NewEncoder(buffer), csv.NewWriter(buffer)
 	lines.SetEscapeHTML(false)

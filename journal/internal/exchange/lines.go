@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/json"
+	"fmt"
 	"io"
 	"iter"
 	"maps"
@@ -134,15 +135,14 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) error {
 	}
 	for _, key := range slices.Sorted(maps.Keys(keys)) {
 		var got any
-		if err := json.Unmarshal(keys[key], &got); err != nil {
-			return fault.Usagef("%s cannot be read", key)
-		}
 		value, known := want[key]
-		if !known && got != nil && len(made.Past().Newer) == 0 {
+		switch failed := json.Unmarshal(keys[key], &got) != nil; {
+		case failed:
+			return fault.Usagef("%s cannot be read", key)
+		case !known && got != nil && len(made.Past().Newer) == 0:
 			return fault.Usagef("the key %q is not known", key).Try("leave it out; a note is the place for what has no key")
-		}
-		if text, _ := got.(string); key == "number" && got != value {
-			got = bare(text) // as it is written where two benches gave it out
+		case key == "number" && got != value:
+			got = bare(fmt.Sprint(got)) // as it is written where two benches gave it out
 		}
 		if known && !reflect.DeepEqual(got, value) {
 			return fault.Usagef("%s is not what the events of the line make of it", key).

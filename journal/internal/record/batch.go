@@ -106,9 +106,6 @@ func (h *History) newer(format string, args ...any) {
 	h.Newer = append(h.Newer, fmt.Sprintf(format, args...))
 }
 
-// Name returns the number of the batch, or its id if the number is lost.
-func (b *Batch) Name() string { return cmp.Or(b.Number, b.ID.String()) }
-
 // People returns everyone named in an event, in the order they came.
 func (b *Batch) People() []string {
 	var names []string

@@ -92,13 +92,12 @@ func FromJSON(line []byte) (*Event, error) {
 	e := &Event{}
 	strict := json.NewDecoder(bytes.NewReader(line))
 	strict.DisallowUnknownFields()
-	if err := strict.Decode(e); err != nil {
+	switch err := strict.Decode(e); {
+	case err != nil:
 		return nil, err
-	}
-	if e.Raw == nil {
-		if len(e.Unknown) > 0 {
-			return nil, fmt.Errorf("the event has unknown parts and no raw form of them")
-		}
+	case e.Raw == nil && len(e.Unknown) > 0:
+		return nil, fmt.Errorf("the event has unknown parts and no raw form of them")
+	case e.Raw == nil:
 		return e, nil
 	}
 	stored, err := Decode(e.Raw)

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"reflect"
 	"regexp"
 	"slices"
@@ -222,7 +223,7 @@ func (u Use) Check() error {
 // Fits returns an error if the events of a batch do not make a batch that this program
 // would have made. It leaves to Event.Check what one event alone tells.
 func (b *Batch) Fits() error {
-	r, made, dipped, caused := Result{}, b.Made(), 0, 0
+	r, made, dipped, caused, name := Result{}, b.Made(), 0, 0, cmp.Or(b.Number, b.ID.String())
 	if b.Result != nil {
 		r = *b.Result
 	}
@@ -241,9 +242,9 @@ func (b *Batch) Fits() error {
 	}
 	switch counted, bad := r.Counted(), r.Rework+r.Reject; {
 	case len(b.Faults) > 0:
-		return fault.Usagef("batch %s does not hold together: %s", b.Name(), b.Faults[0]).Try("leave it out")
+		return fault.Usagef("batch %s does not hold together: %s", name, b.Faults[0]).Try("leave it out")
 	case int64(b.ID.Time()) != b.Created.MS: // a search by days goes by the id
-		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, b.Name()).Try("leave it out")
+		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, name).Try("leave it out")
 	case b.Result != nil && counted == 0:
 		return fault.Usagef("no piece of batch %s is counted", b.Number).
 			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
@@ -254,12 +255,12 @@ func (b *Batch) Fits() error {
 		return fault.Usagef("the causes of batch %s add up to %d and only %d pieces are to rework or rejected", b.Number, caused, bad).
 			Try("name one cause for each piece: the chief one")
 	case large >= 0:
-		return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", loads[large].Number, loads[large].Pieces, b.Name(), made).
+		return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", loads[large].Number, loads[large].Pieces, name, made).
 			Try("count again, or amend the pieces of the batch first")
 	}
 	for what, n := range map[string]int{"loads": len(loads), "photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {
 		if n > MaxMany {
-			return fault.Usagef("batch %s has %d %s", b.Name(), n, what).Try("keep to %d", MaxMany)
+			return fault.Usagef("batch %s has %d %s", name, n, what).Try("keep to %d", MaxMany)
 		}
 	}
 	return nil
