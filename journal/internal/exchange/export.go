@@ -163,41 +163,34 @@ func flat(v any) string {
 	return fmt.Sprint(v)
 }
 
-// set makes a batch say what a person wrote in a column.
-func set(b *record.Batch, key, text string) error {
+// set makes a batch say what a person wrote in a column of a row.
+func set(b *record.Batch, key, text string) {
 	if f, ok := fieldOf(key); ok {
 		if f.OfResult && b.Result == nil {
 			b.Result = &record.Result{}
 		}
-		return f.Set(b, text)
+		fault.Check(f.Set(b, text))
+		return
 	}
 	data, _ := json.Marshal(text)
 	if key == "recipe_revision" {
-		n, err := measure.ParseCount(text, 0, record.MaxPieces)
-		if err != nil {
-			return err
-		}
-		data = strconv.AppendInt(nil, int64(n), 10)
+		data = strconv.AppendInt(nil, int64(fault.Must(measure.ParseCount(text, 0, record.MaxPieces))), 10)
 	}
-	if json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", key, data), b) != nil {
-		cure := "write it as in 2026-03-09T14:30:00+01:00"
-		if key == "id" {
-			cure = "leave the column empty: the row then gets an id of its own"
-		}
-		return fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cure)
+	cure := "write it as in 2026-03-09T14:30:00+01:00"
+	if key == "id" {
+		cure = "leave the column empty: the row then gets an id of its own"
 	}
-	return nil
+	err := json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", key, data), b)
+	need(err == nil, fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cure))
 }
 
 // exported is how a table that an export wrote is read: by the names of its columns.
-var exported = form{comma: ',', heading: func(names []string) error {
+var exported = form{comma: ',', heading: func(names []string) {
 	for i, name := range names {
-		if !slices.Contains(columns, name) && !slices.Contains(aside, name) {
-			return fault.Usagef("column %d is %q, which no export has", i+1, name).
-				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one")
-		}
+		need(slices.Contains(columns, name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which no export has", i+1, name).
+			Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one"))
 	}
-	return needs(names, slices.Concat(names, []string{"created", "recipe", "pieces"}))
+	needs(names, slices.Concat(names, []string{"created", "recipe", "pieces"}))
 }, read: func(cells map[string]string) (map[string]string, string) {
 	for key, cell := range cells {
 		if cell != "" {

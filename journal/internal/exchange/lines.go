@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
@@ -23,69 +24,49 @@ const (
 
 func lines(r io.Reader) iter.Seq2[*entry, error] {
 	texts := recipes{}
-	return rows(r, false, longestLine, func(e *entry, line []byte) error {
-		if len(bytes.TrimSpace(line)) == 0 {
-			return nil
+	return rows(r, false, longestLine, func(e *entry, line []byte) {
+		if len(bytes.TrimSpace(line)) > 0 {
+			e.fromLine(line, texts)
 		}
-		return e.fromLine(line, texts)
 	})
 }
 
 // fromLine reads an entry from its events. What the line says beside them must be what they make.
-func (e *entry) fromLine(line []byte, texts recipes) error {
+func (e *entry) fromLine(line []byte, texts recipes) {
 	e.texts = map[string][]byte{}
 	in := json.NewDecoder(bytes.NewReader(line))
 	in.UseNumber()
-	if err := plainJSON(in, 0); err != nil {
-		return err
-	}
-	if _, err := in.Token(); err != io.EOF {
-		return fault.Usagef("the line holds more than one value")
-	}
+	plainJSON(in, 0)
+	_, err := in.Token()
+	need(err == io.EOF, fault.Usagef("the line holds more than one value"))
 	var keys map[string]json.RawMessage
 	var said struct {
 		Events []json.RawMessage `json:"events"`
 		Text   string            `json:"recipe_text"`
 	}
-	if json.Unmarshal(line, &keys) != nil || json.Unmarshal(line, &said) != nil {
-		return fault.Usagef("the line is not a batch as an export writes it")
-	}
-	if len(said.Events) == 0 {
-		return fault.Usagef("the line has no events")
-	}
+	err = cmp.Or(json.Unmarshal(line, &keys), json.Unmarshal(line, &said))
+	need(err == nil, fault.Usagef("the line is not a batch as an export writes it"))
+	need(len(said.Events) > 0, fault.Usagef("the line has no events"))
 	for _, text := range said.Events {
 		ev, err := record.FromJSON(text)
-		if err != nil {
-			return fault.Usagef("an event cannot be read: %v", err)
-		}
+		need(err == nil, fault.Usagef("an event cannot be read: %v", err))
 		e.events = append(e.events, ev)
 		e.stock = e.stock || ev.Kind == record.StockAdded
 	}
 	record.Sort(e.events)
 	e.id = e.events[0].Of
-	made, err := fits(e.id, e.stock, e.events)
-	if err != nil {
-		return err
-	}
-	b, ok := made.(*record.Batch)
-	if !ok {
-		return agrees(keys, made)
-	}
-	if b.Text = said.Text; b.Text != "" {
-		if !e.brings(b.TextSHA, []byte(b.Text)) {
-			return fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest")
+	made := fault.Must(fits(e.id, e.stock, e.events))
+	if b, ok := made.(*record.Batch); ok {
+		if b.Text = said.Text; b.Text != "" {
+			need(e.brings(b.TextSHA, []byte(b.Text)), fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest"))
+			fault.Check(texts.check(&b.Plan, []byte(b.Text)))
 		}
-		if err := texts.check(&b.Plan, []byte(b.Text)); err != nil {
-			return err
+		if sheet := keys["sheet"]; sheet != nil {
+			need(len(sheet) <= record.MaxSheet && e.brings(b.SheetSHA, sheet), fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest"))
+			delete(keys, "sheet")
 		}
 	}
-	if sheet := keys["sheet"]; sheet != nil {
-		if len(sheet) > record.MaxSheet || !e.brings(b.SheetSHA, sheet) {
-			return fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest")
-		}
-		delete(keys, "sheet")
-	}
-	return agrees(keys, b)
+	agrees(keys, made)
 }
 
 // brings notes a text that came with an entry, if it has the digest.
@@ -96,60 +77,41 @@ func (e *entry) brings(digest record.Digest, text []byte) bool {
 }
 
 // plainJSON reads one value, without a key twice and not too deep.
-func plainJSON(in *json.Decoder, depth int) error {
-	if depth > deepest {
-		return fault.Usagef("the line has lists or objects more than %d levels deep", deepest)
-	}
+func plainJSON(in *json.Decoder, depth int) {
+	need(depth <= deepest, fault.Usagef("the line has lists or objects more than %d levels deep", deepest))
 	open, err := in.Token()
 	if _, nested := open.(json.Delim); nested {
 		keys := map[json.Token]bool{}
 		for in.More() {
 			if open == json.Delim('{') {
 				key, _ := in.Token() // what is wrong with it is wrong with its value as well
-				if keys[key] {
-					return fault.Usagef("the key %q is there twice", key).Try("leave one of them out")
-				}
+				need(!keys[key], fault.Usagef("the key %q is there twice", key).Try("leave one of them out"))
 				keys[key] = true
 			}
-			if err := plainJSON(in, depth+1); err != nil {
-				return err
-			}
+			plainJSON(in, depth+1)
 		}
 		_, err = in.Token()
 	}
-	if err != nil {
-		return fault.Usagef("the line is not JSON from byte %d on", in.InputOffset()+1)
-	}
-	return nil
+	need(err == nil, fault.Usagef("the line is not JSON from byte %d on", in.InputOffset()+1))
 }
 
-// agrees returns an error if a line says what its events do not, unless a newer build wrote them.
-func agrees(keys map[string]json.RawMessage, made record.Thing) error {
+// agrees sees that a line says what its events make, unless a newer build wrote them.
+func agrees(keys map[string]json.RawMessage, made record.Thing) {
 	var want map[string]any
-	text, err := json.Marshal(made)
-	if err == nil {
-		err = json.Unmarshal(text, &want)
-	}
-	if err != nil {
-		return err
-	}
+	fault.Check(json.Unmarshal(fault.Must(json.Marshal(made)), &want))
 	for _, key := range slices.Sorted(maps.Keys(keys)) {
 		var got any
+		err := json.Unmarshal(keys[key], &got)
+		need(err == nil, fault.Usagef("%s cannot be read", key))
 		value, known := want[key]
-		switch failed := json.Unmarshal(keys[key], &got) != nil; {
-		case failed:
-			return fault.Usagef("%s cannot be read", key)
-		case !known && got != nil && len(made.Past().Newer) == 0:
-			return fault.Usagef("the key %q is not known", key).Try("leave it out; a note is the place for what has no key")
-		case key == "number" && got != value:
+		need(known || got == nil || len(made.Past().Newer) > 0, fault.Usagef("the key %q is not known", key).
+			Try("leave it out; a note is the place for what has no key"))
+		if key == "number" && got != value {
 			got = bare(fmt.Sprint(got)) // as it is written where two benches gave it out
 		}
-		if known && !reflect.DeepEqual(got, value) {
-			return fault.Usagef("%s is not what the events of the line make of it", key).
-				Try("take the line as it was exported; to correct a batch, import it and amend it")
-		}
+		need(!known || reflect.DeepEqual(got, value), fault.Usagef("%s is not what the events of the line make of it", key).
+			Try("take the line as it was exported; to correct a batch, import it and amend it"))
 	}
-	return nil
 }
 
 // recipes remembers which recipes were read, by text and digest: many batches share one.

@@ -191,12 +191,12 @@ func (m *Mapping) rows(r io.Reader) iter.Seq2[*entry, error] {
 	if m.latin {
 		r = charmap.Windows1252.NewDecoder().Reader(r)
 	}
-	return form{comma: m.comma, skip: m.skip, short: true, read: m.says, heading: func(names []string) error {
+	return form{comma: m.comma, skip: m.skip, short: true, read: m.says, heading: func(names []string) {
 		wanted := slices.Concat(slices.Collect(maps.Values(m.columns)), slices.Collect(maps.Values(m.causes)))
 		if m.key != "" {
 			wanted = append(wanted, m.key)
 		}
-		return needs(names, wanted)
+		needs(names, wanted)
 	}}.rows(r)
 }
 
@@ -211,12 +211,8 @@ func (m *Mapping) says(cells map[string]string) (says map[string]string, key str
 	for _, name := range []string{"created", "logged"} {
 		says[name] = m.time(name, m.text(cells, name), m.text(cells, name+"_time"))
 	}
-	switch {
-	case says["created"] == "":
-		fault.Check(fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"]))
-	case m.key != "" && cells[m.key] == "":
-		fault.Check(fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping"))
-	}
+	need(says["created"] != "", fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"]))
+	need(m.key == "" || cells[m.key] != "", fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping"))
 	for _, f := range record.Fields() {
 		says[f.JSON] = m.value(cells, f)
 	}
@@ -246,17 +242,14 @@ func (m *Mapping) value(cells map[string]string, f record.Field) string {
 	if f.Unit == "" || text == "" {
 		return text
 	}
-	if m.decimalComma && strings.Contains(text, ".") {
-		fault.Check(fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).Try("write it with a comma, or take decimal_comma out of the mapping"))
-	}
 	if m.decimalComma {
+		need(!strings.Contains(text, "."), fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).
+			Try("write it with a comma, or take decimal_comma out of the mapping"))
 		text = strings.Replace(text, ",", ".", 1)
 	}
-	bare := strings.Trim(text, "+-0123456789.") == ""
-	if bare && m.units[f.Name] == "" {
-		fault.Check(fault.Usagef("%s has no unit: %q", f.Name, measure.Clean(text)).Try("give the unit of the column under [units] in the mapping"))
-	}
-	if bare {
+	if strings.Trim(text, "+-0123456789.") == "" {
+		need(m.units[f.Name] != "", fault.Usagef("%s has no unit: %q", f.Name, measure.Clean(text)).
+			Try("give the unit of the column under [units] in the mapping"))
 		text += " " + m.units[f.Name]
 	}
 	return text
@@ -266,10 +259,9 @@ func (m *Mapping) value(cells map[string]string, f record.Field) string {
 func (m *Mapping) counts(says map[string]string) {
 	n := map[string]int{}
 	for _, name := range []string{"pieces", "spares", "good", "rework", "reject"} {
-		var err error
-		if n[name], err = measure.ParseCount(cmp.Or(says[name], "0"), 0, record.MaxPieces); err != nil {
-			fault.Check(fault.Usagef("%s: %v", name, err).Try("write it as in 48"))
-		}
+		count, err := measure.ParseCount(cmp.Or(says[name], "0"), 0, record.MaxPieces)
+		need(err == nil, fault.Usagef("%s: %v", name, err).Try("write it as in 48"))
+		n[name] = count
 	}
 	if says["pieces"] == "" && says["good"] != "" {
 		says["pieces"] = strconv.Itoa(n["good"] + n["rework"] + n["reject"] - n["spares"])
@@ -291,10 +283,9 @@ func (m *Mapping) time(name, text, clock string) string {
 			if err != nil {
 				continue
 			}
-			if onClock, _ := time.Parse(day+clock, text); onClock.Format(time.DateTime) != t.Format(time.DateTime) {
-				fault.Check(fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).
-					Try("write the time as the clock showed it after the change"))
-			}
+			onClock, _ := time.Parse(day+clock, text)
+			need(onClock.Format(time.DateTime) == t.Format(time.DateTime), fault.Usagef("%s is in the hour that the change to summer time leaves out: %q",
+				name, measure.Clean(text)).Try("write the time as the clock showed it after the change"))
 			fault.Check(record.Year(name, t))
 			return t.Format(time.RFC3339)
 		}

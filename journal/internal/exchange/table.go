@@ -21,9 +21,16 @@ import (
 
 const longestRow = 1 << 20
 
+// need ends the reading of a row with an error unless something is so.
+func need(so bool, otherwise error) {
+	if !so {
+		fault.Check(otherwise)
+	}
+}
+
 // rows yields an entry for each row of a file that read fills in. A row ends at a line break, in a table only
 // outside of quotation marks. One that is too long ends the file: nobody can tell where it was to end.
-func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte) error) iter.Seq2[*entry, error] {
+func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte)) iter.Seq2[*entry, error] {
 	return func(yield func(*entry, error) bool) {
 		in := bufio.NewScanner(r)
 		in.Buffer(make([]byte, 64<<10), longest)
@@ -47,7 +54,7 @@ func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte)
 			if e.line == 1 {
 				text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")) // of some editors
 			}
-			err := read(e, text)
+			err := fault.Caught(func() { read(e, text) })
 			if (err != nil || len(e.events) > 0) && !yield(e, err) || e.last {
 				return
 			}
@@ -62,23 +69,22 @@ func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte)
 	}
 }
 
-// cells returns the cells of a row of a table, without spaces around them.
-func cells(text []byte, comma rune) ([]string, error) {
+// cells returns the cells of a row of a table, without spaces around them; none of an empty line.
+func cells(text []byte, comma rune) []string {
 	in := csv.NewReader(bytes.NewReader(text))
 	in.Comma = comma
 	all, err := in.Read()
 	var parse *csv.ParseError
 	if errors.As(err, &parse) {
-		return nil, fault.Usagef("it is not a row of a table: %v", parse.Err).
-			Try("a text with a quotation mark in it stands in quotation marks, and the mark twice")
+		fault.Check(fault.Usagef("it is not a row of a table: %v", parse.Err).
+			Try("a text with a quotation mark in it stands in quotation marks, and the mark twice"))
 	}
-	for i := range all { // none in an empty line
-		if !utf8.ValidString(all[i]) {
-			return nil, fault.Usagef("column %d is not valid UTF-8", i+1).Try(`save the table as UTF-8, or write encoding = "windows-1252" in a mapping`)
-		}
+	for i := range all {
+		need(utf8.ValidString(all[i]), fault.Usagef("column %d is not valid UTF-8", i+1).
+			Try(`save the table as UTF-8, or write encoding = "windows-1252" in a mapping`))
 		all[i] = strings.TrimSpace(all[i])
 	}
-	return all, nil
+	return all
 }
 
 // form says how a table is read.
@@ -86,7 +92,7 @@ type form struct {
 	comma   rune
 	skip    int  // rows above the one with the names of the columns
 	short   bool // a row may have fewer or more cells than that one
-	heading func(names []string) error
+	heading func(names []string)
 	// read returns what a row says, by columns, and what names it for ever; if that is empty, all that it says does.
 	read func(cells map[string]string) (says map[string]string, key string)
 }
@@ -95,51 +101,41 @@ type form struct {
 func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
 	var names []string
 	skip, again := f.skip, map[[32]byte]int{}
-	return rows(r, true, longestRow, func(e *entry, text []byte) error {
-		all, err := cells(text, f.comma)
-		switch {
-		case skip > 0:
-			skip--
-			return nil
-		case err == nil && strings.Join(all, "") == "":
-			return nil
-		case names == nil:
-			if names = all; err == nil {
-				err = f.heading(names)
-			}
-			e.last = err != nil // nothing can be read without a heading
-			return err
-		case err == nil && len(all) != len(names) && !f.short:
-			err = fault.Usagef("the row has %d columns and the first row %d", len(all), len(names)).Try("a text with a comma in it stands in quotation marks")
+	return rows(r, true, longestRow, func(e *entry, text []byte) {
+		if skip--; skip >= 0 {
+			return
 		}
-		if err != nil {
-			return err
+		e.last = names == nil // nothing can be read without a heading
+		all := cells(text, f.comma)
+		if e.last = e.last && strings.Join(all, "") != ""; e.last {
+			f.heading(all)
+			names, e.last = all, false
+			return
 		}
+		if strings.Join(all, "") == "" {
+			return
+		}
+		need(len(all) == len(names) || f.short, fault.Usagef("the row has %d columns and the first row %d", len(all), len(names)).
+			Try("a text with a comma in it stands in quotation marks"))
 		cells := map[string]string{}
 		for i := range min(len(all), len(names)) {
 			cells[names[i]] = all[i]
 		}
 		delete(cells, "") // nobody can ask for a column without a name
-		return fault.Caught(func() {
-			says, key := f.read(cells)
-			e.says = says
-			fault.Check(e.fromRow(key, again))
-		})
+		says, key := f.read(cells)
+		e.says = says
+		e.fromRow(key, again)
 	})
 }
 
-// needs returns an error if a column that is wanted is not in the table, or is there twice.
-func needs(names, wanted []string) error {
+// needs sees that each column that is wanted is in the table, once.
+func needs(names, wanted []string) {
 	slices.Sort(wanted)
 	for _, name := range wanted {
-		switch i := slices.Index(names, name); {
-		case i < 0:
-			return fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", ")))
-		case slices.Contains(names[i+1:], name):
-			return fault.Usagef("the table has two columns %q", name).Try("give one of them another name in the table")
-		}
+		i := slices.Index(names, name)
+		need(i >= 0, fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", "))))
+		need(!slices.Contains(names[i+1:], name), fault.Usagef("the table has two columns %q", name).Try("give one of them another name in the table"))
 	}
-	return nil
 }
 
 // noNumber stands for the number of a row that has none: the journal gives it one.
@@ -148,18 +144,14 @@ const noNumber = "0000-000"
 // fromRow makes a batch of what a row says, with an event each for planned, logged, withdrawn; never a
 // review. The ids follow from the row, so that it is known again. Rows that say the same are as many batches,
 // which again counts.
-func (e *entry) fromRow(key string, again map[[32]byte]int) error {
+func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	b := &e.batch
 	for _, column := range columns {
 		if e.says[column] != "" {
-			if err := set(b, column, e.says[column]); err != nil {
-				return err
-			}
+			set(b, column, e.says[column])
 		}
 	}
-	if b.Created.IsZero() {
-		return fault.Usagef("the row does not say when the batch was made").Try("fill in the column created")
-	}
+	need(!b.Created.IsZero(), fault.Usagef("the row does not say when the batch was made").Try("fill in the column created"))
 	if b.ID.IsZero() {
 		identity, row := "row", row(b)
 		for _, column := range columns {
@@ -173,9 +165,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 		digest := sha256.Sum256([]byte(identity))
 		again[digest]++
 		if n := again[digest]; n > 1 {
-			if key != "" {
-				return fault.Usagef("another row has the key %q", key).Try("give each row one of its own")
-			}
+			need(key == "", fault.Usagef("another row has the key %q", key).Try("give each row one of its own"))
 			identity += fmt.Sprint(" again ", n)
 		}
 		b.ID = derivedID(b.Created, 0, identity)
@@ -193,9 +183,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 	add(record.Created, last).Plan = &plan
 	if b.Result != nil {
 		for _, f := range record.Fields() {
-			if f.Required && e.says[f.JSON] == "" {
-				return fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON)
-			}
+			need(!f.Required || e.says[f.JSON] != "", fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON))
 		}
 		if b.Result.Logged.IsZero() {
 			b.Result.Logged = b.Created
@@ -204,22 +192,21 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) error {
 		last = result.Logged
 		add(record.Logged, last).Result = &result
 	}
-	switch {
-	case b.State != "" && !slices.Contains(record.States(), b.State):
-		return fault.Usagef("there is no state %q", b.State).Try("write planned, reviewed, dipped, logged or withdrawn")
-	case b.State == record.StateWithdrawn:
+	need(b.State == "" || slices.Contains(record.States(), b.State), fault.Usagef("there is no state %q", b.State).
+		Try("write planned, reviewed, dipped, logged or withdrawn"))
+	need(b.State != record.StateLogged || b.Result != nil, fault.Usagef("the state is logged and the row has no result").Try("fill in good, rework and reject"))
+	if b.State == record.StateWithdrawn {
 		add(record.Withdrawn, last).Reason = "withdrawn in the file that it was imported from"
-	case b.State == record.StateLogged && b.Result == nil:
-		return fault.Usagef("the state is logged and the row has no result").Try("fill in good, rework and reject")
-	case b.State != "" && b.State != record.StateLogged && b.Result != nil:
-		return fault.Usagef("the state is %s and the row has a result", b.State).Try("write logged, or take the result away")
+	} else {
+		need(b.State == "" || b.State == record.StateLogged || b.Result == nil,
+			fault.Usagef("the state is %s and the row has a result", b.State).Try("write logged, or take the result away"))
 	}
 	_, err := fits(e.id, false, e.events)
 	var known *fault.Error
 	if errors.As(err, &known) {
 		known.What = strings.ReplaceAll(known.What, "batch "+noNumber, "the row")
 	}
-	return err
+	fault.Check(err)
 }
 
 // differs says in what the batch here differs from the row: the first thing that is otherwise here. A batch
