@@ -49,9 +49,7 @@ func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *E
 	return change(v, false, func(tx *Tx) Batch {
 		b := tx.find(ref)
 		step := steps[kind]
-		if !slices.Contains(step.from, b.State) {
-			must(outOfTurn(b, step.word))
-		}
+		need(slices.Contains(step.from, b.State), outOfTurn(b, step.word))
 		e := tx.event(b.ID, kind, by, at)
 		fill(tx, b, e)
 		return written[Batch](tx, e)
@@ -91,16 +89,13 @@ func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
 func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 	at := cmp.Or(p.Created, StampOf(tx.Now)).Time()
 	must(record.Year("batch", at))
-	switch { // what could be frozen and not be exported
-	case len(p.Text) > record.MaxText:
-		must(fault.Usagef("the recipe is %d bytes long", len(p.Text)).Try("keep a recipe to %d KiB", record.MaxText>>10))
-	case !utf8.ValidString(p.Text) || strings.ContainsRune(p.Text, 0):
-		must(fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text"))
-	case len(sheet) > record.MaxSheet:
-		must(fault.Usagef("the sheet is %d bytes long", len(sheet)).Try("keep a sheet to %d MiB", record.MaxSheet>>20))
-	case len(sheet) > 0 && (!json.Valid(sheet) || !utf8.Valid(sheet)):
-		must(fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
-	}
+	// What could be frozen and not be exported.
+	need(len(p.Text) <= record.MaxText, fault.Usagef("the recipe is %d bytes long", len(p.Text)).Try("keep a recipe to %d KiB", record.MaxText>>10))
+	need(utf8.ValidString(p.Text) && !strings.ContainsRune(p.Text, 0),
+		fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text"))
+	need(len(sheet) <= record.MaxSheet, fault.Usagef("the sheet is %d bytes long", len(sheet)).Try("keep a sheet to %d MiB", record.MaxSheet>>20))
+	need(len(sheet) == 0 || json.Valid(sheet) && utf8.Valid(sheet),
+		fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
 	e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
 	p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
 	if p.Text != "" {
@@ -121,9 +116,9 @@ func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 func (v Verbs) Review(ref string, r Review) (Batch, error) {
 	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) {
 		r.By, r.At = e.By, e.At
-		if second := r.Answers["second"]; second != "" && record.Fold(second) == record.Fold(r.By) {
-			must(fault.Safetyf("%s cannot be the second person as well", r.By).Try("name another one, who stays within call: --second NAME"))
-		}
+		second := r.Answers["second"]
+		need(second == "" || record.Fold(second) != record.Fold(r.By), fault.Safetyf("%s cannot be the second person as well", r.By).
+			Try("name another one, who stays within call: --second NAME"))
 		e.Review = &r
 		tx.notAhead("review", e.At)
 	})
@@ -131,10 +126,8 @@ func (v Verbs) Review(ref string, r Review) (Batch, error) {
 
 // notAhead refuses a time to come, with which a review could be made to last longer.
 func (tx *Tx) notAhead(what string, at Stamp) {
-	if at.Time().Sub(tx.Now) > record.Slack {
-		must(fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
-			Try("give the time it was, or set the clock right"))
-	}
+	need(at.Time().Sub(tx.Now) <= record.Slack, fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
+		Try("give the time it was, or set the clock right"))
 }
 
 // Bench writes down one thing that was done at the bench. An entry that is there already (by its key)
@@ -150,9 +143,8 @@ func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, 
 			must(errors.New("it is there already"))
 		}
 		must(log.Check(entry))
-		if entry.Pieces > b.Made() {
-			must(fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
-		}
+		need(entry.Pieces <= b.Made(), fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).
+			Try("count again"))
 		tx.notAhead("entry", e.At)
 		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
 			must(tx.gate(b, e, e.By, withoutReview))
@@ -212,9 +204,8 @@ func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 		if o.At.IsZero() {
 			o.At = planned.At.Time()
 		}
-		if strings.TrimSpace(o.WithoutReview) == "" {
-			must(fault.Safetyf("a batch without a sheet has no safety review").Try("say why it was done without one: --without-review \"written down from the old book\""))
-		}
+		need(strings.TrimSpace(o.WithoutReview) != "", fault.Safetyf("a batch without a sheet has no safety review").
+			Try("say why it was done without one: --without-review \"written down from the old book\""))
 		logged := tx.event(planned.Of, record.Logged, cmp.Or(o.By, planned.By), o.At)
 		r.Logged = logged.At
 		logged.Result, logged.Reason = &r, o.WithoutReview
@@ -227,12 +218,10 @@ func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
 	return v.add(ref, record.Amended, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		f, ok := FieldNamed(field)
-		if !ok {
-			must(fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).Try("name one of %s", strings.Join(FieldNames(), ", ")))
-		}
-		if f.OfResult && b.Result == nil {
-			must(fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).Try("log the batch first"))
-		}
+		need(ok, fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).
+			Try("name one of %s", strings.Join(FieldNames(), ", ")))
+		need(!f.OfResult || b.Result != nil, fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).
+			Try("log the batch first"))
 		correct(e, b, f, "batch "+b.Number, value)
 		because(e, reason)
 	})
@@ -244,16 +233,13 @@ func correct[T any](e *Event, of *T, f record.FieldOf[T], named, value string) {
 	must(err)
 	e.Field, e.Old, e.New = f.Name, f.Get(of), fixed
 	must(f.Set(of, fixed))
-	if e.Old == e.New {
-		must(fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("nothing is left to do"))
-	}
+	need(e.Old != e.New, fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("nothing is left to do"))
 }
 
 // because sets the reason of an event that must have one.
 func because(e *Event, reason string) {
-	if e.Reason = strings.TrimSpace(reason); e.Reason == "" {
-		must(fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\""))
-	}
+	e.Reason = strings.TrimSpace(reason)
+	need(e.Reason != "", fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\""))
 }
 
 // Withdraw marks a batch as one that does not count, for a reason, which is required. Nothing is deleted.
@@ -274,19 +260,15 @@ func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 			}
 			others = others || had.By != "" && !same
 		}
-		switch {
-		case b.SignOff != nil && !b.SignOff.AmendedSince:
-			must(fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
+		if b.SignOff != nil {
+			need(b.SignOff.AmendedSince, fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
 				Try("nothing is left to do; only an amendment makes room for another"))
-		case record.Fold(e.By) == "":
-			must(fault.Usagef("--by is required").Try("name the second person"))
-		case did != "":
-			must(fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, did, e.By).
-				Try("let a second person look through it and sign with a name of their own"))
-		case !others:
-			must(fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
-				Try("name who did the work with --by when it is logged"))
 		}
+		need(record.Fold(e.By) != "", fault.Usagef("--by is required").Try("name the second person"))
+		need(did == "", fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, did, e.By).
+			Try("let a second person look through it and sign with a name of their own"))
+		need(others, fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
+			Try("name who did the work with --by when it is logged"))
 	})
 }
 
@@ -317,9 +299,8 @@ func ReadPhoto(path string) (Photo, error) {
 // AddPhoto adds a photograph to a batch: see ReadPhoto. The same picture is not added twice.
 func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
-		i := slices.IndexFunc(b.Photos, func(had Photo) bool { return string(had.SHA256) == string(p.SHA256) })
-		if i >= 0 {
-			must(fault.Usagef("batch %s already has this photo, as %s", b.Number, b.Photos[i].Path).Try("nothing is left to do"))
+		for _, had := range b.Photos {
+			need(!bytes.Equal(had.SHA256, p.SHA256), fault.Usagef("batch %s already has this photo, as %s", b.Number, had.Path).Try("nothing is left to do"))
 		}
 		p.By = e.By
 		e.Photo = &p

@@ -64,10 +64,8 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 		found = slices.DeleteFunc(tx.Numbered(number), func(id ID) bool { return m[3] != "" && store.Ending(id) != m[3] })
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
-		if err != nil || len(ref) < leastPrefix {
-			must(fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
-				Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
-		}
+		need(err == nil && len(ref) >= leastPrefix, fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
+			Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
 		for id := range tx.Under(all, low, store.Highest, false) {
 			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {
 				break
@@ -75,18 +73,15 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 			found = append(found, id)
 		}
 	}
-	switch len(found) {
-	case 0:
-		must(fault.Usagef("there is no %s %s in the journal", what, measure.Clean(ref)).Try("see the numbers with 'hepar journal list' and 'hepar stock list'"))
-	case 1:
-		return found[0]
-	}
+	need(len(found) > 0, fault.Usagef("there is no %s %s in the journal", what, measure.Clean(ref)).
+		Try("see the numbers with 'hepar journal list' and 'hepar stock list'"))
 	var names []string
 	for _, id := range found {
 		names = append(names, name(id))
 	}
-	must(fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).Try("give the number with its ending, or more of the id"))
-	return ID{}
+	need(len(found) == 1, fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).
+		Try("give the number with its ending, or more of the id"))
+	return found[0]
 }
 
 // List returns the batches that f asks for, with recipe text and sheet if f.Frozen is set. The file is held

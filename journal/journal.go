@@ -94,6 +94,13 @@ func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
 // must ends the transaction if there is an error, which change and look return.
 func must(err error) { store.Must(err) }
 
+// need ends the transaction with an error unless something is so.
+func need(so bool, otherwise error) {
+	if !so {
+		store.Must(otherwise)
+	}
+}
+
 // change runs a verb and returns what it has changed.
 func change[T any](v Verbs, make bool, fn func(*Tx) T) (out T, err error) {
 	err = store.Try(func() { must(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })

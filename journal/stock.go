@@ -27,12 +27,9 @@ func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
 			p.Left = p.Amount
 		}
 		p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
-		if p.Amount <= 0 {
-			must(fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g"))
-		}
-		if p.Left > p.Amount {
-			must(fault.Usagef("more is left in the jar than it held").Try("give the amount as received and what is left of it"))
-		}
+		need(p.Amount > 0, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g"))
+		need(p.Left <= p.Amount, fault.Usagef("more is left in the jar than it held").
+			Try("give the amount as received and what is left of it"))
 		e := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
 		e.Container = &p
 		return written[Container](tx, e)
@@ -66,14 +63,13 @@ func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container,
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
 		f, ok := record.StockFieldNamed(field)
-		if !ok {
-			must(fault.Usagef("a jar has no field %q", measure.Clean(field)).Try("name one of %s", strings.Join(StockFieldNames(), ", ")))
-		}
+		need(ok, fault.Usagef("a jar has no field %q", measure.Clean(field)).
+			Try("name one of %s", strings.Join(StockFieldNames(), ", ")))
 		e := tx.event(c.ID, record.StockChanged, by, time.Time{})
 		correct(e, c, f, "jar "+c.Number, value)
-		if e.Reason = strings.TrimSpace(reason); e.Reason == "" && f.NeedsReason && e.Old != "" {
-			must(fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why"))
-		}
+		e.Reason = strings.TrimSpace(reason)
+		need(e.Reason != "" || !f.NeedsReason || e.Old == "",
+			fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why"))
 		out := written[Container](tx, e)
 		if field == "lot" || field == "substance" {
 			used := tx.Under(record.Key{Tag: record.ByContainer, Value: c.ID.String()}, ID{}, store.Highest, false)
@@ -92,19 +88,14 @@ func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container,
 func (v Verbs) Use(u Use, batch, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(u.Number)
-		if u.Unit != c.Unit {
-			must(fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit))
-		}
+		need(u.Unit == c.Unit, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit))
 		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
 		must(u.Check())
-		if c.Empty() {
-			must(fault.Failuref("jar %s is empty", c.Number).Try("name the one it was taken from, or set what is left of %s first", c.Number))
-		}
+		need(!c.Empty(), fault.Failuref("jar %s is empty", c.Number).
+			Try("name the one it was taken from, or set what is left of %s first", c.Number))
 		left := record.Tidy(c.Left - u.Amount)
-		if left < 0 {
-			must(fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
-				Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number))
-		}
+		need(left >= 0, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
+			Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number))
 		var b Batch
 		var err error
 		if batch != "" {
@@ -128,9 +119,7 @@ func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
 func (v Verbs) Empty(ref, reason, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
-		if c.Empty() {
-			must(fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do"))
-		}
+		need(!c.Empty(), fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do"))
 		e := tx.leaves(c, record.StockEmptied, by, 0)
 		e.Reason = reason
 		return written[Container](tx, e)
