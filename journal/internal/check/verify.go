@@ -101,7 +101,7 @@ func Verify(f *store.File, watch func(events int)) (Report, error) {
 		return report, f.Explain(err)
 	}
 	report.Bytes = info.Size()
-	err = f.Inspect(func(tx *store.Tx) error {
+	err = f.View(func(tx *store.Tx) error {
 		(&verifier{tx: tx, Report: &report, watch: watch, seed: maphash.MakeSeed(), taken: map[record.ID]uint64{}}).run()
 		return nil
 	})

@@ -237,8 +237,8 @@ func (f *File) Compacted() (small *File, err error) {
 		return nil, err
 	}
 	size := int64(0)
-	err = f.session(false, wholeWalk, func(from *boltFile) error {
-		return small.session(true, noWalk, func(to *boltFile) (err error) {
+	err = f.session(false, func(from *boltFile) error {
+		return small.session(true, func(to *boltFile) (err error) {
 			size, err = to.take(from)
 			return NoRoom(small.Path, err)
 		})

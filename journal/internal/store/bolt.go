@@ -12,10 +12,7 @@ import (
 )
 
 // boltFile is an open store file. It is the only thing here that knows bbolt.
-type boltFile struct {
-	db    *bolt.DB
-	guard *guard // nil if every page was walked, or the file is new
-}
+type boltFile struct{ db *bolt.DB }
 
 var _ KV = (*boltFile)(nil)
 
@@ -32,20 +29,20 @@ func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errPages, err)
 	}
-	return &boltFile{db: db}, nil
+	return &boltFile{db}, nil
 }
 
 // View runs fn in a transaction that only reads.
 func (f *boltFile) View(fn func(Bucketed) error) error {
 	return f.db.View(func(tx *bolt.Tx) error {
-		return Try(func() { Must(fn(boltTx{tx, f.guard, map[string]*bolt.Bucket{}})) })
+		return Try(func() { Must(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
 	})
 }
 
 // Update runs fn in a transaction that is on the disk when Update returns nil.
 func (f *boltFile) Update(fn func(Bucketed) error) error {
 	return f.db.Update(func(tx *bolt.Tx) error {
-		return Try(func() { Must(fn(boltTx{tx, f.guard, map[string]*bolt.Bucket{}})) })
+		return Try(func() { Must(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
 	})
 }
 
@@ -81,13 +78,11 @@ func (f *boltFile) take(from *boltFile) (size int64, err error) {
 
 type boltTx struct {
 	tx     *bolt.Tx
-	guard  *guard
 	opened map[string]*bolt.Bucket
 }
 
-// bucket returns a bucket, after a look at the leaf in which key would be. A missing
-// bucket is a fault of the file.
-func (t boltTx) bucket(name string, key []byte) *bolt.Bucket {
+// bucket returns a bucket. A missing one is a fault of the file.
+func (t boltTx) bucket(name string) *bolt.Bucket {
 	b := t.opened[name]
 	if b == nil {
 		if b = t.tx.Bucket([]byte(name)); b == nil {
@@ -96,19 +91,18 @@ func (t boltTx) bucket(name string, key []byte) *bolt.Bucket {
 		b.FillPercent = 0.9 // most new keys come after all others
 		t.opened[name] = b
 	}
-	t.guard.near(name, key)
 	return b
 }
 
 func (t boltTx) ID() uint64 { return uint64(t.tx.ID()) }
 
-func (t boltTx) Get(bucket string, key []byte) []byte { return t.bucket(bucket, key).Get(key) }
+func (t boltTx) Get(bucket string, key []byte) []byte { return t.bucket(bucket).Get(key) }
 
 func (t boltTx) Put(bucket string, key, value []byte) error {
-	return t.bucket(bucket, key).Put(key, value)
+	return t.bucket(bucket).Put(key, value)
 }
 
-func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket, key).Delete(key) }
+func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket).Delete(key) }
 
 func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte] {
 	return func(yield func(k, v []byte) bool) {
@@ -119,7 +113,7 @@ func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[
 		if backward {
 			first = high
 		}
-		c := t.bucket(bucket, first).Cursor()
+		c := t.bucket(bucket).Cursor()
 		k, v := c.Seek(first)
 		step := c.Next
 		if backward {
@@ -130,7 +124,6 @@ func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[
 			}
 		}
 		for ; k != nil && bytes.Compare(k, low) >= 0 && bytes.Compare(k, high) < 0; k, v = step() {
-			t.guard.near(bucket, k)
 			if !yield(k, v) {
 				return
 			}

@@ -61,23 +61,18 @@ func (f *File) Exists() (bool, error) {
 }
 
 // View runs fn in a transaction that only reads.
-func (f *File) View(fn func(*Tx) error) error { return f.view(shortWalk, fn) }
-
-// Inspect is View after a walk over every page: see walk.
-func (f *File) Inspect(fn func(*Tx) error) error { return f.view(wholeWalk, fn) }
-
-// Check returns an error if a page or a key of the index is damaged.
-func (f *File) Check() error {
-	return f.Inspect(func(tx *Tx) error {
-		for range tx.Keys() { // reading them is the check
-		}
-		return nil
+func (f *File) View(fn func(*Tx) error) error {
+	return f.session(false, func(db *boltFile) error {
+		return db.View(func(kv Bucketed) error { return fn(newTx(f, kv, false)) })
 	})
 }
 
-func (f *File) view(how walking, fn func(*Tx) error) error {
-	return f.session(false, how, func(db *boltFile) error {
-		return db.View(func(kv Bucketed) error { return fn(newTx(f, kv, false)) })
+// Check returns an error if a page or a key of the index is damaged.
+func (f *File) Check() error {
+	return f.View(func(tx *Tx) error {
+		for range tx.Keys() { // reading them is the check
+		}
+		return nil
 	})
 }
 
@@ -97,7 +92,7 @@ func (f *File) Update(fn func(*Tx) error) error {
 
 // UpdateExisting is Update that returns an error if there is no journal.
 func (f *File) UpdateExisting(fn func(*Tx) error) error {
-	return f.session(true, shortWalk, func(db *boltFile) error {
+	return f.session(true, func(db *boltFile) error {
 		return db.Update(func(kv Bucketed) error {
 			tx := newTx(f, kv, true)
 			if err := fn(tx); err != nil {
@@ -137,7 +132,7 @@ func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weig
 
 // Lay writes an empty journal into the empty file. A zero id is drawn anew.
 func (f *File) Lay(journal record.ID) error {
-	return f.session(true, noWalk, func(db *boltFile) error {
+	return f.session(true, func(db *boltFile) error {
 		if err := db.lay(); err != nil {
 			return err
 		}
@@ -152,20 +147,11 @@ func (f *File) Lay(journal record.ID) error {
 	})
 }
 
-// walking is how much of a file is looked at before it is opened.
-type walking int
-
-const (
-	noWalk walking = iota // it is empty
-	shortWalk
-	wholeWalk
-)
-
 // session locks the file, walks it, opens it, runs fn and lets it go. It turns a
 // fault of memory or a panic of the store, which mean a damaged file, into an error.
 // After a panic the store is not closed: closing may wait for a lock that the panic
 // left shut.
-func (f *File) session(write bool, how walking, fn func(*boltFile) error) (err error) {
+func (f *File) session(write bool, fn func(*boltFile) error) (err error) {
 	file, err := f.Hold(write)
 	if err != nil {
 		return err
@@ -178,9 +164,8 @@ func (f *File) session(write bool, how walking, fn func(*boltFile) error) (err e
 			err = f.Damaged(fmt.Errorf("reading it failed: %v", r))
 		}
 	}()
-	var leaves map[string][]leaf
-	if how != noWalk {
-		if leaves, err = walk(file, how == wholeWalk); err != nil {
+	if info, err := file.Stat(); err != nil || info.Size() > 0 || !write || !f.loose { // a file made beside begins empty
+		if err := walk(file); err != nil {
 			return f.Explain(err)
 		}
 	}
@@ -190,9 +175,6 @@ func (f *File) session(write bool, how walking, fn func(*boltFile) error) (err e
 	}
 	if err != nil {
 		return f.Explain(err)
-	}
-	if how == shortWalk {
-		db.guard = &guard{file: file, pageSize: int64(db.db.Info().PageSize), leaves: leaves, read: map[uint64]bool{}}
 	}
 	err = fn(db)
 	if closed := db.db.Close(); err == nil {

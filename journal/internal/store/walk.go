@@ -2,17 +2,18 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"errors"
 	"fmt"
 	"hash/fnv"
 	"os"
-	"sort"
+	"slices"
 )
 
-// A short walk over the pages before the store opens a file. The store trusts its
-// pages: a file shorter than its header says kills a process that reads it through
-// the map, and a branch that leads back above itself sends it down without end.
+// A walk over the pages before the store opens a file. The store trusts its pages: a
+// file shorter than its header says kills a process that reads it through the map,
+// and a branch that leads back above itself sends it down without end.
 // Offsets are those of the store's file format, version 2.
 const (
 	boltMagic   = 0xED0CDAED
@@ -73,23 +74,23 @@ func readHeader(file *os.File) (header, error) {
 	if info.Size() == 0 {
 		return header{}, noJournal("it is empty")
 	}
-	first, ok0 := readHeaderAt(file, 0)
-	second, ok1 := header{}, false
-	for size := int64(minPage); size <= maxPage && !ok1; size *= 2 {
-		second, ok1 = readHeaderAt(file, size)
+	var both []header
+	for at := int64(0); at <= maxPage && len(both) < 2; at = max(2*at, minPage) {
+		if h, ok := readHeaderAt(file, at); ok {
+			both = append(both, h)
+		}
 	}
-	newer := first
-	if !ok0 || ok1 && second.txid > first.txid {
-		newer = second
-	}
-	switch {
-	case !ok0 && !ok1:
+	if both == nil {
 		return header{}, noJournal("it does not begin like a journal")
+	}
+	slices.SortFunc(both, func(a, b header) int { return cmp.Compare(b.txid, a.txid) })
+	newer := both[0]
+	switch {
 	case newer.pages > uint64(info.Size()/newer.pageSize):
 		return newer, badPage("it is shorter than its header says")
-	case !ok0 || !ok1:
+	case len(both) < 2:
 		return newer, badPage("one of its two header pages is damaged")
-	case first.pageSize != second.pageSize || max(first.txid, second.txid)-min(first.txid, second.txid) != 1:
+	case both[1].pageSize != newer.pageSize || both[1].txid != newer.txid-1:
 		return newer, badPage("its two header pages are not of the last two writes")
 	}
 	return newer, nil
@@ -98,40 +99,28 @@ func readHeader(file *os.File) (header, error) {
 type walker struct {
 	file *os.File
 	header
-	whole  bool     // look into leaves as well
 	used   []uint64 // a bit for each page in use
 	count  uint64   // of the pages in use
 	faults []error  // what is wrong; the walk goes on
-
-	row    []leaf            // the leaves of the tree that is walked
-	leaves map[string][]leaf // those of each bucket
 }
 
-// leaf is a page of entries, of which the first is not below low.
-type leaf struct {
-	id  uint64
-	low []byte
-}
-
-// walk looks at the pages of a file: the headers, every branch, and that no page is
-// used twice; with whole the leaves and the order of all keys as well. Without whole
-// it reads some hundred pages of a large file. It returns the leaves by bucket: see
-// guard.
-func walk(file *os.File, whole bool) (leaves map[string][]leaf, err error) {
+// walk looks at the pages of a file: the headers, every branch, the head of every
+// leaf, and that no page is used twice. What is in the leaves has checksums of its own.
+func walk(file *os.File) error {
 	h, err := readHeader(file)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	w := walkTree(file, h, whole)
+	w := walkTree(file, h)
 	w.free()
 	if len(w.faults) > 0 {
-		return nil, w.faults[0]
+		return w.faults[0]
 	}
-	return w.leaves, nil
+	return nil
 }
 
-func walkTree(file *os.File, h header, whole bool) *walker {
-	w := &walker{file: file, header: h, whole: whole, used: make([]uint64, h.pages/64+1), leaves: map[string][]leaf{}}
+func walkTree(file *os.File, h header) *walker {
+	w := &walker{file: file, header: h, used: make([]uint64, h.pages/64+1)}
 	w.below(h.root, true, nil, nil, 0)
 	return w
 }
@@ -150,7 +139,7 @@ func Live(file *os.File, size int64, told func(error)) (live func(offset int64) 
 		return func(int64) bool { return false }, 0
 	}
 	h.pages = min(h.pages, uint64(size/h.pageSize)+1)
-	w := walkTree(file, h, true)
+	w := walkTree(file, h)
 	for _, fault := range w.faults {
 		told(fault)
 	}
@@ -182,52 +171,56 @@ func (w *walker) claim(id uint64) bool {
 	return false
 }
 
-// page reads a page and claims it. It returns no data if the page is bad.
-func (w *walker) page(id uint64) (data []byte, kind uint16, count int) {
-	if !w.claim(id) {
-		return nil, 0, 0
-	}
-	var head [pageHead]byte
-	if _, err := w.file.ReadAt(head[:], int64(id)*w.pageSize); err != nil {
+func (w *walker) read(id uint64, into []byte) bool {
+	_, err := w.file.ReadAt(into, int64(id)*w.pageSize)
+	if err != nil {
 		w.bad("page %d cannot be read: %v", id, err)
-		return nil, 0, 0
+	}
+	return err == nil
+}
+
+// page claims a page with those it runs over, and returns what its head says: the kind,
+// which is 0 if the page is bad, the number of entries, and the size in bytes.
+func (w *walker) page(id uint64) (kind uint16, count int, size int64) {
+	var head [pageHead]byte
+	if !w.claim(id) || !w.read(id, head[:]) {
+		return 0, 0, 0
 	}
 	order := binary.NativeEndian
 	if got := order.Uint64(head[:]); got != id {
 		w.used[id/64] &^= 1 << (id % 64)
 		w.bad("page %d calls itself page %d", id, got)
-		return nil, 0, 0
+		return 0, 0, 0
 	}
 	over := uint64(order.Uint32(head[12:]))
-	size := int64(over+1) * w.pageSize
+	size = int64(over+1) * w.pageSize
 	if id+over >= w.pages || size > 4*maxFrame {
 		w.bad("page %d runs over the end", id)
-		return nil, 0, 0
+		return 0, 0, 0
 	}
 	for next := id + 1; next <= id+over; next++ {
 		if !w.claim(next) {
-			return nil, 0, 0
+			return 0, 0, 0
 		}
 	}
-	data = make([]byte, size)
-	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
-		w.bad("page %d cannot be read: %v", id, err)
-		return nil, 0, 0
-	}
-	return data, order.Uint16(head[8:]), int(order.Uint16(head[10:]))
+	return order.Uint16(head[8:]), int(order.Uint16(head[10:])), size
 }
 
+// item is an entry of a branch, which leads to a child, or of the tree of buckets.
 type item struct {
-	key, value []byte // the value of a leaf
-	child      uint64 // of a branch
-	bucket     bool   // the value is a bucket
+	key   []byte
+	child uint64 // page of a branch or root of a bucket; 0 if a small bucket lies in the entry itself
 }
 
 // items returns the entries of a page, whose keys rise from low to below high; none if
 // one of them is bad.
-func (w *walker) items(id uint64, data []byte, kind uint16, count int, low, high []byte) []item {
-	all, order := make([]item, count), binary.NativeEndian
-	if pageHead+count*element > len(data) {
+func (w *walker) items(id uint64, kind uint16, count int, size int64, low, high []byte) []item {
+	all, order, data := make([]item, count), binary.NativeEndian, make([]byte, size)
+	if !w.read(id, data) {
+		return nil
+	}
+	end := uint64(pageHead + count*element) // of the heads of entries
+	if end > uint64(size) {
 		w.bad("page %d has too many entries", id)
 		return nil
 	}
@@ -235,21 +228,20 @@ func (w *walker) items(id uint64, data []byte, kind uint16, count int, low, high
 		at := pageHead + i*element
 		e := data[at:]
 		word := func(n int) uint64 { return uint64(order.Uint32(e[4*n:])) }
-		from, size, value := word(0), word(1), uint64(0)
+		place, key, value := word(0), word(1), uint64(0)
 		if kind == leafPage {
-			from, size, value = word(1), word(2), word(3)
-			all[i].bucket = word(0) == subBucket
-		} else {
-			all[i].child = order.Uint64(e[8:])
+			place, key, value = word(1), word(2), word(3)
 		}
-		from += uint64(at)
-		end := from + size + value
-		if end > uint64(len(data)) || from < uint64(pageHead+count*element) && size > 0 || kind == leafPage && word(0)&^subBucket != 0 {
+		from := uint64(at) + place
+		if from+key+value > uint64(size) || from < end && key > 0 || kind == leafPage && (word(0) != subBucket || value < pageHead) {
 			w.bad("entry %d of page %d is not whole", i, id)
 			return nil
 		}
-		k := data[from : from+size]
-		all[i].key, all[i].value = k, data[from+size:end]
+		k := data[from : from+key]
+		all[i] = item{k, order.Uint64(e[8:])}
+		if kind == leafPage {
+			all[i].child = order.Uint64(data[from+key:])
+		}
 		if i > 0 && bytes.Compare(all[i-1].key, k) >= 0 || bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 {
 			w.bad("the keys of page %d are out of order", id)
 			return nil
@@ -262,15 +254,16 @@ func (w *walker) items(id uint64, data []byte, kind uint16, count int, low, high
 // is the tree whose leaves hold the buckets. It returns how many levels there are: all
 // branches of a tree are equally long.
 func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels int) {
-	data, kind, count := w.page(id)
+	kind, count, size := w.page(id)
 	switch {
-	case data == nil:
+	case kind == 0:
 		return 0
+	case kind == leafPage && !top:
+		return 1
 	case kind == leafPage:
-		w.row = append(w.row, leaf{id, low})
-		if w.whole || top {
-			for _, it := range w.items(id, data, kind, count, low, high) {
-				w.entry(id, it, top)
+		for _, it := range w.items(id, kind, count, size, low, high) {
+			if it.child != 0 {
+				w.below(it.child, false, nil, nil, 0)
 			}
 		}
 		return 1
@@ -278,16 +271,11 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 		w.bad("page %d is neither branch nor leaf", id)
 		return 0
 	}
-	all := w.items(id, data, kind, count, low, high)
+	all := w.items(id, kind, count, size, low, high)
 	for i, it := range all {
 		end := high
 		if i+1 < count {
 			end = all[i+1].key
-		}
-		if levels == 1 && !w.whole && !top { // beside a leaf: guard reads its head before the store does
-			w.claim(it.child)
-			w.row = append(w.row, leaf{it.child, it.key})
-			continue
 		}
 		n := w.below(it.child, top, it.key, end, depth+1)
 		if n > 0 && levels > 0 && n != levels {
@@ -298,34 +286,18 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 	return levels + 1
 }
 
-// entry looks at an entry of a leaf. Those of the top are buckets and have trees of
-// their own; a small one lies in the entry itself.
-func (w *walker) entry(id uint64, it item, top bool) {
-	switch {
-	case it.bucket != top:
-		w.bad("an entry of page %d is not whole", id)
-	case top && len(it.value) < pageHead:
-		w.bad("the bucket %q is cut short", it.key)
-	case top:
-		if root := binary.NativeEndian.Uint64(it.value); root != 0 {
-			w.row = nil
-			w.below(root, false, nil, nil, 0)
-			w.leaves[string(it.key)] = w.row
-		}
-	}
-}
-
 // free makes sure that no page in use is on the list of free pages, which a write
 // would overwrite.
 func (w *walker) free() {
 	if w.freelist == 0xffffffffffffffff {
 		return
 	}
-	data, kind, count := w.page(w.freelist)
-	if data == nil {
+	kind, count, size := w.page(w.freelist)
+	ids := make([]byte, size)
+	if kind == 0 || !w.read(w.freelist, ids) {
 		return
 	}
-	ids := data[pageHead:]
+	ids = ids[pageHead:]
 	if count == 0xffff && len(ids) >= 8 {
 		count, ids = int(min(binary.NativeEndian.Uint64(ids), w.pages)), ids[8:]
 	}
@@ -342,38 +314,7 @@ func (w *walker) free() {
 		}
 		before = id
 	}
-	if lost := int64(w.pages) - int64(w.count) - int64(count) - 2; w.whole && lost != 0 {
+	if lost := int64(w.pages) - int64(w.count) - int64(count) - 2; lost != 0 {
 		w.bad("%d pages are neither used nor free", lost)
-	}
-}
-
-// guard reads the heads of leaves just before the store does. If a branch lay in the
-// place of a leaf (an earlier write to the same page), the store would go down it
-// without end.
-type guard struct {
-	file     *os.File
-	pageSize int64
-	leaves   map[string][]leaf
-	read     map[uint64]bool
-}
-
-// near reads the heads of the leaf of a bucket in which a key would be and of those
-// beside it. It ends the transaction if one is no leaf.
-func (g *guard) near(bucket string, key []byte) {
-	if g == nil {
-		return
-	}
-	row := g.leaves[bucket]
-	n := sort.Search(len(row), func(i int) bool { return bytes.Compare(row[i].low, key) > 0 }) // the one after
-	for _, l := range row[max(0, n-2):min(len(row), n+1)] {
-		if g.read[l.id] {
-			continue
-		}
-		var head [pageHead]byte
-		_, err := g.file.ReadAt(head[:], int64(l.id)*g.pageSize)
-		if err != nil || binary.NativeEndian.Uint64(head[:]) != l.id || binary.NativeEndian.Uint16(head[8:]) != leafPage {
-			Must(badPage("page %d is no leaf", l.id))
-		}
-		g.read[l.id] = true
 	}
 }
