@@ -4,12 +4,9 @@ import (
 	"bytes"
 	"cmp"
 	"crypto/sha256"
-	"encoding/binary"
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"hash/maphash"
-	"math"
 	"os"
 	"strconv"
 	"strings"
@@ -102,7 +99,7 @@ func Verify(f *store.File, watch func(events int)) (Report, error) {
 	}
 	report.Bytes = info.Size()
 	err = f.View(func(tx *store.Tx) error {
-		(&verifier{tx: tx, Report: &report, watch: watch, seed: maphash.MakeSeed(), taken: map[record.ID]uint64{}}).run()
+		(&verifier{tx: tx, Report: &report, watch: watch, booked: map[booking]float64{}}).run()
 		return nil
 	})
 	if fault.KindOf(err) == fault.Damaged { // what stopped the reading is a finding like the others
@@ -112,35 +109,47 @@ func Verify(f *store.File, watch func(events int)) (Report, error) {
 	return report, err
 }
 
-// verifier checks the content of a journal whose pages are sound.
+// verifier checks the content of a journal.
 type verifier struct {
 	tx *store.Tx
 	*Report
 	watch func(int)
-	read  int // events
 
-	events uint64
-	listed []uint64             // a bit for each event that stands in a list
-	broken bool                 // a list could not be read: what follows from it is not known
-	seed   maphash.Seed         // of the sums: two sets of the same sum are the same
-	keys   uint64               // sum of the keys that should be in the index, less those that are
-	taken  map[record.ID]uint64 // by container: sum of what batches took, less what was booked off
+	listed []bool              // by sequence number: the event stands in a list
+	read   int                 // events of lists
+	broken bool                // a list could not be read: what follows from it is not known
+	keys   int                 // that should be in the index
+	lacks  bool                // the index lacks one of them
+	booked map[booking]float64 // what batches took, less what was booked off
+}
+
+// booking is what a batch took from a container in one unit.
+type booking struct {
+	container, batch record.ID
+	unit             string
 }
 
 func (v *verifier) run() {
 	events, digest := v.tx.Head()
-	v.events, v.listed = events, make([]uint64, min(events, 1<<32)/64+1)
 	v.Format, v.ID, v.Events, v.Head = v.tx.About.Format, v.tx.About.Journal.String(), int(events), hex.EncodeToString(digest)
-	if events > 1<<32 {
+	if events > uint64(v.Bytes) {
 		v.add("head", "it counts %d events", events)
 		return
 	}
-	v.chain(digest)
-	v.Batches, v.Containers = v.lists(false), v.lists(true)
-	v.unlisted()
+	v.listed = make([]bool, events+1)
+	v.Batches, v.Containers = v.lists("batch ", false), v.lists("container ", true)
+	v.chain(events, digest)
 	v.index()
-	v.bookings()
-	v.texts()
+	for b, left := range v.booked {
+		if record.Tidy(left) != 0 && !v.broken && v.tx.HasContainer(b.container) {
+			v.wrong("container "+b.container.String(), "what was booked off it is not what batches took from it")
+		}
+	}
+	for sum := range v.tx.Blobs {
+		if err := store.Try(func() { v.tx.Blob(sum) }); err != nil {
+			v.add(fmt.Sprintf("text %.4x", sum), "%v", err)
+		}
+	}
 }
 
 // wrong adds a finding or, in a journal from which events were lost, something missing.
@@ -152,8 +161,9 @@ func (v *verifier) wrong(where, format string, args ...any) {
 	}
 }
 
-// chain checks that every event is there, whole, and names the one before.
-func (v *verifier) chain(last []byte) {
+// chain checks that every event is there, whole, and names the one before, and looks at
+// those that stand in no list.
+func (v *verifier) chain(events uint64, last []byte) {
 	next, digest := uint64(1), v.tx.About.ChainStart()
 	gap := func(to uint64) {
 		if next == to {
@@ -166,13 +176,16 @@ func (v *verifier) chain(last []byte) {
 		}
 	}
 	for seq, frame := range v.tx.Frames() {
-		if seq < next || seq > v.events {
-			v.add("chain", "there is an event %d, and the head counts %d", seq, v.events)
+		if seq < next || seq > events {
+			v.add("chain", "there is an event %d, and the head counts %d", seq, events)
 			continue
 		}
 		gap(seq - 1)
 		next = seq + 1
 		link, err := store.LinkOf(seq, frame)
+		if err == nil && !v.listed[seq] {
+			err = store.Try(func() { v.unlisted(v.tx.Event(seq)) })
+		}
 		if err != nil {
 			v.add("chain", "%v", err)
 			digest = nil
@@ -184,19 +197,36 @@ func (v *verifier) chain(last []byte) {
 		sum := sha256.Sum256(frame)
 		digest = sum[:]
 	}
-	gap(v.events)
+	gap(events)
 	if digest != nil && !bytes.Equal(digest, last) {
 		v.add("chain", "the head does not name the last event")
 	}
 }
 
+// unlisted looks at an event that stands in no list: one of the journal.
+func (v *verifier) unlisted(e *record.Event) {
+	where := "event " + strconv.FormatUint(e.Seq, 10)
+	switch {
+	case !e.Of.IsZero():
+		if !v.broken {
+			v.add(where, "it stands in no list of a batch or a container")
+		}
+	case e.Kind != record.TakenOver && e.Kind != record.Salvaged:
+		v.newer(where, "an event of the kind %q", e.Kind)
+	default:
+		v.checked(where, []*record.Event{e}, nil)
+		if e.Source != nil && e.Source.Lost > 0 {
+			v.missing(where, "%d events could not be salvaged", e.Source.Lost)
+		}
+		if e.Source != nil && e.Source.Tail {
+			v.missing(where, "later events may have been lost as well")
+		}
+	}
+}
+
 // lists replays every batch or container from its events, and returns how many
 // there are.
-func (v *verifier) lists(stock bool) (count int) {
-	what := "batch "
-	if stock {
-		what = "container "
-	}
+func (v *verifier) lists(what string, stock bool) (count int) {
 	hurt := func(where string, err error) {
 		if err != nil {
 			v.add(where, "%v", err)
@@ -206,34 +236,23 @@ func (v *verifier) lists(stock bool) (count int) {
 	hurt(what+"list", store.Try(func() {
 		for id := range v.tx.Listed(stock) {
 			count++
-			where := what + id.String()
-			hurt(where, store.Try(func() {
-				events := v.tx.EventsOf(id, stock)
-				store.Must(v.tick(events))
-				v.replayed(where, id, events, stock)
-			}))
+			hurt(what+id.String(), store.Try(func() { v.replay(what+id.String(), id, stock) }))
 		}
 	}))
 	return count
 }
 
-// tick ticks events off, of which each stands in one list.
-func (v *verifier) tick(events []*record.Event) error {
-	for _, e := range events {
-		if v.ticked(e.Seq) {
-			return fmt.Errorf("event %d stands in two lists", e.Seq)
+func (v *verifier) replay(where string, id record.ID, stock bool) {
+	events := v.tx.EventsOf(id, stock)
+	for _, e := range events { // of which each stands in one list
+		if e.Seq >= uint64(len(v.listed)) || v.listed[e.Seq] {
+			store.Must(fmt.Errorf("event %d stands in two lists, or behind the last", e.Seq))
 		}
-		v.listed[e.Seq/64] |= 1 << (e.Seq % 64)
+		v.listed[e.Seq] = true
 		if v.read++; v.watch != nil && v.read%watchEvery == 0 {
 			v.watch(v.read)
 		}
 	}
-	return nil
-}
-
-func (v *verifier) ticked(seq uint64) bool { return v.listed[seq/64]&(1<<(seq%64)) != 0 }
-
-func (v *verifier) replayed(where string, id record.ID, events []*record.Event, stock bool) {
 	r := record.ReplayAs(id, events, stock)
 	past := r.Past()
 	v.checked(where, events, past.Newer)
@@ -245,22 +264,20 @@ func (v *verifier) replayed(where string, id record.ID, events []*record.Event, 
 		v.add(where, "its number %s may be given out again", r.Short())
 	}
 	for _, k := range r.Keys() {
-		v.keys += v.key(k, id)
+		v.keys++
+		v.lacks = v.lacks || !v.tx.HasKey(k, id)
 	}
 	for _, e := range events {
 		for _, u := range e.Uses {
 			if !stock {
-				v.taken[u.Container] += v.use(id, u)
+				v.booked[booking{u.Container, id, u.Unit}] += u.Amount
 			} else if e.Kind == record.StockUsed && v.tx.Has(e.For) {
-				v.taken[id] -= v.use(e.For, u)
+				v.booked[booking{id, e.For, u.Unit}] -= u.Amount
 			}
 		}
-		if e.Plan == nil {
-			continue
-		}
-		for what, sum := range map[string]record.Digest{"text of its recipe": e.Plan.TextSHA, "sheet": e.Plan.SheetSHA} {
-			if len(sum) > 0 && !v.tx.HasBlob(sum) {
-				v.wrong(where, "the %s is missing", what)
+		for _, sum := range e.Texts() {
+			if !v.tx.HasBlob(sum) {
+				v.wrong(where, "the text %.4x of its recipe or sheet is missing", sum)
 			}
 		}
 	}
@@ -283,76 +300,18 @@ func (v *verifier) checked(where string, events []*record.Event, newer []string)
 	}
 }
 
-// use returns the sum of an amount that a batch took.
-func (v *verifier) use(batch record.ID, u record.Use) uint64 {
-	text := binary.BigEndian.AppendUint64(batch.Bytes(), math.Float64bits(u.Amount))
-	return maphash.Bytes(v.seed, append(text, u.Unit...))
-}
-
-// bookings checks that what batches say they took off this shelf was booked off,
-// and the other way round.
-func (v *verifier) bookings() {
-	for id, left := range v.taken {
-		if left != 0 && !v.broken && v.tx.HasContainer(id) {
-			v.wrong("container "+id.String(), "what was booked off it is not what batches took from it")
-		}
-	}
-}
-
-// unlisted looks at the events that stand in no list: those of the journal.
-func (v *verifier) unlisted() {
-	for seq := uint64(1); seq <= v.events; seq++ {
-		if v.ticked(seq) {
-			continue
-		}
-		where := "event " + strconv.FormatUint(seq, 10)
-		var e *record.Event
-		_ = store.Try(func() { e = v.tx.Event(seq) })
-		switch {
-		case e == nil: // the chain has told of it
-		case !e.Of.IsZero():
-			if !v.broken {
-				v.add(where, "it stands in no list of a batch or a container")
-			}
-		case e.Kind != record.TakenOver && e.Kind != record.Salvaged:
-			v.newer(where, "an event of the kind %q", e.Kind)
-		default:
-			v.checked(where, []*record.Event{e}, nil)
-			if e.Source != nil && e.Source.Lost > 0 {
-				v.missing(where, "%d events could not be salvaged", e.Source.Lost)
-			}
-			if e.Source != nil && e.Source.Tail {
-				v.missing(where, "later events may have been lost as well")
-			}
-		}
-	}
-}
-
-func (v *verifier) key(k record.Key, id record.ID) uint64 {
-	text := append([]byte{byte(k.Tag)}, id[:]...)
-	return maphash.Bytes(v.seed, append(text, k.Value...))
-}
-
 // index compares the keys of the index with those that follow from the batches and
 // containers.
 func (v *verifier) index() {
+	keys := 0
 	err := store.Try(func() {
-		for e := range v.tx.Keys() {
-			v.keys -= v.key(e.Key, e.ID)
+		for range v.tx.Keys() {
+			keys++
 		}
 	})
 	if err != nil {
 		v.add("index", "%v", err)
-	} else if v.keys != 0 && !v.broken {
+	} else if (v.lacks || keys != v.keys) && !v.broken {
 		v.add("index", "its keys are not those that follow from the batches and containers")
-	}
-}
-
-// texts checks that each recipe and sheet is the one that its digest names.
-func (v *verifier) texts() {
-	for sum := range v.tx.Blobs {
-		if err := store.Try(func() { v.tx.Blob(sum) }); err != nil {
-			v.add("text "+hex.EncodeToString(sum[:min(4, len(sum))]), "%v", err)
-		}
 	}
 }

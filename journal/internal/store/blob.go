@@ -49,7 +49,7 @@ func (tx *Tx) Lacks(sum []byte) bool {
 func (tx *Tx) Blob(sum []byte) []byte {
 	frame := tx.kv.Get(blobsBucket, sum)
 	if frame == nil {
-		Must(tangled("the text %x is missing", sum[:min(4, len(sum))]))
+		Must(tangled("the text %.4x is missing", sum))
 	}
 	var b Blob
 	Must(unseal(BlobFrame, frame, &b))

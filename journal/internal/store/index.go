@@ -141,5 +141,10 @@ func (tx *Tx) Shelf() iter.Seq[record.ID] {
 	return tx.Under(record.AllContainers, record.ID{}, Highest, false)
 }
 
+// HasKey says whether something is found under a key.
+func (tx *Tx) HasKey(k record.Key, id record.ID) bool {
+	return tx.kv.Get(indexBucket, indexKey(k, id)) != nil
+}
+
 // Keys returns every key of the index.
 func (tx *Tx) Keys() iter.Seq[Entry] { return tx.row(nil, lastKey, false) }
