@@ -59,14 +59,9 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	} else {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
 	}
-	for _, p := range s.Bath.Pour {
-		b.Pour = append(b.Pour, p.In(u))
-	}
+	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
-		var all []string
-		for _, d := range s.Used() {
-			all = append(all, u.Of(d.Amount, d.Unit)+" of "+d.Name)
-		}
+		all := mapped(s.Used(), func(d Dose) string { return u.Of(d.Amount, d.Unit) + " of " + d.Name })
 		b.InAll = "have ready in all: " + strings.Join(all, ", ")
 	}
 	b.Rows = s.rows(u)
@@ -84,12 +79,8 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 			b.Verdict += " " + u.Time(measure.Seconds(c.WaitS)) + " between coats."
 		}
 	}
-	for _, step := range r.Steps {
-		b.Steps = append(b.Steps, ShortStep(step, u))
-	}
-	for _, w := range s.Warnings {
-		b.Warnings = append(b.Warnings, w.In(u))
-	}
+	b.Steps = mapped(r.Steps, func(step recipe.Step) string { return ShortStep(step, u) })
+	b.Warnings = mapped(s.Warnings, func(w Warning) string { return w.In(u) })
 	return b
 }
 
@@ -123,11 +114,9 @@ func (s *Sheet) what(u measure.System) string {
 	if len(s.Kinds) == 0 {
 		return fmt.Sprintf("%s, %s, %s, %s each", count(s.Pieces, s.Spares), s.Piece.Alloy, s.Piece.Shape, u.Area(measure.SquareCM(s.Piece.AreaCM2)))
 	}
-	var kinds []string
-	for _, k := range s.Kinds {
-		kinds = append(kinds, fmt.Sprintf("%s of %s (%s)", count(k.Pieces, k.Spares), k.Name, k.Piece.Alloy))
-	}
-	return strings.Join(kinds, "; ")
+	return strings.Join(mapped(s.Kinds, func(k KindLine) string {
+		return fmt.Sprintf("%s of %s (%s)", count(k.Pieces, k.Spares), k.Name, k.Piece.Alloy)
+	}), "; ")
 }
 
 // rows folds the loads: those alike share a row, and so does a bath that goes as the first.

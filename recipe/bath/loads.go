@@ -294,8 +294,7 @@ func (s *Sheet) BetterNote() string {
 
 // MoveNotes says what the assumptions that matter do to the plan.
 func (s *Sheet) MoveNotes() []string {
-	var out []string
-	for _, m := range s.Run.Moves {
+	return mapped(s.Run.Moves, func(m plan.Move) string {
 		value := func(x float64) string { return strings.TrimSpace(measure.Figures(x, 2) + " " + m.Unit) }
 		text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, value(m.To), value(m.From))
 		if m.Baths != m.Was {
@@ -303,7 +302,6 @@ func (s *Sheet) MoveNotes() []string {
 		} else {
 			text += fmt.Sprintf("the last dip is %d s, not %d", m.DipS, m.WasS)
 		}
-		out = append(out, text)
-	}
-	return out
+		return text
+	})
 }

@@ -160,10 +160,7 @@ const MostReadabilityG = 100
 const unusualPercent = 10
 
 func (o *Order) checkSupplies() error {
-	var ids []string
-	for _, r := range o.Recipe.Bath.Reagents {
-		ids = append(ids, r.Substance)
-	}
+	ids := mapped(o.Recipe.Bath.Reagents, func(r recipe.Reagent) string { return r.Substance })
 	if bare, ok := o.Supplies[""]; ok && len(ids) == 1 {
 		named := o.Supplies[ids[0]]
 		o.Supplies = map[string]Supply{ids[0]: {cmp.Or(named.Form, bare.Form), cmp.Or(named.Percent, bare.Percent)}}

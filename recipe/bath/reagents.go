@@ -78,9 +78,7 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 const ReadingFactor = 0.408
 
 func (o *Order) weigh(s *Sheet) error {
-	for _, r := range o.reagents {
-		s.Bath.Reagents = append(s.Bath.Reagents, o.weighed(s, r))
-	}
+	s.Bath.Reagents = mapped(o.reagents, func(r shelved) ReagentLine { return o.weighed(s, r) })
 	return nil
 }
 
@@ -171,20 +169,12 @@ func (l ReagentLine) Makes() recipe.Range[measure.Concentration] {
 
 // Amounts returns what goes into one bath of a sheet, as weighed and poured.
 func (s *Sheet) Amounts() []reagent.Amount {
-	var list []reagent.Amount
-	for _, line := range s.Bath.Reagents {
-		list = append(list, line.Amount())
-	}
-	return list
+	return mapped(s.Bath.Reagents, ReagentLine.Amount)
 }
 
 // Doses returns what balance and cylinder show for one bath.
 func (s *Sheet) Doses() []Dose {
-	var out []Dose
-	for _, a := range s.Amounts() {
-		out = append(out, dose(a))
-	}
-	return out
+	return mapped(s.Amounts(), dose)
 }
 
 // Sum adds up doses of the same substance.
@@ -230,6 +220,13 @@ func (s *Sheet) Baths() int {
 		return 1
 	}
 	return max(s.Run.Totals.Baths, 1)
+}
+
+func mapped[T, U any](list []T, of func(T) U) (all []U) {
+	for _, one := range list {
+		all = append(all, of(one))
+	}
+	return all
 }
 
 func (o *Order) solubility(s *Sheet, a reagent.Amount, v measure.Liters) {
