@@ -63,14 +63,16 @@ func digit(c byte) bool { return c >= '0' && c <= '9' }
 // misread are figures that mean two things, by what follows the number.
 var misread = sync.OnceValue(func() []refusal {
 	return []refusal{
-		{regexp.MustCompile(`^[ '_]\d`), "has a space or mark between the digits of its number", "write the number without spaces or marks between its digits, such as 1500"},
+		{regexp.MustCompile(`^[ '_]\d`), "has a space or mark between the digits of its number",
+			"write the number without spaces or marks between its digits, such as 1500"},
 		{regexp.MustCompile(`^[eE][-+]?\d`), "has an exponent", "write the number out as a plain decimal"},
 		{regexp.MustCompile(`^[xX].`), "is not a plain decimal number", "write one number in plain decimals, such as 7.5"},
 		{regexp.MustCompile(`^\.\d`), "has two points in its number", "write a plain decimal such as 7.5"},
 		{regexp.MustCompile(`^\.`), "has a point and no digits after it", "write the digits after the point, or leave the point out"},
 		{regexp.MustCompile(`^/[^A-Za-z]*$`), "has a fraction without a denominator", "write it like 3/8 in or 1 1/4 in"},
 		{regexp.MustCompile(`^/`), "has no unit before the slash", "write it like 7.5 g/L"},
-		{regexp.MustCompile(`^ ?(-|\+|to )`), "is a range: one figure is expected", "write one figure; in a recipe write { at = ..., from = ..., to = ... }"},
+		{regexp.MustCompile(`^ ?(-|\+|to )`), "is a range: one figure is expected",
+			"write one figure; in a recipe write { at = ..., from = ..., to = ... }"},
 		{regexp.MustCompile(`^ ?[*:]`), "is not one number with a unit", "write one number with its unit, such as 7.5 g/L or 1 min 30 s"},
 		{regexp.MustCompile(`^,(\D|$)`), "has a comma in its number", "write decimals with a point, such as 7.5"},
 		{regexp.MustCompile(`^,\d{3}[.,]`), "has commas between its thousands", "leave the commas out, as in 1500"},

@@ -79,7 +79,7 @@ var unread = sync.OnceValue(func() []refusal {
 		{regexp.MustCompile(`(?i)^([~<>=]|approx|(about|ca|circa) )`), "is not an exact figure", "write one figure, such as %s"},
 		{regexp.MustCompile(`(?i)^-?(inf|nan([^a-z]|$))`), "is not a number", such},
 		{regexp.MustCompile(`(?i)^(` + none + `[^a-z])?` + sizes), "is a size in words, not a measure", "weigh it and write grams, such as 1.2 g"},
-		{regexp.MustCompile(`(?i)^` + none + `\b(hot|warm|cold|cool|lukewarm|tepid|steaming|boil|boiling|simmer|simmering|iced?|tap|room|ambient)\b` + none + `$`),
+		{regexp.MustCompile(`(?i)^` + none + `\b(hot|warm|cold|cool|lukewarm|tepid|steaming|boil(ing)?|simmer(ing)?|iced?|tap|room|ambient)\b` + none + `$`),
 			"is a temperature in words, not a measure", "measure it with a thermometer and write degrees, such as 60 C"},
 		{regexp.MustCompile(`^` + none + `$`), "has no number", such},
 	}
