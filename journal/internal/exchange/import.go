@@ -297,22 +297,19 @@ func storedAlike(a, b *record.Event) bool {
 }
 
 // fits returns what the events make, and an error if this program would not have made it.
-func fits(id record.ID, stock bool, events []*record.Event) (record.Thing, error) {
-	had := map[record.ID]bool{}
-	for _, e := range events {
-		if had[e.ID] {
-			return nil, fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out")
+func fits(id record.ID, stock bool, events []*record.Event) (made record.Thing, err error) {
+	err = fault.Caught(func() {
+		had := map[record.ID]bool{}
+		for _, e := range events {
+			need(!had[e.ID], fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out"))
+			had[e.ID] = true
+			fault.Check(e.Check())
+			need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
 		}
-		had[e.ID] = true
-		if err := e.Check(); err != nil {
-			return nil, err
-		}
-		if !stock && e.Container != nil {
-			return nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out")
-		}
-	}
-	made := record.ReplayAs(id, events, stock)
-	return made, made.Fits()
+		made = record.ReplayAs(id, events, stock)
+		fault.Check(made.Fits())
+	})
+	return made, err
 }
 
 // agreesWithShelf ends the transaction if what a batch that was taken over says it used of a container on

@@ -125,7 +125,8 @@ func (rs recipes) check(p *record.Plan, text []byte) error {
 	}
 	r, findings := recipe.Decode("recipe.toml", text)
 	if len(findings) == 0 && r != nil && recipe.Digest(r) != p.Digest {
-		return fault.Usagef("the text of the recipe of batch %s is not the one of which recipe_digest is the digest", p.Number).Try("leave the batch out: its review was of another recipe")
+		return fault.Usagef("the text of the recipe of batch %s is not the one of which recipe_digest is the digest", p.Number).
+			Try("leave the batch out: its review was of another recipe")
 	}
 	if len(rs) > 1000 {
 		clear(rs)

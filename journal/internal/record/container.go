@@ -113,7 +113,7 @@ func StockFieldNames() []string { return names(stockFields) }
 func StockFieldNamed(name string) (StockField, bool) { return named(stockFields, name) }
 
 var stockFields = []StockField{
-	textField(required(Line), StockField{Name: "substance", Label: "substance", NeedsReason: true}, func(c *Container) *string { return &c.Substance }),
+	textField(Line, StockField{Name: "substance", Label: "substance", NeedsReason: true, Required: true}, func(c *Container) *string { return &c.Substance }),
 	textField(Line, StockField{Name: "form", Label: "form", NeedsReason: true}, func(c *Container) *string { return &c.Form }),
 	textField(Line, StockField{Name: "lot", Label: "lot", NeedsReason: true}, func(c *Container) *string { return &c.Lot }),
 	textField(Line, StockField{Name: "supplier", Label: "supplier", NeedsReason: true}, func(c *Container) *string { return &c.Supplier }),
@@ -132,7 +132,11 @@ var stockFields = []StockField{
 
 func stockAmount(f StockField, at func(*Container) *float64) StockField {
 	f.Parse = func(text string) (string, error) {
-		x, unit, err := parseAmount(text)
+		mass, err := measure.ParseMass(text)
+		x, unit := Tidy(float64(mass)), UnitGrams
+		if volume, failed := measure.ParseVolume(text); err != nil && failed == nil {
+			x, unit, err = Tidy(volume.Milliliters()), UnitML, nil
+		}
 		if err == nil {
 			err = Within(f.Label, unit, x, 0, mostInContainer)
 		}
@@ -151,30 +155,9 @@ func stockAmount(f StockField, at func(*Container) *float64) StockField {
 	return f
 }
 
-func required(clean func(what, text string) (string, error)) func(what, text string) (string, error) {
-	return func(what, text string) (string, error) {
-		text, err := clean(what, text)
-		if err == nil && text == "" {
-			err = fault.Usagef("the %s is empty", what).Try("name it")
-		}
-		return text, err
-	}
-}
-
 func date(_, text string) (string, error) {
 	d, err := ParseDate(text)
 	return string(d), err
-}
-
-func parseAmount(text string) (x float64, unit string, err error) {
-	m, err := measure.ParseMass(text)
-	if err == nil {
-		return Tidy(float64(m)), UnitGrams, nil
-	}
-	if v, err := measure.ParseVolume(text); err == nil {
-		return Tidy(v.Milliliters()), UnitML, nil
-	}
-	return 0, "", err
 }
 
 // Tidy rounds an amount to a millionth of a gram or millilitre, so that nothing left is nothing.

@@ -53,7 +53,7 @@ type FieldOf[T any] struct {
 	Label       string  // what it is, for people: "bath temperature"
 	Help        string  // how to write it: "74 C"
 	OfResult    bool    // of the result; otherwise of the plan
-	Required    bool    // a result has to say it
+	Required    bool    // it has to be said
 	Text        bool    // free text, searched by --text
 	NeedsReason bool    // of a container: a change is a correction and not the course of things
 	Low, High   float64 // limits of a number, both allowed; both 0 for text
@@ -148,6 +148,9 @@ func countField(f Field, at func(*Batch) *int) Field {
 func textField[T any, S ~string](clean func(what, text string) (string, error), f FieldOf[T], at func(*T) *S) FieldOf[T] {
 	return field(f, func(text string) (S, error) {
 		fixed, err := clean(f.Label, text)
+		if err == nil && fixed == "" && f.Required {
+			err = fault.Usagef("the %s is empty", f.Label).Try("name it")
+		}
 		return S(fixed), err
 	}, func(text S) string { return string(text) }, at)
 }

@@ -141,13 +141,9 @@ func clean(what, text string, most int, allowed string) (string, error) {
 func CauseName(text string) (string, error) {
 	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == '-' || r == '_' || r == ' ' })
 	name := strings.Join(words, "-")
-	for _, r := range name {
-		if r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) {
-			return "", fault.Usagef("the cause %q holds %q", measure.Clean(text), r).At("causes").Try("use letters, digits and hyphens, as in too-light")
-		}
-	}
-	if name == "" {
-		return "", fault.Usagef("a cause has no name").At("causes").Try("use letters, digits and hyphens, as in too-light")
+	odd := func(r rune) bool { return r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) }
+	if name == "" || strings.ContainsFunc(name, odd) {
+		return "", fault.Usagef("%q is no name of a cause", measure.Clean(text)).At("causes").Try("use letters, digits and hyphens, as in too-light")
 	}
 	return Line("cause", name)
 }
