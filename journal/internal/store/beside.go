@@ -20,21 +20,18 @@ import (
 // such a copy, in many transactions, and the copy takes the place of the journal in
 // one step: all or nothing, and nobody waits for it.
 
-// unnamed are the files that this process is making and that have no name of their
-// own yet, so that an end by a signal need not leave them.
-var unnamed = struct {
-	sync.Mutex
-	paths map[string]bool
-}{paths: map[string]bool{}}
+// unnamed are the paths of the files that this process is making and that have no name
+// of their own yet.
+var unnamed sync.Map
 
 // DropCopies removes what this process has been making beside journals. Call it
-// from a signal handler, and end without another word to the journal: whoever
-// makes a file after it waits for ever. The journals themselves are not touched.
+// from a signal handler, and end without another word to the journal. The journals
+// themselves are not touched.
 func DropCopies() {
-	unnamed.Lock() // and never let go
-	for path := range unnamed.paths {
-		_ = os.Remove(path) // gone already where it was put in its place
-	}
+	unnamed.Range(func(path, _ any) bool {
+		_ = os.Remove(path.(string)) // gone already where it was put in its place
+		return true
+	})
 }
 
 // Beside makes a file in the folder of path, with no name of its own yet, with the
@@ -43,21 +40,15 @@ func DropCopies() {
 func (f *File) Beside(path string, from *os.File) (*File, error) {
 	dir, name := filepath.Dir(path), "."+filepath.Base(path)+".new-"
 	sweep(dir, name)
-	unnamed.Lock()
 	file, err := os.CreateTemp(dir, name+"*") // mode 0600
-	if err == nil {
-		unnamed.paths[file.Name()] = true
-	}
-	unnamed.Unlock()
 	if err != nil {
 		return nil, NoRoom(path, err)
 	}
+	unnamed.Store(file.Name(), nil)
 	_, _ = lock(file, false, 0) // a sweep leaves alone what is held
 	made := &File{Path: file.Name(), Wait: DefaultWait, Now: f.Now, Called: f.name(), loose: true}
 	if from != nil {
-		if _, err = from.Seek(0, io.SeekStart); err == nil {
-			_, err = io.Copy(file, from)
-		}
+		_, err = io.Copy(file, io.NewSectionReader(from, 0, 1<<62))
 	}
 	if err = errors.Join(err, file.Close()); err != nil {
 		made.Drop()
@@ -69,9 +60,7 @@ func (f *File) Beside(path string, from *os.File) (*File, error) {
 // Drop removes a file made by Beside, if it has not been put in a place.
 func (f *File) Drop() {
 	_ = os.Remove(f.Path)
-	unnamed.Lock()
-	delete(unnamed.paths, f.Path)
-	unnamed.Unlock()
+	unnamed.Delete(f.Path)
 }
 
 // sweepAfter is after how long a copy that nobody holds or writes to was left behind.
@@ -131,13 +120,11 @@ func Place(from, to string) error {
 func Give(from, to string) (string, error) {
 	ending := filepath.Ext(to)
 	start := strings.TrimSuffix(to, ending)
-	for n := 1; n < 1000; n++ {
-		if n > 1 {
-			to = fmt.Sprintf("%s.%d%s", start, n, ending)
-		}
+	for n := 2; n < 1000; n++ {
 		if err := Place(from, to); !errors.Is(err, fs.ErrExist) {
 			return to, err
 		}
+		to = fmt.Sprintf("%s.%d%s", start, n, ending)
 	}
 	return "", fmt.Errorf("there are too many files with the name %s", to)
 }
@@ -149,27 +136,26 @@ func Give(from, to string) (string, error) {
 // somebody wrote meanwhile. With any error, and with ErrStop from finish, which is none,
 // the journal stays as it was.
 func (f *File) Exchange(build func(old *os.File) (*File, error), finish func(made *File) (keep string, err error)) (kept string, err error) {
-	old, err := f.Hold(false)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	old, before, err := f.current(false)
+	if err != nil {
 		return "", err
 	}
-	before := stateOf(old)
 	made, err := build(old)
-	if old != nil {
-		old.Close()
+	old.Close()
+	if made != nil {
+		defer made.Drop()
 	}
-	if err != nil {
-		return "", err
+	keep := ""
+	if err == nil {
+		keep, err = finish(made)
 	}
-	defer made.Drop()
-	keep, err := finish(made)
+	if err == nil {
+		return f.replace(made, keep, before)
+	}
 	if errors.Is(err, ErrStop) {
-		return "", nil
+		err = nil
 	}
-	if err != nil {
-		return "", err
-	}
-	return f.replace(made, keep, before)
+	return "", err
 }
 
 // replace puts the file made beside in the place of the journal under its lock, with its
@@ -178,14 +164,12 @@ func (f *File) replace(by *File, keep string, before state) (kept string, err er
 	if err := settle(by.Path, nil); err != nil { // before others wait
 		return "", NoRoom(by.Path, err)
 	}
-	old, err := f.Hold(true)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	old, now, err := f.current(true)
+	if err != nil {
 		return "", err
 	}
-	if old != nil {
-		defer old.Close()
-	}
-	if stateOf(old) != before {
+	defer old.Close()
+	if now != before {
 		return "", fault.Busyf("something was added to the journal %s meanwhile", f.name()).Because(ErrChanged).
 			Try("nothing was changed; do it again when nobody else is at work")
 	}
@@ -221,13 +205,18 @@ func (f *File) replace(by *File, keep string, before state) (kept string, err er
 // is the digest of the beginning, which every write changes; zero if there is no file.
 type state [sha256.Size]byte
 
-func stateOf(file *os.File) (s state) {
-	if file == nil {
-		return s
+// current holds the journal and returns its state; both are nothing if there is none.
+func (f *File) current(write bool) (file *os.File, s state, err error) {
+	file, err = f.Hold(write)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, s, nil
 	}
-	hash := sha256.New()
-	_, _ = io.Copy(hash, io.NewSectionReader(file, 0, 1<<17)) // both headers, at any size of page
-	return state(hash.Sum(nil))
+	if err == nil {
+		hash := sha256.New()
+		_, _ = io.Copy(hash, io.NewSectionReader(file, 0, 1<<17)) // both headers, at any size of page
+		s = state(hash.Sum(nil))
+	}
+	return file, s, err
 }
 
 // Compacted writes what is in the journal, as it is, into a file beside: no room is left
@@ -237,8 +226,8 @@ func (f *File) Compacted() (small *File, err error) {
 		return nil, err
 	}
 	size := int64(0)
-	err = f.session(false, func(from *boltFile) error {
-		return small.session(true, func(to *boltFile) (err error) {
+	err = f.session(false, func(from boltFile) error {
+		return small.session(true, func(to boltFile) (err error) {
 			size, err = to.take(from)
 			return NoRoom(small.Path, err)
 		})
@@ -255,21 +244,17 @@ func (f *File) Compacted() (small *File, err error) {
 // Rebuild runs fn on a copy of the journal, or on an empty one if there is none, and
 // puts the copy in its place: see Exchange.
 func (f *File) Rebuild(fn func(copy *File) error) error {
-	fresh := false
-	_, err := f.Exchange(func(old *os.File) (*File, error) {
-		if fresh = old == nil; fresh {
-			if err := MakeFolder(filepath.Dir(f.Path)); err != nil {
-				return nil, NoRoom(f.Path, err)
-			}
+	_, err := f.Exchange(func(old *os.File) (made *File, err error) {
+		if old == nil {
+			err = NoRoom(f.Path, MakeFolder(filepath.Dir(f.Path)))
 		}
-		return f.Beside(f.Path, old)
-	}, func(copy *File) (string, error) {
-		if fresh {
-			if err := copy.Lay(record.ID{}); err != nil {
-				return "", NoRoom(copy.Path, err)
-			}
+		if err == nil {
+			made, err = f.Beside(f.Path, old)
 		}
-		return "", fn(copy)
-	})
+		if err == nil && old == nil {
+			err = made.Lay(record.ID{})
+		}
+		return made, err
+	}, func(copy *File) (string, error) { return "", fn(copy) })
 	return err
 }

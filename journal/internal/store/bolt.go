@@ -12,67 +12,62 @@ import (
 )
 
 // boltFile is an open store file. It is the only thing here that knows bbolt.
-type boltFile struct{ db *bolt.DB }
-
-var _ KV = (*boltFile)(nil)
+type boltFile struct{ *bolt.DB }
 
 // openBolt opens the store in file, whose lock is held. Loose leaves syncs to the
 // caller: of a file that nobody else knows of yet.
-func openBolt(file *os.File, write, loose bool) (*boltFile, error) {
+func openBolt(file *os.File, write, loose bool) (boltFile, error) {
 	db, err := bolt.Open(file.Name(), 0o600, &bolt.Options{
-		Timeout: boltWait, ReadOnly: !write, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: loose,
+		Timeout: DefaultWait, ReadOnly: !write, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: loose,
 		OpenFile: func(string, int, os.FileMode) (*os.File, error) { return file, nil },
 	})
 	if errors.Is(err, bolterrors.ErrTimeout) {
-		return nil, errHeld
+		err = errHeld
+	} else if err != nil {
+		err = fmt.Errorf("%w: %w", errPages, err)
 	}
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", errPages, err)
-	}
-	return &boltFile{db}, nil
+	return boltFile{db}, err
 }
 
-// View runs fn in a transaction that only reads.
-func (f *boltFile) View(fn func(Bucketed) error) error {
-	return f.db.View(func(tx *bolt.Tx) error {
+// run runs fn in a transaction: one that only reads, or one whose changes are on the
+// disk when run returns nil, and of which nothing is when it returns an error.
+func (f boltFile) run(fn func(KV) error) error {
+	in := f.Update
+	if f.IsReadOnly() {
+		in = f.View
+	}
+	return in(func(tx *bolt.Tx) error {
 		return Try(func() { Must(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
 	})
 }
 
-// Update runs fn in a transaction that is on the disk when Update returns nil.
-func (f *boltFile) Update(fn func(Bucketed) error) error {
-	return f.db.Update(func(tx *bolt.Tx) error {
-		return Try(func() { Must(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
-	})
-}
-
-func (f *boltFile) lay() error {
-	return f.db.Update(func(tx *bolt.Tx) error {
-		for _, name := range buckets {
-			if _, err := tx.CreateBucket([]byte(name)); err != nil {
-				return err
-			}
+// lay makes the buckets of an empty file.
+func (f boltFile) lay() error {
+	return f.Update(func(tx *bolt.Tx) (err error) {
+		for _, name := range []string{metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket} {
+			_, made := tx.CreateBucket([]byte(name))
+			err = errors.Join(err, made)
 		}
-		return nil
+		return err
 	})
 }
 
 // take copies all that is in another store, page by page, into this empty one, and
 // returns the size in bytes up to which the file is used.
-func (f *boltFile) take(from *boltFile) (size int64, err error) {
-	if err := bolt.Compact(f.db, from.db, 4<<20); err != nil {
+func (f boltFile) take(from boltFile) (size int64, err error) {
+	if err := bolt.Compact(f.DB, from.DB, 4<<20); err != nil {
 		return 0, err
 	}
-	if err := f.Update(func(kv Bucketed) error {
+	err = f.run(func(kv KV) error {
 		var head Head
 		Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
 		head.Tx = kv.ID() // it is the transaction that has copied it
 		put(kv, metaBucket, headKey, HeadFrame, head)
 		return nil
-	}); err != nil {
-		return 0, err
+	})
+	if err == nil {
+		err = f.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
 	}
-	err = f.db.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
 	return size, err
 }
 

@@ -61,9 +61,21 @@ func (f *File) Exists() (bool, error) {
 }
 
 // View runs fn in a transaction that only reads.
-func (f *File) View(fn func(*Tx) error) error {
-	return f.session(false, func(db *boltFile) error {
-		return db.View(func(kv Bucketed) error { return fn(newTx(f, kv, false)) })
+func (f *File) View(fn func(*Tx) error) error { return f.transact(false, fn) }
+
+// UpdateExisting is Update that returns an error if there is no journal.
+func (f *File) UpdateExisting(fn func(*Tx) error) error { return f.transact(true, fn) }
+
+func (f *File) transact(write bool, fn func(*Tx) error) error {
+	return f.session(write, func(db boltFile) error {
+		return db.run(func(kv KV) error {
+			tx := newTx(f, kv, write)
+			err := fn(tx)
+			if err == nil && write {
+				tx.finish()
+			}
+			return err
+		})
 	})
 }
 
@@ -88,20 +100,6 @@ func (f *File) Update(fn func(*Tx) error) error {
 		return err
 	}
 	return f.UpdateExisting(fn)
-}
-
-// UpdateExisting is Update that returns an error if there is no journal.
-func (f *File) UpdateExisting(fn func(*Tx) error) error {
-	return f.session(true, func(db *boltFile) error {
-		return db.Update(func(kv Bucketed) error {
-			tx := newTx(f, kv, true)
-			if err := fn(tx); err != nil {
-				return err
-			}
-			tx.finish()
-			return nil
-		})
-	})
 }
 
 // partBytes is about how many bytes InParts writes in one transaction: the more, the fewer
@@ -132,16 +130,17 @@ func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weig
 
 // Lay writes an empty journal into the empty file. A zero id is drawn anew.
 func (f *File) Lay(journal record.ID) error {
-	return f.session(true, func(db *boltFile) error {
-		if err := db.lay(); err != nil {
-			return err
-		}
-		now := f.Now()
-		if journal.IsZero() {
-			journal = newID(now)
-		}
-		return db.Update(func(kv Bucketed) error {
-			start(kv, About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)})
+	now := f.Now()
+	if journal.IsZero() {
+		journal = newID(now)
+	}
+	about := About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)}
+	return f.session(true, func(db boltFile) error {
+		Must(db.lay())
+		return db.run(func(kv KV) error {
+			Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
+			put(kv, metaBucket, aboutKey, AboutFrame, about)
+			put(kv, metaBucket, headKey, HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()})
 			return nil
 		})
 	})
@@ -151,7 +150,7 @@ func (f *File) Lay(journal record.ID) error {
 // fault of memory or a panic of the store, which mean a damaged file, into an error.
 // After a panic the store is not closed: closing may wait for a lock that the panic
 // left shut.
-func (f *File) session(write bool, fn func(*boltFile) error) (err error) {
+func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 	file, err := f.Hold(write)
 	if err != nil {
 		return err
@@ -173,12 +172,9 @@ func (f *File) session(write bool, fn func(*boltFile) error) (err error) {
 	if errors.Is(err, errHeld) {
 		return f.busy(holder(file))
 	}
-	if err != nil {
-		return f.Explain(err)
-	}
-	err = fn(db)
-	if closed := db.db.Close(); err == nil {
-		err = closed
+	if err == nil {
+		err = Try(func() { Must(fn(db)) })
+		err = cmp.Or(err, db.Close())
 	}
 	return f.Explain(err)
 }
@@ -233,19 +229,17 @@ func Regular(path string) error {
 
 // MakeFolder makes dir and what is missing above it, for the owner alone.
 func MakeFolder(dir string) error {
-	if _, err := os.Stat(dir); err == nil {
-		return nil
-	}
 	parent := filepath.Dir(dir)
-	if parent != dir {
-		if err := MakeFolder(parent); err != nil {
-			return err
+	err := os.Mkdir(dir, 0o700)
+	if errors.Is(err, fs.ErrNotExist) && parent != dir {
+		if err = MakeFolder(parent); err == nil {
+			err = os.Mkdir(dir, 0o700)
 		}
 	}
-	if err := os.Mkdir(dir, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
-		return err
+	if errors.Is(err, fs.ErrExist) {
+		return nil
 	}
-	return syncFolder(parent)
+	return cmp.Or(err, syncFolder(parent))
 }
 
 // syncFolder makes a new name in a folder durable. Some systems cannot do it for

@@ -8,10 +8,7 @@ import (
 	"time"
 )
 
-// boltWait is the time that the store waits, whose lock cannot be taken twice here.
-const boltWait = DefaultWait
-
-// lock leaves the waiting to the store.
+// lock leaves the waiting to the store, whose lock cannot be taken twice here.
 func lock(*os.File, bool, time.Duration) (held bool, err error) { return true, nil }
 
 // unlock has nothing to let go: the lock goes when the file is closed.

@@ -11,9 +11,6 @@ import (
 	"time"
 )
 
-// boltWait is the time the store itself may wait: the lock is held already.
-const boltWait = time.Second
-
 // lock takes the same lock as the store on the same open file, so that the store
 // finds it held. It looks every few milliseconds, where the store would look every
 // fifty and so be overtaken by whoever looks at the right moment.

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
-	"sync"
 
 	"hepar/journal/internal/record"
 )
@@ -42,7 +41,9 @@ var (
 	errPlace    = errors.New("the frame belongs to another key")
 )
 
-var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+func checksum(data []byte) uint32 { return crc32.Checksum(data, castagnoli) }
 
 // Seal returns the frame of a body.
 func Seal(kind byte, v any) ([]byte, error) {
@@ -57,7 +58,7 @@ func Seal(kind byte, v any) ([]byte, error) {
 	frame = append(append(frame, frameMagic...), kind)
 	frame = binary.BigEndian.AppendUint32(frame, uint32(len(body)))
 	frame = append(frame, body...)
-	return binary.BigEndian.AppendUint32(frame, crc32.Checksum(frame[len(frameMagic):], castagnoli())), nil
+	return binary.BigEndian.AppendUint32(frame, checksum(frame[len(frameMagic):])), nil
 }
 
 // Unframe returns kind and body of the frame at the start of data, and its length
@@ -77,7 +78,7 @@ func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
 	if size > len(data) {
 		return 0, nil, 0, errCut
 	}
-	if crc32.Checksum(data[len(frameMagic):size-frameTail], castagnoli()) != binary.BigEndian.Uint32(data[size-frameTail:]) {
+	if checksum(data[len(frameMagic):size-frameTail]) != binary.BigEndian.Uint32(data[size-frameTail:]) {
 		return 0, nil, 0, errChecksum
 	}
 	return data[len(frameMagic)], data[frameHead : size-frameTail], size, nil
@@ -200,36 +201,23 @@ const mostWritten = 64
 
 // recorder is a transaction that notes what is written.
 type recorder struct {
-	Bucketed
-	wrote map[[2]string]bool // bucket and key
+	KV
+	wrote map[[2]string]uint32 // by bucket and key
 }
 
-func (r *recorder) note(bucket string, key []byte) {
-	if len(r.wrote) < mostWritten {
-		r.wrote[[2]string{bucket, string(key)}] = true
+func (r *recorder) note(bucket string, key, value []byte) {
+	at := [2]string{bucket, string(key)}
+	if _, had := r.wrote[at]; had || len(r.wrote) < mostWritten {
+		r.wrote[at] = checksum(value)
 	}
 }
 
 func (r *recorder) Put(bucket string, key, value []byte) error {
-	r.note(bucket, key)
-	return r.Bucketed.Put(bucket, key, value)
+	r.note(bucket, key, value)
+	return r.KV.Put(bucket, key, value)
 }
 
 func (r *recorder) Delete(bucket string, key []byte) error {
-	r.note(bucket, key)
-	return r.Bucketed.Delete(bucket, key)
-}
-
-func (r *recorder) written() (all []Written) {
-	for at := range r.wrote {
-		w := Written{Bucket: at[0], Key: []byte(at[1])}
-		w.CRC = w.now(r)
-		all = append(all, w)
-	}
-	return all
-}
-
-// now returns the CRC-32C of the value that an entry has now.
-func (w Written) now(kv Bucketed) uint32 {
-	return crc32.Checksum(kv.Get(w.Bucket, w.Key), castagnoli())
+	r.note(bucket, key, nil)
+	return r.KV.Delete(bucket, key)
 }

@@ -35,7 +35,7 @@ type Entry struct {
 
 // link returns the value of a key: what ties it to the key before.
 func link(before, key []byte) []byte {
-	return binary.BigEndian.AppendUint32(nil, crc32.Update(crc32.Checksum(before, castagnoli()), castagnoli(), key))
+	return binary.BigEndian.AppendUint32(nil, crc32.Update(checksum(before), castagnoli, key))
 }
 
 func linked(before, key, value []byte) {

@@ -2,19 +2,11 @@ package store
 
 import "iter"
 
-// KV is a store of ordered keys in named buckets. View and Update run one
-// transaction; what Update wrote is on the disk when it returns nil, and nothing
-// of it when it returns an error.
+// KV is one transaction of a store of ordered keys in named buckets. What it returns
+// is good until the transaction ends.
 type KV interface {
-	View(fn func(Bucketed) error) error
-	Update(fn func(Bucketed) error) error
-}
-
-// Bucketed is one transaction of a KV. What it returns is good until the
-// transaction ends.
-type Bucketed interface {
 	// ID returns the number of the transaction: the same for all that only read, until
-	// an Update raises it by one.
+	// one that writes raises it by one.
 	ID() uint64
 	// Get returns the value under key; nil if there is none.
 	Get(bucket string, key []byte) []byte
@@ -36,5 +28,3 @@ const (
 	indexBucket      = "index"      // tag value 0 id -> CRC-32C of the key before and this one
 	blobsBucket      = "blobs"      // SHA-256 -> frame of a recipe or a sheet
 )
-
-var buckets = []string{metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket}

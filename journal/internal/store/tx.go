@@ -62,12 +62,6 @@ var (
 	headKey  = []byte("head")
 )
 
-func start(kv Bucketed, about About) {
-	Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
-	put(kv, metaBucket, aboutKey, AboutFrame, about)
-	put(kv, metaBucket, headKey, HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()})
-}
-
 // ChainStart returns what the first event names as the digest of the one before. It
 // ties that event to its journal.
 func (a About) ChainStart() []byte {
@@ -75,13 +69,13 @@ func (a About) ChainStart() []byte {
 	return digest[:]
 }
 
-func put(kv Bucketed, bucket string, key []byte, kind byte, v any) {
+func put(kv KV, bucket string, key []byte, kind byte, v any) {
 	frame, err := Seal(kind, v)
 	Must(errors.Join(err, kv.Put(bucket, key, frame)))
 }
 
-func newTx(f *File, kv Bucketed, write bool) *Tx {
-	tx := &Tx{Now: f.Now(), file: f, kv: &recorder{kv, map[[2]string]bool{}}}
+func newTx(f *File, kv KV, write bool) *Tx {
+	tx := &Tx{Now: f.Now(), file: f, kv: &recorder{kv, map[[2]string]uint32{}}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
 		Must(unseal(AboutFrame, about, &tx.About))
 	}
@@ -100,7 +94,7 @@ func newTx(f *File, kv Bucketed, write bool) *Tx {
 		Must(tangled("the head is not of the last change"))
 	}
 	for _, w := range tx.head.Last {
-		if w.now(kv) != w.CRC {
+		if checksum(kv.Get(w.Bucket, w.Key)) != w.CRC {
 			Must(tangled("the last change is not whole"))
 		}
 	}
@@ -108,8 +102,11 @@ func newTx(f *File, kv Bucketed, write bool) *Tx {
 }
 
 func (tx *Tx) finish() {
-	tx.head.Tx, tx.head.Last = tx.kv.ID(), tx.kv.written()
-	put(tx.kv.Bucketed, metaBucket, headKey, HeadFrame, tx.head)
+	tx.head.Tx, tx.head.Last = tx.kv.ID(), nil
+	for at, crc := range tx.kv.wrote {
+		tx.head.Last = append(tx.head.Last, Written{Bucket: at[0], Key: []byte(at[1]), CRC: crc})
+	}
+	put(tx.kv.KV, metaBucket, headKey, HeadFrame, tx.head)
 }
 
 // Beside runs fn in a transaction of its own that reads what tx reads, so that two can read at
