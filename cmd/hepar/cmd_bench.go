@@ -70,14 +70,13 @@ func runBench(p *place) error {
 	return server.Shutdown(context.Background())
 }
 
-// benchOptions says what the page may ask for.
 func benchOptions(p *place, hosts []string, code string) tablet.Options {
 	return tablet.Options{
 		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Units: p.units, Now: p.now,
 		Open: p.bench,
 		Subject: func(batch journal.Batch) safety.Subject {
 			sub := subjectOf(batch)
-			fault.Check(takeSafety(p, &sub))
+			takeSafety(p, &sub)
 			return sub
 		},
 	}
@@ -86,7 +85,7 @@ func benchOptions(p *place, hosts []string, code string) tablet.Options {
 // bench opens the run of a batch, whether it may be dipped or not.
 func (p *place) bench(ref, by string) *bench.Bench {
 	batch := fault.Must(p.journal.Get(ref))
-	d, r := fault.Must2(frozen(batch))
+	d, r := frozen(batch)
 	b := &bench.Bench{Journal: p.journal, By: by, Units: p.units, Now: p.now, Recipe: r, Sheet: d.Sheet}
 	b.Take(batch)
 	return b
@@ -101,11 +100,7 @@ func scan(text string) string {
 	var out strings.Builder
 	for y := -2; y < code.Size+2; y++ {
 		for x := -2; x < code.Size+2; x++ {
-			if code.Black(x, y) {
-				out.WriteString("  ")
-			} else {
-				out.WriteString("██")
-			}
+			out.WriteString(either(code.Black(x, y), "  ", "██"))
 		}
 		out.WriteString("\n")
 	}

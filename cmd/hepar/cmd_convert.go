@@ -23,8 +23,6 @@ func runConvert(e *env, from, to string) error {
 	value := func(q measure.Quantity) any { return map[string]any{"value": q.Number, "unit": q.Unit.Symbol} }
 	return e.show(map[string]any{"from": value(q), "to": value(result), "notes": notes}, nil, func() {
 		e.say("%s = %s %s\n", q, atMost(result.Number, 6), result.Unit.Symbol)
-		for _, n := range notes {
-			e.note("%s", wrap("note: ", n))
-		}
+		e.tell("note: ", notes...)
 	})
 }

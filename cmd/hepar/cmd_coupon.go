@@ -92,7 +92,6 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 		"Go through the safety steps first: hepar review "+r.Slug+"."))
 }
 
-// readCoupon prints and keeps the readings that follow from the right zone.
 func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, at measure.Celsius) error {
 	var zone int
 	fault.Check(take(p.Context, "zone", countUpTo(0, coupon.MostZones+1), &zone))

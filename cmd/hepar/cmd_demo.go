@@ -10,7 +10,6 @@ import (
 	"hepar/recipe/fault"
 )
 
-// demoBatches is the number of batches in the demo journal by default.
 const demoBatches = 320
 
 func demoCommand(e *env) *cli.Command {

@@ -68,7 +68,6 @@ func runDip(p *place) error {
 	return nil
 }
 
-// openRun opens the run of a batch that may be dipped.
 func openRun(p *place) *bench.Bench {
 	by := p.String("by")
 	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
@@ -114,12 +113,9 @@ func lineRun(e *env, b *bench.Bench) error {
 		case run.Wait:
 			e.note("  %s; an empty line goes on now\n", b.Units.Time(s.Time))
 		}
-		for _, line := range lines {
-			e.note("%s", wrap("  ", oneLine(line)))
-		}
-		if s.Wrong != "" {
-			e.note("%s", wrap("  ", b.Wrong(s)+"; write fresh or "+strings.Join(b.Run.Cures(s.Wrong), ", ")+" once it is done, a temperature, or an empty line to dip anyway"))
-		}
+		e.tell("  ", lines...)
+		e.tell("  ", when(s.Wrong != "", b.Wrong(s)+"; write fresh or "+strings.Join(b.Run.Cures(s.Wrong), ", ")+
+			" once it is done, a temperature, or an empty line to dip anyway"))
 		said, ok := in("> ")
 		if !ok {
 			return nil
@@ -128,7 +124,7 @@ func lineRun(e *env, b *bench.Bench) error {
 			if fault.KindOf(err) != fault.Usage {
 				return err
 			}
-			e.note("%s", wrap("  ", errorText(err)))
+			e.tell("  ", errorText(err))
 		}
 	}
 }
@@ -169,7 +165,6 @@ func answer(e *env, b *bench.Bench, s run.Step, text string) error {
 	return b.Write(entry)
 }
 
-// dipLine times a load on plain lines.
 func dipLine(e *env, b *bench.Bench, s run.Step) error {
 	if s.Open != nil {
 		return fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
@@ -181,7 +176,6 @@ func dipLine(e *env, b *bench.Bench, s run.Step) error {
 	return b.Write(b.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time)))
 }
 
-// oneFigure is the note of loads that were written down with one figure for all.
 const oneFigure = "one figure for all loads"
 
 // doneRun writes down a run that was done without the timer, all or nothing.
@@ -261,7 +255,7 @@ func (l doneLoad) entry(b *bench.Bench, of int) run.Entry {
 
 // loadTable reads a small table of loads, its columns by their headings.
 func loadTable(e *env, file string) (out []doneLoad) {
-	in := fault.Must(source(e, file))
+	in := source(e, file)
 	defer in.Close()
 	r := csv.NewReader(io.LimitReader(in, 1<<20))
 	r.TrimLeadingSpace = true

@@ -76,7 +76,6 @@ func journalWaste(e *env) *cli.Command {
 
 const noWasteYet = "no waste yet, or none that fits\n"
 
-// listWaste prints what went into which container.
 func listWaste(p *place) error {
 	return p.ifKept(noWasteYet, func() error {
 		entries, err := p.journal.ListWaste(p.String("container"))
@@ -101,7 +100,7 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	if b.Recipe.Text == "" {
 		return p.journal.AddWaste(b.Number, w)
 	}
-	d, r := fault.Must2(frozen(b))
+	d, r := frozen(b)
 	bench := run.New(d.Sheet, r, b.Bench)
 	estimate := fault.Must(wasteOf(p, d.Sheet, bench))
 	if w.Liters == 0 {

@@ -24,7 +24,7 @@ func journalExport(e *env) *cli.Command {
 }
 
 func exportBatches(p *place, format string) error {
-	f := fault.Must(filterFrom(p))
+	f := filterFrom(p)
 	if f.Frozen = p.Bool("whole"); f.Frozen && format != journal.JSONLines {
 		return fault.Usagef("a table cannot hold recipes and sheets").At("--whole").Try("write --format jsonl --whole")
 	}

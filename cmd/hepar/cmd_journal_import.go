@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -48,7 +47,7 @@ func runImport(p *place) error {
 	if p.IsSet("mapping") {
 		o.Mapping = fault.Must(journal.ReadMapping(p.String("mapping")))
 	}
-	in := fault.Must(source(p.env, name))
+	in := source(p.env, name)
 	defer in.Close()
 	refuse(o.Format == "",
 		fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
@@ -89,10 +88,9 @@ func importFormat(given string, mapped bool, name string) (string, error) {
 	return "", nil
 }
 
-// source opens the file to read, or standard input.
-func source(e *env, name string) (io.ReadCloser, error) {
+func source(e *env, name string) io.ReadCloser {
 	if name == "-" {
-		return io.NopCloser(e.in), nil
+		return io.NopCloser(e.in)
 	}
 	f, err := os.Open(name)
 	if err == nil {
@@ -101,19 +99,15 @@ func source(e *env, name string) (io.ReadCloser, error) {
 			err = syscall.EISDIR
 		}
 	}
-	var path *os.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
 	refuse(err != nil,
-		fault.Failuref("%s cannot be read", measure.Clean(name)).Because(err).Try("see that the name is right and that you may read the file"))
-	return f, nil
+		fault.Failuref("%s cannot be read", measure.Clean(name)).Because(withoutPath(err)).Try("see that the name is right and that you may read the file"))
+	return f
 }
 
 func listRows(e *env, name string, r journal.ImportReport) {
 	for _, bad := range r.Errors {
-		e.note("%s", wrap(fmt.Sprintf("%s:%d: ", oneLine(name), bad.Line), bad.What))
-		e.note("%s", wrap("  do: ", bad.Cure))
+		e.tell(fmt.Sprintf("%s:%d: ", oneLine(name), bad.Line), bad.What)
+		e.tell("  do: ", bad.Cure)
 	}
 	if r.MoreErrors > 0 {
 		e.note("... and %s more errors; --errors lists more of them\n", measure.Grouped(r.MoreErrors))
@@ -134,12 +128,9 @@ func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
 	}
 	e.say("%s %s of %s%s%s%s%s\n", verb, measure.Grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
 		also(r.Same, "is here already", "are here already"), also(r.Containers, "container", "containers"), also(conflicts, "is kept as it is here", "are kept as they are here"))
-	if r.Aside > 0 {
-		e.note("%s", wrap("note: ", measure.Grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import leaves aside in a table; export with --format jsonl to keep them"))
-	}
-	if r.WithoutText > 0 && format == journal.JSONLines {
-		e.note("%s", wrap("note: ", measure.Grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
-	}
+	e.tell("note: ", when(r.Aside > 0, measure.Grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import leaves aside in a table; "+
+		"export with --format jsonl to keep them"), when(r.WithoutText > 0 && format == journal.JSONLines,
+		measure.Grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
 }
 
 // sayUnknown names the recipes and metals of a table that hepar does not know: after a slip
@@ -150,7 +141,7 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 		case word == "":
 			e.note("note: %s without a metal\n", batchesText(counts[word])) // every row has a recipe
 		case !known(word):
-			e.note("%s", wrap("note: ", fmt.Sprintf("%s of the %s %q, which hepar does not know: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what)))
+			e.tell("note: ", fmt.Sprintf("%s of the %s %q, which hepar does not know: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what))
 		}
 	}
 }
@@ -184,7 +175,7 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 		where := either(c.Line > 0, fmt.Sprintf("%s:%d: ", oneLine(name), c.Line), oneLine(name)+": ")
 		kept := either(c.Merged, "the events of both are kept; look at it with hepar journal show "+c.Number, "it stays as it is here")
 		what := either(strings.HasPrefix(c.Number, "S-"), "container", "batch")
-		e.note("%s", wrap(where, fmt.Sprintf("%s %s: %s; %s", what, c.Number, c.What, kept)))
+		e.tell(where, fmt.Sprintf("%s %s: %s; %s", what, c.Number, c.What, kept))
 		listEvents(e, "    only here: ", c.Here)
 		listEvents(e, "    only there: ", c.There)
 	}
@@ -194,7 +185,7 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 }
 
 func listEvents(e *env, first string, events []*journal.Event) {
-	for _, ev := range events {
-		e.note("%s", wrap(first, strings.Join(nonEmpty(moment(ev.At), ev.By, eventText(ev)), ", ")))
-	}
+	e.tell(first, mapped(events, func(ev *journal.Event) string {
+		return strings.Join(nonEmpty(moment(ev.At), ev.By, eventText(ev)), ", ")
+	})...)
 }

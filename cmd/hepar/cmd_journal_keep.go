@@ -10,7 +10,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-// keepCommands check the journal and keep it.
 func keepCommands(e *env) []*cli.Command {
 	return []*cli.Command{
 		{
@@ -37,7 +36,7 @@ func keepCommands(e *env) []*cli.Command {
 			Action: at(e, 1, 1, "a backup", func(p *place) error {
 				r, err := p.journal.Restore(p.Args().First(), journal.RestoreOptions{DryRun: p.Bool("dry-run"), LoseEvents: p.Bool("lose-events"), OtherJournal: p.Bool("other-journal")})
 				for _, l := range r.Lost {
-					e.note("%s", wrap("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID)))
+					e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID))
 				}
 				return e.show(r, err, func() { printRestored(e, r, p.Bool("dry-run")) })
 			}),

@@ -21,7 +21,7 @@ func journalList(e *env) *cli.Command {
 		Name: "list", Usage: "the batches, newest first",
 		Flags: append(filterFlags(), orderingFlags()...),
 		Action: at(e, 0, 0, "", func(p *place) error {
-			f := fault.Must(filterFrom(p))
+			f := filterFrom(p)
 			return p.ifKept(noBatchesYet, func() error { return listBatches(p, f) })
 		}),
 	}
@@ -32,7 +32,6 @@ const (
 	noneFit      = "no batches yet, or none that fit\n"
 )
 
-// mostListed is where a list for people ends if they do not say.
 const mostListed = 500
 
 func listBatches(p *place, f journal.Filter) error {
@@ -125,7 +124,6 @@ func filterFlags() []cli.Flag {
 	}
 }
 
-// orderingFlags say in which order batches come, and which part of them.
 func orderingFlags() []cli.Flag {
 	return []cli.Flag{
 		text("sort", strings.Join(journal.Sorts(), ", ")), yes("reverse", "the other way round"),
@@ -135,7 +133,7 @@ func orderingFlags() []cli.Flag {
 }
 
 // filterFrom reads the flags of filterFlags and orderingFlags.
-func filterFrom(p *place) (journal.Filter, error) {
+func filterFrom(p *place) journal.Filter {
 	c := p.Context
 	f := journal.Filter{Recipe: c.String("recipe"), Kind: c.String("kind"), Alloy: c.String("alloy"), State: journal.State(c.String("state")),
 		Result: c.String("result"), Cause: c.String("cause"), By: c.String("person"), Lot: c.String("lot"), Waste: c.String("waste"),
@@ -147,9 +145,10 @@ func filterFrom(p *place) (journal.Filter, error) {
 	fault.Must(f.Clean())
 	refuse(c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
 		fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round"))
-	err := cmp.Or(dateSpan(p, "from", "to", &f.From, &f.To), dateSpan(p, "logged-from", "logged-to", &f.Since, &f.Until),
-		take(c, "limit", atLeastOne, &f.Limit), take(c, "offset", countUpTo(0, 1_000_000_000), &f.Offset))
-	return f, err
+	f.From, f.To = dateSpan(p, "from", "to")
+	f.Since, f.Until = dateSpan(p, "logged-from", "logged-to")
+	fault.Check(cmp.Or(take(c, "limit", atLeastOne, &f.Limit), take(c, "offset", countUpTo(0, 1_000_000_000), &f.Offset)))
+	return f
 }
 
 // period is a year, a month, a day or a moment: when it begins, and what comes after it.
@@ -157,14 +156,13 @@ type period struct{ begins, ends time.Time }
 
 // dateSpan reads two flags that are the first and the last day of a span, and returns its
 // beginning and what comes after its end.
-func dateSpan(p *place, first, last string, from, to *time.Time) error {
+func dateSpan(p *place, first, last string) (begins, ends time.Time) {
 	var a, b period
 	parse := func(text string) (period, error) { return parsePeriod(text, p.now()) }
 	fault.Check(cmp.Or(take(p.Context, first, parse, &a), take(p.Context, last, parse, &b)))
-	if *from, *to = a.begins, b.ends; !from.IsZero() && !to.IsZero() && !from.Before(*to) {
-		return fault.Usagef("it lies after --%s", last).At("--"+first).Try("put the earlier day at --%s", first)
-	}
-	return nil
+	refuse(!a.begins.IsZero() && !b.ends.IsZero() && !a.begins.Before(b.ends),
+		fault.Usagef("it lies after --%s", last).At("--"+first).Try("put the earlier day at --%s", first))
+	return a.begins, b.ends
 }
 
 func parsePeriod(text string, now time.Time) (period, error) {
@@ -189,7 +187,7 @@ func journalSum(e *env) *cli.Command {
 }
 
 func runSum(p *place) error {
-	f := fault.Must(filterFrom(p))
+	f := filterFrom(p)
 	per := p.String("per")
 	refuse(p.IsSet("per") && !slices.Contains(journal.Pers(), per),
 		fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))

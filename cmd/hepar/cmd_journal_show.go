@@ -27,7 +27,7 @@ func journalShow(e *env) *cli.Command {
 				return p.show(b, nil, func() { printBatch(e, p.units, b) })
 			}
 			printBatch(e, p.units, b)
-			d, r := fault.Must2(frozen(b))
+			d, r := frozen(b)
 			p.say("\n")
 			printSheet(e, p.units, d, r, false)
 			return nil
@@ -74,7 +74,6 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 	printEvents(e, b.Events)
 }
 
-// printBook prints what a batch has besides plan and result.
 func printBook(e *env, u measure.System, b journal.Batch) {
 	add := func(name, text string) { e.put("  "+name+": ", text) }
 	if d := b.Dip; d != nil {
@@ -139,7 +138,6 @@ func amountText(u measure.System, amount float64, unit string) string {
 	return u.Mass(measure.Grams(amount))
 }
 
-// printEvents prints the changes, oldest first.
 func printEvents(e *env, events []*journal.Event) {
 	h := table{}
 	entries := map[string]string{}
@@ -156,7 +154,6 @@ func printEvents(e *env, events []*journal.Event) {
 	h.show(e, "WHAT HAPPENED")
 }
 
-// eventText says in words what an event was.
 func eventText(ev *journal.Event) string {
 	what := ev.Kind
 	what += when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
@@ -216,7 +213,7 @@ EXAMPLES
    hepar journal amend 2026-014 good=195 --reason "one more spot found under the lamp"`,
 		Flags: []cli.Flag{text("reason", "why; required"), text("by", "who")},
 		Action: at(e, 2, 2, "a batch or FIELD=VALUE", func(p *place) error {
-			field, value := fault.Must2(fieldValue(p.Args().Get(1), "good=195"))
+			field, value := fieldValue(p.Args().Get(1), "good=195")
 			if field == "alloy" && value != "" {
 				a, err := metal.Find(value)
 				refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))

@@ -54,10 +54,7 @@ func labelCommand(e *env) *cli.Command {
 }
 
 func labelFlags(more ...cli.Flag) []cli.Flag {
-	var sheets []string
-	for _, s := range label.Sheets() {
-		sheets = append(sheets, s.Name)
-	}
+	sheets := mapped(label.Sheets(), func(s label.Sheet) string { return s.Name })
 	return append(more,
 		text("sheet", "sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
 		text("copies", "number of copies (default: 1)"),
@@ -73,7 +70,7 @@ func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
 		return fault.Must(p.recipe(ref)), nil, b
 	}
 	b = fault.Must(p.journal.Get(ref))
-	d, r := fault.Must2(frozen(b))
+	d, r := frozen(b)
 	return r, d.Sheet, b
 }
 
@@ -127,7 +124,6 @@ func runLabelStock(p *place) error {
 	return printLabel(p, fault.Must(label.Container(jar)), "a4-2x4")
 }
 
-// takeTime reads a flag that holds a day or a time.
 func (p *place) takeTime(name string, to *time.Time) error {
 	return take(p.Context, name, func(text string) (time.Time, error) { return parseWhen(text, p.now()) }, to)
 }
@@ -167,7 +163,6 @@ func wasteOf(p *place, s *bath.Sheet, r *run.Run) (waste.Estimate, error) {
 	return waste.Content(waste.Batch{Alloy: alloy, Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()})
 }
 
-// printLabel prints a label on a sheet.
 func printLabel(p *place, l label.Label, usual string) error {
 	sheet, err := label.FindSheet(cmp.Or(p.String("sheet"), usual))
 	fault.Check(atFlag("sheet", err))

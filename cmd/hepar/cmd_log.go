@@ -35,7 +35,7 @@ func logCommand(e *env) *cli.Command {
 func runLog(p *place) error {
 	refuse(p.NArg() == 0 && !p.IsSet("recipe"),
 		fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces"))
-	result := fault.Must(resultFrom(p.Context))
+	result := resultFrom(p.Context)
 	at := p.now()
 	fault.Check(p.takeTime("at", &at))
 	fresh := p.newJournal()
@@ -47,7 +47,7 @@ func runLog(p *place) error {
 		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), result.Causes))
 		batch = fault.Must(bench.Log(p.journal, p.Args().First(), result, loads, journal.LogOptions{At: at, WithoutReview: p.String("without-review")}))
 	} else {
-		batch = fault.Must(logWithoutSheet(p, result, at))
+		batch = logWithoutSheet(p, result, at)
 	}
 	fresh()
 	return p.show(batch, nil, func() {
@@ -57,7 +57,6 @@ func runLog(p *place) error {
 	})
 }
 
-// noteCounts says where the counts of a result do not add up.
 func noteCounts(e *env, b journal.Batch) {
 	if b.Missing == nil {
 		return
@@ -88,7 +87,6 @@ func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
 	return loads, nil
 }
 
-// noteNobody says that the last event of a batch names nobody.
 func noteNobody(e *env, b journal.Batch) {
 	if last := b.Latest(); last != nil && last.By == "" {
 		e.note("note: nobody is named for this; --by NAME says who, or a person in the shop file\n")
@@ -96,7 +94,7 @@ func noteNobody(e *env, b journal.Batch) {
 }
 
 // resultFrom reads the flags that the table of fields makes.
-func resultFrom(c *cli.Context) (journal.Result, error) {
+func resultFrom(c *cli.Context) journal.Result {
 	b := journal.Batch{Result: &journal.Result{}}
 	for _, f := range resultFields() {
 		refuse(f.Required && !c.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
@@ -104,13 +102,12 @@ func resultFrom(c *cli.Context) (journal.Result, error) {
 		if f.Name == causesField {
 			flag, text = causeFlag, strings.Join(c.StringSlice(causeFlag), ", ")
 		}
-		if !c.IsSet(flag) {
-			continue
+		if c.IsSet(flag) {
+			refuse(text == "", fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help))
+			fault.Check(atFlag(flag, setField(f, &b, text)))
 		}
-		refuse(text == "", fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help))
-		fault.Check(atFlag(flag, setField(f, &b, text)))
 	}
-	return *b.Result, nil
+	return *b.Result
 }
 
 func setField(f journal.Field, b *journal.Batch, text string) error {
@@ -127,12 +124,10 @@ const (
 	causeFlag   = "cause"
 )
 
-// resultFields are the fields of a result, in the order of the table.
 func resultFields() []journal.Field {
 	return slices.DeleteFunc(slices.Clone(journal.Fields()), func(f journal.Field) bool { return !f.OfResult })
 }
 
-// resultFlags are the flags by which a result is given.
 func resultFlags() []cli.Flag {
 	var out []cli.Flag
 	for _, f := range resultFields() {
@@ -145,7 +140,7 @@ func resultFlags() []cli.Flag {
 	return out
 }
 
-func logWithoutSheet(p *place, result journal.Result, at time.Time) (b journal.Batch, err error) {
+func logWithoutSheet(p *place, result journal.Result, at time.Time) journal.Batch {
 	refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
 	r, err := p.recipe(p.String("recipe"))
 	fault.Check(atFlag("recipe", err))
@@ -155,7 +150,7 @@ func logWithoutSheet(p *place, result journal.Result, at time.Time) (b journal.B
 	if plan.Alloy = a.Name; a.Name != "" && !slices.Contains(r.Alloys, a.Name) {
 		p.note("note: the recipe %s is not for %s\n", r.Slug, a.Name)
 	}
-	return p.journal.LogNew(plan, result, journal.LogOptions{WithoutReview: p.String("without-review")})
+	return fault.Must(p.journal.LogNew(plan, result, journal.LogOptions{WithoutReview: p.String("without-review")}))
 }
 
 // parseWhen reads a date, or a date and a time, in the zone of now.

@@ -62,9 +62,7 @@ func runPrepare(p *place) error {
 		if doc.Number != "" && !p.json {
 			p.say("saved as batch %s\n", doc.Number)
 		}
-		for _, w := range sheet.Warnings {
-			p.note("%s", wrap("look out: ", w.In(p.units)))
-		}
+		p.tell("look out: ", mapped(sheet.Warnings, func(w bath.Warning) string { return w.In(p.units) })...)
 		return writeSheet(p, doc, r)
 	}
 	whole := p.Bool("working") || p.IsSet("explain")
@@ -74,7 +72,6 @@ func runPrepare(p *place) error {
 	return p.show(doc, nil, func() { printSheet(p.env, p.units, doc, r, whole || p.Bool("detail")) })
 }
 
-// idleFlags refuses flags that have no effect beside the others.
 func idleFlags(c *cli.Context) error {
 	switch {
 	case c.IsSet("confidence") && !c.IsSet("yield"):

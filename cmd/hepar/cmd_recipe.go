@@ -79,8 +79,6 @@ func listRecipes(p *place) error {
 	return nil
 }
 
-// fileText prepares a file for a terminal: it keeps the lines and removes control
-// characters.
 func fileText(text string) string {
 	lines := strings.Split(text, "\n")
 	for i := range lines {
@@ -89,7 +87,6 @@ func fileText(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-// recipeJSON is the canonical content with what is known of the file.
 func recipeJSON(r *recipe.Recipe) map[string]any {
 	return map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest,
 		"alloys": r.Alloys, "look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": json.RawMessage(recipe.Canonical(r))}
@@ -234,7 +231,7 @@ func (e *env) noteBuiltin(r *recipe.Recipe) {
 		return
 	}
 	if builtin, err := library.Get(r.Slug); err != nil || builtin.Digest != r.Digest {
-		e.note("%s", wrap("note: ", "there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it"))
+		e.tell("note: ", "there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it")
 	}
 }
 

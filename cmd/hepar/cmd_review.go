@@ -38,8 +38,8 @@ func reviewCommand(e *env) *cli.Command {
 }
 
 func runReview(p *place) error {
-	batch, sub := fault.Must2(reviewed(p))
-	fault.Check(takeSafety(p, &sub))
+	batch, sub := reviewed(p)
+	takeSafety(p, &sub)
 	review := fault.Must(safety.Assess(sub))
 	if p.IsSet("output") {
 		fault.Check(writeReview(p.String("output"), sub, review))
@@ -58,9 +58,7 @@ func runReview(p *place) error {
 				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
 			}
 		}
-		if len(given) > 0 {
-			p.note("%s", wrap("", "once it is put right, the review need not ask again for what was named: add "+strings.Join(given, " ")))
-		}
+		p.tell("", wordsIf("once it is put right, the review need not ask again for what was named: add ", strings.Join(given, " ")))
 		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
@@ -84,7 +82,7 @@ func runReview(p *place) error {
 }
 
 // reviewed finds what is to be reviewed: a recipe, or a batch with its frozen sheet.
-func reviewed(p *place) (*journal.Batch, safety.Subject, error) {
+func reviewed(p *place) (*journal.Batch, safety.Subject) {
 	ref := p.Args().First()
 	r, err := p.recipe(ref)
 	if err == nil {
@@ -92,21 +90,19 @@ func reviewed(p *place) (*journal.Batch, safety.Subject, error) {
 		if p.IsSet("alloy") {
 			sub.Alloy = new(metal.Alloy)
 		}
-		return nil, sub, take(p.Context, "alloy", metal.Find, sub.Alloy)
+		fault.Check(take(p.Context, "alloy", metal.Find, sub.Alloy))
+		return nil, sub
 	}
-	if !isBatch(ref) {
-		return nil, safety.Subject{}, err
-	}
+	refuse(!isBatch(ref), err)
 	b := fault.Must(p.journal.Get(ref))
 	if b.State == journal.Logged || b.State == journal.Withdrawn {
 		p.note("note: batch %s is %s already\n", b.Number, b.State)
 	}
-	return &b, subjectOf(b), nil
+	return &b, subjectOf(b)
 }
 
-// subjectOf is what a review of a saved batch looks at.
 func subjectOf(b journal.Batch) safety.Subject {
-	d, r := fault.Must2(frozen(b))
+	d, r := frozen(b)
 	sub := subject(r, nil, d.Sheet)
 	if a, err := metal.Find(b.Alloy); err == nil {
 		sub.Alloy = &a
@@ -172,7 +168,7 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 		q := r.Confirm[i]
 		stopped = fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm))
 		if q.Answer != "" { // given as a flag
-			e.note("%s", wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), strings.TrimSuffix(q.Text, ".")+": "+q.Answer))
+			e.tell(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), strings.TrimSuffix(q.Text, ".")+": "+q.Answer)
 			i++
 			continue
 		}
@@ -203,15 +199,10 @@ var reviewBody string
 var reviewPage = sync.OnceValue(func() *template.Template { return paper.Parse(reviewBody, "") })
 
 func writeReview(file string, sub safety.Subject, r safety.Review) error {
-	var confirm []string
-	for _, q := range r.Confirm {
-		confirm = append(confirm, confirmation(q))
-	}
-	page := fault.Must(paper.Render(reviewPage(), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": confirm}))
+	page := fault.Must(paper.Render(reviewPage(), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": mapped(r.Confirm, confirmation)}))
 	return writeHTML(file, "review.html", page)
 }
 
-// printGas prints what could be in the air, and how little it takes.
 func printGas(e *env, r safety.Review) {
 	if len(r.Gas) == 0 {
 		return
@@ -266,8 +257,6 @@ func inBand(middle *float64, low, high float64) string {
 // traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
 const traceppm = 0.001
 
-// safetyFlags returns the flags that describe the room, the bath, the pieces and the
-// people of a review.
 func safetyFlags() []cli.Flag {
 	return group("ROOM, PIECES AND PEOPLE",
 		text("room", "VOLUME: the room, \"32 m3\", or outdoors"),
@@ -287,7 +276,7 @@ func safetyFlags() []cli.Flag {
 
 // takeSafety reads them into a subject. A flag that is missing falls back to the
 // shop file.
-func takeSafety(p *place, sub *safety.Subject) error {
+func takeSafety(p *place, sub *safety.Subject) {
 	c, room := p.Context, &sub.Room
 	*room, sub.Limits = p.shop.Room, p.shop.Limits
 	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
@@ -304,7 +293,7 @@ func takeSafety(p *place, sub *safety.Subject) error {
 	}
 	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
 	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
-	return takePerson(c, p.shop, sub)
+	takePerson(c, p.shop, sub)
 }
 
 func recipesFrom(p *place, flag string) (out []*recipe.Recipe) {
@@ -325,7 +314,6 @@ func roomVolume(text string) (float64, error) {
 	return room.VolumeM3, room.Check()
 }
 
-// airChanges reads how often an hour the air of the room changes.
 func airChanges(text string) (float64, error) {
 	n, err := strconv.ParseFloat(text, 64)
 	if err != nil || !(n > 0 && n <= 200) {
@@ -344,10 +332,10 @@ func words(list string) []string {
 
 // takePerson reads who is at the bench. The flag adds to what the shop file says of a
 // worker and takes nothing away.
-func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
+func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) {
 	text := cmp.Or(c.String("person"), s.Person)
 	if text == "" {
-		return nil
+		return
 	}
 	name, flags, _ := strings.Cut(text, "=")
 	person := safety.Person{Name: strings.TrimSpace(name)}
@@ -362,5 +350,4 @@ func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) error {
 		*is = true
 	}
 	sub.Persons = append(sub.Persons, person)
-	return nil
 }

@@ -20,7 +20,7 @@ func sheetCommand(e *env) *cli.Command {
 		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
 			refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
 			b := fault.Must(p.journal.Get(p.Args().First()))
-			d, r := fault.Must2(frozen(b))
+			d, r := frozen(b)
 			return writeSheet(p, d, r)
 		}),
 	}
@@ -33,20 +33,17 @@ func pageFlags() []cli.Flag {
 	}
 }
 
-// frozen reads the sheet and the recipe that a batch was saved with.
-func frozen(b journal.Batch) (document, *recipe.Recipe, error) {
+// frozen returns the sheet and the recipe that a batch was saved with.
+func frozen(b journal.Batch) (document, *recipe.Recipe) {
 	d := document{Sheet: &bath.Sheet{}}
 	refuse(len(b.Sheet) == 0 || b.Text == "",
 		fault.Failuref("batch %s was logged without a sheet", b.Number).Try("use the recipe itself, %s, or plan a batch: hepar prepare %s ... --save", b.Slug, b.Slug))
-	if err := json.Unmarshal(b.Sheet, &d); err != nil {
-		return d, nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify")
-	}
+	err := json.Unmarshal(b.Sheet, &d)
+	refuse(err != nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify"))
 	r, findings := recipe.Decode(b.Slug+".toml", []byte(b.Text))
-	if r == nil {
-		return d, nil, cmp.Or(recipe.Findings(findings).Of("recipe"), error(fault.Failuref("the recipe %s cannot be read", b.Slug)))
-	}
+	refuse(r == nil, cmp.Or(recipe.Findings(findings).Of("recipe"), error(fault.Failuref("the recipe %s cannot be read", b.Slug))))
 	d.Number, d.Order = b.Number, b.Order
-	return d, r, nil
+	return d, r
 }
 
 func writeSheet(p *place, d document, r *recipe.Recipe) error {

@@ -44,9 +44,9 @@ func stockCommand(e *env) *cli.Command {
 				Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
 				Flags:       []cli.Flag{text("reason", "why; required"), text("by", "who")},
 				Action: at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
-					field, value := fault.Must2(fieldValue(p.Args().Get(1), "observed=\"white, spent\""))
+					field, value := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
 					if field == "substance" && value != "" {
-						fault.Check(forShelf(p.env, value))
+						forShelf(p.env, value)
 					}
 					jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
 					return jarDone(p, jar, err)
@@ -129,7 +129,7 @@ func runStockAdd(p *place) error {
 	if id, err := reagent.Called(jar.Substance); err == nil {
 		jar.Substance = id
 	}
-	fault.Check(forShelf(p.env, jar.Substance))
+	forShelf(p.env, jar.Substance)
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
 	day := journal.ParseDate
 	fault.Check(cmp.Or(take(p.Context, "received", day, &jar.Received), take(p.Context, "opened", day, &jar.Opened), take(p.Context, "expires", day, &jar.Expires), take(p.Context, "sds-revised", day, &jar.SDSRevised)))
@@ -138,9 +138,7 @@ func runStockAdd(p *place) error {
 	fresh()
 	return p.show(added, nil, func() {
 		p.say("%s", jarText(p, added))
-		for _, trouble := range jarTroubles(added, p.now()) {
-			p.note("%s", wrap("note: ", trouble))
-		}
+		p.tell("note: ", jarTroubles(added, p.now())...)
 	})
 }
 
@@ -150,15 +148,11 @@ func jarText(p *place, jar journal.Container) string {
 
 // forShelf refuses a substance that has no place on a shelf, and says so of one that
 // is not in the table.
-func forShelf(e *env, substance string) error {
+func forShelf(e *env, substance string) {
 	what, err := reagent.Find(substance)
-	if err != nil {
-		e.note("%s", wrap("note: ", fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
-		return nil
-	}
+	e.tell("note: ", when(err != nil, fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
 	refuse(what.Banned != "",
 		fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it"))
-	return nil
 }
 
 // amountFrom reads a mass in g or a volume in mL.
@@ -187,12 +181,10 @@ func printJar(p *place, jar journal.Container) {
 	printEvents(p.env, jar.Events)
 }
 
-func fieldValue(text, example string) (field, value string, err error) {
+func fieldValue(text, example string) (field, value string) {
 	field, value, ok := strings.Cut(text, "=")
-	if !ok {
-		err = fault.Usagef("%q is not FIELD=VALUE", measure.Clean(text)).Try("write %s", example)
-	}
-	return field, value, err
+	refuse(!ok, fault.Usagef("%q is not FIELD=VALUE", measure.Clean(text)).Try("write %s", example))
+	return field, value
 }
 
 func jarDone(p *place, jar journal.Container, err error) error {

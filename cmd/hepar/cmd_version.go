@@ -26,7 +26,6 @@ func commit() string {
 	return "unknown"
 }
 
-// versionName returns the release, or says that this is none.
 func versionName() string { return cmp.Or(version, "(not a release)") }
 
 func versionCommand(e *env) *cli.Command {

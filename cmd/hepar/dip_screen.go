@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	tea "charm.land/bubbletea/v2"
 
@@ -36,7 +35,6 @@ const (
 	counting        // the load is in
 )
 
-// dipScreen is the full screen of hepar dip.
 type dipScreen struct {
 	*bench.Bench
 	next          run.Step // of the run
@@ -282,7 +280,6 @@ func (s *dipScreen) key(k string) tea.Cmd {
 	return nil
 }
 
-// arrow is what an arrow adds to a figure.
 func arrow(k string) int {
 	if k == "up" {
 		return 1
@@ -294,7 +291,6 @@ func (s *dipScreen) open(title string, list []bench.Choice) {
 	s.title, s.list, s.picked, s.state = title, list, 0, choosing
 }
 
-// go_ does what the step asks.
 func (s *dipScreen) go_() tea.Cmd {
 	if e, ok := s.Plain(s.step); ok {
 		if s.step.Do == run.Wait {
@@ -402,14 +398,9 @@ func (s *dipScreen) lines() []string {
 	width, height := max(s.width, 20), max(s.height, 8)
 	var body []string
 	add := func(text string) {
-		mark := text[:len(text)-len(strings.TrimLeft(text, "> "))]
-		if text = measure.Clean(text[len(mark):]); utf8.RuneCountInString(mark+text) <= width {
-			body = append(body, mark+text)
-			return
-		}
-		for _, line := range split(text, width-len(mark)) {
-			body = append(body, clip(mark+line, width))
-			mark = strings.Repeat(" ", len(mark))
+		said := strings.TrimLeft(text, "> ")
+		for _, line := range hang(strings.TrimSuffix(text, said), said, width) {
+			body = append(body, clip(line, width))
 		}
 	}
 	head, explain := s.Task(s.step)
@@ -425,7 +416,7 @@ func (s *dipScreen) lines() []string {
 	case s.state == counting:
 		head, explain, foot = fmt.Sprintf("LOAD %d IS IN", s.step.Load), nonEmpty(s.Band(s.step), s.Next(s.step)), "SPACE when they are out"
 		if left := s.left(); s.planned > 0 && left <= warnAt {
-			head = either(left <= 0, "OUT NOW   OUT NOW   OUT NOW", "READY TO LIFT")
+			head = either(left <= 0, "OUT NOW, OUT NOW, OUT NOW", "READY TO LIFT")
 		}
 	case len(s.hand) > 0:
 		head, explain, foot = "WRITING IT DOWN", nil, ""
@@ -435,7 +426,7 @@ func (s *dipScreen) lines() []string {
 		foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
 	case do == run.Dip:
 		foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
-		head += "   " + strings.ToUpper(plural(s.pieces, "piece"))
+		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))
 		explain = append(explain, s.Next(s.step))
 		if s.step.Wrong != "" && s.anyway != s.step.Load {
 			head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
@@ -445,7 +436,7 @@ func (s *dipScreen) lines() []string {
 	case do == run.Result:
 		foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 	}
-	for _, line := range []string{s.Batch.Number + "  " + oneLine(s.Recipe.Title), "", head, ""} {
+	for _, line := range []string{s.Batch.Number + ": " + oneLine(s.Recipe.Title), "", head, ""} {
 		add(line)
 	}
 	if big := s.figure(); big != "" && (len(s.hand) == 0 || s.state != showing) {
@@ -465,7 +456,6 @@ func (s *dipScreen) lines() []string {
 	return append(body[:height-1], clip(foot, width))
 }
 
-// figure is what stands there large.
 func (s *dipScreen) figure() string {
 	up := func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
 	switch left, do := s.left(), s.step.Do; {

@@ -42,10 +42,7 @@ func plannedRun(t *testing.T, args ...string) (*bench.Bench, *time.Time, []strin
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, r, err := frozen(batch)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d, r := frozen(batch)
 	b := &bench.Bench{Journal: j, WithoutReview: "for the test", By: "Ilse Tamm", Now: clock, Recipe: r, Sheet: d.Sheet}
 	b.Take(batch)
 	return b, &now, place

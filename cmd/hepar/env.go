@@ -43,7 +43,6 @@ type env struct {
 // says must not get past the review of the day.
 var wallClock = time.Now
 
-// stdio returns the environment of a real process.
 func stdio() *env {
 	e := &env{
 		in: os.Stdin, out: bufio.NewWriterSize(os.Stdout, 32<<10), err: os.Stderr,
@@ -63,10 +62,7 @@ func stdio() *env {
 // terminal.
 func (e *env) decidePaint(when string) {
 	e.paintOut, e.paintErr = when == "always", when == "always"
-	if when != "auto" {
-		return
-	}
-	if e.getenv("NO_COLOR") != "" {
+	if when != "auto" || e.getenv("NO_COLOR") != "" {
 		return
 	}
 	forced, dumb := e.getenv("FORCE_COLOR") != "", e.getenv("TERM") == "dumb"
@@ -75,12 +71,11 @@ func (e *env) decidePaint(when string) {
 
 // paint colours a text. Colour is only a second signal: the words say it too.
 func paint(on bool, text string, attributes ...color.Attribute) string {
-	c := color.New(attributes...)
-	if on {
-		c.EnableColor()
-	} else {
-		c.DisableColor()
+	if !on {
+		return text
 	}
+	c := color.New(attributes...)
+	c.EnableColor()
 	return c.Sprint(text)
 }
 
@@ -88,10 +83,8 @@ func (e *env) heading(text string) string { return paint(e.paintOut, text, color
 func (e *env) alarm(text string) string   { return paint(e.paintOut, text, color.FgRed, color.Bold) }
 func (e *env) amber(text string) string   { return paint(e.paintOut, text, color.FgYellow) }
 
-// say prints to standard output.
 func (e *env) say(format string, args ...any) { fmt.Fprintf(e.out, format, args...) }
 
-// note prints a message to standard error.
 func (e *env) note(format string, args ...any) {
 	e.clear()
 	fmt.Fprintf(e.err, format, args...)
@@ -185,7 +178,6 @@ func (e *env) printError(err error, code int) {
 	}
 }
 
-// errorText is what is wrong and what to do, on one line.
 func errorText(err error) string { return oneLine(err.Error()) + "; " + oneLine(fault.CureOf(err)) }
 
 // refuse stops the command with an error where something holds.
@@ -224,8 +216,9 @@ func writeNew(file string, text []byte) error {
 
 // writeHTML writes a page that a browser prints. example shows a good name for it.
 func writeHTML(file, example string, page []byte) error {
-	refuse(!strings.HasSuffix(strings.ToLower(file), ".html"),
-		fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file %s; a browser prints it", example))
+	if !strings.HasSuffix(strings.ToLower(file), ".html") {
+		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file %s; a browser prints it", example)
+	}
 	return writeNew(file, page)
 }
 
@@ -248,7 +241,6 @@ func (e *env) progress(what string) (tell func(done int)) {
 	}
 }
 
-// clear clears the line of a progress.
 func (e *env) clear() {
 	if e.wide > 0 {
 		fmt.Fprintf(e.err, "\r%s\r", strings.Repeat(" ", e.wide))

@@ -19,7 +19,6 @@ import (
 	"hepar/recipe/shop"
 )
 
-// orderFlags returns the flags that describe pieces and bath.
 func orderFlags() []cli.Flag {
 	return slices.Concat(
 		group("THE PIECES",
@@ -90,7 +89,6 @@ func take[T any](c *cli.Context, name string, parse func(string) (T, error), to 
 	return atFlag(name, err)
 }
 
-// atFlag names the flag that an error is of.
 func atFlag(name string, err error) error {
 	f, ok := err.(*fault.Error)
 	if err == nil {
@@ -111,7 +109,6 @@ func countUpTo(least, most int) func(string) (int, error) {
 
 func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, job.MostPieces) }
 
-// pieceFrom reads the metal, the shape and the dimensions.
 func pieceFrom(c *cli.Context) metal.Piece {
 	var alloy metal.Alloy
 	fault.Check(take(c, "alloy", metal.Find, &alloy))

@@ -14,7 +14,6 @@ import (
 const exitHelp = `   0 done   1 findings or failure   2 wrong usage   3 refused for safety
    4 journal busy   5 journal damaged   130 interrupted`
 
-// commonGroup is the title over the flags that every command takes.
 const commonGroup = "FLAGS OF EVERY COMMAND"
 
 // group puts flags under a title in the help of a command.
@@ -98,7 +97,6 @@ func printHelpPage(w io.Writer, _ string, data any) {
 //go:embed help.txt
 var manual string
 
-// manualOf returns what the manual says of a command, or nothing.
 func manualOf(name string) string {
 	_, from, _ := strings.Cut(manual, "== "+name+"\n")
 	text, _, _ := strings.Cut(from, "\n== ")

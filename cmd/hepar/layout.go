@@ -16,10 +16,16 @@ var pageWidth = 80
 
 // wrap breaks text at spaces so that no line is wider than pageWidth. The first
 // line starts with first; the others are indented to the same depth.
-func wrap(first, text string) string {
+func wrap(first, text string) string { return strings.Join(hang(first, text, pageWidth), "\n") + "\n" }
+
+// hang returns the lines of a text behind first, for a page of so many columns.
+func hang(first, text string, width int) []string {
 	depth := utf8.RuneCountInString(first)
-	lines := split(measure.Clean(text), max(pageWidth-depth, 1))
-	return strings.TrimRight(first+strings.Join(lines, "\n"+strings.Repeat(" ", depth)), " ") + "\n"
+	lines := split(measure.Clean(text), max(width-depth, 1))
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(either(i == 0, first, strings.Repeat(" ", depth))+line, " ")
+	}
+	return lines
 }
 
 // put prints texts, each wrapped behind first; of an empty one nothing.
@@ -35,6 +41,13 @@ func (e *env) putIn(paint func(string) string, first string, texts ...string) {
 		default:
 			e.say("%s", paint(wrap(first, text)))
 		}
+	}
+}
+
+// tell prints texts as put does, on standard error.
+func (e *env) tell(first string, texts ...string) {
+	for _, text := range nonEmpty(texts...) {
+		e.note("%s", wrap(first, text))
 	}
 }
 
@@ -149,7 +162,6 @@ func (t *table) write(w io.Writer, indent string) {
 	}
 }
 
-// cut shortens text to at most so many characters.
 func cut(text string, most int) string {
 	if r := []rune(text); len(r) > most {
 		return string(r[:most-2]) + ".."
@@ -195,7 +207,6 @@ func between(from, to string) string {
 	return "(" + from + " to " + to + ")"
 }
 
-// given prints a figure as somebody wrote it, and a long one to three figures.
 func given(x float64) string { return atMost(x, 3) }
 
 // atMost prints a short figure as it is, and rounds a longer one to so many figures.
@@ -221,7 +232,6 @@ func either[T any](holds bool, one, other T) T {
 	return other
 }
 
-// mapped is a list of what f makes of each.
 func mapped[T, R any](list []T, f func(T) R) []R {
 	var out []R
 	for _, one := range list {

@@ -114,7 +114,6 @@ func (p *permuter) flag(word string, rest []string) ([]string, error) {
 	return rest[1:], nil
 }
 
-// command is what was named so far.
 func (p *permuter) command() string { return strings.Join(append([]string{"hepar"}, p.path...), " ") }
 
 // unknown adds to an error where the names are listed, and the nearest one.

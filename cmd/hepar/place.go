@@ -34,10 +34,8 @@ type place struct {
 	noted   bool // that a recipe is used instead of a built-in one
 }
 
-// journalWait is how long a command waits for another to let go of the journal.
 const journalWait = 5 * time.Second
 
-// pathOf is what a flag names, or else a place in the home directory.
 func pathOf(c *cli.Context, flag, home, file string) string {
 	return cmp.Or(c.String(flag), filepath.Join(home, "hepar", file))
 }
@@ -86,9 +84,8 @@ func openPlace(e *env, c *cli.Context) *place {
 // person is who does it: the one named, or the person of the shop file.
 func (p *place) person(named string) string { return cmp.Or(named, p.shop.Person) }
 
-// warn reports on standard error what does not stop the command, and what to do.
 func (e *env) warn(what error, do string) {
-	e.note("%s", wrap("warning: ", oneLine(what.Error()+"; "+do)))
+	e.tell("warning: ", oneLine(what.Error()+"; "+do))
 }
 
 // under reports whether the command is one of those named or stands below one.
@@ -106,9 +103,7 @@ func under(c *cli.Context, names ...string) bool {
 func (p *place) newJournal() (tell func()) {
 	there := fault.Must(p.journal.Exists())
 	return func() {
-		if !there {
-			p.note("%s", wrap("note: ", "created a new journal: "+p.journal.Path()))
-		}
+		p.tell("note: ", when(!there, "created a new journal: "+p.journal.Path()))
 	}
 }
 
@@ -147,11 +142,15 @@ func ownRecipes(c *cli.Context) (string, error) {
 	case os.IsNotExist(err) && c.String("recipes") == "":
 		return "", nil
 	}
-	var path *os.PathError
-	if errors.As(err, &path) {
-		err = path.Err // the message names the path already
+	return "", fault.Failuref("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(withoutPath(err)).Try("name a folder of .toml files")
+}
+
+// withoutPath is an error of a file for a message that names the file already.
+func withoutPath(err error) error {
+	if path, is := errors.AsType[*os.PathError](err); is {
+		return path.Err
 	}
-	return "", fault.Failuref("the folder %s cannot be read", measure.Clean(dir)).At("--recipes").Because(err).Try("name a folder of .toml files")
+	return err
 }
 
 // recipe finds one recipe; what is wrong in its file is an error. A note names a recipe
@@ -166,7 +165,7 @@ func (p *place) recipe(slug string) (*recipe.Recipe, error) {
 func (p *place) noteReplaced(slug string) {
 	if p.library.Replaces(slug) {
 		p.noted = true
-		p.note("%s", wrap("note: ", oneLine(p.library.Where(slug)+" is used instead of the built-in recipe "+slug)))
+		p.tell("note: ", oneLine(p.library.Where(slug)+" is used instead of the built-in recipe "+slug))
 	}
 }
 
@@ -176,5 +175,4 @@ var batchWord = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(last|\d{1,6}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`)
 })
 
-// isBatch says whether a word names a batch rather than a recipe.
 func isBatch(ref string) bool { return batchWord().MatchString(ref) }

@@ -108,7 +108,6 @@ func lastTime(b journal.Batch) []string {
 	return out
 }
 
-// asked are the flags of the order as given.
 func asked(c *cli.Context) map[string][]string {
 	out := map[string][]string{}
 	for _, f := range orderFlags() {
@@ -143,9 +142,7 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 		}
 	}
 	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
-	for _, text := range strange {
-		p.note("%s", wrap("note: ", text))
-	}
+	p.tell("note: ", strange...)
 	return m
 }
 
@@ -179,7 +176,6 @@ func cameOutRight(b journal.Batch) []bath.Timed {
 	return dips
 }
 
-// offShade counts the pieces that are too light or too dark.
 func offShade(causes map[string]int) (n int) {
 	for cause, pieces := range causes {
 		if strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey") {

@@ -158,7 +158,6 @@ func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) 
 		when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")), ", ")
 }
 
-// printWork says what the whole job takes.
 func printWork(e *env, u measure.System, s *bath.Sheet) {
 	w := s.Work
 	if w == nil {
@@ -186,7 +185,6 @@ func printSteps(e *env, u measure.System, r *recipe.Recipe) {
 	}
 }
 
-// stepText says one step in a sentence.
 func stepText(u measure.System, s recipe.Step) string {
 	text := s.Do
 	if s.With != "" {
@@ -210,7 +208,6 @@ func substanceName(id string) string {
 	return id
 }
 
-// rangeText prints a concentration with its range.
 func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
 	text := func(c measure.Concentration) string { return u.Of(c.PerL, c.Unit()) }
 	return span(text(c.From), text(c.At), text(c.To))

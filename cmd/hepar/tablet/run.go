@@ -16,7 +16,6 @@ import (
 	"hepar/recipe/safety"
 )
 
-// state is what the page shows of a run.
 type state struct {
 	run.Step
 	Head    string         `json:"head"`
@@ -43,13 +42,11 @@ type state struct {
 	Logged  string         `json:"logged,omitempty"`
 }
 
-// ahead is one step that follows, so that the page goes on while the connection is down.
 type ahead struct {
 	run.Step
 	Said string `json:"say,omitempty"`
 }
 
-// stateOf describes a run as it is now.
 func (s *server) stateOf(b *bench.Bench) state {
 	step := b.Run.Next(s.Now())
 	out := state{Step: step, Lines: []string{}, Where: b.Where(step), Made: b.Batch.Made(), Unit: b.Degree(), Degrees: math.Round(b.Degrees(step.At)),
@@ -109,7 +106,6 @@ func (s *server) state(w http.ResponseWriter, _ *http.Request, b *bench.Bench) e
 	return nil
 }
 
-// sent is an entry as the page sends it.
 type sent struct {
 	Entry   run.Entry `json:"entry"`
 	By      string    `json:"by"`
@@ -135,7 +131,6 @@ func (s *server) entry(w http.ResponseWriter, r *http.Request, b *bench.Bench) e
 	return s.state(w, r, b)
 }
 
-// resultIn is how the pieces turned out.
 type resultIn struct {
 	journal.Result
 	By    string         `json:"by"`
@@ -156,7 +151,6 @@ func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	return s.state(w, r, b)
 }
 
-// reviewPage shows the review of a batch as a checklist.
 func (s *server) reviewPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
 	sub := s.Subject(b.Batch)
 	review := fault.Must(safety.Assess(sub))

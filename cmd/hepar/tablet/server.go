@@ -165,18 +165,15 @@ func (s *server) pair(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
-// file serves one of the files of the page.
 func file(name string) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, files, name) }
 }
 
-// show renders one page.
 func (s *server) show(w http.ResponseWriter, name string, data any) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	_ = pages().ExecuteTemplate(w, name, data)
 }
 
-// row is a batch in the list.
 type row struct{ Number, Title, What, State string }
 
 func (s *server) list(w http.ResponseWriter, _ *http.Request) {
