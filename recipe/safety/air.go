@@ -155,10 +155,6 @@ func (a *air) noteBath() {
 	a.note("solubility of hydrogen sulfide", gas.Henry(b.Temperature), "mol/(m3 Pa)", true, "Sander 2023")
 }
 
-// pickleGramsL is taken for an acid of unknown strength: 100 g/L of bisulfate, the usual
-// pickle. Common practice, no published source.
-const pickleGramsL = 100.0
-
 // dragIn estimates the gas from acid that the pieces drag into the sulfide bath: by area,
 // drag-out and rinses in fresh water, all pieces at once.
 func (a *air) dragIn() {
@@ -207,8 +203,9 @@ func (a agent) strength() (reagent.Substance, reagent.Form, measure.GramsPerLite
 	if a.sub.AcidEquivalents > 0 && a.gPerL > 0 && reagent.MolarMass(a.jar.Formula) > 0 && a.jar.MassPercent > 0 {
 		return a.sub, a.jar, measure.GramsPerLiter(a.gPerL)
 	}
+	// The usual pickle, 100 g/L of bisulfate: common practice, no published source.
 	s, _ := reagent.Find("sodium-bisulfate") // a test holds that it is in the table
-	return s, s.Forms[0], pickleGramsL
+	return s, s.Forms[0], 100
 }
 
 // What comes off by stoichiometry, in g of gas for each g, at most. IUPAC 2021 atomic weights.
@@ -220,6 +217,7 @@ const (
 	chlorinePer   = 70.90 / 74.4388     // NaOCl + 2 HCl -> Cl2, each g of NaOCl: 0.95
 	no2PerNitrate = 46.005 / 62.004     // each g of nitrate ion, the most a nitrate can give: 0.74
 	so2PerHypo    = 64.058 / 248.1715   // Na2S2O3.5H2O with acid: 0.26
+	copperBound   = 4                   // mol of ammonia that a mol of copper binds; general chemistry, from memory
 	bleachSpillG  = 100.0               // g of bleach taken for scale where no amount is known; assumed
 )
 
@@ -260,10 +258,6 @@ func (a agent) percent() float64 { return cmp.Or(a.jar.MassPercent, 100) / 100 }
 func (a agent) nitrogenAs(molar, otherwise float64) float64 {
 	return cmp.Or(reagent.MassFraction(a.jar.Formula, "N")*molar/14.007, otherwise)
 }
-
-// copperBound is the mol of ammonia that a mol of copper binds. General chemistry, from
-// memory.
-const copperBound = 4
 
 // ammonia estimates the bath as it is used, then all that the baths of the plan could lose by
 // themselves, and what their salts hold until an alkali from elsewhere frees it.

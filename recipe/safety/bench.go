@@ -13,14 +13,23 @@ import (
 	"hepar/recipe/strict"
 )
 
-// The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a thousandth
-// of the sulfide is gas, calculated from Millero 1988); below 8 the gas reaches the limits for
-// work, and acid has got in.
 const (
+	// The pH of a sulfide bath at working temperature. From 10 on it counts as kept (a
+	// thousandth of the sulfide is gas, calculated from Millero 1988); below 8 the gas reaches
+	// the limits for work, and acid has got in.
 	keepAbove = 10.0
 	tooSour   = 8.0
 	// An ammonium sulfide bath has only its own alkali, pH 8.5 to 10 fresh. From memory.
 	keepAmmonium = 8.5
+	// The warmest that an ammonium sulfide bath is taken, in C: it gives off more gas than any
+	// other sulfide. Common practice, no published source.
+	coldSulfide measure.Celsius = 40
+	// From here on hot water scalds at once, in C. From memory.
+	scalding measure.Celsius = 60
+	// From here on a solvent gives off vapour that catches fire: above any workshop. Assumed.
+	warm measure.Celsius = 30
+
+	hydrogen = "hydrogen" // of metal in a hot alkali, as a recipe declares it
 )
 
 func (w work) keptAbove() float64 {
@@ -29,10 +38,6 @@ func (w work) keptAbove() float64 {
 	}
 	return keepAbove
 }
-
-// coldSulfide is the warmest that an ammonium sulfide bath is taken, in C: it gives off more
-// gas than any other sulfide. Common practice, no published source.
-const coldSulfide measure.Celsius = 40
 
 func (w work) acidity(l *list) {
 	if !w.bathSulfidic() || w.PH == 0 {
@@ -68,9 +73,6 @@ func (w work) fumes() bool {
 	}
 	return w.any(fuming) || slices.ContainsFunc(w.Recipe.Hazards.Gas, declared) || w.any(of(reagent.StrongOxidizer)) && w.Recipe.Bath.Water.To >= scalding
 }
-
-// hydrogen is the gas of metal in a hot alkali, as a recipe declares it.
-const hydrogen = "hydrogen"
 
 func (w work) gasOf() string {
 	if w.any(fuming) {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"hepar/recipe"
-	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
@@ -22,9 +21,6 @@ func (w work) emergency() []string {
 		"No breath: a bag or a pocket mask, never mouth to mouth. Swallowed: rinse the mouth, no vomiting, call poison control with the SDS in hand.",
 	}
 }
-
-// scalding is the temperature from which hot water scalds at once, in C. From memory.
-const scalding measure.Celsius = 60
 
 type rule struct {
 	code, text, source string

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"hepar/recipe"
-	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/reagent"
 	"hepar/recipe/safety/gas"
@@ -198,10 +197,6 @@ func unknowns(l *list, vs []vessel) {
 		}
 	}
 }
-
-// warm is from where a solvent gives off vapour that catches fire: above any workshop.
-// Assumed.
-const warm measure.Celsius = 30
 
 // solvents stops at a solvent on hot metal, in a warm vessel, and in an ultrasonic tank.
 func solvents(l *list, vs []vessel) {

@@ -21,37 +21,23 @@ const (
 	AssumedAirChanges = 0.5  // per hour
 )
 
-// The air outdoors: ten metres round the bath, up to 2.5 m, moving at 0.5 m/s. Assumed, on the
-// still side.
-const (
-	outdoorsM3      = 250.0 // m3
-	outdoorsChanges = 180.0 // per hour
-)
-
-// The rooms that are taken: from a cupboard in which one can stand to a hall.
-const (
-	leastRoomM3    = 2.0
-	mostRoomM3     = 100_000.0
-	mostAirChanges = 200.0
-)
-
-// Check refuses what can be no room, with an error of kind Usage. 0, not given, passes.
+// Check refuses what can be no room, from a cupboard in which one can stand to a hall, with
+// an error of kind Usage. 0, not given, passes.
 func (r Room) Check() error {
-	if v := r.VolumeM3; v != 0 && !(v >= leastRoomM3 && v <= mostRoomM3) {
-		return fault.Usagef("a room of %v m3", v).
-			Try("give length x width x height in m3, from %g to %.0f, or leave the room out", leastRoomM3, mostRoomM3)
+	if v := r.VolumeM3; v != 0 && !(v >= 2 && v <= 100_000) {
+		return fault.Usagef("a room of %v m3", v).Try("give length x width x height in m3, from 2 to 100000, or leave the room out")
 	}
-	if n := r.AirChangesPerHour; !(n >= 0 && n <= mostAirChanges) {
+	if n := r.AirChangesPerHour; !(n >= 0 && n <= 200) {
 		return fault.Usagef("a room with %v air changes an hour", n).
-			Try("give air changes above 0 and up to %g an hour, or leave them out; a closed room has about 0.5", mostAirChanges)
+			Try("give air changes above 0 and up to 200 an hour, or leave them out; a closed room has about 0.5")
 	}
 	return nil
 }
 
 // Filled returns the room with the assumed figures in place of those not given.
 func (r Room) Filled() Room {
-	if r.Outdoors {
-		r.VolumeM3, r.AirChangesPerHour = outdoorsM3, outdoorsChanges
+	if r.Outdoors { // ten metres round, up to 2.5 m, moving at 0.5 m/s: assumed, on the still side
+		r.VolumeM3, r.AirChangesPerHour = 250, 180
 	}
 	if !(r.VolumeM3 > 0) || math.IsInf(r.VolumeM3, 0) {
 		r.VolumeM3 = AssumedRoomM3
@@ -93,18 +79,18 @@ func PPM(mgPerM3, molar float64) float64 {
 	return min(within(mgPerM3, 0, 1e12)*LitersPerMol25C/molar, 1e6)
 }
 
-// MixingFactor is K, no unit: how much worse a real room is swept than one in which the air
-// mixes at once. Values from 1 to 10 are in use; 3 is the usual choice, 10 is for dead
-// corners. From memory. It divides every flow of air.
-const MixingFactor = 3.0
-
-// NearM3 is the air round a spill or a bath in m3, within an arm's reach. Assumed.
-const NearM3 = 1.0
-
-// exchange is the air that draughts and movement carry out of the nearest cubic metre, in
-// m3/s: half its free surface as a half ball, 3.84 m2, times 0.05 m/s. Source: the two-zone
-// model of occupational hygiene, from memory.
-const exchange = 0.5 * 3.84 * 0.05
+const (
+	// MixingFactor is K, no unit: how much worse a real room is swept than one in which the
+	// air mixes at once. Values from 1 to 10 are in use; 3 is the usual choice, 10 is for dead
+	// corners. From memory. It divides every flow of air.
+	MixingFactor = 3.0
+	// NearM3 is the air round a spill or a bath in m3, within an arm's reach. Assumed.
+	NearM3 = 1.0
+	// exchange is the air that draughts and movement carry out of it, in m3/s: half its free
+	// surface as a half ball, 3.84 m2, times 0.05 m/s. Source: the two-zone model of
+	// occupational hygiene, from memory.
+	exchange = 0.5 * 3.84 * 0.05
+)
 
 // Mixed is the concentration in ppm, at most 1e6, of grams of a gas spread evenly through
 // cubic metres of air: m/V, an instantaneous worst case.

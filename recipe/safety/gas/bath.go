@@ -21,16 +21,13 @@ type Bath struct {
 	Lid              bool
 }
 
-// AssumedDepthCM is the depth of a bath, in cm, whose surface is not known: a wide low tub.
-// Assumed, on the side of more surface.
-const AssumedDepthCM = 5.0
-
-// The acids of the small accidents.
 const (
-	pickleGramsL = 100.0    // g/L, the usual dry-acid pickle; common practice, no published source
-	bisulfate    = 120.0538 // g/mol of NaHSO4, IUPAC 2021 atomic weights
-	// PickleMolPerML is the acid in one millilitre of such a pickle, in mol: 8.3e-4.
-	PickleMolPerML = pickleGramsL / 1000 / bisulfate
+	// AssumedDepthCM is the depth of a bath, in cm, whose surface is not known: a wide low tub.
+	// Assumed, on the side of more surface.
+	AssumedDepthCM = 5.0
+	// PickleMolPerML is the acid in a millilitre of the usual dry-acid pickle, in mol: 100 g/L of
+	// NaHSO4 (common practice, no published source), 120.0538 g/mol by IUPAC 2021 atomic weights.
+	PickleMolPerML = 100.0 / 1000 / 120.0538
 	// VinegarSpoonMol is the acid in a spoon of vinegar, in mol: 15 mL of 5 % acetic acid,
 	// 60.052 g/mol, at 1.005 g/mL. Density from memory.
 	VinegarSpoonMol = 15 * 1.005 * 0.05 / 60.052
@@ -162,13 +159,6 @@ func (b Bath) Scenarios(r Room, limitPPM float64) []Estimate {
 	)
 }
 
-// FanM3H is the most that a window or bathroom fan moves, in m3/h. Common practice, no
-// published source.
-const FanM3H = 300.0
-
-// mostChanges an hour are the most of a room to work in. Assumed.
-const mostChanges = 10.0
-
 // The two answers to what a flow of air could do.
 const (
 	CaptureOnly = "capture at the source: no room fan does this"
@@ -203,7 +193,8 @@ func (b Bath) Flows(r Room, limit Limit) []Flow {
 		if list != nil && pH >= b.PHFrom {
 			continue
 		}
-		if q > FanM3H || q > mostChanges*r.VolumeM3 {
+		// A window or bathroom fan moves at most 300 m3/h: common practice, no published source.
+		if q > 300 || q > 10*r.VolumeM3 { // nobody works in 10 changes an hour: assumed
 			f.Answer = CaptureOnly
 		}
 		list = append(list, f)
@@ -211,11 +202,10 @@ func (b Bath) Flows(r Room, limit Limit) []Flow {
 	return list
 }
 
-// gasConstant is R in J/(mol K). Source: CODATA 2018, exact.
-const gasConstant = 8.314462618
-
-// standardPressure is one atmosphere in Pa, exact.
-const standardPressure = 101325.0
+const (
+	gasConstant      = 8.314462618 // R in J/(mol K). Source: CODATA 2018, exact
+	standardPressure = 101325.0    // one atmosphere in Pa, exact
+)
 
 func inWater(t measure.Celsius) measure.Celsius { return measure.Celsius(within(float64(t), 0, 100)) }
 
