@@ -22,65 +22,35 @@ var batchNumber, jarNumber = regexp.MustCompile(`^[0-9]{4}-[0-9]{3,9}$`), regexp
 
 // Check returns an error if the event is not one that this program would write: a text too long or not
 // in its fixed form, a figure out of range, a part that is missing. Every event passes it to be written.
-func (e *Event) Check() error {
-	c := &checker{}
-	c.event(e)
-	return c.err
-}
+func (e *Event) Check() error { return fault.Caught(func() { checker{}.event(e) }) }
 
 // Clean puts what people wrote in its fixed form, and returns the errors of Check.
-func (e *Event) Clean() error {
-	c := &checker{fix: true}
-	c.event(e)
-	return c.err
-}
+func (e *Event) Clean() error { return fault.Caught(func() { checker{fix: true}.event(e) }) }
 
 // checker reads what an event says as if a person had written it. With fix, it puts the fixed form in
-// place; without, any other form is an error.
-type checker struct {
-	fix bool
-	err error // the first thing that is wrong
-}
+// place; without, any other form is an error, which ends the check.
+type checker struct{ fix bool }
 
-func (c *checker) that(ok bool, format string, args ...any) {
-	if c.err == nil && !ok {
-		c.err = fault.Usagef(format, args...).Try("write it as hepar does, or leave the entry out")
+func that(so bool, format string, args ...any) {
+	if !so {
+		fault.Check(fault.Usagef(format, args...).Try("write it as hepar does, or leave the entry out"))
 	}
 }
 
-func (c *checker) add(err error) {
-	if c.err == nil {
-		c.err = err
+// form compares what stands there with its fixed form, and returns that.
+func (c checker) form(what, had string, parse func(string) (string, error)) string {
+	fixed := fault.Must(parse(had))
+	if !c.fix && fixed != had {
+		fault.Check(fault.Usagef("the %s %q is not in its fixed form", what, measure.Clean(had)).Try("write it as %q", fixed))
 	}
-}
-
-// form compares what stands there with its fixed form, and returns what is to stand there.
-func (c *checker) form(what, had string, parse func(string) (string, error)) string {
-	if c.err != nil {
-		return had
-	}
-	fixed, err := parse(had)
-	switch {
-	case err != nil:
-		c.err = err
-	case c.fix:
-		return fixed
-	case fixed != had:
-		c.err = fault.Usagef("the %s %q is not in its fixed form", what, measure.Clean(had)).Try("write it as %q", fixed)
-	}
-	return had
-}
-
-func (c *checker) time(what string, s Stamp) {
-	c.that(s.Offset >= -24*60 && s.Offset <= 24*60, "the time of the %s is %d minutes from UTC", what, s.Offset)
-	c.add(Year(what, s.Time()))
+	return fixed
 }
 
 // cleaners are the functions that put a text in its fixed form, by its tag "long".
 var cleaners = map[string]func(what, text string) (string, error){"": Line, "note": Note, "path": PathLine}
 
 // all reads every text, time, digest and list of a stored struct, as its tags say.
-func (c *checker) all(v reflect.Value) {
+func (c checker) all(v reflect.Value) {
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
 		stored, what := f.Tag.Get("cbor"), f.Tag.Get("is")
@@ -95,17 +65,18 @@ func (c *checker) all(v reflect.Value) {
 	}
 }
 
-func (c *checker) value(v reflect.Value, what, long string, required bool) {
+func (c checker) value(v reflect.Value, what, long string, required bool) {
 	switch at := v.Addr().Interface().(type) {
 	case *ID:
 		return
 	case *Stamp:
 		if required || !at.IsZero() {
-			c.time(what, *at)
+			that(at.Offset >= -24*60 && at.Offset <= 24*60, "the time of the %s is %d minutes from UTC", what, at.Offset)
+			fault.Check(Year(what, at.Time()))
 		}
 		return
 	case *Digest:
-		c.that(len(*at) == 32 || len(*at) == 0 && !required, "the %s is not a SHA-256", what)
+		that(len(*at) == 32 || len(*at) == 0 && !required, "the %s is not a SHA-256", what)
 		return
 	}
 	switch v.Kind() {
@@ -116,100 +87,95 @@ func (c *checker) value(v reflect.Value, what, long string, required bool) {
 			c.value(v.Elem(), what, long, required)
 		}
 	case reflect.Slice:
-		c.that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
+		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
 		for i := range v.Len() {
 			c.value(v.Index(i), what, long, true)
 		}
 	case reflect.Map: // of words or counts ("<int Value>" passes); a key cannot be put in its fixed form
-		c.that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
+		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
 		for key, value := range v.Seq2() {
 			for _, word := range []string{key.String(), value.String()} {
-				clean, err := Line(what, word)
-				c.add(err)
-				c.that(clean == word, "the word %q of the %s has spaces around it", word, what)
+				that(fault.Must(Line(what, word)) == word, "the word %q of the %s has spaces around it", word, what)
 			}
 		}
 	case reflect.String:
-		if v.String() == "" {
-			if required {
-				c.add(fault.Usagef("the %s is missing", what).Try("fill it in"))
-			}
-			return
+		if v.String() != "" {
+			v.SetString(c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }))
+		} else if required {
+			fault.Check(fault.Usagef("the %s is missing", what).Try("fill it in"))
 		}
-		v.SetString(c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }))
 	}
 }
 
 // fieldsOf reads fields of a batch or a container.
-func fieldsOf[T any](c *checker, of *T, fields []FieldOf[T]) {
+func fieldsOf[T any](c checker, of *T, fields []FieldOf[T]) {
 	for _, f := range fields {
 		if fixed := c.form(f.Label, f.Get(of), f.Parse); c.fix {
-			c.add(f.Set(of, fixed))
+			fault.Check(f.Set(of, fixed))
 		}
 	}
 }
 
-func (c *checker) event(e *Event) {
-	c.that(!e.ID.IsZero(), "the event has no id")
-	c.add(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
+func (c checker) event(e *Event) {
+	that(!e.ID.IsZero(), "the event has no id")
+	fault.Check(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
 	c.all(reflect.ValueOf(e).Elem())
-	c.that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
+	that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
 	if f, ok := FieldNamed(e.Field); ok && e.Kind == Amended && e.For.IsZero() {
 		e.New = c.form(f.Label, e.New, f.Parse)
 	}
 	if p := e.Plan; p != nil {
-		c.that(batchNumber.MatchString(p.Number), "the number %q is not that of a batch", p.Number)
+		that(batchNumber.MatchString(p.Number), "the number %q is not that of a batch", p.Number)
 		b := &Batch{Plan: *p}
 		fieldsOf(c, b, fields[:planned])
 		*p = b.Plan
 	}
 	if e.Result != nil {
-		c.that(len(e.Result.Causes) <= maxCauses, "there are %d causes; %d is the most", len(e.Result.Causes), maxCauses)
+		that(len(e.Result.Causes) <= maxCauses, "there are %d causes; %d is the most", len(e.Result.Causes), maxCauses)
 		for name := range e.Result.Causes { // one with a comma in it would read as two
-			clean, err := CauseName(name)
-			c.add(err)
-			c.that(err != nil || c.fix || clean == name, "the cause %q is not in its fixed form", name)
+			clean := fault.Must(CauseName(name))
+			that(c.fix || clean == name, "the cause %q is not in its fixed form", name)
 		}
 		fieldsOf(c, &Batch{Result: e.Result}, fields[planned:])
 	}
 	if e.Bench != nil {
-		c.add(e.Bench.Check())
+		fault.Check(e.Bench.Check())
 	}
 	if p := e.Photo; p != nil {
-		c.that(p.Bytes > 0, "the photo is empty")
+		that(p.Bytes > 0, "the photo is empty")
 	}
 	if w := e.Waste; w != nil {
-		c.add(Within("volume of the waste", "L", float64(w.Liters), leastWaste, mostWaste))
+		fault.Check(Within("volume of the waste", "L", float64(w.Liters), leastWaste, mostWaste))
 		for _, p := range w.Contents {
-			c.add(Within("amount of "+p.What, "mg/L", p.MilligramsPerLiter, 0, mostMgPerL))
+			fault.Check(Within("amount of "+p.What, "mg/L", p.MilligramsPerLiter, 0, mostMgPerL))
 		}
 	}
 	for _, u := range e.Uses {
-		c.add(u.Check())
+		fault.Check(u.Check())
 	}
 	if p := e.Container; p != nil {
-		c.that(jarNumber.MatchString(p.Number), "the number %q is not that of a container", p.Number)
+		that(jarNumber.MatchString(p.Number), "the number %q is not that of a container", p.Number)
 		whole := &Container{ContainerPlan: *p}
 		c.container(whole)
 		*p = whole.ContainerPlan
 	}
 }
 
-func (c *checker) container(whole *Container) {
-	c.that(whole.Unit == UnitGrams || whole.Unit == UnitML, "jar %s is counted in %q and not in g or mL", whole.Number, measure.Clean(whole.Unit))
+func (c checker) container(whole *Container) {
+	that(whole.Unit == UnitGrams || whole.Unit == UnitML, "jar %s is counted in %q and not in g or mL", whole.Number, measure.Clean(whole.Unit))
 	fieldsOf(c, whole, stockFields)
 }
 
 // Fits returns an error if the events of a container do not hold together, a field of
 // it is not in its fixed form, or an amount is out of range.
 func (c *Container) Fits() error {
-	check := &checker{}
-	if len(c.Faults) > 0 {
-		check.err = fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
-	} else if len(c.Newer) == 0 { // a newer hepar may have other limits
-		check.container(c)
+	switch {
+	case len(c.Faults) > 0:
+		return fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
+	case len(c.Newer) > 0: // a newer hepar may have other limits
+		return nil
 	}
-	return check.err
+	return fault.Caught(func() { checker{}.container(c) })
 }
 
 // Check returns an error if the unit is unknown or the amount is not above nothing.
