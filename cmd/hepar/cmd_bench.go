@@ -23,15 +23,11 @@ import (
 )
 
 func benchCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "bench", Usage: "serve the run of a batch to a tablet beside the bath",
-		Flags: []cli.Flag{
-			text("listen", "ADDRESS: of this machine in the workshop's network (default: only this machine)"),
-			text("port", "NUMBER: the port (default 8017)"),
-			text("by", "NAME: who is named where the page names nobody"),
-		},
-		Action: at(e, 0, 0, "", runBench),
-	}
+	return command("bench", "serve the run of a batch to a tablet beside the bath",
+		at(e, 0, 0, "", runBench),
+		text("listen", "ADDRESS: of this machine in the workshop's network (default: only this machine)"),
+		text("port", "NUMBER: the port (default 8017)"),
+		text("by", "NAME: who is named where the page names nobody"))
 }
 
 func runBench(p *place) error {

@@ -10,10 +10,8 @@ import (
 )
 
 func convertCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "convert", Usage: "convert a quantity to another unit", ArgsUsage: "QUANTITY UNIT",
-		Action: bare(2, 2, "a quantity and a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }),
-	}
+	return command("convert QUANTITY UNIT", "convert a quantity to another unit",
+		bare(2, 2, "a quantity and a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }))
 }
 
 func runConvert(e *env, from, to string) error {

@@ -18,21 +18,17 @@ import (
 )
 
 func couponCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "coupon", Usage: "plan a stepped test strip that finds the dip time of this bath", ArgsUsage: "RECIPE",
-		Flags: []cli.Flag{
-			text("zones", "COUNT: zones of the strip (default 5)"),
-			text("ratio", "FACTOR: from each zone to the next (default 1.5)"),
-			text("length", "LENGTH: the part that goes in (default 60 mm, or 2 1/2 in)"),
-			text("time", "TIME: the expected dip time (default: the recipe's)"),
-			text("temperature", "TEMPERATURE: of the bath (default: the recipe's)"),
-			text("zone", "NUMBER: the zone that came out right; 0 if all are too light"),
-			text("alloy", "METAL: of the strip; required with --save"),
-			yes("save", "keep the reading in the journal"),
-			text("by", "NAME: who read it"),
-		},
-		Action: at(e, 1, 1, "the name of a recipe", runCoupon),
-	}
+	return command("coupon RECIPE", "plan a stepped test strip that finds the dip time of this bath",
+		at(e, 1, 1, "the name of a recipe", runCoupon),
+		text("zones", "COUNT: zones of the strip (default 5)"),
+		text("ratio", "FACTOR: from each zone to the next (default 1.5)"),
+		text("length", "LENGTH: the part that goes in (default 60 mm, or 2 1/2 in)"),
+		text("time", "TIME: the expected dip time (default: the recipe's)"),
+		text("temperature", "TEMPERATURE: of the bath (default: the recipe's)"),
+		text("zone", "NUMBER: the zone that came out right; 0 if all are too light"),
+		text("alloy", "METAL: of the strip; required with --save"),
+		yes("save", "keep the reading in the journal"),
+		text("by", "NAME: who read it"))
 }
 
 func runCoupon(p *place) error {

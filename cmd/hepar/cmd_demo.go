@@ -13,11 +13,9 @@ import (
 const demoBatches = 320
 
 func demoCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "demo", Usage: "fill a folder with a made-up workshop to explore", ArgsUsage: "FOLDER",
-		Flags:  []cli.Flag{text("batches", fmt.Sprintf("COUNT: batches in the journal (default %d)", demoBatches))},
-		Action: bare(1, 1, "a folder", func(c *cli.Context) error { return runDemo(e, c) }),
-	}
+	return command("demo FOLDER", "fill a folder with a made-up workshop to explore",
+		bare(1, 1, "a folder", func(c *cli.Context) error { return runDemo(e, c) }),
+		text("batches", fmt.Sprintf("COUNT: batches in the journal (default %d)", demoBatches)))
 }
 
 func runDemo(e *env, c *cli.Context) error {

@@ -22,20 +22,16 @@ import (
 )
 
 func dipCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "dip", Usage: "run a planned batch at the bench, load by load, timed", ArgsUsage: "BATCH",
-		Flags: []cli.Flag{
-			yes("done", "write down a run that has been done already"),
-			many("load", "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"),
-			text("loads", "FILE of CSV with the columns load, time, temperature, pieces, with --done"),
-			text("temperature", "TEMPERATURE: of the bath as measured, for all loads, with --done"),
-			text("time", "TIME: the dip time, for all loads, with --done"),
-			many("used", "JAR=AMOUNT: taken off the shelf; may be repeated"),
-			text("without-review", "REASON: go on without a valid review; the journal keeps the reason"),
-			text("by", "NAME: who does it"),
-		},
-		Action: at(e, 1, 1, "the number of a batch", runDip),
-	}
+	return command("dip BATCH", "run a planned batch at the bench, load by load, timed",
+		at(e, 1, 1, "the number of a batch", runDip),
+		yes("done", "write down a run that has been done already"),
+		many("load", "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"),
+		text("loads", "FILE of CSV with the columns load, time, temperature, pieces, with --done"),
+		text("temperature", "TEMPERATURE: of the bath as measured, for all loads, with --done"),
+		text("time", "TIME: the dip time, for all loads, with --done"),
+		many("used", "JAR=AMOUNT: taken off the shelf; may be repeated"),
+		text("without-review", "REASON: go on without a valid review; the journal keeps the reason"),
+		text("by", "NAME: who does it"))
 }
 
 func runDip(p *place) error {

@@ -12,28 +12,21 @@ import (
 )
 
 func journalCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "journal", Usage: "the batches: list, show, sum, amend, export, import, merge, verify, backup",
-		Subcommands: append([]*cli.Command{
-			journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e),
-			journalWaste(e), journalPhoto(e), journalSignOff(e), journalWithdraw(e),
-		}, keepCommands(e)...),
-	}
+	return family("journal", "the batches: list, show, sum, amend, export, import, merge, verify, backup", append([]*cli.Command{
+		journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e),
+		journalWaste(e), journalPhoto(e), journalSignOff(e), journalWithdraw(e),
+	}, keepCommands(e)...)...)
 }
 
 // book makes a command that adds something to one batch.
 func book(e *env, name, usage string, flags []cli.Flag, act func(p *place, ref string) (journal.Batch, error)) *cli.Command {
-	return &cli.Command{
-		Name: name, Usage: usage, ArgsUsage: "BATCH",
-		Flags: append(flags, text("by", "who")),
-		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
-			b, err := act(p, p.Args().First())
-			return p.show(b, err, func() {
-				noteNobody(e, b)
-				e.say("%s: %s\n", b.Number, b.Latest().Kind)
-			})
-		}),
-	}
+	return command(name+" BATCH", usage, at(e, 1, 1, "the number of a batch", func(p *place) error {
+		b, err := act(p, p.Args().First())
+		return p.show(b, err, func() {
+			noteNobody(e, b)
+			e.say("%s: %s\n", b.Number, b.Latest().Kind)
+		})
+	}), append(flags, text("by", "who"))...)
 }
 
 func journalWithdraw(e *env) *cli.Command {

@@ -13,14 +13,12 @@ import (
 )
 
 func journalExport(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "export", Usage: "write the batches as CSV or JSON Lines",
-		Flags: slices.Concat(filterFlags(), orderingFlags(), []cli.Flag{&cli.StringFlag{Name: "format", Value: "csv", Usage: "csv or jsonl"},
-			yes("whole", "jsonl with the text of each recipe and sheet"), yes("schema", "print the JSON Schema of a line of jsonl")}),
-		Action: at(e, 0, 0, "", func(p *place) error {
+	return command("export", "write the batches as CSV or JSON Lines",
+		at(e, 0, 0, "", func(p *place) error {
 			return export(p, journal.Schema, noBatchesYet, func(format string) error { return exportBatches(p, format) })
 		}),
-	}
+		slices.Concat(filterFlags(), orderingFlags(), []cli.Flag{&cli.StringFlag{Name: "format", Value: "csv", Usage: "csv or jsonl"},
+			yes("whole", "jsonl with the text of each recipe and sheet"), yes("schema", "print the JSON Schema of a line of jsonl")})...)
 }
 
 func exportBatches(p *place, format string) error {

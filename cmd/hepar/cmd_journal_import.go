@@ -17,25 +17,21 @@ import (
 )
 
 func journalImport(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "import", Usage: "import batches from a file: an export, or a log kept by hand", ArgsUsage: "FILE",
-		Flags: []cli.Flag{
-			text("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"),
-			text("mapping", "the file that says what the columns of a sheet are"),
-			yes("template", "print a mapping to begin with"),
-			yes("dry-run", "say what would happen, and change nothing"),
-			yes("keep-here", "if a batch is another here and in the file, leave it as it is here"),
-			text("errors", "list at most this many errors; 100 if not given"),
-			text("by", "who imports them"),
-		},
-		Action: func(c *cli.Context) error {
+	return command("import FILE", "import batches from a file: an export, or a log kept by hand",
+		func(c *cli.Context) error {
 			if c.Bool("template") {
 				e.say("%s", journal.MappingTemplate)
 				return nil
 			}
 			return at(e, 1, 1, "the file to import", runImport)(c)
 		},
-	}
+		text("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"),
+		text("mapping", "the file that says what the columns of a sheet are"),
+		yes("template", "print a mapping to begin with"),
+		yes("dry-run", "say what would happen, and change nothing"),
+		yes("keep-here", "if a batch is another here and in the file, leave it as it is here"),
+		text("errors", "list at most this many errors; 100 if not given"),
+		text("by", "who imports them"))
 }
 
 func runImport(p *place) error {
@@ -155,19 +151,15 @@ func also(n int, one, many string) string {
 }
 
 func journalMerge(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "merge", Usage: "merge the journal of another bench into this one", ArgsUsage: "JOURNAL",
-		Flags: []cli.Flag{yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges")},
-		Action: at(e, 1, 1, "the journal of the other bench", func(p *place) error {
-			r := fault.Must(p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: e.progress("batches compared")}))
-			listConflicts(e, p.Args().First(), r.Conflicts, r.More)
-			return e.show(r, nil, func() {
-				verb := either(r.DryRun, "would merge", "merged")
-				e.say("%s %s%s%s%s%s\n", verb, measure.Counted(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
-					also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
-			})
-		}),
-	}
+	return command("merge JOURNAL", "merge the journal of another bench into this one", at(e, 1, 1, "the journal of the other bench", func(p *place) error {
+		r := fault.Must(p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: e.progress("batches compared")}))
+		listConflicts(e, p.Args().First(), r.Conflicts, r.More)
+		return e.show(r, nil, func() {
+			verb := either(r.DryRun, "would merge", "merged")
+			e.say("%s %s%s%s%s%s\n", verb, measure.Counted(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
+				also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
+		})
+	}), yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges"))
 }
 
 func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) {

@@ -12,51 +12,38 @@ import (
 
 func keepCommands(e *env) []*cli.Command {
 	return []*cli.Command{
-		{
-			Name: "verify", Usage: "prove that nothing was altered, dropped or damaged",
-			Action: at(e, 0, 0, "", func(p *place) error {
-				report := fault.Must(p.journal.Verify())
-				fault.Check(e.show(report, nil, func() { printVerified(e, report) }))
-				if n := len(report.Findings); n > 0 {
-					return fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
-						Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
-				}
-				return nil
-			}),
-		},
-		{
-			Name: "backup", Usage: "write a dated, verified copy and prune old ones",
-			Flags:  []cli.Flag{text("dir", "folder for the copies; \"backups\" beside the journal if not given"), yes("list", "list the copies")},
-			Action: at(e, 0, 0, "", runBackup),
-		},
-		{
-			Name: "restore", Usage: "put a backup in the place of the journal and keep the old file", ArgsUsage: "BACKUP",
-			Flags: []cli.Flag{yes("dry-run", "say what would happen and change nothing"), yes("lose-events", "restore although the journal has events that the backup lacks"),
-				yes("other-journal", "restore although it is a backup of another journal")},
-			Action: at(e, 1, 1, "a backup", func(p *place) error {
+		command("verify", "prove that nothing was altered, dropped or damaged", at(e, 0, 0, "", func(p *place) error {
+			report := fault.Must(p.journal.Verify())
+			fault.Check(e.show(report, nil, func() { printVerified(e, report) }))
+			if n := len(report.Findings); n > 0 {
+				return fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
+					Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
+			}
+			return nil
+		})),
+		command("backup", "write a dated, verified copy and prune old ones",
+			at(e, 0, 0, "", runBackup),
+			text("dir", "folder for the copies; \"backups\" beside the journal if not given"), yes("list", "list the copies")),
+		command("restore BACKUP", "put a backup in the place of the journal and keep the old file",
+			at(e, 1, 1, "a backup", func(p *place) error {
 				r, err := p.journal.Restore(p.Args().First(), journal.RestoreOptions{DryRun: p.Bool("dry-run"), LoseEvents: p.Bool("lose-events"), OtherJournal: p.Bool("other-journal")})
 				for _, l := range r.Lost {
 					e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID))
 				}
 				return e.show(r, err, func() { printRestored(e, r, p.Bool("dry-run")) })
 			}),
-		},
-		{
-			Name: "salvage", Usage: "save what can be read of a damaged journal in a new one", ArgsUsage: "NEWFILE",
-			Action: at(e, 1, 1, "a name for the new file", func(p *place) error {
-				r, err := p.journal.Salvage(p.Args().First())
-				return e.show(r, err, func() { printSalvage(e, r) })
-			}),
-		},
-		{
-			Name: "compact", Usage: "write the journal anew without unused room",
-			Action: at(e, 0, 0, "", func(p *place) error {
-				r, err := p.journal.Compact()
-				return e.show(r, err, func() {
-					e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
-				})
-			}),
-		},
+			yes("dry-run", "say what would happen and change nothing"), yes("lose-events", "restore although the journal has events that the backup lacks"),
+			yes("other-journal", "restore although it is a backup of another journal")),
+		command("salvage NEWFILE", "save what can be read of a damaged journal in a new one", at(e, 1, 1, "a name for the new file", func(p *place) error {
+			r, err := p.journal.Salvage(p.Args().First())
+			return e.show(r, err, func() { printSalvage(e, r) })
+		})),
+		command("compact", "write the journal anew without unused room", at(e, 0, 0, "", func(p *place) error {
+			r, err := p.journal.Compact()
+			return e.show(r, err, func() {
+				e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
+			})
+		})),
 	}
 }
 

@@ -17,14 +17,10 @@ import (
 )
 
 func journalList(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "list", Usage: "the batches, newest first",
-		Flags: append(filterFlags(), orderingFlags()...),
-		Action: at(e, 0, 0, "", func(p *place) error {
-			f := filterFrom(p)
-			return p.ifKept(noBatchesYet, func() error { return listBatches(p, f) })
-		}),
-	}
+	return command("list", "the batches, newest first", at(e, 0, 0, "", func(p *place) error {
+		f := filterFrom(p)
+		return p.ifKept(noBatchesYet, func() error { return listBatches(p, f) })
+	}), append(filterFlags(), orderingFlags()...)...)
 }
 
 const (
@@ -179,11 +175,9 @@ func parsePeriod(text string, now time.Time) (period, error) {
 }
 
 func journalSum(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "sum", Usage: "counts, totals and means, of all batches or by what they have in common",
-		Flags:  append(filterFlags(), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given")),
-		Action: at(e, 0, 0, "", runSum),
-	}
+	return command("sum", "counts, totals and means, of all batches or by what they have in common",
+		at(e, 0, 0, "", runSum),
+		append(filterFlags(), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given"))...)
 }
 
 func runSum(p *place) error {

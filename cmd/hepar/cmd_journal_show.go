@@ -18,21 +18,17 @@ import (
 )
 
 func journalShow(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "show", Usage: "one batch with all its changes", ArgsUsage: "BATCH",
-		Flags: []cli.Flag{yes("sheet", "print the frozen batch sheet as well")},
-		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
-			b := fault.Must(p.journal.Get(p.Args().First()))
-			if p.json || !p.Bool("sheet") {
-				return p.show(b, nil, func() { printBatch(e, p.units, b) })
-			}
-			printBatch(e, p.units, b)
-			d, r := frozen(b)
-			p.say("\n")
-			printSheet(e, p.units, d, r, false)
-			return nil
-		}),
-	}
+	return command("show BATCH", "one batch with all its changes", at(e, 1, 1, "the number of a batch", func(p *place) error {
+		b := fault.Must(p.journal.Get(p.Args().First()))
+		if p.json || !p.Bool("sheet") {
+			return p.show(b, nil, func() { printBatch(e, p.units, b) })
+		}
+		printBatch(e, p.units, b)
+		d, r := frozen(b)
+		p.say("\n")
+		printSheet(e, p.units, d, r, false)
+		return nil
+	}), yes("sheet", "print the frozen batch sheet as well"))
 }
 
 func printBatch(e *env, u measure.System, b journal.Batch) {
@@ -204,28 +200,19 @@ func wordsIf(before, text string) string {
 func byText(by string) string { return wordsIf(", by ", by) }
 
 func journalAmend(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "amend", Usage: "put a figure right; the old one and the reason are kept", ArgsUsage: "BATCH FIELD=VALUE",
-		Description: `Changes one field of a batch. The old value, the reason, the person and the time stay
-in the journal. Fields: ` + strings.Join(journal.FieldNames(), ", ") + `.
-
-EXAMPLES
-   hepar journal amend 2026-014 good=195 --reason "one more spot found under the lamp"`,
-		Flags: []cli.Flag{text("reason", "why; required"), text("by", "who")},
-		Action: at(e, 2, 2, "a batch or FIELD=VALUE", func(p *place) error {
-			field, value := fieldValue(p.Args().Get(1), "good=195")
-			if field == "alloy" && value != "" {
-				a, err := metal.Find(value)
-				refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))
-				value = a.Name
-			}
-			b, err := p.journal.Amend(p.Args().First(), field, value, p.String("reason"), "")
-			return e.show(b, err, func() {
-				noteNobody(e, b)
-				last := b.Latest()
-				e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
-				noteCounts(e, b)
-			})
-		}),
-	}
+	return command("amend BATCH FIELD=VALUE", "put a figure right; the old one and the reason are kept", at(e, 2, 2, "a batch or FIELD=VALUE", func(p *place) error {
+		field, value := fieldValue(p.Args().Get(1), "good=195")
+		if field == "alloy" && value != "" {
+			a, err := metal.Find(value)
+			refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))
+			value = a.Name
+		}
+		b, err := p.journal.Amend(p.Args().First(), field, value, p.String("reason"), "")
+		return e.show(b, err, func() {
+			noteNobody(e, b)
+			last := b.Latest()
+			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
+			noteCounts(e, b)
+		})
+	}), text("reason", "why; required"), text("by", "who"))
 }

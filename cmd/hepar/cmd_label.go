@@ -23,34 +23,24 @@ import (
 )
 
 func labelCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "label", Usage: "print labels for baths, jars and waste",
-		Subcommands: []*cli.Command{
-			{
-				Name: "bath", Usage: "print the label of a tank, with mixing and discard time", ArgsUsage: "RECIPE|BATCH",
-				Flags: labelFlags(
-					text("mixed", "time of mixing (default: now)"),
-					text("by", "person who mixed it"),
-					text("volume", "volume of the bath, \"1.9 L\""),
-					text("note", "note to print on the label"),
-				),
-				Action: at(e, 1, 1, "a recipe or the number of a batch", runLabelBath),
-			},
-			{
-				Name: "stock", Usage: "print the label of a jar or bottle", ArgsUsage: "SUBSTANCE",
-				Flags: labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
-					text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
-					many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label")),
-				Action: at(e, 1, 1, "a substance", runLabelStock),
-			},
-			{
-				Name: "waste", Usage: "print the label of a waste container", ArgsUsage: "RECIPE|BATCH",
-				Flags: labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
-					text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label")),
-				Action: at(e, 1, 1, "a recipe or the number of a batch", runLabelWaste),
-			},
-		},
-	}
+	return family("label", "print labels for baths, jars and waste",
+		command("bath RECIPE|BATCH", "print the label of a tank, with mixing and discard time",
+			at(e, 1, 1, "a recipe or the number of a batch", runLabelBath),
+			labelFlags(
+				text("mixed", "time of mixing (default: now)"),
+				text("by", "person who mixed it"),
+				text("volume", "volume of the bath, \"1.9 L\""),
+				text("note", "note to print on the label"),
+			)...),
+		command("stock SUBSTANCE", "print the label of a jar or bottle",
+			at(e, 1, 1, "a substance", runLabelStock),
+			labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
+				text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
+				many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label"))...),
+		command("waste RECIPE|BATCH", "print the label of a waste container",
+			at(e, 1, 1, "a recipe or the number of a batch", runLabelWaste),
+			labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
+				text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label"))...))
 }
 
 func labelFlags(more ...cli.Flag) []cli.Flag {

@@ -17,9 +17,9 @@ import (
 )
 
 func logCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "log", Usage: "write down how a batch turned out", ArgsUsage: "[BATCH]",
-		Flags: append([]cli.Flag{
+	return command("log [BATCH]", "write down how a batch turned out",
+		at(e, 0, 1, "", runLog),
+		append([]cli.Flag{
 			text("recipe", "the recipe, where there is no saved sheet"),
 			text("pieces", "how many pieces, where there is no saved sheet"),
 			text("alloy", "the metal, where there is no saved sheet"),
@@ -27,9 +27,7 @@ func logCommand(e *env) *cli.Command {
 			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
 			many("of-load", "CAUSE=LOAD, of which load the pieces with a cause are; may be given again"),
 			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
-		}, resultFlags()...),
-		Action: at(e, 0, 1, "", runLog),
-	}
+		}, resultFlags()...)...)
 }
 
 func runLog(p *place) error {

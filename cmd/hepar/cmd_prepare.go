@@ -15,17 +15,15 @@ import (
 )
 
 func prepareCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "prepare", Usage: "make the batch sheet for a number of pieces", ArgsUsage: "[RECIPE]",
-		Flags: append(orderFlags(), group("THE SHEET", append([]cli.Flag{
+	return command("prepare [RECIPE]", "make the batch sheet for a number of pieces",
+		at(e, 0, 1, "the name of a recipe", runPrepare),
+		append(orderFlags(), group("THE SHEET", append([]cli.Flag{
 			yes("detail", "add losses, rinses, time and all assumptions, and the steps in full"),
 			yes("working", "show every formula with its numbers and sources"),
 			yes("save", "keep the sheet and the recipe in the journal as a planned batch"),
 			text("by", "NAME: who plans it"),
 			text("note", "TEXT: customer, order, anything to find it by"),
-		}, pageFlags()...)...)...),
-		Action: at(e, 0, 1, "the name of a recipe", runPrepare),
-	}
+		}, pageFlags()...)...)...)...)
 }
 
 // document is the batch sheet as it is printed with --json and frozen in the journal.

@@ -18,37 +18,23 @@ import (
 )
 
 func recipeCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "recipe", Usage: "list, show, check or create finishing recipes",
-		Subcommands: []*cli.Command{
-			{
-				Name: "list", Usage: "list all recipes, built-in and your own",
-				Flags:  []cli.Flag{text("alloy", "only recipes for this metal"), text("kind", "only immersed, brushed, sprayed, pickle or stop")},
-				Action: at(e, 0, 0, "", listRecipes),
-			},
-			{
-				Name: "show", Usage: "show one recipe in full", ArgsUsage: "RECIPE",
-				Flags: []cli.Flag{yes("toml", "print the file itself")},
-				Action: at(e, 1, 1, "the name of a recipe", func(p *place) error {
-					r := fault.Must(p.recipe(p.Args().First()))
-					if p.Bool("toml") {
-						e.say("%s", fileText(r.Text))
-						return nil
-					}
-					return e.show(recipeJSON(r), nil, func() { printRecipe(e, p.units, r) })
-				}),
-			},
-			{
-				Name: "check", Usage: "find everything that is wrong in recipe files", ArgsUsage: "FILE...",
-				Action: at(e, 1, -1, "a recipe file", func(p *place) error { return checkRecipes(e, p.Args().Slice()) }),
-			},
-			{
-				Name: "new", Usage: "create a commented recipe file to fill in", ArgsUsage: "NAME",
-				Flags:  []cli.Flag{text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")},
-				Action: at(e, 1, 1, "a name for the recipe", runRecipeNew),
-			},
-		},
-	}
+	return family("recipe", "list, show, check or create finishing recipes",
+		command("list", "list all recipes, built-in and your own",
+			at(e, 0, 0, "", listRecipes),
+			text("alloy", "only recipes for this metal"), text("kind", "only immersed, brushed, sprayed, pickle or stop")),
+		command("show RECIPE", "show one recipe in full", at(e, 1, 1, "the name of a recipe", func(p *place) error {
+			r := fault.Must(p.recipe(p.Args().First()))
+			if p.Bool("toml") {
+				e.say("%s", fileText(r.Text))
+				return nil
+			}
+			return e.show(recipeJSON(r), nil, func() { printRecipe(e, p.units, r) })
+		}), yes("toml", "print the file itself")),
+		command("check FILE...", "find everything that is wrong in recipe files",
+			at(e, 1, -1, "a recipe file", func(p *place) error { return checkRecipes(e, p.Args().Slice()) })),
+		command("new NAME", "create a commented recipe file to fill in",
+			at(e, 1, 1, "a name for the recipe", runRecipeNew),
+			text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")))
 }
 
 func listRecipes(p *place) error {

@@ -24,17 +24,15 @@ import (
 )
 
 func reviewCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "review", Usage: "go through the safety steps before any finishing", ArgsUsage: "RECIPE|BATCH",
-		Flags: append([]cli.Flag{
+	return command("review RECIPE|BATCH", "go through the safety steps before any finishing",
+		at(e, 1, 1, "a recipe or the number of a batch", runReview),
+		append([]cli.Flag{
 			text("acknowledge", "NAME: the person who has done and read all of it"),
 			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),
 			yes("air", "show the estimates of gas, the limits, and how little it takes"),
 			yes("sources", "show where each point comes from"),
 			text("output", "HTML file to write: a page to hang up"),
-		}, safetyFlags()...),
-		Action: at(e, 1, 1, "a recipe or the number of a batch", runReview),
-	}
+		}, safetyFlags()...)...)
 }
 
 func runReview(p *place) error {

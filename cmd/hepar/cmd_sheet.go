@@ -14,16 +14,12 @@ import (
 )
 
 func sheetCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "sheet", Usage: "write the sheet of a saved batch as one page for the wall", ArgsUsage: "BATCH",
-		Flags: pageFlags(),
-		Action: at(e, 1, 1, "the number of a batch", func(p *place) error {
-			refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
-			b := fault.Must(p.journal.Get(p.Args().First()))
-			d, r := frozen(b)
-			return writeSheet(p, d, r)
-		}),
-	}
+	return command("sheet BATCH", "write the sheet of a saved batch as one page for the wall", at(e, 1, 1, "the number of a batch", func(p *place) error {
+		refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
+		b := fault.Must(p.journal.Get(p.Args().First()))
+		d, r := frozen(b)
+		return writeSheet(p, d, r)
+	}), pageFlags()...)
 }
 
 func pageFlags() []cli.Flag {

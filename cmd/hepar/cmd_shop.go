@@ -13,14 +13,10 @@ import (
 )
 
 func shopCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "shop", Usage: "show the workshop's own settings, and where each comes from",
-		Flags: []cli.Flag{
-			yes("template", "print a commented shop file"),
-			yes("write", "create that file where the shop file belongs; never overwrites one"),
-		},
-		Action: bare(0, 0, "", func(c *cli.Context) error { return runShop(e, c) }),
-	}
+	return command("shop", "show the workshop's own settings, and where each comes from",
+		bare(0, 0, "", func(c *cli.Context) error { return runShop(e, c) }),
+		yes("template", "print a commented shop file"),
+		yes("write", "create that file where the shop file belongs; never overwrites one"))
 }
 
 func runShop(e *env, c *cli.Context) error {

@@ -17,71 +17,43 @@ import (
 )
 
 func stockCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "stock", Usage: "the reagents on the shelf, their lots and data sheets",
-		Subcommands: []*cli.Command{
-			{
-				Name: "list", Usage: "what is on the shelf",
-				Flags:  append(jarFilterFlags(), yes("empty", "those that are empty as well")),
-				Action: at(e, 0, 0, "", func(p *place) error { return p.ifKept(noJarsYet, func() error { return listJars(p) }) }),
-			},
-			{
-				Name: "add", Usage: "put a jar on the shelf", ArgsUsage: "SUBSTANCE AMOUNT",
-				Flags: []cli.Flag{text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"), text("received", "2026-03 or 2026-03-02"),
-					text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
-					text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")},
-				Action: at(e, 2, 2, "a substance or an amount", runStockAdd),
-			},
-			{
-				Name: "show", Usage: "one jar with all its changes", ArgsUsage: "JAR",
-				Action: at(e, 1, 1, "the number of a jar", func(p *place) error {
-					jar, err := p.journal.Container(p.Args().First())
-					return p.show(jar, err, func() { printJar(p, jar) })
-				}),
-			},
-			{
-				Name: "change", Usage: "put a field of a jar right", ArgsUsage: "JAR FIELD=VALUE",
-				Description: "Fields: " + strings.Join(journal.StockFieldNames(), ", ") + ".",
-				Flags:       []cli.Flag{text("reason", "why; required"), text("by", "who")},
-				Action: at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
-					field, value := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
-					if field == "substance" && value != "" {
-						forShelf(p.env, value)
-					}
-					jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
-					return jarDone(p, jar, err)
-				}),
-			},
-			{
-				Name: "use", Usage: "book what was taken from a jar", ArgsUsage: "JAR AMOUNT",
-				Flags: []cli.Flag{text("batch", "for which batch"), text("by", "who")},
-				Action: at(e, 2, 2, "a jar or an amount", func(p *place) error {
-					amount, unit := fault.Must2(amountFrom(p.Args().Get(1)))
-					jar, err := p.journal.Use(journal.Use{Number: p.Args().First(), Amount: amount, Unit: unit}, p.String("batch"), "")
-					return jarDone(p, jar, err)
-				}),
-			},
-			{
-				Name: "empty", Usage: "take an empty or spent jar off the shelf", ArgsUsage: "JAR",
-				Flags: []cli.Flag{text("reason", "used up, spent, given away"), text("by", "who")},
-				Action: at(e, 1, 1, "the number of a jar", func(p *place) error {
-					jar, err := p.journal.Empty(p.Args().First(), p.String("reason"), "")
-					return jarDone(p, jar, err)
-				}),
-			},
-			{
-				Name: "export", Usage: "write the shelf as CSV or JSON Lines",
-				Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")}),
-				Action: at(e, 0, 0, "", func(p *place) error {
-					return export(p, journal.ContainerSchema, noJarsYet, func(format string) error {
-						n := fault.Must(p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true}))
-						p.note("%s written\n", plural(n, "jar"))
-						return nil
-					})
-				}),
-			},
-		},
-	}
+	return family("stock", "the reagents on the shelf, their lots and data sheets",
+		command("list", "what is on the shelf",
+			at(e, 0, 0, "", func(p *place) error { return p.ifKept(noJarsYet, func() error { return listJars(p) }) }),
+			append(jarFilterFlags(), yes("empty", "those that are empty as well"))...),
+		command("add SUBSTANCE AMOUNT", "put a jar on the shelf",
+			at(e, 2, 2, "a substance or an amount", runStockAdd),
+			text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"), text("received", "2026-03 or 2026-03-02"),
+			text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
+			text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")),
+		command("show JAR", "one jar with all its changes", at(e, 1, 1, "the number of a jar", func(p *place) error {
+			jar, err := p.journal.Container(p.Args().First())
+			return p.show(jar, err, func() { printJar(p, jar) })
+		})),
+		command("change JAR FIELD=VALUE", "put a field of a jar right", at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
+			field, value := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
+			if field == "substance" && value != "" {
+				forShelf(p.env, value)
+			}
+			jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
+			return jarDone(p, jar, err)
+		}), text("reason", "why; required"), text("by", "who")),
+		command("use JAR AMOUNT", "book what was taken from a jar", at(e, 2, 2, "a jar or an amount", func(p *place) error {
+			amount, unit := fault.Must2(amountFrom(p.Args().Get(1)))
+			jar, err := p.journal.Use(journal.Use{Number: p.Args().First(), Amount: amount, Unit: unit}, p.String("batch"), "")
+			return jarDone(p, jar, err)
+		}), text("batch", "for which batch"), text("by", "who")),
+		command("empty JAR", "take an empty or spent jar off the shelf", at(e, 1, 1, "the number of a jar", func(p *place) error {
+			jar, err := p.journal.Empty(p.Args().First(), p.String("reason"), "")
+			return jarDone(p, jar, err)
+		}), text("reason", "used up, spent, given away"), text("by", "who")),
+		command("export", "write the shelf as CSV or JSON Lines", at(e, 0, 0, "", func(p *place) error {
+			return export(p, journal.ContainerSchema, noJarsYet, func(format string) error {
+				n := fault.Must(p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true}))
+				p.note("%s written\n", plural(n, "jar"))
+				return nil
+			})
+		}), slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")})...))
 }
 
 func jarFilterFlags() []cli.Flag {

@@ -29,19 +29,16 @@ func commit() string {
 func versionName() string { return cmp.Or(version, "(not a release)") }
 
 func versionCommand(e *env) *cli.Command {
-	return &cli.Command{
-		Name: "version", Usage: "print the version, the commit and the numbers of the formats",
-		Action: bare(0, 0, "", func(*cli.Context) error {
-			// every object has the schema number already
-			return e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, nil, func() {
-				e.say("hepar %s\n", versionName())
-				t := table{}
-				t.add("commit", commit())
-				t.add("Go", runtime.Version())
-				t.add("journal format", measure.Grouped(journal.Format))
-				t.add("JSON schema", measure.Grouped(jsonSchema))
-				t.write(e.out, "  ")
-			})
-		}),
-	}
+	return command("version", "print the version, the commit and the numbers of the formats", bare(0, 0, "", func(*cli.Context) error {
+		// every object has the schema number already
+		return e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, nil, func() {
+			e.say("hepar %s\n", versionName())
+			t := table{}
+			t.add("commit", commit())
+			t.add("Go", runtime.Version())
+			t.add("journal format", measure.Grouped(journal.Format))
+			t.add("JSON schema", measure.Grouped(jsonSchema))
+			t.write(e.out, "  ")
+		})
+	}))
 }

@@ -9,6 +9,8 @@ import (
 	"sync"
 
 	"github.com/urfave/cli/v2"
+
+	"hepar/journal"
 )
 
 const exitHelp = `   0 done   1 findings or failure   2 wrong usage   3 refused for safety
@@ -29,6 +31,18 @@ func group(title string, flags ...cli.Flag) []cli.Flag {
 		}
 	}
 	return flags
+}
+
+// command makes a command of its name with its arguments, as in "show BATCH". The text of its
+// help is in help.txt.
+func command(use, usage string, act cli.ActionFunc, flags ...cli.Flag) *cli.Command {
+	name, takes, _ := strings.Cut(use, " ")
+	return &cli.Command{Name: name, ArgsUsage: takes, Usage: usage, Flags: flags, Action: act}
+}
+
+// family makes a command of the commands below it.
+func family(name, usage string, below ...*cli.Command) *cli.Command {
+	return &cli.Command{Name: name, Usage: usage, Subcommands: below}
 }
 
 // printHelpPage prints the help of the program or of one command. It stands in for the
@@ -100,7 +114,7 @@ var manual string
 func manualOf(name string) string {
 	_, from, _ := strings.Cut(manual, "== "+name+"\n")
 	text, _, _ := strings.Cut(from, "\n== ")
-	return text
+	return strings.NewReplacer("{batch fields}", strings.Join(journal.FieldNames(), ", "), "{jar fields}", strings.Join(journal.StockFieldNames(), ", ")).Replace(text)
 }
 
 // valueWord is the word for a value at the beginning of the text of a flag:
