@@ -3,6 +3,9 @@ package main
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -10,7 +13,11 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/page"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/reagent"
+	"hepar/recipe/safety"
 )
 
 func sheetCommand(e *env) *cli.Command {
@@ -46,4 +53,245 @@ func writeSheet(p *place, d document, r *recipe.Recipe) error {
 	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Last: d.LastTime, Letter: p.Bool("letter"), Units: p.units}))
 	file := p.String("output")
 	return p.show(map[string]any{"file": file, "bytes": len(html)}, writeNew(file, html), func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
+}
+
+// printSheet prints the batch sheet for a person at the bench: one screen. detail
+// adds what the plan rests on and the steps in full.
+func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail bool) {
+	s := d.Sheet
+	b := s.Brief(r, u)
+	e.say("%s\n", e.heading(when(d.Number != "", "BATCH "+d.Number+"  ")+strings.ToUpper(oneLine(r.Title))))
+	e.put("", b.What+wordsIf("; ", d.Order))
+	e.put("last time: ", d.LastTime...)
+	e.putIn(e.alarm, "!! ", b.Capitals...)
+	for _, p := range d.Safety {
+		e.putIn(e.alarm, "STOP: ", when(p.Level == safety.Stop, p.Text))
+	}
+	e.head("WEIGH AND POUR: " + oneLine(b.Bath))
+	for i, line := range b.Pour {
+		e.put(fmt.Sprintf(" %d. ", i+1), line)
+	}
+	e.put(" ", b.InAll)
+	printRows(e, s, b, r)
+	if b.Verdict != "" {
+		e.say("\n%s", wrap("", b.Verdict))
+	}
+	e.put("better: ", b.Better)
+	if s.Run != nil && s.Run.Measured != nil {
+		m := s.Run.Measured
+		e.put("time: ", fmt.Sprintf("%s at %s, measured here, %s; the book says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS))))
+	}
+	if len(b.Moves) > 0 {
+		e.put("assumed: ", strings.Join(b.Moves, "; ")+".")
+	}
+	e.head("STEPS")
+	for i, step := range b.Steps {
+		if detail {
+			step = stepText(u, r.Steps[i])
+		}
+		e.put(fmt.Sprintf("%2d  ", i+1), step)
+	}
+	if len(b.Warnings) > 0 {
+		e.head("LOOK OUT")
+		e.putIn(e.amber, " ! ", b.Warnings...)
+	}
+	if detail {
+		printDetail(e, u, s, r)
+	}
+	printWorking(e, u, d)
+	next := "hepar review " + cmp.Or(d.Number, r.Slug)
+	e.say("\n%s", wrap("", when(!detail, "--detail shows losses, rinses, time and all assumptions. ")+"The SDS and your local rules decide over anything printed here. Before anything is mixed: "+next+"."))
+}
+
+// mostRows is how many rows of loads a sheet shows; --json has all of them.
+const mostRows = 120
+
+// printRows prints the loads with a box each, and the actions among them.
+func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
+	t := table{head: []string{"", "load", "pieces", "dip", "bath at", "may take"}, right: []bool{false, true, true, true, true}, mark: "[ ] >> ", paint: e.heading}
+	for _, row := range b.Rows[:min(len(b.Rows), mostRows)] {
+		if row.Action != "" {
+			t.remark(row.Action)
+		} else {
+			t.add("[ ]", row.Loads, row.Pieces, row.Dip, row.At, row.Band)
+		}
+	}
+	if len(b.Rows) == 0 {
+		return
+	}
+	head := fmt.Sprintf("LOADS (%d)", len(s.Loads))
+	if r.Dip != nil {
+		head += wordsIf(": ", oneLine(r.Dip.How()))
+	}
+	e.head(head)
+	t.write(e.out, " ")
+	if len(b.Rows) > mostRows {
+		e.say(" ... --json has all %d loads.\n", len(s.Loads))
+	}
+}
+
+// printDetail prints what the sheet rests on: what is weighed, heat, losses, rinses,
+// the time of the whole job, and every assumption.
+func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
+	e.head("THE RECIPE")
+	e.put("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source))
+	t := table{right: []bool{false, true}}
+	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(plan.CoverMM)))
+	start := measure.Celsius(s.Bath.TemperatureC)
+	if s.Run != nil {
+		start = measure.Celsius(s.Run.StartC)
+	}
+	t.add(either(slices.ContainsFunc(s.Warnings, func(w bath.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(start), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
+	for _, line := range s.Bath.Reagents {
+		amount, note := reagentText(u, line)
+		t.add(line.Name, amount, note)
+	}
+	if run := s.Run; run != nil {
+		t.add("to hold it", either(run.HoldingWatts > 0, measure.Figures(run.HoldingWatts, 2)+" W", "nothing"), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")
+		if run.CoolingPerMin > 0.01 {
+			t.add("cools by", u.Degrees(measure.Degrees(run.CoolingPerMin)), "a minute, open and unheated")
+		}
+		t.add("a load", fmt.Sprint(run.Capacity.Pieces), "pieces, the largest of this plan"+wordsIf("; what bounds a load: ", run.Capacity.Why))
+		if run.Law != nil { // else nothing is known of it
+			t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the least; of what is lost, air takes %s %%, film %s %%, drag-out %s %%, water added %s %%",
+				measure.Figures(run.Shares.AirPercent, 2), measure.Figures(run.Shares.FilmPercent, 2), measure.Figures(run.Shares.DragOutPercent, 2), measure.Figures(run.Shares.WaterPercent, 2)))
+		}
+		t.add("water, waste", u.Liquid(measure.Liters(run.Totals.WaterL)), u.Liquid(measure.Liters(run.Totals.WasteL))+" of waste: the bath, and every still tub after it")
+		if m := s.Match; m != nil && m.OneTimePercent > 0 {
+			t.add("at one time", measure.Figures(m.OneTimePercent, 2)+" %", "difference in film if every load had the same dip")
+		}
+	}
+	t.show(e, "THE BATH")
+	printRinses(e, u, s)
+	printWork(e, u, s)
+	g := table{}
+	g.add("air", r.Hazards.Ventilation)
+	g.add("wear", strings.Join(r.Hazards.PPE, "; "))
+	g.add("waste", r.Hazards.Disposal)
+	g.show(e, "AIR, WEAR, WASTE (of the recipe)")
+	if len(s.Assumptions) > 0 {
+		e.head("ASSUMED, because nobody gave it")
+	}
+	for _, a := range s.Assumptions {
+		e.put("  ", a.Name+" "+u.Of(a.Value, a.Unit)+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, "))
+	}
+}
+
+var limitWords = map[string]string{
+	"volume":  "as asked for",
+	"vessel":  "limited by the vessel: a quarter of its height stays free",
+	"cover":   "limited by depth: each piece covered by ",
+	"load":    "for the metal in at once",
+	"reagent": "limited by the reagent at hand",
+	"bench":   "limited by what a bench carries; give --vessel or --volume",
+	"area":    "for the area and the coats",
+}
+
+func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) {
+	switch {
+	case line.Grams != nil:
+		amount = u.Scale(measure.Grams(*line.Grams))
+	case line.Milliliters != nil:
+		amount = u.Of(*line.Milliliters, "mL")
+	}
+	made := line.Makes()
+	return amount, strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, given(line.PurityPercent)+" % pure"), when(made.At.PerL > 0, "makes "+rangeText(u, made)),
+		when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")), ", ")
+}
+
+func printWork(e *env, u measure.System, s *bath.Sheet) {
+	w := s.Work
+	if w == nil {
+		return
+	}
+	t := table{right: []bool{false, true, true}}
+	assumed, cost := false, func(x float64) string { return when(x > 0, measure.Round(x, 2)) }
+	for _, share := range w.Shares {
+		if share.Minutes == 0 && share.Cost == 0 {
+			continue
+		}
+		assumed = assumed || share.Assumed
+		t.add(share.Name, u.Labour(measure.Seconds(60*share.Minutes)), cost(share.Cost), share.Working+when(share.Assumed, " *"))
+	}
+	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost(w.Cost), fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2)))
+	t.show(e, "THE WHOLE JOB")
+	e.put("  * ", when(assumed, "nobody timed it here: common practice, no source; set [minutes] in the shop file"))
+	e.put("  ", when(s.StartAdvice != "", "Spares: "+s.StartAdvice+"."))
+}
+
+func printSteps(e *env, u measure.System, r *recipe.Recipe) {
+	e.head("STEPS")
+	for i, step := range r.Steps {
+		e.put(fmt.Sprintf("  %2d  ", i+1), stepText(u, step))
+	}
+}
+
+func stepText(u measure.System, s recipe.Step) string {
+	text := s.Do
+	if s.With != "" {
+		text += " with " + substanceName(s.With)
+		text += when(s.Concentration.At.PerL > 0, " "+rangeText(u, s.Concentration))
+	}
+	text += when(s.Baths > 1, fmt.Sprintf(" in %d tubs one after the other", s.Baths))
+	text += when(s.Running, " in running water")
+	text += when(s.HasWater, " at "+u.Temperature(s.Water.At))
+	text += when(s.Time.At > 0, " for "+u.Time(s.Time.At))
+	for _, extra := range []string{s.How, s.Note} {
+		text += wordsIf("; ", strings.TrimSuffix(extra, "."))
+	}
+	return text + "."
+}
+
+func substanceName(id string) string {
+	if s, err := reagent.Find(id); err == nil {
+		return s.Name
+	}
+	return id
+}
+
+func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
+	text := func(c measure.Concentration) string { return u.Of(c.PerL, c.Unit()) }
+	return span(text(c.From), text(c.At), text(c.To))
+}
+
+func printRinses(e *env, u measure.System, s *bath.Sheet) {
+	t := table{head: []string{"step", "what", "tubs", "each", "in it"}, right: []bool{true, false, true, true}}
+	for _, r := range s.Rinses {
+		volume := either(r.Running, "running", when(r.VolumeL > 0, u.Liquid(measure.Liters(r.VolumeL))))
+		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
+	}
+	t.show(e, "RINSES AND HELPERS")
+}
+
+func helperText(u measure.System, r bath.Rinse) string {
+	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
+		return fmt.Sprintf("water; or running, %s a minute, or %s a minute against the work through %d tubs", u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs)
+	}
+	if r.Substance == "" {
+		return "water"
+	}
+	text := substanceName(r.Substance)
+	if r.Grams != nil {
+		text = u.Scale(measure.Grams(*r.Grams)) + " of " + text
+	}
+	if r.LeastGrams != nil {
+		text += "; at the least " + u.Of(*r.LeastGrams, "g") + " for the acid"
+	}
+	text += wordsIf("; ", strings.TrimSuffix(r.Note, "."))
+	text += when(r.FoamG > 0, "; about "+u.Of(r.FoamG, "g")+" of carbon dioxide foams off")
+	return text
+}
+
+// printWorking keeps the units of the formulas, for which their constants are given.
+func printWorking(e *env, u measure.System, d document) {
+	if len(d.Working) == 0 {
+		return
+	}
+	e.head("WORKING")
+	e.put("  ", when(u != measure.Metric, "In metric units, in which the formulas and their constants are published."))
+	for _, w := range d.Working {
+		e.put("  ", w.Name+" = "+w.Formula)
+		e.put("      = ", w.Numbers, w.Result)
+		e.put("      from: ", w.Source)
+	}
 }
