@@ -227,11 +227,8 @@ func (s *Sheet) BathLife() measure.Seconds {
 		return 0
 	}
 	minutes := s.Run.Totals.Minutes
-	for _, e := range s.Events {
-		if e.Do == plan.FreshBath {
-			minutes = e.AtMin
-			break
-		}
+	if i := slices.IndexFunc(s.Events, func(e EventLine) bool { return e.Do == plan.FreshBath }); i >= 0 {
+		minutes = s.Events[i].AtMin
 	}
 	return measure.Seconds(math.Ceil((minutes+MixingMinutes)/15) * 15 * 60)
 }

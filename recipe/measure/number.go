@@ -9,15 +9,9 @@ import (
 	"hepar/recipe/fault"
 )
 
-var vulgars = map[string][2]string{
-	"½": {"1", "2"}, "⅓": {"1", "3"}, "⅔": {"2", "3"}, "¼": {"1", "4"}, "¾": {"3", "4"}, "⅕": {"1", "5"}, "⅖": {"2", "5"},
-	"⅗": {"3", "5"}, "⅘": {"4", "5"}, "⅙": {"1", "6"}, "⅚": {"5", "6"}, "⅐": {"1", "7"}, "⅛": {"1", "8"}, "⅜": {"3", "8"},
-	"⅝": {"5", "8"}, "⅞": {"7", "8"}, "⅑": {"1", "9"}, "⅒": {"1", "10"},
-}
-
-// numberForm matches 1 3/8, 1-3/8, 3/8, ½, 1½, 0.5, .5 and 5, with a minus or without.
+// numberForm matches 1 3/8, 1-3/8, 3/8, 0.5, .5 and 5, with a minus or without.
 var numberForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(?:(-) ?)?(?:(?:(\d+)[ -])?(\d+)/(\d+)|(\d*) ?([½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])|(\d*\.\d+|\d+))`)
+	return regexp.MustCompile(`^(?:(-) ?)?(?:(?:(\d+)[ -])?(\d+)/(\d+)|(\d*\.\d+|\d+))`)
 })
 
 func readNumber(plain, text string) (number float64, rest string, err error) {
@@ -25,14 +19,11 @@ func readNumber(plain, text string) (number float64, rest string, err error) {
 	if m == nil {
 		return 0, "", fault.Usagef("%s does not start with a number", quote(text)).Try("write a number and a unit, such as 7.5 g/L")
 	}
-	whole, top, bottom := m[2]+m[5], m[3], m[4]
-	if vulgar, ok := vulgars[m[6]]; ok {
-		top, bottom = vulgar[0], vulgar[1]
-	}
-	w, t, b := count(whole), count(top), count(bottom)
+	top, bottom := m[3], m[4]
+	w, t, b := count(m[2]), count(top), count(bottom)
 	switch {
 	case bottom == "":
-		number = count(m[7])
+		number = count(m[5])
 	case len(top) > 6 || len(bottom) > 6:
 		return 0, "", fault.Usagef("the fraction in %s has too many digits", quote(text)).Try("write it as a decimal such as 0.375")
 	case b == 0:

@@ -48,9 +48,6 @@ func (q Quantity) In(symbol string) (Quantity, error) {
 		}
 		return Quantity{}, e.Try("%s", bridge(q.Unit.Dimension, u.Dimension))
 	}
-	if q.Unit == u {
-		return q, inRange(q.Number, q.String())
-	}
 	base, err := q.rat()
 	if err != nil {
 		return Quantity{}, err

@@ -6,12 +6,14 @@ import (
 	"sync"
 )
 
-// plainer replaces what is typed for a plain character: micro, powers, minus and
-// hyphens, strokes, quotes, no-break and thin spaces.
+// plainer replaces what is typed for plain characters: micro, minus and hyphens, strokes,
+// quotes, no-break and thin spaces, fractions of one character.
 var plainer = sync.OnceValue(func() *strings.Replacer {
 	return strings.NewReplacer("µ", "u", "μ", "u", "−", "-", "‐", "-", "‑", "-", "–", "-", "⁄", "/", "∕", "/",
 		"“", `"`, "”", `"`, "″", `"`, "’", "'", "′", "'", "\u00a0", " ", "\u2009", " ", "\u202f", " ", "\t", " ", "℃", "C", "℉", "F",
-		"per cent", "percent")
+		"per cent", "percent",
+		"½", " 1/2 ", "⅓", " 1/3 ", "⅔", " 2/3 ", "¼", " 1/4 ", "¾", " 3/4 ", "⅕", " 1/5 ", "⅖", " 2/5 ", "⅗", " 3/5 ", "⅘", " 4/5 ",
+		"⅙", " 1/6 ", "⅚", " 5/6 ", "⅐", " 1/7 ", "⅛", " 1/8 ", "⅜", " 3/8 ", "⅝", " 5/8 ", "⅞", " 7/8 ", "⅑", " 1/9 ", "⅒", " 1/10 ")
 })
 
 type edit struct {

@@ -72,7 +72,7 @@ var sizeWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(
 
 // unread are texts that hold no figure, or none that can be taken.
 var unread = sync.OnceValue(func() []refusal {
-	const such, none = "write a number and a unit, such as %s", `[^0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒]*`
+	const such, none = "write a number and a unit, such as %s", `[^0-9]*`
 	return []refusal{
 		{regexp.MustCompile(`[\p{Cc}\p{Cf}]`), "contains an invisible character", "type it again with plain letters and digits"},
 		{regexp.MustCompile(`^\+`), "starts with a plus sign", "leave the plus sign out"},

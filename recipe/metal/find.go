@@ -23,10 +23,8 @@ func Find(name string) (Alloy, error) {
 	if meant, ok := spoken[strings.ToLower(strings.TrimSpace(name))]; ok {
 		full = meant
 	}
-	for _, a := range table() {
-		if a.Name == full {
-			return a, nil
-		}
+	if at := slices.IndexFunc(table(), func(a Alloy) bool { return a.Name == full }); at >= 0 {
+		return table()[at], nil
 	}
 	err := fault.Usagef("unknown alloy %.60q", name).At("--alloy")
 	if strings.TrimSpace(name) == "" {

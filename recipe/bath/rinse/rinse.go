@@ -36,19 +36,14 @@ const (
 // Source is where the drag-out figures come from.
 const Source = "plating handbook table, from memory"
 
-// habits are the words for the drag-out figures, best first.
-var habits = [...]struct {
-	Word  string
-	Drain measure.MillilitersPerSquareM
-}{{"well", Well}, {"flat-well", FlatWell}, {"poor", Poor}, {"very-poor", VeryPoor}, {"flat-very-poor", FlatVeryPoor}, {"cups", Cups}}
+var habits = map[string]measure.MillilitersPerSquareM{"well": Well, "flat-well": FlatWell, "poor": Poor, "very-poor": VeryPoor,
+	"flat-very-poor": FlatVeryPoor, "cups": Cups}
 
 // Habit returns the drag-out for a word such as "well" or "very-poor". It is an
 // error of kind Usage when there is no such word.
 func Habit(word string) (measure.MillilitersPerSquareM, error) {
-	for _, h := range habits {
-		if h.Word == word {
-			return h.Drain, nil
-		}
+	if drain, ok := habits[word]; ok {
+		return drain, nil
 	}
 	return 0, fault.Usagef("no drain habit is called %q", measure.Clean(word)).
 		Try("write well, flat-well, poor, very-poor, flat-very-poor or cups, or a figure such as 80 mL/m2")

@@ -54,8 +54,11 @@ func TestDragOutTable(t *testing.T) {
 
 func TestHabits(t *testing.T) {
 	last := measure.MillilitersPerSquareM(0)
-	for _, h := range habits {
-		word := h.Word
+	words := []string{"well", "flat-well", "poor", "very-poor", "flat-very-poor", "cups"} // best first
+	if len(words) != len(habits) {
+		t.Errorf("%d words, %d habits", len(words), len(habits))
+	}
+	for _, word := range words {
 		drain, err := Habit(word)
 		if err != nil || drain <= last {
 			t.Errorf("%s: %g mL/m2 after %g, %v", word, drain, last, err)
