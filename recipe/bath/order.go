@@ -201,25 +201,20 @@ func Prepare(o Order) (*Sheet, error) {
 		Loads:  []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{},
 		Notes: plan.Notes{Warnings: []Warning{}, Assumptions: []Assumption{}, Working: slices.Clone(p.Working)},
 	}
-	sum := ""
-	for i, k := range o.kinds() {
+	var sums []string
+	for _, k := range o.kinds() {
 		s.Pieces, s.Spares, s.MetalAreaDM = s.Pieces+k.Pieces, s.Spares+k.Spares, s.MetalAreaDM+float64(k.Count())*k.Piece.Area.SquareDM()
+		sums = append(sums, fmt.Sprintf("(%d + %d) x %s cm2", k.Pieces, k.Spares, num(k.Piece.Area)))
+		name := ""
 		if len(o.More) > 0 {
+			name = k.Name + ": "
 			s.Kinds = append(s.Kinds, KindLine{k.Name, k.Pieces, k.Spares, pieceLine(k.Piece)})
 		}
-		if i > 0 {
-			sum += " + "
-		}
-		sum += fmt.Sprintf("(%d + %d) x %s cm2", k.Pieces, k.Spares, num(k.Piece.Area))
 		for _, w := range k.Piece.Warnings {
-			name := ""
-			if len(o.More) > 0 {
-				name = k.Name + ": "
-			}
 			s.Warn("piece", name, w)
 		}
 	}
-	s.Step("metal area", "(pieces + spares) x area of one piece", "("+sum+") / 100", num(s.MetalAreaDM)+" dm2", "arithmetic")
+	s.Step("metal area", "(pieces + spares) x area of one piece", "("+strings.Join(sums, " + ")+") / 100", num(s.MetalAreaDM)+" dm2", "arithmetic")
 	if !slices.Contains(r.Alloys, p.Alloy.Name) {
 		s.Warn("alloy-anyway", "NOT A RECIPE FOR THIS METAL: ", r.Slug, " is written for ", strings.Join(r.Alloys, ", "), ", not for ", p.Alloy.Name,
 			". You chose to go on; test one piece first.")
