@@ -30,10 +30,6 @@ type Range[T comparable] struct{ At, From, To T }
 // Single tells whether the recipe has one figure and no limits.
 func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 
-// A WarnsOf names what the texts beside it only warn of: ids of substances, and
-// group words such as "acid" (see reagent.Called). Whatever else a text names must
-// be used by the recipe.
-
 // Recipe is a finish: the master from which every batch is scaled. [Decode] makes it, nobody
 // changes it.
 type Recipe struct {
@@ -44,7 +40,7 @@ type Recipe struct {
 	Alloys   []string
 	Look     string
 	Source   string   // a published work, or "common practice, no published source"
-	WarnsOf  []string // what title, look, source, [bath] and [dip] only warn of
+	WarnsOf  []string // what title, look, source, [bath] and [dip] only warn of: ids and group words, see [reagent.Called]
 	Plated   bool     // made for plated ware, whose silver is thin
 	Bath     Bath
 	Dip      *Dip   // immersed, pickle and stop

@@ -11,6 +11,7 @@ import (
 	_ "embed"
 	"encoding/base64"
 	"html/template"
+	"math"
 	"reflect"
 	"strconv"
 )
@@ -41,9 +42,7 @@ func Parse(text, script string) *template.Template {
 
 // mm writes a length to a thousandth of a mm, without trailing zeros.
 func mm(length any) template.CSS {
-	x := reflect.ValueOf(length).Float()
-	text, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'f', 3, 64), 64)
-	return template.CSS(strconv.FormatFloat(text, 'f', -1, 64) + "mm")
+	return template.CSS(strconv.FormatFloat(math.Round(reflect.ValueOf(length).Float()*1000)/1000, 'f', -1, 64) + "mm")
 }
 
 // Render fills a page.

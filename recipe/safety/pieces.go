@@ -29,7 +29,7 @@ type part struct {
 	nature nature
 }
 
-var parts = [...]part{
+var parts = []part{
 	{"turquoise", porous | darkens | limy}, {"malachite", porous | darkens | limy}, {"azurite", porous | darkens | limy}, {"chrysocolla", porous | darkens | limy},
 	{"lapis", porous | limy}, {"pearl", porous | limy}, {"mother-of-pearl", porous | limy}, {"shell", porous | limy}, {"coral", porous | limy},
 	{"ivory", porous | limy}, {"bone", porous | limy}, {"amber", porous | cracks}, {"jet", porous | cracks}, {"opal", porous | cracks}, {"emerald", porous | cracks},
@@ -39,9 +39,9 @@ var parts = [...]part{
 
 // Withs lists the words of [Subject.With]: what a bath may harm or what holds liquid.
 func Withs() []string {
-	list := make([]string, len(parts))
-	for i, p := range parts {
-		list[i] = p.word
+	var list []string
+	for _, p := range parts {
+		list = append(list, p.word)
 	}
 	return list
 }
@@ -60,7 +60,7 @@ func (w work) having(n nature) string {
 	var list []string
 	for _, word := range w.With {
 		word = singular(word)
-		if slices.ContainsFunc(parts[:], func(p part) bool { return p.word == word && p.nature&n != 0 }) && !slices.Contains(list, word) {
+		if slices.ContainsFunc(parts, func(p part) bool { return p.word == word && p.nature&n != 0 }) && !slices.Contains(list, word) {
 			list = append(list, word)
 		}
 	}

@@ -35,9 +35,8 @@ func (p *Piece) entries() []entry {
 		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, 80, text)},
 	}
 	for _, f := range pieceFlags {
-		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) bool {
+		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) {
 			p.Said[e.key] = t.Text(e.key, 60, false, e.cure())
-			return p.Said[e.key] != ""
 		}}})
 	}
 	return list

@@ -58,14 +58,15 @@ func (s *Shop) table(g group, t strict.Table) {
 			}
 			continue
 		}
-		written := t.Written(e.key)
-		switch ok := e.value.read(t, e); {
-		case ok && !g.row:
+		e.value.read(t, e)
+		switch written := t.Written(e.key); {
+		case written == "":
+		case !g.row:
 			s.keep(g.path(e), written, t.LineOf(e.key))
 			if e.value.known != "" {
 				s.Bath.Known[e.value.known] = true
 			}
-		case !ok || e.key == "name" || written == "false":
+		case e.key == "name" || written == "false":
 		case written == "true":
 			parts = append(parts, strings.ReplaceAll(e.key, "_", " "))
 		default:

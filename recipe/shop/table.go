@@ -73,7 +73,7 @@ func groups(s *Shop) []group {
 			{"hot", `"92 C"`, "the hottest water there is, as poured", Practice, celsius(&b.HotWater, from(0, 100, "C")).knownAs("hot-water")},
 			{"cold", `"12 C"`, "", Practice, celsius(&b.ColdWater, from(0, 100, "C")).knownAs("cold-water")},
 		}, false, func(t strict.Table) {
-			if b.Known["hot-water"] && b.Known["cold-water"] && b.HotWater <= b.ColdWater {
+			if b.Known["hot-water"] && b.Known["cold-water"] && b.HotWater > 0 && b.HotWater <= b.ColdWater {
 				t.AtValue(t.Place("hot"), "check whether the two are swapped", "hot is not warmer than cold")
 			}
 		}},

@@ -19,25 +19,16 @@ import (
 
 // value is how the value of an entry is read, checked, stored and printed.
 type value struct {
-	read  func(t strict.Table, e entry) bool // stores it; false if it noted a fault
-	show  func() string                      // prints a default
-	known string                             // the word for it in the Known of the bath or of the minutes
+	read  func(t strict.Table, e entry) // stores it, whatever it notes: a file with findings makes no Shop
+	show  func() string                 // prints a default
+	known string                        // the word for it in the Known of the bath or of the minutes
 }
 
 func (v value) knownAs(word string) value        { v.known = word; return v }
 func (v value) shownAs(show func() string) value { v.show = show; return v }
 
-func stored[V any](at *V, get func(t strict.Table, e entry) (V, bool)) value {
-	return value{
-		read: func(t strict.Table, e entry) bool {
-			v, ok := get(t, e)
-			if ok {
-				*at = v
-			}
-			return ok
-		},
-		show: func() string { return fmt.Sprint(*at) },
-	}
+func stored[V any](at *V, get func(t strict.Table, e entry) V) value {
+	return value{read: func(t strict.Table, e entry) { *at = get(t, e) }, show: func() string { return fmt.Sprint(*at) }}
 }
 
 func (e entry) cure() string { return fmt.Sprintf("write %s = %s", e.key, e.example) }
@@ -54,8 +45,9 @@ func over(low, high float64, unit string) bounds { return bounds{low, high, true
 
 // quantity is text with a unit, which parse reads.
 func quantity[V ~float64](at *V, parse func(string) (V, error)) value {
-	return stored(at, func(t strict.Table, e entry) (V, bool) {
-		return strict.Figure(t, e.key, strings.Trim(e.example, `"`), parse)
+	return stored(at, func(t strict.Table, e entry) V {
+		v, _ := strict.Figure(t, e.key, strings.Trim(e.example, `"`), parse)
+		return v
 	})
 }
 
@@ -96,32 +88,32 @@ func percent(text string) (float64, error) {
 }
 
 func number(at *float64, b bounds) value {
-	return stored(at, func(t strict.Table, e entry) (float64, bool) { return t.Number(e.key, b.low, b.high, b.above) }).
-		shownAs(func() string { return measure.Plain(*at) })
+	return stored(at, func(t strict.Table, e entry) float64 {
+		v, _ := t.Number(e.key, b.low, b.high, b.above)
+		return v
+	}).shownAs(func() string { return measure.Plain(*at) })
 }
 
 func whole(at *int, low, high int) value {
-	return stored(at, func(t strict.Table, e entry) (int, bool) {
-		return t.Whole(e.key, low, high, low, false), strict.Is[int64](t, e.key)
-	})
+	return stored(at, func(t strict.Table, e entry) int { return t.Whole(e.key, low, high, low, false) })
 }
 
 func flag(at *bool) value {
-	return stored(at, func(t strict.Table, e entry) (bool, bool) { return t.Flag(e.key), strict.Is[bool](t, e.key) })
+	return stored(at, func(t strict.Table, e entry) bool { return t.Flag(e.key) })
 }
 
 // words is text of at most so many characters, which parse reads.
 func words[V any](at *V, most int, parse func(string) (V, error)) value {
-	return stored(at, func(t strict.Table, e entry) (v V, ok bool) {
+	return stored(at, func(t strict.Table, e entry) (v V) {
 		text := t.Text(e.key, most, false, e.cure())
 		if text == "" {
-			return v, false
+			return v
 		}
 		v, err := parse(text)
 		if err != nil {
 			t.AtValue(t.Place(e.key), fault.CureOf(err), "%s: %s", e.key, err.Error())
 		}
-		return v, err == nil
+		return v
 	})
 }
 
@@ -169,14 +161,14 @@ func habit(text string) (measure.MillilitersPerSquareM, error) {
 }
 
 func (s *Shop) people() value {
-	return stored(&s.People, func(t strict.Table, e entry) ([]string, bool) {
+	return stored(&s.People, func(t strict.Table, e entry) []string {
 		all, where := t.List(e.key, 60, false, true, e.cure())
 		for i, name := range all {
 			if index(all[:i], name) >= 0 {
 				t.AtValue(where[i], "list each person once", "%s is listed twice", strict.Excerpt(name))
 			}
 		}
-		return all, len(all) > 0
+		return all
 	})
 }
 
@@ -197,9 +189,9 @@ func (s *Shop) member(t strict.Table, key, name string) {
 }
 
 func list(at *[]string) value {
-	return stored(at, func(t strict.Table, e entry) ([]string, bool) {
+	return stored(at, func(t strict.Table, e entry) []string {
 		all, _ := t.List(e.key, 60, true, false, e.cure())
-		return all, len(all) > 0
+		return all
 	})
 }
 
@@ -225,8 +217,8 @@ func (s *Shop) price(at *float64, per string) value {
 }
 
 func (s *Shop) prices() value {
-	return value{read: func(t strict.Table, e entry) bool {
-		in, ok := t.Sub(e.key, "[rates."+e.key+"]")
+	return value{read: func(t strict.Table, e entry) {
+		in, _ := t.Sub(e.key, "[rates."+e.key+"]")
 		s.Bath.PricePerKG = map[string]float64{}
 		for _, id := range in.Keys() {
 			own := slices.ContainsFunc(s.Substances, func(one reagent.Substance) bool { return one.ID == id })
@@ -238,6 +230,5 @@ func (s *Shop) prices() value {
 			s.price(&v, "kg").read(in, entry{key: id, example: "60 EUR per kg"})
 			s.Bath.PricePerKG[id] = v
 		}
-		return ok
 	}}
 }

@@ -48,9 +48,6 @@ func (r Room) Filled() Room {
 	return r
 }
 
-// FlowM3H is the flow of air through the room in m3/h: volume times air changes.
-func (r Room) FlowM3H() float64 { return r.VolumeM3 * r.AirChangesPerHour }
-
 // Molar masses in g/mol, from the IUPAC 2021 atomic weights.
 const (
 	H2SMass        = 34.076

@@ -73,7 +73,7 @@ func (b Bath) source(pH float64) float64 {
 // of it again. Neither holds more mg/m3 than still air over the bath, the room no more grams
 // than the bath did.
 func steady(mgPerS, back, most float64, held measure.Grams, molar float64, r Room) spread {
-	flow := r.FlowM3H() / 3600 / MixingFactor
+	flow := r.VolumeM3 * r.AirChangesPerHour / 3600 / MixingFactor
 	mg := min(mgPerS/(flow+back), most, float64(held)*1000/r.VolumeM3)
 	return spread{PPM(mg, molar), PPM(min(mg+mgPerS/exchange, most), molar)}
 }

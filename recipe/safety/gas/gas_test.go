@@ -115,9 +115,6 @@ func TestRoomsRefused(t *testing.T) {
 	if err := (Room{}).Check(); err != nil {
 		t.Error("a room that was not given is refused")
 	}
-	if flow := (Room{VolumeM3: 32, AirChangesPerHour: 4}).FlowM3H(); flow != 128 {
-		t.Error(flow)
-	}
 	if f := (Room{}).Filled(); f.VolumeM3 != AssumedRoomM3 || f.AirChangesPerHour != AssumedAirChanges {
 		t.Errorf("%+v", f)
 	}
