@@ -30,11 +30,11 @@ const (
 	DissolvedNM = 1000.0
 )
 
-type element struct{ symbol, name string }
-
-var metals = []element{
-	{"Ag", "silver"}, {"Cu", "copper"}, {"Zn", "zinc"}, {"Ni", "nickel"}, {"Ba", "barium"},
-	{"Se", "selenium"}, {"Bi", "bismuth"}, {"Fe", "iron"}, {"Mn", "manganese"},
+// elements are what is looked for: sulfur, then metals.
+var elements = []Figure{
+	{What: "sulfide as S", Element: "S"}, {What: "silver", Element: "Ag"}, {What: "copper", Element: "Cu"}, {What: "zinc", Element: "Zn"},
+	{What: "nickel", Element: "Ni"}, {What: "barium", Element: "Ba"}, {What: "selenium", Element: "Se"}, {What: "bismuth", Element: "Bi"},
+	{What: "iron", Element: "Fe"}, {What: "manganese", Element: "Mn"},
 }
 
 // most is the largest figure of a batch; beyond it is a slip.
@@ -52,7 +52,7 @@ func Content(b Batch) (Estimate, error) {
 	if err := b.check(); err != nil {
 		return Estimate{}, err
 	}
-	c := content{Batch: b, figures: map[string]Figure{}}
+	c := content{b, Estimate{BathL: b.Volume - b.dragged(), Bath: slices.Clone(elements)}}
 	for _, x := range b.Reagents {
 		mass, ok := x.Mass()
 		if !ok {
@@ -63,14 +63,8 @@ func Content(b Batch) (Estimate, error) {
 		c.weighedIn(x, float64(mass))
 	}
 	c.offThePieces()
-	e := Estimate{BathL: b.Volume - b.dragged(), NotKnown: c.unknown}
-	for _, m := range append([]element{{"S", "sulfide as S"}}, metals...) {
-		if f, ok := c.figures[m.symbol]; ok {
-			f.What = m.name
-			e.Bath = append(e.Bath, f)
-		}
-	}
-	return e, nil
+	c.Bath = slices.DeleteFunc(c.Bath, func(f Figure) bool { return f.Source == "" })
+	return c.Estimate, nil
 }
 
 func (b Batch) dragged() measure.Liters {
@@ -96,25 +90,23 @@ func (b Batch) check() error {
 
 type content struct {
 	Batch
-	figures map[string]Figure
-	unknown []string
+	Estimate
 }
 
 func (c *content) notKnown(text string) {
-	if !slices.Contains(c.unknown, text) {
-		c.unknown = append(c.unknown, text)
+	if !slices.Contains(c.NotKnown, text) {
+		c.NotKnown = append(c.NotKnown, text)
 	}
 }
 
 // add counts grams of an element, in mg per L of the bath as made up.
 func (c *content) add(element string, expected, atMost float64, assumed bool, source string) {
-	f := c.figures[element]
+	f := &c.Bath[slices.IndexFunc(c.Bath, func(f Figure) bool { return f.Element == element })]
 	if !strings.Contains(f.Source, source) {
 		f.Source = strings.TrimPrefix(f.Source+"; "+source, "; ")
 	}
 	perL := 1000 / float64(c.Volume)
-	c.figures[element] = Figure{Element: element, Expected: f.Expected + expected*perL, AtMost: f.AtMost + max(atMost, expected)*perL,
-		Assumed: f.Assumed || assumed, Source: f.Source}
+	f.Expected, f.AtMost, f.Assumed = f.Expected+expected*perL, f.AtMost+max(atMost, expected)*perL, f.Assumed || assumed
 }
 
 // sulfide adds what acid would free from a substance, counted as sulfur.
@@ -142,10 +134,10 @@ func (c *content) weighedIn(x reagent.Amount, grams float64) {
 		}
 		return
 	}
-	for _, m := range metals {
-		if share := reagent.MassFraction(form.Formula, m.symbol); share*grams > 0 {
+	for _, m := range elements[1:] {
+		if share := reagent.MassFraction(form.Formula, m.Element); share*grams > 0 {
 			metal := share * form.MassPercent / 100 * grams
-			c.add(m.symbol, metal, metal, false, "share by formula, IUPAC 2021 atomic weights; all of it still in the bath")
+			c.add(m.Element, metal, metal, false, "share by formula, IUPAC 2021 atomic weights; all of it still in the bath")
 		}
 	}
 }
@@ -175,10 +167,10 @@ func (c *content) offThePieces() {
 				"assumed film; density of "+finish.Film.Name+" from memory, composition by IUPAC 2021 atomic weights")
 		}
 	}
-	for _, m := range metals {
+	for _, m := range elements[1:] {
 		// Silver is counted for oxidising acids only: common practice, no published source.
-		if acid && (m.symbol != "Ag" || oxidizing) {
-			off(m.symbol, DissolvedNM, c.Alloy.Density, c.Alloy.Composition[m.symbol], "assumed depth; density and composition of the alloy from the table of metals")
+		if acid && (m.Element != "Ag" || oxidizing) {
+			off(m.Element, DissolvedNM, c.Alloy.Density, c.Alloy.Composition[m.Element], "assumed depth; density and composition of the alloy from the table of metals")
 		}
 	}
 }
