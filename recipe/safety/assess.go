@@ -247,31 +247,27 @@ func (s Subject) check() error {
 	return nil
 }
 
-// list gathers points under unique codes, in the order in which they were added.
+// list gathers points.
 type list struct{ points []Point }
 
-// stop and do add a point, the first under its code, or a stop in place of a do.
-func (l *list) stop(code, text, cure, source string) { l.add(Point{code, Stop, text, source, cure}) }
-func (l *list) do(code, text, cure, source string)   { l.add(Point{code, Do, text, source, cure}) }
+func (l *list) stop(code, text, cure, source string) { l.add(Stop, code, text, cure, source) }
+func (l *list) do(code, text, cure, source string)   { l.add(Do, code, text, cure, source) }
 
-func (l *list) add(p Point) {
-	p.Text = sentence(plain(p.Text))
-	for i, old := range l.points {
-		if old.Code != p.Code {
-			continue
-		}
-		if p.Level == Stop && old.Level == Do {
-			l.points[i] = p
-		}
-		return
-	}
-	l.points = append(l.points, p)
+func (l *list) add(level Level, code, text, cure, source string) {
+	l.points = append(l.points, Point{code, level, sentence(plain(text)), source, cure})
 }
 
-// ranked returns the stops first, and otherwise the order in which they were added.
+// ranked returns the first point of each code, the stops first, and otherwise in the order in
+// which they were added.
 func (l *list) ranked() []Point {
 	slices.SortStableFunc(l.points, func(a, b Point) int { return cmp.Compare(b.Level, a.Level) }) // "stop", "do"
-	return append([]Point{}, l.points...)
+	out := []Point{}
+	for _, p := range l.points {
+		if !slices.ContainsFunc(out, func(other Point) bool { return other.Code == p.Code }) {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // Refused returns the error of kind [fault.Safety] with which work ends: the first stop in
@@ -300,16 +296,8 @@ func Refused(points []Point) error {
 
 // sentence makes a whole sentence of a line that starts small and has no full stop.
 func sentence(line string) string {
-	line = strings.TrimSpace(line)
 	first, size := utf8.DecodeRuneInString(line)
-	if size == 0 {
-		return ""
-	}
-	line = string(unicode.ToUpper(first)) + line[size:]
-	if !strings.HasSuffix(line, ".") {
-		line += "."
-	}
-	return line
+	return string(unicode.ToUpper(first)) + strings.TrimSuffix(line[size:], ".") + "."
 }
 
 func plain(text string) string {
