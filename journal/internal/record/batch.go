@@ -79,21 +79,17 @@ type History struct {
 }
 
 // replay applies the events of one batch or container in their order.
-func (h *History) replay(of ID, events []*Event, apply func(*Event) (fault string)) {
+func (h *History) replay(of ID, events []*Event, apply func(*Event)) {
 	Sort(events)
 	h.Events = events
 	for _, e := range events {
-		fault := ""
-		switch {
-		case e.Of != of:
-			fault = fmt.Sprintf("its event %s belongs to another batch or container", e.ID)
-		case !e.whole():
-			fault = fmt.Sprintf("its event %s (%s) is not whole", e.ID, e.Kind)
-		default:
-			fault = apply(e)
-		}
-		if fault != "" {
-			h.Faults = append(h.Faults, fault)
+		err := fault.Caught(func() {
+			that(e.Of == of, "its event %s belongs to another batch or container", e.ID)
+			that(e.whole(), "its event %s (%s) is not whole", e.ID, e.Kind)
+			apply(e)
+		})
+		if err != nil {
+			h.Faults = append(h.Faults, err.Error())
 		}
 		for path, value := range e.Unknown {
 			h.newer("%s of the event %s: %v", path, e.Kind, value)
@@ -147,12 +143,10 @@ func Replay(id ID, events []*Event) *Batch {
 }
 
 // apply changes the batch by one event, as nothing else does. It must treat an old event alike for ever.
-func (b *Batch) apply(e *Event) (fault string) {
+func (b *Batch) apply(e *Event) {
 	switch e.Kind {
 	case Created:
-		if b.Number != "" {
-			return "it is planned twice"
-		}
+		that(b.Number == "", "it is planned twice")
 		b.Plan = *e.Plan
 	case Reviewed:
 		if b.Review = e.Review; len(b.Review.Stops) == 0 {
@@ -179,7 +173,7 @@ func (b *Batch) apply(e *Event) (fault string) {
 		if b.SignOff != nil {
 			b.SignOff.AmendedSince = true
 		}
-		return b.amend(e)
+		b.amend(e)
 	case Withdrawn:
 		b.State = StateWithdrawn
 	case SignedOff:
@@ -194,7 +188,6 @@ func (b *Batch) apply(e *Event) (fault string) {
 	default:
 		b.newer("an event of the kind %q", e.Kind)
 	}
-	return ""
 }
 
 // benchLoads returns the loads that came out; nil where none did. A load that went in more
@@ -244,7 +237,7 @@ func (b *Batch) reach(next State) {
 }
 
 // amend corrects a field, or what a container that was used is said to have held.
-func (b *Batch) amend(e *Event) (fault string) {
+func (b *Batch) amend(e *Event) {
 	if !e.For.IsZero() {
 		b.Uses = slices.Clone(b.Uses)
 		for i := range b.Uses {
@@ -256,23 +249,20 @@ func (b *Batch) amend(e *Event) (fault string) {
 				u.Substance = e.New
 			}
 		}
-		return ""
+		return
 	}
 	f, ok := FieldNamed(e.Field)
-	switch {
-	case !ok:
+	if !ok {
 		b.newer("the field %q, amended to %q", e.Field, e.New)
-		return ""
-	case f.OfResult && b.Result == nil:
-		return fmt.Sprintf("its event %s amends a result that is missing", e.ID)
-	case f.OfResult:
+		return
+	}
+	if f.OfResult {
+		that(b.Result != nil, "its event %s amends a result that is missing", e.ID)
 		result := *b.Result // the result of an event is never changed in place
 		b.Result = &result
 	}
-	if err := f.Set(b, e.New); err != nil {
-		return fmt.Sprintf("its event %s: %v", e.ID, err)
-	}
-	return ""
+	err := f.Set(b, e.New)
+	that(err == nil, "its event %s: %v", e.ID, err)
 }
 
 // Fold returns a name as it is compared and indexed: in lower case.

@@ -1,7 +1,6 @@
 package record
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -73,12 +72,10 @@ func ReplayContainer(id ID, events []*Event) *Container {
 	return c
 }
 
-func (c *Container) apply(e *Event) (fault string) {
+func (c *Container) apply(e *Event) {
 	switch e.Kind {
 	case StockAdded:
-		if c.Number != "" {
-			return "it is added twice"
-		}
+		that(c.Number == "", "it is added twice")
 		c.ContainerPlan, c.By, c.Added = *e.Container, e.By, e.At
 		if c.Observed != "" {
 			c.ObservedAt = e.At
@@ -87,11 +84,10 @@ func (c *Container) apply(e *Event) (fault string) {
 		f, ok := StockFieldNamed(e.Field)
 		if !ok {
 			c.newer("the field %q, changed to %q", e.Field, e.New)
-			return ""
+			return
 		}
-		if err := f.Set(c, e.New); err != nil {
-			return fmt.Sprintf("its event %s: %v", e.ID, err)
-		}
+		err := f.Set(c, e.New)
+		that(err == nil, "its event %s: %v", e.ID, err)
 		switch e.Field {
 		case "observed":
 			c.ObservedAt = e.At
@@ -103,7 +99,6 @@ func (c *Container) apply(e *Event) (fault string) {
 	default:
 		c.newer("an event of the kind %q", e.Kind)
 	}
-	return ""
 }
 
 // StockFieldNames returns the names of all fields of a container.

@@ -111,7 +111,7 @@ var fields = []Field{
 	countField(Field{Name: "rework", JSON: "rework", CBOR: 2, Label: "pieces to rework", Help: "1", OfResult: true}, func(b *Batch) *int { return &b.Result.Rework }),
 	countField(Field{Name: "reject", JSON: "reject", CBOR: 3, Label: "rejected pieces", Help: "1", OfResult: true}, func(b *Batch) *int { return &b.Result.Reject }),
 	field(Field{Name: "causes", JSON: "causes", CBOR: 4, Label: "causes", Help: "spots=2, too-light=1", OfResult: true},
-		ParseCauses, CausesText, func(b *Batch) *map[string]int { return &b.Causes }),
+		parseCauses, CausesText, func(b *Batch) *map[string]int { return &b.Causes }),
 	figureField(Field{Name: "temperature", JSON: "temperature_c", CBOR: 5, Unit: "C", Label: "bath temperature", Help: "74 C", OfResult: true, Low: -50, High: 1000},
 		measure.ParseTemperature, func(b *Batch) **measure.Celsius { return &b.Temperature }, func(l Load) *measure.Celsius { return l.Temperature }),
 	figureField(Field{Name: "time", JSON: "time_s", CBOR: 6, Unit: "s", Label: "dip time", Help: "11 s", OfResult: true, Low: 0.1, High: 366 * 24 * 3600},
@@ -123,52 +123,45 @@ var fields = []Field{
 // planned is how many fields are of the plan: they come first.
 var planned = slices.IndexFunc(fields, func(f Field) bool { return f.OfResult })
 
-// field completes a field: parse reads its value, from the fixed form as well, and text writes that.
-func field[T, V any](f FieldOf[T], parse func(string) (V, error), text func(V) string, at func(*T) *V) FieldOf[T] {
-	f.Parse = func(said string) (string, error) {
-		v, err := parse(strings.TrimSpace(said))
-		return text(v), atField(f.Name, err)
+// field completes a field: parse reads its value, from the fixed form as well, or stops; text writes that form.
+func field[T, V any](f FieldOf[T], parse func(string) V, text func(V) string, at func(*T) *V) FieldOf[T] {
+	f.Parse = func(said string) (fixed string, err error) {
+		err = fault.Caught(func() { fixed = text(parse(strings.TrimSpace(said))) })
+		return fixed, atField(f.Name, err)
 	}
 	f.Get = func(of *T) string { return text(*at(of)) }
 	f.Set = func(of *T, fixed string) error {
-		v, err := parse(strings.TrimSpace(fixed))
-		if err == nil {
-			*at(of) = v
-		}
-		return atField(f.Name, err)
+		return atField(f.Name, fault.Caught(func() { *at(of) = parse(strings.TrimSpace(fixed)) }))
 	}
 	return f
 }
 
 func countField(f Field, at func(*Batch) *int) Field {
 	f.High = MaxPieces
-	return field(f, func(text string) (int, error) { return measure.ParseCount(text, int(f.Low), MaxPieces) }, strconv.Itoa, at)
+	return field(f, func(text string) int { return fault.Must(measure.ParseCount(text, int(f.Low), MaxPieces)) }, strconv.Itoa, at)
 }
 
 func textField[T any, S ~string](clean func(what, text string) (string, error), f FieldOf[T], at func(*T) *S) FieldOf[T] {
-	return field(f, func(text string) (S, error) {
-		fixed, err := clean(f.Label, text)
-		if err == nil && fixed == "" && f.Required {
-			err = fault.Usagef("the %s is empty", f.Label).Try("name it")
+	return field(f, func(text string) S {
+		if text == "" && f.Required {
+			fault.Check(fault.Usagef("the %s is empty", f.Label).Try("name it"))
 		}
-		return S(fixed), err
+		return S(fault.Must(clean(f.Label, text)))
 	}, func(text S) string { return string(text) }, at)
 }
 
 func figureField[T ~float64](f Field, parse func(string) (T, error), at func(*Batch) **T, of func(Load) *T) Field {
-	f = field(f, func(text string) (*T, error) {
+	f = field(f, func(text string) *T {
 		if text == "" {
-			return nil, nil
+			return nil
 		}
 		fixed, err := strconv.ParseFloat(strings.TrimSuffix(text, " "+f.Unit), 64)
 		x := T(fixed)
 		if err != nil || text != AmountText(fixed, f.Unit) { // as people write it
-			x, err = parse(text)
+			x = fault.Must(parse(text))
 		}
-		if err == nil {
-			err = Within(f.Label, f.Unit, float64(x), f.Low, f.High)
-		}
-		return &x, err
+		fault.Check(Within(f.Label, f.Unit, float64(x), f.Low, f.High))
+		return &x
 	}, func(x *T) string {
 		if x == nil {
 			return ""
@@ -209,7 +202,7 @@ func atField(name string, err error) error {
 	return err
 }
 
-// CausesText writes causes as ParseCauses reads them, in the order of their names.
+// CausesText writes causes as "patchy=2, too-light=1", in the order of their names.
 func CausesText(causes map[string]int) string {
 	var parts []string
 	for _, name := range slices.Sorted(maps.Keys(causes)) {
@@ -218,25 +211,22 @@ func CausesText(causes map[string]int) string {
 	return strings.Join(parts, ", ")
 }
 
-// ParseCauses reads "patchy=2, too-light=1"; the empty text is no causes.
-func ParseCauses(text string) (map[string]int, error) {
+// parseCauses reads what CausesText writes; the empty text is no causes.
+func parseCauses(text string) map[string]int {
 	causes := map[string]int{}
 	for part := range strings.SplitSeq(text, ",") {
-		if strings.TrimSpace(part) == "" {
+		if part = strings.TrimSpace(part); part == "" {
 			continue
 		}
 		name, number, found := strings.Cut(part, "=")
 		n, err := measure.ParseCount(strings.TrimSpace(number), 1, MaxPieces)
 		if !found || err != nil {
-			return nil, fault.Usagef("%q is not a cause with its count", measure.Clean(strings.TrimSpace(part))).At("causes").Try("write spots=2, too-light=1")
+			fault.Check(fault.Usagef("%q is not a cause with its count", measure.Clean(part)).Try("write spots=2, too-light=1"))
 		}
-		if name, err = CauseName(name); err != nil {
-			return nil, err
-		}
-		causes[name] += n
+		causes[fault.Must(CauseName(name))] += n
 	}
 	if len(causes) == 0 {
-		return nil, nil
+		return nil
 	}
-	return causes, nil
+	return causes
 }
