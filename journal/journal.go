@@ -14,14 +14,10 @@ import (
 
 // Options are the few things that differ between a bench and a test.
 type Options struct {
-	// Wait is how long a call waits for another process: zero five seconds, below zero not at all.
-	Wait time.Duration
-	// Now returns the time with the local offset of the bench; nil means time.Now.
-	Now func() time.Time
-	// By is the person named in an event if the call names nobody.
-	By string
-	// Watch is told from time to time how many events Verify has read. May be nil.
-	Watch func(events int)
+	Wait  time.Duration    // for another process: zero five seconds, below zero not at all
+	Now   func() time.Time // with the local offset of the bench; nil means time.Now
+	By    string           // the person named in an event if the call names nobody
+	Watch func(events int) // told from time to time how many events Verify has read; may be nil
 }
 
 // Journal is the path of a journal file and how to treat it. It holds nothing open

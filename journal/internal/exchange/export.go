@@ -20,16 +20,16 @@ import (
 )
 
 // columns are the columns of a table of batches that an import reads, by their keys in JSON:
-// identity and plan, and every field of package record.
-var columns = func() []string {
-	all := []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}
+// identity and plan, and every field of package record, which fieldOf has.
+var columns, fieldOf = func() (all []string, fields map[string]record.Field) {
+	all, fields = []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}, map[string]record.Field{}
 	for _, f := range record.Fields() {
 		if f.OfResult && !slices.Contains(all, "logged") {
 			all = append(all, "logged")
 		}
-		all = append(all, f.JSON)
+		all, fields[f.JSON] = append(all, f.JSON), f
 	}
-	return all
+	return all, fields
 }()
 
 // aside are the columns behind them, which an import leaves aside.
@@ -100,18 +100,10 @@ func uncell(key, cell string) string {
 	if len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune(formula, rune(cell[1])) {
 		return cell[1:]
 	}
-	if f, _ := fieldOf(key); f.Unit != "" {
-		return cell + " " + f.Unit
+	if unit := fieldOf[key].Unit; unit != "" {
+		return cell + " " + unit
 	}
 	return cell
-}
-
-func fieldOf(key string) (f record.Field, there bool) {
-	i := slices.IndexFunc(record.Fields(), func(f record.Field) bool { return f.JSON == key })
-	if i >= 0 {
-		f = record.Fields()[i]
-	}
-	return f, i >= 0
 }
 
 // row returns what columns say of a batch or a container: what its JSON says, without marks.
@@ -165,7 +157,7 @@ func flat(v any) string {
 
 // set makes a batch say what a person wrote in a column of a row.
 func set(b *record.Batch, key, text string) {
-	if f, ok := fieldOf(key); ok {
+	if f, ok := fieldOf[key]; ok {
 		if f.OfResult && b.Result == nil {
 			b.Result = &record.Result{}
 		}

@@ -11,12 +11,6 @@ import (
 	"hepar/recipe/measure"
 )
 
-const (
-	leastWaste = 1e-6      // L
-	mostWaste  = 1_000_000 // L
-	mostMgPerL = 2_000_000 // above the mass of a litre of any bath
-)
-
 // The short numbers of batches and containers.
 var batchNumber, jarNumber = regexp.MustCompile(`^[0-9]{4}-[0-9]{3,9}$`), regexp.MustCompile(`^S-[0-9]{3,9}$`)
 
@@ -145,9 +139,9 @@ func (c checker) event(e *Event) {
 		that(p.Bytes > 0, "the photo is empty")
 	}
 	if w := e.Waste; w != nil {
-		fault.Check(Within("volume of the waste", "L", float64(w.Liters), leastWaste, mostWaste))
-		for _, p := range w.Contents {
-			fault.Check(Within("amount of "+p.What, "mg/L", p.MilligramsPerLiter, 0, mostMgPerL))
+		fault.Check(Within("volume of the waste", "L", float64(w.Liters), 1e-6, 1e6))
+		for _, p := range w.Contents { // the most is above the mass of a litre of any bath
+			fault.Check(Within("amount of "+p.What, "mg/L", p.MilligramsPerLiter, 0, 2e6))
 		}
 	}
 	for _, u := range e.Uses {

@@ -50,14 +50,12 @@ func (s Stamp) Day() string { return s.Time().Format(time.DateOnly) }
 // Minute returns day and time at the bench, as "2026-03-09 14:30".
 func (s Stamp) Minute() string { return s.Time().Format("2006-01-02 15:04") }
 
-const stampForm = "2006-01-02T15:04:05.000Z07:00"
-
 // MarshalJSON writes the stamp as RFC 3339 with milliseconds; null if it is zero.
 func (s Stamp) MarshalJSON() ([]byte, error) {
 	if s.IsZero() {
 		return []byte("null"), nil
 	}
-	return s.Time().AppendFormat(make([]byte, 0, 32), `"`+stampForm+`"`), nil
+	return s.Time().AppendFormat(make([]byte, 0, 32), `"2006-01-02T15:04:05.000Z07:00"`), nil
 }
 
 // UnmarshalJSON reads RFC 3339 in whole milliseconds and minutes of offset, which come out again as they went in.
