@@ -20,31 +20,29 @@ import (
 func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) {
 	t := newTaker(o, record.Source{How: "merged", File: filepath.Base(path)})
 	t.merge = true
-	err := fault.Caught(func() { t.mergeFrom(file, path) })
+	err := fault.Caught(func() {
+		other := store.Open(path, file.Wait, file.Now)
+		if err := store.Regular(path); err != nil {
+			fault.Check(fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench"))
+		}
+		mine, _ := os.Stat(file.Path)
+		theirs, _ := os.Stat(other.Path)
+		need(!os.SameFile(mine, theirs), fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench"))
+		fault.Check(cannotMerge(other.Check()))
+		var merged error // of this journal; what View returns is of the other
+		fault.Check(cannotMerge(other.View(func(tx *store.Tx) error {
+			t.source.Journal = tx.About.Journal
+			_, t.source.SHA256 = tx.Head()
+			merged = t.run(file, func(yield func(*entry, error) bool) {
+				if err := store.Try(func() { everything(tx, yield) }); err != nil {
+					yield(nil, cannotMerge(other.Explain(err)))
+				}
+			})
+			return nil
+		})))
+		fault.Check(merged)
+	})
 	return t.report.MergeReport, err
-}
-
-func (t *taker) mergeFrom(file *store.File, path string) {
-	other := store.Open(path, file.Wait, file.Now)
-	if err := store.Regular(path); err != nil {
-		fault.Check(fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench"))
-	}
-	mine, _ := os.Stat(file.Path)
-	theirs, _ := os.Stat(other.Path)
-	need(!os.SameFile(mine, theirs), fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench"))
-	fault.Check(cannotMerge(other.Check()))
-	var merged error // of this journal; what View returns is of the other
-	fault.Check(cannotMerge(other.View(func(tx *store.Tx) error {
-		t.source.Journal = tx.About.Journal
-		_, t.source.SHA256 = tx.Head()
-		merged = t.run(file, func(yield func(*entry, error) bool) {
-			if err := store.Try(func() { everything(tx, yield) }); err != nil {
-				yield(nil, cannotMerge(other.Explain(err)))
-			}
-		})
-		return nil
-	})))
-	fault.Check(merged)
 }
 
 // everything yields the batches and the containers of a journal, with their texts.

@@ -3,6 +3,7 @@ package exchange
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/csv"
 	"errors"
@@ -153,26 +154,24 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	}
 	need(!b.Created.IsZero(), fault.Usagef("the row does not say when the batch was made").Try("fill in the column created"))
 	if b.ID.IsZero() {
-		identity, row := "row", row(b)
-		for _, column := range columns {
-			if key == "" && e.says[column] != "" {
-				identity += fmt.Sprintf(" %s %q", column, row[column])
+		identity := "key " + key
+		if key == "" {
+			identity = "row"
+			row := row(b)
+			for _, column := range columns {
+				if e.says[column] != "" {
+					identity += fmt.Sprintf(" %s %q", column, row[column])
+				}
 			}
 		}
-		if key != "" {
-			identity = "key " + key
-		}
 		digest := sha256.Sum256([]byte(identity))
-		again[digest]++
-		if n := again[digest]; n > 1 {
+		if again[digest]++; again[digest] > 1 {
 			need(key == "", fault.Usagef("another row has the key %q", key).Try("give each row one of its own"))
-			identity += fmt.Sprint(" again ", n)
+			identity += fmt.Sprint(" again ", again[digest])
 		}
 		b.ID = derivedID(b.Created, 0, identity)
 	}
-	if b.Number = bare(b.Number); b.Number == "" {
-		b.Number = noNumber
-	}
+	b.Number = cmp.Or(bare(b.Number), noNumber)
 	e.id = b.ID
 	add := func(kind string, at record.Stamp) *record.Event {
 		ev := &record.Event{ID: derivedID(b.Created, byte(len(e.events)+1), b.ID.String()+kind), Of: b.ID, Kind: kind, At: at, By: b.By}
@@ -185,9 +184,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 		for _, f := range record.Fields() {
 			need(!f.Required || e.says[f.JSON] != "", fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON))
 		}
-		if b.Result.Logged.IsZero() {
-			b.Result.Logged = b.Created
-		}
+		b.Result.Logged = cmp.Or(b.Result.Logged, b.Created)
 		result := *b.Result
 		last = result.Logged
 		add(record.Logged, last).Result = &result

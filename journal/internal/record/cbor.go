@@ -57,17 +57,15 @@ func Decode(body []byte) (*Event, error) {
 	if err := cmp.Or(err, Unmarshal(body, &all), Unmarshal(again, &known)); err != nil {
 		return nil, err
 	}
-	e.Unknown = map[string]any{}
-	flatten("", all, e.Unknown)
-	had := map[string]any{}
-	flatten("", known, had)
+	had := flatten("", known, map[string]any{})
+	e.Unknown = flatten("", all, map[string]any{})
 	maps.DeleteFunc(e.Unknown, func(path string, value any) bool { return had[path] == value })
 	e.Raw = slices.Clone(body)
 	return e, nil
 }
 
 // flatten collects in out what there is, by path: "13.9", "13.4[2]".
-func flatten(path string, there any, out map[string]any) {
+func flatten(path string, there any, out map[string]any) map[string]any {
 	below := map[string]any{}
 	switch from := there.(type) {
 	case map[any]any:
@@ -85,6 +83,7 @@ func flatten(path string, there any, out map[string]any) {
 	for path, value := range below {
 		flatten(path, value, out)
 	}
+	return out
 }
 
 // FromJSON reads an event as an export writes it: with an unknown key only if its stored form is in raw.

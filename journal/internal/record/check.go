@@ -43,22 +43,7 @@ func (c checker) form(what, had string, parse func(string) (string, error)) stri
 // cleaners are the functions that put a text in its fixed form, by its tag "long".
 var cleaners = map[string]func(what, text string) (string, error){"": Line, "note": Note, "path": PathLine}
 
-// all reads every text, time, digest and list of a stored struct, as its tags say.
-func (c checker) all(v reflect.Value) {
-	for i := range v.NumField() {
-		f := v.Type().Field(i)
-		stored, what := f.Tag.Get("cbor"), f.Tag.Get("is")
-		if stored == "-" {
-			continue
-		}
-		if what == "" {
-			what, _, _ = strings.Cut(f.Tag.Get("json"), ",")
-			what = strings.ReplaceAll(what, "_", " ")
-		}
-		c.value(v.Field(i), what, f.Tag.Get("long"), !f.Anonymous && !strings.Contains(stored, "omit"))
-	}
-}
-
+// value reads every text, time, digest and list of a stored struct, as its tags say.
 func (c checker) value(v reflect.Value, what, long string, required bool) {
 	switch at := v.Addr().Interface().(type) {
 	case *ID:
@@ -75,7 +60,18 @@ func (c checker) value(v reflect.Value, what, long string, required bool) {
 	}
 	switch v.Kind() {
 	case reflect.Struct:
-		c.all(v)
+		for i := range v.NumField() {
+			f := v.Type().Field(i)
+			stored, what := f.Tag.Get("cbor"), f.Tag.Get("is")
+			if stored == "-" {
+				continue
+			}
+			if what == "" {
+				what, _, _ = strings.Cut(f.Tag.Get("json"), ",")
+				what = strings.ReplaceAll(what, "_", " ")
+			}
+			c.value(v.Field(i), what, f.Tag.Get("long"), !f.Anonymous && !strings.Contains(stored, "omit"))
+		}
 	case reflect.Pointer:
 		if !v.IsNil() {
 			c.value(v.Elem(), what, long, required)
@@ -113,7 +109,7 @@ func fieldsOf[T any](c checker, of *T, fields []FieldOf[T]) {
 func (c checker) event(e *Event) {
 	that(!e.ID.IsZero(), "the event has no id")
 	fault.Check(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
-	c.all(reflect.ValueOf(e).Elem())
+	c.value(reflect.ValueOf(e).Elem(), "", "", true)
 	that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
 	if f, ok := FieldNamed(e.Field); ok && e.Kind == Amended && e.For.IsZero() {
 		e.New = c.form(f.Label, e.New, f.Parse)

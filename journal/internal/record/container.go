@@ -49,12 +49,7 @@ type Container struct {
 func (p *ContainerPlan) Short() string { return p.Number }
 
 // Keys returns the keys under which the container is found.
-func (c *Container) Keys() []Key {
-	if c.Number == "" {
-		return []Key{AllContainers}
-	}
-	return []Key{AllContainers, {ByNumber, c.Number}}
-}
+func (c *Container) Keys() []Key { return []Key{AllContainers, {ByNumber, c.Number}} }
 
 // Empty says whether the container is marked as empty.
 func (c *Container) Empty() bool { return !c.Emptied.IsZero() }
