@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"cmp"
 	"crypto/sha256"
-	"fmt"
 	"io"
 	"iter"
 	"os"
@@ -167,7 +166,10 @@ func (t *taker) put(tx *store.Tx, e *entry, err error) (weight int) {
 		t.tell()
 	}
 	c := Conflict{Line: e.line, ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
-	counted := t.take(tx, e, &c)
+	var counted *int
+	if err := fault.Caught(func() { counted = t.take(tx, e, &c) }); err != nil {
+		c.What = err.Error()
+	}
 	if counted != nil {
 		*counted++
 	}
@@ -199,29 +201,24 @@ func (t *taker) sign(tx *store.Tx) error {
 	return err
 }
 
-// take takes over the events of an entry that are not here, and says in c in what they differ. It returns the
-// count of the report that the entry belongs to; nil if it cannot be what is here, and nothing is taken over.
+// take takes over the events of an entry that are not here, and returns the count of the report that the entry
+// belongs to. It stops, and nothing is taken over, if the entry cannot be what is here; c then says more.
 func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	same := &t.report.Same
 	if e.stock {
 		same = new(int) // is not told
 	}
-	if e.stock && tx.Has(e.id) || !e.stock && tx.HasContainer(e.id) {
-		c.What = "its id is that of something else here"
-		return nil
-	}
+	need(e.stock && !tx.Has(e.id) || !e.stock && !tx.HasContainer(e.id), fault.Failuref("its id is that of something else here"))
 	here := tx.EventsOf(e.id, e.stock)
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b := tx.Batch(e.id)
-		if c.Number, c.What = b.Number, e.differs(b); c.What != "" {
-			return nil
-		}
+		c.Number = b.Number
+		e.sameAs(b)
 		return same
 	}
 	if differs != nil {
-		c.What = fmt.Sprintf("its event %s (%s) says something else there", differs.ID, differs.Kind)
-		return nil
+		fault.Check(fault.Failuref("its event %s (%s) says something else there", differs.ID, differs.Kind))
 	}
 	t.keepTexts(tx, e, here == nil)
 	if len(onlyThere) == 0 {
@@ -236,12 +233,8 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	if first := e.events[0]; here == nil && e.says != nil && first.Plan.Number == noNumber {
 		first.Plan.Number = tx.NextNumber(strconv.Itoa(first.Plan.Created.Time().Year()))
 	}
-	made, err := fits(e.id, e.stock, slices.Concat(here, onlyThere))
-	if err != nil {
-		c.What = err.Error()
-		return nil
-	}
-	_, err = tx.Append(onlyThere...)
+	made := fits(e.id, e.stock, slices.Concat(here, onlyThere))
+	_, err := tx.Append(onlyThere...)
 	store.Must(err)
 	t.report.Events += len(onlyThere)
 	for _, ev := range onlyThere {
@@ -296,20 +289,18 @@ func storedAlike(a, b *record.Event) bool {
 	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
-// fits returns what the events make, and an error if this program would not have made it.
-func fits(id record.ID, stock bool, events []*record.Event) (made record.Thing, err error) {
-	err = fault.Caught(func() {
-		had := map[record.ID]bool{}
-		for _, e := range events {
-			need(!had[e.ID], fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out"))
-			had[e.ID] = true
-			fault.Check(e.Check())
-			need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
-		}
-		made = record.ReplayAs(id, events, stock)
-		fault.Check(made.Fits())
-	})
-	return made, err
+// fits returns what the events make, and stops if this program would not have made it.
+func fits(id record.ID, stock bool, events []*record.Event) record.Thing {
+	had := map[record.ID]bool{}
+	for _, e := range events {
+		need(!had[e.ID], fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out"))
+		had[e.ID] = true
+		fault.Check(e.Check())
+		need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
+	}
+	made := record.ReplayAs(id, events, stock)
+	fault.Check(made.Fits())
+	return made
 }
 
 // agreesWithShelf ends the transaction if what a batch that was taken over says it used of a container on

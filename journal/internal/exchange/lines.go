@@ -55,7 +55,7 @@ func (e *entry) fromLine(line []byte, texts recipes) {
 	}
 	record.Sort(e.events)
 	e.id = e.events[0].Of
-	made := fault.Must(fits(e.id, e.stock, e.events))
+	made := fits(e.id, e.stock, e.events)
 	if b, ok := made.(*record.Batch); ok {
 		if b.Text = said.Text; b.Text != "" {
 			need(e.brings(b.TextSHA, []byte(b.Text)), fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest"))

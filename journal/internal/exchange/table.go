@@ -198,7 +198,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 		need(b.State == "" || b.State == record.StateLogged || b.Result == nil,
 			fault.Usagef("the state is %s and the row has a result", b.State).Try("write logged, or take the result away"))
 	}
-	_, err := fits(e.id, false, e.events)
+	err := fault.Caught(func() { fits(e.id, false, e.events) })
 	var known *fault.Error
 	if errors.As(err, &known) {
 		known.What = strings.ReplaceAll(known.What, "batch "+noNumber, "the row")
@@ -206,23 +206,18 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	fault.Check(err)
 }
 
-// differs says in what the batch here differs from the row: the first thing that is otherwise here. A batch
-// that went further here does not.
-func (e *entry) differs(b *record.Batch) string {
+// sameAs stops at the first thing that is otherwise in the batch here than in the row. A batch that went further
+// here is the same.
+func (e *entry) sameAs(b *record.Batch) {
 	mine, theirs := row(b), row(&e.batch)
-	for _, column := range columns {
-		here, there := mine[column], theirs[column]
-		switch {
-		case e.says[column] == "", column == "state" && slices.Index(record.States(), e.batch.State) <= slices.Index(record.States(), b.State):
-			continue
-		case column == "number":
-			here = bare(here)
-		}
-		if here != there {
-			return fmt.Sprintf("%s is %q here and %q in the file", column, here, there)
-		}
+	mine["number"] = bare(mine["number"])
+	if slices.Index(record.States(), e.batch.State) <= slices.Index(record.States(), b.State) {
+		mine["state"] = theirs["state"]
 	}
-	return ""
+	for _, column := range columns {
+		need(e.says[column] == "" || mine[column] == theirs[column],
+			fault.Failuref("%s is %q here and %q in the file", column, mine[column], theirs[column]))
+	}
 }
 
 // derivedID returns an id that follows from a text, with the time of a stamp and, within it, an order.
