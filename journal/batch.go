@@ -90,10 +90,12 @@ func (tx *Tx) plan(p Plan, sheet []byte) *Event {
 	at := cmp.Or(p.Created, StampOf(tx.Now)).Time()
 	must(record.Year("batch", at))
 	// What could be frozen and not be exported.
-	need(len(p.Text) <= record.MaxText, fault.Usagef("the recipe is %d bytes long", len(p.Text)).Try("keep a recipe to %d KiB", record.MaxText>>10))
+	need(len(p.Text) <= record.MaxText, fault.Usagef("the recipe is %d bytes long", len(p.Text)).
+		Try("keep a recipe to %d KiB", record.MaxText>>10))
 	need(utf8.ValidString(p.Text) && !strings.ContainsRune(p.Text, 0),
 		fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text"))
-	need(len(sheet) <= record.MaxSheet, fault.Usagef("the sheet is %d bytes long", len(sheet)).Try("keep a sheet to %d MiB", record.MaxSheet>>20))
+	need(len(sheet) <= record.MaxSheet, fault.Usagef("the sheet is %d bytes long", len(sheet)).
+		Try("keep a sheet to %d MiB", record.MaxSheet>>20))
 	need(len(sheet) == 0 || json.Valid(sheet) && utf8.Valid(sheet),
 		fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
 	e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
@@ -143,8 +145,8 @@ func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, 
 			must(errors.New("it is there already"))
 		}
 		must(log.Check(entry))
-		need(entry.Pieces <= b.Made(), fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).
-			Try("count again"))
+		need(entry.Pieces <= b.Made(),
+			fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
 		tx.notAhead("entry", e.At)
 		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
 			must(tx.gate(b, e, e.By, withoutReview))
@@ -172,7 +174,8 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 		return err
 	}
 	if people := b.Review.People(); e.Kind == record.Bench && e.By == "" && len(people) > 0 {
-		return fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(people, " and ")).Try("say who is at the bath: --by NAME")
+		return fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(people, " and ")).
+			Try("say who is at the bath: --by NAME")
 	}
 	return nil
 }
@@ -288,7 +291,8 @@ func ReadPhoto(path string) (Photo, error) {
 		}
 	}
 	if err != nil {
-		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).Try("name the file of one photo that may be read")
+		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).
+			Try("name the file of one photo that may be read")
 	}
 	if n == 0 {
 		return Photo{}, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
@@ -300,7 +304,8 @@ func ReadPhoto(path string) (Photo, error) {
 func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		for _, had := range b.Photos {
-			need(!bytes.Equal(had.SHA256, p.SHA256), fault.Usagef("batch %s already has this photo, as %s", b.Number, had.Path).Try("nothing is left to do"))
+			need(!bytes.Equal(had.SHA256, p.SHA256), fault.Usagef("batch %s already has this photo, as %s", b.Number, had.Path).
+				Try("nothing is left to do"))
 		}
 		p.By = e.By
 		e.Photo = &p

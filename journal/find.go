@@ -64,8 +64,9 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 		found = slices.DeleteFunc(tx.Numbered(number), func(id ID) bool { return m[3] != "" && store.Ending(id) != m[3] })
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
-		need(err == nil && len(ref) >= leastPrefix, fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
-			Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
+		need(err == nil && len(ref) >= leastPrefix,
+			fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
+				Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
 		for id := range tx.Under(all, low, store.Highest, false) {
 			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {
 				break

@@ -22,7 +22,8 @@ import (
 // columns are the columns of a table of batches that an import reads, by their keys in JSON:
 // identity and plan, and every field of package record, which fieldOf has.
 var columns, fieldOf = func() (all []string, fields map[string]record.Field) {
-	all, fields = []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}, map[string]record.Field{}
+	all = []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}
+	fields = map[string]record.Field{}
 	for _, f := range record.Fields() {
 		if f.OfResult && !slices.Contains(all, "logged") {
 			all = append(all, "logged")

@@ -54,7 +54,8 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 	case o.Format == Sheet && o.Mapping != nil:
 		rows = o.Mapping.rows(r)
 	case o.Format == Sheet:
-		return *report, fault.Usagef("a sheet needs a mapping that says what its columns are").Try("begin one with 'hepar journal import --template'")
+		return *report, fault.Usagef("a sheet needs a mapping that says what its columns are").
+			Try("begin one with 'hepar journal import --template'")
 	default:
 		return *report, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
 	}
@@ -74,7 +75,8 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 		case report.Rows == 0:
 			yield(nil, fault.Failuref("there is nothing to import in %s", measure.Clean(o.Source)).Try("name a file that an export wrote, or a table with rows"))
 		case wrong > 0:
-			refusal = fault.Failuref("nothing was imported; wrong rows: %d of %d", wrong, report.Rows).Try("mend the rows that are listed and import the file again")
+			refusal = fault.Failuref("nothing was imported; wrong rows: %d of %d", wrong, report.Rows).
+				Try("mend the rows that are listed and import the file again")
 		case others > 0 && !o.KeepHere:
 			refusal = fault.Failuref("nothing was imported; batches that are not the same here and in the file: %d", others).
 				Try("look at those that are listed; leave them as they are here with --keep-here")

@@ -62,7 +62,8 @@ func (e *entry) fromLine(line []byte, texts recipes) {
 			fault.Check(texts.check(&b.Plan, []byte(b.Text)))
 		}
 		if sheet := keys["sheet"]; sheet != nil {
-			need(len(sheet) <= record.MaxSheet && e.brings(b.SheetSHA, sheet), fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest"))
+			need(len(sheet) <= record.MaxSheet && e.brings(b.SheetSHA, sheet),
+				fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest"))
 			delete(keys, "sheet")
 		}
 	}

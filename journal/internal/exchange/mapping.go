@@ -212,7 +212,8 @@ func (m *Mapping) says(cells map[string]string) (says map[string]string, key str
 		says[name] = m.time(name, m.text(cells, name), m.text(cells, name+"_time"))
 	}
 	need(says["created"] != "", fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"]))
-	need(m.key == "" || cells[m.key] != "", fault.Usagef("the row has nothing in the column %q", m.key).Try("fill it in, or leave the key out of the mapping"))
+	need(m.key == "" || cells[m.key] != "", fault.Usagef("the row has nothing in the column %q", m.key).
+		Try("fill it in, or leave the key out of the mapping"))
 	for _, f := range record.Fields() {
 		says[f.JSON] = m.value(cells, f)
 	}
@@ -284,12 +285,14 @@ func (m *Mapping) time(name, text, clock string) string {
 				continue
 			}
 			onClock, _ := time.Parse(day+clock, text)
-			need(onClock.Format(time.DateTime) == t.Format(time.DateTime), fault.Usagef("%s is in the hour that the change to summer time leaves out: %q",
-				name, measure.Clean(text)).Try("write the time as the clock showed it after the change"))
+			need(onClock.Format(time.DateTime) == t.Format(time.DateTime),
+				fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).
+					Try("write the time as the clock showed it after the change"))
 			fault.Check(record.Year(name, t))
 			return t.Format(time.RFC3339)
 		}
 	}
-	fault.Check(fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).Try("mend it, or add how it is written to dates in the mapping"))
+	fault.Check(fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).
+		Try("mend it, or add how it is written to dates in the mapping"))
 	return ""
 }

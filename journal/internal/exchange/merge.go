@@ -23,7 +23,8 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 	err := fault.Caught(func() {
 		other := store.Open(path, file.Wait, file.Now)
 		if err := store.Regular(path); err != nil {
-			fault.Check(fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).Try("name the journal of the other bench"))
+			fault.Check(fault.Failuref("%s cannot be merged", measure.Clean(path)).Because(store.Reason(err)).
+				Try("name the journal of the other bench"))
 		}
 		mine, _ := os.Stat(file.Path)
 		theirs, _ := os.Stat(other.Path)

@@ -135,7 +135,8 @@ func needs(names, wanted []string) {
 	for _, name := range wanted {
 		i := slices.Index(names, name)
 		need(i >= 0, fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", "))))
-		need(!slices.Contains(names[i+1:], name), fault.Usagef("the table has two columns %q", name).Try("give one of them another name in the table"))
+		need(!slices.Contains(names[i+1:], name), fault.Usagef("the table has two columns %q", name).
+			Try("give one of them another name in the table"))
 	}
 }
 
@@ -191,7 +192,8 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	}
 	need(b.State == "" || slices.Contains(record.States(), b.State), fault.Usagef("there is no state %q", b.State).
 		Try("write planned, reviewed, dipped, logged or withdrawn"))
-	need(b.State != record.StateLogged || b.Result != nil, fault.Usagef("the state is logged and the row has no result").Try("fill in good, rework and reject"))
+	need(b.State != record.StateLogged || b.Result != nil, fault.Usagef("the state is logged and the row has no result").
+		Try("fill in good, rework and reject"))
 	if b.State == record.StateWithdrawn {
 		add(record.Withdrawn, last).Reason = "withdrawn in the file that it was imported from"
 	} else {
