@@ -17,8 +17,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// leastPrefix is how many characters of an id are asked for.
-const leastPrefix = 6
+const leastPrefix = 6 // characters of an id
 
 // Get reads one batch with its events, the text of its recipe and its sheet. Ref is
 // its number ("2026-014"), that of this year in short ("14"), "last" for the newest

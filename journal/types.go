@@ -30,11 +30,8 @@ type (
 	Field         = record.Field
 	Container     = record.Container
 	ContainerPlan = record.ContainerPlan
-)
 
-// What the calls of Journal take and report; see packages query, exchange, check
-// and keep.
-type (
+	// What the calls of Journal take and report; see packages query, exchange, check and keep.
 	Filter         = query.Filter
 	Group          = query.Group
 	Mapping        = exchange.Mapping

@@ -36,9 +36,6 @@ type Folder struct {
 	Batches                int
 }
 
-// perTransaction is how many batches are written at a time: quick, and nobody waits long for the file.
-const perTransaction = 500
-
 // Write fills dir, which must be empty or not there yet, with the made-up workshop: shop file, recipes, a
 // journal of n batches that ends at end. told is called with the count from time to time.
 func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err error) {
@@ -63,7 +60,7 @@ func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err
 			for f.Batches < n && err == nil {
 				err = copy.Update(func(tx *journal.Tx) error {
 					return fault.Caught(func() {
-						for range min(perTransaction, n-f.Batches) {
+						for range min(500, n-f.Batches) { // in one transaction: quick, and not too large
 							made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock)
 							f.Batches++
 						}

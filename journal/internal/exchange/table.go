@@ -20,8 +20,6 @@ import (
 	"hepar/recipe/strict"
 )
 
-const longestRow = 1 << 20
-
 // need ends the reading of a row with an error unless something is so.
 func need(so bool, otherwise error) {
 	if !so {
@@ -102,7 +100,7 @@ type form struct {
 func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
 	var names []string
 	skip, again := f.skip, map[[32]byte]int{}
-	return rows(r, true, longestRow, func(e *entry, text []byte) {
+	return rows(r, true, 1<<20, func(e *entry, text []byte) {
 		if skip--; skip >= 0 {
 			return
 		}

@@ -87,32 +87,23 @@ func (d *Digest) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
-// The most that the texts of an event may hold. Choices of ours.
+// The most that a batch may hold, with the lengths of its texts below. Choices of ours.
 const (
-	maxLine  = 200      // bytes of a name, a slug, an alloy, a shade, a cause
-	maxNote  = 64 << 10 // bytes of a note or a reason
-	maxPath  = 1024     // bytes of a path or a place
-	MaxText  = 1 << 20  // bytes of a frozen recipe
-	MaxSheet = 4 << 20  // bytes of a frozen sheet
-	MaxMany  = 1000     // loads, uses, photos or wastes of one batch
-)
-
-// The years an event may carry: ids count from 1970, and the zero time means none.
-const (
-	firstYear = 1971
-	lastYear  = 2200
+	MaxText  = 1 << 20 // bytes of a frozen recipe
+	MaxSheet = 4 << 20 // bytes of a frozen sheet
+	MaxMany  = 1000    // loads, uses, photos or wastes of one batch
 )
 
 // Line returns text without spaces around it, fit for one line. What names it in the message. It returns an
 // error if the text is longer than 200 bytes or holds a control character.
-func Line(what, text string) (string, error) { return clean(what, text, maxLine, "") }
+func Line(what, text string) (string, error) { return clean(what, text, 200, "") }
 
 // PathLine is Line for a path or a place, which may have 1,024 bytes.
-func PathLine(what, text string) (string, error) { return clean(what, text, maxPath, "") }
+func PathLine(what, text string) (string, error) { return clean(what, text, 1024, "") }
 
 // Note is Line for a text of several lines, up to 64 KiB.
 func Note(what, text string) (string, error) {
-	return clean(what, strings.ReplaceAll(text, "\r\n", "\n"), maxNote, "\n\t")
+	return clean(what, strings.ReplaceAll(text, "\r\n", "\n"), 64<<10, "\n\t")
 }
 
 func clean(what, text string, most int, allowed string) (string, error) {
@@ -155,10 +146,10 @@ func Within(what, unit string, x, low, high float64) error {
 	return nil
 }
 
-// Year returns an error if a time lies outside the years that the journal holds.
+// Year returns an error if a time lies outside the years that the journal holds: 1971 to 2200.
 func Year(what string, t time.Time) error {
-	if y := t.Year(); y < firstYear || y > lastYear {
-		return fault.Usagef("the time of the %s is in the year %d", what, y).Try("give a year from %d to %d", firstYear, lastYear)
+	if y := t.Year(); y < 1971 || y > 2200 { // ids count from 1970, and the zero time means none
+		return fault.Usagef("the time of the %s is in the year %d", what, y).Try("give a year from 1971 to 2200")
 	}
 	return nil
 }
