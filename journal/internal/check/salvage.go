@@ -5,12 +5,13 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
+	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -69,12 +70,10 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 		return report, err
 	}
 	defer file.Close()
-	info, err := file.Stat()
-	if err != nil {
+	if report.Bytes, err = file.Seek(0, io.SeekEnd); err != nil {
 		return report, f.Explain(err)
 	}
-	report.Bytes = info.Size()
-	s := &salvage{SalvageReport: &report, file: file, watch: watch, blobs: map[[32]byte]place{}}
+	s := &salvage{SalvageReport: &report, file: file, watch: watch, blobs: map[[32]byte]place{}, next: 1}
 	s.scan()
 	if len(s.events) == 0 && len(s.blobs) == 0 {
 		return report, fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup")
@@ -94,12 +93,10 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 	verified.Path = into
 	report.Verified, report.ID, report.Batches, report.Containers = verified, verified.ID, verified.Batches, verified.Containers
 	report.Incomplete, report.MoreIncomplete = verified.Missing, verified.MoreMissing
-	if err := store.Place(s.made.Path, into); errors.Is(err, fs.ErrExist) {
-		return report, taken
-	} else if err != nil {
-		return report, store.NoRoom(into, err)
+	if err = store.Place(s.made.Path, into); errors.Is(err, fs.ErrExist) {
+		err = taken
 	}
-	return report, nil
+	return report, store.NoRoom(into, err)
 }
 
 // place is where a frame lies: at which byte, and how many bytes of it. The digests
@@ -110,6 +107,7 @@ type place struct {
 	size         uint32
 	digest, prev uint32
 	live         bool // on a page to which the header leads
+	named        bool // the event after names it as the one before
 }
 
 // salvage is one salvage. It holds places and no content.
@@ -124,18 +122,26 @@ type salvage struct {
 	known  bool               // the head is that of the last event
 	events []place            // copies of one event may lie in several places
 	blobs  map[[32]byte]place // by their SHA-256
+	next   uint64             // the event that is written next, if it was not lost
 }
 
-func (s *salvage) hurt(where string, at uint64, err error) {
-	list(&s.Damage, &s.MoreDamage, where+" "+strconv.FormatUint(at, 10), "%v", err)
+func (s *salvage) hurt(where string, err error) { list(&s.Damage, &s.MoreDamage, where, "%v", err) }
+
+// decoded returns the body of a frame; nil if it is not of that kind.
+func decoded[T any](body []byte) *T {
+	var v T
+	if record.Unmarshal(body, &v) != nil {
+		return nil
+	}
+	return &v
 }
 
 // scan finds every frame in the file and chooses among copies.
 func (s *salvage) scan() {
-	live, last := store.Live(s.file, s.Bytes, func(err error) { list(&s.Damage, &s.MoreDamage, "pages", "%v", err) })
+	live, last := store.Live(s.file, s.Bytes, func(err error) { s.hurt("pages", err) })
 	bad := func(at int64, err error) {
 		if live(at) { // what lies on a page that nothing uses may well be half overwritten
-			s.hurt("byte", uint64(at), err)
+			s.hurt(fmt.Sprint("byte ", at), err)
 		}
 	}
 	store.ScanFrames(s.file, s.Bytes, bad, func(at int64, frame []byte) bool {
@@ -143,32 +149,27 @@ func (s *salvage) scan() {
 		p := place{at: at, size: uint32(size), live: live(at)}
 		switch kind {
 		case store.EventFrame:
-			var link store.Link
-			if record.Unmarshal(body, &link) == nil && link.Seq > 0 && len(link.Prev) == sha256.Size {
+			if link := decoded[store.Link](body); link != nil && link.Seq > 0 && len(link.Prev) == sha256.Size {
 				sum := sha256.Sum256(frame)
 				p.seq, p.digest, p.prev = link.Seq, binary.BigEndian.Uint32(sum[:]), binary.BigEndian.Uint32(link.Prev)
 				s.events = append(s.events, p)
 			}
 		case store.BlobFrame:
-			var b store.Blob
-			if record.Unmarshal(body, &b) == nil && len(b.SHA256) == sha256.Size {
+			if b := decoded[store.Blob](body); b != nil && len(b.SHA256) == sha256.Size {
 				if had, there := s.blobs[[32]byte(b.SHA256)]; !there || p.live && !had.live {
 					s.blobs[[32]byte(b.SHA256)] = p
 				}
 			}
 		case store.HeadFrame:
-			var h store.Head
-			if record.Unmarshal(body, &h) != nil || s.known {
-				break
-			}
-			s.known = p.live && h.Tx == last
-			if s.known || h.Seq >= s.head.Seq {
-				s.head = h
+			if h := decoded[store.Head](body); h != nil && !s.known {
+				s.known = p.live && h.Tx == last
+				if s.known || h.Seq >= s.head.Seq {
+					s.head = *h
+				}
 			}
 		case store.AboutFrame:
-			var a store.About
-			if record.Unmarshal(body, &a) == nil && (p.live || s.about.Journal.IsZero()) {
-				s.about = a
+			if a := decoded[store.About](body); a != nil && (p.live || s.about.Journal.IsZero()) {
+				s.about = *a
 			}
 		}
 		return true
@@ -180,41 +181,35 @@ func (s *salvage) scan() {
 // copies that the event after them names as the one before. A write that was never
 // finished left events that did not happen.
 func (s *salvage) choose() {
-	slices.SortStableFunc(s.events, func(a, b place) int { return cmp.Compare(a.seq, b.seq) })
-	kept := len(s.events) // they move to the end
-	var next place        // the event after; of the last, what the head names
+	slices.SortStableFunc(s.events, func(a, b place) int { return cmp.Compare(b.seq, a.seq) })
+	var next place // the event after; of the last, what the head names
 	if len(s.head.Digest) == sha256.Size {
 		next = place{seq: s.head.Seq + 1, prev: binary.BigEndian.Uint32(s.head.Digest)}
 	}
-	for end := len(s.events); end > 0; {
-		seq := s.events[end-1].seq
-		start := end - 1
-		for start > 0 && s.events[start-1].seq == seq {
-			start--
+	kept := s.events[:0]
+	for _, p := range s.events {
+		var best *place // of the copies before this one
+		if n := len(kept); n > 0 && kept[n-1].seq == p.seq {
+			best = &kept[n-1]
+		} else if n > 0 {
+			next = kept[n-1]
 		}
-		named := seq+1 == next.seq
-		rank := func(p place) int {
-			switch {
-			case p.live:
-				return 2
-			case named && p.digest == next.prev:
-				return 1
-			}
-			return 0
+		follows := p.seq+1 == next.seq
+		p.named = follows && p.digest == next.prev
+		switch {
+		case !p.live && !p.named && (follows || s.known && p.seq > s.head.Seq): // it never happened
+		case best == nil:
+			kept = append(kept, p)
+		case p.live && !best.live || p.named && !best.named && !best.live:
+			*best = p
 		}
-		best := slices.MaxFunc(s.events[start:end], func(a, b place) int { return cmp.Compare(rank(a), rank(b)) })
-		end = start
-		if rank(best) == 0 && (named || s.known && seq > s.head.Seq) { // it never happened
-			continue
-		}
-		kept--
-		s.events[kept], next = best, best
 	}
-	s.events = s.events[kept:]
+	slices.Reverse(kept)
+	s.events = kept
 }
 
 func (s *salvage) write() error {
-	s.NewID = s.about.Journal.IsZero()
+	s.NewID, s.TailLost = s.about.Journal.IsZero(), !s.known
 	if err := s.made.Lay(s.about.Journal); err != nil {
 		return err
 	}
@@ -225,13 +220,13 @@ func (s *salvage) write() error {
 	}); err != nil {
 		return err
 	}
-	if err := s.writeTexts(); err != nil {
+	texts := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
+	if err := store.InParts(s.made, slices.All(texts), s.writeText); err != nil {
 		return err
 	}
 	if err := s.writeEvents(); err != nil {
 		return err
 	}
-	s.count()
 	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
 	return s.made.Update(func(tx *store.Tx) error {
 		_, digest := tx.Head()
@@ -248,34 +243,27 @@ func (s *salvage) read(p place, v any) (frame []byte, err error) {
 		return nil, err
 	}
 	_, body, _, err := store.Unframe(frame)
-	if err != nil {
-		return nil, err
-	}
-	return frame, record.Unmarshal(body, v)
+	return frame, cmp.Or(err, record.Unmarshal(body, v))
 }
 
-func (s *salvage) writeTexts() error {
-	places := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	return store.InParts(s.made, slices.All(places), func(tx *store.Tx, _ int, p place) (weight int) {
-		var b store.Blob
-		frame, err := s.read(p, &b)
-		if err == nil {
-			_, err = b.Content()
-		}
-		if err != nil {
-			s.hurt("byte", uint64(p.at), err)
-			return 0
-		}
-		tx.PutBlobFrame(b.SHA256, frame)
-		return len(frame)
-	})
+func (s *salvage) writeText(tx *store.Tx, _ int, p place) (weight int) {
+	var b store.Blob
+	frame, err := s.read(p, &b)
+	if err == nil {
+		_, err = b.Content()
+	}
+	if err != nil {
+		s.hurt(fmt.Sprint("byte ", p.at), err)
+		return 0
+	}
+	tx.PutBlobFrame(b.SHA256, frame)
+	return len(frame)
 }
 
 // writeEvents writes the events in their order. Then it replays every batch and
 // container from them, which makes the lists, the index and the numbers.
 func (s *salvage) writeEvents() error {
 	lists := map[record.ID][]uint64{} // the events of each, by their new places
-	written := s.events[:0]
 	if err := store.InParts(s.made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (weight int) {
 		var link store.Link
 		var e *record.Event
@@ -284,11 +272,12 @@ func (s *salvage) writeEvents() error {
 			e, err = record.Decode(link.Body)
 		}
 		if err != nil {
-			s.hurt("event", p.seq, err)
+			s.hurt(fmt.Sprint("event ", p.seq), err)
 			return 0
 		}
-		if written = append(written, p); s.watch != nil && len(written)%watchEvery == 0 {
-			s.watch(len(written))
+		s.gap(p.seq)
+		if s.Events++; s.watch != nil && s.Events%watchEvery == 0 {
+			s.watch(s.Events)
 		}
 		tx.Chain(e, link.Body)
 		if !e.Of.IsZero() {
@@ -298,7 +287,7 @@ func (s *salvage) writeEvents() error {
 	}); err != nil {
 		return err
 	}
-	s.events, s.Events = written, len(written)
+	s.gap(s.head.Seq + 1)
 	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
 	return store.InParts(s.made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (weight int) {
 		var events []*record.Event
@@ -311,24 +300,17 @@ func (s *salvage) writeEvents() error {
 	})
 }
 
-func (s *salvage) count() {
-	s.TailLost = !s.known
-	next := uint64(1)
-	gap := func(to uint64) { // the next that is there, or would be
-		if next < to {
-			s.LostEvents += to - next
-			if len(s.Gaps) < mostListed {
-				s.Gaps = append(s.Gaps, Gap{next, to - 1})
-			} else {
-				s.MoreGaps++
-			}
+// gap counts the events that were lost before an event that is there.
+func (s *salvage) gap(to uint64) {
+	if s.next < to {
+		s.LostEvents += to - s.next
+		if len(s.Gaps) < mostListed {
+			s.Gaps = append(s.Gaps, Gap{s.next, to - 1})
+		} else {
+			s.MoreGaps++
 		}
-		next = to + 1
 	}
-	for _, p := range s.events {
-		gap(p.seq)
-	}
-	gap(s.head.Seq + 1)
+	s.next = to + 1
 }
 
 // HasFrames says whether there is anything of a journal in a file of so many bytes.
