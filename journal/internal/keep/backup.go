@@ -11,7 +11,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"hepar/journal/internal/check"
@@ -102,22 +101,6 @@ func dated(path string, at time.Time, events int, ending string) string {
 	return fmt.Sprintf("%s-%s-%d%s", path, at.UTC().Format(stamp), events, ending)
 }
 
-// names are what dated makes; the second copy of the same second is called .2
-var names = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(.+)-([0-9]{8}T[0-9]{6}Z)-([0-9]{1,18})(\.[1-9][0-9]*)?\` + ending + `$`)
-})
-
-// readDated reads the name of a backup of the journal called base.
-func readDated(name, base string) (at time.Time, events int, ok bool) {
-	part := names().FindStringSubmatch(name)
-	if part == nil || part[1] != base || part[4] == ".1" {
-		return at, 0, false
-	}
-	at, err := time.Parse(stamp, part[2])
-	events, _ = strconv.Atoi(part[3])
-	return at, events, err == nil
-}
-
 // BackupFile is a backup that was made earlier.
 type BackupFile struct {
 	Path   string    `json:"path"`
@@ -132,25 +115,28 @@ type BackupFile struct {
 // journal, and have as many events as their name says. If the journal itself cannot
 // be read, it returns the backups of any journal of its name.
 func Backups(f *store.File, dir string) ([]BackupFile, error) {
-	entries, err := os.ReadDir(cmp.Or(dir, Dir(f)))
+	in := cmp.Or(dir, Dir(f))
+	entries, err := os.ReadDir(in)
 	if dir == "" && errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	dir = cmp.Or(dir, Dir(f))
 	if err != nil {
-		return nil, fault.Failuref("the folder %s cannot be read", dir).Because(store.Reason(err)).Try("see that it is there and may be read")
+		return nil, fault.Failuref("the folder %s cannot be read", in).Because(store.Reason(err)).Try("see that it is there and may be read")
 	}
 	mine, _, _ := peek(f)
+	// What dated makes; the second copy of the same second is called .2
+	names := regexp.MustCompile(`^` + regexp.QuoteMeta(filepath.Base(f.Path)) + `-([0-9]{8}T[0-9]{6}Z)-([0-9]{1,18})(\.[2-9]|\.[1-9][0-9]+)?\` + ending + `$`)
 	var all []BackupFile
 	for _, e := range entries {
-		at, events, ok := readDated(e.Name(), filepath.Base(f.Path))
+		part := names.FindStringSubmatch(e.Name())
 		info, err := e.Info()
-		if !ok || err != nil || !info.Mode().IsRegular() {
+		if part == nil || err != nil || !info.Mode().IsRegular() {
 			continue
 		}
-		b := BackupFile{Path: filepath.Join(dir, e.Name()), Made: at, Events: events, Bytes: info.Size()}
-		var has int
-		if b.ID, has, err = peek(store.Open(b.Path, -1, f.Now)); err == nil && has == events && (mine == "" || b.ID == mine) {
+		b := BackupFile{Path: filepath.Join(in, e.Name()), Bytes: info.Size()}
+		b.Made, err = time.Parse(stamp, part[1])
+		id, events, unread := peek(store.Open(b.Path, -1, f.Now))
+		if b.ID, b.Events = id, events; err == nil && unread == nil && strconv.Itoa(events) == part[2] && (mine == "" || id == mine) {
 			all = append(all, b)
 		}
 	}
@@ -178,16 +164,15 @@ func peek(f *store.File) (id string, events int, err error) {
 func Dropped(made []time.Time, now time.Time) []bool {
 	day := func(t time.Time) int { return int(t.Unix() / (24 * 3600)) }
 	drop := make([]bool, len(made))
-	days, months := map[int]bool{}, map[string]bool{}
-	past := 0
+	days, months, past := map[int]bool{}, map[string]bool{}, 0
 	for i, t := range made {
 		if t.After(now) {
 			continue
 		}
 		month := t.UTC().Format("2006-01")
 		drop[i] = past >= 10 && (days[day(t)] || day(now)-day(t) >= 30) && months[month]
-		past++
 		days[day(t)], months[month] = true, true
+		past++
 	}
 	return drop
 }
