@@ -45,7 +45,7 @@ func (j *Journal) Container(ref string) (Container, error) {
 // ListContainers returns the containers of f with their events, in the order they were added.
 func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 	return look(j, func(tx *Tx) (all []Container) {
-		for id := range tx.Shelf() {
+		for id := range tx.Under(record.AllContainers, ID{}, store.Highest, false) {
 			c := tx.Container(id)
 			if (f.Substance == "" || record.Fold(f.Substance) == record.Fold(c.Substance)) &&
 				(f.Lot == "" || record.Fold(f.Lot) == record.Fold(c.Lot)) && (f.Empty || !c.Empty()) {

@@ -145,7 +145,7 @@ func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (e
 		if err2 != nil {
 			return 0, f.Explain(err2)
 		}
-		if store.IsNoJournal(err) && info.Size() > 0 && !check.HasFrames(old, info.Size()) {
+		if errors.Is(err, store.ErrNoJournal) && info.Size() > 0 && !check.HasFrames(old, info.Size()) {
 			return 0, fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away")
 		}
 		r.OldDamage, err = err.Error(), nil

@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"path/filepath"
 	"slices"
@@ -19,6 +20,9 @@ var (
 	errNoFile = errors.New("it is a folder, a pipe or a device")
 	// ErrNone means that there is no file at the path of the journal.
 	ErrNone error = &quiet{fs.ErrNotExist}
+	// ErrNoJournal means that the file is something else, or that both of its header pages
+	// are damaged.
+	ErrNoJournal error = &quiet{}
 	// ErrChanged means that somebody wrote to the journal meanwhile.
 	ErrChanged error = &quiet{}
 	// ErrStop ends an Exchange without a change: it is no error.
@@ -34,16 +38,7 @@ func (*quiet) Error() string   { return "" }
 func (q *quiet) Unwrap() error { return q.is }
 
 // noJournal is why a file is not a journal.
-type noJournal string
-
-func (why noJournal) Error() string { return string(why) }
-
-// IsNoJournal says whether an error means that the file is something else, or that
-// both of its header pages are damaged.
-func IsNoJournal(err error) bool {
-	var none noJournal
-	return errors.As(err, &none)
-}
+func noJournal(why string) error { return fmt.Errorf("%w%s", ErrNoJournal, why) }
 
 // Damaged returns the fault of a journal that is damaged.
 func (f *File) Damaged(cause error) error {
@@ -74,7 +69,7 @@ func (f *File) Explain(err error) error {
 	switch {
 	case err == nil || isFault(err):
 		return err
-	case IsNoJournal(err):
+	case errors.Is(err, ErrNoJournal):
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
 	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled) && !is(err, errFull...):

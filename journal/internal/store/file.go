@@ -188,8 +188,8 @@ func (f *File) Hold(write bool) (*os.File, error) {
 		how = os.O_RDWR
 	}
 	for {
-		err := Regular(f.Path)
 		var file *os.File
+		err := Regular(f.Path)
 		if err == nil {
 			file, err = os.OpenFile(f.Path, how, 0)
 		}
@@ -197,23 +197,20 @@ func (f *File) Hold(write bool) (*os.File, error) {
 			return nil, f.Explain(err)
 		}
 		held, err := lock(file, write, max(time.Until(end), 0))
+		mine, err1 := file.Stat()
+		there, err2 := os.Stat(f.Path)
+		if held && err1 == nil && err2 == nil && os.SameFile(mine, there) { // not replaced while we waited
+			return file, nil
+		}
+		who := holder(file)
+		file.Close()
 		if err != nil {
-			file.Close()
 			return nil, fault.Failuref("cannot lock %s", f.name()).Because(err).
 				Try("keep the journal on a local disk whose file system knows locks")
 		}
 		if !held {
-			who := holder(file)
-			file.Close()
 			return nil, f.busy(who)
 		}
-		// The file may have been replaced (by a restore) while we waited.
-		mine, err1 := file.Stat()
-		there, err2 := os.Stat(f.Path)
-		if err1 == nil && err2 == nil && os.SameFile(mine, there) {
-			return file, nil
-		}
-		file.Close()
 	}
 }
 

@@ -27,9 +27,7 @@ func holder(file *os.File) string {
 		}
 		pid, _ := strconv.Atoi(field[4])
 		name := unknownHolder
-		if pid == os.Getpid() {
-			name = "this process"
-		} else if comm, err := os.ReadFile(fmt.Sprintf("/proc/%d/comm", pid)); err == nil {
+		if comm, err := os.ReadFile(fmt.Sprintf("/proc/%d/comm", pid)); err == nil {
 			name = measure.Clean(strings.TrimSpace(string(comm)))
 		}
 		if pid > 0 {

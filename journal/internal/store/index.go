@@ -27,12 +27,6 @@ func indexKey(k record.Key, id record.ID) []byte {
 	return append(append(key, 0), id[:]...)
 }
 
-// Entry is one key of the index.
-type Entry struct {
-	record.Key
-	ID record.ID
-}
-
 // link returns the value of a key: what ties it to the key before.
 func link(before, key []byte) []byte {
 	return binary.BigEndian.AppendUint32(nil, crc32.Update(checksum(before), castagnoli, key))
@@ -82,10 +76,10 @@ func (tx *Tx) mark(k record.Key, id record.ID, there bool) {
 	Must(tx.kv.Put(indexBucket, next, link(before, next)))
 }
 
-// row yields the keys from low to below high, forward or backward. It reads one key more
-// at each end, for the links.
-func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[Entry] {
-	return func(yield func(Entry) bool) {
+// row yields the ids of the keys from low to below high, forward or backward. It reads one
+// key more at each end, for the links.
+func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[record.ID] {
+	return func(yield func(record.ID) bool) {
 		var last, tie []byte // the key read before this one, and its value
 		keys := tx.kv.Scan(indexBucket, low, nil, false)
 		if backward {
@@ -108,7 +102,7 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[Entry] {
 			if end < 2 {
 				Must(tangled("the key %q of the index is cut short", key))
 			}
-			if !yield(Entry{record.Key{Tag: record.Tag(key[0]), Value: string(key[1 : end-1])}, record.ID(key[end:])}) {
+			if !yield(record.ID(key[end:])) {
 				return
 			}
 		}
@@ -122,13 +116,7 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[Entry] {
 // Under returns the ids under a key, from low to below high, in the order of their
 // opening or backward.
 func (tx *Tx) Under(k record.Key, low, high record.ID, backward bool) iter.Seq[record.ID] {
-	return func(yield func(record.ID) bool) {
-		for e := range tx.row(indexKey(k, low), indexKey(k, high), backward) {
-			if !yield(e.ID) {
-				return
-			}
-		}
-	}
+	return tx.row(indexKey(k, low), indexKey(k, high), backward)
 }
 
 // All returns the ids of all batches from low to below high.
@@ -136,15 +124,10 @@ func (tx *Tx) All(low, high record.ID, backward bool) iter.Seq[record.ID] {
 	return tx.Under(record.AllBatches, low, high, backward)
 }
 
-// Shelf returns the ids of all containers, in the order they were added.
-func (tx *Tx) Shelf() iter.Seq[record.ID] {
-	return tx.Under(record.AllContainers, record.ID{}, Highest, false)
-}
-
 // HasKey says whether something is found under a key.
 func (tx *Tx) HasKey(k record.Key, id record.ID) bool {
 	return tx.kv.Get(indexBucket, indexKey(k, id)) != nil
 }
 
-// Keys returns every key of the index.
-func (tx *Tx) Keys() iter.Seq[Entry] { return tx.row(nil, lastKey, false) }
+// Keys returns the id of every key of the index.
+func (tx *Tx) Keys() iter.Seq[record.ID] { return tx.row(nil, lastKey, false) }

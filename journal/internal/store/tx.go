@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"iter"
 	"maps"
+	"math/bits"
+	mathrand "math/rand/v2"
 	"slices"
 	"strconv"
 	"strings"
@@ -140,16 +142,9 @@ func nextID(last record.ID, t time.Time) record.ID {
 	if ulid.Timestamp(t) > last.Time() {
 		return newID(t)
 	}
-	var step [4]byte
-	_, _ = rand.Read(step[:])
-	high, low := binary.BigEndian.Uint64(last[:8]), binary.BigEndian.Uint64(last[8:])
-	sum := low + uint64(binary.BigEndian.Uint32(step[:])) + 1
-	if sum < low {
-		high++
-	}
-	binary.BigEndian.PutUint64(last[:8], high)
-	binary.BigEndian.PutUint64(last[8:], sum)
-	return last
+	low, carry := bits.Add64(binary.BigEndian.Uint64(last[8:]), uint64(mathrand.Uint32())+1, 0)
+	high := binary.BigEndian.Uint64(last[:8]) + carry
+	return record.ID(binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(nil, high), low))
 }
 
 // NewID draws an id for an event or a container, above all drawn before.
