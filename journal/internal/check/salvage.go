@@ -138,7 +138,7 @@ func decoded[T any](body []byte) *T {
 
 // scan finds every frame in the file and chooses among copies.
 func (s *salvage) scan() {
-	live, last := store.Live(s.file, s.Bytes, func(err error) { s.hurt("pages", err) })
+	live, last := store.Live(s.file, func(err error) { s.hurt("pages", err) })
 	bad := func(at int64, err error) {
 		if live(at) { // what lies on a page that nothing uses may well be half overwritten
 			s.hurt(fmt.Sprint("byte ", at), err)

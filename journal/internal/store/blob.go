@@ -22,13 +22,13 @@ func (tx *Tx) PutBlob(content []byte) []byte {
 		w, _ := flate.NewWriter(&packed, flate.BestCompression) // the level is known
 		_, _ = w.Write(content)                                 // a buffer takes all
 		_ = w.Close()
-		put(tx.kv, blobsBucket, sum[:], BlobFrame, Blob{SHA256: sum[:], Length: len(content), Data: packed.Bytes()})
+		tx.put(blobsBucket, sum[:], sealed(BlobFrame, Blob{SHA256: sum[:], Length: len(content), Data: packed.Bytes()}))
 	}
 	return sum[:]
 }
 
 // PutBlobFrame keeps the frame of a blob as it is.
-func (tx *Tx) PutBlobFrame(sum, frame []byte) { Must(tx.kv.Put(blobsBucket, sum, frame)) }
+func (tx *Tx) PutBlobFrame(sum, frame []byte) { tx.put(blobsBucket, sum, frame) }
 
 // HasBlob says whether there is content under a SHA-256, or a note that it did not come.
 func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
@@ -36,7 +36,7 @@ func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != n
 // Lack notes that the content under a SHA-256 did not come with its batch. Content
 // that comes later takes the place of the note.
 func (tx *Tx) Lack(sum []byte) {
-	put(tx.kv, blobsBucket, sum, BlobFrame, Blob{SHA256: sum, Length: notHere})
+	tx.put(blobsBucket, sum, sealed(BlobFrame, Blob{SHA256: sum, Length: notHere}))
 }
 
 // Lacks says whether the content under a SHA-256 did not come with its batch.

@@ -62,8 +62,7 @@ func (f boltFile) take(from boltFile) (size int64, err error) {
 		var head Head
 		Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
 		head.Tx = kv.ID() // it is the transaction that has copied it
-		put(kv, metaBucket, headKey, HeadFrame, head)
-		return nil
+		return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))
 	})
 	if err == nil {
 		err = f.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })

@@ -139,9 +139,8 @@ func (f *File) Lay(journal record.ID) error {
 		Must(db.lay())
 		return db.run(func(kv KV) error {
 			Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
-			put(kv, metaBucket, aboutKey, AboutFrame, about)
-			put(kv, metaBucket, headKey, HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()})
-			return nil
+			Must(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
+			return kv.Put(metaBucket, headKey, sealed(HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()}))
 		})
 	})
 }
@@ -164,7 +163,7 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 		}
 	}()
 	if info, err := file.Stat(); err != nil || info.Size() > 0 || !write || !f.loose { // a file made beside begins empty
-		if err := walk(file); err != nil {
+		if _, err := walk(file); err != nil {
 			return f.Explain(err)
 		}
 	}

@@ -84,6 +84,12 @@ func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
 	return data[len(frameMagic)], data[frameHead : size-frameTail], size, nil
 }
 
+func sealed(kind byte, v any) []byte {
+	frame, err := Seal(kind, v)
+	Must(err)
+	return frame
+}
+
 // unseal decodes the frame data, which must be of that kind and nothing else.
 func unseal(kind byte, data []byte, v any) error {
 	got, body, size, err := Unframe(data)
@@ -198,26 +204,3 @@ type Written struct {
 // mostWritten is how many entries of a transaction are listed: more than a change of
 // a batch makes, fewer than an import.
 const mostWritten = 64
-
-// recorder is a transaction that notes what is written.
-type recorder struct {
-	KV
-	wrote map[[2]string]uint32 // by bucket and key
-}
-
-func (r *recorder) note(bucket string, key, value []byte) {
-	at := [2]string{bucket, string(key)}
-	if _, had := r.wrote[at]; had || len(r.wrote) < mostWritten {
-		r.wrote[at] = checksum(value)
-	}
-}
-
-func (r *recorder) Put(bucket string, key, value []byte) error {
-	r.note(bucket, key, value)
-	return r.KV.Put(bucket, key, value)
-}
-
-func (r *recorder) Delete(bucket string, key []byte) error {
-	r.note(bucket, key, nil)
-	return r.KV.Delete(bucket, key)
-}

@@ -67,13 +67,13 @@ func (tx *Tx) mark(k record.Key, id record.ID, there bool) {
 	case there == bytes.Equal(next, key):
 		return
 	case there:
-		Must(tx.kv.Put(indexBucket, key, link(before, key)))
+		tx.put(indexBucket, key, link(before, key))
 		before = key
 	default:
 		next, _ = tx.from(append(key, 0))
-		Must(tx.kv.Delete(indexBucket, key))
+		tx.put(indexBucket, key, nil)
 	}
-	Must(tx.kv.Put(indexBucket, next, link(before, next)))
+	tx.put(indexBucket, next, link(before, next))
 }
 
 // row yields the ids of the keys from low to below high, forward or backward. It reads one

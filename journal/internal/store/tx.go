@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"iter"
 	"maps"
@@ -26,9 +25,10 @@ type Tx struct {
 	About About
 	Now   time.Time // of this transaction, with the offset of the bench
 
-	file *File
-	kv   *recorder
-	head Head
+	file  *File
+	kv    KV
+	head  Head
+	wrote map[[2]string]uint32 // checksums of what was written, by bucket and key
 }
 
 type broken struct{ err error }
@@ -71,13 +71,21 @@ func (a About) ChainStart() []byte {
 	return digest[:]
 }
 
-func put(kv KV, bucket string, key []byte, kind byte, v any) {
-	frame, err := Seal(kind, v)
-	Must(errors.Join(err, kv.Put(bucket, key, frame)))
+// put puts a value under a key, or takes the key out if the value is nil.
+func (tx *Tx) put(bucket string, key, value []byte) {
+	at := [2]string{bucket, string(key)}
+	if _, had := tx.wrote[at]; had || len(tx.wrote) < mostWritten {
+		tx.wrote[at] = checksum(value)
+	}
+	if value == nil {
+		Must(tx.kv.Delete(bucket, key))
+	} else {
+		Must(tx.kv.Put(bucket, key, value))
+	}
 }
 
 func newTx(f *File, kv KV, write bool) *Tx {
-	tx := &Tx{Now: f.Now(), file: f, kv: &recorder{kv, map[[2]string]uint32{}}}
+	tx := &Tx{Now: f.Now(), file: f, kv: kv, wrote: map[[2]string]uint32{}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
 		Must(unseal(AboutFrame, about, &tx.About))
 	}
@@ -105,10 +113,10 @@ func newTx(f *File, kv KV, write bool) *Tx {
 
 func (tx *Tx) finish() {
 	tx.head.Tx, tx.head.Last = tx.kv.ID(), nil
-	for at, crc := range tx.kv.wrote {
+	for at, crc := range tx.wrote {
 		tx.head.Last = append(tx.head.Last, Written{Bucket: at[0], Key: []byte(at[1]), CRC: crc})
 	}
-	put(tx.kv.KV, metaBucket, headKey, HeadFrame, tx.head)
+	Must(tx.kv.Put(metaBucket, headKey, sealed(HeadFrame, tx.head)))
 }
 
 // Beside runs fn in a transaction of its own that reads what tx reads, so that two can read at
@@ -235,15 +243,14 @@ func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
 // must follow, unless the event is of the journal.
 func (tx *Tx) Chain(e *record.Event, body []byte) {
 	tx.head.Seq++
-	frame, err := Seal(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
-	Must(err)
+	frame := sealed(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
 	digest := sha256.Sum256(frame)
 	tx.head.Digest = digest[:]
 	if e.ID.Compare(tx.head.LastID) > 0 {
 		tx.head.LastID = e.ID
 	}
 	e.Seq = tx.head.Seq
-	Must(tx.kv.Put(eventsBucket, seqKey(e.Seq), frame))
+	tx.put(eventsBucket, seqKey(e.Seq), frame)
 }
 
 // Enlist adds events of the chain to the list of their batch or container, brings
@@ -257,7 +264,7 @@ func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
 	for _, e := range all {
 		l.Seqs = append(l.Seqs, e.Seq)
 	}
-	put(tx.kv, lists(stock), of[:], listFrame, l)
+	tx.put(lists(stock), of[:], sealed(listFrame, l))
 	made := record.ReplayAs(of, all, stock)
 	if err := made.Fits(); err != nil && !tx.Salvaging() {
 		return nil, err

@@ -87,6 +87,7 @@ func readHeader(file *os.File) (header, error) {
 	newer := both[0]
 	switch {
 	case newer.pages > uint64(info.Size()/newer.pageSize):
+		newer.pages = uint64(info.Size()/newer.pageSize) + 1
 		return newer, badPage("it is shorter than its header says")
 	case len(both) < 2:
 		return newer, badPage("one of its two header pages is damaged")
@@ -104,48 +105,35 @@ type walker struct {
 	faults []error  // what is wrong; the walk goes on
 }
 
-// walk looks at the pages of a file: the headers, every branch, the head of every
-// leaf, and that no page is used twice. What is in the leaves has checksums of its own.
-func walk(file *os.File) error {
+// walk looks at the pages of a file, which may be damaged in any way: the headers, every
+// branch, the head of every leaf, and that no page is used twice. What is in the leaves
+// has checksums of its own. It returns the first fault as an error.
+func walk(file *os.File) (*walker, error) {
 	h, err := readHeader(file)
-	if err != nil {
-		return err
-	}
-	w := walkTree(file, h)
-	w.free()
-	if len(w.faults) > 0 {
-		return w.faults[0]
-	}
-	return nil
-}
-
-func walkTree(file *os.File, h header) *walker {
 	w := &walker{file: file, header: h, used: make([]uint64, h.pages/64+1)}
-	w.below(h.root, true, nil, nil, 0)
-	return w
+	if err != nil {
+		w.faults = []error{err}
+	}
+	if h.pages > 0 {
+		w.below(h.root, true, nil, nil, 0)
+		w.free()
+	}
+	return w, cmp.Or(w.faults...)
 }
 
-// Live walks a file of so many bytes that may be damaged in any way, and tells what
-// is wrong. It returns which places of the file lie on pages to which its newer
-// header still leads, and the transaction of that header; 0 if a later one may be lost.
-func Live(file *os.File, size int64, told func(error)) (live func(offset int64) bool, tx uint64) {
-	h, wrong := readHeader(file)
-	if wrong != nil {
-		told(wrong)
-	} else {
-		tx = h.txid
-	}
-	if h.pages == 0 {
-		return func(int64) bool { return false }, 0
-	}
-	h.pages = min(h.pages, uint64(size/h.pageSize)+1)
-	w := walkTree(file, h)
+// Live walks a damaged file, and tells what is wrong. It returns which places of the file
+// lie on pages to which its newer header still leads, and the transaction of that header;
+// 0 if a later one may be lost.
+func Live(file *os.File, told func(error)) (live func(offset int64) bool, tx uint64) {
+	w, _ := walk(file)
 	for _, fault := range w.faults {
 		told(fault)
 	}
+	if _, wrong := readHeader(file); wrong == nil {
+		tx = w.txid
+	}
 	return func(offset int64) bool {
-		id := uint64(offset / h.pageSize)
-		return id < h.pages && w.inUse(id)
+		return w.pages > 0 && offset/w.pageSize < int64(w.pages) && w.inUse(uint64(offset/w.pageSize))
 	}, tx
 }
 
@@ -289,7 +277,7 @@ func (w *walker) below(id uint64, top bool, low, high []byte, depth int) (levels
 // free makes sure that no page in use is on the list of free pages, which a write
 // would overwrite.
 func (w *walker) free() {
-	if w.freelist == 0xffffffffffffffff {
+	if w.freelist == 0xffffffffffffffff || len(w.faults) > 0 {
 		return
 	}
 	kind, count, size := w.page(w.freelist)
