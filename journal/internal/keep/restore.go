@@ -129,16 +129,17 @@ func isBackup(f *store.File, from string) error {
 // lacks, and carries the numbers given out over to the copy. It returns how many events
 // the journal has.
 func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (events int, err error) {
-	var numbers map[string]uint64
-	err = f.View(func(now *store.Tx) error {
+	err = f.View(func(now *store.Tx) (broken error) {
 		n, _ := now.Head()
-		events, numbers = int(n), now.Numbers()
-		return copied.View(func(then *store.Tx) error {
-			if r.OtherJournal = now.About.Journal != then.About.Journal; r.OtherJournal {
-				return nil
+		events = int(n)
+		err := copied.UpdateExisting(func(then *store.Tx) error {
+			if r.OtherJournal = now.About.Journal != then.About.Journal; !r.OtherJournal {
+				broken = r.compare(now, then)
+				then.Skip(now.Numbers())
 			}
-			return r.compare(now, then)
+			return nil
 		})
+		return cmp.Or(err, broken)
 	})
 	if fault.KindOf(err) == fault.Damaged {
 		info, err2 := old.Stat()
@@ -149,9 +150,6 @@ func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (e
 			return 0, fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away")
 		}
 		r.OldDamage, err = err.Error(), nil
-	}
-	if err == nil && !r.OtherJournal {
-		err = copied.UpdateExisting(func(tx *store.Tx) error { tx.Skip(numbers); return nil })
 	}
 	return events, err
 }

@@ -34,18 +34,26 @@ func DropCopies() {
 	})
 }
 
+// sweepAfter is after how long without a write a copy was left behind.
+const sweepAfter = time.Hour
+
 // Beside makes a file in the folder of path, with no name of its own yet, with the
 // content of from if that is not nil, and called as f. It removes those that were left by
 // processes that have ended.
 func (f *File) Beside(path string, from *os.File) (*File, error) {
 	dir, name := filepath.Dir(path), "."+filepath.Base(path)+".new-"
-	sweep(dir, name)
+	entries, _ := os.ReadDir(dir)
+	for _, entry := range entries {
+		info, err := entry.Info()
+		if err == nil && info.Mode().IsRegular() && strings.HasPrefix(entry.Name(), name) && time.Since(info.ModTime()) > sweepAfter {
+			_ = os.Remove(filepath.Join(dir, entry.Name()))
+		}
+	}
 	file, err := os.CreateTemp(dir, name+"*") // mode 0600
 	if err != nil {
 		return nil, NoRoom(path, err)
 	}
 	unnamed.Store(file.Name(), nil)
-	_, _ = lock(file, false, 0) // a sweep leaves alone what is held
 	made := &File{Path: file.Name(), Wait: DefaultWait, Now: f.Now, Called: f.name(), loose: true}
 	if from != nil {
 		_, err = io.Copy(file, io.NewSectionReader(from, 0, 1<<62))
@@ -61,27 +69,6 @@ func (f *File) Beside(path string, from *os.File) (*File, error) {
 func (f *File) Drop() {
 	_ = os.Remove(f.Path)
 	unnamed.Delete(f.Path)
-}
-
-// sweepAfter is after how long a copy that nobody holds or writes to was left behind.
-const sweepAfter = time.Minute
-
-// sweep removes files in dir whose names begin with prefix and that nobody works on.
-func sweep(dir, prefix string) {
-	entries, _ := os.ReadDir(dir)
-	for _, entry := range entries {
-		info, err := entry.Info()
-		if err != nil || !info.Mode().IsRegular() || !strings.HasPrefix(entry.Name(), prefix) || time.Since(info.ModTime()) < sweepAfter {
-			continue
-		}
-		path := filepath.Join(dir, entry.Name())
-		if file, err := os.OpenFile(path, os.O_RDWR, 0); err == nil {
-			if held, err := lock(file, true, 0); err == nil && held {
-				_ = os.Remove(path)
-			}
-			file.Close()
-		}
-	}
 }
 
 // settle makes the content of a file durable. If like is not nil the file gets its

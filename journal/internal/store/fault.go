@@ -40,12 +40,6 @@ func (q *quiet) Unwrap() error { return q.is }
 // noJournal is why a file is not a journal.
 func noJournal(why string) error { return fmt.Errorf("%w%s", ErrNoJournal, why) }
 
-// Damaged returns the fault of a journal that is damaged.
-func (f *File) Damaged(cause error) error {
-	return fault.Damagedf("the journal %s is damaged", f.name()).Because(cause).
-		Try("write nothing more to it: copy the file, run 'hepar journal verify', then restore the last backup or run 'hepar journal salvage'")
-}
-
 func (f *File) busy(who string) error {
 	return fault.Busyf("the journal %s is held by %s", f.name(), who).
 		Try("try again when that has ended; nothing was changed")
@@ -73,7 +67,8 @@ func (f *File) Explain(err error) error {
 		return fault.Damagedf("%s is not a journal", f.name()).Because(err).
 			Try("name the right file, or move this one away and restore the last backup")
 	case is(err, errPages, errFrame, errChecksum, errPlace, ErrTangled) && !is(err, errFull...):
-		return f.Damaged(err)
+		return fault.Damagedf("the journal %s is damaged", f.name()).Because(err).
+			Try("write nothing more to it: copy the file, run 'hepar journal verify', then restore the last backup or run 'hepar journal salvage'")
 	case is(err, fs.ErrNotExist):
 		err = ErrNone
 	}

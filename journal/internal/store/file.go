@@ -3,7 +3,6 @@ package store
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"io/fs"
 	"iter"
 	"os"
@@ -159,7 +158,7 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			unlock(file) // the map of the store, which stays, would hold the lock
-			err = f.Damaged(fmt.Errorf("reading it failed: %v", r))
+			err = f.Explain(badPage("%v", r))
 		}
 	}()
 	if info, err := file.Stat(); err != nil || info.Size() > 0 || !write || !f.loose { // a file made beside begins empty
