@@ -70,20 +70,11 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 	}
 	e.say("\n")
 	t.write(e.out, "  ")
-	for _, way := range []struct {
-		title string
-		cues  []coupon.Cue
-	}{{"LOWER IT IN STEPS", s.Lower}, {"OR DRAW IT OUT IN STEPS", s.Draw}} {
-		e.head(way.title)
-		for _, cue := range way.cues {
-			e.say("  %s\n", cue.In(u))
-		}
-	}
-	e.head("WRITE DOWN")
-	e.put("  - ", s.WriteDown...)
-	for _, n := range s.Notes {
-		e.putIn(e.amber, "  ! ", n.In(u))
-	}
+	said := func(cue coupon.Cue) string { return cue.In(u) }
+	e.section("LOWER IT IN STEPS", "  ", mapped(s.Lower, said)...)
+	e.section("OR DRAW IT OUT IN STEPS", "  ", mapped(s.Draw, said)...)
+	e.section("WRITE DOWN", "  - ", s.WriteDown...)
+	e.putIn(e.amber, "  ! ", mapped(s.Notes, func(n measure.Note) string { return n.In(u) })...)
 	e.say("\n%s", wrap("", "To keep the reading, run hepar coupon "+r.Slug+" again with the same flags and --zone NUMBER --alloy METAL --save. "+
 		"Go through the safety steps first: hepar review "+r.Slug+"."))
 }

@@ -48,7 +48,7 @@ func runDip(p *place) error {
 	case p.inTTY && p.errTTY:
 		cut = screenRun(b)
 	default:
-		fault.Check(lineRun(p.env, b))
+		lineRun(p.env, b)
 	}
 	if len(uses) > 0 {
 		fault.Check(b.Book(uses))
@@ -93,13 +93,13 @@ func screenRun(b *bench.Bench) (cut bool) {
 }
 
 // lineRun runs with plain lines: an empty line does what the step asks.
-func lineRun(e *env, b *bench.Bench) error {
+func lineRun(e *env, b *bench.Bench) {
 	in := e.lines()
 	e.note("%s\n", b.Where(b.Run.Next(b.Now())))
 	for {
 		s := b.Run.Next(b.Now())
 		if s.Do == run.Result {
-			return nil
+			return
 		}
 		head, lines := b.Task(s)
 		e.note("\n%s\n", head)
@@ -114,62 +114,54 @@ func lineRun(e *env, b *bench.Bench) error {
 			" once it is done, a temperature, or an empty line to dip anyway"))
 		said, ok := in("> ")
 		if !ok {
-			return nil
+			return
 		}
-		if err := answer(e, b, s, said); err != nil {
-			if fault.KindOf(err) != fault.Usage {
-				return err
-			}
+		if err := fault.Caught(func() { answer(e, b, s, said) }); err != nil {
+			refuse(fault.KindOf(err) != fault.Usage, err)
 			e.tell("  ", errorText(err))
 		}
 	}
 }
 
 // answer takes one line: empty, a temperature, or the word of a choice.
-func answer(e *env, b *bench.Bench, s run.Step, text string) error {
+func answer(e *env, b *bench.Bench, s run.Step, text string) {
 	if text == "" && s.Do == run.Dip {
-		return dipLine(e, b, s)
+		dipLine(e, b, s)
+		return
 	}
 	if plain, ok := b.Plain(s); ok && text == "" {
-		return b.Write(plain)
+		fault.Check(b.Write(plain))
+		return
 	}
 	word, rest, _ := strings.Cut(text, " ")
-	var words []string
-	for _, c := range slices.Concat(b.Others(s), b.Opened(s), b.Cures(s)) {
-		words = append(words, nonEmpty(c.Word)...)
-		if c.Word == "" || c.Word != word {
-			continue
+	choices := slices.Concat(b.Others(s), b.Opened(s), b.Cures(s))
+	if i := slices.IndexFunc(choices, func(c bench.Choice) bool { return c.Word != "" && c.Word == word }); i >= 0 {
+		entry := *choices[i].Entry
+		switch choices[i].Ask {
+		case bench.AskWhy:
+			entry.Note = rest
+		case bench.AskClock:
+			entry.Time, entry.Note = new(fault.Must(measure.ParseDuration(rest))), "written down afterwards"
 		}
-		if c.Ask == bench.AskWhy {
-			c.Entry.Note = rest
-		}
-		if c.Ask == bench.AskClock {
-			given, err := measure.ParseDuration(rest)
-			if err != nil {
-				return err
-			}
-			c.Entry.Time, c.Entry.Note = &given, "written down afterwards"
-		}
-		return b.Write(*c.Entry)
+		fault.Check(b.Write(entry))
+		return
 	}
 	at, err := b.Temperature(text)
-	if err != nil {
-		return fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(words, ", ")).Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked")
-	}
+	words := nonEmpty(mapped(choices, func(c bench.Choice) string { return c.Word })...)
+	refuse(err != nil, fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(words, ", ")).
+		Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked"))
 	entry := b.Entry(run.Read)
 	entry.Temperature = &at
-	return b.Write(entry)
+	fault.Check(b.Write(entry))
 }
 
-func dipLine(e *env, b *bench.Bench, s run.Step) error {
+func dipLine(e *env, b *bench.Bench, s run.Step) {
 	if s.Open != nil {
-		return fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
-			Try("write out and its time, out 12s, or undo where it never went in")
+		fault.Check(fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
+			Try("write out and its time, out 12s, or undo where it never went in"))
 	}
-	if err := b.Write(b.Of(run.In, s.Load, s.Pieces, s.Time)); err != nil {
-		return err
-	}
-	return b.Write(b.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time)))
+	fault.Check(b.Write(b.Of(run.In, s.Load, s.Pieces, s.Time)))
+	fault.Check(b.Write(b.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time))))
 }
 
 const oneFigure = "one figure for all loads"

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -86,9 +87,8 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	b = fault.Must(p.journal.Get(ref))
 	fault.Check(take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters))
 	for _, had := range b.Waste {
-		if strings.EqualFold(had.Container, w.Container) && !w.Instead {
-			p.note("note: %s of batch %s in %s were written down before; this comes on top. To put it right: --instead\n", p.units.Volume(had.Liters), b.Number, oneLine(had.Container))
-		}
+		p.tell("note: ", when(strings.EqualFold(had.Container, w.Container) && !w.Instead,
+			fmt.Sprintf("%s of batch %s in %s were written down before; this comes on top. To put it right: --instead", p.units.Volume(had.Liters), b.Number, had.Container)))
 	}
 	if b.Recipe.Text == "" {
 		return p.journal.AddWaste(b.Number, w)

@@ -105,9 +105,7 @@ func listRows(e *env, name string, r journal.ImportReport) {
 		e.tell(fmt.Sprintf("%s:%d: ", oneLine(name), bad.Line), bad.What)
 		e.tell("  do: ", bad.Cure)
 	}
-	if r.MoreErrors > 0 {
-		e.note("... and %s more errors; --errors lists more of them\n", measure.Grouped(r.MoreErrors))
-	}
+	e.tell("... ", when(r.MoreErrors > 0, "and "+measure.Grouped(r.MoreErrors)+" more errors; --errors lists more of them"))
 	listConflicts(e, name, r.Conflicts, r.More)
 }
 
@@ -171,9 +169,7 @@ func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) 
 		listEvents(e, "    only here: ", c.Here)
 		listEvents(e, "    only there: ", c.There)
 	}
-	if more > 0 {
-		e.note("... and %s more batches that are not the same\n", measure.Grouped(more))
-	}
+	e.tell("... ", when(more > 0, "and "+measure.Grouped(more)+" more batches that are not the same"))
 }
 
 func listEvents(e *env, first string, events []*journal.Event) {

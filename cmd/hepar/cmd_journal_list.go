@@ -41,9 +41,7 @@ func listBatches(p *place, f journal.Filter) error {
 		right: []bool{false, false, false, false, true, true, true, true}}
 	more := false
 	for b, err := range p.journal.List(f) {
-		if err != nil {
-			return err
-		}
+		fault.Check(err)
 		if p.json {
 			if lines.Encode(b) != nil {
 				return nil // flush says why, unless the reader has gone away

@@ -41,11 +41,9 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 	t.add("pieces", strings.Join(nonEmpty(pieces, b.Alloy, b.Shape), ", "))
 	t.add("planned", moment(b.Created)+byText(b.By))
 	t.addIf("order", b.Order)
-	if b.Review != nil {
-		t.add("review", fmt.Sprintf("%d points, %s%s", len(b.Review.Points), moment(b.Review.At), byText(b.Review.By)))
-	} else {
-		t.add("review", "none in the journal")
-	}
+	t.add("review", cmp.Or(textOf(b.Review, func(r journal.Review) string {
+		return fmt.Sprintf("%d points, %s%s", len(r.Points), moment(r.At), byText(r.By))
+	}), "none in the journal"))
 	if b.Result != nil {
 		t.add("result", resultText(b))
 		for _, f := range resultFields() {
@@ -81,15 +79,7 @@ func printBook(e *env, u measure.System, b journal.Batch) {
 		}
 		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(people, " and ")))
 		for _, l := range d.Loads {
-			text += fmt.Sprintf("; %d:", l.Number)
-			if l.Temperature != nil {
-				text += " " + u.Temperature(*l.Temperature)
-			}
-			if l.Time != nil {
-				text += " " + u.Time(*l.Time)
-			} else {
-				text += " time not known"
-			}
+			text += fmt.Sprintf("; %d:%s %s", l.Number, wordsIf(" ", textOf(l.Temperature, u.Temperature)), cmp.Or(textOf(l.Time, u.Time), "time not known"))
 			text += when(len(l.Causes) > 0, fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes)))
 		}
 		add("dipped", text)
@@ -171,16 +161,9 @@ func eventText(ev *journal.Event) string {
 	}
 	if n := ev.Bench; n != nil {
 		what = bench.EntryText(*n)
-	}
-	if n := ev.Bench; n != nil && n.Do != run.Judged {
-		if n.Time != nil {
-			what += fmt.Sprintf(", %g s", float64(*n.Time))
-		}
-		if n.Temperature != nil {
-			what += ", " + measure.Metric.Temperature(*n.Temperature)
-		}
-		what += when(n.Load > 0 && n.Pieces > 0, ", "+plural(n.Pieces, "piece"))
-		what += wordsIf(": ", n.Note)
+		more := nonEmpty(textOf(n.Time, func(t measure.Seconds) string { return fmt.Sprintf("%g s", float64(t)) }), textOf(n.Temperature, measure.Metric.Temperature),
+			when(n.Load > 0 && n.Pieces > 0, plural(n.Pieces, "piece")))
+		what += when(n.Do != run.Judged, wordsIf(", ", strings.Join(more, ", "))+wordsIf(": ", n.Note))
 	}
 	if w := ev.Written; !w.IsZero() && w.Time().Sub(ev.At.Time()).Abs() > time.Minute {
 		what += ", written " + moment(ev.Written)

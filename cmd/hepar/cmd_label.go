@@ -78,9 +78,7 @@ func runLabelBath(p *place) error {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
 	}
-	if !p.IsSet("mixed") && b.Mixed.Equal(now) {
-		p.note("note: the label says that the bath was mixed now; otherwise use --mixed\n")
-	}
+	p.tell("note: ", when(!p.IsSet("mixed") && b.Mixed.Equal(now), "the label says that the bath was mixed now; otherwise use --mixed"))
 	fault.Check(cmp.Or(p.takeTime("mixed", &b.Mixed), take(p.Context, "volume", positive("bath", measure.ParseVolume), &b.Volume)))
 	return printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -59,16 +60,12 @@ func noteCounts(e *env, b journal.Batch) {
 	if b.Missing == nil {
 		return
 	}
-	if *b.Missing > 0 {
-		e.note("note: %d of the pieces started are not accounted for; hepar journal amend puts it right\n", *b.Missing)
-	}
-	named := 0
+	named, bad := 0, b.Rework+b.Reject
 	for _, n := range b.Causes {
 		named += n
 	}
-	if bad := b.Rework + b.Reject; named > 0 && named != bad {
-		e.note("note: the causes name %s, and %d are not good; hepar journal amend puts it right\n", plural(named, "piece"), bad)
-	}
+	e.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for; hepar journal amend puts it right", *b.Missing)),
+		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good; hepar journal amend puts it right", plural(named, "piece"), bad)))
 }
 
 // loadsFrom reads of which load the pieces with a cause are: too-light=4.
@@ -145,9 +142,8 @@ func logWithoutSheet(p *place, result journal.Result, at time.Time) journal.Batc
 	var a metal.Alloy
 	plan := journal.Plan{Created: journal.StampOf(at), Recipe: frozenRecipe(r)}
 	fault.Check(cmp.Or(take(p.Context, "pieces", atLeastOne, &plan.Pieces), take(p.Context, "alloy", metal.Find, &a)))
-	if plan.Alloy = a.Name; a.Name != "" && !slices.Contains(r.Alloys, a.Name) {
-		p.note("note: the recipe %s is not for %s\n", r.Slug, a.Name)
-	}
+	plan.Alloy = a.Name
+	p.tell("note: ", when(a.Name != "" && !slices.Contains(r.Alloys, a.Name), fmt.Sprintf("the recipe %s is not for %s", r.Slug, a.Name)))
 	return fault.Must(p.journal.LogNew(plan, result, journal.LogOptions{WithoutReview: p.String("without-review")}))
 }
 

@@ -94,26 +94,19 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	}
 	if r.Dip != nil {
 		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
-		if w := r.Dip.Window; w.Given() {
-			t.add("window", fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source))
-		}
+		w := r.Dip.Window
+		t.addIf("window", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
 	}
-	if r.Bath.WorksDownTo > 0 {
-		t.add("works down to", u.Temperature(r.Bath.WorksDownTo))
-	}
-	if r.Bath.Weakest > 0 {
-		t.add("works down to", measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength")
-	}
+	t.addIf("works down to", when(r.Bath.WorksDownTo > 0, u.Temperature(r.Bath.WorksDownTo)))
+	t.addIf("works down to", when(r.Bath.Weakest > 0, measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength"))
 	for i, m := range r.Bath.Mix {
 		text := either(m.HasWater, "at "+u.Temperature(m.Water)+wordsIf("; ", m.How), cmp.Or(m.How, "as it comes"))
 		t.add(fmt.Sprintf("mix %d", i+1), substanceName(m.Add)+": "+text)
 	}
-	if c := r.Coats; c != nil {
-		t.add("coats", fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At)))
-	}
-	if r.Bath.MaxLoad > 0 {
-		t.add("most metal", u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason)
-	}
+	t.addIf("coats", textOf(r.Coats, func(c recipe.Coats) string {
+		return fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At))
+	}))
+	t.addIf("most metal", when(r.Bath.MaxLoad > 0, u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason))
 	t.addIf("vessel", r.Bath.Vessel)
 	t.write(e.out, "  ")
 	printSteps(e, u, r)
@@ -129,10 +122,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 }
 
 func span(from, at, to string) string {
-	if b := between(from, to); b != "" {
-		return at + " " + b
-	}
-	return at
+	return at + wordsIf(" ", between(from, to))
 }
 
 func runRecipeNew(p *place) error {

@@ -93,9 +93,7 @@ func reviewed(p *place) (*journal.Batch, safety.Subject) {
 	}
 	refuse(!isBatch(ref), err)
 	b := fault.Must(p.journal.Get(ref))
-	if b.State == journal.Logged || b.State == journal.Withdrawn {
-		p.note("note: batch %s is %s already\n", b.Number, b.State)
-	}
+	p.tell("note: ", when(b.State == journal.Logged || b.State == journal.Withdrawn, fmt.Sprintf("batch %s is %s already", b.Number, b.State)))
 	return &b, subjectOf(b)
 }
 
@@ -207,10 +205,8 @@ func printGas(e *env, r safety.Review) {
 	}
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
-		lid, clear := "", when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
-		if g.HeadspacePPM != nil {
-			lid = measure.Figures(*g.HeadspacePPM, 2)
-		}
+		lid := textOf(g.HeadspacePPM, func(ppm float64) string { return measure.Figures(ppm, 2) })
+		clear := when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
 		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
 	t.show(e, "GAS, ESTIMATED (ppm in the air, without capture)")
@@ -220,20 +216,13 @@ func printGas(e *env, r safety.Review) {
 		t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), measure.Figures(g.PPM, 2)+" ppm", g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
 	}
 	t.show(e, "HOW LITTLE IT TAKES (fully acidified, spread through this room)")
-	for i, l := range r.Limits {
-		if i == 0 {
-			e.head("LIMITS")
-		}
-		e.put("  "+l.Gas+": ", l.String()+"; "+l.Cited())
-	}
+	e.section("LIMITS", "  - ", mapped(r.Limits, func(l gas.Limit) string { return l.Gas + ": " + l.String() + "; " + l.Cited() })...)
 	for _, f := range r.Airflow {
 		e.put("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer)
 	}
-	var parts []string
-	for _, in := range r.Inputs {
-		parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)))
-	}
-	e.put("  rests on: ", strings.Join(parts, "; "))
+	e.put("  rests on: ", strings.Join(mapped(r.Inputs, func(in gas.Input) string {
+		return fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)
+	}), "; "))
 	e.putIn(e.alarm, "  ", r.Note)
 }
 

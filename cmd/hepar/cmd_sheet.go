@@ -81,9 +81,7 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 		m := s.Run.Measured
 		e.put("time: ", fmt.Sprintf("%s at %s, measured here, %s; the book says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS))))
 	}
-	if len(b.Moves) > 0 {
-		e.put("assumed: ", strings.Join(b.Moves, "; ")+".")
-	}
+	e.put("assumed: ", when(len(b.Moves) > 0, strings.Join(b.Moves, "; ")+"."))
 	e.head("STEPS")
 	for i, step := range b.Steps {
 		if detail {
@@ -169,12 +167,9 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	g.add("wear", strings.Join(r.Hazards.PPE, "; "))
 	g.add("waste", r.Hazards.Disposal)
 	g.show(e, "AIR, WEAR, WASTE (of the recipe)")
-	if len(s.Assumptions) > 0 {
-		e.head("ASSUMED, because nobody gave it")
-	}
-	for _, a := range s.Assumptions {
-		e.put("  ", a.Name+" "+u.Of(a.Value, a.Unit)+": "+strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, "))
-	}
+	e.section("ASSUMED, because nobody gave it", "  ", mapped(s.Assumptions, func(a plan.Assumption) string {
+		return a.Name + " " + u.Of(a.Value, a.Unit) + ": " + strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")
+	})...)
 }
 
 var limitWords = map[string]string{
@@ -264,19 +259,12 @@ func printRinses(e *env, u measure.System, s *bath.Sheet) {
 }
 
 func helperText(u measure.System, r bath.Rinse) string {
-	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
-		return fmt.Sprintf("water; or running, %s a minute, or %s a minute against the work through %d tubs", u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs)
-	}
 	if r.Substance == "" {
-		return "water"
+		return "water" + when(r.Running && r.RunningLMin > 0, fmt.Sprintf("; or running, %s a minute, or %s a minute against the work through %d tubs",
+			u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs))
 	}
-	text := substanceName(r.Substance)
-	if r.Grams != nil {
-		text = u.Scale(measure.Grams(*r.Grams)) + " of " + text
-	}
-	if r.LeastGrams != nil {
-		text += "; at the least " + u.Of(*r.LeastGrams, "g") + " for the acid"
-	}
+	text := textOf(r.Grams, func(g float64) string { return u.Scale(measure.Grams(g)) + " of " }) + substanceName(r.Substance)
+	text += textOf(r.LeastGrams, func(g float64) string { return "; at the least " + u.Of(g, "g") + " for the acid" })
 	text += wordsIf("; ", strings.TrimSuffix(r.Note, "."))
 	text += when(r.FoamG > 0, "; about "+u.Of(r.FoamG, "g")+" of carbon dioxide foams off")
 	return text

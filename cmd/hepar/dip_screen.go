@@ -397,12 +397,13 @@ func (s *dipScreen) View() tea.View {
 func (s *dipScreen) lines() []string {
 	width, height := max(s.width, 20), max(s.height, 8)
 	var body []string
-	add := func(text string) {
-		said := strings.TrimLeft(text, "> ")
-		for _, line := range hang(strings.TrimSuffix(text, said), said, width) {
-			body = append(body, clip(line, width))
+	add := func(texts ...string) {
+		for _, text := range texts {
+			said := strings.TrimLeft(text, "> ")
+			body = append(body, mapped(hang(strings.TrimSuffix(text, said), said, width), func(line string) string { return clip(line, width) })...)
 		}
 	}
+	big, seconds := "", func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
 	head, explain := s.Task(s.step)
 	foot := "SPACE goes on   RIGHT what else   CTRL-C leaves, nothing is lost"
 	switch do := s.step.Do; {
@@ -413,19 +414,23 @@ func (s *dipScreen) lines() []string {
 		}
 	case s.state == leading:
 		head, explain, foot = fmt.Sprintf("LOAD %d: GET READY", s.step.Load), []string{"the count runs from the first piece in"}, "LEFT stops it"
+		big = seconds(leadIn - s.Now().Sub(s.start))
 	case s.state == counting:
 		head, explain, foot = fmt.Sprintf("LOAD %d IS IN", s.step.Load), nonEmpty(s.Band(s.step), s.Next(s.step)), "SPACE when they are out"
-		if left := s.left(); s.planned > 0 && left <= warnAt {
+		left := s.left()
+		big = either(left < 0, when(s.planned > 0, "+")+fmt.Sprint(int(-left.Seconds())), seconds(left))
+		if s.planned > 0 && left <= warnAt {
 			head = either(left <= 0, "OUT NOW, OUT NOW, OUT NOW", "READY TO LIFT")
 		}
 	case len(s.hand) > 0:
 		head, explain, foot = "WRITING IT DOWN", nil, ""
 	case do == run.Read:
 		foot = "UP, DOWN or digits   SPACE takes it   " + either(s.asking, "LEFT goes back", "RIGHT no thermometer")
+		big = cmp.Or(s.typed, "--") + " " + s.Degree()
 	case do == run.Dip && s.step.Open != nil:
 		foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
 	case do == run.Dip:
-		foot = "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+		big, foot = clock(s.step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))
 		explain = append(explain, s.Next(s.step))
 		if s.step.Wrong != "" && s.anyway != s.step.Load {
@@ -433,13 +438,13 @@ func (s *dipScreen) lines() []string {
 			explain = append([]string{s.Wrong(s.step)}, explain...)
 			foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 		}
+	case do == run.Wait:
+		big = clock(s.step.Time)
 	case do == run.Result:
 		foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 	}
-	for _, line := range []string{s.Batch.Number + ": " + oneLine(s.Recipe.Title), "", head, ""} {
-		add(line)
-	}
-	if big := s.figure(); big != "" && (len(s.hand) == 0 || s.state != showing) {
+	add(s.Batch.Number+": "+oneLine(s.Recipe.Title), "", head, "")
+	if big != "" {
 		body = append(body, bigText(big, width)...)
 		if s.state == counting && s.planned > 0 {
 			body = append(body, s.bar(width))
@@ -449,30 +454,14 @@ func (s *dipScreen) lines() []string {
 	if s.message != "" {
 		explain = append(explain, "", s.message)
 	}
-	for _, line := range explain {
-		add(line)
-	}
+	add(explain...)
 	body = append(body[:min(len(body), height-2)], make([]string, height)...)
 	return append(body[:height-1], clip(foot, width))
 }
 
-func (s *dipScreen) figure() string {
-	up := func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
-	switch left, do := s.left(), s.step.Do; {
-	case s.state == choosing || s.state == showing && do == run.Dip && s.step.Open != nil:
-		return ""
-	case s.state == leading:
-		return up(leadIn - s.Now().Sub(s.start))
-	case s.state == counting:
-		return when(s.planned > 0 && left < 0, "+") + either(left < 0, fmt.Sprint(int(-left.Seconds())), up(left))
-	case do == run.Read:
-		return cmp.Or(s.typed, "--") + " " + s.Degree()
-	case do == run.Dip && s.step.Time <= 120:
-		return fmt.Sprintf("%d s", int(s.step.Time))
-	case do == run.Dip || do == run.Wait:
-		return fmt.Sprintf("%d:%02d", int(s.step.Time)/60, int(s.step.Time)%60)
-	}
-	return ""
+// clock is a time as it stands there large.
+func clock(t measure.Seconds) string {
+	return either(t <= 120, fmt.Sprintf("%d s", int(t)), fmt.Sprintf("%d:%02d", int(t)/60, int(t)%60))
 }
 
 // bar shows the share of the dip that has gone by, without colour.

@@ -123,17 +123,13 @@ func (e *env) show(v any, err error, say func()) error {
 // list prints rows, if asking for them did not fail: one object on each line, or a table
 // that add fills, or the words for none.
 func list[T any](e *env, rows []T, err error, none string, t table, add func(*table, T)) error {
-	if err != nil {
-		return err
-	}
+	fault.Check(err)
 	for _, row := range rows {
 		if e.json {
-			if err := e.printJSON(row); err != nil {
-				return err
-			}
-			continue
+			fault.Check(e.printJSON(row))
+		} else {
+			add(&t, row)
 		}
-		add(&t, row)
 	}
 	switch {
 	case len(rows) == 0:

@@ -57,6 +57,14 @@ func (e *env) head(title string) {
 	e.putIn(e.heading, "", title)
 }
 
+// section prints a heading and the texts below it, if there are any.
+func (e *env) section(title, first string, texts ...string) {
+	if len(texts) > 0 {
+		e.head(title)
+		e.put(first, texts...)
+	}
+}
+
 // table is rows of plain cells, with numbers to the right and words to the left.
 type table struct {
 	head  []string
@@ -223,6 +231,14 @@ func shortDigest(digest string) string { return digest[:min(len(digest), 19)] }
 
 // when returns a text where something holds, and nothing else.
 func when(holds bool, text string) string { return either(holds, text, "") }
+
+// textOf is a value in words, where there is one.
+func textOf[T any](value *T, say func(T) string) string {
+	if value == nil {
+		return ""
+	}
+	return say(*value)
+}
 
 // either returns the one where something holds, and the other where it does not.
 func either[T any](holds bool, one, other T) T {

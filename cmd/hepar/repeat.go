@@ -58,9 +58,7 @@ func repeat(p *place) (slug string, last []string) {
 			continue
 		}
 		for _, v := range said[name] {
-			if err := c.Set(name, v); err != nil {
-				fault.Check(fault.Usagef("--%s cannot be %q", name, measure.Clean(v)).Try("give --%s yourself", name))
-			}
+			refuse(c.Set(name, v) != nil, fault.Usagef("--%s cannot be %q", name, measure.Clean(v)).Try("give --%s yourself", name))
 		}
 		if c.IsSet("like") && slices.Contains(runFlags, name) {
 			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
