@@ -33,12 +33,9 @@ func couponCommand(e *env) *cli.Command {
 
 func runCoupon(p *place) error {
 	r := fault.Must(p.recipe(p.Args().First()))
-	switch {
-	case r.Dip == nil:
-		return fault.Failuref("%s is brushed or sprayed, so it has no dip time", r.Slug).Try("try coats on a piece of the same metal")
-	case r.Kind == recipe.Pickle || r.Kind == recipe.Stop:
-		return fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says")
-	}
+	refuse(r.Dip == nil, fault.Failuref("%s is brushed or sprayed, so it has no dip time", r.Slug).Try("try coats on a piece of the same metal"))
+	refuse(r.Kind == recipe.Pickle || r.Kind == recipe.Stop,
+		fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says"))
 	var alloy metal.Alloy
 	c, zones, ratio, length, at := p.Context, 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At
 	fault.Check(take(c, "alloy", metal.Find, &alloy))

@@ -78,8 +78,7 @@ func openRun(p *place) *bench.Bench {
 	return b
 }
 
-// screenRun runs the full screen until the run is over or left. It tells whether somebody
-// interrupted it.
+// screenRun runs the full screen, and tells whether somebody interrupted it.
 func screenRun(b *bench.Bench) (cut bool) {
 	screen := newDipScreen(b)
 	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
@@ -284,9 +283,8 @@ func (e *env) lines() func(prompt string) (string, bool) {
 	}
 }
 
-// countdown runs a dip to its deadline by the monotonic clock, one line on standard
-// error, with a bell at the end. It returns the time that really passed. A bell is no
-// safety device.
+// countdown runs a dip to its deadline by the monotonic clock, with a bell at the end, and
+// returns the time that passed. A bell is no safety device.
 func countdown(e *env, dip measure.Seconds) measure.Seconds {
 	start, length := time.Now(), time.Duration(float64(dip)*float64(time.Second))
 	for left := length; left > 0; left = length - time.Since(start) {
@@ -297,8 +295,7 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 	return bench.Since(start, time.Now())
 }
 
-// endOfRun says how far the run came; where it is over and somebody can answer, it asks
-// for the result and writes it down.
+// endOfRun says how far the run came; where it is over, it asks for the result.
 func endOfRun(p *place, b *bench.Bench, done bool) {
 	s, number := b.Run.Next(b.Now()), b.Batch.Number
 	if s.Do != run.Result {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -38,7 +39,7 @@ func runImport(p *place) error {
 	name := p.Args().First()
 	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: p.Bool("dry-run"), KeepHere: p.Bool("keep-here"), By: p.String("by")}
 	fault.Check(oneOf(p.Context, "format", "a format", journal.JSONLines, journal.CSV, journal.Sheet))
-	o.Format = fault.Must(importFormat(p.String("format"), p.IsSet("mapping"), name))
+	o.Format = importFormat(p.String("format"), p.IsSet("mapping"), name)
 	fault.Check(take(p.Context, "errors", atLeastOne, &o.Max))
 	if p.IsSet("mapping") {
 		o.Mapping = fault.Must(journal.ReadMapping(p.String("mapping")))
@@ -66,22 +67,11 @@ func runImport(p *place) error {
 
 // importFormat tells from the flags, or else from the name, what sort of file it is; empty
 // where neither says.
-func importFormat(given string, mapped bool, name string) (string, error) {
-	switch {
-	case mapped && given != "" && given != journal.Sheet:
-		return "", fault.Usagef("a mapping has no effect on %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet")
-	case given != "":
-		return given, nil
-	case mapped:
-		return journal.Sheet, nil
-	}
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".jsonl", ".ndjson", ".json":
-		return journal.JSONLines, nil
-	case ".csv":
-		return journal.CSV, nil
-	}
-	return "", nil
+func importFormat(given string, mapped bool, name string) string {
+	refuse(mapped && given != "" && given != journal.Sheet,
+		fault.Usagef("a mapping has no effect on %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet"))
+	endings := map[string]string{".jsonl": journal.JSONLines, ".ndjson": journal.JSONLines, ".json": journal.JSONLines, ".csv": journal.CSV}
+	return cmp.Or(given, when(mapped, journal.Sheet), endings[strings.ToLower(filepath.Ext(name))])
 }
 
 func source(e *env, name string) io.ReadCloser {
@@ -127,8 +117,7 @@ func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
 		measure.Grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
 }
 
-// sayUnknown names the recipes and metals of a table that hepar does not know: after a slip
-// in the mapping the batches can only be withdrawn.
+// sayUnknown names the recipes and metals of a table that hepar does not know.
 func sayUnknown(e *env, what string, counts map[string]int, known func(string) bool) {
 	for _, word := range keys(counts) {
 		switch {

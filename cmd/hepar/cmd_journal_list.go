@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 	"time"
 
@@ -86,23 +85,16 @@ func nonEmpty(parts ...string) []string {
 
 func causesText(causes map[string]int) string {
 	names := keys(causes)
-	sort.SliceStable(names, func(i, j int) bool { return causes[names[i]] > causes[names[j]] })
-	for i, n := range names {
-		names[i] = fmt.Sprintf("%s %d", n, causes[n])
-	}
-	return strings.Join(names, ", ")
+	slices.SortStableFunc(names, func(a, b string) int { return causes[b] - causes[a] })
+	return strings.Join(mapped(names, func(name string) string { return fmt.Sprintf("%s %d", name, causes[name]) }), ", ")
 }
 
 func resultText(b journal.Batch) string {
-	r := b.Result
-	if r == nil {
+	if b.Result == nil {
 		return string(b.State)
 	}
-	text := fmt.Sprintf("%d good, %d to rework, %d rejected of %d", r.Good, r.Rework, r.Reject, b.Pieces+b.Spares)
-	if c := causesText(r.Causes); c != "" {
-		text += " (" + c + ")"
-	}
-	return text
+	causes := causesText(b.Causes)
+	return fmt.Sprintf("%d good, %d to rework, %d rejected of %d%s", b.Good, b.Rework, b.Reject, b.Pieces+b.Spares, when(causes != "", " ("+causes+")"))
 }
 
 func filterFlags() []cli.Flag {
@@ -194,10 +186,8 @@ func runSum(p *place) error {
 // addSum adds a row for a group, and below it the causes and the batches that the figures
 // are not of.
 func addSum(t *table, u measure.System, per string, g journal.Group) {
-	yield, bath, dip := "-", "-", "-"
-	if g.Yield != nil {
-		yield = measure.Round(*g.Yield*100, 1) + " %"
-	}
+	yield := cmp.Or(textOf(g.Yield, func(share float64) string { return measure.Round(share*100, 1) + " %" }), "-")
+	bath, dip := "-", "-"
 	if m, ok := g.Means["temperature_c"]; ok {
 		bath = u.Temperature(measure.Celsius(m.Mean))
 	}

@@ -148,9 +148,8 @@ func eventText(ev *journal.Event) string {
 	}
 	if r := ev.Result; r != nil {
 		what += fmt.Sprintf(" %d good, %d to rework, %d rejected", r.Good, r.Rework, r.Reject)
-		if more := nonEmpty(causesText(r.Causes), r.Shade, r.Note); len(more) > 0 {
-			what += " (" + strings.Join(more, "; ") + ")"
-		}
+		more := nonEmpty(causesText(r.Causes), r.Shade, r.Note)
+		what += when(len(more) > 0, " ("+strings.Join(more, "; ")+")")
 	}
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -95,12 +94,10 @@ func inBath(r *recipe.Recipe, s *bath.Sheet) []label.Content {
 	return out
 }
 
-var jarNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[Ss]-\d+$`) })
-
 func runLabelStock(p *place) error {
 	var known journal.Container // what the journal knows of the jar; flags come first
 	substance := p.Args().First()
-	if jarNumber().MatchString(substance) {
+	if regexp.MustCompile(`^[Ss]-\d+$`).MatchString(substance) {
 		known = fault.Must(p.journal.Container(substance))
 		substance = known.Substance
 	}

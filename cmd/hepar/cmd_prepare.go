@@ -38,7 +38,7 @@ type document struct {
 }
 
 func runPrepare(p *place) error {
-	fault.Check(idleFlags(p.Context))
+	refuseIdle(p.Context)
 	slug, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p)
@@ -70,18 +70,12 @@ func runPrepare(p *place) error {
 	return p.show(doc, nil, func() { printSheet(p.env, p.units, doc, r, whole || p.Bool("detail")) })
 }
 
-func idleFlags(c *cli.Context) error {
-	switch {
-	case c.IsSet("confidence") && !c.IsSet("yield"):
-		return fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go")
-	case c.Bool("by-hand") && c.IsSet("rack"):
-		return fault.Usagef("--by-hand and --rack are both given").Try("leave out one")
-	case c.Bool("letter") && !c.IsSet("output"):
-		return fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html")
-	case c.IsSet("note") && !c.Bool("save"):
-		return fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out")
-	}
-	return nil
+func refuseIdle(c *cli.Context) {
+	refuse(c.IsSet("confidence") && !c.IsSet("yield"),
+		fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go"))
+	refuse(c.Bool("by-hand") && c.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
+	refuse(c.Bool("letter") && !c.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
+	refuse(c.IsSet("note") && !c.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
 }
 
 // subject is what the safety review looks at. There may be no sheet, and no metal.

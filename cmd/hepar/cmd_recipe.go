@@ -66,11 +66,7 @@ func listRecipes(p *place) error {
 }
 
 func fileText(text string) string {
-	lines := strings.Split(text, "\n")
-	for i := range lines {
-		lines[i] = measure.Clean(strings.ReplaceAll(lines[i], "\t", "    "))
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(mapped(strings.Split(text, "\n"), func(line string) string { return measure.Clean(strings.ReplaceAll(line, "\t", "    ")) }), "\n")
 }
 
 func recipeJSON(r *recipe.Recipe) map[string]any {
@@ -199,8 +195,7 @@ func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
 	return out
 }
 
-// noteBuiltin reports that a file has the name of a built-in recipe and says something
-// else.
+// noteBuiltin notes a file that has the name of a built-in recipe and says something else.
 func (e *env) noteBuiltin(r *recipe.Recipe) {
 	library, _, err := recipe.Load(recipes.FS, "")
 	if err != nil || library.Where(r.Slug) == "" {
@@ -217,8 +212,7 @@ func printFindings(e *env, findings []recipe.Finding) {
 	}
 }
 
-// showFindings prints the findings inside an error, if there are any, and returns the
-// error that is left to report.
+// showFindings prints the findings in an error and returns the error that is left to report.
 func (e *env) showFindings(err error) error {
 	findings := recipe.FindingsOf(err)
 	if len(findings) == 0 {

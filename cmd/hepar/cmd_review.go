@@ -4,10 +4,8 @@ import (
 	"cmp"
 	_ "embed"
 	"fmt"
-	"html/template"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -106,8 +104,7 @@ func subjectOf(b journal.Batch) safety.Subject {
 	return sub
 }
 
-// printReview prints the review as it is read: what to do in an emergency, the stops, what
-// to confirm, what to read once. With confirm unset the list is left to the questions.
+// printReview prints the review; with confirm unset the list is left to the questions.
 func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
 	e, sources := p.env, p.Bool("sources")
 	line := func(first, text, source string) {
@@ -150,9 +147,8 @@ func confirmation(q safety.Confirmation) string {
 	return either(q.Ask == "", q.Text, strings.TrimSuffix(q.Text, ".")+": "+cmp.Or(q.Answer, "______"))
 }
 
-// askReview asks for each confirmation in turn. Enter confirms nothing; y does where
-// nothing is measured. It returns the name and the review with the answers, which go into
-// the subject too.
+// askReview asks for each confirmation in turn; Enter confirms nothing. It returns the name and
+// the review with the answers, which go into the subject too.
 func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
 	in := e.lines()
 	name, ok := in("Your name: ")
@@ -192,10 +188,8 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 //go:embed review.html
 var reviewBody string
 
-var reviewPage = sync.OnceValue(func() *template.Template { return paper.Parse(reviewBody, "") })
-
 func writeReview(file string, sub safety.Subject, r safety.Review) error {
-	page := fault.Must(paper.Render(reviewPage(), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": mapped(r.Confirm, confirmation)}))
+	page := fault.Must(paper.Render(paper.Parse(reviewBody, ""), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": mapped(r.Confirm, confirmation)}))
 	return writeHTML(file, "review.html", page)
 }
 
@@ -283,13 +277,12 @@ func takeSafety(p *place, sub *safety.Subject) {
 	takePerson(c, p.shop, sub)
 }
 
-func recipesFrom(p *place, flag string) (out []*recipe.Recipe) {
-	for _, slug := range words(p.String(flag)) {
+func recipesFrom(p *place, flag string) []*recipe.Recipe {
+	return mapped(words(p.String(flag)), func(slug string) *recipe.Recipe {
 		r, err := p.recipe(slug)
 		fault.Check(atFlag(flag, err))
-		out = append(out, r)
-	}
-	return out
+		return r
+	})
 }
 
 func roomVolume(text string) (float64, error) {
@@ -310,11 +303,7 @@ func airChanges(text string) (float64, error) {
 }
 
 func words(list string) []string {
-	var out []string
-	for _, w := range strings.Split(list, ",") {
-		out = append(out, nonEmpty(strings.TrimSpace(w))...)
-	}
-	return out
+	return nonEmpty(mapped(strings.Split(list, ","), strings.TrimSpace)...)
 }
 
 // takePerson reads who is at the bench. The flag adds to what the shop file says of a

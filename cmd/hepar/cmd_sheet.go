@@ -128,8 +128,7 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 	}
 }
 
-// printDetail prints what the sheet rests on: what is weighed, heat, losses, rinses,
-// the time of the whole job, and every assumption.
+// printDetail prints what the sheet rests on.
 func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.head("THE RECIPE")
 	e.put("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source))

@@ -126,8 +126,7 @@ func (s *dipScreen) store() tea.Cmd {
 	}
 }
 
-// written goes on after an attempt to write: what cannot be is dropped with its reason;
-// anything else stays in hand and is tried again.
+// written drops what cannot be, with its reason; what else failed is tried again.
 func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 	s.writing = false
 	if len(s.hand) == 0 || s.hand[0].Key != m.key {

@@ -57,9 +57,8 @@ func stdio() *env {
 	return e
 }
 
-// decidePaint decides colour for each stream on its own: the flag wins, then
-// NO_COLOR, then FORCE_COLOR, then a dumb terminal, then whether the stream is a
-// terminal.
+// decidePaint decides colour for each stream: the flag wins, then NO_COLOR, FORCE_COLOR, a
+// dumb terminal, and whether the stream is a terminal.
 func (e *env) decidePaint(when string) {
 	e.paintOut, e.paintErr = when == "always", when == "always"
 	if when != "auto" || e.getenv("NO_COLOR") != "" {
@@ -155,9 +154,8 @@ func encode(w io.Writer, v any) error {
 	return err
 }
 
-// printError prints what is wrong and what to do on standard error. Text in it may
-// come from a file, so both forms drop control characters and marks that turn the
-// direction of writing.
+// printError prints what is wrong and what to do on standard error. Text in it may come from
+// a file, so it is cleaned.
 func (e *env) printError(err error, code int) {
 	var f *fault.Error
 	what, where, cure := oneLine(err.Error()), "", oneLine(fault.CureOf(err))
@@ -218,9 +216,8 @@ func writeHTML(file, example string, page []byte) error {
 	return writeNew(file, page)
 }
 
-// progress returns what shows on one line how far long work is, at most five times a
-// second; the next message clears the line. It shows nothing in the first second, and nothing
-// if standard error is not a terminal.
+// progress returns what shows at a terminal how far long work is, after the first second and
+// at most five times a second; the next message clears its line.
 func (e *env) progress(what string) (tell func(done int)) {
 	begun := time.Now()
 	told := begun

@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 
@@ -80,28 +81,16 @@ func printHelpPage(w io.Writer, _ string, data any) {
 		}
 		t.write(w, "   ")
 	}
-	titles, tables := []string{}, map[string]*table{}
-	for _, f := range c.Flags {
-		title := titleOf(f)
-		if f.Names()[0] == "help" {
-			continue
-		}
-		if tables[title] == nil {
-			titles, tables[title] = append(titles, title), &table{}
-		}
+	flags := slices.DeleteFunc(slices.Clone(c.Flags), func(f cli.Flag) bool { return f.Names()[0] == "help" })
+	t := table{}
+	for i, f := range flags {
 		value, usage := valueAndText(f.(cli.DocGenerationFlag).GetUsage())
-		name := "--" + f.Names()[0]
-		if f.(cli.DocGenerationFlag).TakesValue() {
-			name += " " + value
+		name := "--" + f.Names()[0] + when(f.(cli.DocGenerationFlag).TakesValue(), " "+value) + when(isMany(f), " ...")
+		if t.add(name, usage); i == len(flags)-1 || titleOf(flags[i+1]) != titleOf(f) {
+			io.WriteString(w, "\n"+titleOf(f)+"\n")
+			t.write(w, "   ")
+			t = table{}
 		}
-		if isMany(f) {
-			name += " ..."
-		}
-		tables[title].add(name, usage)
-	}
-	for _, title := range titles {
-		io.WriteString(w, "\n"+title+"\n")
-		tables[title].write(w, "   ")
 	}
 	io.WriteString(w, "\nEXIT STATUS\n"+exitHelp+"\n")
 }

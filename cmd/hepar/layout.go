@@ -105,9 +105,8 @@ func (t *table) show(e *env, title string) {
 	}
 }
 
-// write prints the table with two spaces between columns, or one if a line would be too
-// wide otherwise. What is still too wide is wrapped: the last column, if it holds words,
-// and the widest other column of words.
+// write prints the table with two spaces between columns, or one in a wide table. What is still
+// too wide is wrapped: the last column and the widest other one, if they hold words.
 func (t *table) write(w io.Writer, indent string) {
 	all, heads := t.rows, 0
 	if t.head != nil {
@@ -180,27 +179,22 @@ func cut(text string, most int) string {
 // split breaks text into lines of at most room characters, at spaces where it can.
 // It returns at least one line.
 func split(text string, room int) []string {
-	var out []string
-	line, width := "", 0
+	lines, last := []string{""}, 0
 	for word := range strings.FieldsSeq(text) {
-		n := utf8.RuneCountInString(word)
-		if line != "" && width+1+n > room {
-			out, line, width = append(out, line), "", 0
+		if lines[last] != "" && utf8.RuneCountInString(lines[last]+" "+word) > room {
+			lines, last = append(lines, ""), last+1
 		}
-		for n > room && !strings.ContainsAny(word, `/\`) { // a path is copied whole
-			r := []rune(word)
-			at := room
-			if hyphen := strings.LastIndex(string(r[:room]), "-"); hyphen > 0 {
-				at = utf8.RuneCountInString(string(r[:room])[:hyphen+1])
+		for utf8.RuneCountInString(word) > room && !strings.ContainsAny(word, `/\`) { // a path is copied whole
+			head := string([]rune(word)[:room])
+			if hyphen := strings.LastIndex(head, "-"); hyphen > 0 {
+				head = head[:hyphen+1]
 			}
-			out, word, n = append(out, string(r[:at])), string(r[at:]), n-at
+			lines[last] = head
+			lines, last, word = append(lines, ""), last+1, word[len(head):]
 		}
-		if line != "" {
-			line, width = line+" ", width+1
-		}
-		line, width = line+word, width+n
+		lines[last] = strings.TrimLeft(lines[last]+" "+word, " ")
 	}
-	return append(out, line)
+	return lines
 }
 
 // between is a range in brackets, a unit that both ends share at its end only.

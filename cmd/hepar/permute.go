@@ -10,11 +10,8 @@ import (
 	"hepar/recipe/measure"
 )
 
-// permute puts the flags of a command before its arguments. The library stops
-// reading flags at the first argument and silently ignores those after it, so
-// "prepare RECIPE --pieces 7" would lose the 7 pieces. Here every word that starts
-// with a hyphen is a flag wherever it stands, until "--", and an unknown flag is an
-// error.
+// permute puts the flags of a command before its arguments: the library ignores those behind
+// one in silence. Every word that starts with a hyphen is a flag, until "--".
 func permute(app *cli.App, args []string) ([]string, error) {
 	p := permuter{commands: app.Commands, flags: app.Flags}
 	for len(args) > 0 {
@@ -77,8 +74,7 @@ func (p *permuter) word(word string) error {
 	return p.unknown(fault.Usagef("there is no command %q", measure.Clean(what)), word, "\"", "\"", "commands", names)
 }
 
-// flag takes a flag and, from the words behind it, its value, if it needs one. It returns
-// the words that are left.
+// flag takes a flag and its value from the words behind it, and returns those that are left.
 func (p *permuter) flag(word string, rest []string) ([]string, error) {
 	name, _, hasValue := strings.Cut(strings.TrimLeft(word, "-"), "=")
 	found := findFlag(p.flags, name)

@@ -43,9 +43,8 @@ func pathOf(c *cli.Context, flag, home, file string) string {
 func recipesDir(c *cli.Context) string { return pathOf(c, "recipes", xdg.ConfigHome, "recipes") }
 func shopPath(c *cli.Context) string   { return pathOf(c, "shop", xdg.ConfigHome, "shop.toml") }
 
-// openPlace reads what a command needs before it starts. It does not touch the journal.
-// A bad shop file or recipe folder stops only the commands that work from it; the others
-// warn and go on without it.
+// openPlace reads what a command needs, but not the journal. A bad shop file or recipe folder
+// stops only the commands that work from it; the others warn.
 func openPlace(e *env, c *cli.Context) *place {
 	p := &place{env: e, Context: c}
 	var err error
@@ -98,8 +97,7 @@ func under(c *cli.Context, names ...string) bool {
 	return false
 }
 
-// newJournal returns what reports afterwards that the command created a journal: a
-// mistyped path or a missing stick would create one too.
+// newJournal returns what says afterwards that the command, or a mistyped path, made a journal.
 func (p *place) newJournal() (tell func()) {
 	there := fault.Must(p.journal.Exists())
 	return func() {
@@ -153,8 +151,7 @@ func withoutPath(err error) error {
 	return err
 }
 
-// recipe finds one recipe; what is wrong in its file is an error. A note names a recipe
-// of the user that is used instead of a built-in one.
+// recipe finds one recipe, and notes that one of the user is used instead of a built-in one.
 func (p *place) recipe(slug string) (*recipe.Recipe, error) {
 	if !p.noted {
 		p.noteReplaced(slug)
@@ -169,8 +166,7 @@ func (p *place) noteReplaced(slug string) {
 	}
 }
 
-// batchWord is what names a batch: last, a short number, a number, the beginning of
-// an id. The journal finds the batch; here it is only told from the name of a recipe.
+// batchWord tells a batch (last, a number, the beginning of an id) from a recipe.
 var batchWord = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(last|\d{1,6}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`)
 })

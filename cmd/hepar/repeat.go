@@ -8,7 +8,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -144,10 +143,9 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 	return m
 }
 
-// cameOutRight returns the dips of a batch whose time was right: of a test strip what was
-// read; else those of its result or of its loads, if hardly a piece is too light or too dark.
-// Loads that are named for such pieces are left out, and their pieces do not speak against the
-// others.
+// cameOutRight returns the dips of a batch whose time was right: what was read of a test strip;
+// else those of its result or its loads, if hardly a piece is too light or too dark. Loads that
+// are named for such pieces are left out.
 func cameOutRight(b journal.Batch) []bath.Timed {
 	off := offShade(b.Causes)
 	var dips []bath.Timed
@@ -183,8 +181,6 @@ func offShade(causes map[string]int) (n int) {
 	return n
 }
 
-var pieceName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[\pL\p{Nd}_-]+$`) })
-
 // savePiece appends the piece of this order to the shop file.
 func savePiece(p *place, slug string) {
 	c := p.Context
@@ -192,7 +188,7 @@ func savePiece(p *place, slug string) {
 	if _, err := p.shop.Piece(name); err == nil {
 		fault.Check(fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c))))
 	}
-	refuse(!pieceName().MatchString(name),
+	refuse(!regexp.MustCompile(`^[\pL\p{Nd}_-]+$`).MatchString(name),
 		fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
 	for _, flag := range shop.PieceFlags() {
