@@ -95,7 +95,7 @@ func addWaste(p *place, ref string) (b journal.Batch, err error) {
 	}
 	d, r := frozen(b)
 	bench := run.New(d.Sheet, r, b.Bench)
-	estimate := fault.Must(wasteOf(p, d.Sheet, bench))
+	estimate := wasteOf(p, d.Sheet, bench)
 	if w.Liters == 0 {
 		w.Liters = measure.Liters(estimate.BathL)
 		if n := bench.Baths(); n > 0 {

@@ -120,8 +120,7 @@ func runLabelWaste(p *place) error {
 		Hazards: p.String("hazards"), Note: p.String("note"), Started: p.now()}
 	fault.Check(p.takeTime("started", &w.Started))
 	if sheet != nil {
-		estimate := fault.Must(wasteOf(p, sheet, run.New(sheet, r, b.Bench)))
-		w.Estimate = estimate.Lines()
+		w.Estimate = wasteOf(p, sheet, run.New(sheet, r, b.Bench)).Lines()
 		w.Volume = cmp.Or(w.Volume, bookedInto(p, w.ID))
 	}
 	return printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")
@@ -143,9 +142,10 @@ func bookedInto(p *place, container string) string {
 }
 
 // wasteOf estimates what is in the spent bath of a sheet, from what the bench used.
-func wasteOf(p *place, s *bath.Sheet, r *run.Run) (waste.Estimate, error) {
+func wasteOf(p *place, s *bath.Sheet, r *run.Run) waste.Estimate {
 	alloy := fault.Must(metal.Find(s.Piece.Alloy))
-	return waste.Content(waste.Batch{Alloy: alloy, Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100), DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()})
+	return fault.Must(waste.Content(waste.Batch{Alloy: alloy, Volume: measure.Liters(s.Bath.VolumeL), Area: measure.SquareCM(s.MetalAreaDM * 100),
+		DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()}))
 }
 
 func printLabel(p *place, l label.Label, usual string) error {
