@@ -24,19 +24,23 @@ type Stock struct {
 // the strength of a liquid or gel by mass, 0 where not known. byVolume: the recipe counts in
 // mL. Errors are of kind Usage and name the flag: an unknown form, a strength or density that
 // is needed and not known.
-func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolume bool) (Stock, error) {
-	st := Stock{Substance: s, Percent: percent, ByVolume: byVolume, factor: 1}
-	var err error
+func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolume bool) (st Stock, err error) {
+	defer func() {
+		if f, ok := err.(*fault.Error); ok && f.Where == "" {
+			f.At("--form")
+		}
+	}()
+	st = Stock{Substance: s, Percent: percent, ByVolume: byVolume, factor: 1}
 	if st.Recipe, err = s.Form(recipeForm); err != nil {
-		return Stock{}, err
+		return st, err
 	}
 	if st.Shelf, err = s.Form(cmp.Or(shelfForm, st.Recipe.Name)); err != nil {
-		return Stock{}, ofForm(err)
+		return st, err
 	}
 	same := st.Shelf.Name == st.Recipe.Name
 	if !same {
 		if err := st.NeedsStrength(); err != nil {
-			return Stock{}, err
+			return st, err
 		}
 	}
 	st.purify()
@@ -46,12 +50,12 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 		st.factor = 100 / percent
 	default:
 		if st.factor, err = HydrateFactor(st.Recipe, st.Shelf); err != nil {
-			return Stock{}, ofForm(err)
+			return st, err
 		}
 	}
 	if byVolume && !same {
 		if st.Recipe.Density <= 0 || st.Shelf.Liquid && st.Shelf.Density <= 0 {
-			return Stock{}, fault.Usagef("%s as %s cannot be turned into %s: a density is not known", s.Name, st.Recipe.Name, st.Shelf.Name).At("--form").
+			return st, fault.Usagef("%s as %s cannot be turned into %s: a density is not known", s.Name, st.Recipe.Name, st.Shelf.Name).
 				Try("take %s as the recipe says", st.Recipe.Name)
 		}
 		st.factor *= float64(st.Recipe.Density)
@@ -60,7 +64,7 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 		}
 	}
 	if !positive(st.factor) {
-		return Stock{}, fault.Usagef("the strength of %s as %s cannot be used", s.Name, st.Shelf.Name).At("--purity").Try("give --purity %s=PERCENT", s.ID)
+		return st, fault.Usagef("the strength of %s as %s cannot be used", s.Name, st.Shelf.Name).At("--purity").Try("give --purity %s=PERCENT", s.ID)
 	}
 	return st, nil
 }
@@ -93,13 +97,6 @@ func (s Stock) NeedsStrength() error {
 	}
 	return fault.Usagef("the strength of %s as %s is not known", s.Substance.Name, s.Shelf.Name).At("--purity").
 		Try("ask its maker how many percent it holds and give --purity 30%%, or weigh lumps")
-}
-
-func ofForm(err error) error {
-	if f, ok := err.(*fault.Error); ok {
-		return f.At("--form")
-	}
-	return err
 }
 
 // Poured tells that the cylinder measures it; otherwise the balance weighs it.

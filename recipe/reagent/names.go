@@ -81,7 +81,7 @@ func Misspelt(text string) []Match {
 	_, rest := read(text)
 	for i := 0; i < len(rest); i++ {
 		for n := min(4, len(rest)-i); n > 0; n-- {
-			if near, ok := nearName(rest[i : i+n]); ok {
+			if near := nearName(rest[i : i+n]); near.text != "" {
 				m := match(text, rest[i:i+n], near.id)
 				m.Near = near.text
 				found = append(found, m)
@@ -97,19 +97,14 @@ func Misspelt(text string) []Match {
 var commonWords = []string{"tarnish", "writing", "waiting", "oxidized", "oxidised", "oxidizes", "oxidises"}
 
 // nearName returns the name that words may be a slip of.
-func nearName(list []word) (name, bool) {
+func nearName(list []word) (none name) {
 	text, _ := join(list)
-	if slices.Contains(commonWords, text) {
-		return name{}, false
+	for _, n := range inUse().names {
+		if n.id != "" && strings.Count(n.text, " ") == len(list)-1 && slip(text, n.text) && !slices.Contains(commonWords, text) {
+			return n
+		}
 	}
-	names := inUse().names
-	i := slices.IndexFunc(names, func(n name) bool {
-		return n.id != "" && strings.Count(n.text, " ") == len(list)-1 && slip(text, n.text)
-	})
-	if i < 0 {
-		return name{}, false
-	}
-	return names[i], true
+	return none
 }
 
 // slip reports whether a word is one letter off a name of seven letters or more, or has two of

@@ -39,12 +39,7 @@ func Meetings(a, b []Group) []Pair {
 
 // Gravest returns the first of [Meetings], or the zero Pair. From severity [Forbidden] on the
 // two have no place in one vessel; below that it is a caution.
-func Gravest(a, b []Group) (p Pair) {
-	for _, p := range Meetings(a, b) {
-		return p
-	}
-	return p
-}
+func Gravest(a, b []Group) Pair { return append(Meetings(a, b), Pair{})[0] }
 
 // Pairs returns all the pairs, the sulfide ones first.
 func Pairs() []Pair { return slices.Clone(pairs()) }
