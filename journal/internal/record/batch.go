@@ -57,12 +57,17 @@ type Thing interface {
 	Fits() error    // why this program would not have made it
 }
 
-// ReplayAs returns the batch or, with stock, the container that the events make.
+// ReplayAs is Replay, or with stock the same for a container.
 func ReplayAs(id ID, events []*Event, stock bool) Thing {
-	if stock {
-		return ReplayContainer(id, events)
+	if !stock {
+		return Replay(id, events)
 	}
-	return Replay(id, events)
+	c := &Container{ID: id}
+	c.replay(id, events, c.apply)
+	if c.Number == "" {
+		c.Faults = append(c.Faults, "the event that added it is missing")
+	}
+	return c
 }
 
 // Short returns the number of the batch.

@@ -57,16 +57,6 @@ func (c *Container) Empty() bool { return !c.Emptied.IsZero() }
 // Expired says whether the date on the container is over on a day.
 func (c *Container) Expired(day Date) bool { return c.Expires.Before(day) }
 
-// ReplayContainer is Replay for a container.
-func ReplayContainer(id ID, events []*Event) *Container {
-	c := &Container{ID: id}
-	c.replay(id, events, c.apply)
-	if c.Number == "" {
-		c.Faults = append(c.Faults, "the event that added it is missing")
-	}
-	return c
-}
-
 func (c *Container) apply(e *Event) {
 	switch e.Kind {
 	case StockAdded:
