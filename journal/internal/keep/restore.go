@@ -46,7 +46,7 @@ type LostEvent struct {
 	Kind string    `json:"kind"`
 	At   time.Time `json:"at"`
 	By   string    `json:"by"`
-	Of   string    `json:"of"` // the number of the batch or container
+	Of   string    `json:"of"` // the number of the batch or container, or its id
 }
 
 // Restore puts the backup at from in the place of the journal. The backup is copied
@@ -169,28 +169,18 @@ func (r *RestoreReport) compare(now, then *store.Tx) error {
 			broken = cmp.Or(broken, err)
 			r.LostCount++
 		} else if !known[e.ID] {
-			if r.LostCount++; len(r.Lost) < mostLost {
-				r.Lost = append(r.Lost, LostEvent{Seq: seq, ID: e.ID.String(), Kind: measure.Clean(e.Kind), At: e.At.Time(), By: measure.Clean(e.By), Of: numberOf(now, e.Of)})
+			if r.LostCount++; len(r.Lost) == mostLost {
+				continue
 			}
+			lost := LostEvent{Seq: seq, ID: e.ID.String(), Kind: measure.Clean(e.Kind), At: e.At.Time(), By: measure.Clean(e.By)}
+			if !e.Of.IsZero() {
+				lost.Of = e.Of.String()
+				_ = store.Try(func() { lost.Of = now.Thing(e.Of, now.HasContainer(e.Of)).Short() })
+			}
+			r.Lost = append(r.Lost, lost)
 		}
 	}
 	return broken
-}
-
-// numberOf returns the number of a batch or a container, or its id.
-func numberOf(tx *store.Tx, id record.ID) string {
-	if id.IsZero() { // of the journal
-		return ""
-	}
-	number := id.String()
-	_ = store.Try(func() {
-		if tx.HasContainer(id) {
-			number = tx.Container(id).Number
-		} else {
-			number = tx.Batch(id).Number
-		}
-	})
-	return number
 }
 
 func (r *RestoreReport) refusal(o RestoreOptions) error {

@@ -37,7 +37,6 @@ const maxFrame = 8 << 20
 var (
 	errChecksum = errors.New("the checksum does not fit the bytes")
 	errFrame    = errors.New("the bytes are no frame of a journal")
-	errCut      = fmt.Errorf("%w: they end too early", errFrame)
 	errPlace    = errors.New("the frame belongs to another key")
 )
 
@@ -64,19 +63,13 @@ func Seal(kind byte, v any) ([]byte, error) {
 // Unframe returns kind and body of the frame at the start of data, and its length
 // in bytes. It returns an error if there is no whole frame.
 func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
-	if !bytes.HasPrefix(data, []byte(frameMagic)) {
+	if !bytes.HasPrefix(data, []byte(frameMagic)) || len(data) < frameHead+frameTail {
 		return 0, nil, 0, errFrame
-	}
-	if len(data) < frameHead+frameTail {
-		return 0, nil, 0, errCut
 	}
 	length := binary.BigEndian.Uint32(data[len(frameMagic)+1:])
-	if length > maxFrame {
-		return 0, nil, 0, errFrame
-	}
 	size = frameHead + int(length) + frameTail
-	if size > len(data) {
-		return 0, nil, 0, errCut
+	if length > maxFrame || size > len(data) {
+		return 0, nil, 0, errFrame
 	}
 	if checksum(data[len(frameMagic):size-frameTail]) != binary.BigEndian.Uint32(data[size-frameTail:]) {
 		return 0, nil, 0, errChecksum
@@ -106,29 +99,25 @@ func unseal(kind byte, data []byte, v any) error {
 }
 
 const (
-	scanWindow = maxFrame + 1<<20 // how much of a file a scan holds at a time, in bytes
-	scanSkip   = 4 << 10          // how much it passes over where the disk cannot be read
+	scanStep = maxFrame + 1<<20 // how far a scan goes on at a time, in bytes: a frame that begins in it ends in the next
+	scanSkip = 4 << 10          // how much it passes over where the disk cannot be read
 )
 
 // ScanFrames reads a file of so many bytes from the first to the last and yields
 // every frame that is whole, on a page in use or not, with its place. It tells bad
 // of the beginnings of frames that are not whole.
 func ScanFrames(file io.ReaderAt, size int64, bad func(at int64, err error), yield func(at int64, frame []byte) (more bool)) {
-	buf := make([]byte, min(scanWindow, size))
+	buf := make([]byte, min(2*scanStep, size))
 	for at := int64(0); at < size; {
 		n, unread := file.ReadAt(buf, at)
-		from, more := 0, at+int64(n) < size
+		from := 0
 		for {
 			i := bytes.Index(buf[from:n], []byte(frameMagic))
-			if i < 0 {
-				from = max(from, n-len(frameMagic)+1) // a magic may lie across the end
+			if i < 0 || from+i >= scanStep {
 				break
 			}
 			from += i
 			_, _, length, err := Unframe(buf[from:n])
-			if errors.Is(err, errCut) && from > 0 && more { // the next window begins with it
-				break
-			}
 			if err != nil {
 				bad(at+int64(from), err)
 				length = len(frameMagic)
@@ -137,14 +126,12 @@ func ScanFrames(file io.ReaderAt, size int64, bad func(at int64, err error), yie
 			}
 			from += length
 		}
-		switch {
-		case unread != nil && unread != io.EOF && from > n-len(frameMagic):
+		if unread != nil && unread != io.EOF && n < scanStep {
 			bad(at+int64(n), unread)
-			from = n + scanSkip
-		case !more || n == 0:
-			return
+			at += int64(n + scanSkip)
+		} else {
+			at += int64(max(from, scanStep))
 		}
-		at += int64(max(from, 1))
 	}
 }
 

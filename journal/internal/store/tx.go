@@ -336,7 +336,8 @@ func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 	return events
 }
 
-func (tx *Tx) replay(id record.ID, stock bool) record.Thing {
+// Thing returns a batch or, with stock, a container as it stands.
+func (tx *Tx) Thing(id record.ID, stock bool) record.Thing {
 	events := tx.EventsOf(id, stock)
 	made := record.ReplayAs(id, events, stock)
 	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Salvaging() {
@@ -346,11 +347,11 @@ func (tx *Tx) replay(id record.ID, stock bool) record.Thing {
 }
 
 // Batch returns a batch as it stands, without the text of its recipe and its sheet.
-func (tx *Tx) Batch(id record.ID) *record.Batch { return tx.replay(id, false).(*record.Batch) }
+func (tx *Tx) Batch(id record.ID) *record.Batch { return tx.Thing(id, false).(*record.Batch) }
 
 // Container returns a container as it stands.
 func (tx *Tx) Container(id record.ID) *record.Container {
-	return tx.replay(id, true).(*record.Container)
+	return tx.Thing(id, true).(*record.Container)
 }
 
 // Frozen adds the text of its recipe and its sheet to a batch.
