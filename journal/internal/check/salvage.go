@@ -53,12 +53,9 @@ func (r SalvageReport) Whole() bool {
 }
 
 // Salvage makes a new journal at into of everything that is whole in a damaged one,
-// which it only reads. Every event whose bytes are intact is saved, in its order,
-// and so is every recipe and sheet; the rest of the journal follows from them. The
-// new journal says for ever what it lacks.
-//
-// It returns an error of kind Failure if there is something at into, and of kind
-// Damaged if nothing can be read.
+// which it only reads: every event, in its order, and every recipe and sheet; the rest
+// follows from them. The new journal says for ever what it lacks. The error is of kind
+// Failure if there is something at into, and of kind Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
 	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}
 	taken := fault.Failuref("there is something at %s already", into).Try("name a new file")

@@ -87,10 +87,9 @@ func list(to *[]Finding, more *int, where, format string, args ...any) {
 // watchEvery is how many events are read before the watcher is told again.
 const watchEvery = 1000
 
-// Verify reads the whole journal and returns what is wrong with it in the report.
-// An error means that it could not look: there is no file, or somebody holds it.
-// Writers wait meanwhile. Watch is told from time to time how many events were read;
-// it may be nil.
+// Verify reads the whole journal and returns what is wrong with it in the report. An
+// error means that it could not look: there is no file, or somebody holds it. Writers
+// wait meanwhile. Watch is told at times how many events were read; it may be nil.
 func Verify(f *store.File, watch func(events int)) (Report, error) {
 	report := Report{Path: f.Path, Findings: []Finding{}, Missing: []Finding{}, Newer: []Finding{}}
 	info, err := os.Stat(f.Path)
@@ -161,8 +160,7 @@ func (v *verifier) wrong(where, format string, args ...any) {
 	}
 }
 
-// chain checks that every event is there, whole, and names the one before, and looks at
-// those that stand in no list.
+// chain checks that every event is there, whole, and names the one before.
 func (v *verifier) chain(events uint64, last []byte) {
 	next, digest := uint64(1), v.tx.About.ChainStart()
 	gap := func(to uint64) {
@@ -224,8 +222,7 @@ func (v *verifier) unlisted(e *record.Event) {
 	}
 }
 
-// lists replays every batch or container from its events, and returns how many
-// there are.
+// lists replays every batch or container, and returns how many there are.
 func (v *verifier) lists(what string, stock bool) (count int) {
 	hurt := func(where string, err error) {
 		if err != nil {
@@ -300,8 +297,6 @@ func (v *verifier) checked(where string, events []*record.Event, newer []string)
 	}
 }
 
-// index compares the keys of the index with those that follow from the batches and
-// containers.
 func (v *verifier) index() {
 	keys := 0
 	err := store.Try(func() {

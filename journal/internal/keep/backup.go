@@ -35,16 +35,14 @@ type BackupReport struct {
 // Dir returns where backups go when no folder is named: "backups" beside the journal.
 func Dir(f *store.File) string { return filepath.Join(filepath.Dir(f.Path), "backups") }
 
-// Backup writes a copy of the journal into dir (empty means Dir), which it makes if
-// it is missing. Writers wait while the bytes are copied, and not while the copy is
-// verified. Only a sound copy gets its name, such as
+// Backup writes a copy of the journal into dir (empty means Dir), which it makes if it is
+// missing, and verifies it while others may write. Only a sound copy gets its name, such as
 //
 //	hepar.journal-20261125T071502Z-1834.backup
 //
-// which says when it was made (UTC) and how many events it has. It returns an error
-// of kind Damaged if the journal is not sound; nothing is kept or pruned then.
-//
-// Then older backups are pruned: see Dropped.
+// which says when it was made (UTC) and how many events it has. Then older backups are
+// pruned: see Dropped. The error is of kind Damaged if the journal is not sound; nothing
+// is kept or pruned then.
 func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
 	report, err := backup(f, dir, watch)
 	if err == nil {
@@ -66,8 +64,8 @@ func backup(f *store.File, dir string, watch func(events int)) (BackupReport, er
 	return report, store.NoRoom(beside, err)
 }
 
-// checkedCopy copies a journal into the folder of a path and verifies the copy.
-// Writers wait while the bytes are copied, and not while the copy is verified.
+// checkedCopy copies a journal into the folder of a path and verifies the copy, for which
+// writers need not wait.
 func checkedCopy(from *store.File, beside string, watch func(int)) (copied *store.File, found check.Report, err error) {
 	file, err := from.Hold(false)
 	if err != nil {
@@ -110,10 +108,9 @@ type BackupFile struct {
 	Bytes  int64     `json:"bytes"`
 }
 
-// Backups returns the backups of the journal in dir (empty means Dir, which need not
-// be there), newest first: the files that have the name of one, hold the id of this
-// journal, and have as many events as their name says. If the journal itself cannot
-// be read, it returns the backups of any journal of its name.
+// Backups returns the backups of the journal in dir (empty means Dir, which need not be
+// there), newest first: the files that have the name of one, the id of this journal (any,
+// if it cannot be read), and as many events as their name says.
 func Backups(f *store.File, dir string) ([]BackupFile, error) {
 	in := cmp.Or(dir, Dir(f))
 	entries, err := os.ReadDir(in)
@@ -156,11 +153,11 @@ func peek(f *store.File) (id string, events int, err error) {
 	return id, events, err
 }
 
-// Dropped says which of the backups made at the given times, newest first, may go when
-// a new one has been made. The last ten stay, the newest of each of thirty days, and of
-// every month there ever was; days and months are those of UTC. A choice of ours: at a
-// megabyte or two for a year's work, twenty years of it stay below a gigabyte. What is
-// dated after now stays: the clock was wrong, then or now.
+// Dropped says which of the backups made at the given times, newest first, may go. The
+// last ten stay, the newest of each of thirty days, and of every month there ever was;
+// days and months are those of UTC. A choice of ours: at a megabyte or two for a year's
+// work, twenty years stay below a gigabyte. What is dated after now stays: the clock was
+// wrong, then or now.
 func Dropped(made []time.Time, now time.Time) []bool {
 	day := func(t time.Time) int { return int(t.Unix() / (24 * 3600)) }
 	drop := make([]bool, len(made))

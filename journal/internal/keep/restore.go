@@ -49,16 +49,14 @@ type LostEvent struct {
 	Of   string    `json:"of"` // the number of the batch or container, or its id
 }
 
-// Restore puts the backup at from in the place of the journal. The backup is copied
-// beside the journal and verified whole first. Restore refuses one that is not sound,
-// one of another journal, and one that lacks events of the journal, the last two
-// unless o says otherwise; the report comes with the refusal. It refuses to replace
-// a file that is no journal.
+// Restore puts the backup at from in the place of the journal. It copies the backup
+// beside and verifies it whole first. It refuses one that is not sound, and, unless o
+// says otherwise, one of another journal or one that lacks events of the journal; the
+// report comes with the refusal. It refuses to replace a file that is no journal.
 //
-// Before the exchange it makes a backup of the journal, unless that is not sound.
-// The old file stays beside under a dated name in any case. Numbers that were given
-// out since the backup are not given out again. Watch is told how many events of the
-// backup were verified; it may be nil.
+// Before the exchange it makes a backup of the journal, unless that is not sound. The
+// old file stays beside under a dated name. Numbers that were given out since the backup
+// are not given out again. Watch is told how many events were verified; it may be nil.
 func Restore(f *store.File, from string, o RestoreOptions, watch func(events int)) (report RestoreReport, err error) {
 	if err := isBackup(f, from); err != nil {
 		return RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}, err
@@ -125,9 +123,8 @@ func isBackup(f *store.File, from string) error {
 	return nil
 }
 
-// look looks at the journal that is to be replaced: it says in the report what the copy
-// lacks, and carries the numbers given out over to the copy. It returns how many events
-// the journal has.
+// look says in the report what the copy lacks of the journal, and carries the numbers
+// given out over to the copy. It returns how many events the journal has.
 func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (events int, err error) {
 	err = f.View(func(now *store.Tx) (broken error) {
 		n, _ := now.Head()
@@ -210,9 +207,8 @@ type CompactReport struct {
 
 // Compact writes the journal anew without the room that nothing uses. Every event
 // stays as it is, byte by byte. The new file is verified before it takes the place
-// of the old. Writers wait only while the bytes are copied and at the exchange. It
-// returns an error of kind Busy if somebody keeps writing, and leaves the journal as
-// it was on any error.
+// of the old; writers need not wait for that. The error is of kind Busy if somebody
+// keeps writing. On any error the journal stays as it was.
 func Compact(f *store.File, watch func(events int)) (report CompactReport, err error) {
 	report.Path = f.Path
 	err = again(func() error {

@@ -20,13 +20,11 @@ import (
 // such a copy, in many transactions, and the copy takes the place of the journal in
 // one step: all or nothing, and nobody waits for it.
 
-// unnamed are the paths of the files that this process is making and that have no name
-// of their own yet.
+// unnamed are the paths of the files that this process is making.
 var unnamed sync.Map
 
-// DropCopies removes what this process has been making beside journals. Call it
-// from a signal handler, and end without another word to the journal. The journals
-// themselves are not touched.
+// DropCopies removes what this process has been making beside journals, and leaves the
+// journals alone. Call it before the program ends at a signal.
 func DropCopies() {
 	unnamed.Range(func(path, _ any) bool {
 		_ = os.Remove(path.(string)) // gone already where it was put in its place
@@ -37,9 +35,8 @@ func DropCopies() {
 // sweepAfter is after how long without a write a copy was left behind.
 const sweepAfter = time.Hour
 
-// Beside makes a file in the folder of path, with no name of its own yet, with the
-// content of from if that is not nil, and called as f. It removes those that were left by
-// processes that have ended.
+// Beside makes a file in the folder of path, with the content of from if that is not nil,
+// and called as f. It removes those that were left by processes that have ended.
 func (f *File) Beside(path string, from *os.File) (*File, error) {
 	dir, name := filepath.Dir(path), "."+filepath.Base(path)+".new-"
 	entries, _ := os.ReadDir(dir)
@@ -72,7 +69,7 @@ func (f *File) Drop() {
 }
 
 // settle makes the content of a file durable. If like is not nil the file gets its
-// mode and, where that is allowed, its owner and group.
+// mode and, where that is allowed, its owner and group: see own.
 func settle(path string, like fs.FileInfo) error {
 	file, err := os.OpenFile(path, os.O_RDWR, 0)
 	if err != nil {
@@ -118,10 +115,9 @@ func Give(from, to string) (string, error) {
 
 // Exchange makes a file beside the journal and puts it in its place in one step. Build
 // makes it while the journal is held for reading; old is nil if there is none. Finish
-// works on it while others may write to the journal; it returns the name under which the
-// old file stays beside, empty for none. The error is of kind Busy, with ErrChanged, if
-// somebody wrote meanwhile. With any error, and with ErrStop from finish, which is none,
-// the journal stays as it was.
+// works on it while others may write; it returns the name under which the old file stays
+// beside, empty for none. The error is of kind Busy, with ErrChanged, if somebody wrote
+// meanwhile. On any error, and on ErrStop, which is none, the journal stays as it was.
 func (f *File) Exchange(build func(old *os.File) (*File, error), finish func(made *File) (keep string, err error)) (kept string, err error) {
 	old, before, err := f.current(false)
 	if err != nil {
@@ -170,12 +166,8 @@ func (f *File) replace(by *File, keep string, before state) (kept string, err er
 	if err != nil {
 		return "", f.Explain(err)
 	}
-	if names(info) > 1 {
-		return "", fault.Failuref("%s has a second name (a hard link), which would go on naming the old file", f.name()).
-			Try("remove the other name; the journal was not changed")
-	}
 	if err := settle(by.Path, info); err != nil {
-		return "", NoRoom(by.Path, err)
+		return "", NoRoom(f.Path, err)
 	}
 	if keep != "" {
 		if kept, err = Give(f.Path, keep); err != nil {

@@ -100,24 +100,18 @@ func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket
 
 func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte] {
 	return func(yield func(k, v []byte) bool) {
-		if high == nil {
-			high = bytes.Repeat([]byte{0xff}, 64) // above every key of a journal
-		}
-		first := low
-		if backward {
-			first = high
-		}
 		c := t.bucket(bucket).Cursor()
-		k, v := c.Seek(first)
+		k, v := c.Seek(low)
 		step := c.Next
 		if backward {
-			if step = c.Prev; k == nil {
+			if k, v = c.Seek(high); k == nil {
 				k, v = c.Last()
 			} else {
 				k, v = c.Prev()
 			}
+			step = c.Prev
 		}
-		for ; k != nil && bytes.Compare(k, low) >= 0 && bytes.Compare(k, high) < 0; k, v = step() {
+		for ; k != nil && bytes.Compare(k, low) >= 0 && (high == nil || bytes.Compare(k, high) < 0); k, v = step() {
 			if !yield(k, v) {
 				return
 			}

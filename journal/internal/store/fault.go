@@ -18,6 +18,8 @@ var (
 	errHeld   = errors.New("it is held by another process")
 	errNewer  = errors.New("it was written by a newer hepar")
 	errNoFile = errors.New("it is a folder, a pipe or a device")
+
+	errTwoNames error = &quiet{}
 	// ErrNone means that there is no file at the path of the journal.
 	ErrNone error = &quiet{fs.ErrNotExist}
 	// ErrNoJournal means that the file is something else, or that both of its header pages
@@ -95,6 +97,7 @@ func NoRoom(path string, err error) error {
 	}
 	return explain(err, path, []explained{
 		{errFull, "the disk is full: there is no room for a copy in %s", "make room there, or name a folder on another disk" + same},
+		{[]error{errTwoNames}, "%s has a second name (a hard link), which would go on naming the old file", "remove the other name" + same},
 		{[]error{fs.ErrPermission, syscall.EROFS}, "no file can be written at %s", "give yourself the right to write to the folder, or name another" + same},
 		{[]error{fs.ErrNotExist, syscall.ENOTDIR}, "there is no folder for %s", "name a folder that is there" + same},
 		{nil, "a copy could not be written at %s", "see that the disk is there and sound" + same},

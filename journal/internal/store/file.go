@@ -101,8 +101,8 @@ func (f *File) Update(fn func(*Tx) error) error {
 	return f.UpdateExisting(fn)
 }
 
-// partBytes is about how many bytes InParts writes in one transaction: the more, the fewer
-// pages are written twice; the fewer, the less memory.
+// partBytes is about how many bytes InParts writes in one transaction: more take memory,
+// fewer write pages twice.
 const partBytes = 2 << 20
 
 // InParts calls write for each of all, in as many transactions as it takes. Weight is
@@ -145,9 +145,8 @@ func (f *File) Lay(journal record.ID) error {
 }
 
 // session locks the file, walks it, opens it, runs fn and lets it go. It turns a
-// fault of memory or a panic of the store, which mean a damaged file, into an error.
-// After a panic the store is not closed: closing may wait for a lock that the panic
-// left shut.
+// fault of memory or a panic of the store, which mean a damaged file, into an error. It
+// does not close the store then, which may wait for a lock that the panic left shut.
 func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 	file, err := f.Hold(write)
 	if err != nil {
@@ -212,8 +211,7 @@ func (f *File) Hold(write bool) (*os.File, error) {
 	}
 }
 
-// Regular returns an error if path is no plain file: a pipe would make whoever
-// opens it wait for ever.
+// Regular returns an error if path is no plain file: opening a pipe waits for ever.
 func Regular(path string) error {
 	info, err := os.Stat(path)
 	if err == nil && !info.Mode().IsRegular() {
@@ -237,8 +235,7 @@ func MakeFolder(dir string) error {
 	return cmp.Or(err, syncFolder(parent))
 }
 
-// syncFolder makes a new name in a folder durable. Some systems cannot do it for
-// a folder; they order such writes themselves.
+// syncFolder makes a new name in a folder durable, where the system can do that.
 func syncFolder(dir string) error {
 	folder, err := os.Open(dir)
 	if err != nil {

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -22,16 +23,12 @@ func holder(file *os.File) string {
 	for line := range strings.Lines(string(locks)) {
 		// 1: FLOCK  ADVISORY  WRITE 1234 08:01:567 0 EOF
 		field := strings.Fields(line)
-		if len(field) < 6 || field[1] != "FLOCK" || !strings.HasSuffix(field[5], ":"+strconv.FormatUint(stat.Ino, 10)) {
+		if len(field) < 6 || field[1] != "FLOCK" || !strings.HasSuffix(field[5], fmt.Sprint(":", stat.Ino)) {
 			continue
 		}
-		pid, _ := strconv.Atoi(field[4])
-		name := unknownHolder
-		if comm, err := os.ReadFile(fmt.Sprintf("/proc/%d/comm", pid)); err == nil {
-			name = measure.Clean(strings.TrimSpace(string(comm)))
-		}
-		if pid > 0 {
-			return fmt.Sprintf("%s (pid %d)", name, pid)
+		if pid, _ := strconv.Atoi(field[4]); pid > 0 {
+			comm, _ := os.ReadFile(fmt.Sprintf("/proc/%d/comm", pid))
+			return fmt.Sprintf("%s (pid %d)", cmp.Or(measure.Clean(strings.TrimSpace(string(comm))), unknownHolder), pid)
 		}
 	}
 	return unknownHolder
@@ -47,12 +44,8 @@ var networks = map[uint32]string{
 // empty for a local disk. Locks and syncs over a network cannot be trusted.
 func Network(path string) string {
 	var at syscall.Statfs_t
-	for syscall.Statfs(path, &at) != nil { // it is not there yet: look at the folder above
-		parent := filepath.Dir(path)
-		if parent == path {
-			return ""
-		}
-		path = parent
+	for syscall.Statfs(path, &at) != nil && path != filepath.Dir(path) { // it is not there yet: look at the folder above
+		path = filepath.Dir(path)
 	}
 	return networks[uint32(at.Type)]
 }

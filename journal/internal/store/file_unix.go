@@ -34,18 +34,14 @@ func lock(file *os.File, write bool, wait time.Duration) (held bool, err error) 
 
 func unlock(file *os.File) { _ = syscall.Flock(int(file.Fd()), syscall.LOCK_UN) }
 
-// own gives file the mode of the old file and, where that is allowed, its owner
-// and group.
+// own gives file the mode of the old file and, where that is allowed, its owner and group.
+// It returns an error if the old file has two names.
 func own(file *os.File, old fs.FileInfo) error {
 	if stat, ok := old.Sys().(*syscall.Stat_t); ok {
+		if stat.Nlink > 1 {
+			return errTwoNames
+		}
 		_ = file.Chown(int(stat.Uid), int(stat.Gid)) // only root may, or the owner among his groups
 	}
 	return file.Chmod(old.Mode().Perm())
-}
-
-func names(info fs.FileInfo) uint64 {
-	if stat, ok := info.Sys().(*syscall.Stat_t); ok {
-		return uint64(stat.Nlink)
-	}
-	return 1
 }

@@ -178,9 +178,8 @@ type Head struct {
 	Salvaged bool              `cbor:"7,keyasint,omitempty"` // events may be missing
 }
 
-// Written is one entry that the last transaction put or took out. If a disk loses a
-// part of a write, an earlier page may lie in the place of a later one, with every
-// checksum right; it does not hold what was written last.
+// Written is one entry that the last transaction put or took out. If a disk loses part of
+// a write, an earlier page may lie in the place of a later one, with every checksum right.
 type Written struct {
 	_      struct{} `cbor:",toarray"`
 	Bucket string

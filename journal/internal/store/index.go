@@ -42,7 +42,7 @@ var errNoEnd = tangled("the end of the index is missing")
 
 // below returns a copy of the last key below a key; nil if there is none.
 func (tx *Tx) below(key []byte) []byte {
-	for found := range tx.kv.Scan(indexBucket, nil, append([]byte{}, key...), true) { // no key is below the empty one
+	for found := range tx.kv.Scan(indexBucket, nil, key, true) {
 		return bytes.Clone(found)
 	}
 	return nil

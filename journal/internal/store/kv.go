@@ -15,7 +15,7 @@ type KV interface {
 	// Delete takes key out; it is no error if it is not there.
 	Delete(bucket string, key []byte) error
 	// Scan returns the entries with low <= key < high in the order of the keys, or
-	// from the last to the first; a nil high is no bound.
+	// from the last to the first. A nil high is no bound, forward.
 	Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte]
 }
 

@@ -377,8 +377,7 @@ func (tx *Tx) Numbered(number string) []record.ID {
 	return slices.Collect(tx.Under(record.Key{Tag: record.ByNumber, Value: number}, record.ID{}, Highest, false))
 }
 
-// ending writes the number of a batch with its ending where another bench gave it
-// out as well.
+// ending writes the number of a batch with its ending if two share it.
 func (tx *Tx) ending(made record.Thing) record.Thing {
 	if b, ok := made.(*record.Batch); ok && len(tx.Numbered(b.Number)) > 1 {
 		b.Number += "-" + Ending(b.ID)
@@ -386,8 +385,7 @@ func (tx *Tx) ending(made record.Thing) record.Thing {
 	return made
 }
 
-// Ending returns the last four characters of an id, in the number of a batch that
-// shares it.
+// Ending returns the last four characters of an id.
 func Ending(id record.ID) string { text := id.String(); return text[len(text)-4:] }
 
 // NextNumber returns the next short number of a year ("2026") or of the shelf ("S").
