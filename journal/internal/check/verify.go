@@ -144,7 +144,7 @@ func (v *verifier) run() {
 			v.wrong("container "+b.container.String(), "what was booked off it is not what batches took from it")
 		}
 	}
-	for sum := range v.tx.Blobs {
+	for sum := range v.tx.Blobs() {
 		if err := store.Try(func() { v.tx.Blob(sum) }); err != nil {
 			v.add(fmt.Sprintf("text %.4x", sum), "%v", err)
 		}

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"iter"
 
 	"hepar/journal/internal/record"
 )
@@ -61,14 +62,8 @@ func (tx *Tx) Blob(sum []byte) []byte {
 	return content
 }
 
-// Blobs yields the SHA-256 of all blobs.
-func (tx *Tx) Blobs(yield func(sum []byte) bool) {
-	for key := range tx.kv.Scan(blobsBucket, nil, nil, false) {
-		if !yield(key) {
-			return
-		}
-	}
-}
+// Blobs yields the SHA-256 and the frame of all blobs.
+func (tx *Tx) Blobs() iter.Seq2[[]byte, []byte] { return tx.kv.Scan(blobsBucket, nil, nil, false) }
 
 // Content returns what the blob holds; nil if it did not come with its batch. It
 // looks at the length before it unpacks anything, and returns an error if the

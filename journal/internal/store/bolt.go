@@ -41,17 +41,6 @@ func (f boltFile) run(fn func(KV) error) error {
 	})
 }
 
-// lay makes the buckets of an empty file.
-func (f boltFile) lay() error {
-	return f.Update(func(tx *bolt.Tx) (err error) {
-		for _, name := range []string{metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket} {
-			_, made := tx.CreateBucket([]byte(name))
-			err = errors.Join(err, made)
-		}
-		return err
-	})
-}
-
 // take copies all that is in another store, page by page, into this empty one, and
 // returns the size in bytes up to which the file is used.
 func (f boltFile) take(from boltFile) (size int64, err error) {
@@ -70,6 +59,7 @@ func (f boltFile) take(from boltFile) (size int64, err error) {
 	return size, err
 }
 
+// boltTx is a transaction of a boltFile.
 type boltTx struct {
 	tx     *bolt.Tx
 	opened map[string]*bolt.Bucket
@@ -88,28 +78,36 @@ func (t boltTx) bucket(name string) *bolt.Bucket {
 	return b
 }
 
+func (t boltTx) Make(buckets ...string) {
+	for _, name := range buckets {
+		_, err := t.tx.CreateBucket([]byte(name))
+		Must(err)
+	}
+}
+
 func (t boltTx) ID() uint64 { return uint64(t.tx.ID()) }
 
 func (t boltTx) Get(bucket string, key []byte) []byte { return t.bucket(bucket).Get(key) }
 
 func (t boltTx) Put(bucket string, key, value []byte) error {
+	if value == nil {
+		return t.bucket(bucket).Delete(key)
+	}
 	return t.bucket(bucket).Put(key, value)
 }
-
-func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket).Delete(key) }
 
 func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte] {
 	return func(yield func(k, v []byte) bool) {
 		c := t.bucket(bucket).Cursor()
-		k, v := c.Seek(low)
-		step := c.Next
+		first, step := low, c.Next
 		if backward {
-			if k, v = c.Seek(high); k == nil {
-				k, v = c.Last()
-			} else {
-				k, v = c.Prev()
-			}
-			step = c.Prev
+			first, step = high, c.Prev
+		}
+		k, v := c.Seek(first)
+		if backward && k == nil {
+			k, v = c.Last()
+		} else if backward {
+			k, v = c.Prev()
 		}
 		for ; k != nil && bytes.Compare(k, low) >= 0 && (high == nil || bytes.Compare(k, high) < 0); k, v = step() {
 			if !yield(k, v) {

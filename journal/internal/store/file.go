@@ -135,8 +135,8 @@ func (f *File) Lay(journal record.ID) error {
 	}
 	about := About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)}
 	return f.session(true, func(db boltFile) error {
-		Must(db.lay())
 		return db.run(func(kv KV) error {
+			kv.Make(metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket)
 			Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 			Must(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
 			return kv.Put(metaBucket, headKey, sealed(HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()}))

@@ -8,12 +8,12 @@ type KV interface {
 	// ID returns the number of the transaction: the same for all that only read, until
 	// one that writes raises it by one.
 	ID() uint64
+	// Make makes empty buckets.
+	Make(buckets ...string)
 	// Get returns the value under key; nil if there is none.
 	Get(bucket string, key []byte) []byte
-	// Put puts value under key.
+	// Put puts value under key, or takes key out if value is nil.
 	Put(bucket string, key, value []byte) error
-	// Delete takes key out; it is no error if it is not there.
-	Delete(bucket string, key []byte) error
 	// Scan returns the entries with low <= key < high in the order of the keys, or
 	// from the last to the first. A nil high is no bound, forward.
 	Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte]

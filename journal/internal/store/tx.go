@@ -71,17 +71,13 @@ func (a About) ChainStart() []byte {
 	return digest[:]
 }
 
-// put puts a value under a key, or takes the key out if the value is nil.
+// put puts a value under a key, and notes it for the head.
 func (tx *Tx) put(bucket string, key, value []byte) {
 	at := [2]string{bucket, string(key)}
 	if _, had := tx.wrote[at]; had || len(tx.wrote) < mostWritten {
 		tx.wrote[at] = checksum(value)
 	}
-	if value == nil {
-		Must(tx.kv.Delete(bucket, key))
-	} else {
-		Must(tx.kv.Put(bucket, key, value))
-	}
+	Must(tx.kv.Put(bucket, key, value))
 }
 
 func newTx(f *File, kv KV, write bool) *Tx {

@@ -103,6 +103,7 @@ type walker struct {
 	used   []uint64 // a bit for each page in use
 	count  uint64   // of the pages in use
 	faults []error  // what is wrong; the walk goes on
+	head   [pageHead]byte
 }
 
 // walk looks at the pages of a file, which may be damaged in any way: the headers, every
@@ -170,12 +171,12 @@ func (w *walker) read(id uint64, into []byte) bool {
 // page claims a page with those it runs over, and returns what its head says: the kind,
 // which is 0 if the page is bad, the number of entries, and the size in bytes.
 func (w *walker) page(id uint64) (kind uint16, count int, size int64) {
-	var head [pageHead]byte
-	if !w.claim(id) || !w.read(id, head[:]) {
+	head := w.head[:]
+	if !w.claim(id) || !w.read(id, head) {
 		return 0, 0, 0
 	}
 	order := binary.NativeEndian
-	if got := order.Uint64(head[:]); got != id {
+	if got := order.Uint64(head); got != id {
 		w.used[id/64] &^= 1 << (id % 64)
 		w.bad("page %d calls itself page %d", id, got)
 		return 0, 0, 0
