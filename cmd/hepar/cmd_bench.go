@@ -38,7 +38,8 @@ func runBench(p *place) error {
 	if c.IsSet("listen") {
 		ip := net.ParseIP(c.String("listen"))
 		refuse(ip == nil || ip.IsUnspecified() || ip.IsMulticast(),
-			fault.Usagef("%q is no address of one network", measure.Clean(c.String("listen"))).At("--listen").Try("write the address of this machine in the workshop's network, such as 192.168.1.20"))
+			fault.Usagef("%q is no address of one network", measure.Clean(c.String("listen"))).At("--listen").
+				Try("write the address of this machine in the workshop's network, such as 192.168.1.20"))
 		if host = ip.String(); !ip.IsLoopback() {
 			code = rand.Text()[:8]
 		}

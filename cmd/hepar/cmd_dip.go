@@ -71,7 +71,8 @@ func openRun(p *place) *bench.Bench {
 	}
 	b := p.bench(p.Args().First(), by)
 	refuse(b.Batch.State == journal.Logged || b.Batch.State == journal.Withdrawn,
-		fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, b.Batch.State).Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number))
+		fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, b.Batch.State).
+			Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number))
 	if b.WithoutReview = p.String("without-review"); b.WithoutReview == "" {
 		fault.Check(b.Batch.Ready(p.now(), p.person(by)))
 	}
@@ -252,7 +253,8 @@ func loadTable(e *env, file string) (out []doneLoad) {
 		column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i + 1
 	}
 	refuse(err != nil || column["load"] == 0 || len(rows) < 2,
-		fault.Usagef("%s is no table of loads", measure.Clean(file)).At("--loads").Because(err).Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
+		fault.Usagef("%s is no table of loads", measure.Clean(file)).At("--loads").Because(err).
+			Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
 	for i, row := range rows[1:] {
 		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
 		out = append(out, doneLoad{cell("load"), cell("time"), cell("temperature"), cell("pieces"), fmt.Sprintf("%s, line %d: ", oneLine(file), i+2)})

@@ -47,7 +47,8 @@ func runImport(p *place) error {
 	in := source(p.env, name)
 	defer in.Close()
 	refuse(o.Format == "",
-		fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
+		fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).
+			Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
 	o.Progress = p.progress("rows read")
 	report, err := p.journal.Import(in, o)
 	listRows(p.env, name, report)
@@ -86,7 +87,8 @@ func source(e *env, name string) io.ReadCloser {
 		}
 	}
 	refuse(err != nil,
-		fault.Failuref("%s cannot be read", measure.Clean(name)).Because(withoutPath(err)).Try("see that the name is right and that you may read the file"))
+		fault.Failuref("%s cannot be read", measure.Clean(name)).Because(withoutPath(err)).
+			Try("see that the name is right and that you may read the file"))
 	return f
 }
 

@@ -130,7 +130,8 @@ func filterFrom(p *place) journal.Filter {
 	}
 	fault.Must(f.Clean())
 	refuse(c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
-		fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").Try("leave one of the two out; --reverse turns any order round"))
+		fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").
+			Try("leave one of the two out; --reverse turns any order round"))
 	f.From, f.To = dateSpan(p, "from", "to")
 	f.Since, f.Until = dateSpan(p, "logged-from", "logged-to")
 	fault.Check(cmp.Or(take(c, "limit", atLeastOne, &f.Limit), take(c, "offset", countUpTo(0, 1_000_000_000), &f.Offset)))

@@ -40,7 +40,8 @@ func pageFlags() []cli.Flag {
 func frozen(b journal.Batch) (document, *recipe.Recipe) {
 	d := document{Sheet: &bath.Sheet{}}
 	refuse(len(b.Sheet) == 0 || b.Text == "",
-		fault.Failuref("batch %s was logged without a sheet", b.Number).Try("use the recipe itself, %s, or plan a batch: hepar prepare %s ... --save", b.Slug, b.Slug))
+		fault.Failuref("batch %s was logged without a sheet", b.Number).
+			Try("use the recipe itself, %s, or plan a batch: hepar prepare %s ... --save", b.Slug, b.Slug))
 	err := json.Unmarshal(b.Sheet, &d)
 	refuse(err != nil, fault.Damagedf("the sheet of batch %s cannot be read", b.Number).Because(err).Try("run hepar journal verify"))
 	r, findings := recipe.Decode(b.Slug+".toml", []byte(b.Text))

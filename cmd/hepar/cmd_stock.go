@@ -124,7 +124,8 @@ func forShelf(e *env, substance string) {
 	what, err := reagent.Find(substance)
 	e.tell("note: ", when(err != nil, fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
 	refuse(what.Banned != "",
-		fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).Try("have it taken away by those who may; the program keeps no stock of it"))
+		fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).
+			Try("have it taken away by those who may; the program keeps no stock of it"))
 }
 
 // amountFrom reads a mass in g or a volume in mL.

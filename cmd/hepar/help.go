@@ -103,7 +103,8 @@ var manual string
 func manualOf(name string) string {
 	_, from, _ := strings.Cut(manual, "== "+name+"\n")
 	text, _, _ := strings.Cut(from, "\n== ")
-	return strings.NewReplacer("{batch fields}", strings.Join(journal.FieldNames(), ", "), "{jar fields}", strings.Join(journal.StockFieldNames(), ", ")).Replace(text)
+	fields := strings.NewReplacer("{batch fields}", strings.Join(journal.FieldNames(), ", "), "{jar fields}", strings.Join(journal.StockFieldNames(), ", "))
+	return fields.Replace(text)
 }
 
 // valueWord is the word for a value at the beginning of the text of a flag:
