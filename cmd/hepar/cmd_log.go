@@ -64,8 +64,9 @@ func noteCounts(e *env, b journal.Batch) {
 	for _, n := range b.Causes {
 		named += n
 	}
-	e.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for; hepar journal amend puts it right", *b.Missing)),
-		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good; hepar journal amend puts it right", plural(named, "piece"), bad)))
+	const cure = "; hepar journal amend puts it right"
+	e.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for", *b.Missing)+cure),
+		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure))
 }
 
 // loadsFrom reads of which load the pieces with a cause are: too-light=4.

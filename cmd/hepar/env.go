@@ -193,14 +193,18 @@ func writeNew(file string, text []byte) error {
 		return fault.Failuref("the folder of %s cannot be made", measure.Clean(file)).Because(err).Try("name a place you may write to")
 	}
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	refuse(errors.Is(err, fs.ErrExist), fault.Failuref("%s already exists", measure.Clean(file)).Try("move it away, or name another file"))
+	if errors.Is(err, fs.ErrExist) {
+		return fault.Failuref("%s already exists", measure.Clean(file)).Try("move it away, or name another file")
+	}
 	if err == nil {
 		_, err = f.Write(text)
 		if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
 			os.Remove(file)
 		}
 	}
-	refuse(err != nil, fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to"))
+	if err != nil {
+		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
+	}
 	return nil
 }
 
