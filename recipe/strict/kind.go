@@ -11,7 +11,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/pelletier/go-toml/v2"
+	"github.com/BurntSushi/toml"
+	other "github.com/pelletier/go-toml/v2"
 
 	"hepar/recipe/fault"
 )
@@ -82,7 +83,11 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 		return []Finding{src.finding(deep, fmt.Sprintf("nested too deeply for a %s (more than %d levels), or too long (more than %d keys)", k.Name, MaxDepth, MaxKeys), "write the file short and flat, like the output of "+k.Sample)}
 	}
 	content := map[string]any{}
-	if err := toml.Unmarshal(data, &content); err != nil {
+	err := other.Unmarshal(data, &map[string]any{}) // the decoder lets some tables be opened twice
+	if err == nil {
+		_, err = toml.Decode(string(data), &content)
+	}
+	if err != nil {
 		return []Finding{src.notTOML(err)}
 	}
 	read(Table{src, "", content, root})
@@ -149,7 +154,7 @@ func (s *source) notText() []Finding {
 // notTOML is the finding for an error of the parser. It shows the whole line.
 func (s *source) notTOML(err error) Finding {
 	f := Finding{File: s.name, What: "not valid TOML: " + Plain(strings.TrimPrefix(err.Error(), "toml: ")), Cure: s.kind.syntaxCure(err.Error())}
-	if at, ok := errors.AsType[*toml.DecodeError](err); ok {
+	if at, ok := errors.AsType[*other.DecodeError](err); ok {
 		row, column := at.Position() // which counts bytes
 		line := bytes.Split(s.data, []byte{'\n'})[row-1]
 		before := bytes.ToValidUTF8(line[:min(column-1, len(line))], nil)

@@ -161,6 +161,11 @@ func (t Table) Subs(key, name string) []Table {
 	}
 	cure := fmt.Sprintf("begin each with a line of its own: %s, with two brackets", name)
 	list, ok := t.content[key].([]any)
+	if headed, is := t.content[key].([]map[string]any); is { // under headings of their own
+		for _, item := range headed {
+			list, ok = append(list, item), true
+		}
+	}
 	if !ok || slices.ContainsFunc(list, func(item any) bool { return kindOf(item) != "a table" }) {
 		t.Wrong(key, "a list of tables", cure)
 		return nil

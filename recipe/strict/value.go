@@ -29,7 +29,7 @@ func kindOf(v any) string {
 			return "nan or inf"
 		}
 		return "a bare number"
-	case []any:
+	case []any, []map[string]any:
 		return "a list"
 	case map[string]any:
 		return "a table"
