@@ -240,7 +240,7 @@ func (d Dimensions) check(f form) error {
 	if len(foreign) == 0 {
 		return nil
 	}
-	err := fault.Usagef("no size of a %s", f.noun).At(strings.Join(foreign, ", "))
+	err := fault.Usagef("not for a %s", f.noun).At(strings.Join(foreign, ", "))
 	takes := fmt.Sprintf("a %s takes %s", f.noun, andList(f.takes))
 	var others []string
 	for _, other := range forms {

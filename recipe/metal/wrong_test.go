@@ -55,10 +55,10 @@ func TestWrongPieces(t *testing.T) {
 		{"ball", Dimensions{}, "--shape ball: a ball needs --diameter or --mass; nothing was given", "add --diameter or --mass"},
 		{"custom", Dimensions{Mass: 30, Thickness: 2}, "--shape custom: a custom piece needs --area; given: --thickness, --mass", "all faces of one piece"},
 
-		{"disc", Dimensions{Diameter: 39, Mass: 31, Wire: 1}, "--wire: no size of a disc", "or use --shape wire or chain"},
-		{"disc", Dimensions{Diameter: 39, Mass: 31, Height: 3, Inside: 20}, "--height, --inside: no size of a disc", "a disc takes --diameter, --thickness and --mass"},
-		{"ball", Dimensions{Diameter: 9, Area: 3}, "--area: no size of a ball", "or use --shape custom"},
-		{"bar", Dimensions{Length: 50, Width: 20, Height: 3}, "--height: no size of a bar", "a bar takes --length, --width, --thickness and --mass"},
+		{"disc", Dimensions{Diameter: 39, Mass: 31, Wire: 1}, "--wire: not for a disc", "or use --shape wire or chain"},
+		{"disc", Dimensions{Diameter: 39, Mass: 31, Height: 3, Inside: 20}, "--height, --inside: not for a disc", "a disc takes --diameter, --thickness and --mass"},
+		{"ball", Dimensions{Diameter: 9, Area: 3}, "--area: not for a ball", "or use --shape custom"},
+		{"bar", Dimensions{Length: 50, Width: 20, Height: 3}, "--height: not for a bar", "a bar takes --length, --width, --thickness and --mass"},
 
 		{"disc", Dimensions{Diameter: -39, Mass: 31}, "--diameter: -39 mm is below zero", "above zero"},
 		{"disc", Dimensions{Diameter: 39, Mass: -31}, "--mass: -31 g is below zero", "above zero"},

@@ -33,7 +33,7 @@ func DropCopies() {
 }
 
 // sweepAfter is after how long without a write a copy was left behind.
-const sweepAfter = time.Hour
+const sweepAfter = 10 * time.Minute
 
 // Beside makes a file in the folder of path, with the content of from if that is not nil,
 // and called as f. It removes those that were left by processes that have ended.
