@@ -47,9 +47,11 @@ const concentrationExample = "4.5 g/L"
 // mol/L cannot be used then. must is as for [span].
 func (t table) concentration(substance, form, must string) Range[measure.Concentration] {
 	var jar *reagent.Form
-	if found, err := reagent.Find(substance); err == nil {
-		if f, err := found.Form(form); err == nil {
-			jar = &f
+	if substance != "" { // else looking for a near name would take time
+		if found, err := reagent.Find(substance); err == nil {
+			if f, err := found.Form(form); err == nil {
+				jar = &f
+			}
 		}
 	}
 	var first *measure.Concentration

@@ -29,13 +29,16 @@ func parse(text string, want Dimension) (Quantity, error) {
 	if err := tooLong(text); err != nil {
 		return Quantity{}, err
 	}
-	plain := tidy(text)
-	if err := wrongText(plain, text, want); err != nil {
-		return Quantity{}, err
-	}
-	number, rest, err := readNumber(plain, text)
-	if err != nil {
-		return Quantity{}, err
+	number, rest, plainly := simply(text)
+	if !plainly {
+		plain := tidy(text)
+		err := wrongText(plain, text, want)
+		if err == nil {
+			number, rest, err = readNumber(plain, text)
+		}
+		if err != nil {
+			return Quantity{}, err
+		}
 	}
 	if rest == "" {
 		return Quantity{}, fault.Usagef("%s has no unit", quote(text)).Try("write the unit after the number, such as %s", want.example())
@@ -70,6 +73,21 @@ func parse(text string, want Dimension) (Quantity, error) {
 			Try("check the figure and the unit: absolute zero is -273.15 C, -459.67 F or 0 K")
 	}
 	return q, nil
+}
+
+// simply reads the usual way to write a quantity, a plain decimal and a unit of the table, without
+// the patterns that make other ways plain and say what is wrong with them.
+func simply(text string) (number float64, unit string, ok bool) {
+	text = strings.Trim(text, " ")
+	unit = strings.TrimLeft(text, "0123456789")
+	if point := strings.TrimPrefix(unit, "."); point != unit {
+		unit = strings.TrimLeft(point, "0123456789")
+	}
+	figure := strings.TrimSuffix(text, unit)
+	number, err := strconv.ParseFloat(figure, 64)
+	unit = strings.TrimPrefix(unit, " ")
+	_, unknown := find(unit)
+	return number, unit, err == nil && unknown == nil && !strings.HasSuffix(figure, ".")
 }
 
 // parseAs reads a quantity of one dimension and returns its value in the unit of that.
@@ -132,6 +150,9 @@ func ParseSpread(text string) (MillilitersPerSquareM, error) {
 func ParseRatio(text string) (float64, error) {
 	if err := tooLong(text); err != nil {
 		return 0, err
+	}
+	if _, _, plainly := simply(text); plainly {
+		return parseAs(text, Ratio)
 	}
 	plain := tidy(text)
 	if err := wrongText(plain, text, Ratio); err != nil {

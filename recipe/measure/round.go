@@ -25,10 +25,22 @@ func Plain(x float64) string {
 // and 45.45 to 45.4, whatever their binary neighbours are. What is no number prints
 // as "?".
 func Round(x float64, decimals int) string {
-	r, ok := new(big.Rat).SetString(strconv.FormatFloat(x, 'e', noise-1, 64))
+	text := strconv.FormatFloat(x, 'e', noise-1, 64)
+	digits, power, ok := strings.Cut(text, "e")
 	if !ok {
 		return "?"
 	}
+	if exponent, _ := strconv.Atoi(power); decimals >= 0 && exponent+decimals < noise-1 {
+		digits = strings.Replace(strings.TrimPrefix(digits, "-"), ".", "", 1)
+		if digits = digits[max(exponent+decimals+1, 0):]; strings.TrimRight(digits, "0") != "5" { // no tie: quickly
+			short := strconv.FormatFloat(count(text), 'f', decimals, 64)
+			if strings.Trim(short, "-0.") == "" {
+				short = strings.TrimPrefix(short, "-")
+			}
+			return short
+		}
+	}
+	r, _ := new(big.Rat).SetString(text)
 	scale, _ := new(big.Rat).SetString("1e" + strconv.Itoa(decimals))
 	r.Mul(r, scale)
 	one := big.NewInt(1)

@@ -50,6 +50,9 @@ func Find(symbol string) (Unit, error) {
 	if err := tooLong(symbol); err != nil {
 		return Unit{}, err
 	}
+	if u, err := find(symbol); err == nil {
+		return u, nil
+	}
 	return find(tidy(symbol))
 }
 

@@ -6,13 +6,14 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-// The short numbers of batches and containers.
-var batchNumber, jarNumber = regexp.MustCompile(`^[0-9]{4}-[0-9]{3,9}$`), regexp.MustCompile(`^S-[0-9]{3,9}$`)
+// numbers matches the short numbers of batches and containers.
+var numbers = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([0-9]{4}|S)-[0-9]{3,9}$`) })
 
 // Check returns an error if the event is not one that this program would write: a text too long or not
 // in its fixed form, a figure out of range, a part that is missing. Every event passes it to be written.
@@ -115,7 +116,7 @@ func (c checker) event(e *Event) {
 		e.New = c.form(f.Label, e.New, f.Parse)
 	}
 	if p := e.Plan; p != nil {
-		that(batchNumber.MatchString(p.Number), "the number %q is not that of a batch", p.Number)
+		that(numbers().MatchString(p.Number) && p.Number[0] != 'S', "the number %q is not that of a batch", p.Number)
 		b := &Batch{Plan: *p}
 		fieldsOf(c, b, fields[:planned])
 		*p = b.Plan
@@ -144,7 +145,7 @@ func (c checker) event(e *Event) {
 		fault.Check(u.Check())
 	}
 	if p := e.Container; p != nil {
-		that(jarNumber.MatchString(p.Number), "the number %q is not that of a container", p.Number)
+		that(numbers().MatchString(p.Number) && p.Number[0] == 'S', "the number %q is not that of a container", p.Number)
 		whole := &Container{ContainerPlan: *p}
 		c.container(whole)
 		*p = whole.ContainerPlan
