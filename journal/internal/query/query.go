@@ -160,10 +160,10 @@ func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
 }
 
 // batches yields those of some batches that f asks for.
-func (f Filter) batches(tx *store.Tx, ids iter.Seq[record.ID]) iter.Seq[*record.Batch] {
+func (f Filter) batches(ids iter.Seq[record.ID], read func(record.ID) *record.Batch) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		for id := range ids {
-			if b := tx.Batch(id); f.matches(b) && !yield(b) {
+			if b := read(id); f.matches(b) && !yield(b) {
 				return
 			}
 		}
@@ -203,7 +203,7 @@ func List(tx *store.Tx, f Filter) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		f, err := f.Clean()
 		store.Must(err)
-		all := f.batches(tx, f.candidates(tx, (f.Sort == SortOrder) != f.Reverse))
+		all := f.batches(f.candidates(tx, (f.Sort == SortOrder) != f.Reverse), tx.Batch)
 		if i := slices.Index(Sorts(), f.Sort) - 1; i >= 0 {
 			all = slices.Values(slices.SortedStableFunc(all, func(a, b *record.Batch) int {
 				if f.Reverse {

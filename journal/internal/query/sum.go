@@ -143,7 +143,11 @@ func (f Filter) sum(tx *store.Tx, ids []record.ID, per string) map[string]*Group
 	if i := slices.Index(Pers(), per); i >= 0 {
 		keys = pers[i].values
 	}
-	for b := range f.batches(tx, slices.Values(ids)) {
+	read := tx.Unnumbered
+	if f.Text != "" { // which may be a number
+		read = tx.Batch
+	}
+	for b := range f.batches(slices.Values(ids), read) {
 		had := map[*Group]bool{}
 		for _, key := range keys(b) {
 			at := key

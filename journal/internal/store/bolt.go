@@ -12,7 +12,9 @@ import (
 )
 
 // boltFile is an open store file. It is the only thing here that knows bbolt.
-type boltFile struct{ *bolt.DB }
+type boltFile struct{ db *bolt.DB }
+
+var _ Store = boltFile{}
 
 // openBolt opens the store in file, whose lock is held. Loose leaves syncs to the
 // caller: of a file that nobody else knows of yet.
@@ -29,32 +31,30 @@ func openBolt(file *os.File, write, loose bool) (boltFile, error) {
 	return boltFile{db}, err
 }
 
-// run runs fn in a transaction: one that only reads, or one whose changes are on the
-// disk when run returns nil, and of which nothing is when it returns an error.
-func (f boltFile) run(fn func(KV) error) error {
-	in := f.Update
-	if f.IsReadOnly() {
-		in = f.View
-	}
-	return in(func(tx *bolt.Tx) error {
+func (f boltFile) View(fn func(KV) error) error { return f.db.View(within(fn)) }
+
+func (f boltFile) Update(fn func(KV) error) error { return f.db.Update(within(fn)) }
+
+func within(fn func(KV) error) func(*bolt.Tx) error {
+	return func(tx *bolt.Tx) error {
 		return Try(func() { Must(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
-	})
+	}
 }
 
 // take copies all that is in another store, page by page, into this empty one, and
 // returns the size in bytes up to which the file is used.
 func (f boltFile) take(from boltFile) (size int64, err error) {
-	if err := bolt.Compact(f.DB, from.DB, 4<<20); err != nil {
+	if err := bolt.Compact(f.db, from.db, 4<<20); err != nil {
 		return 0, err
 	}
-	err = f.run(func(kv KV) error {
+	err = f.Update(func(kv KV) error {
 		var head Head
 		Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
 		head.Tx = kv.ID() // it is the transaction that has copied it
 		return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))
 	})
 	if err == nil {
-		err = f.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
+		err = f.db.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
 	}
 	return size, err
 }
@@ -90,11 +90,10 @@ func (t boltTx) ID() uint64 { return uint64(t.tx.ID()) }
 func (t boltTx) Get(bucket string, key []byte) []byte { return t.bucket(bucket).Get(key) }
 
 func (t boltTx) Put(bucket string, key, value []byte) error {
-	if value == nil {
-		return t.bucket(bucket).Delete(key)
-	}
 	return t.bucket(bucket).Put(key, value)
 }
+
+func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket).Delete(key) }
 
 func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte] {
 	return func(yield func(k, v []byte) bool) {

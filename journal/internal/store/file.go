@@ -66,8 +66,12 @@ func (f *File) View(fn func(*Tx) error) error { return f.transact(false, fn) }
 func (f *File) UpdateExisting(fn func(*Tx) error) error { return f.transact(true, fn) }
 
 func (f *File) transact(write bool, fn func(*Tx) error) error {
-	return f.session(write, func(db boltFile) error {
-		return db.run(func(kv KV) error {
+	return f.session(write, func(store boltFile) error {
+		run := store.View
+		if write {
+			run = store.Update
+		}
+		return run(func(kv KV) error {
 			tx := newTx(f, kv, write)
 			err := fn(tx)
 			if err == nil && write {
@@ -134,8 +138,8 @@ func (f *File) Lay(journal record.ID) error {
 		journal = newID(now)
 	}
 	about := About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)}
-	return f.session(true, func(db boltFile) error {
-		return db.run(func(kv KV) error {
+	return f.session(true, func(store boltFile) error {
+		return store.Update(func(kv KV) error {
 			kv.Make(metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket)
 			Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 			Must(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
@@ -165,13 +169,13 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 			return f.Explain(err)
 		}
 	}
-	db, err := openBolt(file, write, f.loose)
+	store, err := openBolt(file, write, f.loose)
 	if errors.Is(err, errHeld) {
 		return f.busy(holder(file))
 	}
 	if err == nil {
-		err = Try(func() { Must(fn(db)) })
-		err = cmp.Or(err, db.Close())
+		err = Try(func() { Must(fn(store)) })
+		err = cmp.Or(err, store.db.Close())
 	}
 	return f.Explain(err)
 }

@@ -2,6 +2,15 @@ package store
 
 import "iter"
 
+// Store is an open store. Another one can take its place: nothing above knows which it is.
+type Store interface {
+	// View runs fn in a transaction that only reads.
+	View(fn func(KV) error) error
+	// Update runs fn in a transaction whose changes are on the disk when Update returns
+	// nil, and of which nothing is when it returns an error.
+	Update(fn func(KV) error) error
+}
+
 // KV is one transaction of a store of ordered keys in named buckets. What it returns
 // is good until the transaction ends.
 type KV interface {
@@ -12,8 +21,10 @@ type KV interface {
 	Make(buckets ...string)
 	// Get returns the value under key; nil if there is none.
 	Get(bucket string, key []byte) []byte
-	// Put puts value under key, or takes key out if value is nil.
+	// Put puts value under key.
 	Put(bucket string, key, value []byte) error
+	// Delete takes key out.
+	Delete(bucket string, key []byte) error
 	// Scan returns the entries with low <= key < high in the order of the keys, or
 	// from the last to the first. A nil high is no bound, forward.
 	Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte]

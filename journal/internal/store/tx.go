@@ -71,11 +71,15 @@ func (a About) ChainStart() []byte {
 	return digest[:]
 }
 
-// put puts a value under a key, and notes it for the head.
+// put puts a value under a key, or takes the key out, and notes it for the head.
 func (tx *Tx) put(bucket string, key, value []byte) {
 	at := [2]string{bucket, string(key)}
 	if _, had := tx.wrote[at]; had || len(tx.wrote) < mostWritten {
 		tx.wrote[at] = checksum(value)
+	}
+	if value == nil {
+		Must(tx.kv.Delete(bucket, key))
+		return
 	}
 	Must(tx.kv.Put(bucket, key, value))
 }
@@ -333,17 +337,22 @@ func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 }
 
 // Thing returns a batch or, with stock, a container as it stands.
-func (tx *Tx) Thing(id record.ID, stock bool) record.Thing {
+func (tx *Tx) Thing(id record.ID, stock bool) record.Thing { return tx.ending(tx.bare(id, stock)) }
+
+func (tx *Tx) bare(id record.ID, stock bool) record.Thing {
 	events := tx.EventsOf(id, stock)
 	made := record.ReplayAs(id, events, stock)
 	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Salvaging() {
 		Must(tangled("%s %s: %s", id, made.Short(), faults[0]))
 	}
-	return tx.ending(made)
+	return made
 }
 
 // Batch returns a batch as it stands, without the text of its recipe and its sheet.
 func (tx *Tx) Batch(id record.ID) *record.Batch { return tx.Thing(id, false).(*record.Batch) }
+
+// Unnumbered is Batch for who does not look at the number: two may share it.
+func (tx *Tx) Unnumbered(id record.ID) *record.Batch { return tx.bare(id, false).(*record.Batch) }
 
 // Container returns a container as it stands.
 func (tx *Tx) Container(id record.ID) *record.Container {
