@@ -8,7 +8,7 @@
 // their like read. Must ends a transaction with an error, and Try goes on after one.
 // Exchange makes a new file beside the journal and puts it in its place.
 //
-// KV is the small interface to the store of ordered keys below; bolt.go is the
+// Store and KV are the small interface to the ordered keys below; bolt.go is the
 // only file that knows which store it is. A file is walked (walk.go) before it is
 // opened, and every fault of the store comes out as an error: a damaged file never
 // crashes the program and never tells a wrong story. FORMAT.md describes the bytes.
