@@ -10,6 +10,7 @@ import (
 	"hepar/journal/internal/exchange"
 	"hepar/journal/internal/keep"
 	"hepar/journal/internal/store"
+	"hepar/recipe/fault"
 )
 
 // Options are the few things that differ between a bench and a test.
@@ -88,18 +89,18 @@ func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
 }
 
 // must ends the transaction if there is an error, which change and look return.
-func must(err error) { store.Must(err) }
+func must(err error) { fault.Check(err) }
 
 // need ends the transaction with an error unless something is so.
 func need(so bool, otherwise error) {
 	if !so {
-		store.Must(otherwise)
+		fault.Check(otherwise)
 	}
 }
 
 // change runs a verb and returns what it has changed.
 func change[T any](v Verbs, make bool, fn func(*Tx) T) (out T, err error) {
-	err = store.Try(func() { must(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })
+	err = fault.Caught(func() { must(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })
 	return out, err
 }
 

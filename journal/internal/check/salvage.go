@@ -292,7 +292,7 @@ func (s *salvage) writeEvents() error {
 			events = append(events, tx.Event(seq))
 		}
 		_, err := tx.Enlist(events)
-		store.Must(err)
+		fault.Check(err)
 		return len(events) << 10
 	})
 }

@@ -145,7 +145,7 @@ func (v *verifier) run() {
 		}
 	}
 	for sum := range v.tx.Blobs() {
-		if err := store.Try(func() { v.tx.Blob(sum) }); err != nil {
+		if err := fault.Caught(func() { v.tx.Blob(sum) }); err != nil {
 			v.add(fmt.Sprintf("text %.4x", sum), "%v", err)
 		}
 	}
@@ -182,7 +182,7 @@ func (v *verifier) chain(events uint64, last []byte) {
 		next = seq + 1
 		link, err := store.LinkOf(seq, frame)
 		if err == nil && !v.listed[seq] {
-			err = store.Try(func() { v.unlisted(v.tx.Event(seq)) })
+			err = fault.Caught(func() { v.unlisted(v.tx.Event(seq)) })
 		}
 		if err != nil {
 			v.add("chain", "%v", err)
@@ -230,10 +230,10 @@ func (v *verifier) lists(what string, stock bool) (count int) {
 			v.broken = true
 		}
 	}
-	hurt(what+"list", store.Try(func() {
+	hurt(what+"list", fault.Caught(func() {
 		for id := range v.tx.Listed(stock) {
 			count++
-			hurt(what+id.String(), store.Try(func() { v.replay(what+id.String(), id, stock) }))
+			hurt(what+id.String(), fault.Caught(func() { v.replay(what+id.String(), id, stock) }))
 		}
 	}))
 	return count
@@ -243,7 +243,7 @@ func (v *verifier) replay(where string, id record.ID, stock bool) {
 	events := v.tx.EventsOf(id, stock)
 	for _, e := range events { // of which each stands in one list
 		if e.Seq >= uint64(len(v.listed)) || v.listed[e.Seq] {
-			store.Must(fmt.Errorf("event %d stands in two lists, or behind the last", e.Seq))
+			fault.Check(fmt.Errorf("event %d stands in two lists, or behind the last", e.Seq))
 		}
 		v.listed[e.Seq] = true
 		if v.read++; v.watch != nil && v.read%watchEvery == 0 {
@@ -299,7 +299,7 @@ func (v *verifier) checked(where string, events []*record.Event, newer []string)
 
 func (v *verifier) index() {
 	keys := 0
-	err := store.Try(func() {
+	err := fault.Caught(func() {
 		for range v.tx.Keys() {
 			keys++
 		}

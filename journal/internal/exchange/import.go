@@ -163,7 +163,7 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 
 // put takes an entry over and returns about how many bytes it wrote.
 func (t *taker) put(tx *store.Tx, e *entry, err error) (weight int) {
-	store.Must(err)
+	fault.Check(err)
 	if t.merge {
 		t.tell()
 	}
@@ -198,7 +198,7 @@ func (t *taker) sign(tx *store.Tx) error {
 	}
 	t.source.Events = uint64(t.report.Events)
 	e := &record.Event{ID: tx.NewID(), Kind: record.TakenOver, At: record.StampOf(tx.Now), By: t.By, Source: &t.source}
-	store.Must(e.Clean())
+	fault.Check(e.Clean())
 	_, err := tx.Append(e)
 	return err
 }
@@ -237,7 +237,7 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	}
 	made := fits(e.id, e.stock, slices.Concat(here, onlyThere))
 	_, err := tx.Append(onlyThere...)
-	store.Must(err)
+	fault.Check(err)
 	t.report.Events += len(onlyThere)
 	for _, ev := range onlyThere {
 		for _, u := range ev.Uses {
@@ -335,7 +335,7 @@ func (t *taker) agreesWithShelf(tx *store.Tx) {
 				}
 			}
 			if record.Tidy(shelf[batch]) != record.Tidy(says) {
-				store.Must(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over",
+				fault.Check(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over",
 					cmp.Or(b.Number, batch.String()), says, container, shelf[batch]).
 					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
 			}

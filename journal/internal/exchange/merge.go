@@ -35,7 +35,7 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 			t.source.Journal = tx.About.Journal
 			_, t.source.SHA256 = tx.Head()
 			merged = t.run(file, func(yield func(*entry, error) bool) {
-				if err := store.Try(func() { everything(tx, yield) }); err != nil {
+				if err := fault.Caught(func() { everything(tx, yield) }); err != nil {
 					yield(nil, cannotMerge(other.Explain(err)))
 				}
 			})
@@ -55,11 +55,11 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) {
 			for _, ev := range e.events {
 				for _, sum := range ev.Texts() {
 					var text []byte
-					if err := store.Try(func() { text = tx.Blob(sum) }); !tx.Salvaging() {
-						store.Must(err)
+					if err := fault.Caught(func() { text = tx.Blob(sum) }); !tx.Salvaging() {
+						fault.Check(err)
 					}
 					if text != nil && bytes.Equal(sum, ev.Plan.TextSHA) {
-						store.Must(texts.check(ev.Plan, text))
+						fault.Check(texts.check(ev.Plan, text))
 					}
 					e.texts[string(sum)] = text
 				}

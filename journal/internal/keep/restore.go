@@ -162,7 +162,7 @@ func (r *RestoreReport) compare(now, then *store.Tx) error {
 	mine, _ := now.Head()
 	for seq := uint64(1); seq <= mine; seq++ {
 		var e *record.Event
-		if err := store.Try(func() { e = now.Event(seq) }); err != nil {
+		if err := fault.Caught(func() { e = now.Event(seq) }); err != nil {
 			broken = cmp.Or(broken, err)
 			r.LostCount++
 		} else if !known[e.ID] {
@@ -172,7 +172,7 @@ func (r *RestoreReport) compare(now, then *store.Tx) error {
 			lost := LostEvent{Seq: seq, ID: e.ID.String(), Kind: measure.Clean(e.Kind), At: e.At.Time(), By: measure.Clean(e.By)}
 			if !e.Of.IsZero() {
 				lost.Of = e.Of.String()
-				_ = store.Try(func() { lost.Of = now.Thing(e.Of, now.HasContainer(e.Of)).Short() })
+				_ = fault.Caught(func() { lost.Of = now.Thing(e.Of, now.HasContainer(e.Of)).Short() })
 			}
 			r.Lost = append(r.Lost, lost)
 		}

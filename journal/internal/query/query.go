@@ -202,7 +202,7 @@ func hasText(b *record.Batch, text string) bool {
 func List(tx *store.Tx, f Filter) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		f, err := f.Clean()
-		store.Must(err)
+		fault.Check(err)
 		all := f.batches(f.candidates(tx, (f.Sort == SortOrder) != f.Reverse), tx.Batch)
 		if i := slices.Index(Sorts(), f.Sort) - 1; i >= 0 {
 			all = slices.Values(slices.SortedStableFunc(all, func(a, b *record.Batch) int {

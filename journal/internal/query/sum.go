@@ -10,6 +10,7 @@ import (
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
+	"hepar/recipe/fault"
 )
 
 // Group is what a sum makes of the batches that have something in common. Counts
@@ -81,10 +82,10 @@ const sumPart = 1000
 // the order of the values. A batch counts for everyone named in it. Each processor
 // reads parts of them.
 func Sum(tx *store.Tx, f Filter, per string) []Group {
-	store.Must(oneOf(per, "--per", Pers()))
+	fault.Check(oneOf(per, "--per", Pers()))
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
 	f, err := f.Clean()
-	store.Must(err)
+	fault.Check(err)
 	parts := slices.Collect(slices.Chunk(slices.Collect(f.candidates(tx, true)), sumPart))
 	sums := make([]map[string]*Group, len(parts))
 	var next atomic.Int64
@@ -99,9 +100,9 @@ func Sum(tx *store.Tx, f Filter, per string) []Group {
 	for i := range max(len(errs)-1, 0) {
 		others.Go(func() { errs[i] = tx.Beside(add) })
 	}
-	store.Must(add(tx))
+	fault.Check(add(tx))
 	others.Wait()
-	store.Must(errors.Join(errs...))
+	fault.Check(errors.Join(errs...))
 	groups := map[string]*Group{}
 	if per == "" {
 		groups[""] = newGroup(per, "") // of no batch as well

@@ -9,6 +9,7 @@ import (
 	"iter"
 
 	"hepar/journal/internal/record"
+	"hepar/recipe/fault"
 )
 
 // notHere is the length of a blob whose content did not come with its batch.
@@ -50,15 +51,15 @@ func (tx *Tx) Lacks(sum []byte) bool {
 func (tx *Tx) Blob(sum []byte) []byte {
 	frame := tx.kv.Get(blobsBucket, sum)
 	if frame == nil {
-		Must(tangled("the text %.4x is missing", sum))
+		fault.Check(tangled("the text %.4x is missing", sum))
 	}
 	var b Blob
-	Must(unseal(BlobFrame, frame, &b))
+	fault.Check(unseal(BlobFrame, frame, &b))
 	if !bytes.Equal(b.SHA256, sum) {
-		Must(errPlace)
+		fault.Check(errPlace)
 	}
 	content, err := b.Content()
-	Must(err)
+	fault.Check(err)
 	return content
 }
 

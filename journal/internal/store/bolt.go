@@ -9,6 +9,8 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 	bolterrors "go.etcd.io/bbolt/errors"
+
+	"hepar/recipe/fault"
 )
 
 // boltFile is an open store file. It is the only thing here that knows bbolt.
@@ -37,7 +39,7 @@ func (f boltFile) Update(fn func(KV) error) error { return f.db.Update(within(fn
 
 func within(fn func(KV) error) func(*bolt.Tx) error {
 	return func(tx *bolt.Tx) error {
-		return Try(func() { Must(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
+		return fault.Caught(func() { fault.Check(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
 	}
 }
 
@@ -49,7 +51,7 @@ func (f boltFile) take(from boltFile) (size int64, err error) {
 	}
 	err = f.Update(func(kv KV) error {
 		var head Head
-		Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
+		fault.Check(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
 		head.Tx = kv.ID() // it is the transaction that has copied it
 		return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))
 	})
@@ -70,7 +72,7 @@ func (t boltTx) bucket(name string) *bolt.Bucket {
 	b := t.opened[name]
 	if b == nil {
 		if b = t.tx.Bucket([]byte(name)); b == nil {
-			Must(badPage("the bucket %s is missing", name))
+			fault.Check(badPage("the bucket %s is missing", name))
 		}
 		b.FillPercent = 0.9 // most new keys come after all others
 		t.opened[name] = b
@@ -81,7 +83,7 @@ func (t boltTx) bucket(name string) *bolt.Bucket {
 func (t boltTx) Make(buckets ...string) {
 	for _, name := range buckets {
 		_, err := t.tx.CreateBucket([]byte(name))
-		Must(err)
+		fault.Check(err)
 	}
 }
 

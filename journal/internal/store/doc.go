@@ -5,7 +5,7 @@
 // Begin with Open, which names a file and opens nothing, and with its View and
 // Update, which run one transaction on a Tx and let go of the file. Tx.Append
 // writes events with everything that follows from them; Tx.Batch, Tx.Under and
-// their like read. Must ends a transaction with an error, and Try goes on after one.
+// their like read. [fault.Check] ends a transaction with an error.
 // Exchange makes a new file beside the journal and puts it in its place.
 //
 // Store and KV are the small interface to the ordered keys below; bolt.go is the

@@ -141,8 +141,8 @@ func (f *File) Lay(journal record.ID) error {
 	return f.session(true, func(store boltFile) error {
 		return store.Update(func(kv KV) error {
 			kv.Make(metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket)
-			Must(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
-			Must(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
+			fault.Check(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
+			fault.Check(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
 			return kv.Put(metaBucket, headKey, sealed(HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()}))
 		})
 	})
@@ -174,7 +174,7 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 		return f.busy(holder(file))
 	}
 	if err == nil {
-		err = Try(func() { Must(fn(store)) })
+		err = fault.Caught(func() { fault.Check(fn(store)) })
 		err = cmp.Or(err, store.db.Close())
 	}
 	return f.Explain(err)

@@ -9,6 +9,7 @@ import (
 	"io"
 
 	"hepar/journal/internal/record"
+	"hepar/recipe/fault"
 )
 
 // A frame is how everything but keys lies in the file: magic, kind, length of the
@@ -79,7 +80,7 @@ func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
 
 func sealed(kind byte, v any) []byte {
 	frame, err := Seal(kind, v)
-	Must(err)
+	fault.Check(err)
 	return frame
 }
 

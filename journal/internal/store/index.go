@@ -7,6 +7,7 @@ import (
 	"iter"
 
 	"hepar/journal/internal/record"
+	"hepar/recipe/fault"
 )
 
 // The index has one key for everything by which a batch or a container is found:
@@ -34,7 +35,7 @@ func link(before, key []byte) []byte {
 
 func linked(before, key, value []byte) {
 	if !bytes.Equal(value, link(before, key)) {
-		Must(tangled("keys of the index are missing or changed near %q", key))
+		fault.Check(tangled("keys of the index are missing or changed near %q", key))
 	}
 }
 
@@ -53,7 +54,7 @@ func (tx *Tx) from(key []byte) (found, value []byte) {
 	for found, value = range tx.kv.Scan(indexBucket, key, nil, false) {
 		return bytes.Clone(found), bytes.Clone(value)
 	}
-	Must(errNoEnd)
+	fault.Check(errNoEnd)
 	return nil, nil
 }
 
@@ -100,14 +101,14 @@ func (tx *Tx) row(low, high []byte, backward bool) iter.Seq[record.ID] {
 			}
 			end := len(key) - len(record.ID{})
 			if end < 2 {
-				Must(tangled("the key %q of the index is cut short", key))
+				fault.Check(tangled("the key %q of the index is cut short", key))
 			}
 			if !yield(record.ID(key[end:])) {
 				return
 			}
 		}
 		if !backward {
-			Must(errNoEnd)
+			fault.Check(errNoEnd)
 		}
 		linked(nil, last, tie)
 	}

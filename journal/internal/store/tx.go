@@ -17,10 +17,11 @@ import (
 	"github.com/oklog/ulid/v2"
 
 	"hepar/journal/internal/record"
+	"hepar/recipe/fault"
 )
 
 // Tx is one transaction of a journal. What it returns is a copy. A fault of the file
-// ends the transaction where it is found: View and Update return it. Use Try to go on.
+// ends the transaction where it is found: View and Update return it. [fault.Caught] goes on.
 type Tx struct {
 	About About
 	Now   time.Time // of this transaction, with the offset of the bench
@@ -31,32 +32,8 @@ type Tx struct {
 	wrote map[[2]string]uint32 // checksums of what was written, by bucket and key
 }
 
-type broken struct{ err error }
-
-// Must ends the transaction if there is an error, which View and Update return.
-func Must(err error) {
-	if err != nil {
-		panic(broken{err})
-	}
-}
-
 func tangled(format string, args ...any) error {
 	return fmt.Errorf("%w: %s", ErrTangled, fmt.Sprintf(format, args...))
-}
-
-// Try runs fn and returns the error that ended it.
-func Try(fn func()) (err error) {
-	defer func() {
-		switch r := recover().(type) {
-		case nil:
-		case broken:
-			err = r.err
-		default:
-			panic(r)
-		}
-	}()
-	fn()
-	return nil
 }
 
 var (
@@ -78,34 +55,34 @@ func (tx *Tx) put(bucket string, key, value []byte) {
 		tx.wrote[at] = checksum(value)
 	}
 	if value == nil {
-		Must(tx.kv.Delete(bucket, key))
+		fault.Check(tx.kv.Delete(bucket, key))
 		return
 	}
-	Must(tx.kv.Put(bucket, key, value))
+	fault.Check(tx.kv.Put(bucket, key, value))
 }
 
 func newTx(f *File, kv KV, write bool) *Tx {
 	tx := &Tx{Now: f.Now(), file: f, kv: kv, wrote: map[[2]string]uint32{}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
-		Must(unseal(AboutFrame, about, &tx.About))
+		fault.Check(unseal(AboutFrame, about, &tx.About))
 	}
 	if tx.About.Magic != magic {
-		Must(noJournal("it is a store of another program"))
+		fault.Check(noJournal("it is a store of another program"))
 	}
 	if tx.About.Format > Format {
-		Must(errNewer)
+		fault.Check(errNewer)
 	}
-	Must(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head))
+	fault.Check(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head))
 	last := kv.ID()
 	if write {
 		last--
 	}
 	if tx.head.Tx != last {
-		Must(tangled("the head is not of the last change"))
+		fault.Check(tangled("the head is not of the last change"))
 	}
 	for _, w := range tx.head.Last {
 		if checksum(kv.Get(w.Bucket, w.Key)) != w.CRC {
-			Must(tangled("the last change is not whole"))
+			fault.Check(tangled("the last change is not whole"))
 		}
 	}
 	return tx
@@ -116,7 +93,7 @@ func (tx *Tx) finish() {
 	for at, crc := range tx.wrote {
 		tx.head.Last = append(tx.head.Last, Written{Bucket: at[0], Key: []byte(at[1]), CRC: crc})
 	}
-	Must(tx.kv.Put(metaBucket, headKey, sealed(HeadFrame, tx.head)))
+	fault.Check(tx.kv.Put(metaBucket, headKey, sealed(HeadFrame, tx.head)))
 }
 
 // Beside runs fn in a transaction of its own that reads what tx reads, so that two can read at
@@ -205,13 +182,13 @@ func LinkOf(seq uint64, frame []byte) (link Link, err error) {
 func (tx *Tx) Event(seq uint64) *record.Event {
 	frame := tx.kv.Get(eventsBucket, seqKey(seq))
 	if frame == nil {
-		Must(tangled("event %d is missing", seq))
+		fault.Check(tangled("event %d is missing", seq))
 	}
 	link, err := LinkOf(seq, frame)
-	Must(err)
+	fault.Check(err)
 	e, err := record.Decode(link.Body)
 	if err != nil {
-		Must(fmt.Errorf("event %d: %w: %w", seq, errFrame, err))
+		fault.Check(fmt.Errorf("event %d: %w: %w", seq, errFrame, err))
 	}
 	e.Seq = seq
 	return e
@@ -224,13 +201,13 @@ func (tx *Tx) Event(seq uint64) *record.Event {
 func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
 	for _, e := range events {
 		if e.Of != events[0].Of {
-			Must(tangled("events of two batches at once"))
+			fault.Check(tangled("events of two batches at once"))
 		}
 		if err := e.Check(); err != nil {
 			return nil, err
 		}
 		body, err := record.Encode(e)
-		Must(err)
+		fault.Check(err)
 		tx.Chain(e, body)
 	}
 	if events[0].Of.IsZero() {
@@ -306,7 +283,7 @@ func (tx *Tx) Listed(stock bool) iter.Seq[record.ID] {
 	return func(yield func(record.ID) bool) {
 		for key := range tx.kv.Scan(lists(stock), nil, nil, false) {
 			if len(key) != len(record.ID{}) {
-				Must(fmt.Errorf("the key %x: %w", key, errPlace))
+				fault.Check(fmt.Errorf("the key %x: %w", key, errPlace))
 			}
 			if !yield(record.ID(key)) {
 				return
@@ -328,7 +305,7 @@ func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 		err = errPlace
 	}
 	if err != nil {
-		Must(fmt.Errorf("the entry of %s: %w", id, err))
+		fault.Check(fmt.Errorf("the entry of %s: %w", id, err))
 	}
 	for _, seq := range l.Seqs {
 		events = append(events, tx.Event(seq))
@@ -343,7 +320,7 @@ func (tx *Tx) bare(id record.ID, stock bool) record.Thing {
 	events := tx.EventsOf(id, stock)
 	made := record.ReplayAs(id, events, stock)
 	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Salvaging() {
-		Must(tangled("%s %s: %s", id, made.Short(), faults[0]))
+		fault.Check(tangled("%s %s: %s", id, made.Short(), faults[0]))
 	}
 	return made
 }
@@ -363,9 +340,9 @@ func (tx *Tx) Container(id record.ID) *record.Container {
 func (tx *Tx) Frozen(b *record.Batch) {
 	read := func(sum record.Digest) (text []byte) {
 		if len(sum) > 0 {
-			err := Try(func() { text = tx.Blob(sum) })
+			err := fault.Caught(func() { text = tx.Blob(sum) })
 			if !tx.Salvaging() {
-				Must(err)
+				fault.Check(err)
 			}
 		}
 		return text
