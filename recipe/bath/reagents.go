@@ -68,7 +68,7 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 		return 0, fault.Usagef("that amount would make %s of bath", measure.Metric.Volume(v)).At("--have").Try("check the unit")
 	}
 	s.Step("bath that the reagent makes", "amount at hand / (concentration x form and purity)",
-		fmt.Sprintf("%s %s / (%s %s x %s)", num(shown), have.Unit(), num(r.Concentration.At.PerL), r.Concentration.At.Unit(), num(r.Factor())),
+		fmt.Sprintf("%s %s / (%s %s x %s)", num(shown), have.Unit(), num(r.Concentration.At.PerL), r.Concentration.At.Unit(), num(r.Factor)),
 		num(v)+" L", "concentration: recipe")
 	return v, nil
 }
@@ -109,7 +109,7 @@ func (o *Order) weighed(s *Sheet, r shelved) ReagentLine {
 	}
 	unit := taken.Unit()
 	s.Step(name, "concentration x volume x form and purity, to the nearest step of the balance or cylinder",
-		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor()), num(exact.Shown), unit),
+		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor), num(exact.Shown), unit),
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken.Shown), unit, num(made.PerL), made.Unit(), measure.Figures(line.ReadingPercent, 2)),
 		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
 	// One printed figure is met by any dose within 2 % of it.
@@ -242,7 +242,7 @@ func (o *Order) solubility(s *Sheet, a reagent.Amount, v measure.Liters) {
 }
 
 func formSource(s reagent.Stock) string {
-	if s.Factor() == 1 {
+	if s.Factor == 1 {
 		return ""
 	}
 	return "form: molar masses and mass percents of " + s.Recipe.Name + " and " + s.Shelf.Name + "; purity: as given; "

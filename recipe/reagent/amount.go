@@ -15,8 +15,7 @@ type Stock struct {
 	Shelf     Form    // the form at hand; mass percent and gas yields are those of its purity
 	Percent   float64 // purity or strength in percent by mass as given; 0 where nobody gave it
 	ByVolume  bool    // the recipe counts it in mL
-
-	factor float64 // g or mL on the shelf for each g or mL of the recipe's form
+	Factor    float64 // g or mL on the shelf for one g or mL of the recipe's form, above 0
 }
 
 // NewStock returns the stock of a substance whose recipe speaks of one form ("": its default)
@@ -30,7 +29,7 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 			f.At("--form")
 		}
 	}()
-	st = Stock{Substance: s, Percent: percent, ByVolume: byVolume, factor: 1}
+	st = Stock{Substance: s, Percent: percent, ByVolume: byVolume, Factor: 1}
 	if st.Recipe, err = s.Form(recipeForm); err != nil {
 		return st, err
 	}
@@ -47,9 +46,9 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 	switch {
 	case same && (percent == 0 || st.Recipe.StrengthUnknown): // the recipe counts what is in the jar
 	case st.Shelf.Formula == "" && st.Recipe.Formula == "":
-		st.factor = 100 / percent
+		st.Factor = 100 / percent
 	default:
-		if st.factor, err = HydrateFactor(st.Recipe, st.Shelf); err != nil {
+		if st.Factor, err = HydrateFactor(st.Recipe, st.Shelf); err != nil {
 			return st, err
 		}
 	}
@@ -58,12 +57,12 @@ func NewStock(s Substance, recipeForm, shelfForm string, percent float64, byVolu
 			return st, fault.Usagef("%s as %s cannot be turned into %s: a density is not known", s.Name, st.Recipe.Name, st.Shelf.Name).
 				Try("take %s as the recipe says", st.Recipe.Name)
 		}
-		st.factor *= float64(st.Recipe.Density)
+		st.Factor *= float64(st.Recipe.Density)
 		if st.Shelf.Liquid {
-			st.factor /= float64(st.Shelf.Density)
+			st.Factor /= float64(st.Shelf.Density)
 		}
 	}
-	if !positive(st.factor) {
+	if !positive(st.Factor) {
 		return st, fault.Usagef("the strength of %s as %s cannot be used", s.Name, st.Shelf.Name).At("--purity").Try("give --purity %s=PERCENT", s.ID)
 	}
 	return st, nil
@@ -107,15 +106,12 @@ func (s Stock) Poured() bool {
 // Unit returns "mL" of what is poured and "g" of what is weighed.
 func (s Stock) Unit() string { return measure.Concentration{ByVolume: s.Poured()}.Counted() }
 
-// Factor returns the g or mL on the shelf for one g or mL of the recipe's form, above 0.
-func (s Stock) Factor() float64 { return s.factor }
-
 // Of returns an amount of the stock in its own unit, g or mL, 0 or more.
 func (s Stock) Of(shown float64) Amount { return Amount{s, shown} }
 
 // For returns, unrounded, what makes a volume of bath of a concentration of the recipe's form.
 func (s Stock) For(c measure.Concentration, v measure.Liters) Amount {
-	return s.Of(c.PerL * s.factor * float64(v))
+	return s.Of(c.PerL * s.Factor * float64(v))
 }
 
 // Weigh returns [Stock.For] to the nearest whole number of steps of balance or cylinder, half
@@ -160,12 +156,12 @@ func (a Amount) Figure() measure.Figure { return measure.Figure{Value: a.Shown, 
 
 // Makes returns the concentration of the recipe's form in a volume of bath above 0.
 func (a Amount) Makes(v measure.Liters) measure.Concentration {
-	return measure.Concentration{PerL: a.Shown / a.factor / float64(v), ByVolume: a.ByVolume}
+	return measure.Concentration{PerL: a.Shown / a.Factor / float64(v), ByVolume: a.ByVolume}
 }
 
 // Fills returns the bath that the amount makes at a concentration above 0.
 func (a Amount) Fills(c measure.Concentration) measure.Liters {
-	return measure.Liters(a.Shown / a.factor / c.PerL)
+	return measure.Liters(a.Shown / a.Factor / c.PerL)
 }
 
 // Mass returns the grams on the shelf, with crystal water; false if poured, density unknown.

@@ -213,7 +213,7 @@ func join(list []word) (text, stem string) {
 func nearest(text string) (ids []string) {
 	var all []string
 	for _, n := range inUse().names {
-		if _, ok := lookup(n.id); ok {
+		if _, ok := inUse().byID[n.id]; ok {
 			all = append(all, n.text)
 		}
 	}

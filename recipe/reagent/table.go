@@ -13,6 +13,7 @@ import (
 // catalog is a list of substances, sorted by id, and their names with those of the groups.
 type catalog struct {
 	list   []Substance
+	byID   map[string]Substance
 	names  []name            // sorted
 	owners map[string]string // by name as [join] returns it: an id, a group, or nothing
 }
@@ -21,7 +22,7 @@ type catalog struct {
 var current atomic.Pointer[catalog]
 
 func newCatalog(list []Substance) *catalog {
-	c := &catalog{slices.Clone(list), make([]name, 0, 10*len(list)), make(map[string]string, 10*len(list))}
+	c := &catalog{slices.Clone(list), make(map[string]Substance, len(list)), make([]name, 0, 10*len(list)), make(map[string]string, 10*len(list))}
 	slices.SortFunc(c.list, func(a, b Substance) int { return cmp.Compare(a.ID, b.ID) })
 	add := func(called, id string) {
 		text, stem := join(words(called))
@@ -31,6 +32,7 @@ func newCatalog(list []Substance) *catalog {
 		add(word, string(group))
 	}
 	for _, s := range list {
+		c.byID[s.ID] = s
 		for _, called := range append([]string{s.ID, s.Name}, s.Names...) {
 			add(called, s.ID)
 		}
@@ -119,19 +121,10 @@ func All() []Substance { return slices.Clone(inUse().list) }
 // Find returns the substance of an id; a banned one too: look at its Banned field. An unknown
 // id is an error of kind Usage that names the nearest ids.
 func Find(id string) (Substance, error) {
-	if s, ok := lookup(id); ok {
+	if s, ok := inUse().byID[id]; ok {
 		return s, nil
 	}
 	return Substance{}, unknown(id)
-}
-
-func lookup(id string) (s Substance, ok bool) {
-	list := inUse().list
-	i, ok := slices.BinarySearchFunc(list, id, func(s Substance, id string) int { return cmp.Compare(s.ID, id) })
-	if ok {
-		s = list[i]
-	}
-	return s, ok
 }
 
 // unknown is the error for a word that is no substance, with the nearest ids.

@@ -63,7 +63,7 @@ func banned() []Substance {
 // lead and fluoride by word and by the common formulas. It is no help for free text, where
 // "lead" can be a verb.
 func Refused(word string) (why string, banned bool) {
-	if s, ok := lookup(word); ok && s.Banned != "" {
+	if s := inUse().byID[word]; s.Banned != "" {
 		return s.Banned, true
 	}
 	text := apartOrFree().ReplaceAllString(strings.ToLower(word), " ")

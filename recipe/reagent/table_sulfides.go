@@ -10,7 +10,7 @@ func sulfides() []Substance {
 		Forms: []Form{solid("anhydrous", "K2S").frees(0.3091)}, Source: "dictionary entry (class, EC number) and " + annexVI, Evidence: PartlyOpened,
 		Hazards: []string{"burns skin and eyes; the dry solid may heat up by itself in air", "what jewellers' books call potassium sulfide is most often liver of sulfur"},
 	}, {
-		Name: "sodium sulfide", CAS: "1313-82-2", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H290, H301, H311, H314, H400, EUH031"), FlushMinutes: 30,
+		Name: "sodium sulfide", CAS: "1313-82-2", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H290, H301, H311, H314, H400, EUH031"),
 		Names: list("disodium sulfide, sodium monosulfide, sulfide of soda, sulfide of sodium, sulfuret of sodium"),
 		Forms: []Form{
 			solid("nonahydrate", "Na2S.9H2O", "1313-84-4").frees(0.1419),
@@ -25,7 +25,7 @@ func sulfides() []Substance {
 		},
 	}, {
 		ID: "ammonium-sulfide", Name: "ammonium sulfide solution", CAS: "12135-76-1", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt}, Signal: "Danger",
-		HCodes: list("H226, H301, H314, H331, H400, EUH031"), FlushMinutes: 30,
+		HCodes:  list("H226, H301, H314, H331, H400, EUH031"),
 		Names:   list("ammonium hydrosulfide, ammonium hydrogen sulfide, sulfide of ammonia, sulfide of ammonium, hydrosulfate of ammonia, hydrosulfuret of ammonia"),
 		Forms:   []Form{solution("20 % solution", "(NH4)2S", 20, 1.00, "density from memory; strength: supplier sheet 20-22 %").frees(0.1000)},
 		Storage: awayFromAcid + "; flammables cabinet", Gloves: "butyl before nitrile or neoprene; " + checkChart,
@@ -55,13 +55,13 @@ func sulfides() []Substance {
 		Hazards: []string{"burns skin and eyes; damp air and carbon dioxide free a little gas all the time", "pale or white lumps are spent and of unknown strength"},
 	}, {
 		ID: "ammonium-polysulfide", Name: "ammonium polysulfide solution", CAS: "9080-17-5", Groups: []Group{Sulfide, Ammonia, AmmoniumSalt}, Signal: "Danger",
-		HCodes: list("H314, H400, EUH031"), FlushMinutes: 30,
+		HCodes: list("H314, H400, EUH031"),
 		Names:  list("yellow ammonium sulfide, boyle's fuming liquor"),
 		Forms:  []Form{unknownStrength("solution", 0.2576, "upper: pure (NH4)2S3 (computed); the strength is on the label")},
 		Source: "dictionary entry (UN 2818); codes: " + annexVI, Evidence: PartlyOpened,
 		Hazards: []string{"gives off hydrogen sulfide and ammonia at room temperature; burns"},
 	}, {
-		Name: "sodium polysulfide", CAS: "1344-08-7", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H302, H311, H314, H400, EUH031"), FlushMinutes: 30,
+		Name: "sodium polysulfide", CAS: "1344-08-7", Groups: []Group{Sulfide}, Signal: "Danger", HCodes: list("H302, H311, H314, H400, EUH031"),
 		Names: list("soda liver of sulfur, sodium tetrasulfide"),
 		Forms: []Form{
 			{Name: "lump", GasUpper: 0.3095, GasExpected: 0.1956, Source: "upper: pure Na2S2, expected: pure Na2S4 (computed)"},

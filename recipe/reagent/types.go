@@ -45,7 +45,6 @@ type Substance struct {
 	HCodes          []string // GHS hazard codes, family defaults: the SDS decides
 	GasWithAcid     string   // gas freed by acid, for instance "hydrogen sulfide"
 	GasGramsPerGram float64  // g of that gas per g of substance, the most of its forms; 0 where not known
-	FlushMinutes    int      // of water on eyes and skin, where a source asks for more than 15
 	Storage         string
 	Gloves          string
 	Hazards         []string // lines in plain words

@@ -2,6 +2,7 @@ package reagent
 
 import (
 	"math"
+	"slices"
 
 	"hepar/recipe/measure"
 )
@@ -48,12 +49,8 @@ func WaterSpecificHeat(t measure.Celsius) float64 {
 // between the rows ln p is linear in 1/T, which costs less than 0.1 %.
 func WaterVapourPressure(t measure.Celsius) (kPa, slope float64) {
 	t = liquid(t)
-	rows := vapourRows
-	i := 1
-	for i < len(rows)-1 && t > rows[i].at {
-		i++
-	}
-	low, high := rows[i-1], rows[i]
+	i := max(1, slices.IndexFunc(vapourRows, func(row point) bool { return t <= row.at }))
+	low, high := vapourRows[i-1], vapourRows[i]
 	b := math.Log(high.value/low.value) / (1/low.at.Kelvin() - 1/high.at.Kelvin()) // K
 	kPa = low.value * math.Exp(b*(1/low.at.Kelvin()-1/t.Kelvin())) / 1000
 	return kPa, kPa * b / (t.Kelvin() * t.Kelvin())

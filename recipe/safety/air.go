@@ -74,7 +74,7 @@ func (w work) liters() (measure.Liters, bool) {
 	}
 	for _, g := range w.Recipe.Bath.Reagents {
 		for _, in := range w.Reagents {
-			if in.Substance.ID == g.Substance && in.Shown > 0 && in.Factor() > 0 && g.Concentration.At.PerL > 0 {
+			if in.Substance.ID == g.Substance && in.Shown > 0 && in.Factor > 0 && g.Concentration.At.PerL > 0 {
 				return in.Fills(g.Concentration.At), false
 			}
 		}
