@@ -80,7 +80,7 @@ func (t table) declared(r *Recipe) {
 		for _, m := range reagent.Named(x.words) {
 			covers := func(id string) bool { return reagent.Covers(id, m) }
 			switch {
-			case t.Full():
+			case t.Count() >= strict.MaxFindings:
 				return
 			case !reagent.Inert(m.ID) && !slices.ContainsFunc(used, covers) && !slices.ContainsFunc(*told, covers):
 				*told = append(*told, m.ID) // once for each table

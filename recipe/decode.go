@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"errors"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,8 +18,11 @@ type Finding = strict.Finding
 // Findings is what is wrong with one recipe, as an error, see [Library.Get].
 type Findings = strict.Findings
 
-// FindingsOf returns the findings inside an error of this package, or nil.
-func FindingsOf(err error) []Finding { return strict.FindingsOf(err) }
+// FindingsOf returns the findings inside an error, or nil.
+func FindingsOf(err error) []Finding {
+	f, _ := errors.AsType[Findings](err)
+	return f
+}
 
 // table is one table of the file, with what only a recipe has in it.
 type table struct {

@@ -93,7 +93,7 @@ func TestHostileFiles(t *testing.T) {
 			}
 			for _, f := range findings {
 				if f.What == "" || f.Cure == "" || len(f.Text) > 300 || len(f.What) > 600 || len(f.Cure) > 1500 {
-					t.Fatalf("a poor finding: %q", f)
+					t.Fatalf("a poor finding: %+v", f)
 				}
 				if strings.HasPrefix(f.What, "could not be read") {
 					t.Fatalf("a panic was caught: %s", f.What)
@@ -126,7 +126,7 @@ func TestNotTextIsSaidAtItsPlace(t *testing.T) {
 	} {
 		_, findings := Decode("x.toml", []byte(files[name]))
 		if len(findings) != 1 || !strings.HasPrefix(findings[0].Lines()[0], want) {
-			t.Errorf("%s: %q, wanted %q", name, findings, want)
+			t.Errorf("%s: %+v, wanted %q", name, findings, want)
 		}
 	}
 }

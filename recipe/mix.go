@@ -78,7 +78,7 @@ func (t table) mix(bath Bath) []MixStep {
 // mixStep reads one [[bath.mix]], which may add names, and refuses hot water on ammonia.
 func (t table) mixStep(names []string, ammonia bool) MixStep {
 	t.Only("add", "part", "temperature", "how", "warns_of")
-	s := MixStep{Part: 1, Line: t.Line(), How: t.words("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
+	s := MixStep{Part: 1, Line: t.LineOf(""), How: t.words("how", 300, false, `write how = "..." in words`), WarnsOf: t.warnsOf()}
 	s.Add = t.choice("add", names, "%s is not in this bath")
 	if t.Has("part") {
 		s.Part, _ = strict.Figure(t.Table, "part", "2/3", strict.Between(measure.ParseRatio, 0, 1, true, "as a share"))

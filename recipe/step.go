@@ -45,7 +45,7 @@ func (t table) step() Step {
 	for _, r := range stepRules {
 		doings = append(doings, r.do)
 	}
-	s := Step{Do: t.choice("do", doings, "unknown step %s"), Line: t.Line()}
+	s := Step{Do: t.choice("do", doings, "unknown step %s"), Line: t.LineOf("")}
 	all := append([]string{"with", "concentration", "water", "time", "baths", "running"}, always...)
 	at := slices.Index(doings, s.Do)
 	if at < 0 { // without knowing the step, only its spelling can be checked

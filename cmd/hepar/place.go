@@ -70,7 +70,7 @@ func openPlace(e *env, c *cli.Context) *place {
 		p.library, _ = fault.Must2(recipe.Load(recipes.FS, ""))
 	}
 	for _, f := range misnamed {
-		e.warn(f, f.Cure)
+		e.warn(recipe.Findings{f}, f.Cure)
 	}
 	by := p.person(c.String("by"))
 	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: e.progress("events checked")})

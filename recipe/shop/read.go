@@ -88,7 +88,7 @@ func (s *Shop) table(g group, t strict.Table) {
 		if s.set(key) >= 0 {
 			t.AtKey(t.Here(), "keep one of the two, or change its name", "there are two [[%s]] %s", g.name, strict.Excerpt(name))
 		}
-		s.keep(key, strings.Join(parts, ", "), t.Line())
+		s.keep(key, strings.Join(parts, ", "), t.LineOf(""))
 	}
 }
 

@@ -1,7 +1,6 @@
 package strict
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -50,10 +49,7 @@ func (f Finding) Lines() []string {
 	return lines
 }
 
-// Error returns the first of [Finding.Lines].
-func (f Finding) Error() string { return f.Lines()[0] }
-
-// Findings is what is wrong with one file, as an error; see [Findings.Of] and [FindingsOf].
+// Findings is what is wrong with one file, as an error; see [Findings.Of].
 type Findings []Finding
 
 // Error returns the first refusal, or else the first finding, and how many more there are.
@@ -85,12 +81,6 @@ func (f Findings) Of(name string) error {
 	return err.Because(f).Try("%s", Plain(f.gravest().Cure))
 }
 
-// FindingsOf returns the findings inside an error, or nil.
-func FindingsOf(err error) []Finding {
-	f, _ := errors.AsType[Findings](err)
-	return f
-}
-
 // Plain replaces characters that could disturb a terminal with a question mark.
 func Plain(text string) string {
 	return strings.Map(func(r rune) rune {
@@ -107,15 +97,14 @@ func Hidden(r rune) bool { return unicode.Is(unicode.C, r) || r == '\u2028' || r
 
 // Excerpt returns the first line of text, at most 60 characters, for a message.
 func Excerpt(text string) string {
-	const most = 60
-	text = strings.TrimSpace(text)
-	if i := strings.IndexAny(text, "\r\n"); i >= 0 {
-		text = strings.TrimSpace(text[:i]) + " ..."
+	first, _, more := strings.Cut(strings.TrimSpace(text), "\n")
+	if first = strings.TrimSpace(first); more {
+		first += " ..."
 	}
-	if utf8.RuneCountInString(text) > most {
-		text = string([]rune(text)[:most]) + "..."
+	if utf8.RuneCountInString(first) > 60 {
+		first = string([]rune(first)[:60]) + "..."
 	}
-	return Plain(text)
+	return Plain(first)
 }
 
 // Meant returns "did you mean X or Y? ", with up to three of the words that are near, or

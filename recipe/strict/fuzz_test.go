@@ -18,11 +18,11 @@ func readAll(t Table, depth int) {
 		t.Flag(key)
 		t.List(key, 20, true, false, "cure")
 		Figure(t, key, "1 g", func(string) (float64, error) { return 1, nil })
-		if in, ok := t.Sub(key, "["+key+"]"); ok && depth < MaxDepth && !t.Full() {
+		if in, ok := t.Sub(key, "["+key+"]"); ok && depth < MaxDepth && t.Count() < MaxFindings {
 			readAll(in, depth+1)
 		}
 		for _, in := range t.Subs(key, "[["+key+"]]") {
-			if depth < MaxDepth && !t.Full() {
+			if depth < MaxDepth && t.Count() < MaxFindings {
 				readAll(in, depth+1)
 			}
 		}

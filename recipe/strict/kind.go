@@ -25,10 +25,13 @@ type Kind struct {
 	Further string // how to begin another table of a list; may be empty
 }
 
-// MaxSize is the largest file that is read, in bytes; reading stops after MaxFindings.
+// The limits of a file. A recipe needs four levels and some hundred keys; more costs time and stack.
 const (
-	MaxSize     = 1 << 20
-	MaxFindings = 200
+	MaxSize     = 1 << 20 // bytes
+	MaxFindings = 200     // that are shown
+	MaxDepth    = 16      // of tables, lists and dotted keys inside each other
+	MaxKeys     = 5000
+	MaxList     = 60 // entries of a list, and tables of a list of tables
 )
 
 func (k Kind) file() string { return strings.TrimSuffix(k.Name, " file") + " file" }
@@ -38,12 +41,10 @@ func (k Kind) file() string { return strings.TrimSuffix(k.Name, " file") + " fil
 // missing, or is a directory, a device or a pipe.
 func (k Kind) ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path) // before opening: opening a pipe would wait for a writer
-	switch {
-	case err != nil:
-		return nil, k.Unreadable(path, err)
-	case !info.Mode().IsRegular():
+	if err == nil && !info.Mode().IsRegular() {
 		return nil, fault.Failuref("a device or a directory, not a %s", k.file()).At(Plain(path)).Try("name a %s that ends in .toml", k.file())
-	case info.Size() > MaxSize:
+	}
+	if err == nil && info.Size() > MaxSize {
 		return make([]byte, MaxSize+1), nil
 	}
 	data, err := os.ReadFile(path)
@@ -96,10 +97,8 @@ func (k Kind) Decode(name string, data []byte, read func(root Table)) (findings 
 
 func (s *source) sorted() []Finding {
 	all := s.findings
-	slices.SortStableFunc(all, func(a, b Finding) int {
-		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-	})
-	if len(all) < MaxFindings {
+	slices.SortStableFunc(all, func(a, b Finding) int { return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column)) })
+	if len(all) <= MaxFindings {
 		return all
 	}
 	kept := slices.DeleteFunc(slices.Clone(all[MaxFindings:]), func(f Finding) bool { return !f.Refused })
@@ -153,27 +152,23 @@ func (s *source) notText() []Finding {
 
 // notTOML is the finding for an error of the parser. It shows the whole line.
 func (s *source) notTOML(err error) Finding {
-	f := Finding{File: s.name, What: "not valid TOML: " + Plain(strings.TrimPrefix(err.Error(), "toml: ")), Cure: s.kind.syntaxCure(err.Error())}
+	f := Finding{File: s.name, What: "not valid TOML: " + Plain(strings.TrimPrefix(err.Error(), "toml: "))}
 	if at, ok := errors.AsType[*other.DecodeError](err); ok {
 		row, column := at.Position() // which counts bytes
 		line := bytes.Split(s.data, []byte{'\n'})[row-1]
 		before := bytes.ToValidUTF8(line[:min(column-1, len(line))], nil)
 		f.Line, f.Column, f.Text = row, utf8.RuneCount(before)+1, Excerpt(string(line))
 	}
-	return f
-}
-
-// syntaxCure says what usually mends a syntax error.
-func (k Kind) syntaxCure(message string) string {
-	for _, c := range [][2]string{
-		{"already", strings.TrimSuffix("a key or table may stand only once; remove one of the two; "+k.Further, "; ")},
+	for _, cure := range [][2]string{ // what usually mends it
+		{"already", strings.TrimSuffix("a key or table may stand only once; remove one of the two; "+s.kind.Further, "; ")},
 		{"escape", `write a backslash twice (\\), or put the text between single quotes`},
 		{"array", "close the list with ] and put a comma between its entries"},
 		{"inline table", "close the braces with } and put a comma between the entries"},
+		{"", `write key = "text", key = 3 or a [table] line; put text and quantities in quotes`},
 	} {
-		if strings.Contains(strings.ToLower(message), c[0]) {
-			return c[1]
+		if strings.Contains(strings.ToLower(err.Error()), cure[0]) {
+			f.Cure = cmp.Or(f.Cure, cure[1])
 		}
 	}
-	return `write key = "text", key = 3 or a [table] line; put text and quantities in quotes`
+	return f
 }

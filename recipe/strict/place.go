@@ -6,8 +6,6 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// The decoder names no line for an unknown key, so a second reading builds a tree of places.
-
 // Place is where one key, table or list item stands in the file.
 type Place struct {
 	key      int // byte offset of the key, or of the header of a table; the value for list items
@@ -16,22 +14,8 @@ type Place struct {
 	items    []*Place
 }
 
-func (p *Place) item(i int) *Place {
-	if i < len(p.items) {
-		return p.items[i]
-	}
-	return p
-}
-
-// MaxDepth is how deep tables, lists and dotted keys may nest, MaxKeys how many keys there may
-// be: a recipe needs four levels and some hundred keys; more costs time and stack.
-const (
-	MaxDepth = 16
-	MaxKeys  = 5000
-)
-
-// locate reads the places up to what is not TOML. deep is the offset of what is beyond
-// MaxDepth or MaxKeys, or -1; such a file must not be decoded.
+// locate reads the places, which the decoder does not tell, up to what is not TOML. deep is the
+// offset of what is beyond MaxDepth or MaxKeys, or -1; such a file must not be decoded.
 func locate(data []byte) (root *Place, deep int) {
 	root = &Place{}
 	l := locator{data: data, deep: -1}
@@ -65,9 +49,7 @@ func (l *locator) within(depth, from int) bool {
 func (l *locator) head(root *Place, node *unstable.Node) *Place {
 	keys := keysOf(node)
 	last, from := len(keys)-1, int(keys[0].Raw.Offset)
-	if !l.within(len(keys), from) {
-		return root
-	}
+	l.within(len(keys), from)
 	start := bytes.LastIndexByte(l.data[:from], '\n') + 1
 	start += skip(l.data[start:], " \t") // the brackets, and perhaps blanks, stand before the key
 	at := root
@@ -88,9 +70,8 @@ func (l *locator) head(root *Place, node *unstable.Node) *Place {
 
 func (l *locator) pair(in *Place, node *unstable.Node, depth int) {
 	keys := keysOf(node)
-	if depth += len(keys) - 1; !l.within(depth, int(keys[0].Raw.Offset)) {
-		return
-	}
+	depth += len(keys) - 1
+	l.within(depth, int(keys[0].Raw.Offset))
 	last := keys[len(keys)-1].Raw
 	val := int(last.Offset + last.Length)
 	val += skip(l.data[val:], " \t=")

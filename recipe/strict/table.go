@@ -9,16 +9,13 @@ import (
 	"strings"
 )
 
-// Table is one table of the file with its places. In the zero Table every key is missing.
+// Table is one table of the file with its places.
 type Table struct {
 	src     *source
 	name    string // "[bath]", as a person would call it; empty for the whole file
 	content map[string]any
 	at      *Place
 }
-
-// MaxList is the most entries of a list, and the most tables of a list of tables.
-const MaxList = 60
 
 // Has reports whether the key exists.
 func (t Table) Has(key string) bool { _, ok := t.content[key]; return ok }
@@ -65,17 +62,11 @@ func (t Table) Place(key string) *Place {
 	return t.at
 }
 
-// Line is the line on which the table begins, from 1.
-func (t Table) Line() int { return t.LineOf("") }
-
-// LineOf is the line of a key, from 1, or of the table if the key is missing.
+// LineOf is the line of a key, from 1, or of the table if the key is missing or "".
 func (t Table) LineOf(key string) int {
 	line, _ := t.src.at(t.Place(key).key)
 	return line
 }
-
-// Full reports whether there are so many findings that reading on is of no use.
-func (t Table) Full() bool { return len(t.src.findings) >= MaxFindings }
 
 // Count is the number of findings so far, to see whether a reader noted anything.
 func (t Table) Count() int { return len(t.src.findings) }
@@ -86,19 +77,17 @@ func (t Table) Add(f Finding) *Finding {
 	return &t.src.findings[len(t.src.findings)-1]
 }
 
-// AtKey notes a fault in a key, or in the header of a table, with its cure; as [Table.Add]
-// does.
+// AtKey notes a fault in a key, or in the header of a table, with its cure.
 func (t Table) AtKey(p *Place, cure, what string, args ...any) *Finding {
 	return t.Add(t.src.finding(p.key, fmt.Sprintf(what, args...), cure))
 }
 
-// AtValue notes a fault in a value, as [Table.AtKey] does.
+// AtValue notes a fault in a value, with its cure.
 func (t Table) AtValue(p *Place, cure, what string, args ...any) *Finding {
 	return t.Add(t.src.finding(p.val, fmt.Sprintf(what, args...), cure))
 }
 
-// AtText notes a fault in a word of a text value, from bytes or more into it, as [Table.AtKey]
-// does.
+// AtText notes a fault in a word of a text value, from bytes or more into it, with its cure.
 func (t Table) AtText(p *Place, word string, from int, cure, what string, args ...any) *Finding {
 	line, _, _ := bytes.Cut(t.src.data[p.val:], []byte{'\n'})
 	from = min(from, len(line))
@@ -124,11 +113,8 @@ func (t Table) Missing(key, cure string) {
 // Only notes every key that is not in the list, in the order of the file.
 func (t Table) Only(keys ...string) {
 	for _, key := range t.Keys() {
-		switch {
-		case slices.Contains(keys, key):
+		if slices.Contains(keys, key) {
 			continue
-		case t.Full():
-			return
 		}
 		cure := Meant(key, keys) + "the keys here are: " + strings.Join(keys, ", ")
 		if slices.Contains(keys, strings.ToLower(key)) {
@@ -141,15 +127,8 @@ func (t Table) Only(keys ...string) {
 // Sub opens the table of a key, which messages call name: "[bath]"; false if it is missing or
 // no table.
 func (t Table) Sub(key, name string) (in Table, ok bool) {
-	if !t.Has(key) {
-		return Table{}, false
-	}
-	m, ok := t.content[key].(map[string]any)
-	if !ok {
-		t.Wrong(key, "a table", fmt.Sprintf("begin it with a line of its own: %s", name))
-		return Table{}, false
-	}
-	return Table{t.src, name, m, t.Place(key)}, true
+	content, ok := get[map[string]any](t, key, "a table", false, "begin it with a line of its own: "+name)
+	return Table{t.src, name, content, t.Place(key)}, ok
 }
 
 // Subs opens the tables of a list, in order; messages call them name: "[[step]]". It requires
@@ -175,7 +154,7 @@ func (t Table) Subs(key, name string) []Table {
 	}
 	var tables []Table
 	for i, item := range list {
-		p := t.Place(key).item(i)
+		p := t.Place(key).items[i]
 		if i == MaxList {
 			t.AtKey(p, "split the "+t.src.kind.Name, "there are more than %d %s", MaxList, name)
 			break

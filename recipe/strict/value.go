@@ -5,36 +5,26 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"strconv"
+	"reflect"
 	"strings"
 	"unicode/utf8"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // Placeholder is what a template has where a person has to write something.
 const Placeholder = "FILL IN"
 
-// kindOf is the sort of a value in plain words.
+// kinds are the sorts of values in plain words.
+var kinds = map[reflect.Kind]string{reflect.String: "text", reflect.Bool: "true or false", reflect.Int64: "a whole number",
+	reflect.Float64: "a bare number", reflect.Slice: "a list", reflect.Map: "a table", reflect.Struct: "a date or time"}
+
 func kindOf(v any) string {
-	switch v := v.(type) {
-	case string:
-		return "text"
-	case bool:
-		return "true or false"
-	case int64:
-		return "a whole number"
-	case float64:
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return "nan or inf"
-		}
-		return "a bare number"
-	case []any, []map[string]any:
-		return "a list"
-	case map[string]any:
-		return "a table"
+	if f, ok := v.(float64); ok && (math.IsNaN(f) || math.IsInf(f, 0)) {
+		return "nan or inf"
 	}
-	return "a date or time"
+	return kinds[reflect.TypeOf(v).Kind()]
 }
 
 // label is what a message calls a key: "time.at" for a key of a table that has no line of its own.
@@ -111,7 +101,7 @@ func (t Table) List(key string, most int, required, empty bool, cure string) (te
 		return nil, nil
 	}
 	for i, item := range items {
-		p, what := at.item(i), fmt.Sprintf("entry %d of %s", i+1, key)
+		p, what := at.items[i], fmt.Sprintf("entry %d of %s", i+1, key)
 		s, ok := item.(string)
 		if !ok {
 			t.AtValue(p, cure, "%s must be text in quotes, not %s", what, kindOf(item))
@@ -122,43 +112,38 @@ func (t Table) List(key string, most int, required, empty bool, cure string) (te
 	return texts, where
 }
 
-// limits says in words what lies between two figures; above leaves out low itself.
-func limits(low, high float64, above bool) string {
+// limits says in words what lies between two figures, and whether v does; above leaves out low
+// itself.
+func limits(v, low, high float64, above bool) (words string, within bool) {
 	between := "from %s to %s"
 	if above {
 		between = "over %s and up to %s"
 	}
-	digits := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
-	return fmt.Sprintf(between, digits(low), digits(high))
-}
-
-func outside(v, low, high float64, above bool) bool {
-	return !(v >= low && v <= high) || above && v == low
+	words = fmt.Sprintf(between, measure.Plain(low), measure.Plain(high))
+	return words, v >= low && v <= high && !(above && v == low)
 }
 
 // number reads a number in plain decimals: no 0x10, 1_000, 1e3 or inf.
 func (t Table) number(key, wanted string, low, high float64, above, whole, required bool) (v float64, ok bool) {
-	within := limits(low, high, above)
-	cure := fmt.Sprintf("write %s = and %s %s, without quotes or unit", key, wanted, within)
 	switch n := t.content[key].(type) {
-	case nil:
-		if required {
-			t.Missing(key, cure)
-		}
-		return 0, false
 	case int64:
 		v, ok = float64(n), true
 	case float64:
 		v, ok = n, !whole
 	}
+	words, within := limits(v, low, high, above)
+	cure := fmt.Sprintf("write %s = and %s %s, without quotes or unit", key, wanted, words)
 	rest := bytes.TrimLeft(t.src.data[t.Place(key).val:], "+-.0123456789")
 	switch {
+	case !t.Has(key) && required:
+		t.Missing(key, cure)
+	case !t.Has(key):
 	case !ok:
 		t.Wrong(key, wanted, cure)
 	case len(rest) > 0 && !bytes.ContainsAny(rest[:1], " \t\r\n,]}#"):
 		t.AtValue(t.Place(key), cure, "%s is not a plain decimal number", t.label(key))
-	case outside(v, low, high, above):
-		t.AtValue(t.Place(key), cure, "%s is not %s", t.label(key), within)
+	case !within:
+		t.AtValue(t.Place(key), cure, "%s is not %s", t.label(key), words)
 	default:
 		return v, true
 	}
@@ -205,11 +190,11 @@ func Figure[T ~float64](t Table, key, example string, parse func(string) (T, err
 // Within refuses a figure outside low to high, with above low itself too, for a parse function
 // of [Figure]; unit is for the message.
 func Within[T ~float64](v T, low, high float64, above bool, unit string) error {
-	if outside(float64(v), low, high, above) {
-		within := limits(low, high, above) + " " + unit
-		return fault.Usagef("not %s", within).Try("write a figure %s; check the unit too", within)
+	words, within := limits(float64(v), low, high, above)
+	if within {
+		return nil
 	}
-	return nil
+	return fault.Usagef("not %s %s", words, unit).Try("write a figure %s %s; check the unit too", words, unit)
 }
 
 // Between adds limits, as [Within] has them, to a parse function of [Figure].

@@ -37,7 +37,7 @@ type Mapping struct {
 
 var mappingKind = strict.Kind{Name: "mapping", Sample: "hepar journal import --template", Missing: "begin one with 'hepar journal import --template > mapping.toml'"}
 
-// ReadMapping reads a mapping. It returns all that is wrong with it at once: see strict.FindingsOf.
+// ReadMapping reads a mapping. It returns all that is wrong with it at once: see strict.Findings.
 func ReadMapping(path string) (*Mapping, error) {
 	data, err := mappingKind.ReadFile(path)
 	if err != nil {
