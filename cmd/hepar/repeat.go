@@ -191,8 +191,8 @@ func savePiece(p *place, slug string) {
 	refuse(!regexp.MustCompile(`^[\pL\p{Nd}_-]+$`).MatchString(name),
 		fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
-	for _, flag := range shop.PieceFlags() {
-		if c.IsSet(flag) {
+	for _, f := range shop.PieceFlags {
+		if flag := f[0]; c.IsSet(flag) {
 			piece.Said[flag] = c.String(flag)
 		}
 	}

@@ -15,18 +15,9 @@ type Piece struct {
 	Said   map[string]string // by flag: "diameter" -> "24 mm"
 }
 
-// pieceFlags are the flags that a piece may say, with an example each.
-var pieceFlags = [][2]string{{"alloy", "sterling-925"}, {"shape", "disc"}, {"diameter", "24 mm"}, {"thickness", "1.6 mm"}, {"length", "30 mm"}, {"width", "12 mm"},
+// PieceFlags are the flags that a piece may say, with an example each.
+var PieceFlags = [][2]string{{"alloy", "sterling-925"}, {"shape", "disc"}, {"diameter", "24 mm"}, {"thickness", "1.6 mm"}, {"length", "30 mm"}, {"width", "12 mm"},
 	{"height", "8 mm"}, {"inside", "18 mm"}, {"wire", "1 mm"}, {"area", "10 cm2"}, {"mass", "7.5 g"}, {"relief", "1.15"}, {"vessel", "tub"}, {"group", "2"}}
-
-// PieceFlags returns the names of the flags that a piece may say.
-func PieceFlags() []string {
-	var names []string
-	for _, f := range pieceFlags {
-		names = append(names, f[0])
-	}
-	return names
-}
 
 // entries are the settings of a piece, which reading puts into p.
 func (p *Piece) entries() []entry {
@@ -34,7 +25,7 @@ func (p *Piece) entries() []entry {
 		{"name", `"token-24"`, "", required, words(&p.Name, 60, pieceName)},
 		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, 80, text)},
 	}
-	for _, f := range pieceFlags {
+	for _, f := range PieceFlags {
 		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) {
 			p.Said[e.key] = t.Text(e.key, 60, false, e.cure())
 		}}})
@@ -65,7 +56,7 @@ func (p Piece) Line() string {
 	if p.Recipe != "" {
 		fmt.Fprintf(&b, "recipe = %q\n", p.Recipe)
 	}
-	for _, f := range pieceFlags {
+	for _, f := range PieceFlags {
 		if said := p.Said[f[0]]; said != "" {
 			fmt.Fprintf(&b, "%s = %q\n", f[0], said)
 		}

@@ -1,12 +1,16 @@
 package shop
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
 
+	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/measure"
 	"hepar/recipe/strict"
@@ -27,16 +31,12 @@ func (s *Shop) read(root strict.Table) {
 			for _, other := range all[1:] {
 				keys = append(keys, other.name)
 			}
-		case !root.Has(g.name):
-			continue
-		case g.row:
+		case !g.row:
+			tables[0], _ = root.Sub(g.name, "["+g.name+"]")
+		case root.Has(g.name):
 			tables = root.Subs(g.name, "[["+g.name+"]]")
 		default:
-			in, ok := root.Sub(g.name, "["+g.name+"]")
-			if !ok {
-				continue
-			}
-			tables[0] = in
+			continue
 		}
 		for _, t := range tables {
 			t.Only(keys...)
@@ -52,13 +52,11 @@ func (s *Shop) table(g group, t strict.Table) {
 	before := t.Count()
 	var parts []string
 	for _, e := range g.entries {
-		if !t.Has(e.key) {
-			if e.unset == required {
-				t.Missing(e.key, e.cure())
-			}
-			continue
+		if t.Has(e.key) {
+			e.value.read(t, e)
+		} else if e.unset == required {
+			t.Missing(e.key, e.cure())
 		}
-		e.value.read(t, e)
 		switch written := t.Written(e.key); {
 		case written == "":
 		case !g.row:
@@ -66,10 +64,9 @@ func (s *Shop) table(g group, t strict.Table) {
 			if e.value.known != "" {
 				s.Bath.Known[e.value.known] = true
 			}
-		case e.key == "name" || written == "false":
 		case written == "true":
 			parts = append(parts, strings.ReplaceAll(e.key, "_", " "))
-		default:
+		case e.key != "name" && written != "false":
 			parts = append(parts, e.key+" "+written)
 		}
 	}
@@ -80,15 +77,11 @@ func (s *Shop) table(g group, t strict.Table) {
 		g.done(t)
 	}
 	if g.row {
-		name := t.Written("name")
-		if g.name == "limit" {
-			name = s.row.limit.Gas + ", " + s.row.limit.List
-		}
-		key := g.name + " " + name
-		if s.set(key) >= 0 {
+		name := cmp.Or(t.Written("name"), t.Written("gas")+", "+t.Written("list")) // a limit has no name
+		if s.set(g.name+" "+name) >= 0 {
 			t.AtKey(t.Here(), "keep one of the two, or change its name", "there are two [[%s]] %s", g.name, strict.Excerpt(name))
 		}
-		s.keep(key, strings.Join(parts, ", "), t.LineOf(""))
+		s.keep(g.name+" "+name, strings.Join(parts, ", "), t.LineOf(""))
 	}
 }
 
@@ -115,8 +108,8 @@ type Setting struct {
 // units.
 func (s Shop) Settings() []Setting {
 	var list []Setting
-	unset := defaults()
-	unset.Units = s.Units
+	unset := Shop{Bath: bath.DefaultShop(), Units: s.Units}
+	unset.Bath.Minutes, unset.Bath.Hands, unset.Bath.Drain = yield.DefaultMinutes(), plan.DefaultHands(), rinse.Poor
 	for _, g := range groups(&unset) {
 		if g.row { // those that the file has
 			for _, one := range s.given {

@@ -4,7 +4,6 @@ import (
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/plan"
-	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -61,7 +60,7 @@ func groups(s *Shop) []group {
 	return []group{
 		{"", "", []entry{
 			{"name", `"Example Workshop"`, "", NotSet, words(&s.Name, 80, text)},
-			{"people", `["Ada Sample", "Ben Sample"]`, "all who work at the bench", NotSet, s.people()},
+			{"people", `["Ada Sample", "Ben Sample"]`, "all who work at the bench", NotSet, list(&s.People, true)},
 			{"person", `"Ada Sample"`, "who works at the bench if --by names nobody", NotSet, words(&s.Person, 60, text)},
 			{"units", `"metric"`, `or "us"`, metric, words(&s.Units, 60, oneOf(measure.Metric, measure.US))},
 		}, false, func(t strict.Table) { s.member(t, "person", s.Person) }},
@@ -130,7 +129,7 @@ func groups(s *Shop) []group {
 		}},
 		{"substance", "One for each product that recipes may name and hepar does not know. Copy it from the SDS; hepar cannot check what stands there.", []entry{
 			{"name", `"Nordlack 12"`, "as on the label", required, words(&r.product.Name, 60, text)},
-			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(&r.product.Families)},
+			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(&r.product.Families, false)},
 			{"state", `"liquid"`, "or solid", required, words(&r.product.State, 60, oneOf("liquid", "solid"))},
 			{"sds", `"2025-03-01"`, "date of the SDS: year, month, day, in quotes", required, words(&r.product.SDS, 60, day)},
 			{"codes", `"H225 H319"`, "section 2", NotSet, words(&r.product.Codes, 80, reagent.ParseCodes)},
@@ -171,11 +170,4 @@ func groups(s *Shop) []group {
 			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(&r.limit.Date, 60, day)},
 		}, true, func(strict.Table) { s.Limits = append(s.Limits, r.limit) }},
 	}
-}
-
-// defaults is the shop of which nothing is known: each package's own defaults.
-func defaults() Shop {
-	s := Shop{Bath: bath.DefaultShop()}
-	s.Bath.Minutes, s.Bath.Hands, s.Bath.Drain = yield.DefaultMinutes(), plan.DefaultHands(), rinse.Poor
-	return s
 }

@@ -160,20 +160,21 @@ func habit(text string) (measure.MillilitersPerSquareM, error) {
 	return rinse.Habit(strings.ReplaceAll(text, " ", "-"))
 }
 
-func (s *Shop) people() value {
-	return stored(&s.People, func(t strict.Table, e entry) []string {
-		all, where := t.List(e.key, 60, false, true, e.cure())
-		for i, name := range all {
-			if index(all[:i], name) >= 0 {
-				t.AtValue(where[i], "list each person once", "%s is listed twice", strict.Excerpt(name))
+// list is texts, each of which stands once.
+func list(at *[]string, empty bool) value {
+	return stored(at, func(t strict.Table, e entry) []string {
+		all, where := t.List(e.key, 60, true, empty, e.cure())
+		for i, one := range all {
+			if index(all[:i], one) >= 0 {
+				t.AtValue(where[i], "keep it once", "%s is listed twice", strict.Excerpt(one))
 			}
 		}
 		return all
 	})
 }
 
-func index(people []string, name string) int {
-	return slices.IndexFunc(people, func(p string) bool { return strings.EqualFold(p, name) })
+func index(list []string, name string) int {
+	return slices.IndexFunc(list, func(one string) bool { return strings.EqualFold(one, name) })
 }
 
 // member notes a name that is not on the list of the people, under which no review would heed
@@ -186,13 +187,6 @@ func (s *Shop) member(t strict.Table, key, name string) {
 	default:
 		s.People = append(s.People, name)
 	}
-}
-
-func list(at *[]string) value {
-	return stored(at, func(t strict.Table, e entry) []string {
-		all, _ := t.List(e.key, 60, true, false, e.cure())
-		return all
-	})
 }
 
 // price is a plain decimal, one word or sign for the money or none, and what it pays for: "38
