@@ -112,11 +112,7 @@ func (s Shop) Settings() []Setting {
 	unset.Bath.Minutes, unset.Bath.Hands, unset.Bath.Drain = yield.DefaultMinutes(), plan.DefaultHands(), rinse.Poor
 	for _, g := range groups(&unset) {
 		if g.row { // those that the file has
-			for _, one := range s.given {
-				if strings.HasPrefix(one.Key, g.name+" ") {
-					list = append(list, one)
-				}
-			}
+			list = append(list, slices.DeleteFunc(slices.Clone(s.given), func(one Setting) bool { return !strings.HasPrefix(one.Key, g.name+" ") })...)
 			continue
 		}
 		for _, e := range g.entries {

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 	"hepar/recipe/safety"
@@ -54,10 +56,19 @@ type Vessel struct {
 	HeaterW  float64 // W, steady; 0 for none
 }
 
-func fileKind() strict.Kind {
-	return strict.Kind{Name: "shop file", Sample: "hepar shop --template", Missing: "print one to fill in: hepar shop --template",
-		Further: "begin another vessel with [[vessel]]; put what applies to a person under [[worker]]"}
+// Piece is a piece that comes again: what it says is said as flags of hepar prepare.
+type Piece struct {
+	Name   string
+	Recipe string            // the usual one; empty if it has none
+	Said   map[string]string // by flag: "diameter" -> "24 mm"
 }
+
+// PieceFlags are the flags that a piece may say, with an example each.
+var PieceFlags = [][2]string{{"alloy", "sterling-925"}, {"shape", "disc"}, {"diameter", "24 mm"}, {"thickness", "1.6 mm"}, {"length", "30 mm"}, {"width", "12 mm"},
+	{"height", "8 mm"}, {"inside", "18 mm"}, {"wire", "1 mm"}, {"area", "10 cm2"}, {"mass", "7.5 g"}, {"relief", "1.15"}, {"vessel", "tub"}, {"group", "2"}}
+
+var file = strict.Kind{Name: "shop file", Sample: "hepar shop --template", Missing: "print one to fill in: hepar shop --template",
+	Further: "begin another vessel with [[vessel]]; put what applies to a person under [[worker]]"}
 
 // Read reads a shop file. Findings are all that is wrong with it, and the Shop is empty then.
 // The error means that it cannot be read at all; os.IsNotExist recognizes a missing file.
@@ -65,7 +76,7 @@ func Read(path string) (Shop, []strict.Finding, error) {
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return Shop{}, nil, err
 	}
-	data, err := fileKind().ReadFile(path)
+	data, err := file.ReadFile(path)
 	if err != nil {
 		return Shop{}, nil, err
 	}
@@ -73,11 +84,11 @@ func Read(path string) (Shop, []strict.Finding, error) {
 	return s, findings, nil
 }
 
-// Decode reads a shop file in memory; file is its name in findings. It returns a Shop or
+// Decode reads a shop file in memory; name is its name in findings. It returns a Shop or
 // findings, never both, and never panics.
-func Decode(file string, data []byte) (Shop, []strict.Finding) {
-	s := Shop{File: file}
-	if findings := fileKind().Decode(file, data, s.read); len(findings) > 0 {
+func Decode(name string, data []byte) (Shop, []strict.Finding) {
+	s := Shop{File: name}
+	if findings := file.Decode(name, data, s.read); len(findings) > 0 {
 		return Shop{}, findings
 	}
 	return s, nil
@@ -90,4 +101,35 @@ func (s Shop) Worker(name string) (w safety.Person, ok bool) {
 		return w, false
 	}
 	return s.Workers[i], true
+}
+
+// Piece returns the piece of a name. The error names the nearest.
+func (s Shop) Piece(name string) (Piece, error) {
+	var names []string
+	for _, p := range s.Pieces {
+		if p.Name == name {
+			return p, nil
+		}
+		names = append(names, p.Name)
+	}
+	err := fault.Usagef("the shop file has no piece %s", strict.Excerpt(name)).At("--piece")
+	if len(names) == 0 {
+		return Piece{}, err.Try("describe the piece by flags once, and add --save-piece %s", name)
+	}
+	return Piece{}, err.Try("%sit has %s", strict.Meant(name, names), strings.Join(names, ", "))
+}
+
+// Line returns the piece as it stands in a shop file.
+func (p Piece) Line() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "\n[[piece]]\nname = %q\n", p.Name)
+	if p.Recipe != "" {
+		fmt.Fprintf(&b, "recipe = %q\n", p.Recipe)
+	}
+	for _, f := range PieceFlags {
+		if said := p.Said[f[0]]; said != "" {
+			fmt.Fprintf(&b, "%s = %q\n", f[0], said)
+		}
+	}
+	return b.String()
 }

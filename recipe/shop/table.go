@@ -1,6 +1,8 @@
 package shop
 
 import (
+	"fmt"
+
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/plan"
@@ -32,7 +34,6 @@ type group struct {
 }
 
 type row struct {
-	called  string
 	vessel  Vessel
 	piece   Piece
 	product reagent.Product
@@ -88,17 +89,17 @@ func groups(s *Shop) []group {
 			}
 		}},
 		{"vessel", "One for each vessel, by the name that --vessel takes.", []entry{
-			{"name", `"tub"`, "", required, words(&r.called, 60, vesselName)},
+			{"name", `"tub"`, "", required, words(&r.vessel.Name, 60, vesselName)},
 			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&r.vessel.Vessel, 60, plan.ParseVessel)},
 			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(&r.vessel.Material, 60, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
 			{"lid", `true`, "", NotSet, flag(&r.vessel.Lid)},
 			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(&r.vessel.HeaterW, measure.ParseWatts, over(0, 10_000, "W"))},
-		}, true, func(strict.Table) {
+		}, true, func(t strict.Table) {
 			if s.Vessels == nil {
 				s.Vessels = map[string]Vessel{}
 			}
-			r.vessel.Name = r.called
-			s.Vessels[r.called] = r.vessel
+			r.vessel.Name = t.Written("name")
+			s.Vessels[r.vessel.Name] = r.vessel
 		}},
 		{"heat", "", []entry{
 			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, 60, plan.ParseHeat)},
@@ -107,7 +108,7 @@ func groups(s *Shop) []group {
 		{"hands", "", []entry{
 			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", NotSet, flag(&s.ByHand)},
 			{"seconds_per_piece", `2`, "by hand, to put one piece in, and to take it out again", Assumed, number(&b.Hands.In, over(0, 60, ""))},
-			{"rack", `24`, "pieces that one rack holds", NotSet, whole(&s.Rack, 1, 10_000)},
+			{"rack", `24`, "pieces that one rack holds", NotSet, stored(&s.Rack, func(t strict.Table, e entry) int { return t.Whole(e.key, 1, 10_000, 0, false) })},
 		}, false, func(strict.Table) { b.Hands.Out = b.Hands.In }},
 		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", r.piece.entries(), true, func(strict.Table) { s.Pieces = append(s.Pieces, r.piece) }},
 		{"drain", "", []entry{
@@ -170,4 +171,18 @@ func groups(s *Shop) []group {
 			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(&r.limit.Date, 60, day)},
 		}, true, func(strict.Table) { s.Limits = append(s.Limits, r.limit) }},
 	}
+}
+
+// entries are the settings of a piece, which reading puts into p.
+func (p *Piece) entries() []entry {
+	list := []entry{
+		{"name", `"token-24"`, "", required, words(&p.Name, 60, pieceName)},
+		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, 80, text)},
+	}
+	for _, f := range PieceFlags {
+		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) {
+			p.Said[e.key] = t.Text(e.key, 60, false, e.cure())
+		}}})
+	}
+	return list
 }

@@ -94,10 +94,6 @@ func number(at *float64, b bounds) value {
 	}).shownAs(func() string { return measure.Plain(*at) })
 }
 
-func whole(at *int, low, high int) value {
-	return stored(at, func(t strict.Table, e entry) int { return t.Whole(e.key, low, high, low, false) })
-}
-
 func flag(at *bool) value {
 	return stored(at, func(t strict.Table, e entry) bool { return t.Flag(e.key) })
 }
@@ -218,7 +214,6 @@ func (s *Shop) prices() value {
 			own := slices.ContainsFunc(s.Substances, func(one reagent.Substance) bool { return one.ID == id })
 			if _, err := reagent.Find(id); err != nil && !own {
 				in.AtKey(in.Place(id), fault.CureOf(err), "%s", err.Error())
-				continue
 			}
 			var v float64
 			s.price(&v, "kg").read(in, entry{key: id, example: "60 EUR per kg"})
