@@ -36,7 +36,7 @@ func (t table) sourced(key, source, cure string) {
 		key, source = source, key
 	}
 	if !t.Has(key) && t.Has(source) {
-		t.AtKey(t.Place(source), cure, "%s stands without %s", source, key)
+		t.AtKey(t.Place(source), cure, "%s needs %s beside it", source, key)
 	}
 }
 
@@ -145,7 +145,7 @@ func parseWindow(text string) (short, long float64, err error) {
 	long, wrong := measure.ParseRatio(more)
 	switch {
 	case err != nil || wrong != nil || both != strings.HasPrefix(text, "-"):
-		return 0, 0, fault.Usagef("%s is no window", strict.Excerpt(text)).Try("%s", windowCure)
+		return 0, 0, fault.Usagef("%s is not a window", strict.Excerpt(text)).Try("%s", windowCure)
 	case short > mostShort || long > mostLong || short+long == 0:
 		return 0, 0, fault.Usagef("must be more than 0 %%, at most 90 %% shorter and at most 900 %% longer").Try("%s", windowCure)
 	}

@@ -38,7 +38,7 @@ func TestTableNotesEachFaultAtItsPlace(t *testing.T) {
 					t.Errorf("%s: %v %v", key, v, ok)
 				}
 			}
-		}, []string{"3:5 c must be a plain number, not text", "4:5 d is not over 0 and up to 10", "5:5 e is not a plain decimal number", "6:5 f is not over 0 and up to 10"}},
+		}, []string{"3:5 c must be a plain number, not text", "4:5 d must be more than 0 and at most 10", "5:5 e is not a plain decimal number", "6:5 f must be more than 0 and at most 10"}},
 		{"figure", "\"ä\" = \"1\"\nb = 3\nc = \"\"\n", func(r Table) {
 			for _, key := range []string{"ä", "b", "c", "none"} {
 				if _, ok := Figure(r, key, "3 g", func(string) (float64, error) { return 0, fault.Usagef("no").Try("yes") }); ok {

@@ -117,7 +117,7 @@ func (t Table) List(key string, most int, required, empty bool, cure string) (te
 func limits(v, low, high float64, above bool) (words string, within bool) {
 	between := "from %s to %s"
 	if above {
-		between = "over %s and up to %s"
+		between = "more than %s and at most %s"
 	}
 	words = fmt.Sprintf(between, measure.Plain(low), measure.Plain(high))
 	return words, v >= low && v <= high && !(above && v == low)
@@ -143,7 +143,7 @@ func (t Table) number(key, wanted string, low, high float64, above, whole, requi
 	case len(rest) > 0 && !bytes.ContainsAny(rest[:1], " \t\r\n,]}#"):
 		t.AtValue(t.Place(key), cure, "%s is not a plain decimal number", t.label(key))
 	case !within:
-		t.AtValue(t.Place(key), cure, "%s is not %s", t.label(key), words)
+		t.AtValue(t.Place(key), cure, "%s must be %s", t.label(key), words)
 	default:
 		return v, true
 	}
@@ -194,7 +194,7 @@ func Within[T ~float64](v T, low, high float64, above bool, unit string) error {
 	if within {
 		return nil
 	}
-	return fault.Usagef("not %s %s", words, unit).Try("write a figure %s %s; check the unit too", words, unit)
+	return fault.Usagef("must be %s %s", words, unit).Try("check the unit, and write a figure within these limits")
 }
 
 // Between adds limits, as [Within] has them, to a parse function of [Figure].
