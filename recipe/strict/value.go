@@ -132,7 +132,7 @@ func (t Table) number(key, wanted string, low, high float64, above, whole, requi
 		v, ok = n, !whole
 	}
 	words, within := limits(v, low, high, above)
-	cure := fmt.Sprintf("write %s = and %s %s, without quotes or unit", key, wanted, words)
+	cure := fmt.Sprintf("write %s = NUMBER, %s %s, without quotes or unit", key, wanted, words)
 	rest := bytes.TrimLeft(t.src.data[t.Place(key).val:], "+-.0123456789")
 	switch {
 	case !t.Has(key) && required:
