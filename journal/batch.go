@@ -146,7 +146,7 @@ func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, 
 		}
 		must(log.Check(entry))
 		need(entry.Pieces <= b.Made(),
-			fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
+			fault.Usagef("load %d has %d pieces and batch %s has only %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
 		tx.notAhead("entry", e.At)
 		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
 			must(tx.gate(b, e, e.By, withoutReview))

@@ -39,7 +39,7 @@ func (tx *Tx) find(ref string) *Batch {
 			return b
 		}
 	}
-	must(fault.Failuref("there is no batch that is not withdrawn").Try("plan one: hepar prepare RECIPE ... --save"))
+	must(fault.Failuref("the journal has no batch, or only withdrawn ones").Try("plan one: hepar prepare RECIPE ... --save"))
 	return nil
 }
 

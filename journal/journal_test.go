@@ -114,7 +114,7 @@ func TestLifeOfABatch(t *testing.T) {
 	}
 	batch(j.Withdraw("last", "entered twice", ""))
 	_, err = j.Get("last")
-	kind(t, err, fault.Failure, "no batch that is not withdrawn")
+	kind(t, err, fault.Failure, "no batch, or only withdrawn")
 }
 
 func TestGate(t *testing.T) {

@@ -264,7 +264,7 @@ func TestHostileLines(t *testing.T) {
 		"a huge number":         {edit(`"pieces":60`, `"pieces":1e999`), "pieces"},
 		"a control character":   {strings.ReplaceAll(first, "Saltholm", `Salt\u001b[2Jholm`), "control character"},
 		"a bidi mark":           {strings.ReplaceAll(first, "Saltholm", `Salt\u202eholm`), "control character"},
-		"a foreign id":          {strings.ReplaceAll(first, id, "01ARZ3NDEKTSV4RRFFQ69G5FAV"), "not of the time"},
+		"a foreign id":          {strings.ReplaceAll(first, id, "01ARZ3NDEKTSV4RRFFQ69G5FAV"), "does not match the time"},
 		"an id too late":        {edit(one["events"].([]any)[1].(map[string]any)["id"].(string), "7ZZZZZZZZZZZZZZZZZZZZZZZZZ"), "year"},
 		"the events of another": {edit(`"of":"`+id, `"of":"`+two["id"].(string)), "belongs to another batch"},
 		"an event twice":        {edit(one["events"].([]any)[1].(map[string]any)["id"].(string), one["events"].([]any)[0].(map[string]any)["id"].(string)), "twice"},

@@ -26,9 +26,9 @@ func badImmersed() []bad {
 		{"[dip]", "[dip]\n«x.y = 1", "x", "unknown key x in [dip]", ""},
 		{"[hazards]", "«[extra]\na = 1\n[hazards]", "[extra]", "unknown key extra in the recipe", ""},
 		// keys of other steps
-		{"note = \"keep moving\"", "«time = \"10 s\"", "time", "a step dip has no time", "a step dip may have: how, note"},
-		{"time = \"1 min\"", "«with = \"detergent\"", "with", "a step rinse has no with", "baths, running"},
-		{"how = \"beside the reference piece\"", "how = \"x\"\n«baths = 2", "baths", "a step inspect has no baths", ""},
+		{"note = \"keep moving\"", "«time = \"10 s\"", "time", "a dip step cannot have time", "it may have: how, note"},
+		{"time = \"1 min\"", "«with = \"detergent\"", "with", "a rinse step cannot have with", "baths, running"},
+		{"how = \"beside the reference piece\"", "how = \"x\"\n«baths = 2", "baths", "inspect step cannot have baths", ""},
 		// missing
 		{"substance     = \"ammonia\"\n", "", "[[bath.reagent]]", "[[bath.reagent]] 2 has no substance", "write substance"},
 		{"concentration = \"10 mL/L\"\n", "", "[[bath.reagent]]", "[[bath.reagent]] 2 has no concentration", "4.5 g/L"},
@@ -71,7 +71,7 @@ func badImmersed() []bad {
 		{"concentration = \"10 mL/L\"", "concentration = «\"-3 mL/L\"", "\"-3 mL/L\"", "negative", ""},
 		{"concentration = \"10 mL/L\"", "concentration = «\"1001 mL/L\"", "\"1001 mL/L\"", "must be more than 0 and at most 1000 mL/L", ""},
 		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"1201 g/L\"", "\"1201 g/L\"", "must be more than 0 and at most 1200 g/L", ""},
-		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"15 mL/L\"", "\"15 mL/L\"", "a volume of something solid", "weigh it"},
+		{"concentration = { at = \"15 g/L\", from = \"10 g/L\", to = \"20 g/L\" }", "concentration = «\"15 mL/L\"", "\"15 mL/L\"", "a solid is not measured by volume here", "weigh it"},
 		{"\"10 mL/L\"", "{ at = \"10 mL/L\", to = «\"12 g/L\" }", "\"12 g/L\"", "g/L here and mL/L before it", ""},
 		{"\nwater = \"60 C\"", "\nwater = «\"60\"", "\"60\"", "water: ", ""},
 		{"water = \"60 C\"", "water = «\"60 s\"", "\"60 s\"", "is a time", ""},
@@ -144,7 +144,7 @@ func badImmersed() []bad {
 		{"[hazards]", "[[step]]\ndo = «\"dip\"\n[hazards]", "\"dip\"", "more than one step dip", ""},
 		{"do   = \"dip\"", "do   = «\"coat\"", "\"coat\"", "a recipe of kind immersed has no step coat", ""},
 		{"[dip]", "[[bath.reagent]]\nsubstance = «\"ammonia\"\nconcentration = \"1 mL/L\"\n[dip]", "\"ammonia\"", "ammonia is in this bath twice", ""},
-		{"do   = \"degrease\"\nwith = \"detergent\"", "do   = \"degrease\"\n«concentration = \"2 g/L\"", "concentration", "this step has no with", ""},
+		{"do   = \"degrease\"\nwith = \"detergent\"", "do   = \"degrease\"\n«concentration = \"2 g/L\"", "concentration", "names no substance", ""},
 		// syntax
 		{"revision = 3", "revision = 3 «4", "revision = 3 4", "not valid TOML", ""},
 		{"dips    = 2", "dips    = 2\n«dips = 3", "dips = 3", "not valid TOML", "remove one of the two"},

@@ -88,7 +88,7 @@ func (t table) declared(r *Recipe) {
 			}
 		}
 		for _, m := range reagent.Misspelt(x.words) {
-			x.in.AtText(x.at, m.Name, m.Offset, "write "+m.Near+", or another word", "%s: %s is no name of a substance: do you mean %s?", x.key, strict.Excerpt(m.Name), m.Near)
+			x.in.AtText(x.at, m.Name, m.Offset, "write "+m.Near+", or another word", "%s: %s is not the name of a substance: do you mean %s?", x.key, strict.Excerpt(m.Name), m.Near)
 		}
 	}
 }

@@ -57,7 +57,7 @@ func (t table) subs(key, name string) []table {
 }
 
 func fileKind() strict.Kind {
-	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "list the recipes: hepar recipe list",
+	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "see that the name is right; hepar recipe new NAME makes a file to fill in",
 		Further: "begin another step with [[step]]"}
 }
 

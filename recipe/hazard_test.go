@@ -79,7 +79,7 @@ func TestBannedSubstances(t *testing.T) {
 	} {
 		text, line := bathOf("copper-sulfate", id)
 		_, findings := Decode("old.toml", []byte(text))
-		if len(findings) != 1 || !findings[0].Refused || findings[0].Line != line || !strings.Contains(findings[0].What, "may be in no recipe: ") {
+		if len(findings) != 1 || !findings[0].Refused || findings[0].Line != line || !strings.Contains(findings[0].What, "must not be in a recipe: ") {
 			t.Errorf("%s\n%s", id, report(findings))
 		}
 		// in a step as well

@@ -57,8 +57,8 @@ func (t table) step() Step {
 	for _, key := range all {
 		if t.Has(key) && !slices.Contains(may, key) {
 			elsewhere = append(elsewhere, key)
-			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; a step %s may have: %s", s.Do, strings.Join(may, ", ")),
-				"a step %s has no %s", s.Do, key)
+			t.AtKey(t.Place(key), fmt.Sprintf("remove it, or put it under note; it may have: %s", strings.Join(may, ", ")),
+				"a %s step cannot have %s", s.Do, key)
 		}
 	}
 	t.Only(slices.Concat([]string{"do"}, may, elsewhere)...)
@@ -72,7 +72,7 @@ func (t table) step() Step {
 	s.WarnsOf = t.warnsOf()
 	s.With = t.substance("with", false)
 	if t.Has("concentration") && !t.Has("with") {
-		t.AtKey(t.Place("concentration"), "name the substance: with = \"...\"", "concentration of what? this step has no with")
+		t.AtKey(t.Place("concentration"), "name the substance: with = \"...\"", "this step has a concentration and names no substance")
 	}
 	s.Concentration = t.concentration(s.With, "", "")
 	s.Water, s.HasWater = t.celsius("water", "")

@@ -18,7 +18,7 @@ func (t table) substance(key string, required bool) string {
 	}
 	_, err := reagent.Find(id)
 	if why, banned := reagent.Refused(id); banned {
-		t.AtValue(t.Place(key), "choose a recipe without it; there is no flag that lets it through", "%s may be in no recipe: %s", strict.Excerpt(id), why).Refused = true
+		t.AtValue(t.Place(key), "choose a recipe without it; there is no flag that lets it through", "%s must not be in a recipe: %s", strict.Excerpt(id), why).Refused = true
 		return ""
 	}
 	if err != nil {
@@ -103,7 +103,7 @@ func perLiter(text string, jar *reagent.Form) (measure.Concentration, error) {
 			if ml, err := q.In("mL/L"); err == nil && jar.BulkDensity > 0 {
 				cure = fmt.Sprintf("weigh it: poured loose this is about %s g/L, give or take 15 %%; where books differ, write from and to", measure.Figures(ml.Number*float64(jar.BulkDensity), 2))
 			}
-			return none, fault.Usagef("a volume of something solid").Try("%s", cure)
+			return none, fault.Usagef("a solid is not measured by volume here").Try("%s", cure)
 		}
 		q, err = q.In("mL/L")
 		return measure.Concentration{PerL: q.Number, ByVolume: true}, err

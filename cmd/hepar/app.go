@@ -53,8 +53,8 @@ var commands = []named{
 	{"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
 }
 
-// newApp returns the command line. Where it begins with the name of a command, that is the only one:
-// making all of them takes longer than many a command runs.
+// newApp returns the program. If args begin with the name of a command, it makes only that one:
+// to make all of them takes longer than most commands run.
 func newApp(e *env, args []string) *cli.App {
 	cli.HelpPrinter = printHelpPage
 	app := &cli.App{

@@ -38,7 +38,7 @@ func runBench(p *place) error {
 	if c.IsSet("listen") {
 		ip := net.ParseIP(c.String("listen"))
 		refuse(ip == nil || ip.IsUnspecified() || ip.IsMulticast(),
-			fault.Usagef("%q is no address of one network", measure.Clean(c.String("listen"))).At("--listen").
+			fault.Usagef("%q is not the address of one machine", measure.Clean(c.String("listen"))).At("--listen").
 				Try("write the address of this machine in the workshop's network, such as 192.168.1.20"))
 		if host = ip.String(); !ip.IsLoopback() {
 			code = rand.Text()[:8]
@@ -47,7 +47,7 @@ func runBench(p *place) error {
 	address := net.JoinHostPort(host, fmt.Sprint(port))
 	listener, err := net.Listen("tcp", address)
 	refuse(err != nil,
-		fault.Failuref("%s cannot be listened on", address).Because(err).Try("choose another --port, or the address of this machine with --listen"))
+		fault.Failuref("hepar cannot listen on %s", address).Because(err).Try("choose another --port, or the address of this machine with --listen"))
 	hosts := []string{address}
 	if host == "127.0.0.1" {
 		hosts = append(hosts, fmt.Sprintf("localhost:%d", port))

@@ -11,7 +11,7 @@ import (
 
 func convertCommand(e *env) *cli.Command {
 	return command("convert QUANTITY UNIT", "convert a quantity to another unit",
-		bare(2, 2, "a quantity and a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }))
+		bare(2, 2, "a quantity or a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }))
 }
 
 func runConvert(e *env, from, to string) error {

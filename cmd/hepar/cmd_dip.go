@@ -158,7 +158,7 @@ func answer(e *env, b *bench.Bench, s run.Step, text string) {
 func dipLine(e *env, b *bench.Bench, s run.Step) {
 	if s.Open != nil {
 		fault.Check(fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
-			Try("write out and its time, out 12s, or undo where it never went in"))
+			Try("write out and its time, out 12s, or undo if it never went in"))
 	}
 	fault.Check(b.Write(b.Of(run.In, s.Load, s.Pieces, s.Time)))
 	fault.Check(b.Write(b.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time))))
@@ -188,7 +188,7 @@ type doneLoad struct{ number, time, at, pieces, where string }
 // one figure for all.
 func doneLoads(p *place, b *bench.Bench) (loads []run.Entry) {
 	one, given, of := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), max(len(b.Sheet.Loads), 1)
-	refuse(one && given, fault.Usagef("--load says each load by itself, --time and --temperature all at once").Try("use the one or the other"))
+	refuse(one && given, fault.Usagef("--load is for one load, --time and --temperature are for all of them").Try("leave out --load, or leave out the other two"))
 	if b.Sheet.Coats != nil {
 		of = max(b.Sheet.Coats.Number, 1)
 	}
@@ -253,7 +253,7 @@ func loadTable(e *env, file string) (out []doneLoad) {
 		column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i + 1
 	}
 	refuse(err != nil || column["load"] == 0 || len(rows) < 2,
-		fault.Usagef("%s is no table of loads", measure.Clean(file)).At("--loads").Because(err).
+		fault.Usagef("%s is not a table of loads", measure.Clean(file)).At("--loads").Because(err).
 			Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
 	for i, row := range rows[1:] {
 		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }

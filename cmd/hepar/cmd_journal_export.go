@@ -45,7 +45,7 @@ func export(p *place, schema string, none string, write func(format string) erro
 	fault.Check(oneOf(p.Context, "format", "a format", journal.CSV, journal.JSONLines))
 	format := cmp.Or(p.String("format"), journal.CSV)
 	refuse(p.json && p.IsSet("format") && format != journal.JSONLines,
-		fault.Usagef("--format csv contradicts --json").At("--format").Try("leave one of the two out"))
+		fault.Usagef("csv contradicts --json").At("--format").Try("leave one of the two out"))
 	return p.ifKept(none, func() error { return write(either(p.json, journal.JSONLines, format)) })
 }
 

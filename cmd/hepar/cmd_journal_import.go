@@ -30,7 +30,7 @@ func journalImport(e *env) *cli.Command {
 		text("mapping", "the file that says what the columns of a sheet are"),
 		yes("template", "print a mapping to begin with"),
 		yes("dry-run", "say what would happen, and change nothing"),
-		yes("keep-here", "if a batch is another here and in the file, leave it as it is here"),
+		yes("keep-here", "if a batch differs here and in the file, keep it as it is here"),
 		text("errors", "list at most this many errors; 100 if not given"),
 		text("by", "who imports them"))
 }
@@ -47,7 +47,7 @@ func runImport(p *place) error {
 	in := source(p.env, name)
 	defer in.Close()
 	refuse(o.Format == "",
-		fault.Usagef("--format is required: the name %s does not tell it", measure.Clean(name)).
+		fault.Usagef("--format is required: the name %s does not show it", measure.Clean(name)).
 			Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
 	o.Progress = p.progress("rows read")
 	report, err := p.journal.Import(in, o)

@@ -110,7 +110,7 @@ func printSalvage(e *env, r journal.SalvageReport) {
 		e.say("%s\n", e.heading("WHAT IS LOST"))
 		t := table{right: []bool{false, true}}
 		t.add("events", when(r.TailLost, "at least ")+fmt.Sprint(r.LostEvents))
-		t.add("batches, containers and texts of which something is lost", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
+		t.add("batches, containers and texts with losses", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
 		t.write(e.out, "  ")
 	}
 	e.putIn(e.amber, "  ! ", when(r.TailLost, "events after the last one may be lost as well: it cannot be told"))

@@ -130,7 +130,7 @@ func filterFrom(p *place) journal.Filter {
 	}
 	fault.Must(f.Clean())
 	refuse(c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
-		fault.Usagef("it asks for another order than --sort %s", f.Sort).At("--oldest").
+		fault.Usagef("it contradicts --sort %s", f.Sort).At("--oldest").
 			Try("leave one of the two out; --reverse turns any order round"))
 	f.From, f.To = dateSpan(p, "from", "to")
 	f.Since, f.Until = dateSpan(p, "logged-from", "logged-to")
@@ -148,7 +148,7 @@ func dateSpan(p *place, first, last string) (begins, ends time.Time) {
 	parse := func(text string) (period, error) { return parsePeriod(text, p.now()) }
 	fault.Check(cmp.Or(take(p.Context, first, parse, &a), take(p.Context, last, parse, &b)))
 	refuse(!a.begins.IsZero() && !b.ends.IsZero() && !a.begins.Before(b.ends),
-		fault.Usagef("it lies after --%s", last).At("--"+first).Try("put the earlier day at --%s", first))
+		fault.Usagef("it is after --%s", last).At("--"+first).Try("put the earlier day at --%s", first))
 	return a.begins, b.ends
 }
 
@@ -175,7 +175,7 @@ func runSum(p *place) error {
 	f := filterFrom(p)
 	per := p.String("per")
 	refuse(p.IsSet("per") && !slices.Contains(journal.Pers(), per),
-		fault.Usagef("a sum cannot be by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))
+		fault.Usagef("the journal has no sum by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))
 	return p.ifKept(noBatchesYet, func() error {
 		groups, err := p.journal.Sum(f, per)
 		t := table{head: []string{cmp.Or(per, "all"), "batches", "good", "rework", "reject", "missing", "yield", "bath", "dip"},

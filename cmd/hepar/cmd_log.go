@@ -26,7 +26,7 @@ func logCommand(e *env) *cli.Command {
 			text("alloy", "the metal, where there is no saved sheet"),
 			text("by", "who did it"),
 			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
-			many("of-load", "CAUSE=LOAD, of which load the pieces with a cause are; may be given again"),
+			many("of-load", "CAUSE=LOAD, the load of the pieces with that cause; may be given again"),
 			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
 		}, resultFlags()...)...)
 }
@@ -76,7 +76,7 @@ func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
 		cause, number, _ := strings.Cut(pair, "=")
 		n, err := measure.ParseCount(strings.TrimSpace(number), 1, job.MostPieces)
 		if err != nil || causes[cause] == 0 {
-			return nil, fault.Usagef("%q is not one of the causes with a load", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
+			return nil, fault.Usagef("%q is not CAUSE=LOAD with a cause that --cause names", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
 		}
 		loads[cause] = n
 	}

@@ -244,7 +244,7 @@ func safetyFlags() []cli.Flag {
 		text("air-changes", "NUMBER: air changes an hour, as measured"),
 		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
 		text("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
-		text("meter", "PPM: where the gas meter, tested today, gives alarm"),
+		text("meter", "PPM: where the gas meter, tested today, gives the alarm"),
 		text("second", "NAME: the second person, within call"),
 		text("sds", "DATE: of the data sheet that was read, 2025-04-30"),
 		text("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", ")),
@@ -322,7 +322,7 @@ func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) {
 	for _, f := range words(flags) {
 		is := known[f]
 		refuse(is == nil,
-			fault.Usagef("%q is not known about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
+			fault.Usagef("%q is not a word about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
 		*is = true
 	}
 	sub.Persons = append(sub.Persons, person)

@@ -21,7 +21,7 @@ func TestReviewIsAsked(t *testing.T) {
 		asked, stops      int
 	}{
 		{"nothing confirmed", "Ilse Tamm\n\n\n", "", safety.Answers{}, 3, 0},
-		{"all typed", "Ilse Tamm\ny\nwindow\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n10,5\n", `"window" is no word`, safety.Answers{}, 10, 0},
+		{"all typed", "Ilse Tamm\ny\nwindow\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n10,5\n", `"window" is not a word`, safety.Answers{}, 10, 0},
 		{"named before", "Ilse Tamm\ny\ny\ny\ny\n10.5\n", "outdoors: hood", named, 5, 0},
 		{"too sour", "Ilse Tamm\ny\ny\ny\ny\n8,2\n", "", named, 5, 1},
 	} {

@@ -125,7 +125,7 @@ func forShelf(e *env, substance string) {
 	e.tell("note: ", when(err != nil, fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
 	refuse(what.Banned != "",
 		fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).
-			Try("have it taken away by those who may; the program keeps no stock of it"))
+			Try("have a licensed collector take it away; hepar keeps no stock of it"))
 }
 
 // amountFrom reads a mass in g or a volume in mL.

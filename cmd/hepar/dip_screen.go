@@ -458,7 +458,7 @@ func (s *dipScreen) lines() []string {
 	return append(body[:height-1], clip(foot, width))
 }
 
-// clock is a time as it stands there large.
+// clock writes a time for the large digits.
 func clock(t measure.Seconds) string {
 	return either(t <= 120, fmt.Sprintf("%d s", int(t)), fmt.Sprintf("%d:%02d", int(t)/60, int(t)%60))
 }

@@ -114,14 +114,14 @@ func (o *Order) check() error {
 	}
 	switch n := o.count(); {
 	case n > job.MostPieces:
-		return fault.Usagef("%d pieces in all", n).At("--kind").Try("give at most %d", job.MostPieces)
+		return fault.Usagef("%d pieces in all are too many", n).At("--kind").Try("give at most %d", job.MostPieces)
 	case o.PerLoad < 0 || o.PerLoad > job.MostPieces:
-		return fault.Usagef("%d pieces per load", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
+		return fault.Usagef("a load cannot have %d pieces", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
 	case o.PerLoad > 0 && o.PerLoad < o.Group:
 		return fault.Usagef("sets of %d do not fit loads of %d", o.Group, o.PerLoad).At("--group").
 			Try("raise --per-load to %d or more, or lower --group", o.Group)
 	case !(o.Volume >= 0 && o.Volume <= 1000):
-		return fault.Usagef("a bath of %s", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
+		return fault.Usagef("a bath of %s is out of range", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
 	case o.Have > 0 && o.Volume > 0:
 		return fault.Usagef("both --have and --volume are given").At("--have").
 			Try("give one: --have finds the volume that the reagent makes")
@@ -137,11 +137,11 @@ func (o *Order) checkKind(k job.Kind) error {
 	}
 	switch alloy := k.Piece.Alloy.Name; {
 	case o.Group < 1 || o.Group > 1000:
-		return fault.Usagef("sets of %d", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
+		return fault.Usagef("a set cannot have %d pieces", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
 	case k.Pieces < 1 || k.Pieces > job.MostPieces:
-		return fault.Usagef("%d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", job.MostPieces)
+		return fault.Usagef("a batch cannot have %d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", job.MostPieces)
 	case k.Spares < 0 || k.Spares > k.Pieces+1000:
-		return fault.Usagef("%d spares%s", k.Spares, of).At(spares).Try("give a whole number, not more than the pieces")
+		return fault.Usagef("a batch cannot have %d spares%s", k.Spares, of).At(spares).Try("give a whole number that is not more than the pieces")
 	case k.Count()%o.Group != 0:
 		return fault.Usagef("%d pieces and %d spares%s do not divide into sets of %d", k.Pieces, k.Spares, of, o.Group).At("--group").
 			Try("order a multiple of %d, for instance %d spares", o.Group, k.Spares+o.Group-k.Count()%o.Group)
@@ -169,13 +169,13 @@ func (o *Order) checkSupplies() error {
 		switch all := strings.Join(ids, ", "); {
 		case slices.Contains(ids, id):
 		case id == "":
-			return fault.Usagef("%s weighs %d reagents, and no one is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
+			return fault.Usagef("%s weighs %d reagents, and none is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one you mean: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
 		default:
-			return fault.Usagef("%s weighs no %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
+			return fault.Usagef("%s does not weigh %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
 		}
 	}
 	if g := o.Shop.ReadabilityG; o.Shop.Known["balance"] && !(g > 0 && g <= MostReadabilityG) {
-		return fault.Usagef("a balance that reads %s", measure.Metric.Mass(g)).At("--balance").Try("give the smallest step it shows, such as 0.1 g")
+		return fault.Usagef("a balance that reads to %s is out of range", measure.Metric.Mass(g)).At("--balance").Try("give the smallest step it shows, such as 0.1 g")
 	}
 	return nil
 }

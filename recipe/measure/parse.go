@@ -192,7 +192,7 @@ func ParseCount(text string, lo, hi int) (int, error) {
 	}
 	n, err := strconv.Atoi(plain)
 	if err != nil || n < lo || n > hi {
-		return cure(fault.Usagef("%s is not from %d to %d", quote(text), lo, hi))
+		return cure(fault.Usagef("%s must be from %d to %d", quote(text), lo, hi))
 	}
 	return n, nil
 }

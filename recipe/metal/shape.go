@@ -213,7 +213,7 @@ func (d Dimensions) given() (list []string) {
 // check refuses figures that are no sizes and those that do not belong to the shape.
 func (d Dimensions) check(f form) error {
 	if r := d.Relief; r != 0 && (math.IsNaN(r) || r < leastRelief || r > mostRelief) {
-		return fault.Usagef("a relief of %v is not between %d and %d", r, leastRelief, mostRelief).At("--relief").
+		return fault.Usagef("the relief must be from %[2]d to %[3]d, not %[1]v", r, leastRelief, mostRelief).At("--relief").
 			Try("enter the area of the textured face divided by that of a flat one, such as 1.15; leave it out for smooth pieces")
 	}
 	var foreign []string
@@ -240,7 +240,7 @@ func (d Dimensions) check(f form) error {
 	if len(foreign) == 0 {
 		return nil
 	}
-	err := fault.Usagef("not for a %s", f.noun).At(strings.Join(foreign, ", "))
+	err := fault.Usagef("%s cannot belong to a %s", andList(foreign), f.noun)
 	takes := fmt.Sprintf("a %s takes %s", f.noun, andList(f.takes))
 	var others []string
 	for _, other := range forms {
@@ -249,7 +249,7 @@ func (d Dimensions) check(f form) error {
 		}
 	}
 	if len(others) > 0 {
-		return err.Try("leave it out (%s), or use --shape %s", takes, orList(others))
+		return err.Try("leave out what does not belong (%s), or use --shape %s", takes, orList(others))
 	}
-	return err.Try("leave it out; %s", takes)
+	return err.Try("leave out what does not belong; %s", takes)
 }

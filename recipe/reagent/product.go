@@ -57,7 +57,7 @@ func ParseCodes(text string) ([]string, error) {
 	form := regexp.MustCompile(`^(H[2-4]\d\d[A-Za-z]{0,2}|EUH\d{3}[A-Za-z]?)$`)
 	for _, code := range codes {
 		if !form.MatchString(code) {
-			return nil, fault.Usagef("%.60q is no hazard code", code).Try(`copy them from section 2 of the SDS, as in "H225 H319"`)
+			return nil, fault.Usagef("%.60q is not a hazard code", code).Try(`copy them from section 2 of the SDS, as in "H225 H319"`)
 		}
 	}
 	return codes, nil
@@ -70,10 +70,10 @@ func ParseCodes(text string) ([]string, error) {
 func (p Product) Substance() (s Substance, err error) {
 	id := plain(p.Name, "-")
 	if id == "" || len(words(p.Name)) > 6 {
-		return s, fault.Usagef("%.60q is no name of a product", p.Name).Try("write up to six words, as on the label")
+		return s, fault.Usagef("%.60q is not the name of a product", p.Name).Try("write up to six words, as on the label")
 	}
 	if why, banned := Refused(p.Name); banned {
-		return s, fault.Usagef("%s may be in no recipe: %.60s", p.Name, why).Try("choose a recipe without it")
+		return s, fault.Usagef("%s must not be in a recipe: %.60s", p.Name, why).Try("choose a recipe without it")
 	}
 	if known, err := Called(p.Name); err == nil {
 		return s, fault.Usagef("%.60q is a name of %s already", p.Name, known).Try("use %s in recipes and take this table away", known)
@@ -87,7 +87,7 @@ func (p Product) Substance() (s Substance, err error) {
 	for _, word := range p.Families {
 		g := Group(strings.ToLower(word))
 		if !slices.Contains(known, string(g)) {
-			return s, fault.Usagef("%.60q is no family", word).Try("write one or more of: %s", strings.Join(known, ", "))
+			return s, fault.Usagef("%.60q is not a family", word).Try("write one or more of: %s", strings.Join(known, ", "))
 		}
 		s.Groups = append(s.Groups, g)
 	}
@@ -122,7 +122,7 @@ func (s Substance) agree() error {
 	}
 	for _, g := range []Group{Sulfide, Hypochlorite, Thiosulfate, Carbonate} {
 		if s.In(g) && s.GasWithAcid == "" {
-			return fault.Usagef("a %s without the gas that acid frees from it", g).Try(`write gas_with_acid = "hydrogen sulfide", or the gas that section 10 of the SDS names`)
+			return fault.Usagef("a %s needs the gas that acid frees from it", g).Try(`write gas_with_acid = "hydrogen sulfide", or the gas that section 10 of the SDS names`)
 		}
 	}
 	return nil

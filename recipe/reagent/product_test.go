@@ -27,17 +27,17 @@ func TestProducts(t *testing.T) {
 		cure   string
 	}{
 		{func(p *reagent.Product) { p.Name = "Vinegar" }, "is a name of acetic-acid", "use acetic-acid"},
-		{func(p *reagent.Product) { p.Name = "sodium cyanide solution" }, "may be in no recipe", "without it"},
-		{func(p *reagent.Product) { p.Name = "---" }, "no name", "label"},
-		{func(p *reagent.Product) { p.Families = []string{"varnish"} }, "no family", "solvent"},
-		{func(p *reagent.Product) { p.Families = []string{"cyanide"} }, "no family", "solvent"},
+		{func(p *reagent.Product) { p.Name = "sodium cyanide solution" }, "must not be in a recipe", "without it"},
+		{func(p *reagent.Product) { p.Name = "---" }, "not the name", "label"},
+		{func(p *reagent.Product) { p.Families = []string{"varnish"} }, "not a family", "solvent"},
+		{func(p *reagent.Product) { p.Families = []string{"cyanide"} }, "not a family", "solvent"},
 		{func(p *reagent.Product) { p.Families = []string{"neutral"} }, "H225 says that it burns", "fuel"},
 		{func(p *reagent.Product) { p.Families = []string{"neutral", "solvent"} }, "neutral and", "stands alone"},
 		{func(p *reagent.Product) { p.Codes = []string{"H272"} }, "feeds a fire", "oxidizer"},
 		{func(p *reagent.Product) { p.Codes = []string{"EUH031"} }, "poisonous gas", "sulfide"},
 		{func(p *reagent.Product) { p.Codes = []string{"H330"} }, "kill", "without it"},
 		{func(p *reagent.Product) { p.Codes = []string{"H260"} }, "water", "without it"},
-		{func(p *reagent.Product) { p.Families, p.Codes = []string{"sulfide"}, nil }, "without the gas", "gas_with_acid"},
+		{func(p *reagent.Product) { p.Families, p.Codes = []string{"sulfide"}, nil }, "needs the gas", "gas_with_acid"},
 	} {
 		p := lacquer
 		bad.change(&p)

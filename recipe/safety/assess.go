@@ -222,11 +222,11 @@ func (s Subject) check() error {
 	}{
 		{float64(s.MetalArea), math.MaxFloat64, "the metal area is not an amount: %v cm2", "give the area of the whole batch, or leave it out"},
 		{float64(s.Bath), math.MaxFloat64, "the bath is not an amount: %v L", "give the volume of the bath, or leave it out"},
-		{s.PH, 14, "there is no pH of %v", "give the pH of the bath at working temperature, above 0 and up to 14, or leave it out"},
-		{float64(s.BathC), 100, "a bath of %v C", "give the temperature of the bath from 0 to 100 C, or leave it out"},
-		{s.SurfaceCM2, 1e6, "a bath with a surface of %v cm2", "give the surface open to the air, or leave it out"},
-		{s.DragOutMLM2, 1e4, "%v mL/m2 clinging to the pieces", "give 10 to 1000 mL/m2, or leave it out"},
-		{s.MeterPPM, 1000, "a gas meter does not give alarm at %v ppm", "give what it is set to, such as 5"},
+		{s.PH, 14, "the pH cannot be %v", "give the pH of the bath at working temperature, more than 0 and at most 14, or leave it out"},
+		{float64(s.BathC), 100, "a bath of %v C is out of range", "give the temperature of the bath from 0 to 100 C, or leave it out"},
+		{s.SurfaceCM2, 1e6, "a bath surface of %v cm2 is out of range", "give the surface open to the air, or leave it out"},
+		{s.DragOutMLM2, 1e4, "%v mL/m2 clinging to the pieces is out of range", "give 10 to 1000 mL/m2, or leave it out"},
+		{s.MeterPPM, 1000, "a gas meter cannot give the alarm at %v ppm", "give what it is set to, such as 5"},
 	} {
 		if !(x.value >= 0 && x.value <= x.most) {
 			return fault.Usagef(x.what, x.value).Try("%s", x.cure)
@@ -237,11 +237,11 @@ func (s Subject) check() error {
 		return err
 	}
 	if s.Capture == "outdoors" && s.Room.VolumeM3 > 0 && !s.Room.Outdoors {
-		return fault.Usagef("capture outdoors, and a room of %v m3", s.Room.VolumeM3).Try("say --room outdoors, or which capture there is in the room: hood or slot")
+		return fault.Usagef("capture is outdoors and the room has %v m3", s.Room.VolumeM3).Try("say --room outdoors, or which capture there is in the room: hood or slot")
 	}
 	for _, a := range slices.Concat(s.Reagents, s.Plan) {
 		if !(a.Shown >= 0 && a.Shown <= math.MaxFloat64) {
-			return fault.Usagef("%v %s of %s is no amount", a.Shown, a.Unit(), plain(a.Substance.ID)).Try("give what goes into the bath, or leave it out")
+			return fault.Usagef("%v %s of %s is not an amount", a.Shown, a.Unit(), plain(a.Substance.ID)).Try("give what goes into the bath, or leave it out")
 		}
 	}
 	return nil

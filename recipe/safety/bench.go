@@ -134,7 +134,7 @@ func checkWords(words, known []string, what, more string) error {
 		if word == "" || slices.Contains(known, singular(word)) {
 			continue
 		}
-		return fault.Usagef("%.40q is no %s", plain(word), what).Try("%swrite %s%s", strict.Meant(strings.TrimSpace(word), known), strings.Join(known, ", "), more)
+		return fault.Usagef("%.40q is not a %s", plain(word), what).Try("%swrite %s%s", strict.Meant(strings.TrimSpace(word), known), strings.Join(known, ", "), more)
 	}
 	return nil
 }

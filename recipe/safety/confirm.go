@@ -130,7 +130,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	number := func(high float64, to *float64, like string) error {
 		x, err := measure.ParseRatio(strings.Replace(strings.TrimSuffix(strings.TrimSuffix(text, "ppm"), " "), ",", ".", 1))
 		if err != nil || strings.ContainsAny(text, "%:") || !(x > 0 && x <= high) {
-			return fault.Usagef("%.40q is not a number above 0 and up to %g", text, high).Try("write a plain number such as %s", like)
+			return fault.Usagef("%.40q must be a number that is more than 0 and at most %g", text, high).Try("write a plain number such as %s", like)
 		}
 		*to = x
 		return nil
@@ -147,13 +147,13 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 		a.Capture = strings.ToLower(text)
 	case "second":
 		if len([]rune(text)) < 2 || slices.Contains([]string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a"}, strings.ToLower(text)) {
-			return fault.Usagef("%q is nobody", text).Try("write the name of a person who stays within call; without one this work waits")
+			return fault.Usagef("%q is not the name of a person", text).Try("write the name of a person who stays within call; without one this work waits")
 		}
 		a.Second = text
 	case "sds":
 		day, err := time.Parse(time.DateOnly, text)
 		if err != nil || day.Year() < 1990 || day.After(today) {
-			return fault.Usagef("%.40q is not the day of a data sheet, from 1990 to today", text).Try("write it as 2025-04-30, as it stands on the sheet")
+			return fault.Usagef("%.40q must be the day of a data sheet, from 1990 to today", text).Try("write it as 2025-04-30, as on the sheet")
 		}
 		a.SDS = text
 	}

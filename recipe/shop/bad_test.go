@@ -84,7 +84,7 @@ func badLines() []bad {
 		// hands, drain, minutes
 		{"seconds_per_piece = 3", "seconds_per_piece = «\"3 s\"", "seconds_per_piece must be a plain number, not text", "without quotes"},
 		{"seconds_per_piece = 3", "seconds_per_piece = «61", "seconds_per_piece must be more than 0 and at most 60", ""},
-		{"\"plate:500W\"", "«\"oven\"", "is no way to heat", "kettle"},
+		{"\"plate:500W\"", "«\"oven\"", "is not a way to heat", "kettle"},
 		{"air_speed = 0.4", "air_speed = «6", "air_speed must be from 0 to 5", ""},
 		{"\"token-24\"", "«\"token 24\"", "holds a space", "token-24"},
 		{"vessel   = \"tub\"", "«vesel   = \"tub\"", "vesel", "vessel"},

@@ -31,7 +31,7 @@ func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) e
 	}
 	size, _, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil || size.Width < 1 || size.Height < 1 || size.Width*size.Height > mostPixels {
-		return fault.Usagef("that is no picture that can be kept").Try("send a JPEG or PNG of 40 megapixels at the most")
+		return fault.Usagef("that is not a picture hepar can keep").Try("send a JPEG or PNG of 40 megapixels at the most")
 	}
 	picture, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {

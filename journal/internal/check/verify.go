@@ -141,7 +141,7 @@ func (v *verifier) run() {
 	v.index()
 	for b, left := range v.booked {
 		if record.Tidy(left) != 0 && !v.broken && v.tx.HasContainer(b.container) {
-			v.wrong("container "+b.container.String(), "what was booked off it is not what batches took from it")
+			v.wrong("container "+b.container.String(), "the amounts booked off it do not agree with the batches that took them")
 		}
 	}
 	for sum := range v.tx.Blobs() {
@@ -207,7 +207,7 @@ func (v *verifier) unlisted(e *record.Event) {
 	switch {
 	case !e.Of.IsZero():
 		if !v.broken {
-			v.add(where, "it stands in no list of a batch or a container")
+			v.add(where, "it is missing in the lists of the batches and containers")
 		}
 	case e.Kind != record.TakenOver && e.Kind != record.Salvaged:
 		v.newer(where, "an event of the kind %q", e.Kind)
@@ -243,7 +243,7 @@ func (v *verifier) replay(where string, id record.ID, stock bool) {
 	events := v.tx.EventsOf(id, stock)
 	for _, e := range events { // of which each stands in one list
 		if e.Seq >= uint64(len(v.listed)) || v.listed[e.Seq] {
-			fault.Check(fmt.Errorf("event %d stands in two lists, or behind the last", e.Seq))
+			fault.Check(fmt.Errorf("event %d is in two lists, or comes after the last event", e.Seq))
 		}
 		v.listed[e.Seq] = true
 		if v.read++; v.watch != nil && v.read%watchEvery == 0 {

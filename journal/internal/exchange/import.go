@@ -29,14 +29,14 @@ type ImportOptions struct {
 	Mapping  *Mapping       // of a Sheet; see ReadMapping
 	Source   string         // what the file is called; kept with what is taken over
 	DryRun   bool           // find out what would happen, and change nothing
-	KeepHere bool           // if a batch is another here and in the file, leave it as it is here and take the rest
+	KeepHere bool           // if a batch differs here and in the file, keep it as it is here and take the rest
 	By       string         // who does it
 	Progress func(done int) // told the number of rows or batches looked at from time to time; may be nil
 	Max      int            // the most errors and conflicts listed; 0 means 100
 }
 
 // Import reads batches from r and takes over those that are not here: all of them, or none
-// if a row is wrong or a batch is another here and in the file. The error then says how many,
+// if a row is wrong or a batch differs here and in the file. The error then says how many,
 // and the report which. What is here is known by its id; the same file twice changes nothing.
 // The error is of kind fault.Busy if somebody wrote to the journal meanwhile. Memory stays
 // bounded, whatever is in the file.
@@ -210,7 +210,7 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	if e.stock {
 		same = new(int) // is not told
 	}
-	need(e.stock && !tx.Has(e.id) || !e.stock && !tx.HasContainer(e.id), fault.Failuref("its id is that of something else here"))
+	need(e.stock && !tx.Has(e.id) || !e.stock && !tx.HasContainer(e.id), fault.Failuref("its id belongs to something else here"))
 	here := tx.EventsOf(e.id, e.stock)
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {

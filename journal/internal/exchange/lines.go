@@ -58,12 +58,12 @@ func (e *entry) fromLine(line []byte, texts recipes) {
 	made := fits(e.id, e.stock, e.events)
 	if b, ok := made.(*record.Batch); ok {
 		if b.Text = said.Text; b.Text != "" {
-			need(e.brings(b.TextSHA, []byte(b.Text)), fault.Usagef("the text of the recipe is not the one of which recipe_sha256 is the digest"))
+			need(e.brings(b.TextSHA, []byte(b.Text)), fault.Usagef("the text of the recipe does not match recipe_sha256"))
 			fault.Check(texts.check(&b.Plan, []byte(b.Text)))
 		}
 		if sheet := keys["sheet"]; sheet != nil {
 			need(len(sheet) <= record.MaxSheet && e.brings(b.SheetSHA, sheet),
-				fault.Usagef("the sheet is not the one of which sheet_sha256 is the digest"))
+				fault.Usagef("the sheet does not match sheet_sha256"))
 			delete(keys, "sheet")
 		}
 	}
@@ -110,7 +110,7 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) {
 		if key == "number" && got != value {
 			got = bare(fmt.Sprint(got)) // as it is written where two benches gave it out
 		}
-		need(!known || reflect.DeepEqual(got, value), fault.Usagef("%s is not what the events of the line make of it", key).
+		need(!known || reflect.DeepEqual(got, value), fault.Usagef("%s does not agree with the events of the line", key).
 			Try("take the line as it was exported; to correct a batch, import it and amend it"))
 	}
 }
@@ -118,7 +118,7 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) {
 // recipes remembers which recipes were read, by text and digest: many batches share one.
 type recipes map[string]bool
 
-// check returns an error if a text is of a recipe with another digest. One that is no recipe of this build passes.
+// check returns an error if a text is of a recipe with another digest. A text that this build cannot read as a recipe passes.
 func (rs recipes) check(p *record.Plan, text []byte) error {
 	key := string(p.TextSHA) + p.Digest
 	if rs[key] {
@@ -126,7 +126,7 @@ func (rs recipes) check(p *record.Plan, text []byte) error {
 	}
 	r, findings := recipe.Decode("recipe.toml", text)
 	if len(findings) == 0 && r != nil && recipe.Digest(r) != p.Digest {
-		return fault.Usagef("the text of the recipe of batch %s is not the one of which recipe_digest is the digest", p.Number).
+		return fault.Usagef("the text of the recipe of batch %s does not match recipe_digest", p.Number).
 			Try("leave the batch out: its review was of another recipe")
 	}
 	if len(rs) > 1000 {

@@ -71,7 +71,7 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	}
 }
 
-// cannotMerge puts another cure to a damaged journal of the other bench: those there are speak of one's own.
+// cannotMerge replaces the cure of a damaged journal of the other bench: the usual one is about your own.
 func cannotMerge(err error) error {
 	var f *fault.Error
 	if errors.As(err, &f) && f.Kind == fault.Damaged {

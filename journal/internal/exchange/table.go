@@ -76,7 +76,7 @@ func cells(text []byte, comma rune) []string {
 	var parse *csv.ParseError
 	if errors.As(err, &parse) {
 		fault.Check(fault.Usagef("it is not a row of a table: %v", parse.Err).
-			Try("a text with a quotation mark in it stands in quotation marks, and the mark twice"))
+			Try("put a text that has a quotation mark in quotation marks, and write the mark twice"))
 	}
 	for i := range all {
 		need(utf8.ValidString(all[i]), fault.Usagef("column %d is not valid UTF-8", i+1).
@@ -115,7 +115,7 @@ func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
 			return
 		}
 		need(len(all) == len(names) || f.short, fault.Usagef("the row has %d columns and the first row %d", len(all), len(names)).
-			Try("a text with a comma in it stands in quotation marks"))
+			Try("put a text that has a comma in quotation marks"))
 		cells := map[string]string{}
 		for i := range min(len(all), len(names)) {
 			cells[names[i]] = all[i]
@@ -206,7 +206,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	fault.Check(err)
 }
 
-// sameAs stops at the first thing that is otherwise in the batch here than in the row. A batch that went further
+// sameAs stops at the first thing in which the batch here differs from the row. A batch that went further
 // here is the same.
 func (e *entry) sameAs(b *record.Batch) {
 	mine, theirs := row(b), row(&e.batch)

@@ -111,7 +111,7 @@ func (c checker) event(e *Event) {
 	that(!e.ID.IsZero(), "the event has no id")
 	fault.Check(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
 	c.value(reflect.ValueOf(e).Elem(), "", "", true)
-	that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s says of which batch it is wrongly", e.Kind)
+	that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s does not say correctly which batch it belongs to", e.Kind)
 	if f, ok := FieldNamed(e.Field); ok && e.Kind == Amended && e.For.IsZero() {
 		e.New = c.form(f.Label, e.New, f.Parse)
 	}
@@ -201,7 +201,7 @@ func (b *Batch) Fits() error {
 	case len(b.Faults) > 0:
 		return fault.Usagef("batch %s does not hold together: %s", name, b.Faults[0]).Try("leave it out")
 	case int64(b.ID.Time()) != b.Created.MS: // a search by days goes by the id
-		return fault.Usagef("the id %s of batch %s is not of the time at which it was planned", b.ID, name).Try("leave it out")
+		return fault.Usagef("the id %s of batch %s does not match the time at which it was planned", b.ID, name).Try("leave it out")
 	case b.Result != nil && counted == 0:
 		return fault.Usagef("no piece of batch %s is counted", b.Number).
 			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
@@ -212,7 +212,7 @@ func (b *Batch) Fits() error {
 		return fault.Usagef("the causes of batch %s add up to %d and only %d pieces are to rework or rejected", b.Number, caused, bad).
 			Try("name one cause for each piece: the chief one")
 	case large >= 0:
-		return fault.Usagef("load %d is of %d pieces and batch %s has %d, spares included", loads[large].Number, loads[large].Pieces, name, made).
+		return fault.Usagef("load %d has %d pieces and batch %s has only %d, spares included", loads[large].Number, loads[large].Pieces, name, made).
 			Try("count again, or amend the pieces of the batch first")
 	}
 	for what, n := range map[string]int{"loads": len(loads), "photos": len(b.Photos), "wastes": len(b.Waste), "uses of containers": len(b.Uses)} {

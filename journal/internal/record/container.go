@@ -127,7 +127,7 @@ func stockAmount(f StockField, at func(*Container) *float64) StockField {
 		number, ok := strings.CutSuffix(fixed, " "+c.Unit)
 		x, err := strconv.ParseFloat(number, 64)
 		if !ok || err != nil {
-			return fault.Usagef("the %s is %q", f.Label, measure.Clean(fixed)).Try("give it in %s", c.Unit)
+			return fault.Usagef("the %s cannot be %q", f.Label, measure.Clean(fixed)).Try("give it in %s, as the jar is counted", c.Unit)
 		}
 		*at(c) = x
 		return Within(f.Label, c.Unit, x, 0, mostInContainer)

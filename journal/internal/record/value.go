@@ -132,7 +132,7 @@ func CauseName(text string) (string, error) {
 	name := strings.Join(words, "-")
 	odd := func(r rune) bool { return r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) }
 	if name == "" || strings.ContainsFunc(name, odd) {
-		return "", fault.Usagef("%q is no name of a cause", measure.Clean(text)).At("causes").
+		return "", fault.Usagef("%q is not the name of a cause", measure.Clean(text)).At("causes").
 			Try("use letters, digits and hyphens, as in too-light")
 	}
 	return Line("cause", name)

@@ -36,7 +36,7 @@ func DropCopies() {
 const sweepAfter = 10 * time.Minute
 
 // Beside makes a file in the folder of path, with the content of from if that is not nil,
-// and called as f. It removes those that were left by processes that have ended.
+// and called as f. It removes those to which nobody has written for [sweepAfter].
 func (f *File) Beside(path string, from *os.File) (*File, error) {
 	dir, name := filepath.Dir(path), "."+filepath.Base(path)+".new-"
 	entries, _ := os.ReadDir(dir)

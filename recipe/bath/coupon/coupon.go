@@ -93,11 +93,11 @@ func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, 
 	case !(expected > 0 && expected <= LongestS):
 		return nil, fault.Usagef("an expected time of %g s", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")
 	case !(ratio > 1 && ratio <= MostRatio):
-		return nil, fault.Usagef("a ratio of %g from zone to zone", ratio).At("--ratio").Try("give one above 1 and up to %d; 1.5 is a good start", MostRatio)
+		return nil, fault.Usagef("a ratio of %g from zone to zone is out of range", ratio).At("--ratio").Try("give one that is more than 1 and at most %d; 1.5 is a good start", MostRatio)
 	case zones < 2 || zones > MostZones:
-		return nil, fault.Usagef("a strip of %d zones", zones).At("--zones").Try("give 2 to %d; 5 is a good start", MostZones)
+		return nil, fault.Usagef("a strip cannot have %d zones", zones).At("--zones").Try("give 2 to %d; 5 is a good start", MostZones)
 	case !(length > 0 && length <= 1000):
-		return nil, fault.Usagef("a strip of %g mm", float64(length)).At("--length").Try("give the length that may get wet, up to 1 m")
+		return nil, fault.Usagef("a strip of %g mm is out of range", float64(length)).At("--length").Try("give the length that may get wet, up to 1 m")
 	case length < least:
 		return nil, fault.Usagef("%d zones on %s mm are too narrow to read: the liquid climbs about 3 mm", zones, measure.Plain(float64(length))).At("--length").
 			Try("take a strip of %s mm or more, or fewer zones", measure.Plain(float64(least)))
@@ -136,7 +136,7 @@ func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, 
 // CheckBath refuses a bath that would be ice or steam. It is an error of kind Usage.
 func CheckBath(at measure.Celsius) error {
 	if !(at > 0 && at < 100) {
-		return fault.Usagef("a bath of %s", measure.Metric.Temperature(at)).At("--temperature").Try("give one between 0 and 100 C")
+		return fault.Usagef("a bath of %s is out of range", measure.Metric.Temperature(at)).At("--temperature").Try("give one between 0 and 100 C")
 	}
 	return nil
 }
@@ -226,7 +226,7 @@ type Reading struct {
 // one more than the number of zones that all are too dark. Another is an error of kind Usage.
 func (s *Strip) Read(right int) ([]Reading, error) {
 	if right < 0 || right > len(s.Zones)+1 {
-		return nil, fault.Usagef("zone %d of a strip of %d zones", right, len(s.Zones)).At("--zone").
+		return nil, fault.Usagef("there is no zone %d: the strip has %d zones", right, len(s.Zones)).At("--zone").
 			Try("give 1 to %d, 0 where all are too light, %d where all are too dark", len(s.Zones), len(s.Zones)+1)
 	}
 	readings := make([]Reading, len(s.Zones))

@@ -65,13 +65,13 @@ const Hood = 0.4
 func (a Air) Check() error {
 	switch {
 	case !(a.Ambient >= -20 && a.Ambient <= 50):
-		return fault.Usagef("a room of %s", measure.Metric.Temperature(a.Ambient)).At("--ambient").
+		return fault.Usagef("a room of %s is out of range", measure.Metric.Temperature(a.Ambient)).At("--ambient").
 			Try("give a temperature between -20 and 50 C")
 	case !(a.HumidityPercent >= 0 && a.HumidityPercent <= 100):
-		return fault.Usagef("a humidity of %g %%", a.HumidityPercent).At("--humidity").
+		return fault.Usagef("a humidity of %g %% is out of range", a.HumidityPercent).At("--humidity").
 			Try("give the relative humidity of the room, 0 to 100 %%; 50 where nobody measured it")
 	case !(a.SpeedMS >= 0 && a.SpeedMS <= 5):
-		return fault.Usagef("air of %g m/s over the bath", a.SpeedMS).At("--air-speed").
+		return fault.Usagef("air of %g m/s over the bath is out of range", a.SpeedMS).At("--air-speed").
 			Try("give a speed between 0 and 5 m/s; 0.3 to 0.5 is usual before a hood")
 	}
 	return nil

@@ -99,11 +99,11 @@ func ParseHeat(text string) (h Heat, err error) {
 	h.Kind = HeatKind(strings.ToLower(kind))
 	switch {
 	case !slices.Contains([]HeatKind{NoHeat, Kettle, Plate, Thermostat}, h.Kind):
-		return h, fault.Usagef("%q is no way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
+		return h, fault.Usagef("%q is not a way to heat", measure.Clean(text)).Try("write none, kettle:1.5L, plate:500W or thermostat")
 	case !given:
 		return h, nil
 	case h.Kind == NoHeat:
-		return h, fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
+		return h, fault.Usagef("%q: none has no amount", measure.Clean(text)).Try("write --heat none")
 	case h.Kind == Kettle:
 		h.Liters, err = measure.ParseVolume(amount)
 	default:
@@ -173,15 +173,15 @@ const MostKinds = 100
 func (r *Run) check() error {
 	switch {
 	case len(r.Kinds) > MostKinds:
-		return fault.Usagef("%d kinds of piece", len(r.Kinds)).At("--kind").Try("give 1 to %d kinds", MostKinds)
+		return fault.Usagef("%d kinds of piece are too many", len(r.Kinds)).At("--kind").Try("give 1 to %d kinds", MostKinds)
 	case r.Transfer == OnRacks && r.Rack < r.Group:
 		return fault.Usagef("a rack of %d does not hold a set of %d", r.Rack, r.Group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
 	case !(r.Volume > 0 && r.Volume <= 1000):
-		return fault.Usagef("a bath of %s", measure.Metric.Volume(r.Volume)).At("--volume").Try("give a volume up to 1000 L")
+		return fault.Usagef("a bath of %s is out of range", measure.Metric.Volume(r.Volume)).At("--volume").Try("give a volume up to 1000 L")
 	case r.Heat.Watts < 0 || r.Heat.Watts > 100_000 || math.IsNaN(r.Heat.Watts):
-		return fault.Usagef("a heater of %g W", r.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
+		return fault.Usagef("a heater of %g W is out of range", r.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
 	case r.Start != 0 && !(r.Start >= 0 && r.Start <= 100):
-		return fault.Usagef("a bath at %s", measure.Metric.Temperature(r.Start)).At("--start").Try("give a temperature between 0 and 100 C")
+		return fault.Usagef("a bath at %s is out of range", measure.Metric.Temperature(r.Start)).At("--start").Try("give a temperature between 0 and 100 C")
 	}
 	return r.Air.Check()
 }

@@ -67,11 +67,11 @@ const h2sMolar = 34.076
 func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (measure.Grams, error) {
 	switch molar := reagent.MolarMass(form.Formula); {
 	case acid.AcidEquivalents <= 0:
-		return 0, fault.Usagef("no equivalents are known of %s as an acid", acid.ID).Try("choose an acid of the table")
+		return 0, fault.Usagef("hepar does not know how much alkali %s takes as an acid", acid.ID).Try("choose an acid of the table")
 	case molar == 0 || form.MassPercent <= 0:
 		return 0, fault.Usagef("the strength of %s (%s) is not known", acid.ID, form.Name).Try("read it from the label and give it in percent by mass")
 	case !(mass >= 0 && mass <= 1e9):
-		return 0, fault.Usagef("a mass of %g g of acid", float64(mass)).Try("give a mass of 0 g or more")
+		return 0, fault.Usagef("a mass of %g g of acid is out of range", float64(mass)).Try("give a mass of 0 g or more")
 	default:
 		equivalents := float64(mass) * form.MassPercent / 100 / molar * float64(acid.AcidEquivalents)
 		return measure.Grams(equivalents * h2sMolar), nil

@@ -144,13 +144,13 @@ func (e Entry) Check() error {
 	most := func(n int) bool { return n >= 0 && n <= 1_000_000 }
 	switch {
 	case !slices.Contains(words, e.Do):
-		return fault.Usagef("%q is nothing that happens at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
+		return fault.Usagef("%q does not happen at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
 	case e.Temperature != nil && !(*e.Temperature >= 0 && *e.Temperature <= Hottest):
-		return fault.Usagef("a bath of %s cannot be", measure.Metric.Temperature(*e.Temperature)).Try("read the thermometer again: 0 to 110 C")
+		return fault.Usagef("a bath cannot be at %s", measure.Metric.Temperature(*e.Temperature)).Try("read the thermometer again: 0 to 110 C")
 	case e.Time != nil && !(*e.Time > 0 && *e.Time <= LongestDip):
-		return fault.Usagef("a dip of %g s cannot be", float64(*e.Time)).Try("give the time from in to out: 1 s to a day")
+		return fault.Usagef("a dip cannot take %g s", float64(*e.Time)).Try("give the time from in to out: 1 s to a day")
 	case !most(e.Load) || !most(e.Pieces) || !most(e.Event):
-		return fault.Usagef("load %d with %d pieces cannot be", e.Load, e.Pieces).Try("count them again")
+		return fault.Usagef("load %d cannot have %d pieces", e.Load, e.Pieces).Try("count them again")
 	case (e.Do == In || e.Do == Out || e.Do == Again) && e.Load == 0:
 		return fault.Usagef("the entry does not say which load").Try("name the load")
 	case (e.Do == In || e.Do == Out) && e.Pieces == 0:

@@ -38,12 +38,12 @@ const tie = 1e-12
 func Start(good int, yieldFraction, confidence float64) (int, error) {
 	switch {
 	case !(yieldFraction >= Least && yieldFraction <= 1):
-		return 0, fault.Usagef("a yield of %g", yieldFraction).At("--yield").
+		return 0, fault.Usagef("a yield of %g is out of range", yieldFraction).At("--yield").
 			Try("give the share that comes out good, from %g to 1; where it is lower, mend the recipe first", Least)
 	case confidence > 1 && confidence < 100:
-		return 0, fault.Usagef("a confidence of %g is more than certain", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
+		return 0, fault.Usagef("a confidence of %g is more than 1", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
 	case !(confidence > 0 && confidence <= Surest):
-		return 0, fault.Usagef("a confidence of %g", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
+		return 0, fault.Usagef("a confidence of %g is out of range", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
 	}
 	low, high := good-1, good // low is too few
 	for chance(high, good, yieldFraction) < confidence-tie {

@@ -25,11 +25,11 @@ const (
 // an error of kind Usage. 0, not given, passes.
 func (r Room) Check() error {
 	if v := r.VolumeM3; v != 0 && !(v >= 2 && v <= 100_000) {
-		return fault.Usagef("a room of %v m3", v).Try("give length x width x height in m3, from 2 to 100000, or leave the room out")
+		return fault.Usagef("a room of %v m3 is out of range", v).Try("give length x width x height in m3, from 2 to 100000, or leave the room out")
 	}
 	if n := r.AirChangesPerHour; !(n >= 0 && n <= 200) {
-		return fault.Usagef("a room with %v air changes an hour", n).
-			Try("give air changes above 0 and up to 200 an hour, or leave them out; a closed room has about 0.5")
+		return fault.Usagef("%v air changes an hour are out of range", n).
+			Try("give more than 0 and at most 200 an hour, or leave them out; a closed room has about 0.5")
 	}
 	return nil
 }

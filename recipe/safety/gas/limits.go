@@ -148,9 +148,9 @@ func (l Limit) check() error {
 		return fault.Usagef("no limit is known here for %q", measure.Clean(l.Gas)).
 			Try("%swrite the name of a gas, such as %s or %s", strict.Meant(l.Gas, names()), HydrogenSulfide, Ammonia)
 	case len(l.List) > 80 || line(l.List) == "":
-		return fault.Usagef("a limit of your own for %s has no list", l.Gas).Try("say whose limit it is, in a few words")
+		return fault.Usagef("a limit of your own for %s does not say whose it is", l.Gas).Try("say whose limit it is, in a few words")
 	case !(l.Value > 0 && l.Value <= mostOwnPPM):
-		return fault.Usagef("a limit of %v ppm for %s", l.Value, l.Gas).Try("give ppm above 0 and up to %.0f", mostOwnPPM)
+		return fault.Usagef("a limit of %v ppm for %s is out of range", l.Value, l.Gas).Try("give ppm of more than 0 and at most %.0f", mostOwnPPM)
 	case len(l.Reason) > 400 || line(l.Reason) == "":
 		return fault.Usagef("a limit of your own for %s has no reason", l.Gas).Try("say in one line why it is used; the reason is kept with the review")
 	}

@@ -78,7 +78,7 @@ func (b Batch) check() error {
 	}
 	for _, x := range figures {
 		if !(x >= 0 && x <= most) {
-			return fault.Usagef("a bath with %g of something", x).Try("give grams, mL, cm2 and mL/m2 from 0 to %g", most)
+			return fault.Usagef("an amount of %g in the bath is out of range", x).Try("give grams, mL, cm2 and mL/m2 from 0 to %g", most)
 		}
 	}
 	if !(b.Volume > b.dragged() && b.Volume <= most) {
