@@ -277,8 +277,10 @@ func TestEveryField(t *testing.T) {
 				t.Errorf("set to %q and got %q, %v", fixed, f.Get(b), err)
 			}
 			if f.Figure != nil {
-				if x, had := f.Figure(b); !had || x == 0 {
-					t.Errorf("its figure is %v, %v", x, had)
+				want := 0.0 // its example is in the unit that is kept
+				_, _ = fmt.Sscan(f.Help, &want)
+				if x, had := f.Figure(b); !had || x != want || x == 0 {
+					t.Errorf("%q is kept as the figure %v, %v", f.Help, x, had)
 				}
 			}
 
