@@ -225,7 +225,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 	// A newer build may say more of a batch than this one knows; an older may not be told otherwise.
 	imported(t, journaltest.New(t), journal.JSONLines, strings.Replace(text, `"number"`, `"moon_phase":55.5,"number"`, 1))
 	fourth := journaltest.New(t)
-	refusedBy(t, fourth, journal.JSONLines, strings.Replace(text, `"77.wheel":"cotton"`, `"77.wheel":"felt"`, 1), "events is not what")
+	refusedBy(t, fourth, journal.JSONLines, strings.Replace(text, `"77.wheel":"cotton"`, `"77.wheel":"felt"`, 1), "events does not agree")
 }
 
 // TestHostileLines holds that a file from elsewhere is refused with a line and in
@@ -259,8 +259,8 @@ func TestHostileLines(t *testing.T) {
 		"a key twice":           {edit(`"state":`, `"state":"planned","state":`), `"state" is there twice`},
 		"a key of an event":     {edit(`"kind":"created"`, `"kind":"created","colour":1`), "colour"},
 		"another case":          {edit(`"pieces":60`, `"Pieces":60`), "Pieces"},
-		"a derived value":       {edit(`"state":"logged"`, `"state":"planned"`), "state is not what"},
-		"a count":               {edit(`"good":60`, `"good":59`), "good is not what"},
+		"a derived value":       {edit(`"state":"logged"`, `"state":"planned"`), "state does not agree"},
+		"a count":               {edit(`"good":60`, `"good":59`), "good does not agree"},
 		"a huge number":         {edit(`"pieces":60`, `"pieces":1e999`), "pieces"},
 		"a control character":   {strings.ReplaceAll(first, "Saltholm", `Salt\u001b[2Jholm`), "control character"},
 		"a bidi mark":           {strings.ReplaceAll(first, "Saltholm", `Salt\u202eholm`), "control character"},
