@@ -84,7 +84,7 @@ func TestVerifyFindsForgery(t *testing.T) {
 		}, "control character"},
 		"more taken than booked off": {func(t testing.TB, tx *bolt.Tx) error {
 			return reword(t, tx, 6, func(e *record.Event) { e.Uses[0].Amount = 9 })
-		}, "what was booked off it"},
+		}, "do not agree with the batches"},
 		"an event gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			return tx.Bucket([]byte("events")).Delete([]byte{0, 0, 0, 0, 0, 0, 0, 5})
 		}, "event 5 is missing"},
@@ -96,7 +96,7 @@ func TestVerifyFindsForgery(t *testing.T) {
 			id, _ := first(tx, "batches")
 			list := must[[]byte](t)(store.Seal('L', []any{record.ID(id), []uint64{2, 3, 4, 6}}))
 			return tx.Bucket([]byte("batches")).Put(bytes.Clone(id), list)
-		}, "it stands in no list"},
+		}, "missing in the lists"},
 		"a key of the index gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			k, _ := tx.Bucket([]byte("index")).Cursor().Seek([]byte("l"))
 			return tx.Bucket([]byte("index")).Delete(bytes.Clone(k))
@@ -118,7 +118,7 @@ func TestVerifyFindsForgery(t *testing.T) {
 		"a batch gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			k, _ := first(tx, "batches")
 			return tx.Bucket([]byte("batches")).Delete(bytes.Clone(k))
-		}, "it stands in no list"},
+		}, "missing in the lists"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			j := journal.At(filepath.Join(t.TempDir(), "hepar.journal"), journal.Options{By: "Ilse Tamm"})
