@@ -13,6 +13,7 @@ import (
 	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 	"hepar/recipe/safety"
 	"hepar/recipes"
 )
@@ -40,7 +41,10 @@ func recipeCommand(e *env) *cli.Command {
 func listRecipes(p *place) error {
 	recipes, findings := p.library.All()
 	kind := p.String("kind")
-	recipes = slices.DeleteFunc(recipes, func(r *recipe.Recipe) bool { return !r.For(p.String("alloy")) || kind != "" && string(r.Kind) != kind })
+	fault.Check(oneOf(p.Context, "kind", "a kind of recipe", "immersed", "brushed", "sprayed", "pickle", "stop"))
+	var a metal.Alloy
+	fault.Check(take(p.Context, "alloy", metal.Find, &a))
+	recipes = slices.DeleteFunc(recipes, func(r *recipe.Recipe) bool { return !r.For(a.Name) || kind != "" && string(r.Kind) != kind })
 	t := table{head: []string{"recipe", "kind", "what", "for"}}
 	for _, r := range recipes {
 		if p.json {

@@ -103,8 +103,15 @@ func runStockAdd(p *place) error {
 	}
 	forShelf(p.env, jar.Substance)
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
-	day := journal.ParseDate
-	fault.Check(cmp.Or(take(p.Context, "received", day, &jar.Received), take(p.Context, "opened", day, &jar.Opened), take(p.Context, "expires", day, &jar.Expires), take(p.Context, "sds-revised", day, &jar.SDSRevised)))
+	past := func(text string) (journal.Date, error) {
+		day, err := journal.ParseDate(text)
+		if err == nil && string(day) > p.now().Format(time.DateOnly) {
+			err = fault.Usagef("%s is in the future", day).Try("write a day up to today, such as 2026-03-02")
+		}
+		return day, err
+	}
+	fault.Check(cmp.Or(take(p.Context, "received", past, &jar.Received), take(p.Context, "opened", past, &jar.Opened),
+		take(p.Context, "expires", journal.ParseDate, &jar.Expires), take(p.Context, "sds-revised", past, &jar.SDSRevised)))
 	fresh := p.newJournal()
 	added := fault.Must(p.journal.AddContainer(jar, ""))
 	fresh()
