@@ -10,6 +10,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
+	drag "hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -73,7 +74,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 	v := measure.Liters(s.Bath.VolumeL)
 	run := plan.Run{
 		Kinds: o.kinds(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
-		Transfer: o.Transfer, Rack: o.Rack, Hands: shop.Hands,
+		Transfer: o.Transfer, Rack: o.Rack, Pace: shop.Pace,
 		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
 		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
@@ -85,13 +86,10 @@ func (o *Order) run(s *Sheet) plan.Run {
 		run.Transfer = plan.OnRacks
 	}
 	if r.Dip != nil {
-		run.Dip = r.Dip.Time
-		if w := r.Dip.Window; w.Given() {
-			run.Window = plan.Window{Short: w.Short, Long: w.Long}
-		}
+		run.Dip, run.Window = r.Dip.Time, r.Dip.Window
 	}
 	if shop.Known["match"] {
-		run.Window = plan.Window{Short: shop.MatchPercent / 100, Long: shop.MatchPercent / 100}
+		run.Window = recipe.Window{Short: shop.MatchPercent / 100, Long: shop.MatchPercent / 100}
 	}
 	if o.Vessel != nil {
 		run.Vessel = *o.Vessel
@@ -158,13 +156,13 @@ func (o *Order) metalIn() measure.Celsius {
 	return at
 }
 
-func (o *Order) rinseRow(s *Sheet) plan.Rinse {
+func (o *Order) rinseRow(s *Sheet) drag.Row {
 	steps := o.Recipe.Steps
 	at := slices.IndexFunc(steps, func(step recipe.Step) bool { return step.Do == "dip" })
 	if at < 0 || at+1 >= len(steps) || steps[at+1].Do != "rinse" || steps[at+1].Running {
-		return plan.Rinse{}
+		return drag.Row{}
 	}
-	return plan.Rinse{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
+	return drag.Row{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
 }
 
 // EventLine is an event of the plan with what is then weighed, and the sentence that says it.

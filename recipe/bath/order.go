@@ -89,7 +89,7 @@ type Shop struct {
 	MatchPercent    float64         // in place of the window of the recipe, either way, where Known has "match"
 	Known           map[string]bool // which of the above were given by the user
 
-	Hands         plan.Hands                    // zero fields: the plan's defaults
+	Pace          float64                       // by hand, s for each piece in and again out; 0: the plan's default
 	Drain         measure.MillilitersPerSquareM // 0: poorly drained
 	Minutes       yield.Minutes                 // those not in its Known: defaults
 	SetupMinutes  *float64                      // nil: [MixingMinutes]

@@ -44,7 +44,7 @@ func (o *Order) rinses(s *Sheet) error {
 		case "rinse":
 			o.flows(s, &r)
 			// A running rinse is counted as one that stays clean, to a hundredth.
-			if row := drag.NewRow(measure.Liters(volume), r.Baths); step.Running {
+			if row := (drag.Row{Volume: measure.Liters(volume), Tubs: r.Baths}); step.Running {
 				acid.Shown *= RinseShare
 			} else if volume > 0 {
 				acid.Shown *= float64(row.Dip(1, measure.Liters(o.carried(s))))

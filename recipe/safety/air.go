@@ -175,7 +175,7 @@ func (a *air) dragIn() {
 		return
 	}
 	tub, _ := a.liters()
-	row := rinse.NewRow(tub, rinses)
+	row := rinse.Row{Volume: tub, Tubs: rinses}
 	add("drag-in-rinsed", fmt.Sprintf("the same after %d rinses in fresh water", rinses), row.Dip(strength, rinse.Carried(area, drain)))
 }
 

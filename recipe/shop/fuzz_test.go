@@ -83,7 +83,7 @@ func checkSound(t *testing.T, s Shop) {
 	within("match", b.MatchPercent, 0, 100)
 	within("room", s.Room.VolumeM3, 0, 100_000)
 	within("air", s.Room.AirChangesPerHour, 0, 200)
-	within("hands", b.Hands.In, 0, 60)
+	within("pace", b.Pace, 0, 60)
 	within("air speed", b.AirSpeed, 0, 5)
 	within("rack", float64(s.Rack), 0, 10_000)
 	within("drain", float64(b.Drain), 0, 1000)

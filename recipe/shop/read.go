@@ -109,7 +109,7 @@ type Setting struct {
 func (s Shop) Settings() []Setting {
 	var list []Setting
 	unset := Shop{Bath: bath.DefaultShop(), Units: s.Units}
-	unset.Bath.Minutes, unset.Bath.Hands, unset.Bath.Drain = yield.DefaultMinutes(), plan.DefaultHands(), rinse.Poor
+	unset.Bath.Minutes, unset.Bath.Pace, unset.Bath.Drain = yield.DefaultMinutes(), plan.DefaultPace, rinse.Poor
 	for _, g := range groups(&unset) {
 		if g.row { // those that the file has
 			list = append(list, slices.DeleteFunc(slices.Clone(s.given), func(one Setting) bool { return !strings.HasPrefix(one.Key, g.name+" ") })...)

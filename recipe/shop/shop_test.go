@@ -55,8 +55,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	if v := s.Vessels["pot"]; v.Diameter != 150 || v.Height != 180 || v.HeaterW != 0 || len(s.Vessels) != 2 {
 		t.Errorf("pot %+v", v)
 	}
-	near("hands in", b.Hands.In, 3)
-	near("hands out", b.Hands.Out, 3)
+	near("pace", b.Pace, 3)
 	near("air speed", b.AirSpeed, 0.4)
 	if !s.ByHand || s.Rack != 24 || b.Drain != rinse.VeryPoor || s.Heat != (plan.Heat{Kind: plan.Plate, Watts: 500}) {
 		t.Errorf("by hand %v, rack of %d, drain %v, heat %v", s.ByHand, s.Rack, b.Drain, s.Heat)

@@ -107,9 +107,9 @@ func groups(s *Shop) []group {
 		}, false, nil},
 		{"hands", "", []entry{
 			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", NotSet, flag(&s.ByHand)},
-			{"seconds_per_piece", `2`, "by hand, to put one piece in, and to take it out again", Assumed, number(&b.Hands.In, over(0, 60, ""))},
+			{"seconds_per_piece", `2`, "by hand, to put one piece in, and to take it out again", Assumed, number(&b.Pace, over(0, 60, ""))},
 			{"rack", `24`, "pieces that one rack holds", NotSet, stored(&s.Rack, func(t strict.Table, e entry) int { return t.Whole(e.key, 1, 10_000, 0, false) })},
-		}, false, func(strict.Table) { b.Hands.Out = b.Hands.In }},
+		}, false, nil},
 		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", r.piece.entries(), true, func(strict.Table) { s.Pieces = append(s.Pieces, r.piece) }},
 		{"drain", "", []entry{
 			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(&b.Drain, 60, habit).shownAs(func() string { return "poor, " + s.Units.Spread(b.Drain) }).knownAs("drain")},

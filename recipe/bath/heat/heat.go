@@ -7,7 +7,7 @@
 //	loss := heat.Losses(75, tub, air)                 // watts by way of loss
 //	next, steam := heat.Stand(tub, air).After(75, capacity, 0, 60)  // a minute later
 //
-// where capacity comes from [Capacity]. [WaitTo] is the time to a temperature, [Join]
+// where capacity comes from [Capacity]. [Place.WaitTo] is the time to a temperature, [Join]
 // drops in cold metal or pours in water from a kettle.
 //
 // What it promises: a bath stays between freezing and boiling whatever the length of a
@@ -215,8 +215,7 @@ func share(x float64) float64 {
 
 // WaitTo returns the time in which a bath left alone, or with a steady heater, comes to
 // the target, from 0 to 100 C. It is false where it never does.
-func WaitTo(target, bath measure.Celsius, capacity float64, tub Tub, air Air, heaterW float64) (measure.Seconds, bool) {
-	p := Stand(tub, air)
+func (p *Place) WaitTo(target, bath measure.Celsius, capacity, heaterW float64) (measure.Seconds, bool) {
 	from, to := liquid(bath), float64(target)
 	if from == to {
 		return 0, true

@@ -118,7 +118,7 @@ func TestWaitTo(t *testing.T) {
 		target := measure.Celsius(rapid.Float64Range(5, 99).Draw(t, "target"))
 		capacity := rapid.Float64Range(100, 1e5).Draw(t, "capacity")
 		heater := rapid.SampledFrom([]float64{0, 20, 500, 5000}).Draw(t, "heater")
-		wait, ok := WaitTo(target, bath, capacity, tub, air, heater)
+		wait, ok := Stand(tub, air).WaitTo(target, bath, capacity, heater)
 		if !ok {
 			// Never: a long time must then leave it on this side.
 			end := step(bath, capacity, tub, air, heater, 30*24*3600)
@@ -136,12 +136,12 @@ func TestWaitTo(t *testing.T) {
 func TestWaitToByHand(t *testing.T) {
 	// Walls alone: 11 x 0.1 / 1100 = 0.001 per second; from 40 above the room to 20
 	// above takes ln 2 / 0.001.
-	got, ok := WaitTo(40, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0)
+	got, ok := Stand(Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}).WaitTo(40, 60, 1100, 0)
 	if !ok || math.Abs(float64(got)-1000*math.Ln2) > 1e-6 {
 		t.Errorf("%g s, %v; want %g", got, ok, 1000*math.Ln2)
 	}
 	for _, target := range []measure.Celsius{10, 70} {
-		if got, ok := WaitTo(target, 60, 1100, Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}, 0); ok {
+		if got, ok := Stand(Tub{WallCM2: 1000}, Air{Ambient: 20, HumidityPercent: 50}).WaitTo(target, 60, 1100, 0); ok {
 			t.Errorf("to %g C in %g s", target, got)
 		}
 	}
@@ -163,6 +163,6 @@ func BenchmarkStep(b *testing.B) {
 
 func BenchmarkWaitTo(b *testing.B) {
 	for b.Loop() {
-		WaitTo(50, 75, 5440, benchTub, benchAir, 0)
+		Stand(benchTub, benchAir).WaitTo(50, 75, 5440, 0)
 	}
 }

@@ -93,12 +93,8 @@ func (s *settled) limits() ([]limit, error) {
 
 // byPace bounds a load by hand: all pieces are in before the first is due out.
 func (s *settled) byPace(dip float64) limit {
-	l := limit{by: "pace", why: fmt.Sprintf("all are in before the first comes out, at %s s a piece", num(s.Hands.In))}
-	fit := max(1, math.Floor(dip/s.Hands.In+slack))
-	for range s.Kinds {
-		l.use = append(l.use, min(1, float64(s.Group)/fit))
-	}
-	return l
+	fit := max(1, math.Floor(dip/s.Pace+slack))
+	return limit{by: "pace", use: slices.Repeat([]float64{min(1, float64(s.Group)/fit)}, len(s.Kinds))}
 }
 
 func (s *settled) setText(lot int) string {
@@ -177,8 +173,8 @@ func (s *settled) fit(loads [][]Part, limits []limit) bool {
 }
 
 // least returns the fewest loads that keep the limits, and the limit that asks for them.
-func (s *settled) least(limits []limit) (n int, by string) {
-	n, by = 1, "all"
+func (s *settled) least(limits []limit) (n int, by limit) {
+	n, by = 1, limit{by: "all"}
 	sets := s.sets(s.Kinds...)
 	for _, l := range limits {
 		sum := 0.0
@@ -191,7 +187,7 @@ func (s *settled) least(limits []limit) (n int, by string) {
 			need = (sets + each - 1) / each
 		}
 		if need > n {
-			n, by = need, l.by
+			n, by = need, l
 		}
 	}
 	for n = min(n, sets); n < sets && !s.fit(s.deal(n, limits), limits); {

@@ -26,7 +26,7 @@ var changes = []struct {
 }{
 	{"lid", "a lid between loads", func(r Run) bool { return r.warm() && !r.Lid }, func(r *Run) { r.Lid = true }},
 	{"plate", "a warm plate (500 W)", func(r Run) bool { return r.warm() && !r.heated() }, func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }},
-	{"strainer", "a strainer or basket", func(r Run) bool { return r.Transfer == ByHand }, func(r *Run) { r.Transfer, r.Hands, r.PerLoad = Together, Hands{}, 0 }},
+	{"strainer", "a strainer or basket", func(r Run) bool { return r.Transfer == ByHand }, func(r *Run) { r.Transfer, r.PerLoad = Together, 0 }},
 	{"larger-bath", "a bath twice as large", func(r Run) bool { return r.Volume <= 20 }, func(r *Run) {
 		const side = measure.Millimeters(math.Sqrt2)
 		r.Volume *= 2
@@ -56,7 +56,7 @@ func Compare(r Run, p Plan) *Better {
 	if p.Totals.Loads > 400 {
 		return nil
 	}
-	var best *Better
+	var better *Better
 	least := math.Inf(1)
 	try := func(these ...int) {
 		run := r
@@ -69,16 +69,17 @@ func Compare(r Run, p Plan) *Better {
 			changes[i].do(&run)
 			do = append(do, changes[i].name)
 		}
-		q, err := makeWith(run, 4, 2)
+		w, _, err := best(run, 4, 2)
 		if err != nil {
 			return
 		}
+		q := &w.plan
 		gains := q.Match.Verdict.rank() < p.Match.Verdict.rank() || q.Totals.Baths < p.Totals.Baths ||
 			q.Totals.Minutes < 0.8*p.Totals.Minutes && q.Totals.Minutes < p.Totals.Minutes-5
 		worse := q.Match.Verdict.rank() > p.Match.Verdict.rank() || q.Totals.Baths > p.Totals.Baths
 		cost := q.Totals.Minutes + 30*float64(q.Totals.Baths) + 500*float64(q.Match.Verdict.rank()) + 8*float64(len(do))
 		if gains && !worse && cost < least {
-			least, best = cost, &Better{Do: do, Minutes: q.Totals.Minutes, Baths: q.Totals.Baths, Loads: q.Totals.Loads, Verdict: q.Match.Verdict}
+			least, better = cost, &Better{Do: do, Minutes: q.Totals.Minutes, Baths: q.Totals.Baths, Loads: q.Totals.Loads, Verdict: q.Match.Verdict}
 		}
 	}
 	for i := range changes {
@@ -87,7 +88,7 @@ func Compare(r Run, p Plan) *Better {
 			try(i, k)
 		}
 	}
-	return best
+	return better
 }
 
 // Move is what a run does if an assumption is otherwise.
@@ -115,7 +116,7 @@ func Sensitive(r Run, p Plan, most int) []Move {
 		s := settle(run)
 		w := s.walk(measure.Celsius(p.StartC), p.deal)
 		last := len(p.Loads) - 1
-		m := Move{Name: name, From: from, To: to, Unit: unit, DipS: w.loads[last].DipS, WasS: p.Loads[last].DipS, Baths: w.totals.Baths, Was: p.Totals.Baths}
+		m := Move{Name: name, From: from, To: to, Unit: unit, DipS: w.plan.Loads[last].DipS, WasS: p.Loads[last].DipS, Baths: w.plan.Totals.Baths, Was: p.Totals.Baths}
 		if m.DipS != m.WasS || m.Baths != m.Was {
 			moves = append(moves, m)
 		}

@@ -13,25 +13,35 @@ import (
 // best with the fewest baths and in the least time. Errors are of kind Usage where a figure
 // cannot be, and of kind Failure where the pieces do not fit the vessel. What can be done
 // and will not be good is in the warnings.
-func Make(r Run) (Plan, error) { return makeWith(r, 24, 4) }
-
-// makeWith tries so many start temperatures and numbers of loads.
-func makeWith(r Run, starts, counts int) (Plan, error) {
-	if err := r.check(); err != nil {
+func Make(r Run) (Plan, error) {
+	w, by, err := best(r, 24, 4)
+	if err != nil {
 		return Plan{}, err
+	}
+	p := &w.plan
+	p.Capacity.By, p.Capacity.Why = by.by, by.why
+	loss := heat.Losses(w.start, w.open, w.Air).TotalW
+	p.HoldingWatts, p.CoolingPerMin = max(0, loss), loss/w.capacity*60
+	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
+		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
+	}
+	w.warn()
+	w.explain()
+	p.Notes = w.Notes
+	return *p, nil
+}
+
+// best walks the run from so many start temperatures and with so many numbers of loads that
+// may be best. It returns the cheapest walk and the limit that asks for its loads.
+func best(r Run, starts, counts int) (best *walk, by limit, err error) {
+	if err := r.check(); err != nil {
+		return nil, by, err
 	}
 	s := settle(r)
 	limits, err := s.limits()
 	if err != nil {
-		return Plan{}, err
+		return nil, by, err
 	}
-	best, by := s.choose(limits, starts, counts)
-	return best.plan(by, limits), nil
-}
-
-// choose walks the run from each start temperature and with each number of loads
-// that may be best, and keeps the cheapest.
-func (s *settled) choose(limits []limit, starts, counts int) (best *walk, by string) {
 	least := math.Inf(1)
 	for _, start := range s.starts(starts) {
 		all := limits
@@ -52,12 +62,12 @@ func (s *settled) choose(limits []limit, starts, counts int) (best *walk, by str
 			if c := w.cost(); c < least-1e-9 {
 				least, best, by = c, w, asks
 			}
-			if more > len(w.deal) {
+			if more > len(deal) {
 				break // one set in each
 			}
 		}
 	}
-	return best, by
+	return best, by, nil
 }
 
 // starts are the temperatures at which the bath may be mixed: the recipe's where it
@@ -81,14 +91,14 @@ func (s *settled) starts(most int) []measure.Celsius {
 // cost weighs a walk in minutes: a poorer match weighs most, then a load that is
 // outside the limits, then a further bath; a load costs a little more than its time.
 func (w *walk) cost() float64 {
-	m := w.matched()
-	cost := w.totals.Minutes + 0.3*float64(len(w.deal)) + 30*float64(w.totals.Baths-1) + 3*float64(len(w.events))
+	p, m := &w.plan, &w.plan.Match
+	cost := p.Totals.Minutes + 0.3*float64(len(p.deal)) + 30*float64(p.Totals.Baths-1) + 3*float64(len(p.Events))
 	cost += 500*float64(m.Verdict.rank()) + 100*float64(len(w.failed))
 	// Among equals the tighter match and the recipe's own temperature.
 	return cost + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/100
 }
 
-func (w *walk) matched() Match {
+func (w *walk) match() Match {
 	percent := func(least, most float64) float64 { return max(0, (most/max(least, 1e-9)-1)*100) }
 	width := (1 + w.Window.Long) / (1 - w.Window.Short)
 	m := Match{SpreadPercent: percent(w.least, w.most), LeastPercent: (w.least - 1) * 100, MostPercent: (w.most - 1) * 100, OneTimePercent: percent(w.oneLeast, w.oneMost),
@@ -106,33 +116,10 @@ func (w *walk) matched() Match {
 	return m
 }
 
-func (w *walk) plan(by string, limits []limit) Plan {
-	start := float64(w.start)
-	p := Plan{Course: Course{StartC: start, LowestC: start, LeastStrength: w.Strength, Heat: w.Heat.Kind, Transfer: w.Transfer, Lid: w.Lid, Capacity: Capacity{By: by}, Totals: w.totals},
-		EndC: float64(w.coldest), deal: w.deal, Loads: w.loads, Events: w.events, Match: w.matched()}
-	for _, l := range w.loads {
-		p.LowestC, p.LeastStrength = min(p.LowestC, l.TemperatureC), min(p.LeastStrength, l.Strength)
-		p.Capacity.Pieces = max(p.Capacity.Pieces, l.Pieces)
-	}
-	for _, l := range limits {
-		if l.by == by {
-			p.Capacity.Why = l.why
-		}
-	}
-	loss := heat.Losses(w.start, w.open, w.Air).TotalW
-	p.HoldingWatts, p.CoolingPerMin = max(0, loss), loss/w.capacity*60
-	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
-		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
-	}
-	w.warn(p.HoldingWatts)
-	w.explain()
-	p.Notes = w.Notes
-	return p
-}
-
-func (w *walk) warn(holding float64) {
+func (w *walk) warn() {
+	loads, holding := w.plan.Loads, w.plan.HoldingWatts
 	if len(w.failed) > 0 {
-		l := w.loads[w.failed[0]-1]
+		l := loads[w.failed[0]-1]
 		which := fmt.Sprintf("Load %d lies", l.Number)
 		if more := len(w.failed) - 1; more > 0 {
 			which = fmt.Sprintf("Load %d and %d more lie", l.Number, more)
@@ -152,26 +139,26 @@ func (w *walk) warn(holding float64) {
 	if w.start >= 95 {
 		w.Warn("near-boiling", "At ", w.start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
 	}
-	if w.Law.Known() && w.loads[0].DipS+int(Handling) < 5 {
-		w.Warn("dip-short", "Dips of ", w.loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
+	if w.Law.Known() && loads[0].DipS+int(Handling) < 5 {
+		w.Warn("dip-short", "Dips of ", loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
 	}
 	if w.Sulfur > 0 && w.oldest > 2*3600 {
 		w.Warn("long-hot", "The bath stays hot for ", num(w.oldest/3600), " h. A long-heated bath gives a dull grey that does not hold (no hours are published; about 2 h, half or twice that, assumed): try a piece before going on, and mix fresh if it turns grey.")
 	}
 	if w.Vessel.FloorCM2() == 0 && w.Transfer != OnRacks {
-		for i, parts := range w.deal {
+		for i, parts := range w.plan.deal {
 			cover := 0.0 // cm2 of the pieces as they lie
 			for _, part := range parts {
 				e := w.Kinds[part.Lot].Piece.Extent
 				cover += float64(part.Pieces) * float64(e[0]) * float64(e[1]) / 100
 			}
 			if cover > w.open.SurfaceCM2 {
-				w.Warn("vessel-unknown", "The vessel is not given: see for yourself that the ", w.loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
+				w.Warn("vessel-unknown", "The vessel is not given: see for yourself that the ", loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
 				break
 			}
 		}
 	}
-	if slices.ContainsFunc(w.loads, func(l Load) bool { return l.RinseShare > rinseShare*1.01 }) {
+	if slices.ContainsFunc(loads, func(l Load) bool { return l.RinseShare > rinseShare*1.01 }) {
 		w.Warn("rinse-short", "Clean rinse tubs are not enough for loads of this size: rinse again in running water.")
 	}
 }

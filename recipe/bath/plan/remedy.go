@@ -19,9 +19,9 @@ func (w *walk) wrong(x *dip) string {
 	switch {
 	case low > 0 && at < low-0.05:
 		return "cold"
-	case x.strength < w.Weakest-1e-9:
+	case x.Strength < w.Weakest-1e-9:
 		return "weak"
-	case w.Law.Known() && float64(x.given) > float64(w.Dip.To)+0.5:
+	case w.Law.Known() && float64(x.DipS) > float64(w.Dip.To)+0.5:
 		return "long"
 	}
 	return ""
@@ -37,10 +37,10 @@ func (w *walk) ready(x *dip) {
 			return
 		case tried < 4 && why != "weak" && w.t < w.start-1 && w.warm():
 		case tried < 4 && why != "cold" && w.strengthen(x):
-		case tried < 4 && len(w.loads) > 0 && w.clock > w.mixed && w.freshHelps(x):
+		case tried < 4 && x.Number > 1 && w.clock > w.mixed && w.freshHelps(x):
 			w.fresh()
 		default:
-			w.failed = append(w.failed, x.load+1)
+			w.failed = append(w.failed, x.Number)
 			return
 		}
 		w.try(x)
@@ -61,7 +61,7 @@ func (w *walk) warm() bool {
 	if !w.heated() {
 		return w.Heat.Kind == Kettle && w.pour()
 	}
-	s, ok := heat.WaitTo(w.start, w.t, w.capacity, w.shut, w.Air, w.Heat.Watts)
+	s, ok := w.idle.WaitTo(w.start, w.t, w.capacity, w.Heat.Watts)
 	if !ok || s > 45*60 {
 		return false
 	}
@@ -95,8 +95,8 @@ func (w *walk) pour() bool {
 	w.event(Event{Do: PourHot, FromC: float64(w.t), ToC: float64(t), Strength: w.strength, Minutes: 1, OutL: out, InL: liters})
 	w.lose(&w.lost.water, w.strength-left)
 	w.owed = max(0, w.owed-liters)
-	w.totals.WaterL += liters
-	w.totals.WasteL += out
+	w.plan.Totals.WaterL += liters
+	w.plan.Totals.WasteL += out
 	w.t = t
 	return true
 }
@@ -121,7 +121,7 @@ func (w *walk) strengthen(x *dip) bool {
 	}
 	share := (to - w.strength) / w.Strength
 	w.event(Event{Do: Strengthen, Strength: w.strength, Share: share, Minutes: 2})
-	w.totals.Doses += share
+	w.plan.Totals.Doses += share
 	w.steam(steam)
 	w.strength = to
 	w.t = stirred
@@ -131,8 +131,8 @@ func (w *walk) strengthen(x *dip) bool {
 func (w *walk) fresh() {
 	v := float64(w.Volume)
 	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, Minutes: float64(DefaultChange) / 60})
-	w.totals.WaterL += w.owed // the old bath was kept at its level
-	w.totals.Baths++
-	w.totals.Doses++
+	w.plan.Totals.WaterL += w.owed // the old bath was kept at its level
+	w.plan.Totals.Baths++
+	w.plan.Totals.Doses++
 	w.t, w.strength, w.owed, w.mixed = w.start, w.Strength, 0, w.clock
 }

@@ -11,6 +11,7 @@ import (
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/kinetics"
+	"hepar/recipe/bath/rinse"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -29,15 +30,15 @@ type Run struct {
 	Bulk   float64        // J/K of what shares the temperature of the bath besides water: vessel, solids
 
 	Transfer Transfer
-	Rack     int // pieces on one rack, with OnRacks
-	Hands    Hands
+	Rack     int     // pieces on one rack, with OnRacks
+	Pace     float64 // by hand, s for each piece in and again out; 0: DefaultPace
 
 	Water       recipe.Range[measure.Celsius] // where to mix
 	Dip         recipe.Range[measure.Seconds]
 	WorksDownTo measure.Celsius // 0: no such limit; the dip decides
 	Weakest     float64         // share of the recipe's strength; 0: DefaultWeakest
 	Strongest   float64         // share of the recipe's strength up to which it may be strengthened; 0: 1
-	Window      Window          // zero: DefaultWindow
+	Window      recipe.Window   // zero: a tenth either way
 	Law         kinetics.Law    // of the dip time; zero: none, the recipe's time holds at any temperature in its range
 	Strength    float64         // of a fresh bath, against the recipe's, as the rounded dose makes it; 0: 1
 	Most        measure.Celsius // the hottest that the bath can be mixed
@@ -52,8 +53,8 @@ type Run struct {
 	Air     heat.Air
 	MetalIn measure.Celsius // of the pieces as they go in
 	Heat    Heat
-	Lid     bool // on between loads
-	Rinse   Rinse
+	Lid     bool      // on between loads
+	Rinse   rinse.Row // of static tubs behind the bath; with none, none is planned
 
 	Explain int // load whose working is written down; 0: the longest
 }
@@ -67,12 +68,6 @@ const (
 	ByHand   Transfer = "by-hand"  // one after the other, out in the order they went in
 	OnRacks  Transfer = "rack"
 )
-
-// Hands is the pace by hand, in s for each piece. Zero fields: DefaultHands.
-type Hands struct {
-	In, Out float64
-	Uneven  float64 // how far the pace in and the pace out differ, as a part of it
-}
 
 // Heat is what the bench has to warm a bath.
 type Heat struct {
@@ -128,16 +123,6 @@ func (h Heat) String() string {
 	return string(h.Kind)
 }
 
-// Window is how much less and how much more time still looks the same, as shares:
-// 0.33 and 0.67 for a full black that is relieved.
-type Window struct{ Short, Long float64 }
-
-// Rinse is the row of static tubs behind the bath. With 0 tubs none is planned.
-type Rinse struct {
-	Tubs   int
-	Volume measure.Liters // of each
-}
-
 // Defaults of a run. All are assumed: common practice, no published source.
 const (
 	DefaultGap           measure.Millimeters = 1 // pieces in a strainer lie close and are kept moving
@@ -148,6 +133,10 @@ const (
 	DefaultWeakest                           = 0.5
 	DefaultWatts                             = 300.0 // of a small plate, as they reach the bath
 	DefaultKettle        measure.Liters      = 1
+	// DefaultPace is that of a practised pair of hands.
+	DefaultPace = 2.0 // s for each piece
+	// unevenPace is how far the pace in and the pace out differ, as a part of it.
+	unevenPace = 0.25
 	// Handling is how long film grows on a piece that is lifted, drained and taken to the rinse.
 	Handling = 2.0 // s
 	// Uneven is how far times differ in a load: the first wet is not the first out.
@@ -159,12 +148,6 @@ const (
 	// rinseShare is what may cling behind the last rinse, as a part of the bath.
 	rinseShare = 0.01
 )
-
-// DefaultHands is a practised pair of hands: assumed.
-func DefaultHands() Hands { return Hands{In: 2, Out: 2, Uneven: 0.25} }
-
-// DefaultWindow is a tenth either way, for a finish about which nothing is known.
-func DefaultWindow() Window { return Window{0.1, 0.1} }
 
 // MostKinds is how many kinds of piece are taken.
 const MostKinds = 100
@@ -189,11 +172,12 @@ func (r *Run) check() error {
 // settled is a run whose defaults are filled in.
 type settled struct {
 	Run
-	gap        measure.Millimeters // between pieces
-	between    measure.Seconds     // from the last piece out to the next one in
-	open, shut heat.Tub
-	capacity   float64 // J/K of the bath
-	surface    float64 // m2
+	gap       measure.Millimeters // between pieces
+	between   measure.Seconds     // from the last piece out to the next one in
+	open      heat.Tub
+	wet, idle *heat.Place // the bath while hands are in it; between loads
+	capacity  float64     // J/K of the bath
+	surface   float64     // m2
 	Notes
 }
 
@@ -209,18 +193,18 @@ func settle(r Run) *settled {
 	s.Transfer = cmp.Or(s.Transfer, Together)
 	if s.Transfer == ByHand {
 		s.gap, s.between = DefaultGapByHand, DefaultBetweenByHand
-		d := DefaultHands()
-		take(&s.Hands.In, d.In, "pace in", "s")
-		take(&s.Hands.Out, d.Out, "pace out", "s")
-		take(&s.Hands.Uneven, d.Uneven, "unevenness of the pace", "")
+		given := s.Pace
+		take(&s.Pace, DefaultPace, "pace in", "s")
+		take(&given, DefaultPace, "pace out", "s")
+		s.Assume("unevenness of the pace", unevenPace, "", practice)
 	}
 	s.Assume("gap between pieces", float64(s.gap), "mm", practice)
 	s.Assume("between two loads", float64(s.between), "s", practice)
 	s.Assume("mixing a further bath, the water being hot", float64(DefaultChange), "s", practice)
 	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
-	if s.Window == (Window{}) {
-		s.Window = DefaultWindow()
+	if s.Window.Short == 0 && s.Window.Long == 0 {
+		s.Window = recipe.Window{Short: 0.1, Long: 0.1}
 		s.Assume("window of the finish", 10, "%", "assumed: the recipe gives none")
 	}
 	switch s.Heat.Kind {
@@ -230,8 +214,8 @@ func settle(r Run) *settled {
 		take((*float64)(&s.Heat.Liters), float64(DefaultKettle), "hot water in the kettle", "L")
 	}
 	s.open = s.Vessel.tub(s.Volume)
-	s.shut, s.surface = s.open, s.open.SurfaceCM2/1e4
-	s.shut.Lid = s.Lid
+	s.wet, s.surface = heat.Stand(s.open, s.Air), s.open.SurfaceCM2/1e4
+	s.idle = heat.Stand(heat.Tub{SurfaceCM2: s.open.SurfaceCM2, WallCM2: s.open.WallCM2, Lid: s.Lid}, s.Air)
 	s.capacity = max(1, heat.Capacity(s.Volume, s.Water.At)+s.Bulk)
 	return s
 }
@@ -242,7 +226,7 @@ func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
 	if !s.heated() {
 		return 0
 	}
-	t, _ := heat.WaitTo(to, from, s.capacity, s.shut, s.Air, s.Heat.Watts)
+	t, _ := s.idle.WaitTo(to, from, s.capacity, s.Heat.Watts)
 	return t
 }
 

@@ -83,17 +83,11 @@ const MostTubs = 8
 
 // Row is a row of equal static tubs: the pieces go through all of them, in order,
 // and the water stands until somebody changes it. A Row is a value: a copy is a
-// row of its own.
+// row of its own. A new one is of clean water.
 type Row struct {
-	volume float64 // L in each tub
-	tubs   int
+	Volume measure.Liters    // of each tub, 0 or more
+	Tubs   int               // up to [MostTubs]; those beyond it do not count
 	at     [MostTubs]float64 // g/L in each tub
-}
-
-// NewRow returns a row of tubs of clean water, 1 or more (those beyond [MostTubs] do not
-// count), each of a volume of 0 L or more.
-func NewRow(volume measure.Liters, tubs int) Row {
-	return Row{volume: float64(volume), tubs: min(tubs, MostTubs)}
 }
 
 // Dip takes a load through the row and returns what clings to it behind the last
@@ -102,8 +96,8 @@ func NewRow(volume measure.Liters, tubs int) Row {
 // c = (V c + D c') / (V + D).
 func (r *Row) Dip(bath measure.GramsPerLiter, carried measure.Liters) measure.GramsPerLiter {
 	clings, drag := float64(bath), float64(carried)
-	for i := range r.tubs {
-		clings = (r.volume*r.at[i] + drag*clings) / (r.volume + drag)
+	for i := range min(r.Tubs, MostTubs) {
+		clings = (float64(r.Volume)*r.at[i] + drag*clings) / (float64(r.Volume) + drag)
 		r.at[i] = clings
 	}
 	return measure.GramsPerLiter(clings)
@@ -118,8 +112,9 @@ func (r Row) After(bath measure.GramsPerLiter, carried measure.Liters) measure.G
 // at the end: the cleaner water does the work twice. Common practice, no
 // published source.
 func (r *Row) Change() {
-	copy(r.at[:], r.at[1:r.tubs])
-	r.at[r.tubs-1] = 0
+	last := min(r.Tubs, MostTubs) - 1
+	copy(r.at[:last], r.at[1:])
+	r.at[last] = 0
 }
 
 // CounterFlow returns the water that a row of n rinses needs per liquid carried

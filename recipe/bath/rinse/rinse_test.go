@@ -131,7 +131,7 @@ func TestCounterFlowBalances(t *testing.T) {
 
 func TestStaticRow(t *testing.T) {
 	// By hand: 22 mL into 2 L, twice: 5 g/L x 0.022/2.022 = 54.4 mg/L, then 0.592.
-	row := NewRow(2, 2)
+	row := Row{Volume: 2, Tubs: 2}
 	if got := row.After(5, 0.022); math.Abs(float64(got)-5.919e-4) > 1e-7 || row.at[0] != 0 {
 		t.Errorf("%g g/L behind the row, %g in it", got, row.at[0])
 	}
@@ -151,7 +151,7 @@ func TestRowKeepsItsSalt(t *testing.T) {
 		volume := measure.Liters(rapid.Float64Range(0.1, 100).Draw(t, "volume"))
 		tubs := rapid.IntRange(1, MostTubs).Draw(t, "tubs")
 		carried := measure.Liters(rapid.Float64Range(0, 1).Draw(t, "carried"))
-		row := NewRow(volume, tubs)
+		row := Row{Volume: volume, Tubs: tubs}
 		in, out, last := 0.0, 0.0, measure.GramsPerLiter(0)
 		for range rapid.IntRange(1, 50).Draw(t, "loads") {
 			clings := row.Dip(5, carried)
@@ -212,7 +212,7 @@ func TestGasFreedByHand(t *testing.T) {
 }
 
 func BenchmarkRowDip(b *testing.B) {
-	row := NewRow(2, 3)
+	row := Row{Volume: 2, Tubs: 3}
 	b.ReportAllocs()
 	for b.Loop() {
 		row.Dip(5, 0.002)
