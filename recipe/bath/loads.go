@@ -228,7 +228,7 @@ func (s *Sheet) BathLife() measure.Seconds {
 	if i := slices.IndexFunc(s.Events, func(e EventLine) bool { return e.Do == plan.FreshBath }); i >= 0 {
 		minutes = s.Events[i].AtMin
 	}
-	return measure.Seconds(math.Ceil((minutes+MixingMinutes)/15) * 15 * 60)
+	return measure.Seconds(math.Ceil((minutes+yield.Default[yield.Setup])/15) * 15 * 60)
 }
 
 // Sentence says in one sentence how well the run matches and what it takes.

@@ -91,10 +91,9 @@ type Shop struct {
 
 	Pace          float64                       // by hand, s for each piece in and again out; 0: the plan's default
 	Drain         measure.MillilitersPerSquareM // 0: poorly drained
-	Minutes       yield.Minutes                 // those not in its Known: defaults
-	SetupMinutes  *float64                      // nil: [MixingMinutes]
-	LabourPerHour float64                       // 0: not given
-	PricePerKG    map[string]float64            // of reagents, by substance
+	Minutes       yield.Minutes
+	LabourPerHour float64            // 0: not given
+	PricePerKG    map[string]float64 // of reagents, by substance
 }
 
 // DefaultShop is a bench about which nothing is known. Common practice, no

@@ -13,9 +13,6 @@ import (
 // DefaultConfidence is how sure one wants to be of enough good pieces: assumed.
 const DefaultConfidence = 0.95
 
-// MixingMinutes is the time from the kettle to the first dip, in min. Assumed.
-const MixingMinutes = 15
-
 // spares finds the spares that a yield asks for, where none are given.
 func (o *Order) spares() error {
 	if o.Yield == 0 {
@@ -54,29 +51,21 @@ func (o *Order) work(s *Sheet) {
 	has := func(do string) bool {
 		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })
 	}
-	job := yield.Job{Started: o.count(), Good: s.Pieces, Setup: MixingMinutes, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
+	job := yield.Job{Started: o.count(), Good: s.Pieces, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
 		LabourPerHour: o.Shop.LabourPerHour}
-	if o.Shop.SetupMinutes != nil {
-		job.Setup = *o.Shop.SetupMinutes
-	}
 	for _, d := range s.Used() {
 		if d.Unit == "g" {
 			job.Reagents += d.Amount / 1000 * o.Shop.PricePerKG[d.Substance]
 		}
 	}
 	if s.Run != nil {
-		job.Bath = s.Run.Totals.Minutes
-		job.Setup += s.Run.WarmMin
+		job.Bath, job.WarmUp = s.Run.Totals.Minutes, s.Run.WarmMin
 	} else if c := s.Coats; c != nil {
 		job.Coats, job.CoatedDM = c.Number, s.MetalAreaDM
 	}
 	if o.Yield > 0 {
 		job.Rework = float64(o.count()) * (1 - o.Yield)
 	}
-	minutes := o.Shop.Minutes
-	if minutes.Known == nil {
-		minutes = yield.DefaultMinutes()
-	}
-	bill := yield.Total(job, minutes)
+	bill := yield.Total(job, o.Shop.Minutes)
 	s.Work = &bill
 }

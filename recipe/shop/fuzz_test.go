@@ -87,7 +87,7 @@ func checkSound(t *testing.T, s Shop) {
 	within("air speed", b.AirSpeed, 0, 5)
 	within("rack", float64(s.Rack), 0, 10_000)
 	within("drain", float64(b.Drain), 0, 1000)
-	for _, x := range []float64{m.Clean, m.RelieveByHand, m.RelieveMachine, m.Inspect, m.Rework} {
+	for _, x := range m {
 		within("minutes", x, 0, 24*60)
 	}
 	within("labour", b.LabourPerHour, 0, 1e6)

@@ -17,8 +17,7 @@ import (
 )
 
 func (s *Shop) read(root strict.Table) {
-	s.Bath.Known, s.Bath.Minutes = map[string]bool{}, yield.DefaultMinutes()
-	s.Bath.Minutes.Known = s.Bath.Known
+	s.Bath.Known, s.Bath.Minutes = map[string]bool{}, yield.Minutes{}
 	all := groups(s)
 	for _, g := range all {
 		var keys []string
@@ -109,7 +108,7 @@ type Setting struct {
 func (s Shop) Settings() []Setting {
 	var list []Setting
 	unset := Shop{Bath: bath.DefaultShop(), Units: s.Units}
-	unset.Bath.Minutes, unset.Bath.Pace, unset.Bath.Drain = yield.DefaultMinutes(), plan.DefaultPace, rinse.Poor
+	unset.Bath.Pace, unset.Bath.Drain = plan.DefaultPace, rinse.Poor
 	for _, g := range groups(&unset) {
 		if g.row { // those that the file has
 			list = append(list, slices.DeleteFunc(slices.Clone(s.given), func(one Setting) bool { return !strings.HasPrefix(one.Key, g.name+" ") })...)

@@ -61,14 +61,14 @@ func TestDecodeReadsEveryField(t *testing.T) {
 		t.Errorf("by hand %v, rack of %d, drain %v, heat %v", s.ByHand, s.Rack, b.Drain, s.Heat)
 	}
 	m := b.Minutes
-	near("cleaning", m.Clean, 1.5)
-	near("by hand", m.RelieveByHand, 12)
-	near("by machine", m.RelieveMachine, 20.0/60)
-	near("inspection", m.Inspect, 0)
-	near("rework", m.Rework, 4)
-	near("setup", *s.Bath.SetupMinutes, 20)
+	near("cleaning", m[yield.Clean], 1.5)
+	near("by hand", m[yield.Relieve], 12)
+	near("by machine", m[yield.Machine], 20.0/60)
+	near("inspection", m[yield.Inspect], 0)
+	near("rework", m[yield.Rework], 4)
+	near("setup", m[yield.Setup], 20)
 	for _, key := range []string{yield.Clean, yield.Relieve, yield.Machine, yield.Inspect, yield.Rework} {
-		if !m.Known[key] {
+		if _, given := m.Of(key); !given {
 			t.Errorf("minutes: %s is not known", key)
 		}
 	}
@@ -96,14 +96,13 @@ func TestDecodeLeavesOut(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	s = decodeGood(t, "[minutes]\nrework = \"7 min\"\n[[worker]]\nname = \"Runa Fern\"\n[drain]\nhabit = \"60 mL/m2\"\n[hands]\nby_hand = false\n[rates]\nlabour = \"38/hour\"\n")
-	m, d := s.Bath.Minutes, yield.DefaultMinutes()
-	if m.Rework != 7 || m.Clean != d.Clean || m.RelieveByHand != d.RelieveByHand || m.Known[yield.Clean] || !m.Known[yield.Rework] {
+	if m := s.Bath.Minutes; !maps.Equal(m, yield.Minutes{yield.Rework: 7}) {
 		t.Errorf("%+v", m)
 	}
 	if !slices.Equal(s.People, []string{"Runa Fern"}) || s.Bath.Drain != 60 || s.ByHand || s.set("hands.by_hand") < 0 {
 		t.Errorf("%+v", s)
 	}
-	if s.Bath.LabourPerHour != 38 || s.Currency != "" || s.Bath.SetupMinutes != nil {
+	if s.Bath.LabourPerHour != 38 || s.Currency != "" {
 		t.Errorf("%v %q", s.Bath.LabourPerHour, s.Currency)
 	}
 	if s := decodeGood(t, "units = \"us\"\n"); s.Units != measure.US {

@@ -3,7 +3,6 @@ package shop
 import (
 	"fmt"
 
-	"hepar/recipe/bath"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/yield"
@@ -53,8 +52,7 @@ const (
 // groups is the table of all settings, in the order of the template. The ranges are bounds of
 // good sense: common practice, no source; those of the room are as in heat and gas.
 func groups(s *Shop) []group {
-	b, m, r := &s.Bath, &s.Bath.Minutes, &s.row
-	setup, workday, hood := float64(bath.MixingMinutes), from(0, 24*60, "min"), false
+	b, r, hood := &s.Bath, &s.row, false
 	celsius := func(at *measure.Celsius, b bounds) value {
 		return figure(at, measure.ParseTemperature, b).shownAs(func() string { return s.Units.Temperature(*at) })
 	}
@@ -115,19 +113,15 @@ func groups(s *Shop) []group {
 			{"habit", `"poor"`, `well, poor or very poor; or the liquid that clings, such as "80 mL/m2"`, Assumed, words(&b.Drain, 60, habit).shownAs(func() string { return "poor, " + s.Units.Spread(b.Drain) }).knownAs("drain")},
 		}, false, nil},
 		{"minutes", "Working time on one piece; setup is for the whole job.", []entry{
-			{"cleaning", `"1 min"`, "", Practice, figure(&m.Clean, minutes, workday).knownAs(yield.Clean)},
-			{"relief_by_hand", `"15 min"`, "", Practice, figure(&m.RelieveByHand, minutes, workday).knownAs(yield.Relieve)},
-			{"relief_by_machine", `"30 s"`, "", Practice, figure(&m.RelieveMachine, minutes, workday).knownAs(yield.Machine)},
-			{"coating", `"30 s"`, "a square decimetre, one coat", Practice, figure(&m.Coat, minutes, workday).knownAs(yield.Coat)},
-			{"sealing", `"30 s"`, "", Practice, figure(&m.Seal, minutes, workday).knownAs(yield.Seal)},
-			{"inspection", `"30 s"`, "", Practice, figure(&m.Inspect, minutes, workday).knownAs(yield.Inspect)},
-			{"rework", `"3 min"`, "", Practice, figure(&m.Rework, minutes, workday).knownAs(yield.Rework)},
-			{"setup", `"15 min"`, "from the kettle to the first dip", Assumed, figure(&setup, minutes, workday)},
-		}, false, func(t strict.Table) {
-			if t.Has("setup") {
-				b.SetupMinutes = &setup
-			}
-		}},
+			{"cleaning", `"1 min"`, "", Practice, s.minutes(yield.Clean)},
+			{"relief_by_hand", `"15 min"`, "", Practice, s.minutes(yield.Relieve)},
+			{"relief_by_machine", `"30 s"`, "", Practice, s.minutes(yield.Machine)},
+			{"coating", `"30 s"`, "a square decimetre, one coat", Practice, s.minutes(yield.Coat)},
+			{"sealing", `"30 s"`, "", Practice, s.minutes(yield.Seal)},
+			{"inspection", `"30 s"`, "", Practice, s.minutes(yield.Inspect)},
+			{"rework", `"3 min"`, "", Practice, s.minutes(yield.Rework)},
+			{"setup", `"15 min"`, "from the kettle to the first dip", Assumed, s.minutes(yield.Setup)},
+		}, false, nil},
 		{"substance", "One for each product that recipes may name and hepar does not know. Copy it from the SDS; hepar cannot check what stands there.", []entry{
 			{"name", `"Nordlack 12"`, "as on the label", required, words(&r.product.Name, 60, text)},
 			{"family", `["solvent"]`, "what it is, sections 3, 7 and 10: sulfide, acid, caustic, oxidizer, solvent, ... or neutral", required, list(&r.product.Families, false)},

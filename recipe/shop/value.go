@@ -11,6 +11,7 @@ import (
 
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -54,16 +55,20 @@ func quantity[V ~float64](at *V, parse func(string) (V, error)) value {
 // figure is a quantity within bounds, stored in the unit of the bounds.
 func figure[V ~float64](at *V, parse func(string) (V, error), b bounds) value {
 	return quantity(at, strict.Between(parse, b.low, b.high, b.above, b.unit)).shownAs(func() string {
-		if b.unit == "min" {
-			return measure.Metric.Time(measure.Seconds(*at * 60))
-		}
 		return measure.Plain(float64(*at)) + " " + b.unit
 	})
 }
 
-func minutes(text string) (float64, error) {
-	v, err := measure.ParseDuration(text)
-	return v.Minutes(), err
+// minutes is the time that a work takes, in min.
+func (s *Shop) minutes(work string) value {
+	parse := func(text string) (float64, error) {
+		v, err := measure.ParseDuration(text)
+		return v.Minutes(), err
+	}
+	return value{read: func(t strict.Table, e entry) {
+		v, _ := strict.Figure(t, e.key, strings.Trim(e.example, `"`), strict.Between(parse, 0, 24*60, false, "min"))
+		s.Bath.Minutes[work] = v
+	}, show: func() string { return measure.Metric.Time(measure.Seconds(yield.Default[work] * 60)) }}
 }
 
 func milliliters(text string) (float64, error) {

@@ -10,8 +10,8 @@ import (
 func TestTotalByHand(t *testing.T) {
 	// 200 pieces, 10 of them done again: cleaning 200, bath 60, relief 3000,
 	// inspection 100, rework 10 x (3 + 1 + 0.3 + 15 + 0.5) = 198 min.
-	job := Job{Started: 200, Good: 190, Rework: 10, Setup: 15, Bath: 45, Relief: true, LabourPerHour: 30, Reagents: 4}
-	b := Total(job, DefaultMinutes())
+	job := Job{Started: 200, Good: 190, Rework: 10, Bath: 45, Relief: true, LabourPerHour: 30, Reagents: 4}
+	b := Total(job, nil)
 	want := map[string]float64{Clean: 200, Dip: 60, Relieve: 3000, Inspect: 100, Rework: 198, Reagent: 0}
 	if len(b.Shares) != len(want) {
 		t.Errorf("%d shares", len(b.Shares))
@@ -28,26 +28,25 @@ func TestTotalByHand(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 	job.ByMachine = true
-	machine := Total(job, DefaultMinutes())
+	machine := Total(job, nil)
 	if machine.Minutes > b.Minutes/5 {
 		t.Errorf("by machine %g min", machine.Minutes)
 	}
 	job.Relief = false
-	plain := Total(job, DefaultMinutes())
+	plain := Total(job, nil)
 	if plain.Minutes >= machine.Minutes || len(plain.Shares) != 5 {
 		t.Errorf("without relief %g min", plain.Minutes)
 	}
 
 	// 4 coats on 12 dm2 and wax on 20 pieces: 48 dm2 x 0.5 min and 20 x 0.5 min.
-	coats := Total(Job{Started: 20, Good: 20, Setup: 15, Coats: 4, CoatedDM: 12, Seal: true}, DefaultMinutes())
+	coats := Total(Job{Started: 20, Good: 20, Coats: 4, CoatedDM: 12, Seal: true}, nil)
 	if math.Abs(coats.Minutes-(20+15+24+10+10)) > 1e-9 {
 		t.Errorf("coats %g min", coats.Minutes)
 	}
 }
 
 func TestTotalMarksWhatWasGiven(t *testing.T) {
-	m := DefaultMinutes()
-	m.Known = map[string]bool{Clean: true, Inspect: true, Rework: true}
+	m := Minutes{Clean: 1, Inspect: 2, Rework: 3}
 	job := Job{Started: 10, Good: 10, Rework: 1, Relief: true}
 	b := Total(job, m)
 	for _, s := range b.Shares {
@@ -56,7 +55,7 @@ func TestTotalMarksWhatWasGiven(t *testing.T) {
 			t.Errorf("%s: assumed %t", s.Name, s.Assumed)
 		}
 	}
-	m.Known[Relieve] = true
+	m[Relieve] = 4
 	b = Total(job, m)
 	for _, s := range b.Shares {
 		if s.Assumed {
@@ -71,7 +70,7 @@ func TestTotalAddsUp(t *testing.T) {
 		n := rapid.IntRange(1, 5000).Draw(t, "started")
 		job := Job{Started: n, Good: rapid.IntRange(1, n).Draw(t, "good"), Rework: figure("again", float64(n)), Bath: figure("bath", 1e4),
 			Relief: rapid.Bool().Draw(t, "relief"), ByMachine: rapid.Bool().Draw(t, "machine"), LabourPerHour: figure("labour", 200), Reagents: figure("reagents", 1000)}
-		m := Minutes{Clean: figure("clean", 60), RelieveByHand: figure("hand", 60), RelieveMachine: figure("tumbler", 60), Inspect: figure("inspect", 60), Rework: figure("strip", 60)}
+		m := Minutes{Clean: figure("clean", 60), Relieve: figure("hand", 60), Machine: figure("tumbler", 60), Inspect: figure("inspect", 60), Rework: figure("strip", 60)}
 		b := Total(job, m)
 		minutes, cost, percent := 0.0, 0.0, 0.0
 		for _, s := range b.Shares {

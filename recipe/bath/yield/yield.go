@@ -6,7 +6,7 @@
 // inspection, rework, reagents, with the share of each.
 //
 // What it promises: the counts are exact, not from a normal approximation, up to
-// a million good pieces; a share that rests on a default of [DefaultMinutes] is
+// a million good pieces; a share that rests on a [Default] is
 // marked as assumed. The counts take every piece to have the same chance, one by
 // one; a bath that spoils a whole load at once does worse than any count says.
 package yield
@@ -73,35 +73,34 @@ func chance(n, good int, p float64) float64 {
 	return min(1, max(0, mathext.RegIncBeta(float64(good), float64(n-good+1), p)))
 }
 
-// The names of the minutes in a shop file and in a [Share].
+// The work of a job: its names in [Minutes] and in a [Share].
 const (
-	Clean   = "clean"
-	Relieve = "relieve"
-	Machine = "relieve-by-machine"
-	Coat    = "coat"
+	Clean   = "clean"              // degrease, rinse, hang or lay in the basket
+	Relieve = "relieve"            // polish the high spots back
+	Machine = "relieve-by-machine" // the same in a tumbler: a piece's share of loading and emptying it
+	Coat    = "coat"               // brush, rub or spray one square decimetre once
 	Seal    = "seal"
 	Inspect = "inspect"
-	Rework  = "rework"
+	Rework  = "rework" // strip a piece that came out wrong, before it goes through everything again
+	Setup   = "setup"  // of the whole job, from the kettle to the first piece
 	Dip     = "bath"
 	Reagent = "reagents"
 )
 
-// Minutes is how long the work on one piece takes, in min.
-type Minutes struct {
-	Clean          float64 // degrease, rinse, hang or lay in the basket
-	RelieveByHand  float64 // polish the high spots back
-	RelieveMachine float64 // the same in a tumbler: a piece's share of loading and emptying it
-	Coat           float64 // brush, rub or spray one square decimetre once
-	Seal           float64
-	Inspect        float64
-	Rework         float64         // strip a piece that came out wrong, before it goes through everything again
-	Known          map[string]bool // which were given, by their names; the others are assumed
-}
+// Minutes is how long the work on one piece takes, in min, by its name. What is not in it
+// takes its default.
+type Minutes map[string]float64
 
-// DefaultMinutes is a bench about which nothing is known. All are common practice, no
-// published source; relief by hand outweighs the rest.
-func DefaultMinutes() Minutes {
-	return Minutes{Clean: 1, RelieveByHand: 15, RelieveMachine: 0.5, Coat: 0.5, Seal: 0.5, Inspect: 0.5, Rework: 3}
+// Default is a bench about which nothing is known. All are common practice, no published
+// source; relief by hand outweighs the rest.
+var Default = Minutes{Clean: 1, Relieve: 15, Machine: 0.5, Coat: 0.5, Seal: 0.5, Inspect: 0.5, Rework: 3, Setup: 15}
+
+// Of returns the minutes of a work, and whether they are given.
+func (m Minutes) Of(name string) (minutes float64, given bool) {
+	if minutes, given = m[name]; !given {
+		minutes = Default[name]
+	}
+	return minutes, given
 }
 
 // Job is the work to add up.
@@ -109,7 +108,7 @@ type Job struct {
 	Started int     // pieces started, spares included
 	Good    int     // pieces wanted
 	Rework  float64 // pieces expected to go through again, 0 to Started
-	Setup   float64 // min from the kettle to the first piece
+	WarmUp  float64 // min of a bath that is mixed cold
 	Bath    float64 // min from the first piece in to the last out, for all pieces
 
 	Coats     int     // the waits between them are no work
@@ -155,35 +154,40 @@ func Figure(x float64) string {
 // coat, relief, seal and inspection once more. Waiting for the tumbler is no work.
 func Total(j Job, m Minutes) Bill {
 	n := float64(j.Started)
+	mixing, _ := m.Of(Setup)
+	mixing += j.WarmUp
 	var shares []Share
-	again := m.Rework + (j.Setup+j.Bath)/n
-	each := func(is bool, name string, minutes float64, coats int) {
-		if is {
-			working := Figure(n) + " pieces x "
-			if coats > 0 {
-				working += fmt.Sprintf("%d coats x ", coats)
-			}
-			working += Figure(minutes) + " min"
-			minutes *= float64(max(coats, 1))
-			again += minutes
-			shares = append(shares, Share{Name: name, Minutes: n * minutes, Assumed: !m.Known[name], Working: working})
+	again, given := m.Of(Rework)
+	assumed := !given
+	again += (mixing + j.Bath) / n
+	each := func(is bool, name string) {
+		if !is {
+			return
 		}
+		minutes, given := m.Of(name)
+		working, times := Figure(n)+" pieces x ", 1.0
+		if name == Coat {
+			minutes, times = j.CoatedDM*minutes/n, float64(j.Coats)
+			working += fmt.Sprintf("%d coats x ", j.Coats)
+		}
+		working += Figure(minutes) + " min"
+		minutes *= times
+		again, assumed = again+minutes, assumed || !given
+		shares = append(shares, Share{Name: name, Minutes: n * minutes, Assumed: !given, Working: working})
 	}
-	each(true, Clean, m.Clean, 0)
-	bath := Share{Name: Dip, Minutes: j.Setup + j.Bath, Working: Figure(j.Setup) + " min to mix"}
+	each(true, Clean)
+	bath := Share{Name: Dip, Minutes: mixing + j.Bath, Working: Figure(mixing) + " min to mix"}
 	if j.Bath > 0 {
 		bath.Working += ", " + Figure(j.Bath) + " min at the bath"
 	}
 	shares = append(shares, bath)
-	each(j.Coats > 0, Coat, j.CoatedDM*m.Coat/n, j.Coats)
-	each(j.Relief && !j.ByMachine, Relieve, m.RelieveByHand, 0)
-	each(j.Relief && j.ByMachine, Machine, m.RelieveMachine, 0)
-	each(j.Seal, Seal, m.Seal, 0)
-	each(true, Inspect, m.Inspect, 0)
-	shares = append(shares, Share{Name: Rework, Minutes: j.Rework * again, Assumed: !m.Known[Rework], Working: Figure(j.Rework) + " pieces x " + Figure(again) + " min"})
-	for _, s := range shares { // rework goes through all of them again
-		shares[len(shares)-1].Assumed = shares[len(shares)-1].Assumed || s.Assumed
-	}
+	each(j.Coats > 0, Coat)
+	each(j.Relief && !j.ByMachine, Relieve)
+	each(j.Relief && j.ByMachine, Machine)
+	each(j.Seal, Seal)
+	each(true, Inspect)
+	// Rework goes through all of them again.
+	shares = append(shares, Share{Name: Rework, Minutes: j.Rework * again, Assumed: assumed, Working: Figure(j.Rework) + " pieces x " + Figure(again) + " min"})
 	b := Bill{Shares: append(shares, Share{Name: Reagent, Cost: j.Reagents, Working: "reagents weighed, at their price"})}
 	for i := range b.Shares {
 		s := &b.Shares[i]
