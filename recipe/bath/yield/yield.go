@@ -156,10 +156,14 @@ func Total(j Job, m Minutes) Bill {
 	n := float64(j.Started)
 	mixing, _ := m.Of(Setup)
 	mixing += j.WarmUp
-	var shares []Share
 	again, given := m.Of(Rework)
-	assumed := !given
 	again += (mixing + j.Bath) / n
+	rework := Share{Name: Rework, Assumed: !given}
+	var b Bill
+	add := func(s Share) {
+		s.Cost += s.Minutes / 60 * j.LabourPerHour
+		b.Shares, b.Minutes, b.Cost = append(b.Shares, s), b.Minutes+s.Minutes, b.Cost+s.Cost
+	}
 	each := func(is bool, name string) {
 		if !is {
 			return
@@ -171,30 +175,23 @@ func Total(j Job, m Minutes) Bill {
 			working += fmt.Sprintf("%d coats x ", j.Coats)
 		}
 		working += Figure(minutes) + " min"
-		minutes *= times
-		again, assumed = again+minutes, assumed || !given
-		shares = append(shares, Share{Name: name, Minutes: n * minutes, Assumed: !given, Working: working})
+		again, rework.Assumed = again+minutes*times, rework.Assumed || !given // it goes through all of them
+		add(Share{Name: name, Minutes: n * (minutes * times), Assumed: !given, Working: working})
 	}
 	each(true, Clean)
 	bath := Share{Name: Dip, Minutes: mixing + j.Bath, Working: Figure(mixing) + " min to mix"}
 	if j.Bath > 0 {
 		bath.Working += ", " + Figure(j.Bath) + " min at the bath"
 	}
-	shares = append(shares, bath)
+	add(bath)
 	each(j.Coats > 0, Coat)
 	each(j.Relief && !j.ByMachine, Relieve)
 	each(j.Relief && j.ByMachine, Machine)
 	each(j.Seal, Seal)
 	each(true, Inspect)
-	// Rework goes through all of them again.
-	shares = append(shares, Share{Name: Rework, Minutes: j.Rework * again, Assumed: assumed, Working: Figure(j.Rework) + " pieces x " + Figure(again) + " min"})
-	b := Bill{Shares: append(shares, Share{Name: Reagent, Cost: j.Reagents, Working: "reagents weighed, at their price"})}
-	for i := range b.Shares {
-		s := &b.Shares[i]
-		s.Cost += s.Minutes / 60 * j.LabourPerHour
-		b.Minutes += s.Minutes
-		b.Cost += s.Cost
-	}
+	rework.Minutes, rework.Working = j.Rework*again, Figure(j.Rework)+" pieces x "+Figure(again)+" min"
+	add(rework)
+	add(Share{Name: Reagent, Cost: j.Reagents, Working: "reagents weighed, at their price"})
 	for i := range b.Shares {
 		if b.Minutes > 0 {
 			b.Shares[i].Percent = 100 * b.Shares[i].Minutes / b.Minutes
