@@ -42,9 +42,9 @@ func runPrepare(p *place) error {
 	slug, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p)
-	order.Recipe, order.Measured = r, learnt(p, r, order.Piece.Alloy)
+	order.Recipe, order.Measured = r, learnt(p, r, order.Kinds[0].Piece.Alloy)
 	sheet := fault.Must(bath.Prepare(order))
-	review := fault.Must(safety.Assess(subject(r, &order.Piece.Alloy, sheet)))
+	review := fault.Must(safety.Assess(subject(r, &order.Kinds[0].Piece.Alloy, sheet)))
 	fault.Check(safety.Refused(review.Points))
 	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
 	for _, text := range shelfWarnings(p, doc) {
@@ -86,9 +86,7 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 		out.Bath = measure.Liters(s.Bath.VolumeL)
 		out.BathC, out.Reagents, out.Plan = measure.Celsius(s.Bath.TemperatureC), s.Amounts(), s.AllAmounts()
 		out.Lid = s.Run != nil && s.Run.Lid
-		if v := s.Bath.Vessel; v != nil {
-			out.SurfaceCM2 = v.FloorCM2()
-		}
+		out.SurfaceCM2 = s.Bath.Vessel.FloorCM2()
 	}
 	return out
 }
@@ -96,7 +94,8 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 func save(p *place, d *document, r *recipe.Recipe, o bath.Order) {
 	fresh := p.newJournal()
 	text := fault.Must(json.Marshal(d))
-	batch := fault.Must(p.journal.Create(journal.Plan{Recipe: frozenRecipe(r), Alloy: o.Piece.Alloy.Name, Shape: o.Piece.Shape, Pieces: d.Pieces, Spares: d.Spares, Order: d.Order}, text))
+	piece := o.Kinds[0].Piece
+	batch := fault.Must(p.journal.Create(journal.Plan{Recipe: frozenRecipe(r), Alloy: piece.Alloy.Name, Shape: piece.Shape, Pieces: d.Pieces, Spares: d.Spares, Order: d.Order}, text))
 	d.Number = batch.Number
 	fresh()
 }

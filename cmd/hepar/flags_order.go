@@ -143,17 +143,9 @@ func orderFrom(p *place) bath.Order {
 	if s.ByHand || c.Bool("by-hand") {
 		o.Transfer = plan.ByHand
 	}
-	kinds := len(c.StringSlice("kind")) > 0
-	if !kinds {
-		checkNeeded(c)
-	}
-	takeKinds(c, &o)
-	fault.Check(cmp.Or(take(c, "pieces", atLeastOne, &o.Pieces), take(c, "spares", countUpTo(0, job.MostPieces), &o.Spares),
-		take(c, "per-load", atLeastOne, &o.PerLoad), take(c, "group", atLeastOne, &o.Group)))
-	if !kinds {
-		o.Piece = pieceFrom(c)
-	}
-	fault.Check(cmp.Or(take(c, "plate", positive("plate", measure.ParseLength), &o.Plate), take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume), takeVessel(c, s, &o), takeHave(c, &o)))
+	o.Kinds = takeKinds(c)
+	fault.Check(cmp.Or(take(c, "per-load", atLeastOne, &o.PerLoad), take(c, "group", atLeastOne, &o.Group),
+		take(c, "plate", positive("plate", measure.ParseLength), &o.Plate), take(c, "volume", positive("bath", measure.ParseVolume), &o.Volume), takeVessel(c, s, &o), takeHave(c, &o)))
 	takeSupplies(c, &o)
 	takeShop(c, &o.Shop)
 	o.Lid, o.ByMachine = o.Lid || c.Bool("lid"), c.Bool("machine")
@@ -169,20 +161,16 @@ func orderFrom(p *place) bath.Order {
 func takeVessel(c *cli.Context, s shop.Shop, o *bath.Order) error {
 	name := c.String("vessel")
 	if v, ok := s.Vessels[name]; ok {
-		o.Vessel, o.Lid = &v.Vessel, v.Lid
+		o.Vessel, o.Lid = v.Vessel, v.Lid
 		o.Shop.Borosilicate = v.Material == "borosilicate"
 		if v.HeaterW > 0 {
 			o.Heat = plan.Heat{Kind: plan.Plate, Watts: v.HeaterW}
 		}
 		return nil
 	}
-	var v plan.Vessel
-	err := take(c, "vessel", plan.ParseVessel, &v)
+	err := take(c, "vessel", plan.ParseVessel, &o.Vessel)
 	if names := keys(s.Vessels); err != nil && len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
 		return fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).At("--vessel").Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
-	}
-	if c.IsSet("vessel") {
-		o.Vessel = &v
 	}
 	return err
 }
@@ -276,21 +264,23 @@ func parseSpeed(text string) (float64, error) {
 	return x, nil
 }
 
-// takeKinds reads the files of --kind. The first kind takes the place of the one kind
-// of piece that flags describe.
-func takeKinds(c *cli.Context, o *bath.Order) {
+// takeKinds reads the kinds of piece: the files of --kind, or the one kind that flags describe.
+func takeKinds(c *cli.Context) (kinds []job.Kind) {
 	files := c.StringSlice("kind")
+	if len(files) == 0 {
+		checkNeeded(c)
+		var k job.Kind
+		fault.Check(cmp.Or(take(c, "pieces", atLeastOne, &k.Pieces), take(c, "spares", countUpTo(0, job.MostPieces), &k.Spares)))
+		k.Piece = pieceFrom(c)
+		return []job.Kind{k}
+	}
 	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
-		refuse(len(files) > 0 && c.IsSet(flag),
-			fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
+		refuse(c.IsSet(flag), fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
 	}
 	for _, file := range files {
-		kinds, findings := fault.Must2(job.Read(file))
+		more, findings := fault.Must2(job.Read(file))
 		fault.Check(recipe.Findings(findings).Of("job file"))
-		o.More = append(o.More, kinds...)
+		kinds = append(kinds, more...)
 	}
-	if len(o.More) > 0 {
-		first := o.More[0]
-		o.Name, o.Piece, o.Pieces, o.Spares, o.More = first.Name, first.Piece, first.Pieces, first.Spares, o.More[1:]
-	}
+	return kinds
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/metal"
@@ -69,8 +70,8 @@ func promised(t testing.TB, o Order, s *Sheet) {
 			t.Errorf("load %d splits a set of %d: %d pieces", l.Number, o.Group, l.Pieces)
 		}
 	}
-	if Immersed(o.Recipe) && total != o.Pieces+o.Spares {
-		t.Errorf("%d pieces in the loads, %d ordered", total, o.Pieces+o.Spares)
+	if Immersed(o.Recipe) && total != o.Count() {
+		t.Errorf("%d pieces in the loads, %d ordered", total, o.Count())
 	}
 	figures := []float64{s.Bath.VolumeL, s.Bath.Water.HotL, s.Bath.Water.ColdL, s.MetalAreaDM, s.Bath.DepthMM}
 	for _, r := range s.Bath.Reagents {
@@ -97,7 +98,7 @@ func warned(s *Sheet, code string) bool {
 	return false
 }
 
-func tub() *plan.Vessel { return &plan.Vessel{Length: 200, Width: 140, Height: 90} }
+func tub() plan.Vessel { return plan.Vessel{Length: 200, Width: 140, Height: 90} }
 
 func TestVolumeAndWhatLimitsIt(t *testing.T) {
 	black := master(t, "silver-black")
@@ -109,20 +110,20 @@ func TestVolumeAndWhatLimitsIt(t *testing.T) {
 		loads  int
 	}{
 		// 40 x 0.269329 dm2 / (2 dm2/L) = 5.39 L is more than 0.75 x 90 mm of the tub.
-		{"vessel", Order{Pieces: 40, Vessel: tub()}, 1.89, "vessel", 3}, // fifteen lie there a millimetre apart
+		{"vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, Vessel: tub()}}, 1.89, "vessel", 3}, // fifteen lie there a millimetre apart
 		// 5 pieces want 0.67 L, but 39 mm + ... lying flat 2.48 + 20 mm over 280 cm2 is 0.63 L: the load decides.
-		{"load in a vessel", Order{Pieces: 5, Vessel: tub()}, 5 * 0.269329 / 2, "load", 1},
-		{"cover", Order{Pieces: 1, Vessel: tub()}, 280 * 2.24821 / 1000, "cover", 1},
-		{"volume", Order{Pieces: 40, Volume: 3}, 3, "volume", 1},
-		{"bench", Order{Pieces: 200}, 5, "bench", 1},
-		{"smallest that serves", Order{Pieces: 10}, 10 * 0.269329 / 2, "load", 1},
-		{"per load", Order{Pieces: 200, PerLoad: 8}, 8 * 0.269329 / 2, "load", 25},
+		{"load in a vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 5}}, Vessel: tub()}}, 5 * 0.269329 / 2, "load", 1},
+		{"cover", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1}}, Vessel: tub()}}, 280 * 2.24821 / 1000, "cover", 1},
+		{"volume", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, Volume: 3}}, 3, "volume", 1},
+		{"bench", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 200}}}}, 5, "bench", 1},
+		{"smallest that serves", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 10}}}}, 10 * 0.269329 / 2, "load", 1},
+		{"per load", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 200}}, PerLoad: 8}}, 8 * 0.269329 / 2, "load", 25},
 		// 12 g at 4.5 g/L.
-		{"have", Order{Pieces: 40, Have: 12}, 12 / 4.5, "reagent", 1},
+		{"have", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}}, Have: 12}, 12 / 4.5, "reagent", 1},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			test.order.Recipe, test.order.Piece = black, round(t)
+			test.order.Recipe, test.order.Kinds[0].Piece = black, round(t)
 			s := sheet(t, test.order)
 			if math.Abs(s.Bath.VolumeL-test.liters) > 2e-4 || s.Bath.LimitedBy != test.by || len(s.Loads) != test.loads {
 				t.Errorf("got %.4f L by %s in %d loads, want %.4f L by %s in %d", s.Bath.VolumeL, s.Bath.LimitedBy, len(s.Loads), test.liters, test.by, test.loads)
@@ -132,16 +133,15 @@ func TestVolumeAndWhatLimitsIt(t *testing.T) {
 }
 
 func TestReagentFollowsTheRecipe(t *testing.T) {
-	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 40, Volume: 4})
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Volume: 4}})
 	got := s.Bath.Reagents[0]
 	outside.Same(t, "liver of sulfur for 4 L, from the middle of 4 to 5 g/L", "Workshop Receipts, First Series (Spon), 'Oxidised silver': 4-5 per mille", 18, *got.Grams, 1e-9)
 	// 45 grains per US quart is 3.08 g/L.
-	plate := sheet(t, Order{Recipe: master(t, "silver-black-plate"), Piece: round(t), Pieces: 4, Volume: 1, Plate: 0.005})
+	plate := sheet(t, Order{Recipe: master(t, "silver-black-plate"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 4}}, Volume: 1}, Plate: 0.005})
 	if most := plate.Bath.Reagents[0].ToPerLiter; most > 3.1 {
 		t.Errorf("thin plate gets up to %g g/L, Henley's has 45 grains to the quart, 3.08 g/L", most)
 	}
-	copper := sheet(t, Order{Recipe: master(t, "copper-brown-black"), Volume: 3.785411784, Pieces: 4,
-		Piece: piece(t, "copper-c110", "disc", metal.Dimensions{Diameter: 30, Thickness: 2})})
+	copper := sheet(t, Order{Recipe: master(t, "copper-brown-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "copper-c110", "disc", metal.Dimensions{Diameter: 30, Thickness: 2}), Pieces: 4}}, Volume: 3.785411784}})
 	outside.Same(t, "ceiling for a US gallon, in g", "Art Metalwork (Payne): 3 oz potassium sulfide to the gallon", 85.05, copper.Bath.Reagents[0].ToPerLiter*3.785411784, 0.2)
 }
 
@@ -149,19 +149,19 @@ func TestReagentFollowsTheRecipe(t *testing.T) {
 func TestFormAndPurity(t *testing.T) {
 	green := master(t, "copper-green-sulfate")
 	p := piece(t, "copper-c110", "bar", metal.Dimensions{Length: 50, Width: 28, Thickness: 2.1})
-	base := sheet(t, Order{Recipe: green, Piece: p, Pieces: 10, Volume: 2})
-	dry := sheet(t, Order{Recipe: green, Piece: p, Pieces: 10, Volume: 2, Supplies: map[string]Supply{"copper-sulfate": {Form: "anhydrous"}}})
+	base := sheet(t, Order{Recipe: green, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 10}}, Volume: 2}})
+	dry := sheet(t, Order{Recipe: green, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 10}}, Volume: 2}, Supplies: map[string]Supply{"copper-sulfate": {Form: "anhydrous"}}})
 	outside.Same(t, "pentahydrate for each g of anhydrous copper sulfate", "molar masses from IUPAC atomic weights 2021",
 		1.56437, *base.Bath.Reagents[0].Grams / *dry.Bath.Reagents[0].Grams, 0.001)
-	half := sheet(t, Order{Recipe: green, Piece: p, Pieces: 10, Volume: 2, Supplies: map[string]Supply{"copper-sulfate": {Percent: 50}}})
+	half := sheet(t, Order{Recipe: green, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 10}}, Volume: 2}, Supplies: map[string]Supply{"copper-sulfate": {Percent: 50}}})
 	if got := *half.Bath.Reagents[0].Grams; math.Abs(got-2**base.Bath.Reagents[0].Grams) > 0.11 {
 		t.Errorf("at half the purity %g g, whole %g g", got, *base.Bath.Reagents[0].Grams)
 	}
-	_, err := Prepare(Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 1, Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel"}}})
+	_, err := Prepare(Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 4}}, Volume: 1}, Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel"}}})
 	if err == nil || !strings.Contains(err.Error(), "strength") {
 		t.Errorf("a gel of unknown strength was not asked for: %v", err)
 	}
-	gel := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 1, Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel", Percent: 30}}})
+	gel := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 4}}, Volume: 1}, Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel", Percent: 30}}})
 	if got := *gel.Bath.Reagents[0].Grams; math.Abs(got-15) > 0.051 {
 		t.Errorf("a gel of 30 %% wants 4.5/0.3 = 15 g, got %g", got)
 	}
@@ -173,20 +173,20 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		order Order
 		want  string
 	}{
-		{"no pieces", Order{Pieces: 0}, "0 pieces"},
-		{"a thousand million", Order{Pieces: 1_000_000_000}, "1000000000 pieces"},
-		{"negative spares", Order{Pieces: 1, Spares: -1}, "spares"},
-		{"sets that do not divide", Order{Pieces: 7, Group: 2}, "sets of 2"},
-		{"sets over the load", Order{Pieces: 8, Group: 4, PerLoad: 2}, "do not fit loads of 2"},
-		{"too much for the vessel", Order{Pieces: 4, Vessel: tub(), Volume: 2.5}, "does not fit the vessel"},
-		{"piece larger than the vessel", Order{Pieces: 4, Vessel: &plan.Vessel{Diameter: 30, Height: 40}}, "does not fit the vessel"},
-		{"have and volume", Order{Pieces: 4, Have: 3, Volume: 1}, "--have"},
-		{"hot water colder than the cold", Order{Pieces: 4, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"hot-water": true, "cold-water": true}}}, "do not go together"},
-		{"boiling room", Order{Pieces: 4, Shop: Shop{Ambient: 90, Known: map[string]bool{"ambient": true}}}, "a room of"},
+		{"no pieces", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 0}}}}, "0 pieces"},
+		{"a thousand million", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1_000_000_000}}}}, "1000000000 pieces"},
+		{"negative spares", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1, Spares: -1}}}}, "spares"},
+		{"sets that do not divide", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 7}}, Group: 2}}, "sets of 2"},
+		{"sets over the load", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 8}}, Group: 4, PerLoad: 2}}, "do not fit loads of 2"},
+		{"too much for the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 2.5, Vessel: tub()}}, "does not fit the vessel"},
+		{"piece larger than the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: plan.Vessel{Diameter: 30, Height: 40}}}, "does not fit the vessel"},
+		{"have and volume", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Have: 3}, "--have"},
+		{"hot water colder than the cold", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"hot-water": true, "cold-water": true}}}, "do not go together"},
+		{"boiling room", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{Ambient: 90, Known: map[string]bool{"ambient": true}}}, "a room of"},
 	}
 	for _, test := range refused {
 		t.Run(test.name, func(t *testing.T) {
-			test.order.Recipe, test.order.Piece = master(t, "silver-black"), round(t)
+			test.order.Recipe, test.order.Kinds[0].Piece = master(t, "silver-black"), round(t)
 			_, err := Prepare(test.order)
 			if err == nil || !strings.Contains(err.Error(), test.want) || fault.CureOf(err) == "" {
 				t.Errorf("got %v (%s), want %q and a cure", err, fault.CureOf(err), test.want)
@@ -194,10 +194,10 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		})
 	}
 	brass := piece(t, "brass-c260", "disc", metal.Dimensions{Diameter: 39, Thickness: 2})
-	if _, err := Prepare(Order{Recipe: master(t, "silver-black"), Piece: brass, Pieces: 4}); err == nil {
+	if _, err := Prepare(Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: brass, Pieces: 4}}}}); err == nil {
 		t.Error("brass went into a silver bath")
 	}
-	if s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: brass, Pieces: 4, Anyway: true}); !warned(s, "alloy-anyway") {
+	if s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: brass, Pieces: 4}}}, Anyway: true}); !warned(s, "alloy-anyway") {
 		t.Error("the sheet carries no mark of the wrong metal")
 	}
 }

@@ -49,7 +49,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Bath = fmt.Sprintf("%s at %s", u.Liquid(measure.Liters(s.Bath.VolumeL)), u.Both(s.Start()))
 		if s.Bath.DepthMM > 0 {
 			b.Bath += ", " + u.Ruler(measure.Millimeters(math.Round(s.Bath.DepthMM))) + " deep"
-			if v := s.Bath.Vessel; v != nil && v.Diameter > 0 {
+			if s.Bath.Vessel.Diameter > 0 {
 				b.Bath += " in a round vessel"
 			}
 		}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"hepar/recipe/bath/job"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 )
 
@@ -66,7 +68,7 @@ func TestLearnCarriesOver(t *testing.T) {
 
 // TestMeasuredTakesThePlaceOfTheBook and narrows the band.
 func TestMeasuredTakesThePlaceOfTheBook(t *testing.T) {
-	o := Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 5, Volume: 3, Start: 75}
+	o := Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 5}}, Volume: 3, Start: 75}}
 	book := sheet(t, o)
 	o.Measured = &Measured{Time: 14, At: 75, Strength: 1, Source: "12 March 2026, batch 2026-031", Readings: 1}
 	here := sheet(t, o)

@@ -59,7 +59,7 @@ func (o *Order) loads(s *Sheet) error {
 	}
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
-	if most := p.Capacity.Pieces; o.PerLoad > most && p.Capacity.By != "per-load" && len(p.Loads) > (o.count()+o.PerLoad-1)/o.PerLoad {
+	if most := p.Capacity.Pieces; o.PerLoad > most && p.Capacity.By != "per-load" && len(p.Loads) > (o.Count()+o.PerLoad-1)/o.PerLoad {
 		s.Warn("per-load", "Loads of ", o.PerLoad, " were asked for; they are cut to ", most, ": ", p.Capacity.Why, ".")
 	}
 	if o.Explain > len(p.Loads) {
@@ -71,14 +71,12 @@ func (o *Order) loads(s *Sheet) error {
 func (o *Order) run(s *Sheet) plan.Run {
 	r, shop := o.Recipe, o.Shop
 	first := o.reagents[0]
-	v := measure.Liters(s.Bath.VolumeL)
 	run := plan.Run{
-		Kinds: o.kinds(), Group: o.Group, MaxLoad: r.Bath.MaxLoad, PerLoad: o.PerLoad, Volume: v,
-		Transfer: o.Transfer, Rack: o.Rack, Pace: shop.Pace,
-		Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
+		Asked: o.Asked, MaxLoad: r.Bath.MaxLoad, Pace: shop.Pace, Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
-		MetalIn: o.metalIn(), Heat: o.Heat, Lid: o.Lid, Start: o.Start, Rinse: o.rinseRow(s), Explain: o.Explain,
+		MetalIn: o.metalIn(), Rinse: o.rinseRow(s),
 	}
+	run.Volume = measure.Liters(s.Bath.VolumeL)
 	if run.Heat.Kind == plan.Kettle {
 		run.Heat.Water = shop.HotWater
 	}
@@ -90,9 +88,6 @@ func (o *Order) run(s *Sheet) plan.Run {
 	}
 	if shop.Known["match"] {
 		run.Window = recipe.Window{Short: shop.MatchPercent / 100, Long: shop.MatchPercent / 100}
-	}
-	if o.Vessel != nil {
-		run.Vessel = *o.Vessel
 	}
 	others, room := o.besideWater(s)
 	for _, part := range others {
@@ -113,7 +108,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 	v, dip := run.Volume, o.Recipe.Dip.Time
 	prior := kinetics.Silver
-	if o.Piece.Alloy.Family != "silver" {
+	if o.Kinds[0].Piece.Alloy.Family != "silver" {
 		prior = kinetics.Copper
 	}
 	run.Film, run.Fade = prior.Film, kinetics.LiverFade

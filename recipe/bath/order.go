@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"hepar/recipe"
-	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
 	drag "hepar/recipe/bath/rinse"
@@ -17,27 +16,11 @@ import (
 	"hepar/recipe/metal"
 )
 
-// Order is what is asked of a recipe. Recipe, Piece and Pieces are required;
-// a zero field elsewhere was not given.
+// Order is what is asked of a recipe, which is required; a zero field elsewhere was not given.
 type Order struct {
-	Recipe  *recipe.Recipe
-	Name    string // of the kind of piece, where there are several
-	Piece   metal.Piece
-	Pieces  int        // wanted
-	Spares  int        // started beside them
-	More    []job.Kind // further kinds in the same bath
-	Vessel  *plan.Vessel
-	Volume  measure.Liters
-	PerLoad int
-	Group   int // pieces that must stay together; 1 where not given
-
-	Heat     plan.Heat
-	Lid      bool            // on between loads
-	Transfer plan.Transfer   // empty: together
-	Rack     int             // pieces that one rack holds
-	Start    measure.Celsius // of the bath; 0: chosen
-	Measured *Measured       // the dip that came out right here; nil: the recipe's
-	Explain  int             // load whose working is shown; 0: the one that stays in longest
+	Recipe *recipe.Recipe
+	plan.Asked
+	Measured *Measured // the dip that came out right here; nil: the recipe's
 
 	Yield      float64 // share that is good at the first go; 0: not given
 	Confidence float64 // that enough are good; 0: 0.95
@@ -54,19 +37,6 @@ type Order struct {
 
 	advice   []string  // how many of each kind the yield asks to start
 	reagents []shelved // what goes into a bath, as it stands on the shelf
-}
-
-func (o *Order) kinds() []job.Kind {
-	return append([]job.Kind{{Name: o.Name, Piece: o.Piece, Pieces: o.Pieces, Spares: o.Spares}}, o.More...)
-}
-
-// count returns how many pieces go into the bath, spares among them.
-func (o *Order) count() int {
-	n := 0
-	for _, k := range o.kinds() {
-		n += k.Count()
-	}
-	return n
 }
 
 // Supply is how a reagent stands on the shelf.
@@ -106,49 +76,20 @@ func DefaultShop() Shop {
 
 func (o *Order) check() error {
 	o.Group = cmp.Or(o.Group, 1)
-	for _, k := range o.kinds() {
-		if err := o.checkKind(k); err != nil {
-			return err
+	if err := o.Asked.Check(); err != nil {
+		return err
+	}
+	for _, k := range o.Kinds {
+		if alloy := k.Piece.Alloy.Name; !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway {
+			return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").
+				Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(o.Recipe.Alloys, ", "))
 		}
 	}
-	switch n := o.count(); {
-	case n > job.MostPieces:
-		return fault.Usagef("%d pieces in all are too many", n).At("--kind").Try("give at most %d", job.MostPieces)
-	case o.PerLoad < 0 || o.PerLoad > job.MostPieces:
-		return fault.Usagef("a load cannot have %d pieces", o.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
-	case o.PerLoad > 0 && o.PerLoad < o.Group:
-		return fault.Usagef("sets of %d do not fit loads of %d", o.Group, o.PerLoad).At("--group").
-			Try("raise --per-load to %d or more, or lower --group", o.Group)
-	case !(o.Volume >= 0 && o.Volume <= 1000):
-		return fault.Usagef("a bath of %s is out of range", measure.Metric.Volume(o.Volume)).At("--volume").Try("give a volume up to 1000 L")
-	case o.Have > 0 && o.Volume > 0:
+	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
 			Try("give one: --have finds the volume that the reagent makes")
 	}
 	return o.checkSupplies()
-}
-
-// checkKind refuses a number that cannot be, and a metal that the recipe is not for.
-func (o *Order) checkKind(k job.Kind) error {
-	pieces, spares, of := "--pieces", "--spares", ""
-	if len(o.More) > 0 {
-		pieces, spares, of = "--kind", "--kind", " of "+k.Name
-	}
-	switch alloy := k.Piece.Alloy.Name; {
-	case o.Group < 1 || o.Group > 1000:
-		return fault.Usagef("a set cannot have %d pieces", o.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
-	case k.Pieces < 1 || k.Pieces > job.MostPieces:
-		return fault.Usagef("a batch cannot have %d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", job.MostPieces)
-	case k.Spares < 0 || k.Spares > k.Pieces+1000:
-		return fault.Usagef("a batch cannot have %d spares%s", k.Spares, of).At(spares).Try("give a whole number that is not more than the pieces")
-	case k.Count()%o.Group != 0:
-		return fault.Usagef("%d pieces and %d spares%s do not divide into sets of %d", k.Pieces, k.Spares, of, o.Group).At("--group").
-			Try("order a multiple of %d, for instance %d spares", o.Group, k.Spares+o.Group-k.Count()%o.Group)
-	case !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway:
-		return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").
-			Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(o.Recipe.Alloys, ", "))
-	}
-	return nil
 }
 
 // MostReadabilityG is the coarsest balance that is taken, in g.
@@ -193,7 +134,7 @@ func Prepare(o Order) (*Sheet, error) {
 	if err := o.spares(); err != nil {
 		return nil, err
 	}
-	r, p := o.Recipe, o.Piece
+	r, p := o.Recipe, o.Kinds[0].Piece
 	s := &Sheet{
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece:  pieceLine(p),
@@ -201,11 +142,11 @@ func Prepare(o Order) (*Sheet, error) {
 		Notes: plan.Notes{Warnings: []Warning{}, Assumptions: []Assumption{}, Working: slices.Clone(p.Working)},
 	}
 	var sums []string
-	for _, k := range o.kinds() {
+	for _, k := range o.Kinds {
 		s.Pieces, s.Spares, s.MetalAreaDM = s.Pieces+k.Pieces, s.Spares+k.Spares, s.MetalAreaDM+float64(k.Count())*k.Piece.Area.SquareDM()
 		sums = append(sums, fmt.Sprintf("(%d + %d) x %s cm2", k.Pieces, k.Spares, num(k.Piece.Area)))
 		name := ""
-		if len(o.More) > 0 {
+		if len(o.Kinds) > 1 {
 			name = k.Name + ": "
 			s.Kinds = append(s.Kinds, KindLine{k.Name, k.Pieces, k.Spares, pieceLine(k.Piece)})
 		}

@@ -71,7 +71,7 @@ type KindLine struct {
 type Mix struct {
 	VolumeL      float64       `json:"volume_l"`
 	LimitedBy    string        `json:"limited_by"` // "volume", "vessel", "cover", "load", "reagent", "bench", "area"
-	Vessel       *plan.Vessel  `json:"vessel,omitempty"`
+	Vessel       plan.Vessel   `json:"vessel,omitzero"`
 	DepthMM      float64       `json:"depth_mm,omitempty"`
 	TemperatureC float64       `json:"temperature_c"`
 	FromC        float64       `json:"from_c"`

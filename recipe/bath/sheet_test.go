@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -26,37 +27,37 @@ func TestWarnings(t *testing.T) {
 		order Order
 		code  string
 	}{
-		{"loads cut", Order{Pieces: 40, Vessel: tub(), PerLoad: 20}, "per-load"},
-		{"more than lies in a bath without a vessel", Order{Pieces: 200, Volume: 5}, "vessel-unknown"},
-		{"boiling water into glass", Order{Pieces: 4, Vessel: tub()}, "thick-glass"},
-		{"a balance of 1 g", Order{Pieces: 4, Volume: 0.5, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "balance"},
-		{"less than one step of the balance", Order{Pieces: 1, Volume: 0.1, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "too-fine"},
-		{"water not hot enough", Order{Pieces: 4, Volume: 1, Shop: Shop{HotWater: 55, Known: known("hot-water")}}, "heat"},
-		{"plate in a strong bath", Order{Pieces: 4, Volume: 1, Plate: 0.001}, "plate"},
-		{"more reagent than vessel", Order{Pieces: 40, Have: 50, Vessel: tub()}, "reagent-over"},
-		{"not covered", Order{Pieces: 4, Volume: 0.3, Vessel: tub()}, "cover"},
+		{"loads cut", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, PerLoad: 20, Vessel: tub()}}, "per-load"},
+		{"more than lies in a bath without a vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 200}}, Volume: 5}}, "vessel-unknown"},
+		{"boiling water into glass", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: tub()}}, "thick-glass"},
+		{"a balance of 1 g", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.5}, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "balance"},
+		{"less than one step of the balance", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1}}, Volume: 0.1}, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "too-fine"},
+		{"water not hot enough", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Shop: Shop{HotWater: 55, Known: known("hot-water")}}, "heat"},
+		{"plate in a strong bath", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Plate: 0.001}, "plate"},
+		{"more reagent than vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, Vessel: tub()}, Have: 50}, "reagent-over"},
+		{"not covered", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.3, Vessel: tub()}}, "cover"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			test.order.Recipe, test.order.Piece = black, round(t)
+			test.order.Recipe, test.order.Kinds[0].Piece = black, round(t)
 			if s := sheet(t, test.order); !warned(s, test.code) {
 				t.Errorf("no warning %s: %v", test.code, s.Warnings)
 			}
 		})
 	}
-	if s := sheet(t, Order{Recipe: black, Piece: round(t), Pieces: 40, Vessel: tub(), Shop: Shop{HotWater: 95, ColdWater: 15, Ambient: 20, ReadabilityG: 0.01, CylinderML: 1, Borosilicate: true,
+	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: tub()}, Shop: Shop{HotWater: 95, ColdWater: 15, Ambient: 20, ReadabilityG: 0.01, CylinderML: 1, Borosilicate: true,
 		Known: known("balance", "cylinder", "hot-water", "cold-water", "ambient")}}); len(s.Warnings) != 0 {
 		t.Errorf("an ordinary batch is warned about: %v", s.Warnings)
 	}
 	// Even loads of 20 are no loads of 30 cut, and no warning.
-	if s := sheet(t, Order{Recipe: black, Piece: round(t), Pieces: 40, Volume: 3, PerLoad: 30}); warned(s, "per-load") || len(s.Loads) != 2 {
+	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, PerLoad: 30, Volume: 3}}); warned(s, "per-load") || len(s.Loads) != 2 {
 		t.Errorf("%d loads, warnings %v", len(s.Loads), s.Warnings)
 	}
-	if s := sheet(t, Order{Recipe: master(t, "silver-black-plate"), Piece: round(t), Pieces: 6, Volume: 1}); !warned(s, "plate-unknown") {
+	if s := sheet(t, Order{Recipe: master(t, "silver-black-plate"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 6}}, Volume: 1}}); !warned(s, "plate-unknown") {
 		t.Error("plate of unknown thickness passes in silence")
 	}
 	custom := piece(t, "fine-999", "custom", metal.Dimensions{Area: 27})
-	if s := sheet(t, Order{Recipe: black, Piece: custom, Pieces: 6, Vessel: tub()}); !warned(s, "piece") || !warned(s, "extent-unknown") {
+	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: custom, Pieces: 6}}, Vessel: tub()}}); !warned(s, "piece") || !warned(s, "extent-unknown") {
 		t.Errorf("unknown mass and size pass in silence: %v", s.Warnings)
 	}
 }
@@ -65,8 +66,8 @@ func TestWarnings(t *testing.T) {
 func TestBrushedScalesByAreaAndCoats(t *testing.T) {
 	green := master(t, "green-antique-35")
 	p := piece(t, "copper-c110", "bar", metal.Dimensions{Length: 500, Width: 400, Thickness: 1})
-	one := sheet(t, Order{Recipe: green, Piece: p, Pieces: 1})
-	ten := sheet(t, Order{Recipe: green, Piece: p, Pieces: 10})
+	one := sheet(t, Order{Recipe: green, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 1}}}})
+	ten := sheet(t, Order{Recipe: green, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 10}}}})
 	if math.Abs(ten.Bath.VolumeL-10*one.Bath.VolumeL) > 1e-9 || len(one.Loads) != 0 || one.Coats == nil {
 		t.Errorf("one sheet %g L, ten %g L, %d loads", one.Bath.VolumeL, ten.Bath.VolumeL, len(one.Loads))
 	}
@@ -77,12 +78,12 @@ func TestBrushedScalesByAreaAndCoats(t *testing.T) {
 	// 100 m2 sprayed five times: 25 L (CABRA sheet, German plating lexicon).
 	spray := master(t, "green-sulfate-spray")
 	roof := piece(t, "copper-c110", "custom", metal.Dimensions{Area: 1e6})
-	s := sheet(t, Order{Recipe: spray, Piece: roof, Pieces: 1})
+	s := sheet(t, Order{Recipe: spray, Asked: plan.Asked{Kinds: []job.Kind{{Piece: roof, Pieces: 1}}}})
 	outside.Same(t, "spray for 100 m2, L", "CABRA spray, German plating lexicon", 25, s.Bath.VolumeL, 0.01)
 }
 
 func TestPickleIsNeutralisedByStoichiometry(t *testing.T) {
-	s := sheet(t, Order{Recipe: master(t, "pickle-bisulfate"), Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 30, Thickness: 1}), Pieces: 20, Volume: 2})
+	s := sheet(t, Order{Recipe: master(t, "pickle-bisulfate"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 30, Thickness: 1}), Pieces: 20}}, Volume: 2}})
 	last := s.Rinses[0]
 	if last.Do != "spent bath" || last.LeastGrams == nil {
 		t.Fatalf("no figure for the spent pickle: %+v", s.Rinses)
@@ -98,7 +99,7 @@ func TestPickleIsNeutralisedByStoichiometry(t *testing.T) {
 // TestRoundingStaysInRange: a step of the balance does not carry a reagent out of
 // the recipe's range where the next step is inside.
 func TestRoundingStaysInRange(t *testing.T) {
-	s := sheet(t, Order{Recipe: master(t, "bronze-dark-brown"), Piece: piece(t, "bronze-c220", "ball", metal.Dimensions{Diameter: 12}), Pieces: 20, Volume: 1.123})
+	s := sheet(t, Order{Recipe: master(t, "bronze-dark-brown"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "bronze-c220", "ball", metal.Dimensions{Diameter: 12}), Pieces: 20}}, Volume: 1.123}})
 	if warned(s, "balance") {
 		t.Errorf("rounding to 0.1 g in 1.123 L leaves the range: %v", s.Warnings)
 	}
@@ -116,7 +117,7 @@ func TestRoundingStaysInRange(t *testing.T) {
 // TestRunningRinse: a hundred to one in one tub takes 99 times the drag-out, two
 // tubs against the work far less.
 func TestRunningRinse(t *testing.T) {
-	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 40, Vessel: tub()})
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: tub()}})
 	for _, r := range s.Rinses {
 		if r.Do != "rinse" {
 			continue
@@ -131,7 +132,7 @@ func TestRunningRinse(t *testing.T) {
 }
 
 func TestWaterReachesTheTemperature(t *testing.T) {
-	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 3})
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 4}}, Volume: 3}})
 	w := s.Bath.Water
 	// 13.5 g of liver of sulfur take 0.4 mL each. Density of water, kg/L, at 15, 75 and 95 C:
 	// 0.9991, 0.9749, 0.9619 (CRC handbook, from memory).
@@ -155,11 +156,11 @@ func TestScalingIsLinear(t *testing.T) {
 	fine := Shop{ReadabilityG: 1e-6, CylinderML: 1e-6, Known: map[string]bool{"balance": true, "cylinder": true}}
 	rapid.Check(t, func(rt *rapid.T) {
 		v := rapid.Float64Range(0.3, 50).Draw(rt, "volume")
-		one, err := Prepare(Order{Recipe: black, Piece: p, Pieces: 2, Volume: measure.Liters(v), Shop: fine})
+		one, err := Prepare(Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 2}}, Volume: measure.Liters(v)}, Shop: fine})
 		if err != nil {
 			rt.Fatal(err)
 		}
-		two, err := Prepare(Order{Recipe: black, Piece: p, Pieces: 2, Volume: measure.Liters(2 * v), Shop: fine})
+		two, err := Prepare(Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 2}}, Volume: measure.Liters(2 * v)}, Shop: fine})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -175,11 +176,9 @@ func TestAnyOrderKeepsItsPromises(t *testing.T) {
 	masters := []string{"silver-black", "silver-colours-weak", "copper-brown-black", "green-antique-40", "pickle-citric", "stop-soda", "bronze-light-brown"}
 	p := round(t)
 	rapid.Check(t, func(rt *rapid.T) {
-		o := Order{Recipe: master(t, rapid.SampledFrom(masters).Draw(rt, "recipe")), Piece: p, Anyway: true,
-			Pieces: rapid.IntRange(1, 5000).Draw(rt, "pieces"), Spares: rapid.IntRange(0, 20).Draw(rt, "spares"),
-			Group: rapid.IntRange(0, 4).Draw(rt, "group"), PerLoad: rapid.SampledFrom([]int{0, 1, 7, 50}).Draw(rt, "perLoad")}
+		o := Order{Recipe: master(t, rapid.SampledFrom(masters).Draw(rt, "recipe")), Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: rapid.IntRange(1, 5000).Draw(rt, "pieces"), Spares: rapid.IntRange(0, 20).Draw(rt, "spares")}}, Group: rapid.IntRange(0, 4).Draw(rt, "group"), PerLoad: rapid.SampledFrom([]int{0, 1, 7, 50}).Draw(rt, "perLoad")}, Anyway: true}
 		if rapid.Bool().Draw(rt, "vessel") {
-			o.Vessel = &plan.Vessel{Length: measure.Millimeters(rapid.Float64Range(20, 400).Draw(rt, "length")), Width: 150, Height: measure.Millimeters(rapid.Float64Range(20, 300).Draw(rt, "height"))}
+			o.Vessel = plan.Vessel{Length: measure.Millimeters(rapid.Float64Range(20, 400).Draw(rt, "length")), Width: 150, Height: measure.Millimeters(rapid.Float64Range(20, 300).Draw(rt, "height"))}
 		}
 		if rapid.Bool().Draw(rt, "volume") {
 			o.Volume = measure.Liters(rapid.Float64Range(0.001, 20).Draw(rt, "liters"))
@@ -213,7 +212,7 @@ func TestParseVessel(t *testing.T) {
 }
 
 func BenchmarkPrepare(b *testing.B) {
-	o := Order{Recipe: master(b, "silver-black"), Piece: round(b), Pieces: 200, Vessel: tub()}
+	o := Order{Recipe: master(b, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(b), Pieces: 200}}, Vessel: tub()}}
 	for b.Loop() {
 		if _, err := Prepare(o); err != nil {
 			b.Fatal(err)
@@ -224,7 +223,7 @@ func BenchmarkPrepare(b *testing.B) {
 // TestWaterOfAllTubs adds up by hand: a bath of 2 L, before it three tubs of rinse, after it
 // two tubs, soda and one more rinse, each as large as the bath.
 func TestWaterOfAllTubs(t *testing.T) {
-	s := sheet(t, Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 4, Volume: 2})
+	s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 4}}, Volume: 2}})
 	if got := s.Run.Totals; math.Abs(got.WaterL-16) > 0.1 || math.Abs(got.WasteL-10) > 1e-9 {
 		t.Errorf("%g L of water, %g L of waste; want 16 and 10", got.WaterL, got.WasteL)
 	}
@@ -233,8 +232,7 @@ func TestWaterOfAllTubs(t *testing.T) {
 // TestWarmUp compares with the heat that water takes, 4.18 kJ/(kg K): two liters from 20 to
 // 85 C on 300 W need 30 min without losses; with them more, and less than twice as much.
 func TestWarmUp(t *testing.T) {
-	o := Order{Recipe: master(t, "bronze-dark-brown"), Piece: piece(t, "bronze-c220", "disc", metal.Dimensions{Diameter: 34, Thickness: 2.5}), Pieces: 4, Volume: 2,
-		Heat: plan.Heat{Kind: plan.Plate, Watts: 300}}
+	o := Order{Recipe: master(t, "bronze-dark-brown"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "bronze-c220", "disc", metal.Dimensions{Diameter: 34, Thickness: 2.5}), Pieces: 4}}, Volume: 2, Heat: plan.Heat{Kind: plan.Plate, Watts: 300}}}
 	if s := sheet(t, o); s.Run.WarmMin < 30 || s.Run.WarmMin > 60 || s.Work.Shares[1].Minutes < s.Run.WarmMin {
 		t.Errorf("%g min to warm up; %+v", s.Run.WarmMin, s.Work.Shares[1])
 	}
@@ -247,7 +245,7 @@ func TestWarmUp(t *testing.T) {
 // TestStrengthDoesNotDependOnTheShelf: a gel of 30 % and lumps make the same bath, which loses
 // the same to the air. A plan once lost less the more the reagent was diluted on the shelf.
 func TestStrengthDoesNotDependOnTheShelf(t *testing.T) {
-	o := Order{Recipe: master(t, "silver-black"), Piece: round(t), Pieces: 60, PerLoad: 5, Volume: 2}
+	o := Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 60}}, PerLoad: 5, Volume: 2}}
 	lump := sheet(t, o).Run
 	o.Supplies = map[string]Supply{"": {Form: "gel", Percent: 30}}
 	gel := sheet(t, o).Run

@@ -24,13 +24,13 @@ func (o *Order) volume(s *Sheet) error {
 	if !Immersed(o.Recipe) {
 		return o.coatVolume(s)
 	}
-	areaDM := s.MetalAreaDM / float64(o.count()) // of a piece, mean over the kinds
+	areaDM := s.MetalAreaDM / float64(o.Count()) // of a piece, mean over the kinds
 	maxLoad := float64(o.Recipe.Bath.MaxLoad)
 	reason := "load limit: recipe"
 	if maxLoad == 0 {
 		maxLoad, reason = ProposedLoad, "assumed, only to propose a bath"
 	}
-	atOnce := o.count()
+	atOnce := o.Count()
 	if o.PerLoad > 0 {
 		atOnce = min(atOnce, o.PerLoad)
 	}
@@ -43,7 +43,7 @@ func (o *Order) volume(s *Sheet) error {
 	if err != nil {
 		return err
 	}
-	if o.Vessel != nil {
+	if o.Vessel.Height > 0 {
 		if v, by, err = o.inVessel(s, v, by); err != nil {
 			return err
 		}
@@ -60,12 +60,12 @@ func (o *Order) volume(s *Sheet) error {
 			": each load has more metal than the recipe allows, so the bath weakens and cools faster.")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
-	if o.Vessel != nil {
+	if o.Vessel.Height > 0 {
 		s.Bath.DepthMM = float64(o.Vessel.Depth(v))
 		if usable := o.Vessel.Usable(); usable > largestVessel {
 			s.Warn("vessel-large", "The vessel holds ", usable, " to its fill line: are its sizes in mm?")
 		}
-		if tall := float64(o.Piece.Extent[0]); tall > 0 && s.Bath.DepthMM < tall {
+		if tall := float64(o.Kinds[0].Piece.Extent[0]); tall > 0 && s.Bath.DepthMM < tall {
 			s.Warn("shallow", "In ", measure.Millimeters(s.Bath.DepthMM), " of bath a piece of ", measure.Millimeters(tall), " lies flat; to hang it, take more bath, --volume, or a narrower vessel.")
 		}
 	}
@@ -86,11 +86,11 @@ func (o *Order) given(s *Sheet, need measure.Liters, by string) (measure.Liters,
 
 // inVessel fits a volume into the vessel: enough to cover the piece, at most to the fill line.
 func (o *Order) inVessel(s *Sheet, v measure.Liters, by string) (measure.Liters, string, error) {
-	vessel := *o.Vessel
-	depth, ok := vessel.Stand(o.Piece.Extent)
-	known := o.Piece.Extent[0] > 0
+	vessel, extent := o.Vessel, o.Kinds[0].Piece.Extent
+	depth, ok := vessel.Stand(extent)
+	known := extent[0] > 0
 	if known && !ok {
-		side := func(i int) string { return measure.Figures(float64(o.Piece.Extent[i]), 3) }
+		side := func(i int) string { return measure.Figures(float64(extent[i]), 3) }
 		return 0, "", fault.Failuref("a piece of %s x %s x %s mm does not fit the vessel under %s of liquid with a quarter of the height free",
 			side(0), side(1), side(2), measure.Metric.Length(plan.CoverMM)).At("--vessel").
 			Try("take a larger or taller vessel; this one holds %s to its fill line", measure.Metric.Volume(vessel.Usable()))
@@ -148,7 +148,7 @@ func (o *Order) coatVolume(s *Sheet) error {
 	s.Bath.VolumeL, s.Bath.LimitedBy = float64(v), by
 	s.Coats = &CoatsLine{Number: coats, FromNumber: int(c.Number.From + 0.5), ToNumber: int(c.Number.To + 0.5),
 		SpreadMLM2: float64(c.Spread.At), WaitS: float64(c.Wait.At), PerCoatML: perCoat,
-		PerPieceML: perCoat / float64(o.count())}
+		PerPieceML: perCoat / float64(o.Count())}
 	s.Warn("coat-loss", "Brush, pot and overspray keep some of the solution: nothing is added for that here, so mix a little more if the pot is large.")
 	return nil
 }

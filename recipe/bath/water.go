@@ -37,7 +37,7 @@ const (
 // besideWater is what shares the temperature of the bath besides its water, the vessel
 // and every reagent, at the temperature of the room; and the room that the reagents take.
 func (o *Order) besideWater(s *Sheet) (parts []reagent.Part, room measure.Liters) {
-	if v := o.Vessel; v != nil {
+	if v := o.Vessel; v.Height > 0 {
 		parts = append(parts, reagent.Part{MassG: measure.Grams(v.WallCM2() * WallGramsPerCM2), SpecificHeat: GlassHeat, Temperature: o.Shop.Ambient})
 	}
 	for _, line := range s.Bath.Reagents {
@@ -98,7 +98,7 @@ func (o *Order) water(s *Sheet) error {
 		w.HotL, w.ColdL = float64(hotG)/1000/kg(1, shop.HotWater), float64(coldG)/1000/kg(1, shop.ColdWater)
 	}
 	s.Bath.Water = w
-	if o.Vessel != nil {
+	if o.Vessel.Height > 0 {
 		s.Assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
 	}
 	if fixed {
@@ -126,7 +126,7 @@ func (o *Order) water(s *Sheet) error {
 	case short < -0.05:
 		s.Warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
 	}
-	if o.Vessel != nil && w.HotL > 0 && shop.HotWater > 70 && !shop.Borosilicate {
+	if o.Vessel.Height > 0 && w.HotL > 0 && shop.HotWater > 70 && !shop.Borosilicate {
 		s.Warn("thick-glass", "Thick glass cracks under water of ", shop.HotWater, ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file).")
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -23,7 +24,7 @@ func each(t *testing.T, do func(*recipe.Recipe, *Sheet)) {
 	}
 	for _, slug := range library.Slugs() {
 		r := master(t, slug)
-		o := Order{Recipe: r, Piece: piece(t, r.Alloys[0], "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6}), Pieces: 10}
+		o := Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, r.Alloys[0], "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6}), Pieces: 10}}}}
 		if Immersed(r) {
 			o.Volume = 1.5
 		}
@@ -151,7 +152,7 @@ func TestOneFigureIsMetWithinTwoPercent(t *testing.T) {
 		balance float64
 		warned  bool
 	}{{2, 0.1, false}, {0.507, 0.1, false}, {0.507, 0.2, false}, {0.507, 3, true}} {
-		s := sheet(t, Order{Recipe: r, Piece: p, Pieces: 2, Volume: measure.Liters(c.volume), Shop: Shop{ReadabilityG: measure.Grams(c.balance), Known: map[string]bool{"balance": true}}})
+		s := sheet(t, Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 2}}, Volume: measure.Liters(c.volume)}, Shop: Shop{ReadabilityG: measure.Grams(c.balance), Known: map[string]bool{"balance": true}}})
 		if got := warned(s, "balance"); got != c.warned {
 			t.Errorf("%g L with a balance of %g g: %v", c.volume, c.balance, s.Warnings)
 		}
@@ -166,8 +167,7 @@ func TestOneFigureIsMetWithinTwoPercent(t *testing.T) {
 // TestGelInPourLinesAndEvents: 4.5 g/L are 15 g/L of a gel of 30 %, in the first bath
 // and in what is added to it.
 func TestGelInPourLinesAndEvents(t *testing.T) {
-	o := Order{Recipe: master(t, "silver-black"), Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 34, Thickness: 2.5}), Pieces: 600, Volume: 2, Transfer: plan.ByHand,
-		Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel", Percent: 30}}}
+	o := Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 34, Thickness: 2.5}), Pieces: 600}}, Volume: 2, Transfer: plan.ByHand}, Supplies: map[string]Supply{"liver-of-sulfur": {Form: "gel", Percent: 30}}}
 	s := sheet(t, o)
 	if text := pourText(s); !strings.Contains(text, "30 g of liver of sulfur, gel") {
 		t.Errorf("the pour lines say %s", text)
@@ -192,7 +192,7 @@ func TestGelInPourLinesAndEvents(t *testing.T) {
 func TestSlipsOfTheBench(t *testing.T) {
 	token := piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6})
 	order := func(l, w, h measure.Millimeters, liters measure.Liters) Order {
-		return Order{Recipe: master(t, "silver-black"), Piece: token, Pieces: 12, Vessel: &plan.Vessel{Length: l, Width: w, Height: h}, Volume: liters}
+		return Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: token, Pieces: 12}}, Volume: liters, Vessel: plan.Vessel{Length: l, Width: w, Height: h}}}
 	}
 	has := func(o Order, code string) bool {
 		return slices.ContainsFunc(sheet(t, o).Warnings, func(w Warning) bool { return w.Code == code })

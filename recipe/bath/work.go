@@ -19,25 +19,17 @@ func (o *Order) spares() error {
 		return nil
 	}
 	o.Confidence = cmp.Or(o.Confidence, DefaultConfidence)
-	enough := func(pieces int, spares *int) error {
-		start, err := yield.Start(pieces, o.Yield, o.Confidence)
+	o.Kinds = slices.Clone(o.Kinds)
+	for i := range o.Kinds {
+		k := &o.Kinds[i]
+		start, err := yield.Start(k.Pieces, o.Yield, o.Confidence)
 		if err != nil {
 			return err
 		}
-		if *spares == 0 {
-			*spares = (start+o.Group-1)/o.Group*o.Group - pieces
+		if k.Spares == 0 {
+			k.Spares = (start+o.Group-1)/o.Group*o.Group - k.Pieces
 		}
-		o.advice = append(o.advice, fmt.Sprintf("start %d to have %d good", start, pieces))
-		return nil
-	}
-	if err := enough(o.Pieces, &o.Spares); err != nil {
-		return err
-	}
-	o.More = slices.Clone(o.More)
-	for i := range o.More {
-		if err := enough(o.More[i].Pieces, &o.More[i].Spares); err != nil {
-			return err
-		}
+		o.advice = append(o.advice, fmt.Sprintf("start %d to have %d good", start, k.Pieces))
 	}
 	return nil
 }
@@ -46,12 +38,12 @@ func (o *Order) work(s *Sheet) {
 	if len(o.advice) > 0 {
 		s.StartAdvice = fmt.Sprintf("%s, with %s %% confidence at a yield of %s %%", strings.Join(o.advice, ", "), num(o.Confidence*100), num(o.Yield*100))
 		s.Step("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
-			fmt.Sprintf("N %d, yield %s, confidence %s", o.Pieces, num(o.Yield), num(o.Confidence)), s.StartAdvice, "binomial distribution; yield: as given")
+			fmt.Sprintf("N %d, yield %s, confidence %s", o.Kinds[0].Pieces, num(o.Yield), num(o.Confidence)), s.StartAdvice, "binomial distribution; yield: as given")
 	}
 	has := func(do string) bool {
 		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })
 	}
-	job := yield.Job{Started: o.count(), Good: s.Pieces, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
+	job := yield.Job{Started: o.Count(), Good: s.Pieces, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
 		LabourPerHour: o.Shop.LabourPerHour}
 	for _, d := range s.Used() {
 		if d.Unit == "g" {
@@ -64,7 +56,7 @@ func (o *Order) work(s *Sheet) {
 		job.Coats, job.CoatedDM = c.Number, s.MetalAreaDM
 	}
 	if o.Yield > 0 {
-		job.Rework = float64(o.count()) * (1 - o.Yield)
+		job.Rework = float64(o.Count()) * (1 - o.Yield)
 	}
 	bill := yield.Total(job, o.Shop.Minutes)
 	s.Work = &bill

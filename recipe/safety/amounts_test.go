@@ -9,6 +9,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -30,8 +31,7 @@ func order(t *testing.T, r *recipe.Recipe) bath.Order {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return bath.Order{Recipe: r, Piece: piece, Pieces: 240, Spares: 12, Volume: 0.75, Transfer: plan.ByHand, Supplies: map[string]bath.Supply{},
-		Shop: bath.Shop{ReadabilityG: 0.01, CylinderML: 0.1, Known: map[string]bool{"balance": true, "cylinder": true}}}
+	return bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: 240, Spares: 12}}, Volume: 0.75, Transfer: plan.ByHand}, Supplies: map[string]bath.Supply{}, Shop: bath.Shop{ReadabilityG: 0.01, CylinderML: 0.1, Known: map[string]bool{"balance": true, "cylinder": true}}}
 }
 
 // TestSheetEventsGasAndWasteAgree goes through all recipes and all forms in which each of
@@ -174,7 +174,7 @@ func TestGelOnTheShelf(t *testing.T) {
 		t.Fatal(err)
 	}
 	o := order(t, r)
-	o.Pieces, o.Volume, o.Shop = 900, 2.25, bath.Shop{}
+	o.Kinds[0].Pieces, o.Volume, o.Shop = 900, 2.25, bath.Shop{}
 	o.Supplies["liver-of-sulfur"] = bath.Supply{Form: "gel", Percent: 30}
 	s, err := bath.Prepare(o)
 	if err != nil {

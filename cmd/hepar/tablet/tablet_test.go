@@ -27,6 +27,8 @@ import (
 	"hepar/journal/journaltest"
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/metal"
@@ -67,7 +69,7 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheet, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: pieces, PerLoad: 4, Volume: 1, Start: 82, Shop: bath.DefaultShop()})
+	sheet, err := bath.Prepare(bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: pieces}}, PerLoad: 4, Volume: 1, Start: 82}, Shop: bath.DefaultShop()})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,6 +14,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -63,8 +64,7 @@ func sheets(t *testing.T, letter bool) (pages [][]byte) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		order := bath.Order{Recipe: r, Piece: piece, Pieces: 60, Shop: bath.DefaultShop(),
-			Vessel: &plan.Vessel{Length: 200, Width: 140, Height: 90}}
+		order := bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: 60}}, Vessel: plan.Vessel{Length: 200, Width: 140, Height: 90}}, Shop: bath.DefaultShop()}
 		if change != nil {
 			change(&order)
 		}
@@ -85,13 +85,15 @@ func sheets(t *testing.T, letter bool) (pages [][]byte) {
 		add(slug, Options{Units: measure.US}, nil)
 	}
 	long := add("silver-black", Options{Order: "Saltholm Rowing Club", Last: []string{"batch 2026-031, 2026-03-12: 58 good, 5 to rework, 0 rejected of 63 (too-light 5)", "bath temperature 74 C; dip time 14 s; shade right"}}, func(o *bath.Order) {
-		o.Pieces, o.PerLoad = 300, 10
+		o.Kinds[0].Pieces, o.PerLoad = 300, 10
 	})
 	if len(long.Loads) != 30 {
 		t.Errorf("%d loads, want 30", len(long.Loads))
 	}
-	add("silver-black", Options{}, func(o *bath.Order) { o.Pieces, o.PerLoad, o.Heat = 300, 10, plan.Heat{Kind: plan.Kettle, Liters: 0.3} })
-	add("silver-black", Options{}, func(o *bath.Order) { o.Pieces, o.Transfer = 180, plan.ByHand })
+	add("silver-black", Options{}, func(o *bath.Order) {
+		o.Kinds[0].Pieces, o.PerLoad, o.Heat = 300, 10, plan.Heat{Kind: plan.Kettle, Liters: 0.3}
+	})
+	add("silver-black", Options{}, func(o *bath.Order) { o.Kinds[0].Pieces, o.Transfer = 180, plan.ByHand })
 	return pages
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -32,7 +33,7 @@ func medals(t *testing.T) (*bath.Sheet, *recipe.Recipe) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 240, Vessel: &plan.Vessel{Length: 250, Width: 180, Height: 60}, Transfer: plan.ByHand})
+	s, err := bath.Prepare(bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: 240}}, Vessel: plan.Vessel{Length: 250, Width: 180, Height: 60}, Transfer: plan.ByHand}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +133,7 @@ func TestPageOfABrushedFinish(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := bath.Prepare(bath.Order{Recipe: r, Piece: piece, Pieces: 1})
+	s, err := bath.Prepare(bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: 1}}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,11 +1,13 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
 	"hepar/recipe/bath/heat"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
@@ -34,8 +36,11 @@ func Make(r Run) (Plan, error) {
 // best walks the run from so many start temperatures and with so many numbers of loads that
 // may be best. It returns the cheapest walk and the limit that asks for its loads.
 func best(r Run, starts, counts int) (best *walk, by limit, err error) {
-	if err := r.check(); err != nil {
+	if err := cmp.Or(r.Check(), r.Air.Check()); err != nil {
 		return nil, by, err
+	}
+	if r.Volume == 0 {
+		return nil, by, fault.Usagef("no bath is given").At("--volume").Try("give a volume up to 1000 L")
 	}
 	s := settle(r)
 	limits, err := s.limits()

@@ -16,22 +16,39 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Run is everything that a plan rests on. A zero field whose comment names a default was
-// not given and takes it; defaults that matter are listed among the assumptions.
+// Asked is what a person asks of a run. Kinds are required; a zero field elsewhere was not
+// given, and takes the default that its comment names.
+type Asked struct {
+	Kinds    []job.Kind // of piece, in the same bath
+	Group    int        // pieces of one kind that stay together; 0 and 1: none
+	PerLoad  int        // most pieces in a load; 0: no such limit
+	Volume   measure.Liters
+	Vessel   Vessel
+	Heat     Heat
+	Lid      bool            // on between loads
+	Transfer Transfer        // empty: Together
+	Rack     int             // pieces on one rack, with OnRacks
+	Start    measure.Celsius // of the bath; 0: chosen
+	Explain  int             // load whose working is written down; 0: the one that stays in longest
+}
+
+// Count returns how many pieces go into the bath, spares among them.
+func (a *Asked) Count() (n int) {
+	for _, k := range a.Kinds {
+		n += k.Count()
+	}
+	return n
+}
+
+// Run is everything that a plan rests on; defaults that matter are listed among the assumptions.
 type Run struct {
-	Kinds   []job.Kind
-	Group   int                      // pieces of one kind that stay together; 0 and 1: none
-	PerLoad int                      // most pieces in a load, said by the user; 0: no such limit
+	Asked                            // Volume is required
 	MaxLoad measure.SquareDMPerLiter // where the recipe gives one with a reason; 0: none
 
-	Volume measure.Liters
-	Vessel Vessel
-	Room   measure.Liters // of the volume, taken by reagents: no water
-	Bulk   float64        // J/K of what shares the temperature of the bath besides water: vessel, solids
+	Room measure.Liters // of the volume, taken by reagents: no water
+	Bulk float64        // J/K of what shares the temperature of the bath besides water: vessel, solids
 
-	Transfer Transfer
-	Rack     int     // pieces on one rack, with OnRacks
-	Pace     float64 // by hand, s for each piece in and again out; 0: DefaultPace
+	Pace float64 // by hand, s for each piece in and again out; 0: DefaultPace
 
 	Water       recipe.Range[measure.Celsius] // where to mix
 	Dip         recipe.Range[measure.Seconds]
@@ -42,7 +59,6 @@ type Run struct {
 	Law         kinetics.Law    // of the dip time; zero: none, the recipe's time holds at any temperature in its range
 	Strength    float64         // of a fresh bath, against the recipe's, as the rounded dose makes it; 0: 1
 	Most        measure.Celsius // the hottest that the bath can be mixed
-	Start       measure.Celsius // asked for; 0: chosen
 
 	Sulfur  float64       // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
 	Film    kinetics.Film // that the finish is made of; zero: none
@@ -52,11 +68,7 @@ type Run struct {
 	Drain   measure.MillilitersPerSquareM // drag-out
 	Air     heat.Air
 	MetalIn measure.Celsius // of the pieces as they go in
-	Heat    Heat
-	Lid     bool      // on between loads
-	Rinse   rinse.Row // of static tubs behind the bath; with none, none is planned
-
-	Explain int // load whose working is written down; 0: the longest
+	Rinse   rinse.Row       // of static tubs behind the bath; with none, none is planned
 }
 
 // Transfer is how pieces go in and come out.
@@ -152,21 +164,49 @@ const (
 // MostKinds is how many kinds of piece are taken.
 const MostKinds = 100
 
-// check refuses a run that cannot be. Pieces and sets were checked with the order.
-func (r *Run) check() error {
-	switch {
-	case len(r.Kinds) > MostKinds:
-		return fault.Usagef("%d kinds of piece are too many", len(r.Kinds)).At("--kind").Try("give 1 to %d kinds", MostKinds)
-	case r.Transfer == OnRacks && r.Rack < r.Group:
-		return fault.Usagef("a rack of %d does not hold a set of %d", r.Rack, r.Group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
-	case !(r.Volume > 0 && r.Volume <= 1000):
-		return fault.Usagef("a bath of %s is out of range", measure.Metric.Volume(r.Volume)).At("--volume").Try("give a volume up to 1000 L")
-	case r.Heat.Watts < 0 || r.Heat.Watts > 100_000 || math.IsNaN(r.Heat.Watts):
-		return fault.Usagef("a heater of %g W is out of range", r.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
-	case r.Start != 0 && !(r.Start >= 0 && r.Start <= 100):
-		return fault.Usagef("a bath at %s is out of range", measure.Metric.Temperature(r.Start)).At("--start").Try("give a temperature between 0 and 100 C")
+// Check refuses what cannot be asked of a run; the error is of kind Usage.
+func (a *Asked) Check() error {
+	group, pieces, spares := max(a.Group, 1), "--pieces", "--spares"
+	if len(a.Kinds) > 1 {
+		pieces, spares = "--kind", "--kind"
 	}
-	return r.Air.Check()
+	for _, k := range a.Kinds {
+		of := ""
+		if len(a.Kinds) > 1 {
+			of = " of " + k.Name
+		}
+		switch {
+		case a.Group < 0 || a.Group > 1000:
+			return fault.Usagef("a set cannot have %d pieces", a.Group).At("--group").Try("give how many pieces stay together, 2 for pairs")
+		case k.Pieces < 1 || k.Pieces > job.MostPieces:
+			return fault.Usagef("a batch cannot have %d pieces%s", k.Pieces, of).At(pieces).Try("give a whole number from 1 to %d", job.MostPieces)
+		case k.Spares < 0 || k.Spares > k.Pieces+1000:
+			return fault.Usagef("a batch cannot have %d spares%s", k.Spares, of).At(spares).Try("give a whole number that is not more than the pieces")
+		case k.Count()%group != 0:
+			return fault.Usagef("%d pieces and %d spares%s do not divide into sets of %d", k.Pieces, k.Spares, of, group).At("--group").
+				Try("order a multiple of %d, for instance %d spares", group, k.Spares+group-k.Count()%group)
+		}
+	}
+	switch n := a.Count(); {
+	case len(a.Kinds) < 1 || len(a.Kinds) > MostKinds:
+		return fault.Usagef("a batch cannot have %d kinds of piece", len(a.Kinds)).At("--kind").Try("give 1 to %d kinds", MostKinds)
+	case n > job.MostPieces:
+		return fault.Usagef("%d pieces in all are too many", n).At("--kind").Try("give at most %d", job.MostPieces)
+	case a.PerLoad < 0 || a.PerLoad > job.MostPieces:
+		return fault.Usagef("a load cannot have %d pieces", a.PerLoad).At("--per-load").Try("give a whole number of 1 or more")
+	case a.PerLoad > 0 && a.PerLoad < group:
+		return fault.Usagef("sets of %d do not fit loads of %d", group, a.PerLoad).At("--group").
+			Try("raise --per-load to %d or more, or lower --group", group)
+	case !(a.Volume >= 0 && a.Volume <= 1000):
+		return fault.Usagef("a bath of %s is out of range", measure.Metric.Volume(a.Volume)).At("--volume").Try("give a volume up to 1000 L")
+	case a.Transfer == OnRacks && a.Rack < group:
+		return fault.Usagef("a rack of %d does not hold a set of %d", a.Rack, group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
+	case a.Heat.Watts < 0 || a.Heat.Watts > 100_000 || math.IsNaN(a.Heat.Watts):
+		return fault.Usagef("a heater of %g W is out of range", a.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
+	case a.Start != 0 && !(a.Start >= 0 && a.Start <= 100):
+		return fault.Usagef("a bath at %s is out of range", measure.Metric.Temperature(a.Start)).At("--start").Try("give a temperature between 0 and 100 C")
+	}
+	return nil
 }
 
 // settled is a run whose defaults are filled in.

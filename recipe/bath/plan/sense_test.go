@@ -17,7 +17,7 @@ import (
 // dips of 3 to 30 s, as the recipe silver-black has it.
 func black(volume measure.Liters, v Vessel, kinds ...job.Kind) Run {
 	return Run{
-		Kinds: kinds, Volume: volume, Vessel: v,
+		Asked:  Asked{Kinds: kinds, Volume: volume, Vessel: v},
 		Water:  recipe.Range[measure.Celsius]{At: 75, From: 71, To: 82},
 		Dip:    recipe.Range[measure.Seconds]{At: 10, From: 3, To: 30},
 		Window: recipe.Window{Short: 0.33, Long: 0.67}, Strongest: 5 / 4.5,

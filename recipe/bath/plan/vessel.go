@@ -19,7 +19,7 @@ const (
 )
 
 // Vessel is the inside of a tub or pot. A round one has a Diameter and no Length
-// and Width; all zero, it is not known.
+// and Width. Without a Height it is not known.
 type Vessel struct {
 	Name     string              `json:"name,omitempty"`
 	Length   measure.Millimeters `json:"length_mm,omitempty"`

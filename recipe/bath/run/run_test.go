@@ -10,6 +10,7 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -37,7 +38,7 @@ func planned(t testing.TB, slug, alloy string, pieces, perLoad int, heat plan.He
 	if err != nil {
 		t.Fatal(err)
 	}
-	o := bath.Order{Recipe: r, Piece: piece, Pieces: pieces, PerLoad: perLoad, Volume: 2, Heat: heat, Shop: bath.DefaultShop()}
+	o := bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: pieces}}, PerLoad: perLoad, Volume: 2, Heat: heat}, Shop: bath.DefaultShop()}
 	s, err := bath.Prepare(o)
 	if err != nil {
 		t.Fatal(err)
