@@ -3,10 +3,10 @@ package main
 import (
 	"errors"
 	"io/fs"
+	"os"
 
 	"github.com/urfave/cli/v2"
 
-	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/shop"
@@ -48,14 +48,11 @@ func runShop(e *env, c *cli.Context) error {
 // file named by flag must exist. The error holds the findings in a bad file.
 func readShop(c *cli.Context) (shop.Shop, error) {
 	path := shopPath(c)
-	s, findings, err := shop.Read(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist) && c.String("shop") == "":
-		return s, nil
-	case errors.Is(err, fs.ErrNotExist):
-		return s, fault.Failuref("there is no shop file %s", measure.Clean(path)).At("--shop").Try("write one with hepar shop --write, or leave --shop out")
-	case err != nil:
-		return s, err
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		if c.String("shop") == "" {
+			return shop.Shop{}, nil
+		}
+		return shop.Shop{}, fault.Failuref("there is no shop file %s", measure.Clean(path)).At("--shop").Try("write one with hepar shop --write, or leave --shop out")
 	}
-	return s, recipe.Findings(findings).Of("shop file")
+	return shop.Read(path)
 }

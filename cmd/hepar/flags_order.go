@@ -8,7 +8,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
@@ -278,9 +277,7 @@ func takeKinds(c *cli.Context) (kinds []job.Kind) {
 		refuse(c.IsSet(flag), fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
 	}
 	for _, file := range files {
-		more, findings := fault.Must2(job.Read(file))
-		fault.Check(recipe.Findings(findings).Of("job file"))
-		kinds = append(kinds, more...)
+		kinds = append(kinds, fault.Must(job.Read(file))...)
 	}
 	return kinds
 }

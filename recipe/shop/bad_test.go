@@ -146,7 +146,7 @@ func TestBadLines(t *testing.T) {
 				}
 				text = strings.Replace(good, c.old, c.new, 1)
 			}
-			s, findings := Decode("x.toml", []byte(text))
+			s, findings := decode("x.toml", []byte(text))
 			if len(findings) == 0 || s.Name != "" || s.given != nil {
 				t.Fatal("passed")
 			}

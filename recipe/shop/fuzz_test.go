@@ -22,7 +22,7 @@ func FuzzShop(f *testing.F) {
 		f.Add([]byte(strings.Replace(strings.Replace(good, c.old, c.new, 1), "«", "", 1)))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, findings := Decode("fuzz.toml", data)
+		s, findings := decode("fuzz.toml", data)
 		for _, one := range findings {
 			checkPlace(t, one, data)
 		}
@@ -33,7 +33,7 @@ func FuzzShop(f *testing.F) {
 			return
 		}
 		checkSound(t, s)
-		again, _ := Decode("fuzz.toml", data)
+		again, _ := decode("fuzz.toml", data)
 		list, other := s.Settings(), again.Settings()
 		if len(list) != len(other) {
 			t.Fatal("not the same twice")

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"hepar/recipe/strict"
 )
 
 // good is a shop file that sets everything, of an invented workshop; the bad ones
@@ -95,9 +97,18 @@ reason = "asked for in the contract"
 date   = "2025-03-01"
 `
 
+// decode returns a Shop or findings, never both.
+func decode(name string, data []byte) (Shop, []strict.Finding) {
+	s := Shop{File: name}
+	if findings := file.Decode(name, data, s.read); len(findings) > 0 {
+		return Shop{}, findings
+	}
+	return s, nil
+}
+
 func decodeGood(t testing.TB, text string) Shop {
 	t.Helper()
-	s, findings := Decode("some/shop.toml", []byte(text))
+	s, findings := decode("some/shop.toml", []byte(text))
 	for _, f := range findings {
 		t.Errorf("%s", strings.Join(f.Lines(), "\n"))
 	}

@@ -1,10 +1,7 @@
 package shop
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"slices"
 	"strings"
 
@@ -70,26 +67,12 @@ var PieceFlags = [][2]string{{"alloy", "sterling-925"}, {"shape", "disc"}, {"dia
 var file = strict.Kind{Name: "shop file", Sample: "hepar shop --template", Missing: "print one to fill in: hepar shop --template",
 	Further: "begin another vessel with [[vessel]]; put what applies to a person under [[worker]]"}
 
-// Read reads a shop file. Findings are all that is wrong with it, and the Shop is empty then.
-// The error means that it cannot be read at all; os.IsNotExist recognizes a missing file.
-func Read(path string) (Shop, []strict.Finding, error) {
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return Shop{}, nil, err
-	}
-	data, err := file.ReadFile(path)
-	if err != nil {
-		return Shop{}, nil, err
-	}
-	s, findings := Decode(path, data)
-	return s, findings, nil
-}
-
-// Decode reads a shop file in memory; name is its name in findings. It returns a Shop or
-// findings, never both, and never panics.
-func Decode(name string, data []byte) (Shop, []strict.Finding) {
-	s := Shop{File: name}
-	if findings := file.Decode(name, data, s.read); len(findings) > 0 {
-		return Shop{}, findings
+// Read reads a shop file. The error names all that is wrong (see [strict.Findings]), and the
+// Shop is empty then.
+func Read(path string) (Shop, error) {
+	s := Shop{File: path}
+	if err := file.Read(path, s.read); err != nil {
+		return Shop{}, err
 	}
 	return s, nil
 }

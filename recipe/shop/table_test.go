@@ -34,7 +34,7 @@ func TestEveryEntryIsReadAndPrinted(t *testing.T) {
 		for _, e := range g.entries {
 			name := g.path(e)
 			text := example(g, e, e.example)
-			s, findings := Decode("shop.toml", []byte(text))
+			s, findings := decode("shop.toml", []byte(text))
 			if len(findings) > 0 {
 				t.Errorf("%s: %s\n%s", name, text, strings.Join(findings[0].Lines(), "\n"))
 				continue
@@ -75,7 +75,7 @@ func TestEveryEntryRefusesBadValues(t *testing.T) {
 					continue // any words will do
 				}
 				text := example(g, e, bad)
-				_, findings := Decode("shop.toml", []byte(text))
+				_, findings := decode("shop.toml", []byte(text))
 				if len(findings) == 0 {
 					t.Errorf("%s = %s passes", g.path(e), bad)
 					continue
@@ -93,7 +93,7 @@ func TestEveryEntryRefusesBadValues(t *testing.T) {
 
 // plainText reports whether an entry takes any words: it reads two that mean nothing.
 func plainText(g group, e entry) bool {
-	_, findings := Decode("shop.toml", []byte(example(g, e, `"zzq qqz"`)))
+	_, findings := decode("shop.toml", []byte(example(g, e, `"zzq qqz"`)))
 	return len(findings) == 0
 }
 
@@ -107,7 +107,7 @@ func TestEveryRequiredEntryIsAskedFor(t *testing.T) {
 			}
 			n++
 			lines := slices.DeleteFunc(strings.Split(example(g, e, e.example), "\n"), func(l string) bool { return strings.HasPrefix(l, e.key+" = ") })
-			_, findings := Decode("shop.toml", []byte(strings.Join(lines, "\n")))
+			_, findings := decode("shop.toml", []byte(strings.Join(lines, "\n")))
 			if len(findings) != 1 || !strings.Contains(findings[0].What, "has no "+e.key) || findings[0].Cure != "write "+e.key+" = "+e.example {
 				t.Errorf("%s: %v", g.path(e), findings)
 			}

@@ -1,7 +1,7 @@
 // Package strict reads TOML that a person has typed. For everything that is wrong it says
 // where, and what to do.
 //
-// [Kind.ReadFile] returns the bytes; [Kind.Decode] passes the root [Table] to a function of
+// [Kind.Read] passes the root [Table] of a file to a function of
 // the caller, which reads one key after the other: [Table.Text], [Table.Whole],
 // [Table.Number], [Table.Flag], [Table.List], [Figure] for a quantity with a unit, [Table.Sub]
 // and [Table.Subs] for the tables inside, [Table.Only] for unknown keys. Each notes a fault

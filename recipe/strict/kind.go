@@ -65,6 +65,15 @@ func (k Kind) Unreadable(path string, err error) error {
 	return fault.Failuref("cannot be read").At(Plain(path)).Because(err).Try("check the permissions of the file")
 }
 
+// Read reads a file as [Kind.ReadFile] and [Kind.Decode] do, with the findings as one error.
+func (k Kind) Read(path string, read func(root Table)) error {
+	data, err := k.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	return Findings(k.Decode(path, data, read)).Of(k.Name)
+}
+
 // Decode passes the root table of a file, called name in the findings, to read and returns
 // everything that is wrong, in the order of the file: at most [MaxFindings] and all refusals.
 // It does not call read for a file that is not text, not TOML or over [MaxSize]. The caller

@@ -39,12 +39,8 @@ var mappingKind = strict.Kind{Name: "mapping", Sample: "hepar journal import --t
 
 // ReadMapping reads a mapping. It returns all that is wrong with it at once: see strict.Findings.
 func ReadMapping(path string) (*Mapping, error) {
-	data, err := mappingKind.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
 	m := &Mapping{}
-	return m, strict.Findings(mappingKind.Decode(path, data, m.read)).Of("mapping")
+	return m, mappingKind.Read(path, m.read)
 }
 
 func choice[T any](t strict.Table, key, missing string, words map[string]T, cure string) T {

@@ -39,33 +39,21 @@ func (k Kind) Count() int { return k.Pieces + k.Spares }
 var file = strict.Kind{Name: "job file", Sample: "hepar prepare --help", Missing: "name a file with a [[kind]] for each kind of piece",
 	Further: "a further kind begins with [[kind]]"}
 
-// Read reads a job file: its kinds, or all that is wrong; the error is of a file that cannot be opened.
-func Read(path string) ([]Kind, []strict.Finding, error) {
-	data, err := file.ReadFile(path)
-	if err != nil {
-		return nil, nil, err
-	}
-	kinds, findings := Decode(path, data)
-	return kinds, findings, nil
+// Read reads the kinds of a job file. The error names all that is wrong: see [strict.Findings].
+func Read(path string) (kinds []Kind, err error) {
+	err = file.Read(path, func(t strict.Table) { kinds = read(t) })
+	return kinds, err
 }
 
-// Decode reads a job file that is already in memory.
-func Decode(name string, data []byte) ([]Kind, []strict.Finding) {
-	var kinds []Kind
-	findings := file.Decode(name, data, func(t strict.Table) {
-		if !t.Has("kind") {
-			kinds = append(kinds, kind(t))
-			return
-		}
-		t.Only("kind")
-		for _, sub := range t.Subs("kind", "[[kind]]") {
-			kinds = append(kinds, kind(sub))
-		}
-	})
-	if len(findings) > 0 {
-		return nil, findings
+func read(t strict.Table) (kinds []Kind) {
+	if !t.Has("kind") {
+		return []Kind{kind(t)}
 	}
-	return kinds, nil
+	t.Only("kind")
+	for _, sub := range t.Subs("kind", "[[kind]]") {
+		kinds = append(kinds, kind(sub))
+	}
+	return kinds
 }
 
 func kind(t strict.Table) Kind {

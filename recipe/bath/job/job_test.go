@@ -3,16 +3,23 @@ package job
 import (
 	"strings"
 	"testing"
+
+	"hepar/recipe/strict"
 )
 
 const drop = "name = \"drop\"\npieces = 200\nalloy = \"sterling-925\"\nshape = \"disc\"\ndiameter = \"14 mm\"\nmass = \"1.6 g\"\n"
 
+func decode(name, text string) (kinds []Kind, findings []strict.Finding) {
+	findings = file.Decode(name, []byte(text), func(t strict.Table) { kinds = read(t) })
+	return kinds, findings
+}
+
 func TestKinds(t *testing.T) {
-	kinds, findings := Decode("job.toml", []byte("[[kind]]\n"+drop+"[[kind]]\nname = \"stud\"\npieces = 100\nspares = 4\nalloy = \"fine-999\"\nshape = \"ball\"\ndiameter = \"5 mm\"\n"))
+	kinds, findings := decode("job.toml", "[[kind]]\n"+drop+"[[kind]]\nname = \"stud\"\npieces = 100\nspares = 4\nalloy = \"fine-999\"\nshape = \"ball\"\ndiameter = \"5 mm\"\n")
 	if len(findings) > 0 || len(kinds) != 2 || kinds[1].Spares != 4 || kinds[0].Piece.Mass != 1.6 {
 		t.Fatalf("%+v %v", kinds, findings)
 	}
-	if kinds, findings = Decode("drop.toml", []byte(drop)); len(findings) > 0 || len(kinds) != 1 || kinds[0].Pieces != 200 {
+	if kinds, findings = decode("drop.toml", drop); len(findings) > 0 || len(kinds) != 1 || kinds[0].Pieces != 200 {
 		t.Fatalf("%+v %v", kinds, findings)
 	}
 }
@@ -30,7 +37,7 @@ func TestBadKinds(t *testing.T) {
 		{"in the second kind", "[[kind]]\n" + drop + "[[kind]]\n" + strings.Replace(drop, "disc", "cube", 1), "job.toml:8:1", "cube"},
 		{"both ways", drop + "[[kind]]\n" + drop, "job.toml:1:1", "unknown key"},
 	} {
-		_, findings := Decode("job.toml", []byte(test.text))
+		_, findings := decode("job.toml", test.text)
 		if len(findings) == 0 {
 			t.Errorf("%s passed", test.name)
 			continue
