@@ -8,6 +8,7 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -48,7 +49,7 @@ func runPrepare(p *place) error {
 	fault.Check(safety.Refused(review.Points))
 	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
 	for _, text := range shelfWarnings(p, doc) {
-		doc.Warnings = append(doc.Warnings, bath.Warning{Code: "shelf", Note: measure.Say(text)})
+		doc.Warnings = append(doc.Warnings, plan.Warning{Code: "shelf", Note: measure.Say(text)})
 	}
 	if p.Bool("save") {
 		save(p, &doc, r, order)
@@ -60,7 +61,7 @@ func runPrepare(p *place) error {
 		if doc.Number != "" && !p.json {
 			p.say("saved as batch %s\n", doc.Number)
 		}
-		p.tell("look out: ", mapped(sheet.Warnings, func(w bath.Warning) string { return w.In(p.units) })...)
+		p.tell("look out: ", mapped(sheet.Warnings, func(w plan.Warning) string { return w.In(p.units) })...)
 		return writeSheet(p, doc, r)
 	}
 	whole := p.Bool("working") || p.IsSet("explain")

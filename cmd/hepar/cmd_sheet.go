@@ -139,7 +139,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	if s.Run != nil {
 		start = measure.Celsius(s.Run.StartC)
 	}
-	t.add(either(slices.ContainsFunc(s.Warnings, func(w bath.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(start), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
+	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(start), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	for _, line := range s.Bath.Reagents {
 		amount, note := reagentText(u, line)
 		t.add(line.Name, amount, note)

@@ -80,7 +80,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		}
 	}
 	b.Steps = mapped(r.Steps, func(step recipe.Step) string { return ShortStep(step, u) })
-	b.Warnings = mapped(s.Warnings, func(w Warning) string { return w.In(u) })
+	b.Warnings = mapped(s.Warnings, func(w plan.Warning) string { return w.In(u) })
 	return b
 }
 

@@ -139,7 +139,7 @@ func Prepare(o Order) (*Sheet, error) {
 		Recipe: RecipeLine{r.Slug, r.Title, string(r.Kind), r.Revision, r.Digest, r.Source},
 		Piece:  pieceLine(p),
 		Loads:  []plan.Load{}, Events: []EventLine{}, Rinses: []Rinse{},
-		Notes: plan.Notes{Warnings: []Warning{}, Assumptions: []Assumption{}, Working: slices.Clone(p.Working)},
+		Notes: plan.Notes{Warnings: []plan.Warning{}, Assumptions: []plan.Assumption{}, Working: slices.Clone(p.Working)},
 	}
 	var sums []string
 	for _, k := range o.Kinds {
@@ -184,21 +184,15 @@ func pieceLine(p metal.Piece) PieceLine {
 
 func (o *Order) fillShop(s *Sheet) {
 	d := DefaultShop()
-	take := func(given bool, name string, to *float64, fallback float64, unit string) {
-		if !given {
-			*to = fallback
-			s.Assume(name, fallback, unit, "assumed: common practice, no source")
-		}
-	}
-	shop := &o.Shop
-	take(shop.Known["balance"], "balance readability", (*float64)(&shop.ReadabilityG), float64(d.ReadabilityG), "g")
-	take(shop.Known["cylinder"], "measuring cylinder step", &shop.CylinderML, d.CylinderML, "mL")
-	take(shop.Known["hot-water"], "hot water", (*float64)(&shop.HotWater), float64(d.HotWater), "C")
-	take(shop.Known["cold-water"], "cold water", (*float64)(&shop.ColdWater), float64(d.ColdWater), "C")
-	take(shop.Known["humidity"], "humidity of the room", &shop.HumidityPercent, d.HumidityPercent, "%")
-	take(shop.Known["ambient"], "room temperature", (*float64)(&shop.Ambient), float64(d.Ambient), "C")
+	shop, take := &o.Shop, s.Default
+	take((*float64)(&shop.ReadabilityG), shop.Known["balance"], float64(d.ReadabilityG), "balance readability", "g")
+	take(&shop.CylinderML, shop.Known["cylinder"], d.CylinderML, "measuring cylinder step", "mL")
+	take((*float64)(&shop.HotWater), shop.Known["hot-water"], float64(d.HotWater), "hot water", "C")
+	take((*float64)(&shop.ColdWater), shop.Known["cold-water"], float64(d.ColdWater), "cold water", "C")
+	take(&shop.HumidityPercent, shop.Known["humidity"], d.HumidityPercent, "humidity of the room", "%")
+	take((*float64)(&shop.Ambient), shop.Known["ambient"], float64(d.Ambient), "room temperature", "C")
 	if Immersed(o.Recipe) {
-		take(shop.Known["drain"], "liquid that clings to the pieces", (*float64)(&shop.Drain), float64(drag.Poor), "mL/m2")
+		take((*float64)(&shop.Drain), shop.Known["drain"], float64(drag.Poor), "liquid that clings to the pieces", "mL/m2")
 	}
 }
 

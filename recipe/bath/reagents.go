@@ -107,11 +107,14 @@ func (o *Order) weighed(s *Sheet, r shelved) ReagentLine {
 	if taken.Shown < r.Step { // it could not be rounded
 		s.Warn("too-fine", name, ": ", exact.Figure(), " is less than one step of ", step, ". Make a stronger stock and measure from that, or take a finer ", finer, ".")
 	}
-	unit := taken.Unit()
+	unit, form := taken.Unit(), ""
+	if r.Factor != 1 {
+		form = "form: molar masses and mass percents of " + r.Recipe.Name + " and " + r.Shelf.Name + "; purity: as given; "
+	}
 	s.Step(name, "concentration x volume x form and purity, to the nearest step of the balance or cylinder",
 		fmt.Sprintf("%s %s x %s L x %s = %s %s", num(c.At.PerL), c.At.Unit(), num(v), num(r.Factor), num(exact.Shown), unit),
 		fmt.Sprintf("%s %s, which makes %s %s; reading +/- %s %% (k=1)", num(taken.Shown), unit, num(made.PerL), made.Unit(), measure.Figures(line.ReadingPercent, 2)),
-		"concentration: recipe; "+formSource(r.Stock)+"reading: 0.408 d, GUM rectangular distribution")
+		"concentration: recipe; "+form+"reading: 0.408 d, GUM rectangular distribution")
 	// One printed figure is met by any dose within 2 % of it.
 	if made.PerL < min(c.From.PerL, c.At.PerL*0.98)*(1-1e-9) || made.PerL > max(c.To.PerL, c.At.PerL*1.02)*(1+1e-9) {
 		asked := []any{"; the recipe asks for ", c.At}
@@ -126,7 +129,12 @@ func (o *Order) weighed(s *Sheet, r shelved) ReagentLine {
 	if r.Recipe.StrengthUnknown {
 		s.Warn("stock-strength", name, " is a ready-made ", r.Recipe.Name, " of unknown strength: the amount follows the recipe, but the next bottle may be stronger or weaker. Ask its maker, or weigh lumps.")
 	}
-	o.solubility(s, exact, v)
+	at := o.Recipe.Bath.Water.At
+	limit, known := reagent.SolubilityGPer100g(line.Substance, at)
+	if asked := exact.Shown / float64(v); known && !r.Poured() && asked > limit*10 {
+		s.Warn("solubility", name, " dissolves to about ", measure.GramsPerLiter(limit*10), " at ", at, "; the bath asks for ",
+			measure.GramsPerLiter(asked), ", so some stays at the bottom.")
+	}
 	return line
 }
 
@@ -227,23 +235,4 @@ func mapped[T, U any](list []T, of func(T) U) (all []U) {
 		all = append(all, of(one))
 	}
 	return all
-}
-
-func (o *Order) solubility(s *Sheet, a reagent.Amount, v measure.Liters) {
-	if a.Poured() {
-		return
-	}
-	at := o.Recipe.Bath.Water.At
-	limit, ok := reagent.SolubilityGPer100g(a.Substance.ID, at)
-	if asked := a.Shown / float64(v); ok && asked > limit*10 {
-		s.Warn("solubility", a.Substance.Name, " dissolves to about ", measure.GramsPerLiter(limit*10), " at ", at, "; the bath asks for ",
-			measure.GramsPerLiter(asked), ", so some stays at the bottom.")
-	}
-}
-
-func formSource(s reagent.Stock) string {
-	if s.Factor == 1 {
-		return ""
-	}
-	return "form: molar masses and mass percents of " + s.Recipe.Name + " and " + s.Shelf.Name + "; purity: as given; "
 }

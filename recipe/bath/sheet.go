@@ -144,13 +144,6 @@ type Rinse struct {
 	CounterTubs int     `json:"counter_flow_tubs,omitempty"`
 }
 
-// A Warning is something to read before starting; an Assumption is a figure that was not
-// given and the sheet rests on.
-type (
-	Warning    = plan.Warning
-	Assumption = plan.Assumption
-)
-
 // num prints a figure for the working: as it is where it is short, with guard
 // digits where it is not, never with an exponent.
 func num[T ~float64](x T) string {

@@ -11,6 +11,7 @@ import (
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/outside"
+	"hepar/recipe/reagent"
 )
 
 func TestWarnings(t *testing.T) {
@@ -145,7 +146,7 @@ func TestWaterReachesTheTemperature(t *testing.T) {
 		t.Errorf("the water alone comes to %g C, the bath starts at %g", mixed, s.Run.StartC)
 	}
 	// 100 one-ounce rounds of 20 C into 4 L at 60 C: 58.3 C (computed from the specific heats).
-	if hot, _, _ := hotCold(4000, 60, Shop{HotWater: 95, ColdWater: 15}, nil); hot <= 0 || hot >= 4000 {
+	if hot, _, _ := reagent.HotCold(4000, 95, 15, 60); hot <= 0 || hot >= 4000 {
 		t.Errorf("hot share %g", hot)
 	}
 }

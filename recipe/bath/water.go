@@ -92,9 +92,11 @@ func (o *Order) water(s *Sheet) error {
 		w.ColdL, w.ColdC = float64(grams)/1000/kg(1, mixedAt), float64(mixedAt) // warmed, it fills the bath
 	} else if cold {
 		w.ColdL, w.Stand = liters, wanted > shop.ColdWater+2
-	} else {
-		var hotG, coldG measure.Grams
-		hotG, coldG, short = hotCold(grams, wanted, shop, others)
+	} else if grams > 0 {
+		hotG, coldG, ok := reagent.HotCold(grams, shop.HotWater, shop.ColdWater, wanted, others...)
+		if !ok { // all of the nearer one, and the mixture stays below (above zero) or above it
+			short = wanted - reagent.Mix(append([]reagent.Part{reagent.Water(hotG, shop.HotWater), reagent.Water(coldG, shop.ColdWater)}, others...)...)
+		}
 		w.HotL, w.ColdL = float64(hotG)/1000/kg(1, shop.HotWater), float64(coldG)/1000/kg(1, shop.ColdWater)
 	}
 	s.Bath.Water = w
@@ -210,18 +212,4 @@ func (o *Order) pour(s *Sheet) {
 			water(w.HotL*m.Part, w.HotC, m.How, "slowly", warm)
 		}
 	}
-}
-
-// hotCold is [reagent.HotCold], and where no share of the two reaches the wanted
-// temperature all of the nearer one, with the degrees by which the mixture then
-// stays below (above zero) or above (below zero) it.
-func hotCold(total measure.Grams, wanted measure.Celsius, shop Shop, others []reagent.Part) (hot, cold measure.Grams, short measure.Celsius) {
-	if total <= 0 {
-		return 0, 0, 0
-	}
-	hot, cold, ok := reagent.HotCold(total, shop.HotWater, shop.ColdWater, wanted, others...)
-	if !ok {
-		short = wanted - reagent.Mix(append([]reagent.Part{reagent.Water(hot, shop.HotWater), reagent.Water(cold, shop.ColdWater)}, others...)...)
-	}
-	return hot, cold, short
 }

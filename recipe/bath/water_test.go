@@ -195,7 +195,7 @@ func TestSlipsOfTheBench(t *testing.T) {
 		return Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: token, Pieces: 12}}, Volume: liters, Vessel: plan.Vessel{Length: l, Width: w, Height: h}}}
 	}
 	has := func(o Order, code string) bool {
-		return slices.ContainsFunc(sheet(t, o).Warnings, func(w Warning) bool { return w.Code == code })
+		return slices.ContainsFunc(sheet(t, o).Warnings, func(w plan.Warning) bool { return w.Code == code })
 	}
 	if has(order(200, 140, 90, 1.5), "vessel-large") || !has(order(2000, 1400, 900, 60), "vessel-large") {
 		t.Error("the size of a vessel is not looked at")

@@ -13,7 +13,6 @@ import (
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/plan"
-	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -57,7 +56,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	}
 	near("pace", b.Pace, 3)
 	near("air speed", b.AirSpeed, 0.4)
-	if !s.ByHand || s.Rack != 24 || b.Drain != rinse.VeryPoor || s.Heat != (plan.Heat{Kind: plan.Plate, Watts: 500}) {
+	if !s.ByHand || s.Rack != 24 || b.Drain != 163 || s.Heat != (plan.Heat{Kind: plan.Plate, Watts: 500}) {
 		t.Errorf("by hand %v, rack of %d, drain %v, heat %v", s.ByHand, s.Rack, b.Drain, s.Heat)
 	}
 	m := b.Minutes

@@ -16,6 +16,7 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -116,7 +117,7 @@ func (b *Bench) Task(s run.Step) (head string, lines []string) {
 	case run.Mix:
 		brief := b.Sheet.Brief(b.Recipe, u)
 		lines = append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
-		if i := slices.IndexFunc(b.Sheet.Warnings, func(w bath.Warning) bool { return w.Code == "thick-glass" }); i >= 0 {
+		if i := slices.IndexFunc(b.Sheet.Warnings, func(w plan.Warning) bool { return w.Code == "thick-glass" }); i >= 0 {
 			lines = append(lines, "! "+b.Sheet.Warnings[i].In(u))
 		}
 		return "MIX THE BATH", lines

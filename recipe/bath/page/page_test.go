@@ -146,7 +146,7 @@ func TestPageOfABrushedFinish(t *testing.T) {
 // TestWarningsStandOnThePaper: what is to be read before starting is on the wall as well.
 func TestWarningsStandOnThePaper(t *testing.T) {
 	s, r := medals(t)
-	s.Warnings = append(s.Warnings, bath.Warning{Code: "test", Note: measure.Say("Thick glass <cracks> under water of ", measure.Celsius(95), ".")})
+	s.Warnings = append(s.Warnings, plan.Warning{Code: "test", Note: measure.Say("Thick glass <cracks> under water of ", measure.Celsius(95), ".")})
 	page, err := Sheet(s, r, Options{})
 	if err != nil || !strings.Contains(string(page), "! Thick glass &lt;cracks&gt; under water of 95 C.") {
 		t.Errorf("the warning is not on the page (%v)", err)

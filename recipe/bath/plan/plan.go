@@ -201,6 +201,16 @@ func (n *Notes) Assume(name string, value float64, unit, source string) {
 	n.Assumptions = append(n.Assumptions, Assumption{name, value, unit, source})
 }
 
+// Default puts in a figure of common practice that nobody gave, and assumes it.
+func (n *Notes) Default(to *float64, given bool, value float64, name, unit string) {
+	if !given {
+		*to = value
+		n.Assume(name, value, unit, practice)
+	}
+}
+
+const practice = "assumed: common practice, no source"
+
 // Step adds a line of working.
 func (n *Notes) Step(name, formula, numbers, result, source string) {
 	n.Working = append(n.Working, metal.Step{Name: name, Formula: formula, Numbers: numbers, Result: result, Source: source})

@@ -223,19 +223,12 @@ type settled struct {
 
 func settle(r Run) *settled {
 	s := &settled{Run: r, gap: DefaultGap, between: DefaultBetween}
-	const practice = "assumed: common practice, no source"
-	take := func(to *float64, value float64, name, unit string) {
-		if *to == 0 {
-			*to = value
-			s.Assume(name, value, unit, practice)
-		}
-	}
 	s.Transfer = cmp.Or(s.Transfer, Together)
 	if s.Transfer == ByHand {
 		s.gap, s.between = DefaultGapByHand, DefaultBetweenByHand
-		given := s.Pace
-		take(&s.Pace, DefaultPace, "pace in", "s")
-		take(&given, DefaultPace, "pace out", "s")
+		given := s.Pace > 0
+		s.Default(&s.Pace, given, DefaultPace, "pace in", "s")
+		s.Default(&s.Pace, given, DefaultPace, "pace out", "s")
 		s.Assume("unevenness of the pace", unevenPace, "", practice)
 	}
 	s.Assume("gap between pieces", float64(s.gap), "mm", practice)
@@ -249,9 +242,9 @@ func settle(r Run) *settled {
 	}
 	switch s.Heat.Kind {
 	case Plate, Thermostat:
-		take(&s.Heat.Watts, DefaultWatts, "heat of the "+string(s.Heat.Kind)+" that reaches the bath", "W")
+		s.Default(&s.Heat.Watts, s.Heat.Watts > 0, DefaultWatts, "heat of the "+string(s.Heat.Kind)+" that reaches the bath", "W")
 	case Kettle:
-		take((*float64)(&s.Heat.Liters), float64(DefaultKettle), "hot water in the kettle", "L")
+		s.Default((*float64)(&s.Heat.Liters), s.Heat.Liters > 0, float64(DefaultKettle), "hot water in the kettle", "L")
 	}
 	s.open = s.Vessel.tub(s.Volume)
 	s.wet, s.surface = heat.Stand(s.open, s.Air), s.open.SurfaceCM2/1e4

@@ -20,24 +20,20 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// The liquid that clings to a surface, in mL/m2, by shape and drain. All are the
-// classic table of the plating handbooks, from memory, in US gal per 1000 ft2
-// there (1 of these is 40.75 mL/m2).
-const (
-	Well     measure.MillilitersPerSquareM = 16.3 // hung upright, well drained: 0.4
-	Poor     measure.MillilitersPerSquareM = 81.5 // hung upright, poorly drained: 2
-	VeryPoor measure.MillilitersPerSquareM = 163  // hung upright, very poorly drained: 4
-
-	FlatWell     measure.MillilitersPerSquareM = 32.6  // lying flat, well drained: 0.8
-	FlatVeryPoor measure.MillilitersPerSquareM = 407.5 // lying flat, very poorly drained: 10
-	Cups         measure.MillilitersPerSquareM = 978   // shapes that hold liquid: 8 to 24, the upper end
-)
-
 // Source is where the drag-out figures come from.
 const Source = "plating handbook table, from memory"
 
-var habits = map[string]measure.MillilitersPerSquareM{"well": Well, "flat-well": FlatWell, "poor": Poor, "very-poor": VeryPoor,
-	"flat-very-poor": FlatVeryPoor, "cups": Cups}
+// Poor is the habit that counts where none is given, in mL/m2.
+const Poor measure.MillilitersPerSquareM = 81.5
+
+// habits are the liquid that clings to a surface, in mL/m2, by shape and drain. All are the
+// classic table of the plating handbooks, from memory, in US gal per 1000 ft2 there (1 of
+// these is 40.75 mL/m2).
+var habits = map[string]measure.MillilitersPerSquareM{
+	"well": 16.3, "poor": Poor, "very-poor": 163, // hung upright: 0.4, 2, 4
+	"flat-well": 32.6, "flat-very-poor": 407.5, // lying flat: 0.8, 10
+	"cups": 978, // shapes that hold liquid: 8 to 24, the upper end
+}
 
 // Habit returns the drag-out for a word such as "well" or "very-poor". It is an
 // error of kind Usage when there is no such word.
@@ -62,20 +58,15 @@ const h2sMolar = 34.076
 // one proton turns one HS- into H2S. It is an upper bound: carbonate and other
 // alkali in the bath take up acid first, and the larger part may stay in the
 // water. That is no reason to carry acid in. For the other bound, what the bath
-// holds, see [reagent.Form.GasFreed]. It is an error of kind Usage when the substance
-// is not known as an acid or its strength not known.
-func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (measure.Grams, error) {
-	switch molar := reagent.MolarMass(form.Formula); {
-	case acid.AcidEquivalents <= 0:
-		return 0, fault.Usagef("hepar does not know how much alkali %s takes as an acid", acid.ID).Try("choose an acid of the table")
-	case molar == 0 || form.MassPercent <= 0:
-		return 0, fault.Usagef("the strength of %s (%s) is not known", acid.ID, form.Name).Try("read it from the label and give it in percent by mass")
-	case !(mass >= 0 && mass <= 1e9):
-		return 0, fault.Usagef("a mass of %g g of acid is out of range", float64(mass)).Try("give a mass of 0 g or more")
-	default:
-		equivalents := float64(mass) * form.MassPercent / 100 / molar * float64(acid.AcidEquivalents)
-		return measure.Grams(equivalents * h2sMolar), nil
+// holds, see [reagent.Form.GasFreed]. It is false when the substance is not known as an
+// acid, its strength is not known or the mass is none.
+func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (measure.Grams, bool) {
+	molar := reagent.MolarMass(form.Formula)
+	if acid.AcidEquivalents <= 0 || molar == 0 || form.MassPercent <= 0 || !(mass >= 0 && mass <= 1e9) {
+		return 0, false
 	}
+	equivalents := float64(mass) * form.MassPercent / 100 / molar * float64(acid.AcidEquivalents)
+	return measure.Grams(equivalents * h2sMolar), true
 }
 
 // MostTubs is the longest row of tubs that is reckoned.

@@ -14,6 +14,7 @@ package yield
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/mathext"
 
@@ -45,19 +46,12 @@ func Start(good int, yieldFraction, confidence float64) (int, error) {
 	case !(confidence > 0 && confidence <= Surest):
 		return 0, fault.Usagef("a confidence of %g is out of range", confidence).Try("give a share between 0 and 1, for instance 0.95; nothing is certain")
 	}
-	low, high := good-1, good // low is too few
-	for chance(high, good, yieldFraction) < confidence-tie {
-		low, high = high, high+max(1, high/2)
+	enough := func(n int) bool { return chance(n, good, yieldFraction) >= confidence-tie }
+	few, many := good-1, good
+	for !enough(many) {
+		few, many = many, many+max(1, many/2)
 	}
-	for high-low > 1 {
-		middle := low + (high-low)/2
-		if chance(middle, good, yieldFraction) < confidence-tie {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return high, nil
+	return few + 1 + sort.Search(many-few-1, func(i int) bool { return enough(few + 1 + i) }), nil
 }
 
 // chance is P[X >= good] for a binomial X, as the regularised incomplete beta
