@@ -2,12 +2,14 @@ package main
 
 import (
 	"errors"
+	"flag"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -16,30 +18,14 @@ import (
 // own, since the library keeps state in them.
 func commonFlags() []cli.Flag {
 	return group(commonGroup,
-		&cli.BoolFlag{Name: "json", Usage: "print JSON for a program to read: one object, or one on each line"},
-		&cli.StringFlag{Name: "color", Value: "auto", Usage: "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"},
-		&cli.StringFlag{Name: "units", Usage: "SYSTEM: metric or us (default: what the shop file says, or metric)"},
+		yes("json", "print JSON for a program to read: one object, or one on each line"),
+		text("color", "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"),
+		text("units", "SYSTEM: metric or us (default: what the shop file says, or metric)"),
 		&cli.StringFlag{Name: "journal", EnvVars: []string{"HEPAR_JOURNAL"}, Usage: "FILE: the journal (or set HEPAR_JOURNAL)"},
 		&cli.StringFlag{Name: "recipes", EnvVars: []string{"HEPAR_RECIPES"}, Usage: "FOLDER: your own recipes (or set HEPAR_RECIPES)"},
 		&cli.StringFlag{Name: "shop", EnvVars: []string{"HEPAR_SHOP"}, Usage: "FILE: the shop's settings (or set HEPAR_SHOP)"},
 	)
 }
-
-const appHelp = `The bath book of a small metal-finishing workshop: recipes, batch sheets, safety
-steps, and a record of how each batch turned out.
-
-EXAMPLES
-   hepar recipe list
-   hepar prepare silver-black --pieces 60 --alloy sterling-925 --shape disc \
-         --diameter 24mm --thickness 1.6mm --vessel 200x140x90mm \
-         --save-piece token-24
-   hepar prepare --piece token-24 --pieces 60 --save
-   hepar review last
-   hepar log last --good 58 --rework 2 --cause spots=2
-   hepar journal list
-
-Every command has --help. BATCH is a number (2026-014, or 14 for one of this
-year), or the word last: the newest batch that is not withdrawn.`
 
 type named struct {
 	name string
@@ -53,66 +39,146 @@ var commands = []named{
 	{"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
 }
 
-// newApp returns the program. If args begin with the name of a command, it makes only that one:
-// to make all of them takes longer than most commands run.
-func newApp(e *env, args []string) *cli.App {
-	cli.HelpPrinter = printHelpPage
-	app := &cli.App{
-		Name: "hepar", HelpName: "hepar",
-		Usage:                     "the bath book of a small metal-finishing workshop",
-		Description:               appHelp,
-		OnUsageError:              usageError,
-		HideVersion:               true, // the library's own flag takes -v too
-		HideHelpCommand:           true,
-		DisableSliceFlagSeparator: true,
-		EnableBashCompletion:      false,
-		Writer:                    e.out, ErrWriter: e.err,
-		ExitErrHandler: func(*cli.Context, error) {}, // run decides the exit code
-		Flags:          []cli.Flag{&cli.BoolFlag{Name: "version", Usage: "print the version", DisableDefaultText: true}},
-		Action: func(c *cli.Context) error {
-			if c.Bool("version") {
-				e.say("hepar %s, commit %s\n", versionName(), commit())
-				return nil
-			}
-			return cli.ShowAppHelp(c)
-		},
+// root returns the program as a command. If args begin with the name of a command, it makes only
+// that one: to make all of them takes longer than most commands run.
+func root(e *env, args []string) *cli.Command {
+	c := command("hepar", "the bath book of a small metal-finishing workshop", nil)
+	c.HelpName, c.Flags = c.Name, []cli.Flag{yes("version", "print the version")}
+	c.Action = func(ctx *cli.Context) error {
+		if ctx.Bool("version") {
+			e.say("hepar %s, commit %s\n", versionName(), commit())
+		} else {
+			printHelp(e.out, c)
+		}
+		return nil
 	}
 	all := commands
-	if i := slices.IndexFunc(all, func(c named) bool { return len(args) > 0 && c.name == args[0] }); i >= 0 {
+	if i := slices.IndexFunc(all, func(n named) bool { return len(args) > 0 && n.name == args[0] }); i >= 0 {
 		all = all[i : i+1]
 	} else if slices.Equal(args, []string{"--version"}) {
 		all = nil
 	}
-	for _, c := range all {
-		made := c.make(e)
-		dress(e, made)
-		app.Commands = append(app.Commands, made)
-	}
-	return app
+	c.Subcommands = mapped(all, func(n named) *cli.Command { return n.make(e) })
+	return c
 }
 
-// dress adds to a command, and to those under it, what all have in common: the
-// common flags, --json and --color, batches named in short, usage errors as errors.
-func dress(e *env, c *cli.Command) {
-	c.OnUsageError = usageError
-	c.HideHelpCommand = true
-	if len(c.Subcommands) > 0 {
-		for _, sub := range c.Subcommands {
-			dress(e, sub)
+// line is a command line as far as it is read.
+type line struct {
+	*cli.Command
+	given map[string][]string // the values of each flag
+	words []string            // the arguments
+	help  bool
+}
+
+// start reads a command line and runs its command. Flags and arguments stand in any order, and
+// the library ignores flags behind an argument in silence: so each word is taken here.
+func (e *env) start(args []string) {
+	l := &line{Command: root(e, args), given: map[string][]string{}}
+	for len(args) > 0 {
+		word := args[0]
+		args = args[1:]
+		switch {
+		case word == "--":
+			l.words, args = append(l.words, args...), nil
+		case word == "--help" || word == "-help" || word == "-h" || word == "--h":
+			l.help = true
+		case len(word) > 1 && word[0] == '-' && !strings.ContainsRune("0123456789.", rune(word[1])): // not a negative number
+			args = l.flag(word, args)
+		case len(l.words) > 0 || len(l.Subcommands) == 0:
+			l.words = append(l.words, word)
+		default:
+			l.name(word)
 		}
-		c.Action = func(ctx *cli.Context) error { return cli.ShowSubcommandHelp(ctx) }
+	}
+	if l.help || l.Action == nil {
+		printHelp(e.out, l.Command)
 		return
 	}
-	c.Flags = append(c.Flags, commonFlags()...)
-	act := c.Action
-	c.Action = func(ctx *cli.Context) error {
-		e.json = ctx.Bool("json")
-		return inNewHome(ctx, fault.Caught(func() {
-			fault.Check(oneOf(ctx, "color", "a way to colour", "auto", "always", "never"))
-			e.decidePaint(ctx.String("color"))
-			fault.Check(act(ctx))
-		}))
+	set := flag.NewFlagSet(l.Name, flag.ContinueOnError)
+	for _, f := range l.Flags {
+		fault.Check(f.Apply(set))
 	}
+	for name, values := range l.given {
+		refuse(set.Set(name, asOne(findFlag(l.Flags, name), values)) != nil, fault.Usagef("--%s cannot be %q", name, measure.Clean(values[0])).Try("write it without a value"))
+	}
+	fault.Check(set.Parse(append([]string{"--"}, l.words...)))
+	c := cli.NewContext(nil, set, nil)
+	c.Command = l.Command
+	e.json = c.Bool("json")
+	fault.Check(inNewHome(c, fault.Caught(func() {
+		when := "auto"
+		fault.Check(take(c, "color", oneOf("a way to colour", "auto", "always", "never"), &when))
+		e.decidePaint(when)
+		fault.Check(arguments(c))
+		fault.Check(c.Command.Action(c))
+	})))
+}
+
+// name takes the name of a command.
+func (l *line) name(word string) {
+	names := mapped(l.Subcommands, func(c *cli.Command) string { return c.Name })
+	switch i := slices.Index(names, word); {
+	case i >= 0:
+		l.Subcommands[i].HelpName = l.HelpName + " " + word
+		l.Command = l.Subcommands[i]
+	case l.help || word == "help" || word == "h":
+		l.help = true
+	default:
+		what := strings.TrimPrefix(l.HelpName+" "+word, "hepar ")
+		fault.Check(l.unknown(fault.Usagef("there is no command %q", measure.Clean(what)), word, "\"", "\"", "commands", names))
+	}
+}
+
+// flag takes a flag and its value from the words behind it, and returns those that are left.
+func (l *line) flag(word string, rest []string) []string {
+	before, value, hasValue := strings.Cut(word, "=")
+	name := strings.TrimLeft(before, "-")
+	found := findFlag(l.Flags, name)
+	if found == nil && l.HelpName == "hepar" {
+		found = findFlag(commonFlags(), name) // it may stand before the command that owns it
+	}
+	if found == nil {
+		names := slices.Concat(mapped(l.Flags, cli.Flag.Names)...)
+		fault.Check(l.unknown(fault.Usagef("%s has no flag %q", l.HelpName, measure.Clean(before)), name, "--", "", "flags", names))
+	}
+	refuse(!isMany(found) && l.given[name] != nil, fault.Usagef("--%s is given twice", name).Try("give it once"))
+	if _, is := found.(*cli.BoolFlag); is && !hasValue {
+		value = "true"
+	} else if !hasValue {
+		_, usage := valueAndText(found.(cli.DocGenerationFlag).GetUsage())
+		refuse(len(rest) == 0, fault.Usagef("--%s needs a value", name).Try("give its value: %s", usage))
+		value, rest = rest[0], rest[1:]
+		next, is := strings.CutPrefix(value, "--")
+		refuse(is && findFlag(l.Flags, next) != nil, fault.Usagef("--%s needs a value, and %s follows", name, value).Try("give its value: %s", usage))
+	}
+	l.given[name] = append(l.given[name], value)
+	return rest
+}
+
+// unknown adds to an error where the names are listed, and the nearest one.
+func (l *line) unknown(f *fault.Error, word, open, end, what string, names []string) error {
+	near := fault.Nearest(word, names)
+	return f.Try("%s\"%s --help\" lists the %s", when(near != "", "did you mean "+open+near+end+"? "), l.HelpName, what)
+}
+
+func findFlag(flags []cli.Flag, name string) cli.Flag {
+	if i := slices.IndexFunc(flags, func(f cli.Flag) bool { return f.Names()[0] == name }); i >= 0 {
+		return flags[i]
+	}
+	return nil
+}
+
+func isMany(f cli.Flag) bool {
+	_, ok := f.(*cli.StringSliceFlag)
+	return ok
+}
+
+// asOne returns the values of a flag as one text: the library cuts a list at commas that is not marked.
+func asOne(f cli.Flag, values []string) string {
+	if isMany(f) {
+		return cli.NewStringSlice(mapped(values, strings.TrimSpace)...).Serialize()
+	}
+	return values[0]
 }
 
 // inNewHome says it in the reader's words where a batch or a jar was asked for and
@@ -128,22 +194,16 @@ func inNewHome(c *cli.Context, err error) error {
 	return err
 }
 
-// usageError replaces the whole help page that the library prints after a slip.
-func usageError(_ *cli.Context, err error, _ bool) error {
-	return fault.Usagef("%s", strings.ToLower(strings.TrimPrefix(err.Error(), "Incorrect Usage: "))).
-		Try("add --help to see what the command takes")
-}
-
-// arguments checks how many arguments a command got. most below zero means any
-// number. what names them in the error.
-func arguments(c *cli.Context, least, most int, what string) error {
-	n := c.NArg()
-	name := strings.TrimPrefix(c.Command.HelpName, "hepar ")
+// arguments checks how many arguments a command got: as many as it names, those in brackets if
+// somebody wants, and any number of the last one with dots.
+func arguments(c *cli.Context) error {
+	takes, n, name := strings.Fields(c.Command.ArgsUsage), c.NArg(), strings.TrimPrefix(c.Command.HelpName, "hepar ")
 	switch {
-	case n < least:
+	case n < len(takes) && takes[n][0] != '[':
+		what := strings.TrimSuffix(strings.ReplaceAll(takes[n], "|", " or "), "...")
 		return fault.Usagef("%s: %s is missing", name, what).Try("see \"%s --help\"", c.Command.HelpName)
-	case most >= 0 && n > most:
-		return fault.Usagef("%s: unexpected argument %q", name, measure.Clean(c.Args().Get(most))).
+	case n > len(takes) && !strings.HasSuffix(c.Command.ArgsUsage, "..."):
+		return fault.Usagef("%s: unexpected argument %q", name, measure.Clean(c.Args().Get(len(takes)))).
 			Try("leave it out, or put text with spaces in quotes; see \"%s --help\"", c.Command.HelpName)
 	case slices.ContainsFunc(c.Args().Slice(), func(arg string) bool { return strings.TrimSpace(arg) == "" }):
 		return fault.Usagef("%s: an argument is empty", name).Try("see \"%s --help\"", c.Command.HelpName)
@@ -151,30 +211,98 @@ func arguments(c *cli.Context, least, most int, what string) error {
 	return nil
 }
 
-// bare returns the action of a command that takes that many arguments and needs neither
-// recipes nor journal.
-func bare(least, most int, what string, act func(*cli.Context) error) cli.ActionFunc {
-	return func(c *cli.Context) error {
-		fault.Check(arguments(c, least, most, what))
-		return act(c)
+// at returns what a command does that needs a place: recipes, shop and journal.
+func at(e *env, act func(*place)) func(*cli.Context) {
+	return func(c *cli.Context) {
+		p := openPlace(e, c)
+		readFlags(c)
+		act(p)
 	}
 }
 
-// at returns the action of a command that takes that many arguments and needs a
-// place: recipes, shop and journal.
-func at(e *env, least, most int, what string, act func(*place) error) cli.ActionFunc {
-	return bare(least, most, what, func(c *cli.Context) error { return act(openPlace(e, c)) })
+// text makes a flag of words, which go where to says, or nowhere: then the command asks for them.
+func text(name, usage string, to ...*string) cli.Flag {
+	return &cli.StringFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}
 }
 
-func text(name, usage string) cli.Flag { return &cli.StringFlag{Name: name, Usage: usage} }
-func yes(name, usage string) cli.Flag  { return &cli.BoolFlag{Name: name, Usage: usage} }
+func yes(name, usage string, to ...*bool) cli.Flag {
+	return &cli.BoolFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}
+}
+
 func many(name, usage string) cli.Flag { return &cli.StringSliceFlag{Name: name, Usage: usage} }
 
-// oneOf refuses a flag that is given and is none of a few words.
-func oneOf(c *cli.Context, flag, is string, words ...string) error {
-	if word := c.String(flag); word != "" && !slices.Contains(words, word) {
-		last := len(words) - 1
-		return fault.Usagef("%q is not %s", measure.Clean(word), is).At("--"+flag).Try("write %s or %s", strings.Join(words[:last], ", "), words[last])
+// does makes a flag that readFlags hands to act; value makes one that it parses and puts where it belongs.
+func does(name, usage string, act func(text string) error) cli.Flag {
+	return &cli.StringFlag{Name: name, Usage: usage, Action: func(_ *cli.Context, text string) error { return atFlag(name, act(text)) }}
+}
+
+func value[T any](name, usage string, parse func(string) (T, error), to *T) cli.Flag {
+	return does(name, usage, func(text string) error {
+		v, err := parse(text)
+		if err == nil {
+			*to = v
+		}
+		return err
+	})
+}
+
+// readFlags reads the values of a command that are given.
+func readFlags(c *cli.Context) {
+	for _, f := range c.Command.Flags {
+		if text, is := f.(*cli.StringFlag); is && c.IsSet(text.Name) {
+			fault.Check(text.RunAction(c))
+		}
 	}
-	return nil
+}
+
+// take parses a flag if it is given, and names the flag in an error.
+func take[T any](c *cli.Context, name string, parse func(string) (T, error), to *T) error {
+	if !c.IsSet(name) {
+		return nil
+	}
+	v, err := parse(c.String(name))
+	if err == nil {
+		*to = v
+	}
+	return atFlag(name, err)
+}
+
+func atFlag(name string, err error) error {
+	f, ok := err.(*fault.Error)
+	if err == nil {
+		return nil
+	}
+	if !ok {
+		return fault.Usagef("%s", err.Error()).At("--" + name)
+	}
+	g := *f
+	g.Where, g.Kind = "--"+name, fault.Usage
+	return &g
+}
+
+func countUpTo(least, most int) func(string) (int, error) {
+	return func(text string) (int, error) { return measure.ParseCount(text, least, most) }
+}
+
+func atLeastOne(text string) (int, error) { return measure.ParseCount(text, 1, job.MostPieces) }
+
+// positive returns a parser that refuses zero and less. name says what the value is.
+func positive[T ~float64](name string, parse func(string) (T, error)) func(string) (T, error) {
+	return func(text string) (T, error) {
+		v, err := parse(text)
+		if err == nil && v <= 0 {
+			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("give a %s above zero", name)
+		}
+		return v, err
+	}
+}
+
+// oneOf returns a parser that takes one of a few words.
+func oneOf(is string, words ...string) func(string) (string, error) {
+	return func(word string) (string, error) {
+		if last := len(words) - 1; !slices.Contains(words, word) {
+			return "", fault.Usagef("%q is not %s", measure.Clean(word), is).Try("write %s or %s", strings.Join(words[:last], ", "), words[last])
+		}
+		return word, nil
+	}
 }

@@ -24,7 +24,7 @@ import (
 
 func benchCommand(e *env) *cli.Command {
 	return command("bench", "serve the run of a batch to a tablet beside the bath",
-		at(e, 0, 0, "", runBench),
+		at(e, func(p *place) { fault.Check(runBench(p)) }),
 		text("listen", "ADDRESS: of this machine in the workshop's network (default: only this machine)"),
 		text("port", "NUMBER: the port (default 8017)"),
 		text("by", "NAME: who is named where the page names nobody"))

@@ -11,15 +11,15 @@ import (
 
 func convertCommand(e *env) *cli.Command {
 	return command("convert QUANTITY UNIT", "convert a quantity to another unit",
-		bare(2, 2, "a quantity or a unit", func(c *cli.Context) error { return runConvert(e, c.Args().Get(0), c.Args().Get(1)) }))
+		func(c *cli.Context) { runConvert(e, c.Args().Get(0), c.Args().Get(1)) })
 }
 
-func runConvert(e *env, from, to string) error {
+func runConvert(e *env, from, to string) {
 	q := fault.Must(measure.Parse(from))
 	result := fault.Must(q.In(to))
 	notes := append([]string{}, slices.Compact(nonEmpty(q.Note(), result.Note()))...)
 	value := func(q measure.Quantity) any { return map[string]any{"value": q.Number, "unit": q.Unit.Symbol} }
-	return e.show(map[string]any{"from": value(q), "to": value(result), "notes": notes}, nil, func() {
+	e.show(map[string]any{"from": value(q), "to": value(result), "notes": notes}, func() {
 		e.say("%s = %s %s\n", q, atMost(result.Number, 6), result.Unit.Symbol)
 		e.tell("note: ", notes...)
 	})

@@ -18,8 +18,7 @@ import (
 )
 
 func couponCommand(e *env) *cli.Command {
-	return command("coupon RECIPE", "plan a stepped test strip that finds the dip time of this bath",
-		at(e, 1, 1, "the name of a recipe", runCoupon),
+	return command("coupon RECIPE", "plan a stepped test strip that finds the dip time of this bath", at(e, runCoupon),
 		text("zones", "COUNT: zones of the strip (default 5)"),
 		text("ratio", "FACTOR: from each zone to the next (default 1.5)"),
 		text("length", "LENGTH: the part that goes in (default 60 mm, or 2 1/2 in)"),
@@ -31,7 +30,7 @@ func couponCommand(e *env) *cli.Command {
 		text("by", "NAME: who read it"))
 }
 
-func runCoupon(p *place) error {
+func runCoupon(p *place) {
 	r := fault.Must(p.recipe(p.Args().First()))
 	refuse(r.Dip == nil, fault.Failuref("%s is brushed or sprayed, so it has no dip time", r.Slug).Try("try coats on a piece of the same metal"))
 	refuse(r.Kind == recipe.Pickle || r.Kind == recipe.Stop,
@@ -39,22 +38,21 @@ func runCoupon(p *place) error {
 	var alloy metal.Alloy
 	c, zones, ratio, length, at := p.Context, 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At
 	fault.Check(take(c, "alloy", metal.Find, &alloy))
-	if alloy.Name != "" && !slices.Contains(r.Alloys, alloy.Name) { // its dip time would fit no piece
-		return fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").Try("it is for %s; use a strip of the same metal as the pieces", strings.Join(r.Alloys, ", "))
-	}
+	refuse(alloy.Name != "" && !slices.Contains(r.Alloys, alloy.Name), // its dip time would fit no piece
+		fault.Failuref("the recipe %s is not for %s", r.Slug, alloy.Name).At("--alloy").
+			Try("it is for %s; use a strip of the same metal as the pieces", strings.Join(r.Alloys, ", ")))
 	fault.Check(cmp.Or(take(c, "zones", countUpTo(2, coupon.MostZones), &zones), take(c, "ratio", measure.ParseRatio, &ratio),
 		take(c, "length", positive("length", measure.ParseLength), &length), take(c, "temperature", measure.ParseTemperature, &at)))
 	expected := kinetics.Law{T0: r.Dip.Time.At, At: r.Bath.Water.At, Strength: 1, Prior: kinetics.Silver}.Time(at, 1)
 	fault.Check(cmp.Or(coupon.CheckBath(at), take(c, "time", positive("time", measure.ParseDuration), &expected)))
 	strip := fault.Must(coupon.Plan(p.units, expected, ratio, zones, length))
 	strip.Outside(at, r.Bath.Water.From, r.Bath.Water.To)
-	switch {
-	case p.IsSet("zone"):
-		return readCoupon(p, r, alloy, strip, at)
-	case p.Bool("save"):
-		return fault.Usagef("--save has no effect without --zone").Try("add --zone with the number of the zone that came out right")
+	refuse(p.Bool("save") && !p.IsSet("zone"), fault.Usagef("--save has no effect without --zone").Try("add --zone with the number of the zone that came out right"))
+	if p.IsSet("zone") {
+		readCoupon(p, r, alloy, strip, at)
+	} else {
+		p.show(strip, func() { printStrip(p.env, p.units, r, strip, at) })
 	}
-	return p.show(strip, nil, func() { printStrip(p.env, p.units, r, strip, at) })
 }
 
 func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) {
@@ -76,7 +74,7 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 		"Go through the safety steps first: hepar review "+r.Slug+"."))
 }
 
-func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, at measure.Celsius) error {
+func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, at measure.Celsius) {
 	var zone int
 	fault.Check(take(p.Context, "zone", countUpTo(0, coupon.MostZones+1), &zone))
 	readings := fault.Must(s.Read(zone))
@@ -97,7 +95,7 @@ func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, 
 		b := fault.Must(p.journal.LogNew(journal.Plan{Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon", Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"}))
 		p.note("kept as %s\n", b.Number)
 	}
-	return p.show(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings}, nil, func() {
+	p.show(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings}, func() {
 		p.say("%s at %s: %s\n", r.Slug, p.units.Temperature(at), said)
 	})
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -10,19 +9,18 @@ import (
 	"hepar/recipe/fault"
 )
 
-const demoBatches = 320
-
 func demoCommand(e *env) *cli.Command {
+	n := 320
 	return command("demo FOLDER", "fill a folder with a made-up workshop to explore",
-		bare(1, 1, "a folder", func(c *cli.Context) error { return runDemo(e, c) }),
-		text("batches", fmt.Sprintf("COUNT: batches in the journal (default %d)", demoBatches)))
+		func(c *cli.Context) { runDemo(e, c, &n) },
+		value("batches", "COUNT: batches in the journal (default 320)", countUpTo(1, 10_000_000), &n))
 }
 
-func runDemo(e *env, c *cli.Context) error {
-	dir, n := c.Args().First(), demoBatches
-	fault.Check(take(c, "batches", countUpTo(1, 10_000_000), &n))
-	f := fault.Must(demo.Write(dir, n, e.now(), e.progress("batches")))
-	return e.show(map[string]any{"shop": f.Shop, "recipes": f.Recipes, "journal": f.Journal, "batches": f.Batches}, nil, func() {
+func runDemo(e *env, c *cli.Context, n *int) {
+	dir := c.Args().First()
+	readFlags(c)
+	f := fault.Must(demo.Write(dir, *n, e.now(), e.progress("batches")))
+	e.show(map[string]any{"shop": f.Shop, "recipes": f.Recipes, "journal": f.Journal, "batches": f.Batches}, func() {
 		e.say("%s is a made-up workshop with %s. Three commands to try:\n\n", oneLine(dir), batchesText(f.Batches))
 		e.say("hepar journal list --limit 10 --journal %s\n\n", quoted(f.Journal))
 		e.say("hepar prepare --piece token-24 --pieces 60 \\\n  --shop %s --recipes %s --journal %s\n\n", quoted(f.Shop), quoted(f.Recipes), quoted(f.Journal))

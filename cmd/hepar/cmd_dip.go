@@ -23,10 +23,10 @@ import (
 
 func dipCommand(e *env) *cli.Command {
 	return command("dip BATCH", "run a planned batch at the bench, load by load, timed",
-		at(e, 1, 1, "the number of a batch", runDip),
+		at(e, func(p *place) { fault.Check(runDip(p)) }),
 		yes("done", "write down a run that has been done already"),
-		many("load", "NUMBER=TIME@TEMPERATURE of one load, with --done; may be repeated"),
-		text("loads", "FILE of CSV with the columns load, time, temperature, pieces, with --done"),
+		many("load", "NUMBER=TIME@TEMPERATURE: of one load, with --done; may be repeated"),
+		text("loads", "FILE: CSV with the columns load, time, temperature, pieces, with --done"),
 		text("temperature", "TEMPERATURE: of the bath as measured, for all loads, with --done"),
 		text("time", "TIME: the dip time, for all loads, with --done"),
 		many("used", "JAR=AMOUNT: taken off the shelf; may be repeated"),

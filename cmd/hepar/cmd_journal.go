@@ -13,79 +13,64 @@ import (
 )
 
 func journalCommand(e *env) *cli.Command {
+	var reason, note, file string
 	return family("journal", "the batches: list, show, sum, amend, export, import, merge, verify, backup", append([]*cli.Command{
-		journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e),
-		journalWaste(e), journalPhoto(e), journalSignOff(e), journalWithdraw(e),
+		journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e), journalWaste(e),
+		command("photo BATCH", "keep where a photograph is, and its fingerprint", at(e, func(p *place) {
+			refuse(file == "", fault.Usagef("--file is required").Try("write --file tokens.jpg"))
+			photo := fault.Must(journal.ReadPhoto(file))
+			photo.By, photo.Note = p.String("by"), note
+			p.booked(p.journal.AddPhoto(p.Args().First(), photo))
+		}), text("file", "the picture", &file), text("note", "what it shows", &note), text("by", "who")),
+		command("sign-off BATCH", "sign off a batch as a second person",
+			at(e, func(p *place) { p.booked(p.journal.SignOff(p.Args().First(), "", note)) }),
+			text("note", "what was looked at", &note), text("by", "who")),
+		command("withdraw BATCH", "take a batch out of the count; it stays readable",
+			at(e, func(p *place) { p.booked(p.journal.Withdraw(p.Args().First(), reason, "")) }),
+			text("reason", "why; required", &reason), text("by", "who")),
 	}, keepCommands(e)...)...)
 }
 
-// book makes a command that adds something to one batch.
-func book(e *env, name, usage string, flags []cli.Flag, act func(p *place, ref string) (journal.Batch, error)) *cli.Command {
-	return command(name+" BATCH", usage, at(e, 1, 1, "the number of a batch", func(p *place) error {
-		b, err := act(p, p.Args().First())
-		return p.show(b, err, func() {
-			noteNobody(e, b)
-			e.say("%s: %s\n", b.Number, b.Latest().Kind)
-		})
-	}), append(flags, text("by", "who"))...)
-}
-
-func journalWithdraw(e *env) *cli.Command {
-	return book(e, "withdraw", "take a batch out of the count; it stays readable", []cli.Flag{text("reason", "why; required")},
-		func(p *place, ref string) (journal.Batch, error) {
-			return p.journal.Withdraw(ref, p.String("reason"), "")
-		})
-}
-
-func journalSignOff(e *env) *cli.Command {
-	return book(e, "sign-off", "sign off a batch as a second person", []cli.Flag{text("note", "what was looked at")},
-		func(p *place, ref string) (journal.Batch, error) { return p.journal.SignOff(ref, "", p.String("note")) })
-}
-
-func journalPhoto(e *env) *cli.Command {
-	return book(e, "photo", "keep where a photograph is, and its fingerprint",
-		[]cli.Flag{text("file", "the picture"), text("note", "what it shows")},
-		func(p *place, ref string) (journal.Batch, error) {
-			refuse(!p.IsSet("file"), fault.Usagef("--file is required").Try("write --file tokens.jpg"))
-			photo := fault.Must(journal.ReadPhoto(p.String("file")))
-			photo.By, photo.Note = p.String("by"), p.String("note")
-			return p.journal.AddPhoto(ref, photo)
-		})
+// booked says what was added to a batch.
+func (p *place) booked(b journal.Batch, err error) {
+	fault.Check(err)
+	p.show(b, func() {
+		noteNobody(p.env, b)
+		p.say("%s: %s\n", b.Number, b.Latest().Kind)
+	})
 }
 
 func journalWaste(e *env) *cli.Command {
-	c := book(e, "waste", "write down what a batch left and where it is kept",
-		[]cli.Flag{text("container", "the waste container, as on its label"), text("volume", "how much, \"1.9 L\""), text("went", "where it went, once it has gone"),
-			yes("instead", "in place of what was written for this batch and container")}, addWaste)
-	c.Flags = append(c.Flags, yes("list", "list what is in the waste containers, or in the one of --container"))
-	add := c.Action
-	c.Action = func(ctx *cli.Context) error {
-		if ctx.Bool("list") {
-			return at(e, 0, 0, "", listWaste)(ctx)
+	var w journal.Waste
+	return command("waste [BATCH]", "write down what a batch left and where it is kept", at(e, func(p *place) {
+		refuse(p.Bool("list") == (p.NArg() > 0), fault.Usagef("journal waste takes a batch or --list, and not both").
+			Try("write hepar journal waste 2026-014 --container W-3, or hepar journal waste --list"))
+		if p.Bool("list") {
+			listWaste(p, w.Container)
+		} else {
+			p.booked(addWaste(p, w))
 		}
-		return add(ctx)
-	}
-	return c
+	}),
+		text("container", "the waste container, as on its label", &w.Container),
+		value("volume", "how much, \"1.9 L\"", positive("waste", measure.ParseVolume), &w.Liters),
+		text("went", "where it went, once it has gone", &w.Went),
+		yes("instead", "in place of what was written for this batch and container", &w.Instead),
+		text("by", "who", &w.By), yes("list", "list what is in the waste containers, or in the one of --container"))
 }
 
-const noWasteYet = "no waste yet, or none that fits\n"
-
-func listWaste(p *place) error {
-	return p.ifKept(noWasteYet, func() error {
-		entries, err := p.journal.ListWaste(p.String("container"))
-		t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
-		return list(p.env, entries, err, noWasteYet, t, func(t *table, w journal.WasteOf) {
-			t.add(cut(w.Container, 24), w.At.Day(), p.units.Volume(w.Liters), w.Batch, w.Recipe)
-		})
+func listWaste(p *place, container string) {
+	const none = "no waste yet, or none that fits\n"
+	p.ifKept(none)
+	t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
+	list(p.env, fault.Must(p.journal.ListWaste(container)), none, t, func(t *table, w journal.WasteOf) {
+		t.add(cut(w.Container, 24), w.At.Day(), p.units.Volume(w.Liters), w.Batch, w.Recipe)
 	})
 }
 
 // addWaste keeps a waste with what its batch is estimated to leave in the bath.
-func addWaste(p *place, ref string) (b journal.Batch, err error) {
-	w := journal.Waste{Container: p.String("container"), Went: p.String("went"), By: p.String("by"), Instead: p.Bool("instead")}
+func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
 	refuse(w.Container == "", fault.Usagef("--container is required").Try("write --container W-3, as on its label"))
-	b = fault.Must(p.journal.Get(ref))
-	fault.Check(take(p.Context, "volume", positive("waste", measure.ParseVolume), &w.Liters))
+	b := fault.Must(p.journal.Get(p.Args().First()))
 	for _, had := range b.Waste {
 		p.tell("note: ", when(strings.EqualFold(had.Container, w.Container) && !w.Instead,
 			fmt.Sprintf("%s of batch %s in %s were written down before; this comes on top. To put it right: --instead", p.units.Volume(had.Liters), b.Number, had.Container)))

@@ -11,36 +11,35 @@ import (
 )
 
 func keepCommands(e *env) []*cli.Command {
+	var o journal.RestoreOptions
 	return []*cli.Command{
-		command("verify", "prove that nothing was altered, dropped or damaged", at(e, 0, 0, "", func(p *place) error {
+		command("verify", "prove that nothing was altered, dropped or damaged", at(e, func(p *place) {
 			report := fault.Must(p.journal.Verify())
-			fault.Check(e.show(report, nil, func() { printVerified(e, report) }))
-			if n := len(report.Findings); n > 0 {
-				return fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
-					Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'")
-			}
-			return nil
+			n := len(report.Findings)
+			e.show(report, func() { printVerified(e, report) })
+			refuse(n > 0, fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
+				Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'"))
 		})),
-		command("backup", "write a dated, verified copy and prune old ones",
-			at(e, 0, 0, "", runBackup),
+		command("backup", "write a dated, verified copy and prune old ones", at(e, runBackup),
 			text("dir", "folder for the copies; \"backups\" beside the journal if not given"), yes("list", "list the copies")),
-		command("restore BACKUP", "put a backup in the place of the journal and keep the old file",
-			at(e, 1, 1, "a backup", func(p *place) error {
-				r, err := p.journal.Restore(p.Args().First(), journal.RestoreOptions{DryRun: p.Bool("dry-run"), LoseEvents: p.Bool("lose-events"), OtherJournal: p.Bool("other-journal")})
-				for _, l := range r.Lost {
-					e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID))
-				}
-				return e.show(r, err, func() { printRestored(e, r, p.Bool("dry-run")) })
-			}),
-			yes("dry-run", "say what would happen and change nothing"), yes("lose-events", "restore although the journal has events that the backup lacks"),
-			yes("other-journal", "restore although it is a backup of another journal")),
-		command("salvage NEWFILE", "save what can be read of a damaged journal in a new one", at(e, 1, 1, "a name for the new file", func(p *place) error {
-			r, err := p.journal.Salvage(p.Args().First())
-			return e.show(r, err, func() { printSalvage(e, r) })
+		command("restore BACKUP", "put a backup in the place of the journal and keep the old file", at(e, func(p *place) {
+			r, err := p.journal.Restore(p.Args().First(), o)
+			for _, l := range r.Lost {
+				e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID))
+			}
+			fault.Check(err)
+			e.show(r, func() { printRestored(e, r, o.DryRun) })
+		}),
+			yes("dry-run", "say what would happen and change nothing", &o.DryRun),
+			yes("lose-events", "restore although the journal has events that the backup lacks", &o.LoseEvents),
+			yes("other-journal", "restore although it is a backup of another journal", &o.OtherJournal)),
+		command("salvage NEWFILE", "save what can be read of a damaged journal in a new one", at(e, func(p *place) {
+			r := fault.Must(p.journal.Salvage(p.Args().First()))
+			e.show(r, func() { printSalvage(e, r) })
 		})),
-		command("compact", "write the journal anew without unused room", at(e, 0, 0, "", func(p *place) error {
-			r, err := p.journal.Compact()
-			return e.show(r, err, func() {
+		command("compact", "write the journal anew without unused room", at(e, func(p *place) {
+			r := fault.Must(p.journal.Compact())
+			e.show(r, func() {
 				e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
 			})
 		})),
@@ -67,16 +66,17 @@ func listFindings(e *env, mark, line string, list []journal.Finding, more int) {
 	e.put(mark, when(more > 0, "and "+measure.Grouped(more)+" more"))
 }
 
-func runBackup(p *place) error {
+func runBackup(p *place) {
+	dir := p.String("dir")
 	if p.Bool("list") {
-		backups, err := p.journal.Backups(p.String("dir"))
 		t := table{head: []string{"made (UTC)", "events", "size", "file"}, right: []bool{false, true, true}}
-		return list(p.env, backups, err, "there are no backups\n", t, func(t *table, b journal.BackupFile) {
+		list(p.env, fault.Must(p.journal.Backups(dir)), "there are no backups\n", t, func(t *table, b journal.BackupFile) {
 			t.add(b.Made.Format("2006-01-02 15:04"), fmt.Sprint(b.Events), bytesText(b.Bytes), b.Path)
 		})
+		return
 	}
-	r, err := p.journal.Backup(p.String("dir"))
-	return p.show(r, err, func() {
+	r := fault.Must(p.journal.Backup(dir))
+	p.show(r, func() {
 		p.put("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes)))
 		p.put("pruned ", r.Pruned...)
 	})

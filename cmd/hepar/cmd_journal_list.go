@@ -16,10 +16,12 @@ import (
 )
 
 func journalList(e *env) *cli.Command {
-	return command("list", "the batches, newest first", at(e, 0, 0, "", func(p *place) error {
-		f := filterFrom(p)
-		return p.ifKept(noBatchesYet, func() error { return listBatches(p, f) })
-	}), append(filterFlags(), orderingFlags()...)...)
+	var f journal.Filter
+	return command("list", "the batches, newest first", at(e, func(p *place) {
+		checkFilter(p, &f)
+		p.ifKept(noBatchesYet)
+		listBatches(p, f)
+	}), append(filterFlags(e, &f), orderingFlags(&f)...)...)
 }
 
 const (
@@ -29,7 +31,7 @@ const (
 
 const mostListed = 500
 
-func listBatches(p *place, f journal.Filter) error {
+func listBatches(p *place, f journal.Filter) {
 	ends := f.Limit == 0 && !p.json
 	if ends {
 		f.Limit = mostListed + 1 // one more tells that there are more
@@ -43,7 +45,7 @@ func listBatches(p *place, f journal.Filter) error {
 		fault.Check(err)
 		if p.json {
 			if lines.Encode(b) != nil {
-				return nil // flush says why, unless the reader has gone away
+				return // flush says why, unless the reader has gone away
 			}
 			continue
 		}
@@ -61,15 +63,12 @@ func listBatches(p *place, f journal.Filter) error {
 	}
 	switch {
 	case p.json:
-		return nil
 	case len(t.rows) == 0:
 		p.note(noneFit)
-		return nil
-	case more:
-		p.note("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)
+	default:
+		p.note("%s", when(more, fmt.Sprintf("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)))
+		t.write(p.out, "")
 	}
-	t.write(p.out, "")
-	return nil
 }
 
 func day(b journal.Batch) string {
@@ -97,60 +96,49 @@ func resultText(b journal.Batch) string {
 	return fmt.Sprintf("%d good, %d to rework, %d rejected of %d%s", b.Good, b.Rework, b.Reject, b.Pieces+b.Spares, when(causes != "", " ("+causes+")"))
 }
 
-func filterFlags() []cli.Flag {
+func filterFlags(e *env, f *journal.Filter) []cli.Flag {
+	day := func(name, usage string, to *time.Time, of func(period) time.Time) cli.Flag {
+		return value(name, usage, func(text string) (time.Time, error) {
+			p, err := parsePeriod(text, e.now())
+			return of(p), err
+		}, to)
+	}
+	begins, ends := func(p period) time.Time { return p.begins }, func(p period) time.Time { return p.ends }
 	return []cli.Flag{
-		text("recipe", "only this recipe"), text("kind", "only this finish: the kind that recipe list shows"), text("alloy", "only this metal"),
-		text("state", "planned, reviewed, dipped, logged or withdrawn"),
-		text("result", "good (nothing to do again), rework or reject"),
-		text("cause", "only those with this cause"), text("person", "only what this person had a hand in"),
-		text("lot", "only those that took from a container of this lot"), text("waste", "only those whose waste is in this container"),
-		text("from", "opened from this day, month or year on, 2026-11-24"), text("to", "up to and with this day, month or year"),
-		text("logged-from", "with a result from this day on"), text("logged-to", "with a result up to and with this day"),
-		text("text", "only those with these words in a note, shade, order or number"),
+		text("recipe", "only this recipe", &f.Recipe), text("kind", "only this finish: the kind that recipe list shows", &f.Kind), text("alloy", "only this metal", &f.Alloy),
+		text("state", "planned, reviewed, dipped, logged or withdrawn", (*string)(&f.State)),
+		text("result", "good (nothing to do again), rework or reject", &f.Result),
+		text("cause", "only those with this cause", &f.Cause), text("person", "only what this person had a hand in", &f.By),
+		text("lot", "only those that took from a container of this lot", &f.Lot), text("waste", "only those whose waste is in this container", &f.Waste),
+		day("from", "opened from this day, month or year on, 2026-11-24", &f.From, begins), day("to", "up to and with this day, month or year", &f.To, ends),
+		day("logged-from", "with a result from this day on", &f.Since, begins), day("logged-to", "with a result up to and with this day", &f.Until, ends),
+		text("text", "only those with these words in a note, shade, order or number", &f.Text),
 	}
 }
 
-func orderingFlags() []cli.Flag {
+func orderingFlags(f *journal.Filter) []cli.Flag {
 	return []cli.Flag{
-		text("sort", strings.Join(journal.Sorts(), ", ")), yes("reverse", "the other way round"),
+		text("sort", strings.Join(journal.Sorts(), ", "), &f.Sort), yes("reverse", "the other way round"),
 		yes("oldest", "oldest first; newest first if not given"),
-		text("limit", "at most so many"), text("offset", "leave out so many first"),
+		value("limit", "at most so many", atLeastOne, &f.Limit), value("offset", "leave out so many first", countUpTo(0, 1_000_000_000), &f.Offset),
 	}
 }
 
-// filterFrom reads the flags of filterFlags and orderingFlags.
-func filterFrom(p *place) journal.Filter {
-	c := p.Context
-	f := journal.Filter{Recipe: c.String("recipe"), Kind: c.String("kind"), Alloy: c.String("alloy"), State: journal.State(c.String("state")),
-		Result: c.String("result"), Cause: c.String("cause"), By: c.String("person"), Lot: c.String("lot"), Waste: c.String("waste"),
-		Text: c.String("text"), Sort: c.String("sort"), Reverse: c.Bool("reverse") != c.Bool("oldest")}
+// checkFilter checks what the flags of filterFlags and orderingFlags say together.
+func checkFilter(p *place, f *journal.Filter) {
 	for _, name := range []string{"recipe", "kind", "alloy", "state", "result", "cause", "person", "lot", "waste", "text", "sort"} {
-		refuse(c.IsSet(name) && strings.TrimSpace(c.String(name)) == "",
+		refuse(p.IsSet(name) && strings.TrimSpace(p.String(name)) == "",
 			fault.Usagef("it is empty").At("--"+name).Try("name what to look for, or leave it out"))
 	}
 	fault.Must(f.Clean())
-	refuse(c.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
+	f.Reverse = p.Bool("reverse") != p.Bool("oldest")
+	refuse(p.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
 		fault.Usagef("it contradicts --sort %s", f.Sort).At("--oldest").
 			Try("leave one of the two out; --reverse turns any order round"))
-	f.From, f.To = dateSpan(p, "from", "to")
-	f.Since, f.Until = dateSpan(p, "logged-from", "logged-to")
-	fault.Check(cmp.Or(take(c, "limit", atLeastOne, &f.Limit), take(c, "offset", countUpTo(0, 1_000_000_000), &f.Offset)))
-	return f
 }
 
 // period is a year, a month, a day or a moment: when it begins, and what comes after it.
 type period struct{ begins, ends time.Time }
-
-// dateSpan reads two flags that are the first and the last day of a span, and returns its
-// beginning and what comes after its end.
-func dateSpan(p *place, first, last string) (begins, ends time.Time) {
-	var a, b period
-	parse := func(text string) (period, error) { return parsePeriod(text, p.now()) }
-	fault.Check(cmp.Or(take(p.Context, first, parse, &a), take(p.Context, last, parse, &b)))
-	refuse(!a.begins.IsZero() && !b.ends.IsZero() && !a.begins.Before(b.ends),
-		fault.Usagef("it is after --%s", last).At("--"+first).Try("put the earlier day at --%s", first))
-	return a.begins, b.ends
-}
 
 func parsePeriod(text string, now time.Time) (period, error) {
 	for form, more := range map[string][3]int{"2006": {1, 0, 0}, "2006-01": {0, 1, 0}, time.DateOnly: {0, 0, 1}} {
@@ -166,22 +154,17 @@ func parsePeriod(text string, now time.Time) (period, error) {
 }
 
 func journalSum(e *env) *cli.Command {
-	return command("sum", "counts, totals and means, of all batches or by what they have in common",
-		at(e, 0, 0, "", runSum),
-		append(filterFlags(), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given"))...)
-}
-
-func runSum(p *place) error {
-	f := filterFrom(p)
-	per := p.String("per")
-	refuse(p.IsSet("per") && !slices.Contains(journal.Pers(), per),
-		fault.Usagef("the journal has no sum by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))
-	return p.ifKept(noBatchesYet, func() error {
-		groups, err := p.journal.Sum(f, per)
+	var f journal.Filter
+	var per string
+	return command("sum", "counts, totals and means, of all batches or by what they have in common", at(e, func(p *place) {
+		checkFilter(p, &f)
+		refuse(p.IsSet("per") && !slices.Contains(journal.Pers(), per),
+			fault.Usagef("the journal has no sum by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))
+		p.ifKept(noBatchesYet)
 		t := table{head: []string{cmp.Or(per, "all"), "batches", "good", "rework", "reject", "missing", "yield", "bath", "dip"},
 			right: []bool{false, true, true, true, true, true, true, true, true}}
-		return list(p.env, groups, err, noneFit, t, func(t *table, g journal.Group) { addSum(t, p.units, per, g) })
-	})
+		list(p.env, fault.Must(p.journal.Sum(f, per)), noneFit, t, func(t *table, g journal.Group) { addSum(t, p.units, per, g) })
+	}), append(filterFlags(e, &f), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given", &per))...)
 }
 
 // addSum adds a row for a group, and below it the causes and the batches that the figures

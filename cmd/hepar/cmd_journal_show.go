@@ -18,16 +18,15 @@ import (
 )
 
 func journalShow(e *env) *cli.Command {
-	return command("show BATCH", "one batch with all its changes", at(e, 1, 1, "the number of a batch", func(p *place) error {
+	return command("show BATCH", "one batch with all its changes", at(e, func(p *place) {
 		b := fault.Must(p.journal.Get(p.Args().First()))
-		if p.json || !p.Bool("sheet") {
-			return p.show(b, nil, func() { printBatch(e, p.units, b) })
-		}
-		printBatch(e, p.units, b)
-		d, r := frozen(b)
-		p.say("\n")
-		printSheet(e, p.units, d, r, false)
-		return nil
+		p.show(b, func() {
+			if printBatch(e, p.units, b); p.Bool("sheet") {
+				d, r := frozen(b)
+				p.say("\n")
+				printSheet(e, p.units, d, r, false)
+			}
+		})
 	}), yes("sheet", "print the frozen batch sheet as well"))
 }
 
@@ -182,15 +181,15 @@ func wordsIf(before, text string) string {
 func byText(by string) string { return wordsIf(", by ", by) }
 
 func journalAmend(e *env) *cli.Command {
-	return command("amend BATCH FIELD=VALUE", "put a figure right; the old one and the reason are kept", at(e, 2, 2, "a batch or FIELD=VALUE", func(p *place) error {
+	return command("amend BATCH FIELD=VALUE", "put a figure right; the old one and the reason are kept", at(e, func(p *place) {
 		field, value := fieldValue(p.Args().Get(1), "good=195")
 		if field == "alloy" && value != "" {
 			a, err := metal.Find(value)
 			refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))
 			value = a.Name
 		}
-		b, err := p.journal.Amend(p.Args().First(), field, value, p.String("reason"), "")
-		return e.show(b, err, func() {
+		b := fault.Must(p.journal.Amend(p.Args().First(), field, value, p.String("reason"), ""))
+		e.show(b, func() {
 			noteNobody(e, b)
 			last := b.Latest()
 			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -22,33 +21,37 @@ import (
 )
 
 func labelCommand(e *env) *cli.Command {
+	var b label.BathLabel
+	var jar label.ContainerLabel
+	var w label.WasteLabel
 	return family("label", "print labels for baths, jars and waste",
-		command("bath RECIPE|BATCH", "print the label of a tank, with mixing and discard time",
-			at(e, 1, 1, "a recipe or the number of a batch", runLabelBath),
-			labelFlags(
-				text("mixed", "time of mixing (default: now)"),
-				text("by", "person who mixed it"),
-				text("volume", "volume of the bath, \"1.9 L\""),
-				text("note", "note to print on the label"),
-			)...),
-		command("stock SUBSTANCE", "print the label of a jar or bottle",
-			at(e, 1, 1, "a substance", runLabelStock),
-			labelFlags(text("name", "name to print (default: the name in the table)"), text("form", "form: lump, powder, 28 % solution"), text("lot", "lot of the maker"), text("supplier", "supplier"),
-				text("received", "day of receipt"), text("opened", "day of opening"), text("sds", "place of the safety data sheet (SDS)"), text("sds-revised", "revision date of the SDS"),
-				many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning"), text("note", "note to print on the label"))...),
-		command("waste RECIPE|BATCH", "print the label of a waste container",
-			at(e, 1, 1, "a recipe or the number of a batch", runLabelWaste),
-			labelFlags(text("container", "number of the container"), text("started", "first day of collecting (default: today)"), text("volume", "volume in words, \"about 3 L of 5 L\""),
-				text("words", "heading that your place asks for (default: "+label.USWords+")"), text("hazards", "more about the hazards"), text("note", "note to print on the label"))...))
+		command("bath RECIPE|BATCH", "print the label of a tank, with mixing and discard time", at(e, func(p *place) { labelBath(p, b) }),
+			labelFlags(&b.Note,
+				value("mixed", "time of mixing (default: now)", e.when, &b.Mixed),
+				text("by", "person who mixed it", &b.By),
+				value("volume", "volume of the bath, \"1.9 L\"", positive("bath", measure.ParseVolume), &b.Volume))...),
+		command("stock SUBSTANCE", "print the label of a jar or bottle", at(e, func(p *place) { labelStock(p, jar) }),
+			labelFlags(&jar.Note,
+				text("name", "name to print (default: the name in the table)", &jar.Name), text("form", "form: lump, powder, 28 % solution", &jar.Form),
+				text("lot", "lot of the maker", &jar.Lot), text("supplier", "supplier", &jar.Supplier),
+				value("received", "day of receipt", e.when, &jar.Received), value("opened", "day of opening", e.when, &jar.Opened),
+				text("sds", "place of the safety data sheet (SDS)", &jar.SDS), value("sds-revised", "revision date of the SDS", e.when, &jar.SDSRevised),
+				many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning", &jar.Signal))...),
+		command("waste RECIPE|BATCH", "print the label of a waste container", at(e, func(p *place) { labelWaste(p, w) }),
+			labelFlags(&w.Note,
+				text("container", "number of the container", &w.ID), value("started", "first day of collecting (default: today)", e.when, &w.Started),
+				text("volume", "volume in words, \"about 3 L of 5 L\"", &w.Volume),
+				text("words", "heading that your place asks for (default: "+label.USWords+")", &w.Words), text("hazards", "more about the hazards", &w.Hazards))...))
 }
 
-func labelFlags(more ...cli.Flag) []cli.Flag {
+func labelFlags(note *string, more ...cli.Flag) []cli.Flag {
 	sheets := mapped(label.Sheets(), func(s label.Sheet) string { return s.Name })
 	return append(more,
+		text("note", "note to print on the label", note),
 		text("sheet", "sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
 		text("copies", "number of copies (default: 1)"),
 		text("used", "number of places already used on the first sheet"),
-		text("output", "HTML file to write (default: standard output)"),
+		text("output", "FILE: the page to write, as in label.html (default: standard output)"),
 	)
 }
 
@@ -63,10 +66,10 @@ func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
 	return r, d.Sheet, b
 }
 
-func runLabelBath(p *place) error {
+func labelBath(p *place, said label.BathLabel) {
 	r, sheet, batch := p.labelled()
 	b, now := label.BathOf(r), p.now()
-	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(p.String("by")), p.String("note"), now
+	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(said.By), said.Note, now
 	b.Contents = inBath(r, sheet)
 	for _, entry := range batch.Bench { // the newest bath is the one that stands there
 		if entry.Do == run.Mixed || entry.Action == plan.FreshBath {
@@ -77,9 +80,9 @@ func runLabelBath(p *place) error {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
 	}
-	p.tell("note: ", when(!p.IsSet("mixed") && b.Mixed.Equal(now), "the label says that the bath was mixed now; otherwise use --mixed"))
-	fault.Check(cmp.Or(p.takeTime("mixed", &b.Mixed), take(p.Context, "volume", positive("bath", measure.ParseVolume), &b.Volume)))
-	return printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
+	p.tell("note: ", when(said.Mixed.IsZero() && b.Mixed.Equal(now), "the label says that the bath was mixed now; otherwise use --mixed"))
+	b.Mixed, b.Volume = cmp.Or(said.Mixed, b.Mixed), cmp.Or(said.Volume, b.Volume)
+	printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
 }
 
 // inBath lists the contents of a bath in the forms that the sheet weighed, or those of
@@ -94,36 +97,25 @@ func inBath(r *recipe.Recipe, s *bath.Sheet) []label.Content {
 	return out
 }
 
-func runLabelStock(p *place) error {
-	var known journal.Container // what the journal knows of the jar; flags come first
-	substance := p.Args().First()
-	if regexp.MustCompile(`^[Ss]-\d+$`).MatchString(substance) {
-		known = fault.Must(p.journal.Container(substance))
-		substance = known.Substance
+func labelStock(p *place, jar label.ContainerLabel) {
+	jar.Substance, jar.Codes = p.Args().First(), p.StringSlice("code")
+	if regexp.MustCompile(`^[Ss]-\d+$`).MatchString(jar.Substance) { // what the journal knows of the jar; flags come first
+		known := fault.Must(p.journal.Container(jar.Substance))
+		jar.Substance, jar.Form, jar.Lot = known.Substance, cmp.Or(jar.Form, known.Form), cmp.Or(jar.Lot, known.Lot)
+		jar.Supplier, jar.SDS = cmp.Or(jar.Supplier, known.Supplier), cmp.Or(jar.SDS, known.SDS)
 	}
-	jar := label.ContainerLabel{
-		Content: label.Content{Substance: substance, Form: cmp.Or(p.String("form"), known.Form), Name: p.String("name"), Codes: p.StringSlice("code"), Signal: p.String("signal")},
-		Lot:     cmp.Or(p.String("lot"), known.Lot), Supplier: cmp.Or(p.String("supplier"), known.Supplier), SDS: cmp.Or(p.String("sds"), known.SDS), Note: p.String("note"),
-	}
-	fault.Check(cmp.Or(p.takeTime("received", &jar.Received), p.takeTime("opened", &jar.Opened), p.takeTime("sds-revised", &jar.SDSRevised)))
-	return printLabel(p, fault.Must(label.Container(jar)), "a4-2x4")
+	printLabel(p, fault.Must(label.Container(jar)), "a4-2x4")
 }
 
-func (p *place) takeTime(name string, to *time.Time) error {
-	return take(p.Context, name, func(text string) (time.Time, error) { return parseWhen(text, p.now()) }, to)
-}
-
-func runLabelWaste(p *place) error {
+func labelWaste(p *place, w label.WasteLabel) {
 	r, sheet, b := p.labelled()
-	w := label.WasteLabel{Words: p.String("words"), Shop: p.shop.Name, ID: p.String("container"), Contents: inBath(r, sheet), Volume: p.String("volume"),
-		Vented:  r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia"),
-		Hazards: p.String("hazards"), Note: p.String("note"), Started: p.now()}
-	fault.Check(p.takeTime("started", &w.Started))
+	w.Shop, w.Contents, w.Started = p.shop.Name, inBath(r, sheet), cmp.Or(w.Started, p.now())
+	w.Vented = r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
 	if sheet != nil {
 		w.Estimate = wasteOf(p, sheet, run.New(sheet, r, b.Bench)).Lines()
 		w.Volume = cmp.Or(w.Volume, bookedInto(p, w.ID))
 	}
-	return printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")
+	printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")
 }
 
 // bookedInto is what all batches together left in a waste container; empty if nothing is booked.
@@ -148,13 +140,14 @@ func wasteOf(p *place, s *bath.Sheet, r *run.Run) waste.Estimate {
 		DragOut: p.shop.Bath.Drain, Reagents: r.Amounts()}))
 }
 
-func printLabel(p *place, l label.Label, usual string) error {
+func printLabel(p *place, l label.Label, usual string) {
 	sheet, err := label.FindSheet(cmp.Or(p.String("sheet"), usual))
 	fault.Check(atFlag("sheet", err))
 	copies := 1
 	fault.Check(cmp.Or(take(p.Context, "copies", countUpTo(1, 500), &copies), take(p.Context, "used", countUpTo(0, sheet.Columns*sheet.Rows-1), &sheet.Used)))
 	if p.json {
-		return p.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()})
+		fault.Check(p.printJSON(map[string]any{"text": l.Text(), "sheet": sheet.Geometry()}))
+		return
 	}
 	page := fault.Must(label.Page([]label.Label{l}, copies, sheet))
 	file := p.String("output")
@@ -162,9 +155,8 @@ func printLabel(p *place, l label.Label, usual string) error {
 		fault.Usagef("a label is a page to print, and --output is missing").Try("write --output label.html, and open it in a browser"))
 	if file == "" {
 		p.say("%s", page)
-		return nil
+		return
 	}
 	fault.Check(writeHTML(file, "label.html", page))
 	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
-	return nil
 }

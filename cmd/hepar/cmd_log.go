@@ -18,38 +18,45 @@ import (
 )
 
 func logCommand(e *env) *cli.Command {
-	return command("log [BATCH]", "write down how a batch turned out",
-		at(e, 0, 1, "", runLog),
+	var o journal.LogOptions
+	b, alloy := journal.Batch{Result: &journal.Result{}}, metal.Alloy{}
+	return command("log [BATCH]", "write down how a batch turned out", at(e, func(p *place) { runLog(p, &b, alloy.Name, o) }),
 		append([]cli.Flag{
 			text("recipe", "the recipe, where there is no saved sheet"),
-			text("pieces", "how many pieces, where there is no saved sheet"),
-			text("alloy", "the metal, where there is no saved sheet"),
+			value("pieces", "how many pieces, where there is no saved sheet", atLeastOne, &b.Pieces),
+			value("alloy", "the metal, where there is no saved sheet", metal.Find, &alloy),
 			text("by", "who did it"),
-			text("without-review", "the reason to log a batch that has no review that holds; it is kept"),
-			many("of-load", "CAUSE=LOAD, the load of the pieces with that cause; may be given again"),
-			text("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24"),
-		}, resultFlags()...)...)
+			text("without-review", "the reason to log a batch that has no review that holds; it is kept", &o.WithoutReview),
+			many("of-load", "CAUSE=LOAD: the load of the pieces with that cause; may be given again"),
+			value("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24", e.when, &o.At),
+		}, resultFlags(&b)...)...)
 }
 
-func runLog(p *place) error {
-	refuse(p.NArg() == 0 && !p.IsSet("recipe"),
+func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
+	saved := p.NArg() == 1
+	refuse(!saved && !p.IsSet("recipe"),
 		fault.Usagef("a batch or --recipe is required").Try("name a planned batch, hepar log 2026-014 ..., or give --recipe and --pieces"))
-	result := resultFrom(p.Context)
-	at := p.now()
-	fault.Check(p.takeTime("at", &at))
+	for _, flag := range []string{"recipe", "pieces", "alloy"} {
+		refuse(saved && p.IsSet(flag), fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag))
+	}
+	for _, f := range resultFields() {
+		refuse(f.Required && !p.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
+	}
+	if p.IsSet(causeFlag) {
+		f, _ := journal.FieldNamed(causesField)
+		fault.Check(atFlag(causeFlag, setField(f, b, strings.Join(p.StringSlice(causeFlag), ", "))))
+	}
+	o.At = cmp.Or(o.At, p.now())
 	fresh := p.newJournal()
 	var batch journal.Batch
-	if p.NArg() == 1 {
-		for _, flag := range []string{"recipe", "pieces", "alloy"} {
-			refuse(p.IsSet(flag), fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag))
-		}
-		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), result.Causes))
-		batch = fault.Must(bench.Log(p.journal, p.Args().First(), result, loads, journal.LogOptions{At: at, WithoutReview: p.String("without-review")}))
+	if saved {
+		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), b.Causes))
+		batch = fault.Must(bench.Log(p.journal, p.Args().First(), *b.Result, loads, o))
 	} else {
-		batch = logWithoutSheet(p, result, at)
+		batch = logWithoutSheet(p, b, alloy, o)
 	}
 	fresh()
-	return p.show(batch, nil, func() {
+	p.show(batch, func() {
 		noteNobody(p.env, batch)
 		p.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
 		noteCounts(p.env, batch)
@@ -89,24 +96,10 @@ func noteNobody(e *env, b journal.Batch) {
 	}
 }
 
-// resultFrom reads the flags that the table of fields makes.
-func resultFrom(c *cli.Context) journal.Result {
-	b := journal.Batch{Result: &journal.Result{}}
-	for _, f := range resultFields() {
-		refuse(f.Required && !c.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
-		flag, text := f.Name, c.String(f.Name)
-		if f.Name == causesField {
-			flag, text = causeFlag, strings.Join(c.StringSlice(causeFlag), ", ")
-		}
-		if c.IsSet(flag) {
-			refuse(text == "", fault.Usagef("--%s is empty", flag).Try("leave it out, or write %s", f.Help))
-			fault.Check(atFlag(flag, setField(f, &b, text)))
-		}
-	}
-	return *b.Result
-}
-
 func setField(f journal.Field, b *journal.Batch, text string) error {
+	if text == "" {
+		return fault.Usagef("it is empty").Try("leave it out, or write %s", f.Help)
+	}
 	fixed, err := f.Parse(text)
 	if err == nil {
 		err = f.Set(b, fixed)
@@ -124,29 +117,26 @@ func resultFields() []journal.Field {
 	return slices.DeleteFunc(slices.Clone(journal.Fields()), func(f journal.Field) bool { return !f.OfResult })
 }
 
-func resultFlags() []cli.Flag {
-	var out []cli.Flag
-	for _, f := range resultFields() {
+// resultFlags are the flags that the table of fields makes.
+func resultFlags(b *journal.Batch) []cli.Flag {
+	return mapped(resultFields(), func(f journal.Field) cli.Flag {
 		if f.Name == causesField {
-			out = append(out, &cli.StringSliceFlag{Name: causeFlag, Usage: "NAME=COUNT, why pieces are not good; may be given again"})
-			continue
+			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be given again")
 		}
-		out = append(out, &cli.StringFlag{Name: f.Name, Usage: f.Label + ", as in " + quoted(f.Help)})
-	}
-	return out
+		return does(f.Name, f.Label+", as in "+quoted(f.Help), func(text string) error { return setField(f, b, text) })
+	})
 }
 
-func logWithoutSheet(p *place, result journal.Result, at time.Time) journal.Batch {
+func logWithoutSheet(p *place, b *journal.Batch, alloy string, o journal.LogOptions) journal.Batch {
 	refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
 	r, err := p.recipe(p.String("recipe"))
 	fault.Check(atFlag("recipe", err))
-	var a metal.Alloy
-	plan := journal.Plan{Created: journal.StampOf(at), Recipe: frozenRecipe(r)}
-	fault.Check(cmp.Or(take(p.Context, "pieces", atLeastOne, &plan.Pieces), take(p.Context, "alloy", metal.Find, &a)))
-	plan.Alloy = a.Name
-	p.tell("note: ", when(a.Name != "" && !slices.Contains(r.Alloys, a.Name), fmt.Sprintf("the recipe %s is not for %s", r.Slug, a.Name)))
-	return fault.Must(p.journal.LogNew(plan, result, journal.LogOptions{WithoutReview: p.String("without-review")}))
+	p.tell("note: ", when(alloy != "" && !slices.Contains(r.Alloys, alloy), fmt.Sprintf("the recipe %s is not for %s", r.Slug, alloy)))
+	return fault.Must(p.journal.LogNew(journal.Plan{Created: journal.StampOf(o.At), Recipe: frozenRecipe(r), Pieces: b.Pieces, Alloy: alloy}, *b.Result, o))
 }
+
+// when reads a time that has been.
+func (e *env) when(text string) (time.Time, error) { return parseWhen(text, e.now()) }
 
 // parseWhen reads a date, or a date and a time, in the zone of now.
 func parseWhen(text string, now time.Time) (time.Time, error) {

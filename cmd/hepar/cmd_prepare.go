@@ -1,24 +1,36 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/rinse"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety"
+	"hepar/recipe/shop"
 )
 
 func prepareCommand(e *env) *cli.Command {
+	o := &wanted{}
 	return command("prepare [RECIPE]", "make the batch sheet for a number of pieces",
-		at(e, 0, 1, "the name of a recipe", runPrepare),
-		append(orderFlags(), group("THE SHEET", append([]cli.Flag{
+		func(c *cli.Context) { runPrepare(openPlace(e, c), o) },
+		append(orderFlags(o), group("THE SHEET", append([]cli.Flag{
 			yes("detail", "add losses, rinses, time and all assumptions, and the steps in full"),
 			yes("working", "show every formula with its numbers and sources"),
 			yes("save", "keep the sheet and the recipe in the journal as a planned batch"),
@@ -38,11 +50,11 @@ type document struct {
 	Working  []metal.Step        `json:"working,omitempty"`
 }
 
-func runPrepare(p *place) error {
+func runPrepare(p *place, o *wanted) {
 	refuseIdle(p.Context)
 	slug, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
-	order := orderFrom(p)
+	order := orderFrom(p, o)
 	order.Recipe, order.Measured = r, learnt(p, r, order.Kinds[0].Piece.Alloy)
 	sheet := fault.Must(bath.Prepare(order))
 	review := fault.Must(safety.Assess(subject(r, &order.Kinds[0].Piece.Alloy, sheet)))
@@ -62,13 +74,14 @@ func runPrepare(p *place) error {
 			p.say("saved as batch %s\n", doc.Number)
 		}
 		p.tell("look out: ", mapped(sheet.Warnings, func(w plan.Warning) string { return w.In(p.units) })...)
-		return writeSheet(p, doc, r)
+		writeSheet(p, doc, r)
+		return
 	}
 	whole := p.Bool("working") || p.IsSet("explain")
 	if whole {
 		doc.Working = sheet.Working
 	}
-	return p.show(doc, nil, func() { printSheet(p.env, p.units, doc, r, whole || p.Bool("detail")) })
+	p.show(doc, func() { printSheet(p.env, p.units, doc, r, whole || p.Bool("detail")) })
 }
 
 func refuseIdle(c *cli.Context) {
@@ -104,4 +117,393 @@ func save(p *place, d *document, r *recipe.Recipe, o bath.Order) {
 // frozenRecipe is what a batch keeps of its recipe for ever.
 func frozenRecipe(r *recipe.Recipe) journal.Recipe {
 	return journal.Recipe{Slug: r.Slug, Title: r.Title, Kind: string(r.Kind), Revision: r.Revision, Digest: r.Digest, Text: r.Text}
+}
+
+// wanted is what the flags say of an order.
+type wanted struct {
+	bath.Order
+	kind  job.Kind // that flags describe
+	alloy metal.Alloy
+	size  metal.Dimensions
+	shop  shop.Shop
+}
+
+func orderFlags(o *wanted) []cli.Flag {
+	length := func(name, usage string, to *measure.Millimeters) cli.Flag {
+		return value(name, "LENGTH: "+usage, positive(name, measure.ParseLength), to)
+	}
+	return slices.Concat(
+		group("THE PIECES",
+			text("piece", "NAME: a piece of the shop file, instead of the other flags of this group"),
+			text("like", "BATCH: everything as in that batch; the flags that are given win"),
+			text("save-piece", "NAME: keep this piece in the shop file"),
+			value("pieces", "COUNT: good pieces wanted", atLeastOne, &o.kind.Pieces),
+			value("spares", "COUNT: pieces to start on top of those (default 0)", countUpTo(0, job.MostPieces), &o.kind.Spares),
+			many("kind", "FILE: one or several kinds of piece, instead of the other flags of this group; may be repeated"),
+			value("alloy", "METAL: for instance sterling-925", metal.Find, &o.alloy),
+			text("shape", "SHAPE: "+strings.Join(metal.Shapes(), ", ")),
+			length("diameter", "outside diameter, \"32 mm\" or \"1 1/4 in\"", &o.size.Diameter),
+			length("thickness", "thickness of a disc or sheet, wall of a tube", &o.size.Thickness),
+			length("length", "how long one piece is", &o.size.Length),
+			length("width", "how wide one piece is", &o.size.Width),
+			length("height", "how high one piece is", &o.size.Height),
+			length("inside", "inside diameter of a ring, link or tube", &o.size.Inside),
+			length("wire", "diameter of the wire", &o.size.Wire),
+			value("area", "AREA: the whole surface of one piece, \"12 cm2\", for --shape custom", positive("area", measure.ParseArea), &o.size.Area),
+			value("mass", "MASS: one piece, \"31.1 g\" or \"1 ozt\"", positive("mass", o.mass), &o.size.Mass),
+			value("relief", "FACTOR: multiplies the area of stamped or textured pieces, for instance 1.15", positive("relief", measure.ParseRatio), &o.size.Relief),
+			value("plate", "LENGTH: thickness of the silver on plated ware, \"5 um\"", positive("plate", measure.ParseLength), &o.Plate),
+			value("yield", "SHARE: how many are good at the first attempt, \"95 %\"; works out the spares", share(1), &o.Yield),
+			value("confidence", "SHARE: how sure you want to be of enough good pieces, \"95 %\"; with --yield", share(1), &o.Confidence),
+			yes("anyway", "go on with a metal that the recipe is not for; the sheet is marked"),
+		),
+		group("BATH AND REAGENTS",
+			value("vessel", "VESSEL: its inside, 200x140x90mm or 150x180mm (round), or its name in the shop file", o.vessel, &o.Vessel),
+			value("volume", "VOLUME: how much bath, \"1.5 L\"", positive("bath", measure.ParseVolume), &o.Volume),
+			value("have", "AMOUNT: what is at hand of the limiting reagent, \"12 g\"; works out the bath that it makes", o.have, &o.Have),
+			many("purity", "PERCENT: of the reagent on the shelf, \"30 %\"; where there are several, SUBSTANCE=PERCENT, and once for each"),
+			many("form", "FORM: of the reagent on the shelf, gel; where there are several, SUBSTANCE=FORM, and once for each"),
+			value("balance", "MASS: smallest step of the balance, \"0.01 g\"", positive("balance", measure.ParseMass), &o.Shop.ReadabilityG),
+			value("hot", "TEMPERATURE: the hottest water at hand, \"95 C\"", measure.ParseTemperature, &o.Shop.HotWater),
+			value("cold", "TEMPERATURE: the coldest water at hand, \"15 C\"", measure.ParseTemperature, &o.Shop.ColdWater),
+		),
+		group("HEAT AND ROOM",
+			value("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)", plan.ParseHeat, &o.Heat),
+			yes("lid", "a lid covers the bath between loads"),
+			value("start", "TEMPERATURE: where the bath starts, chosen if not given", measure.ParseTemperature, &o.Start),
+			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", parseSpeed, &o.Shop.AirSpeed),
+			value("ambient", "TEMPERATURE: the room, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
+			value("humidity", "SHARE: humidity of the room, \"50 %\"", share(100), &o.Shop.HumidityPercent),
+		),
+		group("LOADS",
+			value("per-load", "COUNT: the most pieces in the bath at once", atLeastOne, &o.PerLoad),
+			value("group", "COUNT: pieces that stay together, 2 for pairs", atLeastOne, &o.Group),
+			yes("by-hand", "pieces go in and out one by one, not together in a strainer, a basket or on wires"),
+			value("rack", "COUNT: pieces that one rack holds", atLeastOne, &o.Rack),
+			value("drain", "HABIT: how pieces drain, well, poor or very-poor", rinse.Habit, &o.Shop.Drain),
+			value("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\"", share(100), &o.Shop.MatchPercent),
+			yes("machine", "relief in a tumbler or on a wheel, not by hand"),
+			yes("book", "take the recipe's dip time, not the one measured here"),
+			value("explain", "NUMBER: show the working of this load", atLeastOne, &o.Explain),
+		),
+	)
+}
+
+// orderFrom reads an order, over what the shop says. The caller sets the recipe.
+func orderFrom(p *place, o *wanted) bath.Order {
+	c, s := p.Context, p.shop
+	*o = wanted{shop: s, Order: bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway"), ByMachine: c.Bool("machine")}}
+	o.Rack, o.Heat = s.Rack, s.Heat
+	o.Shop.Known = map[string]bool{}
+	maps.Copy(o.Shop.Known, s.Bath.Known)
+	for flag, key := range map[string]string{"hot": "hot-water", "cold": "cold-water", "ambient": "ambient", "balance": "balance", "humidity": "humidity", "match": "match", "drain": "drain"} {
+		o.Shop.Known[key] = o.Shop.Known[key] || c.IsSet(flag)
+	}
+	if s.ByHand || c.Bool("by-hand") {
+		o.Transfer = plan.ByHand
+	}
+	kinds := c.StringSlice("kind")
+	if len(kinds) == 0 {
+		checkNeeded(c)
+	}
+	readFlags(c)
+	o.Lid = o.Lid || c.Bool("lid")
+	if takeSupplies(c, o); len(kinds) > 0 {
+		takeKinds(c, kinds, o)
+	} else { // custom: its area is all that is said
+		o.kind.Piece = fault.Must(metal.New(cmp.Or(c.String("shape"), "custom"), o.alloy, o.size))
+		o.Kinds = []job.Kind{o.kind}
+	}
+	return o.Order
+}
+
+func (o *wanted) mass(text string) (measure.Grams, error) { return metal.ParseMass(text, o.alloy) }
+
+// vessel reads a vessel; one of the shop file brings its lid and heater along.
+func (o *wanted) vessel(name string) (plan.Vessel, error) {
+	if v, ok := o.shop.Vessels[name]; ok {
+		o.Lid, o.Shop.Borosilicate = v.Lid, v.Material == "borosilicate"
+		if v.HeaterW > 0 {
+			o.Heat = plan.Heat{Kind: plan.Plate, Watts: v.HeaterW}
+		}
+		return v.Vessel, nil
+	}
+	v, err := plan.ParseVessel(name)
+	if names := keys(o.shop.Vessels); err != nil && len(names) > 0 && !strings.ContainsAny(name, "0123456789") {
+		err = fault.Usagef("the shop file has no vessel %q", measure.Clean(name)).Try("it has %s; or write its inside, 200x140x90mm", strings.Join(names, ", "))
+	}
+	return v, err
+}
+
+// have reads a mass or, for a reagent that is measured, a volume.
+func (o *wanted) have(text string) (measure.Grams, error) {
+	g, err := positive("reagent", measure.ParseMass)(text)
+	if l, errVolume := positive("reagent", measure.ParseVolume)(text); err != nil && errVolume == nil {
+		o.HaveML, err = l, nil
+	}
+	return g, err
+}
+
+func takeSupplies(c *cli.Context, o *wanted) {
+	o.Supplies = map[string]bath.Supply{}
+	for _, flag := range []string{"form", "purity"} {
+		for _, pair := range c.StringSlice(flag) {
+			name, value, ok := strings.Cut(pair, "=")
+			if !ok {
+				name, value = "", pair // of the only reagent
+			}
+			name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+			s := o.Supplies[name]
+			if flag == "purity" {
+				percent, err := parsePurity(value, pair)
+				fault.Check(atFlag(flag, err))
+				s.Percent = percent
+			} else if s.Form = value; value == "" {
+				fault.Check(fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous"))
+			}
+			o.Supplies[name] = s
+		}
+	}
+}
+
+// parsePurity reads the percentage of a purity, which is written as in pair.
+func parsePurity(percent, pair string) (float64, error) {
+	ratio, err := measure.ParseRatio(percent)
+	switch {
+	case err != nil:
+		return 0, err
+	case !strings.Contains(percent, "%"):
+		return 0, fault.Usagef("%q has no percent sign", measure.Clean(pair)).Try("write it in parts of a hundred, such as 30%%")
+	case ratio <= 0 || ratio > 1:
+		return 0, fault.Usagef("a purity of %s", measure.Clean(percent)).Try("give more than 0 %% and at most 100 %%")
+	}
+	return ratio * 100, nil
+}
+
+// checkNeeded says what an order lacks, all of it.
+func checkNeeded(c *cli.Context) {
+	missing := nonEmpty(when(!c.IsSet("pieces"), "--pieces"), when(!c.IsSet("alloy"), "--alloy"), when(!c.IsSet("shape") && !c.IsSet("area"), "--shape with its dimensions"))
+	if last := len(missing) - 1; last >= 0 {
+		list := strings.Join(missing[:last], ", ") + when(last > 0, " and ") + missing[last]
+		fault.Check(fault.Usagef("%s %s required", list, either(last > 0, "are", "is")).
+			Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE"))
+	}
+}
+
+// share returns a parser of a share above zero, as so many parts of the whole.
+func share(whole float64) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		part, err := measure.ParseRatio(text)
+		if err == nil && part <= 0 {
+			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write it like \"50 %%\"")
+		}
+		return part * whole, err
+	}
+}
+
+func parseSpeed(text string) (float64, error) {
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "m/s"))
+	x, err := measure.ParseRatio(number)
+	if err != nil || x < 0 || x > 5 || strings.ContainsAny(number, "%:") {
+		return 0, fault.Usagef("%q is not a speed in m/s", measure.Clean(text)).Try("write 0.4 before a hood that draws well, 0 in still air")
+	}
+	return x, nil
+}
+
+// takeKinds reads the files of --kind.
+func takeKinds(c *cli.Context, files []string, o *wanted) {
+	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
+		refuse(c.IsSet(flag), fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
+	}
+	for _, file := range files {
+		o.Kinds = append(o.Kinds, fault.Must(job.Read(file))...)
+	}
+}
+
+// runFlags are the flags of the run that a batch which is repeated brings along.
+var runFlags = []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}
+
+// repeat fills in what --like and --piece say, where no flag says otherwise. It
+// returns the name of the recipe and how it turned out last time.
+func repeat(p *place) (slug string, last []string) {
+	c, said := p.Context, map[string][]string{}
+	slug = c.Args().First()
+	switch {
+	case c.IsSet("like") && c.IsSet("piece"):
+		fault.Check(fault.Usagef("--like and --piece are both given").Try("leave out one: a batch knows its piece"))
+	case c.IsSet("like"):
+		var b journal.Batch
+		fault.Check(take(c, "like", p.journal.Get, &b))
+		if said = askedFor(b); said == nil {
+			fault.Check(fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves"))
+		}
+		slug, last = cmp.Or(slug, b.Slug), lastTime(b)
+	case c.IsSet("piece"):
+		piece := fault.Must(p.shop.Piece(c.String("piece")))
+		for name, value := range piece.Said {
+			said[name] = []string{value}
+		}
+		slug = cmp.Or(slug, piece.Recipe)
+		if b, ok := newestOf(p, slug, piece.Name); ok {
+			last = lastTime(b)
+		}
+	}
+	refuse(slug == "",
+		fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
+	var kept []string
+	for _, name := range keys(said) {
+		if c.IsSet(name) || len(said[name]) == 0 || name == "piece" && c.IsSet("save-piece") {
+			continue
+		}
+		err := c.Set(name, asOne(findFlag(c.Command.Flags, name), said[name]))
+		refuse(err != nil, fault.Usagef("--%s cannot be %q", name, measure.Clean(said[name][0])).Try("give --%s yourself", name))
+		if c.IsSet("like") && slices.Contains(runFlags, name) {
+			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
+		}
+	}
+	return slug, append(last, nonEmpty(wordsIf("as then: ", strings.Join(kept, "; ")))...)
+}
+
+// askedFor is what the sheet of a batch was prepared with; nil if there is none.
+func askedFor(b journal.Batch) map[string][]string {
+	var d document
+	if len(b.Sheet) == 0 || json.Unmarshal(b.Sheet, &d) != nil {
+		return nil
+	}
+	return d.Asked
+}
+
+// newestOf returns the newest logged batch of a piece.
+func newestOf(p *place, slug, piece string) (journal.Batch, bool) {
+	if there, err := p.journal.Exists(); err != nil || !there {
+		return journal.Batch{}, false
+	}
+	for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
+		if err == nil && slices.Equal(askedFor(b)["piece"], []string{piece}) {
+			return b, true
+		}
+	}
+	return journal.Batch{}, false
+}
+
+// lastTime says how a batch turned out, and what was changed about it.
+func lastTime(b journal.Batch) []string {
+	var more []string
+	for _, f := range resultFields() {
+		if b.Result != nil && (f.Figure != nil || f.Text) {
+			more = append(more, nonEmpty(wordsIf(f.Label+" ", f.Get(&b)))...)
+		}
+	}
+	out := nonEmpty(fmt.Sprintf("batch %s, %s: %s", b.Number, b.Created.Day(), resultText(b)), strings.Join(more, "; "))
+	for _, e := range b.Events {
+		if e.Field != "" && e.Reason != "" {
+			out = append(out, fmt.Sprintf("amended %s from %q to %q: %s", e.Field, e.Old, e.New, e.Reason))
+		}
+	}
+	return out
+}
+
+func asked(c *cli.Context) map[string][]string {
+	out := map[string][]string{}
+	for _, f := range orderFlags(&wanted{}) {
+		name := f.Names()[0]
+		switch {
+		case !c.IsSet(name) || name == "like" || name == "explain":
+		case name == "save-piece":
+			out["piece"] = []string{c.String(name)}
+		case isMany(f):
+			out[name] = c.StringSlice(name)
+		default:
+			out[name] = []string{fmt.Sprint(c.Value(name))}
+		}
+	}
+	return out
+}
+
+// learnt returns the dip time that came out right here, for this recipe and metal.
+func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
+	if p.Bool("book") || !fault.Must(p.journal.Exists()) {
+		return nil
+	}
+	var readings []bath.Reading
+	for b, err := range p.journal.List(journal.Filter{Recipe: r.Slug, State: journal.Logged, Limit: 500}) {
+		fault.Check(err)
+		other, err := metal.Find(b.Alloy)
+		if err != nil || other.Family != alloy.Family {
+			continue
+		}
+		if dips := cameOutRight(b); len(dips) > 0 {
+			readings = append(readings, bath.Reading{Dips: dips, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
+		}
+	}
+	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
+	p.tell("note: ", strange...)
+	return m
+}
+
+// cameOutRight returns the dips of a batch whose time was right: what was read of a test strip;
+// else those of its result or its loads, if hardly a piece is too light or too dark. Loads that
+// are named for such pieces are left out.
+func cameOutRight(b journal.Batch) []bath.Timed {
+	off := offShade(b.Causes)
+	var dips []bath.Timed
+	entries := run.Replay(b.Bench)
+	if b.Dip != nil {
+		for _, l := range b.Dip.Loads {
+			wrong := offShade(l.Causes)
+			off -= wrong
+			if wrong == 0 && l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
+				took := *l.Time
+				if planned := entries.Planned(l.Number); planned != nil && !run.Missed(took, *planned) {
+					took = *planned // a late hand teaches nothing, or the time would creep from order to order
+				}
+				dips = append(dips, bath.Timed{Time: took, At: *l.Temperature})
+			}
+		}
+	}
+	if strip := b.Shape == "coupon"; strip && b.Shade != "right" || !strip && off*20 > b.Counted() {
+		return nil
+	}
+	if b.Temperature != nil && b.Time != nil {
+		return []bath.Timed{{Time: *b.Time, At: *b.Temperature}}
+	}
+	return dips
+}
+
+func offShade(causes map[string]int) (n int) {
+	for cause, pieces := range causes {
+		if strings.Contains(cause, "light") || strings.Contains(cause, "dark") || strings.Contains(cause, "grey") {
+			n += pieces
+		}
+	}
+	return n
+}
+
+// savePiece appends the piece of this order to the shop file.
+func savePiece(p *place, slug string) {
+	c := p.Context
+	name := c.String("save-piece")
+	if _, err := p.shop.Piece(name); err == nil {
+		fault.Check(fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c))))
+	}
+	refuse(!regexp.MustCompile(`^[\pL\p{Nd}_-]+$`).MatchString(name),
+		fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
+	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
+	for _, f := range shop.PieceFlags {
+		if flag := f[0]; c.IsSet(flag) {
+			piece.Said[flag] = c.String(flag)
+		}
+	}
+	path := shopPath(c)
+	if p.shop.File == "" { // there is none yet
+		fault.Check(writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")))
+	}
+	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+	if err == nil {
+		_, err = f.WriteString(piece.Line())
+		err = cmp.Or(err, f.Close())
+	}
+	refuse(err != nil,
+		fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file"))
+	p.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
 }

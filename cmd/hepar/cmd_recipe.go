@@ -19,32 +19,30 @@ import (
 )
 
 func recipeCommand(e *env) *cli.Command {
+	var alloy metal.Alloy
+	var kind string
 	return family("recipe", "list, show, check or create finishing recipes",
-		command("list", "list all recipes, built-in and your own",
-			at(e, 0, 0, "", listRecipes),
-			text("alloy", "only recipes for this metal"), text("kind", "only immersed, brushed, sprayed, pickle or stop")),
-		command("show RECIPE", "show one recipe in full", at(e, 1, 1, "the name of a recipe", func(p *place) error {
+		command("list", "list all recipes, built-in and your own", at(e, func(p *place) { listRecipes(p, alloy.Name, kind) }),
+			value("alloy", "only recipes for this metal", metal.Find, &alloy),
+			value("kind", "only immersed, brushed, sprayed, pickle or stop", oneOf("a kind of recipe", "immersed", "brushed", "sprayed", "pickle", "stop"), &kind)),
+		command("show RECIPE", "show one recipe in full", at(e, func(p *place) {
 			r := fault.Must(p.recipe(p.Args().First()))
 			if p.Bool("toml") {
 				e.say("%s", fileText(r.Text))
-				return nil
+				return
 			}
-			return e.show(recipeJSON(r), nil, func() { printRecipe(e, p.units, r) })
+			e.show(recipeJSON(r), func() { printRecipe(e, p.units, r) })
 		}), yes("toml", "print the file itself")),
 		command("check FILE...", "find everything that is wrong in recipe files",
-			at(e, 1, -1, "a recipe file", func(p *place) error { return checkRecipes(e, p.Args().Slice()) })),
+			at(e, func(p *place) { checkRecipes(e, p.Args().Slice()) })),
 		command("new NAME", "create a commented recipe file to fill in",
-			at(e, 1, 1, "a name for the recipe", runRecipeNew),
+			at(e, runRecipeNew),
 			text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")))
 }
 
-func listRecipes(p *place) error {
+func listRecipes(p *place, alloy, kind string) {
 	recipes, findings := p.library.All()
-	kind := p.String("kind")
-	fault.Check(oneOf(p.Context, "kind", "a kind of recipe", "immersed", "brushed", "sprayed", "pickle", "stop"))
-	var a metal.Alloy
-	fault.Check(take(p.Context, "alloy", metal.Find, &a))
-	recipes = slices.DeleteFunc(recipes, func(r *recipe.Recipe) bool { return !r.For(a.Name) || kind != "" && string(r.Kind) != kind })
+	recipes = slices.DeleteFunc(recipes, func(r *recipe.Recipe) bool { return !r.For(alloy) || kind != "" && string(r.Kind) != kind })
 	t := table{head: []string{"recipe", "kind", "what", "for"}}
 	for _, r := range recipes {
 		if p.json {
@@ -62,11 +60,7 @@ func listRecipes(p *place) error {
 	for _, slug := range p.library.Slugs() {
 		p.noteReplaced(slug)
 	}
-	if len(findings) > 0 {
-		printFindings(p.env, findings)
-		return &foundError{exitFailure}
-	}
-	return nil
+	fault.Check(p.showFindings(recipe.Findings(findings).Of("recipe")))
 }
 
 func fileText(text string) string {
@@ -125,13 +119,12 @@ func span(from, at, to string) string {
 	return at + wordsIf(" ", between(from, to))
 }
 
-func runRecipeNew(p *place) error {
+func runRecipeNew(p *place) {
 	slug := p.Args().First()
 	refuse(!recipe.ValidSlug(slug),
 		fault.Usagef("%q cannot be the name of a recipe", measure.Clean(slug)).Try("use small letters, digits and hyphens, for instance token-black"))
-	if where := p.library.Where(slug); where != "" {
-		return fault.Failuref("there is already a recipe %s (%s)", slug, where).Try("choose another name")
-	}
+	where := p.library.Where(slug)
+	refuse(where != "", fault.Failuref("there is already a recipe %s (%s)", slug, where).Try("choose another name"))
 	text := recipe.Template(slug)
 	if p.IsSet("from") {
 		from := fault.Must(p.recipe(p.String("from")))
@@ -140,12 +133,13 @@ func runRecipeNew(p *place) error {
 	file := cmp.Or(p.String("output"), filepath.Join(recipesDir(p.Context), slug+".toml"))
 	if file == "-" {
 		p.say("%s", text)
-		return nil
+		return
 	}
-	return p.show(map[string]any{"file": file}, writeNew(file, text), func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
+	fault.Check(writeNew(file, text))
+	p.show(map[string]any{"file": file}, func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
 }
 
-func checkRecipes(e *env, files []string) error {
+func checkRecipes(e *env, files []string) {
 	code := exitDone
 	for _, file := range files {
 		r, findings := fault.Must2(recipe.Read(file))
@@ -170,10 +164,7 @@ func checkRecipes(e *env, files []string) error {
 			e.say("%s: nothing wrong found in %s, revision %d, %s\n", oneLine(file), r.Slug, r.Revision, shortDigest(r.Digest))
 		}
 	}
-	if code != exitDone {
-		return &foundError{code}
-	}
-	return nil
+	refuse(code != exitDone, &foundError{code})
 }
 
 // checkWhole checks what only the whole recipe shows: its name, what its texts promise,

@@ -23,25 +23,25 @@ import (
 
 func reviewCommand(e *env) *cli.Command {
 	return command("review RECIPE|BATCH", "go through the safety steps before any finishing",
-		at(e, 1, 1, "a recipe or the number of a batch", runReview),
+		at(e, runReview),
 		append([]cli.Flag{
 			text("acknowledge", "NAME: the person who has done and read all of it"),
 			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),
 			yes("air", "show the estimates of gas, the limits, and how little it takes"),
 			yes("sources", "show where each point comes from"),
-			text("output", "HTML file to write: a page to hang up"),
+			text("output", "FILE: the page to write, as in review.html, a page to hang up"),
 		}, safetyFlags()...)...)
 }
 
-func runReview(p *place) error {
+func runReview(p *place) {
 	batch, sub := reviewed(p)
 	takeSafety(p, &sub)
 	review := fault.Must(safety.Assess(sub))
 	if p.IsSet("output") {
-		fault.Check(writeReview(p.String("output"), sub, review))
+		writeReview(p.String("output"), sub, review)
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
-	fault.Check(p.show(review, nil, func() { printReview(p, sub, review, !asks) }))
+	p.show(review, func() { printReview(p, sub, review, !asks) })
 	by := strings.TrimSpace(p.String("acknowledge"))
 	if asks {
 		p.flush() // what is to be read stands there before the first question
@@ -58,23 +58,21 @@ func runReview(p *place) error {
 		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
-		return stop
+		fault.Check(stop)
 	}
 	if by == "" && !p.IsSet("acknowledge") {
 		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n"))
-		return nil
+		return
 	}
 	kept := fault.Must(bench.Reviewed(by, p.now(), sub, review))
-	if lacks := review.Lacking(); len(lacks) > 0 {
-		return fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ...")
-	}
+	lacks := review.Lacking()
+	refuse(len(lacks) > 0, fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
 	if batch == nil {
 		p.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
-		return nil
+		return
 	}
 	fault.Must(p.journal.Review(batch.Number, kept))
 	p.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
-	return nil
 }
 
 // reviewed finds what is to be reviewed: a recipe, or a batch with its frozen sheet.
@@ -188,9 +186,9 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 //go:embed review.html
 var reviewBody string
 
-func writeReview(file string, sub safety.Subject, r safety.Review) error {
+func writeReview(file string, sub safety.Subject, r safety.Review) {
 	page := fault.Must(paper.Render(paper.Parse(reviewBody, ""), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": mapped(r.Confirm, confirmation)}))
-	return writeHTML(file, "review.html", page)
+	fault.Check(writeHTML(file, "review.html", page))
 }
 
 func printGas(e *env, r safety.Review) {

@@ -21,11 +21,11 @@ import (
 )
 
 func sheetCommand(e *env) *cli.Command {
-	return command("sheet BATCH", "write the sheet of a saved batch as one page for the wall", at(e, 1, 1, "the number of a batch", func(p *place) error {
+	return command("sheet BATCH", "write the sheet of a saved batch as one page for the wall", at(e, func(p *place) {
 		refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
 		b := fault.Must(p.journal.Get(p.Args().First()))
 		d, r := frozen(b)
-		return writeSheet(p, d, r)
+		writeSheet(p, d, r)
 	}), pageFlags()...)
 }
 
@@ -50,10 +50,11 @@ func frozen(b journal.Batch) (document, *recipe.Recipe) {
 	return d, r
 }
 
-func writeSheet(p *place, d document, r *recipe.Recipe) error {
+func writeSheet(p *place, d document, r *recipe.Recipe) {
 	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Last: d.LastTime, Letter: p.Bool("letter"), Units: p.units}))
 	file := p.String("output")
-	return p.show(map[string]any{"file": file, "bytes": len(html)}, writeNew(file, html), func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
+	fault.Check(writeNew(file, html))
+	p.show(map[string]any{"file": file, "bytes": len(html)}, func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
 }
 
 // printSheet prints the batch sheet for a person at the bench: one screen. detail

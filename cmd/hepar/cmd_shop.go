@@ -14,25 +14,27 @@ import (
 
 func shopCommand(e *env) *cli.Command {
 	return command("shop", "show the workshop's own settings, and where each comes from",
-		bare(0, 0, "", func(c *cli.Context) error { return runShop(e, c) }),
+		func(c *cli.Context) { runShop(e, c) },
 		yes("template", "print a commented shop file"),
 		yes("write", "create that file where the shop file belongs; never overwrites one"))
 }
 
-func runShop(e *env, c *cli.Context) error {
+func runShop(e *env, c *cli.Context) {
 	path := shopPath(c)
 	switch {
 	case c.Bool("template"):
 		e.say("%s", shop.Template())
-		return nil
+		return
 	case c.Bool("write"):
-		return e.show(map[string]any{"file": path}, writeNew(path, shop.Template()), func() {
+		fault.Check(writeNew(path, shop.Template()))
+		e.show(map[string]any{"file": path}, func() {
 			e.say("wrote %s\nremove the # in front of what you want to set, then: hepar shop\n", oneLine(path))
 		})
+		return
 	}
 	s, err := readShop(c)
 	fault.Check(e.showFindings(err))
-	return e.show(map[string]any{"file": path, "settings": s.Settings()}, nil, func() {
+	e.show(map[string]any{"file": path, "settings": s.Settings()}, func() {
 		where := oneLine(path)
 		where += when(s.File == "", " (no such file yet; hepar shop --write creates it)")
 		e.say("%s\n%s", e.heading("THE SHOP"), wrap("  ", where))

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"os"
 	"slices"
@@ -17,55 +16,64 @@ import (
 )
 
 func stockCommand(e *env) *cli.Command {
+	var plan journal.ContainerPlan
+	var filter journal.ContainerFilter
+	filters := func() []cli.Flag {
+		return []cli.Flag{text("substance", "only this one", &filter.Substance), text("lot", "only this lot", &filter.Lot)}
+	}
+	past := func(text string) (journal.Date, error) {
+		day, err := journal.ParseDate(text)
+		if err == nil && string(day) > e.now().Format(time.DateOnly) {
+			err = fault.Usagef("%s is in the future", day).Try("write a day up to today, such as 2026-03-02")
+		}
+		return day, err
+	}
+	done := func(p *place, jar journal.Container, err error) {
+		fault.Check(err)
+		p.show(jar, func() { p.say("%s", jarText(p, jar)) })
+	}
 	return family("stock", "the reagents on the shelf, their lots and data sheets",
-		command("list", "what is on the shelf",
-			at(e, 0, 0, "", func(p *place) error { return p.ifKept(noJarsYet, func() error { return listJars(p) }) }),
-			append(jarFilterFlags(), yes("empty", "those that are empty as well"))...),
-		command("add SUBSTANCE AMOUNT", "put a jar on the shelf",
-			at(e, 2, 2, "a substance or an amount", runStockAdd),
-			text("form", "lump, powder, 28 % solution"), text("lot", "the maker's lot"), text("supplier", "where it is from"), text("received", "2026-03 or 2026-03-02"),
-			text("opened", "day"), text("expires", "day"), text("observed", "what it looks like, \"bright yellow lumps\""), text("sds", "where the data sheet is"),
-			text("sds-revised", "its revision date"), text("place", "shelf or cupboard"), text("note", "anything else"), text("by", "who")),
-		command("show JAR", "one jar with all its changes", at(e, 1, 1, "the number of a jar", func(p *place) error {
-			jar, err := p.journal.Container(p.Args().First())
-			return p.show(jar, err, func() { printJar(p, jar) })
+		command("list", "what is on the shelf", at(e, func(p *place) { listJars(p, filter) }),
+			append(filters(), yes("empty", "those that are empty as well", &filter.Empty))...),
+		command("add SUBSTANCE AMOUNT", "put a jar on the shelf", at(e, func(p *place) { runStockAdd(p, plan) }),
+			text("form", "lump, powder, 28 % solution", &plan.Form), text("lot", "the maker's lot", &plan.Lot), text("supplier", "where it is from", &plan.Supplier),
+			value("received", "2026-03 or 2026-03-02", past, &plan.Received), value("opened", "day", past, &plan.Opened), value("expires", "day", journal.ParseDate, &plan.Expires),
+			text("observed", "what it looks like, \"bright yellow lumps\"", &plan.Observed), text("sds", "where the data sheet is", &plan.SDS),
+			value("sds-revised", "its revision date", past, &plan.SDSRevised), text("place", "shelf or cupboard", &plan.Place), text("note", "anything else", &plan.Note), text("by", "who")),
+		command("show JAR", "one jar with all its changes", at(e, func(p *place) {
+			jar := fault.Must(p.journal.Container(p.Args().First()))
+			p.show(jar, func() { printJar(p, jar) })
 		})),
-		command("change JAR FIELD=VALUE", "put a field of a jar right", at(e, 2, 2, "a jar or FIELD=VALUE", func(p *place) error {
+		command("change JAR FIELD=VALUE", "put a field of a jar right", at(e, func(p *place) {
 			field, value := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
 			if field == "substance" && value != "" {
 				forShelf(p.env, value)
 			}
 			jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
-			return jarDone(p, jar, err)
+			done(p, jar, err)
 		}), text("reason", "why; required"), text("by", "who")),
-		command("use JAR AMOUNT", "book what was taken from a jar", at(e, 2, 2, "a jar or an amount", func(p *place) error {
+		command("use JAR AMOUNT", "book what was taken from a jar", at(e, func(p *place) {
 			amount, unit := fault.Must2(amountFrom(p.Args().Get(1)))
 			jar, err := p.journal.Use(journal.Use{Number: p.Args().First(), Amount: amount, Unit: unit}, p.String("batch"), "")
-			return jarDone(p, jar, err)
+			done(p, jar, err)
 		}), text("batch", "for which batch"), text("by", "who")),
-		command("empty JAR", "take an empty or spent jar off the shelf", at(e, 1, 1, "the number of a jar", func(p *place) error {
+		command("empty JAR", "take an empty or spent jar off the shelf", at(e, func(p *place) {
 			jar, err := p.journal.Empty(p.Args().First(), p.String("reason"), "")
-			return jarDone(p, jar, err)
+			done(p, jar, err)
 		}), text("reason", "used up, spent, given away"), text("by", "who")),
-		command("export", "write the shelf as CSV or JSON Lines", at(e, 0, 0, "", func(p *place) error {
-			return export(p, journal.ContainerSchema, noJarsYet, func(format string) error {
-				n := fault.Must(p.journal.ExportContainers(p.out, format, journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: true}))
-				p.note("%s written\n", plural(n, "jar"))
-				return nil
-			})
-		}), slices.Concat([]cli.Flag{&cli.StringFlag{Name: "format", Value: journal.CSV, Usage: "csv or jsonl"}}, jarFilterFlags(), []cli.Flag{yes("schema", "print the JSON Schema of a line of jsonl")})...))
-}
-
-func jarFilterFlags() []cli.Flag {
-	return []cli.Flag{text("substance", "only this one"), text("lot", "only this lot")}
+		exportCommand(e, "write the shelf as CSV or JSON Lines", journal.ContainerSchema, noJarsYet, func(p *place, format string) {
+			filter.Empty = true
+			n := fault.Must(p.journal.ExportContainers(p.out, format, filter))
+			p.note("%s written\n", plural(n, "jar"))
+		}, filters()...))
 }
 
 const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT puts the first jar there\n"
 
-func listJars(p *place) error {
-	jars, err := p.journal.ListContainers(journal.ContainerFilter{Substance: p.String("substance"), Lot: p.String("lot"), Empty: p.Bool("empty")})
+func listJars(p *place, f journal.ContainerFilter) {
+	p.ifKept(noJarsYet)
 	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "    ! "}
-	return list(p.env, jars, err, "nothing on the shelf, or nothing that fits\n", t, func(t *table, jar journal.Container) {
+	list(p.env, fault.Must(p.journal.ListContainers(f)), "nothing on the shelf, or nothing that fits\n", t, func(t *table, jar journal.Container) {
 		t.add(jar.Number, cut(substanceName(jar.Substance), 28), cut(jar.Form, 16), leftText(p.units, jar), string(jar.Opened), cut(jar.Lot, 16))
 		t.remark(strings.Join(jarTroubles(jar, p.now()), "; "))
 	})
@@ -95,27 +103,17 @@ func jarTroubles(jar journal.Container, now time.Time) []string {
 	return nonEmpty(when(jar.Expired(journal.Date(now.Format(time.DateOnly))), "its date is over ("+string(jar.Expires)+")"), when(spent, "looks spent: "+jar.Observed), sds)
 }
 
-func runStockAdd(p *place) error {
-	jar := journal.ContainerPlan{Substance: p.Args().First(), Form: p.String("form"), Lot: p.String("lot"), Supplier: p.String("supplier"),
-		Observed: p.String("observed"), Place: p.String("place"), Note: p.String("note"), SDS: p.String("sds")}
+func runStockAdd(p *place, jar journal.ContainerPlan) {
+	jar.Substance = p.Args().First()
 	if id, err := reagent.Called(jar.Substance); err == nil {
 		jar.Substance = id
 	}
 	forShelf(p.env, jar.Substance)
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
-	past := func(text string) (journal.Date, error) {
-		day, err := journal.ParseDate(text)
-		if err == nil && string(day) > p.now().Format(time.DateOnly) {
-			err = fault.Usagef("%s is in the future", day).Try("write a day up to today, such as 2026-03-02")
-		}
-		return day, err
-	}
-	fault.Check(cmp.Or(take(p.Context, "received", past, &jar.Received), take(p.Context, "opened", past, &jar.Opened),
-		take(p.Context, "expires", journal.ParseDate, &jar.Expires), take(p.Context, "sds-revised", past, &jar.SDSRevised)))
 	fresh := p.newJournal()
 	added := fault.Must(p.journal.AddContainer(jar, ""))
 	fresh()
-	return p.show(added, nil, func() {
+	p.show(added, func() {
 		p.say("%s", jarText(p, added))
 		p.tell("note: ", jarTroubles(added, p.now())...)
 	})
@@ -165,10 +163,6 @@ func fieldValue(text, example string) (field, value string) {
 	field, value, ok := strings.Cut(text, "=")
 	refuse(!ok, fault.Usagef("%q is not FIELD=VALUE", measure.Clean(text)).Try("write %s", example))
 	return field, value
-}
-
-func jarDone(p *place, jar journal.Container, err error) error {
-	return p.show(jar, err, func() { p.say("%s", jarText(p, jar)) })
 }
 
 // shelfWarnings says where the shelf is short, spent or without a data sheet for

@@ -29,9 +29,9 @@ func commit() string {
 func versionName() string { return cmp.Or(version, "(not a release)") }
 
 func versionCommand(e *env) *cli.Command {
-	return command("version", "print the version, the commit and the numbers of the formats", bare(0, 0, "", func(*cli.Context) error {
+	return command("version", "print the version, the commit and the numbers of the formats", func(*cli.Context) {
 		// every object has the schema number already
-		return e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, nil, func() {
+		e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, func() {
 			e.say("hepar %s\n", versionName())
 			t := table{}
 			t.add("commit", commit())
@@ -40,5 +40,5 @@ func versionCommand(e *env) *cli.Command {
 			t.add("JSON schema", measure.Grouped(jsonSchema))
 			t.write(e.out, "  ")
 		})
-	}))
+	})
 }

@@ -107,22 +107,17 @@ const jsonSchema = 1
 // printJSON prints one object on one line, with the schema number last.
 func (e *env) printJSON(v any) error { return encode(e.out, v) }
 
-// show prints what a command returns, if it did not fail: as JSON, or in words.
-func (e *env) show(v any, err error, say func()) error {
-	switch {
-	case err != nil:
-		return err
-	case e.json:
-		return e.printJSON(v)
+// show prints what a command returns: as JSON, or in words.
+func (e *env) show(v any, say func()) {
+	if e.json {
+		fault.Check(e.printJSON(v))
+	} else {
+		say()
 	}
-	say()
-	return nil
 }
 
-// list prints rows, if asking for them did not fail: one object on each line, or a table
-// that add fills, or the words for none.
-func list[T any](e *env, rows []T, err error, none string, t table, add func(*table, T)) error {
-	fault.Check(err)
+// list prints rows: one object on each line, or a table that add fills, or the words for none.
+func list[T any](e *env, rows []T, none string, t table, add func(*table, T)) {
 	for _, row := range rows {
 		if e.json {
 			fault.Check(e.printJSON(row))
@@ -136,7 +131,6 @@ func list[T any](e *env, rows []T, err error, none string, t table, add func(*ta
 	case !e.json:
 		t.write(e.out, "")
 	}
-	return nil
 }
 
 func encode(w io.Writer, v any) error {

@@ -1,13 +1,9 @@
 package main
 
 import (
-	"cmp"
 	_ "embed"
 	"io"
-	"regexp"
-	"slices"
 	"strings"
-	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -36,9 +32,14 @@ func group(title string, flags ...cli.Flag) []cli.Flag {
 
 // command makes a command of its name with its arguments, as in "show BATCH". The text of its
 // help is in help.txt.
-func command(use, usage string, act cli.ActionFunc, flags ...cli.Flag) *cli.Command {
+func command(use, usage string, act func(*cli.Context), flags ...cli.Flag) *cli.Command {
 	name, takes, _ := strings.Cut(use, " ")
-	return &cli.Command{Name: name, ArgsUsage: takes, Usage: usage, Flags: flags, Action: act}
+	c := &cli.Command{Name: name, ArgsUsage: takes, Usage: usage, Flags: append(flags, commonFlags()...)}
+	c.Action = func(ctx *cli.Context) error {
+		act(ctx)
+		return nil
+	}
+	return c
 }
 
 // family makes a command of the commands below it.
@@ -46,22 +47,14 @@ func family(name, usage string, below ...*cli.Command) *cli.Command {
 	return &cli.Command{Name: name, Usage: usage, Subcommands: below}
 }
 
-// printHelpPage prints the help of the program or of one command. It stands in for the
-// template of the library, so that flags keep their order and no line is too wide.
-func printHelpPage(w io.Writer, _ string, data any) {
-	c, ok := data.(*cli.Command)
-	if app, is := data.(*cli.App); is {
-		c, ok = &cli.Command{HelpName: "hepar", Usage: app.Usage, Description: app.Description, Subcommands: app.Commands, Flags: app.Flags}, true
-	}
-	if !ok {
-		return
-	}
+// printHelp prints the help of the program or of one command.
+func printHelp(w io.Writer, c *cli.Command) {
 	takes := strings.TrimSpace("[FLAGS] " + c.ArgsUsage)
-	if len(c.Subcommands) > 0 || c.HelpName == "hepar" {
+	if c.Subcommands != nil {
 		takes = "COMMAND [FLAGS] [ARGUMENTS]"
 	}
 	io.WriteString(w, wrap(c.HelpName+": ", c.Usage)+"\nUSAGE\n   "+c.HelpName+" "+takes+"\n")
-	if said := strings.TrimSpace(cmp.Or(c.Description, manualOf(c.HelpName))); said != "" {
+	if said := strings.TrimSpace(manualOf(c.HelpName)); said != "" {
 		for paragraph := range strings.SplitSeq(said, "\n\n") {
 			io.WriteString(w, "\n")
 			if !strings.Contains(paragraph, "\n ") { // prose; lines of examples stay lines
@@ -81,12 +74,11 @@ func printHelpPage(w io.Writer, _ string, data any) {
 		}
 		t.write(w, "   ")
 	}
-	flags := slices.DeleteFunc(slices.Clone(c.Flags), func(f cli.Flag) bool { return f.Names()[0] == "help" })
 	t := table{}
-	for i, f := range flags {
+	for i, f := range c.Flags {
 		value, usage := valueAndText(f.(cli.DocGenerationFlag).GetUsage())
 		name := "--" + f.Names()[0] + when(f.(cli.DocGenerationFlag).TakesValue(), " "+value) + when(isMany(f), " ...")
-		if t.add(name, usage); i == len(flags)-1 || titleOf(flags[i+1]) != titleOf(f) {
+		if t.add(name, usage); i == len(c.Flags)-1 || titleOf(c.Flags[i+1]) != titleOf(f) {
 			io.WriteString(w, "\n"+titleOf(f)+"\n")
 			t.write(w, "   ")
 			t = table{}
@@ -107,20 +99,13 @@ func manualOf(name string) string {
 	return fields.Replace(text)
 }
 
-// valueWord is the word for a value at the beginning of the text of a flag:
-// "LENGTH: diameter of the wire", or "NAME=COUNT, why pieces were not good".
-var valueWord = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^([A-Z]{2,}(?:=[A-Z]+)?)(: )?`) })
-
-// valueAndText splits the text of a flag into the word for its value and the rest.
+// valueAndText splits the text of a flag, as in "LENGTH: diameter of the wire", into the word for
+// its value, in capitals, and the rest.
 func valueAndText(usage string) (value, text string) {
-	switch m := valueWord().FindStringSubmatch(usage); {
-	case m == nil:
-		return "VALUE", usage
-	case m[2] == "":
-		return m[1], usage
-	default:
-		return m[1], strings.TrimPrefix(usage, m[0])
+	if word, rest, ok := strings.Cut(usage, ": "); ok && word == strings.ToUpper(word) {
+		return word, rest
 	}
+	return "VALUE", usage
 }
 
 func titleOf(f cli.Flag) string {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -220,6 +222,8 @@ func atMost(x float64, figures int) string {
 }
 
 func plural(n int, what string) string { return measure.Counted(n, what, what+"s") }
+
+func keys[T any](m map[string]T) []string { return slices.Sorted(maps.Keys(m)) }
 
 func shortDigest(digest string) string { return digest[:min(len(digest), 19)] }
 

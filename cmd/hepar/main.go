@@ -3,8 +3,8 @@
 // Each command has a file of its own, cmd_NAME.go. A command reads flags, calls the
 // packages under recipe and journal, and prints; it holds no chemistry, no
 // arithmetic and no storage format. Errors become two lines and an exit code here,
-// in one place. Start with app.go (the commands), permute.go (the command line),
-// place.go (recipes, shop and journal), env.go (the outside world) and help.go.
+// in one place. Start with app.go (the commands and the command line), place.go (recipes, shop
+// and journal), env.go (the outside world) and help.go.
 package main
 
 import (
@@ -65,11 +65,7 @@ func execute(args []string, e *env) (code int) {
 		}
 	}()
 	e.json = asksJSON(args)
-	app := newApp(e, args)
-	ordered, err := permute(app, args)
-	if err == nil {
-		err = app.Run(append([]string{"hepar"}, ordered...))
-	}
+	err := fault.Caught(func() { e.start(args) })
 	if err == nil {
 		err = e.flush()
 	}

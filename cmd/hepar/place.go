@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -55,8 +56,9 @@ func openPlace(e *env, c *cli.Context) *place {
 		e.warn(err, "hepar goes on without it; hepar shop shows all that is wrong")
 	}
 	reagent.Declare(p.shop.Substances)
-	fault.Check(oneOf(c, "units", "a system of units", "metric", "us"))
-	p.units = map[string]measure.System{"metric": measure.Metric, "us": measure.US, "": p.shop.Units}[c.String("units")]
+	var units string
+	fault.Check(take(c, "units", oneOf("a system of units", "metric", "us"), &units))
+	p.units = map[string]measure.System{"metric": measure.Metric, "us": measure.US, "": p.shop.Units}[units]
 	dir, err := ownRecipes(c)
 	var misnamed []recipe.Finding
 	if err == nil {
@@ -89,12 +91,7 @@ func (e *env) warn(what error, do string) {
 
 // under reports whether the command is one of those named or stands below one.
 func under(c *cli.Context, names ...string) bool {
-	for _, above := range c.Lineage() {
-		if above.Command != nil && slices.Contains(names, above.Command.Name) {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(names, strings.Fields(c.Command.HelpName)[1])
 }
 
 // newJournal returns what says afterwards that the command, or a mistyped path, made a journal.
@@ -105,14 +102,13 @@ func (p *place) newJournal() (tell func()) {
 	}
 }
 
-// ifKept runs act, or prints none in a new home, where nothing was kept so far. A journal
-// named by hand has to be there.
-func (p *place) ifKept(none string, act func() error) error {
+// ifKept ends the command with the words for none in a new home, where nothing was kept so far.
+// A journal named by hand has to be there.
+func (p *place) ifKept(none string) {
 	if there, err := p.journal.Exists(); p.String("journal") == "" && !there {
 		p.note("%s", none)
-		return err
+		fault.Check(cmp.Or(err, error(&foundError{exitDone})))
 	}
-	return act()
 }
 
 // warnOfNetwork warns of a journal in a place where locks cannot be trusted.

@@ -17,30 +17,68 @@ import (
 	"hepar/recipe/metal"
 )
 
-func journalImport(e *env) *cli.Command {
-	return command("import FILE", "import batches from a file: an export, or a log kept by hand",
-		func(c *cli.Context) error {
-			if c.Bool("template") {
-				e.say("%s", journal.MappingTemplate)
-				return nil
-			}
-			return at(e, 1, 1, "the file to import", runImport)(c)
-		},
-		text("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide"),
-		text("mapping", "the file that says what the columns of a sheet are"),
-		yes("template", "print a mapping to begin with"),
-		yes("dry-run", "say what would happen, and change nothing"),
-		yes("keep-here", "if a batch differs here and in the file, keep it as it is here"),
-		text("errors", "list at most this many errors; 100 if not given"),
-		text("by", "who imports them"))
+func journalExport(e *env) *cli.Command {
+	var f journal.Filter
+	return exportCommand(e, "write the batches as CSV or JSON Lines", journal.Schema, noBatchesYet, func(p *place, format string) {
+		checkFilter(p, &f)
+		refuse(f.Frozen && format != journal.JSONLines, fault.Usagef("a table cannot hold recipes and sheets").At("--whole").Try("write --format jsonl --whole"))
+		bytes, tell := 0, p.progress("KiB written")
+		n := fault.Must(p.journal.Export(io.MultiWriter(p.out, counter(func(n int) {
+			bytes += n
+			tell(bytes >> 10)
+		})), format, f))
+		p.note("%s written\n", batchesText(n))
+	}, append(append(filterFlags(e, &f), orderingFlags(&f)...), yes("whole", "jsonl with the text of each recipe and sheet", &f.Frozen))...)
 }
 
-func runImport(p *place) error {
+// exportCommand makes a command that prints the schema of an export where it is asked for, or has
+// it written in the format that the flags name; --json asks for lines of JSON.
+func exportCommand(e *env, usage, schema, none string, write func(p *place, format string), flags ...cli.Flag) *cli.Command {
+	var format string
+	return command("export", usage, at(e, func(p *place) {
+		if p.Bool("schema") {
+			p.say("%s", schema)
+			return
+		}
+		refuse(p.json && format == journal.CSV, fault.Usagef("csv contradicts --json").At("--format").Try("leave one of the two out"))
+		p.ifKept(none)
+		write(p, cmp.Or(when(p.json, journal.JSONLines), format, journal.CSV))
+	}), append(flags, value("format", "csv or jsonl", oneOf("a format", journal.CSV, journal.JSONLines), &format),
+		yes("schema", "print the JSON Schema of a line of jsonl"))...)
+}
+
+// counter hears how many bytes go through.
+type counter func(bytes int)
+
+func (c counter) Write(b []byte) (int, error) {
+	c(len(b))
+	return len(b), nil
+}
+
+func batchesText(n int) string { return measure.Counted(n, "batch", "batches") }
+
+func journalImport(e *env) *cli.Command {
+	var o journal.ImportOptions
+	return command("import [FILE]", "import batches from a file: an export, or a log kept by hand", at(e, func(p *place) { runImport(p, o) }),
+		value("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide",
+			oneOf("a format", journal.JSONLines, journal.CSV, journal.Sheet), &o.Format),
+		text("mapping", "the file that says what the columns of a sheet are"),
+		yes("template", "print a mapping to begin with"),
+		yes("dry-run", "say what would happen, and change nothing", &o.DryRun),
+		yes("keep-here", "if a batch differs here and in the file, keep it as it is here", &o.KeepHere),
+		value("errors", "list at most this many errors; 100 if not given", atLeastOne, &o.Max),
+		text("by", "who imports them", &o.By))
+}
+
+func runImport(p *place, o journal.ImportOptions) {
+	if p.Bool("template") {
+		p.say("%s", journal.MappingTemplate)
+		return
+	}
+	refuse(p.NArg() == 0, fault.Usagef("journal import: FILE is missing").Try("see \"hepar journal import --help\""))
 	name := p.Args().First()
-	o := journal.ImportOptions{Source: filepath.Base(name), DryRun: p.Bool("dry-run"), KeepHere: p.Bool("keep-here"), By: p.String("by")}
-	fault.Check(oneOf(p.Context, "format", "a format", journal.JSONLines, journal.CSV, journal.Sheet))
-	o.Format = importFormat(p.String("format"), p.IsSet("mapping"), name)
-	fault.Check(take(p.Context, "errors", atLeastOne, &o.Max))
+	o.Source, o.Progress = filepath.Base(name), p.progress("rows read")
+	o.Format = importFormat(o.Format, p.IsSet("mapping"), name)
 	if p.IsSet("mapping") {
 		o.Mapping = fault.Must(journal.ReadMapping(p.String("mapping")))
 	}
@@ -49,21 +87,17 @@ func runImport(p *place) error {
 	refuse(o.Format == "",
 		fault.Usagef("--format is required: the name %s does not show it", measure.Clean(name)).
 			Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
-	o.Progress = p.progress("rows read")
 	report, err := p.journal.Import(in, o)
 	listRows(p.env, name, report)
 	fault.Check(err)
-	fault.Check(p.show(report, nil, func() {
+	p.show(report, func() {
 		sayImport(p.env, o.Format, o.KeepHere, report)
 		if o.Format != journal.JSONLines { // those have their recipe with them
 			sayUnknown(p.env, "recipe", report.Recipes, func(slug string) bool { return p.library.Where(slug) != "" })
 			sayUnknown(p.env, "alloy", report.Alloys, func(name string) bool { _, err := metal.Find(name); return err == nil })
 		}
-	}))
-	if len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere {
-		return &foundError{exitFailure}
-	}
-	return nil
+	})
+	refuse(len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere, &foundError{exitFailure})
 }
 
 // importFormat tells from the flags, or else from the name, what sort of file it is; empty
@@ -140,15 +174,16 @@ func also(n int, one, many string) string {
 }
 
 func journalMerge(e *env) *cli.Command {
-	return command("merge JOURNAL", "merge the journal of another bench into this one", at(e, 1, 1, "the journal of the other bench", func(p *place) error {
-		r := fault.Must(p.journal.Merge(p.Args().First(), journal.ImportOptions{By: p.String("by"), DryRun: p.Bool("dry-run"), Progress: e.progress("batches compared")}))
+	o := journal.ImportOptions{Progress: e.progress("batches compared")}
+	return command("merge JOURNAL", "merge the journal of another bench into this one", at(e, func(p *place) {
+		r := fault.Must(p.journal.Merge(p.Args().First(), o))
 		listConflicts(e, p.Args().First(), r.Conflicts, r.More)
-		return e.show(r, nil, func() {
+		e.show(r, func() {
 			verb := either(r.DryRun, "would merge", "merged")
 			e.say("%s %s%s%s%s%s\n", verb, measure.Counted(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
 				also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
 		})
-	}), yes("dry-run", "say what would happen, and change nothing"), text("by", "who merges"))
+	}), yes("dry-run", "say what would happen, and change nothing", &o.DryRun), text("by", "who merges", &o.By))
 }
 
 func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) {
