@@ -139,12 +139,11 @@ func (tx *Tx) notAhead(what string, at Stamp) {
 func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, error) {
 	var there *Batch
 	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
-		log := run.Replay(b.Bench)
-		if log.Has(entry.Key) {
+		if slices.ContainsFunc(b.Bench, func(had run.Entry) bool { return had.Key == entry.Key }) {
 			there = b
 			must(errors.New("it is there already"))
 		}
-		must(log.Check(entry))
+		must(run.Replay(b.Bench).Check(entry))
 		need(entry.Pieces <= b.Made(),
 			fault.Usagef("load %d has %d pieces and batch %s has only %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
 		tx.notAhead("entry", e.At)

@@ -23,20 +23,19 @@ func TestWhatTheBenchKeeps(t *testing.T) {
 		}
 	}
 	dip := func(load, pieces int, planned, took measure.Seconds) run.Entry {
-		in, out, at := b.Entry(run.In), b.Entry(run.Out), measure.Celsius(75)
-		in.Load, in.Pieces, in.Time = load, pieces, &planned
-		out.Load, out.Pieces, out.Time, out.Temperature = load, pieces, &took, &at
-		write(in)
+		out, at := *run.Of(run.Out, load, pieces, took), measure.Celsius(75)
+		out.Temperature = &at
+		write(*run.Of(run.In, load, pieces, planned))
 		write(out)
 		return out
 	}
 	dip(1, 4, 10, 11) // a second late
 	dip(2, 5, 10, 14) // a piece more, and long
 	last := dip(3, 4, 10, 10)
-	undo := b.Entry(run.Undone)
+	undo := *run.NewEntry(run.Undone)
 	undo.Undoes = last.Key
 	write(undo)
-	again := b.Opened(b.Run.Next(*now))
+	again := b.Next().First
 	if len(again) == 0 || again[0].Entry == nil || again[0].Entry.Time == nil || *again[0].Entry.Time != 10 {
 		t.Fatalf("an exit that was undone is not offered again: %+v", again)
 	}

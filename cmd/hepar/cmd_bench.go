@@ -69,8 +69,8 @@ func runBench(p *place) error {
 
 func benchOptions(p *place, hosts []string, code string) tablet.Options {
 	return tablet.Options{
-		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Units: p.units, Now: p.now,
-		Open: p.bench,
+		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now,
+		Open: func(ref string) *bench.Bench { return p.bench(ref, "") },
 		Subject: func(batch journal.Batch) safety.Subject {
 			sub := subjectOf(batch)
 			takeSafety(p, &sub)

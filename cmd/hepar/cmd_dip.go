@@ -94,23 +94,18 @@ func screenRun(b *bench.Bench) (cut bool) {
 
 // lineRun runs with plain lines: an empty line does what the step asks.
 func lineRun(e *env, b *bench.Bench) {
-	in := e.lines()
-	e.note("%s\n", b.Where(b.Run.Next(b.Now())))
-	for {
-		s := b.Run.Next(b.Now())
-		if s.Do == run.Result {
-			return
-		}
-		head, lines := b.Task(s)
-		e.note("\n%s\n", head)
+	in, s := e.lines(), b.Next()
+	e.note("%s: %s\n", b.Batch.Number, s.Where)
+	for ; s.Do != run.Result; s = b.Next() {
+		e.note("\n%s\n", s.Head)
 		switch s.Do {
 		case run.Dip:
 			e.note("  %s for %s\n", plural(s.Pieces, "piece"), b.Units.Time(s.Time))
 		case run.Wait:
 			e.note("  %s; an empty line goes on now\n", b.Units.Time(s.Time))
 		}
-		e.tell("  ", lines...)
-		e.tell("  ", when(s.Wrong != "", b.Wrong(s)+"; write fresh or "+strings.Join(b.Run.Cures(s.Wrong), ", ")+
+		e.tell("  ", s.Lines...)
+		e.tell("  ", when(s.Why != "", s.Why+"; write "+strings.Join(append([]string{"fresh"}, choiceWords(s.First)...), " or ")+
 			" once it is done, a temperature, or an empty line to dip anyway"))
 		said, ok := in("> ")
 		if !ok {
@@ -123,126 +118,98 @@ func lineRun(e *env, b *bench.Bench) {
 	}
 }
 
-// answer takes one line: empty, a temperature, or the word of a choice.
-func answer(e *env, b *bench.Bench, s run.Step, text string) {
-	if text == "" && s.Do == run.Dip {
-		dipLine(e, b, s)
-		return
-	}
-	if plain, ok := b.Plain(s); ok && text == "" {
-		fault.Check(b.Write(plain))
-		return
-	}
-	word, rest, _ := strings.Cut(text, " ")
-	choices := slices.Concat(b.Others(s), b.Opened(s), b.Cures(s))
-	if i := slices.IndexFunc(choices, func(c bench.Choice) bool { return c.Word != "" && c.Word == word }); i >= 0 {
-		entry := *choices[i].Entry
-		switch choices[i].Ask {
-		case bench.AskWhy:
-			entry.Note = rest
-		case bench.AskClock:
-			entry.Time, entry.Note = new(fault.Must(measure.ParseDuration(rest))), "written down afterwards"
-		}
-		fault.Check(b.Write(entry))
-		return
-	}
-	at, err := b.Temperature(text)
-	words := nonEmpty(mapped(choices, func(c bench.Choice) string { return c.Word })...)
-	refuse(err != nil, fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(words, ", ")).
-		Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked"))
-	entry := b.Entry(run.Read)
-	entry.Temperature = &at
-	fault.Check(b.Write(entry))
+func choiceWords(list []run.Choice) []string {
+	return nonEmpty(mapped(list, func(c run.Choice) string { return c.Word })...)
 }
 
-func dipLine(e *env, b *bench.Bench, s run.Step) {
-	if s.Open != nil {
-		fault.Check(fault.Usagef("load %d went in at %s and nobody wrote down when it came out", s.Load, s.Open.At.Format("15:04:05")).
+// answer takes one line: empty, a temperature, or the word of a choice.
+func answer(e *env, b *bench.Bench, s run.Step, text string) {
+	choices := append(s.Others, s.First...)
+	word, rest, _ := strings.Cut(text, " ")
+	i := slices.IndexFunc(choices, func(c run.Choice) bool { return c.Word != "" && c.Word == word })
+	var entry run.Entry
+	switch {
+	case text == "" && s.Plain != nil:
+		entry = *s.Plain
+	case text == "" && s.Do == run.Dip:
+		refuse(s.Open != nil, fault.Usagef("load %d went in and nobody wrote down when it came out", s.Load).
 			Try("write out and its time, out 12s, or undo if it never went in"))
+		fault.Check(b.Write(*run.Of(run.In, s.Load, s.Pieces, s.Time)))
+		entry = *run.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time))
+	case i < 0:
+		at, err := b.Temperature(text)
+		refuse(err != nil, fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(choiceWords(choices), ", ")).
+			Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked"))
+		entry = *run.NewEntry(run.Read)
+		entry.Temperature = &at
+	default:
+		entry = *choices[i].Entry
+		switch choices[i].Ask {
+		case run.AskWhy:
+			entry.Note = rest
+		case run.AskClock:
+			entry.Time, entry.Note = new(fault.Must(measure.ParseDuration(rest))), "written down afterwards"
+		}
 	}
-	fault.Check(b.Write(b.Of(run.In, s.Load, s.Pieces, s.Time)))
-	fault.Check(b.Write(b.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time))))
+	fault.Check(b.Write(entry))
 }
 
 const oneFigure = "one figure for all loads"
 
-// doneRun writes down a run that was done without the timer, all or nothing.
+// doneRun writes down a run that was done without the timer, all or nothing: the loads of
+// --load and --loads, or those of the sheet with one figure for all.
 func doneRun(p *place, b *bench.Bench) {
-	loads := doneLoads(p, b)
+	one, given, planned := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), b.Run.Plan
+	refuse(one && given, fault.Usagef("--load is for one load, --time and --temperature are for all of them").Try("leave out --load, or leave out the other two"))
+	var loads []run.Entry
+	add := func(flag, where, number, time, at, pieces string) { // where in the file
+		e := *run.NewEntry(run.Out)
+		e.At, e.By = b.Now(), b.By
+		err := fault.Caught(func() {
+			load, err := measure.ParseCount(number, 1, len(planned))
+			refuse(err != nil, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(number), len(planned)).Try("number the loads as on the sheet"))
+			if e.Load, e.Pieces = load, planned[load-1].Pieces; pieces != "" {
+				e.Pieces = fault.Must(atLeastOne(pieces))
+			}
+			if at != "" {
+				e.Temperature = new(fault.Must(b.Temperature(at)))
+			}
+			if time != "" {
+				e.Time = new(fault.Must(positive("time", measure.ParseDuration)(time)))
+			}
+		})
+		if err != nil {
+			fault.Check(atFlag(flag, fault.Usagef("%s%s", where, err.Error()).Try("%s", fault.CureOf(err))))
+		}
+		if one && len(planned) > 1 {
+			e.Note = oneFigure
+		} else if dip := planned[e.Load-1].DipS; !given && dip > 0 && time == "" {
+			e.Time, e.Note = new(measure.Seconds(dip)), "the time of the sheet"
+		}
+		loads = append(loads, e)
+	}
+	for _, text := range p.StringSlice("load") {
+		number, rest, ok := strings.Cut(text, "=")
+		time, at, _ := strings.Cut(rest, "@")
+		refuse(!ok, fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C"))
+		add("load", "", number, time, at, "")
+	}
+	if p.IsSet("loads") {
+		eachLoad(p.env, p.String("loads"), add)
+	}
+	for i := range either(given, 0, len(planned)) {
+		add("time", "", fmt.Sprint(i+1), p.String("time"), p.String("temperature"), "")
+	}
 	fault.Check(b.Journal.Update(func(tx *journal.Tx) error {
 		for _, entry := range loads {
-			batch, err := tx.Bench(b.Batch.ID.String(), entry, b.WithoutReview)
-			if err != nil {
-				return err
-			}
-			b.Take(batch)
+			b.Take(fault.Must(tx.Bench(b.Batch.ID.String(), entry, b.WithoutReview)))
 		}
 		return nil
 	}))
 }
 
-// doneLoad is a load as somebody wrote it down, and where.
-type doneLoad struct{ number, time, at, pieces, where string }
-
-// doneLoads reads the loads from --load and --loads, or takes those of the sheet with
-// one figure for all.
-func doneLoads(p *place, b *bench.Bench) (loads []run.Entry) {
-	one, given, of := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), max(len(b.Sheet.Loads), 1)
-	refuse(one && given, fault.Usagef("--load is for one load, --time and --temperature are for all of them").Try("leave out --load, or leave out the other two"))
-	if b.Sheet.Coats != nil {
-		of = max(b.Sheet.Coats.Number, 1)
-	}
-	var written []doneLoad
-	for _, text := range p.StringSlice("load") {
-		number, rest, ok := strings.Cut(text, "=")
-		time, at, _ := strings.Cut(rest, "@")
-		refuse(!ok, fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C"))
-		written = append(written, doneLoad{strings.TrimSpace(number), time, at, "", ""})
-	}
-	if p.IsSet("loads") {
-		written = append(written, loadTable(p.env, p.String("loads"))...)
-	}
-	for i := range either(given, 0, of) {
-		written = append(written, doneLoad{fmt.Sprint(i + 1), p.String("time"), p.String("temperature"), "", ""})
-	}
-	for _, l := range written {
-		var e run.Entry
-		if err := fault.Caught(func() { e = l.entry(b, of) }); err != nil {
-			fault.Check(atFlag(either(l.where != "", "loads", either(given, "load", "time")), fault.Usagef("%s%s", l.where, err.Error()).Try("%s", fault.CureOf(err))))
-		}
-		if one && of > 1 {
-			e.Note = oneFigure
-		} else if !given && len(b.Sheet.Loads) > 0 && !p.IsSet("time") {
-			e.Time, e.Note = new(measure.Seconds(b.Sheet.Loads[e.Load-1].DipS)), "the time of the sheet"
-		}
-		loads = append(loads, e)
-	}
-	return loads
-}
-
-// entry is the load as the journal keeps it. No pieces means those of the sheet, which has
-// so many loads or coats.
-func (l doneLoad) entry(b *bench.Bench, of int) run.Entry {
-	e := b.Entry(run.Out)
-	load, err := measure.ParseCount(l.number, 1, of)
-	refuse(err != nil, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(l.number), of).Try("number the loads as on the sheet"))
-	if e.Load, e.Pieces = load, b.Sheet.Pieces+b.Sheet.Spares; len(b.Sheet.Loads) > 0 {
-		e.Pieces = b.Sheet.Loads[load-1].Pieces
-	}
-	if l.pieces != "" {
-		e.Pieces = fault.Must(atLeastOne(l.pieces))
-	}
-	if l.at != "" {
-		e.Temperature = new(fault.Must(b.Temperature(l.at)))
-	}
-	if l.time != "" {
-		e.Time = new(fault.Must(positive("time", measure.ParseDuration)(l.time)))
-	}
-	return e
-}
-
-// loadTable reads a small table of loads, its columns by their headings.
-func loadTable(e *env, file string) (out []doneLoad) {
+// eachLoad reads a small table of loads, its columns by their headings.
+func eachLoad(e *env, file string, add func(flag, where, number, time, at, pieces string)) {
 	in := source(e, file)
 	defer in.Close()
 	r := csv.NewReader(io.LimitReader(in, 1<<20))
@@ -257,9 +224,8 @@ func loadTable(e *env, file string) (out []doneLoad) {
 			Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
 	for i, row := range rows[1:] {
 		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
-		out = append(out, doneLoad{cell("load"), cell("time"), cell("temperature"), cell("pieces"), fmt.Sprintf("%s, line %d: ", oneLine(file), i+2)})
+		add("loads", fmt.Sprintf("%s, line %d: ", oneLine(file), i+2), cell("load"), cell("time"), cell("temperature"), cell("pieces"))
 	}
-	return out
 }
 
 func usesFrom(c *cli.Context) (out []journal.Use) {
@@ -299,13 +265,13 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 
 // endOfRun says how far the run came; where it is over, it asks for the result.
 func endOfRun(p *place, b *bench.Bench, done bool) {
-	s, number := b.Run.Next(b.Now()), b.Batch.Number
+	s, number := b.Next(), b.Batch.Number
 	if s.Do != run.Result {
-		p.say("%s: %s; hepar dip %s goes on\n", number, b.Where(s), number)
+		p.say("%s: %s; hepar dip %s goes on\n", number, s.Where, number)
 		return
 	}
 	pieces, of := b.Run.Dipped()
-	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(len(b.Batch.Dip.Loads), b.LoadWord()), pieces, of)
+	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(len(b.Batch.Dip.Loads), b.Run.LoadWord()), pieces, of)
 	p.note("%s", when(pieces != of, fmt.Sprintf("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)))
 	if done || !p.inTTY {
 		p.say("now hepar log %s --good ...\n", number)

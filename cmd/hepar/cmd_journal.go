@@ -79,7 +79,7 @@ func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
 		return p.journal.AddWaste(b.Number, w)
 	}
 	d, r := frozen(b)
-	bench := run.New(d.Sheet, r, b.Bench)
+	bench := run.New(d.Sheet, r, p.units, b.Bench)
 	estimate := wasteOf(p, d.Sheet, bench)
 	if w.Liters == 0 {
 		w.Liters = measure.Liters(estimate.BathL)

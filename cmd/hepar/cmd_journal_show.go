@@ -9,7 +9,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
@@ -158,7 +157,7 @@ func eventText(ev *journal.Event) string {
 		what += when(len(ev.Review.Stops) > 0, ", found a stop: "+strings.Join(ev.Review.Stops, ", "))
 	}
 	if n := ev.Bench; n != nil {
-		what = bench.EntryText(*n)
+		what = n.Text()
 		more := nonEmpty(textOf(n.Time, func(t measure.Seconds) string { return fmt.Sprintf("%g s", float64(t)) }), textOf(n.Temperature, measure.Metric.Temperature),
 			when(n.Load > 0 && n.Pieces > 0, plural(n.Pieces, "piece")))
 		what += when(n.Do != run.Judged, wordsIf(", ", strings.Join(more, ", "))+wordsIf(": ", n.Note))

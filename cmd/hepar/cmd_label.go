@@ -112,7 +112,7 @@ func labelWaste(p *place, w label.WasteLabel) {
 	w.Shop, w.Contents, w.Started = p.shop.Name, inBath(r, sheet), cmp.Or(w.Started, p.now())
 	w.Vented = r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
 	if sheet != nil {
-		w.Estimate = wasteOf(p, sheet, run.New(sheet, r, b.Bench)).Lines()
+		w.Estimate = wasteOf(p, sheet, run.New(sheet, r, p.units, b.Bench)).Lines()
 		w.Volume = cmp.Or(w.Volume, bookedInto(p, w.ID))
 	}
 	printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")

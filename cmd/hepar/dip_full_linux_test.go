@@ -42,8 +42,7 @@ func TestDipOnAFullDisk(t *testing.T) {
 	ballast.Close()
 	for range 5000 { // the file has some room of its own
 		*now = now.Add(1e9)
-		e := s.Entry(run.Read)
-		s.Update(s.keep(e)())
+		s.Update(s.keep(*run.NewEntry(run.Read))())
 		if len(s.hand) > 0 {
 			break
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -11,6 +12,7 @@ import (
 	tea "charm.land/bubbletea/v2"
 
 	"hepar/cmd/hepar/bench"
+	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -31,35 +33,31 @@ const (
 const (
 	showing  = iota // a step, waiting for a key
 	choosing        // a list is open
+	reading         // a temperature that was asked for
 	leading         // three, two, one
 	counting        // the load is in
 )
 
 type dipScreen struct {
 	*bench.Bench
-	next          run.Step // of the run
-	step          run.Step // that stands there: next, or a reading that was asked for
-	asking        bool     // a reading was asked for
-	deaf          time.Time
+	step          run.Step // of the run
 	state         int
+	since         time.Time // the lead-in or the count runs
+	deaf          time.Time // until
 	width, height int
 
 	typed   string // of a temperature
 	moved   bool   // typed is from the arrows: a digit begins anew
 	pieces  int
 	anyway  int // load that is dipped though the bath does not do
-	list    []bench.Choice
+	list    []run.Choice
 	picked  int
 	title   string // of the list
 	message string
 
-	start   time.Time // of the lead-in; then of the count
-	in      time.Time
-	planned measure.Seconds
 	rung    int         // bells rung: 1 at the warning, 2 at out
 	hand    []run.Entry // entries that the journal does not have yet
 	writing bool
-	done    bool // the run is over or was left
 	cut     bool // left by Ctrl-C
 }
 
@@ -67,17 +65,17 @@ type (
 	tickMsg    time.Time
 	lookMsg    struct{}
 	writtenMsg struct {
-		key string
-		err error
+		batch journal.Batch
+		err   error
 	}
 )
 
 func newDipScreen(b *bench.Bench) *dipScreen {
 	s := &dipScreen{Bench: b, width: 80, height: 24}
-	s.message = b.Where(b.Run.Next(b.Now()))
 	s.refresh()
+	s.message = s.step.Where
 	if o := s.step.Open; o != nil && o.Time != nil && s.Now().Sub(o.At).Seconds() < float64(*o.Time) { // its time is not over: count on
-		s.state, s.in, s.planned, s.pieces = counting, o.At, *o.Time, o.Pieces
+		s.state, s.since = counting, o.At
 	}
 	return s
 }
@@ -93,23 +91,17 @@ func bell(times int) tea.Cmd { return tea.Raw(strings.Repeat("\a", times)) }
 
 // refresh takes the step of now.
 func (s *dipScreen) refresh() {
-	old := s.next
-	if s.next = s.Run.Next(s.Now()); s.next.Do != old.Do || s.next.Load != old.Load || s.next.Done != old.Done {
-		s.pieces, s.asking, s.typed = s.next.Pieces, false, ""
+	old := s.step
+	if s.step = s.Next(); s.step.Do != old.Do || s.step.Load != old.Load || s.step.Done != old.Done {
+		s.pieces, s.typed = s.step.Pieces, ""
 	}
-	if s.step = s.next; s.asking {
-		s.step.Do = run.Read
-	}
-}
-
-// ask begins a reading that somebody asks for, or ends it.
-func (s *dipScreen) ask(on bool) {
-	s.asking, s.typed = on, ""
-	s.refresh()
 }
 
 // keep takes an entry in hand and writes it down.
 func (s *dipScreen) keep(e run.Entry) tea.Cmd {
+	if e.By = s.By; e.At.IsZero() {
+		e.At = s.Now()
+	}
 	s.hand, s.deaf = append(s.hand, e), s.Now().Add(deafTime)
 	return s.store()
 }
@@ -121,41 +113,33 @@ func (s *dipScreen) store() tea.Cmd {
 	s.writing = true
 	e, j, id, gate := s.hand[0], s.Journal, s.Batch.ID.String(), s.WithoutReview
 	return func() tea.Msg {
-		_, err := j.Bench(id, e, gate)
-		return writtenMsg{e.Key, err}
+		batch, err := j.Bench(id, e, gate)
+		return writtenMsg{batch, err}
 	}
 }
 
 // written drops what cannot be, with its reason; what else failed is tried again.
 func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 	s.writing = false
-	if len(s.hand) == 0 || s.hand[0].Key != m.key {
-		return nil
-	}
 	switch kind := fault.KindOf(m.err); {
 	case m.err == nil:
-		s.hand = s.hand[1:]
+		s.Take(m.batch)
+		if strings.HasPrefix(s.message, "NOT WRITTEN") {
+			s.message = "written down"
+		}
 	case kind == fault.Usage || kind == fault.Safety:
-		s.hand, s.message = s.hand[1:], errorText(m.err)
-		if s.state == counting && kind == fault.Usage {
+		_ = s.Reload() // another hand may have written
+		if s.message = errorText(m.err); s.state == counting && kind == fault.Usage {
 			s.state = showing
 		}
 	default:
 		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept in hand, trying again", oneLine(m.err.Error()))
 		return nil
 	}
-	if len(s.hand) > 0 {
-		return s.store()
+	if s.hand = s.hand[1:]; len(s.hand) == 0 {
+		s.refresh()
 	}
-	if err := s.Reload(); err != nil {
-		s.message = oneLine(err.Error())
-		return nil
-	}
-	if strings.HasPrefix(s.message, "NOT WRITTEN") {
-		s.message = "written down"
-	}
-	s.refresh()
-	return nil
+	return s.store()
 }
 
 // Update takes a key, a tick of the clock or an answer of the journal.
@@ -180,51 +164,42 @@ func (s *dipScreen) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // ticked moves the count on.
 func (s *dipScreen) ticked() tea.Cmd {
-	now := s.Now()
-	switch s.state {
-	case showing:
-		if s.step.Do == run.Wait {
-			if s.refresh(); s.step.Do != run.Wait {
-				return bell(3)
-			}
-		}
-	case leading:
-		if now.Sub(s.start) < leadIn {
-			return nil
-		}
-		s.state, s.in, s.rung = counting, s.start.Add(leadIn), 0
-		e := s.Of(run.In, s.step.Load, s.pieces, s.planned)
-		e.At = s.in
-		return tea.Batch(bell(1), s.keep(e))
-	case counting:
-		left := s.left()
-		switch {
-		case s.planned == 0:
-		case left <= 0 && s.rung < 2:
-			s.rung = 2
+	left, planned := s.left(), s.step.Time
+	switch {
+	case s.state == showing && s.step.Do == run.Wait:
+		if s.refresh(); s.step.Do != run.Wait {
 			return bell(3)
-		case left <= warnAt && s.rung < 1 && s.time() > 2*warnAt:
-			s.rung = 1
-			return bell(1)
-		case left < -grace:
-			return s.out(s.planned, "no key at out: the planned time")
 		}
+	case s.state == leading && s.Now().Sub(s.since) >= leadIn:
+		s.state, s.since, s.rung = counting, s.since.Add(leadIn), 0
+		e := run.Of(run.In, s.step.Load, s.pieces, planned)
+		e.At = s.since
+		return tea.Batch(bell(1), s.keep(*e))
+	case s.state != counting || planned == 0:
+	case left <= 0 && s.rung < 2:
+		s.rung = 2
+		return bell(3)
+	case left <= warnAt && s.rung < 1 && s.time() > 2*warnAt:
+		s.rung = 1
+		return bell(1)
+	case left < -grace:
+		return s.out(planned, "no key at out: the planned time")
 	}
 	return nil
 }
 
 func (s *dipScreen) time() time.Duration {
-	return time.Duration(float64(s.planned) * float64(time.Second))
+	return time.Duration(float64(s.step.Time) * float64(time.Second))
 }
 
 // left is what is left of the dip; below zero after it.
-func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.in) }
+func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.since) }
 
 // out writes down that the load came out.
 func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
-	e := s.Of(run.Out, s.step.Load, s.pieces, given)
+	e := run.Of(run.Out, s.step.Load, s.pieces, given)
 	e.Note, s.state = note, showing
-	written := s.keep(e)
+	written := s.keep(*e)
 	s.deaf = s.deaf.Add(deafTime)
 	return tea.Batch(bell(1), written)
 }
@@ -232,154 +207,133 @@ func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
 // key takes a key. Space, Enter and the arrows do everything; Ctrl-C leaves.
 func (s *dipScreen) key(k string) tea.Cmd {
 	if k == "ctrl+c" {
-		s.done, s.cut = true, true
+		s.cut = true
 		return tea.Quit
 	}
-	if len(s.hand) > 0 && s.state != counting {
-		return nil // what happened is not on the disk yet: nothing goes on
-	}
-	enter := k == "enter" || k == "space"
-	if enter && s.state != counting && s.Now().Before(s.deaf) {
-		return nil
-	}
-	switch s.state {
-	case leading:
-		if k == "left" || k == "esc" {
-			s.state = showing
+	enter, back, upDown := k == "enter" || k == "space", k == "left" || k == "esc", k == "up" || k == "down"
+	switch {
+	case s.state == counting:
+		if enter && s.Now().Sub(s.since) > time.Second {
+			return s.out(bench.Since(s.since, s.Now()), "")
 		}
 		return nil
-	case counting:
-		if enter && s.Now().Sub(s.in) > time.Second {
-			return s.out(bench.Since(s.in, s.Now()), "")
-		}
+	case len(s.hand) > 0: // what happened is not on the disk yet: nothing goes on
 		return nil
-	case choosing:
-		switch {
-		case k == "up" || k == "down":
-			s.picked = (s.picked - arrow(k) + len(s.list)) % len(s.list)
-		case k == "left" || k == "esc":
-			s.state = showing
-		case enter:
-			s.state = showing
-			return s.pick(s.list[s.picked])
-		}
+	case enter && s.Now().Before(s.deaf):
+		return nil
+	case back && s.state != showing:
+		s.state = showing
 		return nil
 	}
 	s.message = ""
 	switch {
-	case k == "right":
-		s.open("WHAT ELSE", append([]bench.Choice{{Text: "go back"}}, s.Others(s.step)...))
-	case s.step.Do == run.Read:
-		return s.reading(k, enter)
-	case (k == "up" || k == "down") && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
+	case s.state == leading:
+	case s.state == choosing && upDown:
+		s.picked = (s.picked - arrow(k) + len(s.list)) % len(s.list)
+	case s.state == choosing && enter:
+		s.state = showing
+		return s.pick(s.list[s.picked])
+	case s.state == choosing:
+	case k == "right" && s.state == showing:
+		s.open("WHAT ELSE", append([]run.Choice{{Text: "go back"}}, s.step.Others...))
+	case s.state == reading || s.step.Do == run.Read:
+		return s.read(k, enter)
+	case upDown && (s.step.Do == run.Dip || s.step.Do == run.Coat) && s.step.Open == nil:
 		s.pieces = max(min(s.pieces+arrow(k), s.Batch.Made()), 1)
 	case enter:
-		return s.go_()
+		return s.goOn()
 	}
 	return nil
 }
 
-func arrow(k string) int {
-	if k == "up" {
-		return 1
-	}
-	return -1
-}
+func arrow(k string) int { return either(k == "up", 1, -1) }
 
-func (s *dipScreen) open(title string, list []bench.Choice) {
+func (s *dipScreen) open(title string, list []run.Choice) {
 	s.title, s.list, s.picked, s.state = title, list, 0, choosing
 }
 
-func (s *dipScreen) go_() tea.Cmd {
-	if e, ok := s.Plain(s.step); ok {
-		if s.step.Do == run.Wait {
-			s.open("THE WAIT IS NOT OVER", []bench.Choice{{Text: "wait on"}, {Text: "go on now", Entry: &e}})
-			return nil
-		}
-		if s.step.Do == run.Coat {
-			e.Pieces = s.pieces
-		}
+// goOn does what the step asks.
+func (s *dipScreen) goOn() tea.Cmd {
+	switch step := s.step; {
+	case step.Do == run.Wait:
+		s.open("THE WAIT IS NOT OVER", []run.Choice{{Text: "wait on"}, {Text: "go on now", Entry: step.Plain}})
+	case step.Plain != nil:
+		e := *step.Plain
+		e.Pieces = either(step.Do == run.Coat, s.pieces, 0)
 		return s.keep(e)
-	}
-	switch s.step.Do {
-	case run.Dip:
-		if s.step.Open != nil {
-			s.open(fmt.Sprintf("LOAD %d WENT IN AT %s AND WAS NOT WRITTEN OUT", s.step.Load, s.step.Open.At.Format("15:04:05")), s.Opened(s.step))
-			return nil
-		}
-		if s.step.Wrong != "" && s.anyway != s.step.Load {
-			s.open(strings.ToUpper(s.Wrong(s.step)), s.Cures(s.step))
-			return nil
-		}
-		s.state, s.start, s.planned = leading, s.Now(), s.step.Time
-		return bell(1)
-	case run.Result:
-		s.done = true
+	case step.Do == run.Result:
 		return tea.Quit
+	case step.Open != nil:
+		s.open(fmt.Sprintf("LOAD %d WENT IN AT %s AND WAS NOT WRITTEN OUT", step.Load, step.Open.At.Format("15:04:05")), step.First)
+	case s.bad():
+		s.open(strings.ToUpper(step.Why), step.First)
+	default:
+		s.state, s.since = leading, s.Now()
+		return bell(1)
 	}
 	return nil
 }
 
-// reading takes the keys of a temperature: arrows move it, digits type it.
-func (s *dipScreen) reading(k string, enter bool) tea.Cmd {
+// bad says whether the bath does not do, and nobody has said to dip the load anyway.
+func (s *dipScreen) bad() bool { return s.step.Wrong != "" && s.anyway != s.step.Load }
+
+// read takes the keys of a temperature: arrows move it, digits type it.
+func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 	switch {
 	case k == "up" || k == "down":
 		x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64)
 		if x += float64(arrow(k)); err != nil { // the first press shows where the bath should be
-			x = math.Round(s.Degrees(s.next.At))
+			number, _, _ := strings.Cut(s.Units.Temperature(s.step.At), " ")
+			x, _ = strconv.ParseFloat(number, 64)
+			x = math.Round(x)
 		}
 		s.typed, s.moved = measure.Plain(x), true
 	case k == "backspace" && s.typed != "":
 		s.typed = s.typed[:len(s.typed)-1]
 	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
 		s.typed, s.moved = either(s.moved, "", s.typed)+k, false
-	case s.asking && (k == "left" || k == "esc"):
-		s.ask(false)
+	case enter && s.typed == "":
+		s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
 	case enter:
 		t, err := s.Temperature(s.typed)
-		switch {
-		case s.typed == "":
-			s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
-		case err != nil:
-			s.message, s.typed = errorText(err), ""
-		default:
-			e := s.Entry(run.Read)
-			e.Temperature = &t
-			s.ask(false)
-			return s.keep(e)
+		if s.typed = ""; err != nil {
+			s.message = errorText(err)
+			return nil
 		}
+		e := run.NewEntry(run.Read)
+		e.Temperature, s.state = &t, showing
+		return s.keep(*e)
 	}
 	return nil
 }
 
 // pick does what a choice says, or asks what it asks for first.
-func (s *dipScreen) pick(c bench.Choice) tea.Cmd {
+func (s *dipScreen) pick(c run.Choice) tea.Cmd {
 	switch {
-	case c.Ask == bench.AskWhy:
-		s.open("WHY", mapped(bench.Reasons(), func(why string) bench.Choice {
+	case c.Ask == run.AskWhy:
+		s.open("WHY", mapped(run.Reasons(), func(why string) run.Choice {
 			e := *c.Entry
 			e.Note = why
-			return bench.Choice{Text: why, Entry: &e}
+			return run.Choice{Text: why, Entry: &e}
 		}))
 		return nil
-	case c.Ask == bench.AskTemperature:
-		s.ask(true)
+	case c.Ask == run.AskTemperature:
+		s.state, s.typed = reading, ""
 		return nil
-	case c.Ask == bench.AskAnyway:
+	case c.Ask == run.AskAnyway:
 		s.anyway = s.step.Load
-		return s.go_()
+		return s.goOn()
 	case c.Entry == nil:
 		return nil
 	}
 	e := *c.Entry
-	if e.At = s.Now(); c.Ask == bench.AskClock {
+	if e.At = s.Now(); c.Ask == run.AskClock {
 		e.Time = new(bench.Since(s.step.Open.At, e.At))
 	}
 	switch e.Do {
 	case run.Out:
 		return tea.Batch(bell(1), s.keep(e))
 	case run.Paused:
-		s.done = true
 		return tea.Sequence(s.keep(e), tea.Quit)
 	}
 	return s.keep(e)
@@ -403,49 +357,52 @@ func (s *dipScreen) lines() []string {
 		}
 	}
 	big, seconds := "", func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
-	head, explain := s.Task(s.step)
+	step, left := s.step, s.left()
+	if s.state == reading {
+		step = s.Run.Reading(step)
+	}
+	head, explain := step.Head, slices.Clone(step.Lines)
 	foot := "SPACE goes on   RIGHT what else   CTRL-C leaves, nothing is lost"
-	switch do := s.step.Do; {
+	switch {
 	case s.state == choosing:
 		head, explain, foot = s.title, nil, "UP, DOWN choose   SPACE takes it   LEFT goes back"
 		for i, c := range s.list {
 			explain = append(explain, either(i == s.picked, ">> ", "   ")+c.Text)
 		}
 	case s.state == leading:
-		head, explain, foot = fmt.Sprintf("LOAD %d: GET READY", s.step.Load), []string{"the count runs from the first piece in"}, "LEFT stops it"
-		big = seconds(leadIn - s.Now().Sub(s.start))
+		head, explain, foot = fmt.Sprintf("LOAD %d: GET READY", step.Load), []string{"the count runs from the first piece in"}, "LEFT stops it"
+		big = seconds(leadIn - s.Now().Sub(s.since))
 	case s.state == counting:
-		head, explain, foot = fmt.Sprintf("LOAD %d IS IN", s.step.Load), nonEmpty(s.Band(s.step), s.Next(s.step)), "SPACE when they are out"
-		left := s.left()
-		big = either(left < 0, when(s.planned > 0, "+")+fmt.Sprint(int(-left.Seconds())), seconds(left))
-		if s.planned > 0 && left <= warnAt {
+		head, explain, foot = fmt.Sprintf("LOAD %d IS IN", step.Load), nonEmpty(step.Band, step.Then), "SPACE when they are out"
+		big = either(left < 0, when(step.Time > 0, "+")+fmt.Sprint(int(-left.Seconds())), seconds(left))
+		if step.Time > 0 && left <= warnAt {
 			head = either(left <= 0, "OUT NOW, OUT NOW, OUT NOW", "READY TO LIFT")
 		}
 	case len(s.hand) > 0:
 		head, explain, foot = "WRITING IT DOWN", nil, ""
-	case do == run.Read:
-		foot = "UP, DOWN or digits   SPACE takes it   " + either(s.asking, "LEFT goes back", "RIGHT no thermometer")
+	case step.Do == run.Read:
+		foot = "UP, DOWN or digits   SPACE takes it   " + either(s.state == reading, "LEFT goes back", "RIGHT no thermometer")
 		big = cmp.Or(s.typed, "--") + " " + s.Degree()
-	case do == run.Dip && s.step.Open != nil:
+	case step.Do == run.Dip && step.Open != nil:
 		foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
-	case do == run.Dip:
-		big, foot = clock(s.step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+	case step.Do == run.Dip:
+		big, foot = clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))
-		explain = append(explain, s.Next(s.step))
-		if s.step.Wrong != "" && s.anyway != s.step.Load {
-			head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[s.step.Wrong]
-			explain = append([]string{s.Wrong(s.step)}, explain...)
+		explain = append(explain, step.Then)
+		if s.bad() {
+			head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[step.Wrong]
+			explain = append([]string{step.Why}, explain...)
 			foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 		}
-	case do == run.Wait:
-		big = clock(s.step.Time)
-	case do == run.Result:
+	case step.Do == run.Wait:
+		big = clock(step.Time)
+	case step.Do == run.Result:
 		foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 	}
 	add(s.Batch.Number+": "+oneLine(s.Recipe.Title), "", head, "")
 	if big != "" {
 		body = append(body, bigText(big, width)...)
-		if s.state == counting && s.planned > 0 {
+		if s.state == counting && step.Time > 0 {
 			body = append(body, s.bar(width))
 		}
 		add("")

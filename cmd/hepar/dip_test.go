@@ -63,8 +63,8 @@ func press(t *testing.T, s *dipScreen, keys ...tea.KeyPressMsg) {
 func settle(t *testing.T, s *dipScreen) {
 	t.Helper()
 	for len(s.hand) > 0 {
-		_, err := s.Journal.Bench(s.Batch.ID.String(), s.hand[0], s.WithoutReview)
-		s.written(writtenMsg{s.hand[0].Key, err})
+		batch, err := s.Journal.Bench(s.Batch.ID.String(), s.hand[0], s.WithoutReview)
+		s.written(writtenMsg{batch, err})
 		s.writing = false
 	}
 }
@@ -118,8 +118,8 @@ func TestDipScreens(t *testing.T) {
 	s.Update(lookMsg{})
 	press(t, s, digitKeys("7")...)
 	s.Update(lookMsg{})
-	if s.step.Do != run.Read || s.typed != "7" {
-		t.Errorf("a reading that was asked for is gone: %s, %q", s.step.Do, s.typed)
+	if s.state != reading || s.typed != "7" {
+		t.Errorf("a reading that was asked for is gone: state %d, %q", s.state, s.typed)
 	}
 	take("a reading that was asked for")
 	press(t, s, left, down, up, down, space)
@@ -127,7 +127,7 @@ func TestDipScreens(t *testing.T) {
 	pass(leadIn)
 	pass(4 * time.Second)
 	take("load 1 is in")
-	pass(time.Duration(s.planned-2)*time.Second - 4*time.Second)
+	pass(time.Duration(s.step.Time-2)*time.Second - 4*time.Second)
 	take("ready to lift")
 	pass(4 * time.Second)
 	take("out now")
@@ -229,7 +229,7 @@ func TestUnwrittenEntriesAreHeld(t *testing.T) {
 	s := newDipScreen(b)
 	s.Update(space)
 	for range 3 {
-		s.written(writtenMsg{s.hand[0].Key, fault.Busyf("the journal is in use by process 4711")})
+		s.written(writtenMsg{err: fault.Busyf("the journal is in use by process 4711")})
 		if len(s.hand) != 1 || !strings.Contains(s.message, "NOT WRITTEN DOWN YET") || s.step.Do != run.Mix {
 			t.Fatalf("message %q, %d in hand, step %s", s.message, len(s.hand), s.step.Do)
 		}
@@ -293,9 +293,9 @@ func TestDipIsKilled(t *testing.T) {
 	ends := []syscall.Signal{syscall.SIGKILL, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP}
 	had := map[string]bool{}
 	kills := 0
-	for round := 0; b.Run.Next(*now).Do != run.Result; round++ {
+	for round := 0; b.Next().Do != run.Result; round++ {
 		if round > *dipKills*20+40 {
-			t.Fatalf("the run does not end: %+v", b.Run.Next(*now))
+			t.Fatalf("the run does not end: %+v", b.Next())
 		}
 		args := append([]string{"dip", b.Batch.Number, "--without-review", "for the test", "--by", []string{"Ilse Tamm", "Marek Oja"}[round%2]}, place...)
 		cmd, terminal := onPTY(t, args...)
@@ -394,11 +394,9 @@ func TestDipTimesAgreeWithTheClock(t *testing.T) {
 // TestResultIsAsked: after the last load the result is asked for, counts that do not add
 // up are asked again, causes of earlier batches are proposed, and what is next is named.
 func TestResultIsAsked(t *testing.T) {
-	b, now, _ := plannedRun(t)
+	b, _, _ := plannedRun(t)
 	for range b.Sheet.Loads {
-		e := b.Entry(run.Out)
-		e.Load, e.Pieces = b.Run.Next(*now).Load, 4
-		if err := b.Write(e); err != nil {
+		if err := b.Write(*run.Of(run.Out, b.Next().Load, 4, 0)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -91,7 +91,7 @@ function run() {
   function take(s) {
     const same = state && state.do === s.do && state.load === s.load && state.done === s.done && state.ready === s.ready;
     state = s;
-    ahead = s.ahead.slice();
+    ahead = s.ahead || [];
     if (!same) { if (s.do !== "read") typed = ""; asking = false; pieces = s.pieces; if (mode === "list") mode = "step"; if (s.do === "result") result.good = s.pieces; }
     if (mode === "step" && s.open_ms && s.time_s && Date.now() - s.open_ms < s.time_s * 1000) { resume(); return; }
     if (mode === "step") { draw(); if (!same) window.scrollTo(0, 0); }
@@ -102,10 +102,9 @@ function run() {
     ahead.shift();
     const next = ahead[0];
     if (!next) { state = Object.assign({}, state, { do: "wait-for-connection", head: "ALL PLANNED LOADS ARE OUT", lines: ["waiting for the connection"] }); }
-    else state = Object.assign({}, state, {
-      do: next.do, load: next.load, pieces: next.pieces || 0, time_s: next.time_s || 0, wrong: "", open_ms: 0, opened: null, cures: null, others: [], next: "", ahead,
-      head: next.do === "act" ? "BEFORE LOAD " + next.load : "LOAD " + next.load + " OF " + state.of, lines: next.say ? [next.say] : ["the time was reckoned before the connection dropped"],
-      plain: next.do === "act" ? entry("acted", { action: next.action, event: next.event }) : null,
+    else state = Object.assign({}, state, { plain: null, band: "" }, next, {
+      wrong: "", open_ms: 0, first: null, others: [], next: "", ahead,
+      lines: next.do === "act" ? next.lines : ["the time was reckoned before the connection dropped"],
     });
     pieces = state.pieces;
     draw();
@@ -156,7 +155,7 @@ function run() {
     $("go").textContent = typed ? "This is it" : "Type it first";
   }
   // A load that is overdue, and not for long: most likely it is in still.
-  const late = () => Boolean(state.open_ms) && state.do === "dip" && Date.now() - state.open_ms < 900000 && state.opened.some((c) => c.ask === "clock");
+  const late = () => Boolean(state.open_ms) && state.do === "dip" && Date.now() - state.open_ms < 900000 && state.first.some((c) => c.ask === "clock");
   function draw() {
     if (!state) return;
     mode = "step";
@@ -246,7 +245,7 @@ function run() {
     }
   }
 
-  $("more").addEventListener("click", touch(() => choose(late() ? state.opened.filter((c) => c.ask !== "clock").concat(state.others) : state.others)));
+  $("more").addEventListener("click", touch(() => choose(late() ? state.first.filter((c) => c.ask !== "clock").concat(state.others) : state.others)));
   $("go").addEventListener("click", () => {
     awake();
     if (mode === "in") { if (Date.now() - since > 1000) { hush(1500); out(); } return; }
@@ -267,9 +266,9 @@ function run() {
       return;
     }
     if (state.do === "dip") {
-      if (late()) { picked(state.opened.find((c) => c.ask === "clock")); return; }
-      if (state.open_ms) { choose(state.opened); return; }
-      if (state.wrong && anyway !== state.load) { choose(state.cures); return; }
+      if (late()) { picked(state.first.find((c) => c.ask === "clock")); return; }
+      if (state.open_ms) { choose(state.first); return; }
+      if (state.wrong && anyway !== state.load) { choose(state.first); return; }
       hush(1000);
       lead();
       return;

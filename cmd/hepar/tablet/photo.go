@@ -24,7 +24,7 @@ const mostPixels = 40_000_000
 
 // photo takes a picture of the batch. It is decoded and written anew as JPEG, without what
 // the camera put beside it, under its digest.
-func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) error {
+func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostPhoto))
 	if err != nil {
 		return fault.Usagef("the picture is too large").Try("send one of 16 MiB at the most")
@@ -43,15 +43,10 @@ func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) e
 	if err := keep(path, out.Bytes()); err != nil {
 		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")
 	}
-	photo, err := journal.ReadPhoto(path)
-	if err == nil {
-		photo.By = r.URL.Query().Get("by")
-		_, err = s.Journal.AddPhoto(b.Batch.Number, photo)
-	}
-	if err == nil {
-		answer(w, http.StatusOK, map[string]string{"kept": filepath.Base(path)})
-	}
-	return err
+	photo := fault.Must(journal.ReadPhoto(path))
+	photo.By = r.URL.Query().Get("by")
+	fault.Must(s.Journal.AddPhoto(b.Batch.Number, photo))
+	return map[string]string{"kept": filepath.Base(path)}
 }
 
 // keep writes a file whole or not at all.

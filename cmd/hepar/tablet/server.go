@@ -54,9 +54,8 @@ type Options struct {
 	Hosts   []string // that a request may name: "127.0.0.1:8017"
 	Code    string   // that pairs a tablet, once; empty on the loopback
 	Photos  string   // folder for pictures
-	Units   measure.System
 	Now     func() time.Time
-	Open    func(ref, by string) *bench.Bench    // the run of a batch, reviewed or not; see [fault.Check]
+	Open    func(ref string) *bench.Bench        // the run of a batch, reviewed or not; see [fault.Check]
 	Subject func(b journal.Batch) safety.Subject // what a review of it looks at; likewise
 }
 
@@ -81,7 +80,7 @@ func New(o Options) http.Handler {
 		"GET /app.js":                file("app.js"),
 		"GET /app.css":               file("app.css"),
 		"GET /batch/{batch}":         s.on(s.runPage),
-		"GET /batch/{batch}/state":   s.on(s.state),
+		"GET /batch/{batch}/state":   s.on(func(_ http.ResponseWriter, _ *http.Request, b *bench.Bench) any { return stateOf(b) }),
 		"GET /batch/{batch}/sheet":   s.on(s.sheet),
 		"GET /batch/{batch}/review":  s.on(s.reviewPage),
 		"POST /batch/{batch}/review": s.on(s.review),
@@ -169,14 +168,15 @@ func file(name string) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, files, name) }
 }
 
-func (s *server) show(w http.ResponseWriter, name string, data any) {
+// show fills a page, which is all of the answer.
+func (s *server) show(w http.ResponseWriter, name string, data any) any {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	_ = pages().ExecuteTemplate(w, name, data)
+	return nil
 }
 
-type row struct{ Number, Title, What, State string }
-
 func (s *server) list(w http.ResponseWriter, _ *http.Request) {
+	type row struct{ Number, Title, What, State string }
 	var rows []row
 	for b, err := range s.Journal.List(journal.Filter{Limit: 200}) {
 		if errors.Is(err, journal.ErrNone) {
@@ -189,35 +189,38 @@ func (s *server) list(w http.ResponseWriter, _ *http.Request) {
 		if b.State == journal.Logged || b.State == journal.Withdrawn || b.SheetSHA == nil {
 			continue
 		}
-		what := measure.Clean(b.Alloy)
-		if b.Order != "" {
-			what += ", " + measure.Clean(b.Order)
-		}
 		state := string(b.State)
 		if b.Dip != nil {
 			state = fmt.Sprintf("at the bath, %d out", len(b.Dip.Loads))
 		}
-		rows = append(rows, row{b.Number, measure.Clean(b.Title), what, state})
+		rows = append(rows, row{b.Number, measure.Clean(b.Title), measure.Clean(strings.TrimSuffix(b.Alloy+", "+b.Order, ", ")), state})
 	}
 	s.show(w, "list", rows)
 }
 
-// on answers for the run of the batch that the path names.
-func (s *server) on(act func(http.ResponseWriter, *http.Request, *bench.Bench) error) http.HandlerFunc {
+// on answers for the run of the batch that the path names: with JSON, with an error, or, where
+// act returns nil, with what it has written itself.
+func (s *server) on(act func(http.ResponseWriter, *http.Request, *bench.Bench) any) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		if err := fault.Caught(func() { fault.Check(act(w, r, s.Open(r.PathValue("batch"), ""))) }); err != nil {
+		var out any
+		err := fault.Caught(func() { out = act(w, r, s.Open(r.PathValue("batch"))) })
+		if wrong, is := out.(error); is {
+			err = wrong
+		}
+		if err != nil {
 			fail(w, err)
+		} else if out != nil {
+			answer(w, http.StatusOK, out)
 		}
 	}
 }
 
-func (s *server) runPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
-	s.show(w, "run", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title)})
-	return nil
+func (s *server) runPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {
+	return s.show(w, "run", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title)})
 }
 
-func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) error {
-	out := fault.Must(page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Units: s.Units}))
+func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {
+	out := fault.Must(page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Units: b.Units}))
 	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	back := `<body><p class="back"><a href="/batch/` + b.Batch.Number + `">Back to the run</a></p><style>.back{font:22px sans-serif}@media print{.back{display:none}}</style>`
@@ -244,12 +247,12 @@ func answer(w http.ResponseWriter, status int, v any) {
 }
 
 // read decodes the JSON of a request strictly.
-func read(w http.ResponseWriter, r *http.Request, to any) error {
+func read[T any](w http.ResponseWriter, r *http.Request) (to T) {
 	dec := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON))
 	dec.DisallowUnknownFields()
-	err := dec.Decode(to)
+	err := dec.Decode(&to)
 	if _, more := dec.Token(); err != nil || !errors.Is(more, io.EOF) || r.Header.Get("Content-Type") != "application/json" {
-		return fault.Usagef("the request cannot be read").Try("use the page")
+		fault.Check(fault.Usagef("the request cannot be read").Try("use the page"))
 	}
-	return nil
+	return to
 }

@@ -85,8 +85,8 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 	}
 	s := &shop{t: t, journal: j, number: b.Number, photos: filepath.Join(t.TempDir(), "photos"), sheet: sheet}
 	o := Options{Journal: j, Code: code, Photos: s.photos, Now: time.Now,
-		Open: func(ref, by string) *bench.Bench {
-			b := &bench.Bench{Journal: j, By: by, Now: time.Now, Recipe: r, Sheet: sheet}
+		Open: func(ref string) *bench.Bench {
+			b := &bench.Bench{Journal: j, Now: time.Now, Recipe: r, Sheet: sheet}
 			b.Take(fault.Must(j.Get(ref)))
 			return b
 		},

@@ -1,6 +1,9 @@
 package run
 
 import (
+	"cmp"
+	"crypto/rand"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -46,6 +49,46 @@ const (
 
 var words = []string{Mixed, Read, In, Out, Skipped, Acted, Again, Paused, Stopped, Judged, Undone}
 
+// NewEntry begins an entry with a key of its own.
+func NewEntry(do string) *Entry { return &Entry{Key: rand.Text(), Do: do} }
+
+// Of begins an entry about a load. A time of 0 is left out.
+func Of(do string, load, pieces int, took measure.Seconds) *Entry {
+	e := NewEntry(do)
+	if e.Load, e.Pieces = load, pieces; took > 0 {
+		e.Time = &took
+	}
+	return e
+}
+
+// acted begins an entry of something done to the bath; event 0 is what the sheet does not have.
+func acted(do string, event int) *Entry {
+	e := NewEntry(Acted)
+	e.Action, e.Event = do, event
+	return e
+}
+
+// Text says the entry in a few words.
+func (e Entry) Text() string {
+	switch {
+	case e.Do == In || e.Do == Out || e.Do == Again:
+		return fmt.Sprintf("load %d %s", e.Load, e.Do)
+	case e.Do == Judged:
+		return fmt.Sprintf("%s of load %d: %s", count(e.Pieces, "piece"), e.Load, e.Note)
+	case e.Do == Acted:
+		return e.Action
+	case e.Do == Skipped && e.Load > 0:
+		return fmt.Sprintf("load %d left out", e.Load)
+	case e.Do == Read && e.Temperature == nil:
+		return "no temperature"
+	}
+	said := map[string]string{Undone: "an entry undone", Mixed: "bath mixed", Skipped: "an action left out", Read: "temperature read"}
+	return cmp.Or(said[e.Do], e.Do)
+}
+
+// count puts a number before what it counts.
+func count(n int, what string) string { return measure.Counted(n, what, what+"s") }
+
 // Hottest is the highest temperature that is taken for one of a bath, in C: salt water
 // boils little above 100 C.
 const Hottest measure.Celsius = 110
@@ -61,16 +104,14 @@ type Log struct {
 	mixed   bool
 	stopped bool
 	open    *Entry // the load that is in the bath
-	again   int
-	keys    map[string]bool // of all entries
+	again   int    // load that is to go in once more
 }
 
 // Replay reads entries in the order in which they were written down.
 func Replay(entries []Entry) Log {
-	l := Log{done: map[int]bool{}, acted: map[int]bool{}, keys: map[string]bool{}}
+	l := Log{done: map[int]bool{}, acted: map[int]bool{}}
 	undone := map[string]bool{}
 	for _, e := range entries {
-		l.keys[e.Key] = true
 		if e.Do == Undone {
 			undone[e.Undoes] = true
 		}
@@ -80,37 +121,25 @@ func Replay(entries []Entry) Log {
 			continue
 		}
 		l.Entries = append(l.Entries, e)
-		l.apply(e)
-	}
-	return l
-}
-
-func (l *Log) apply(e Entry) {
-	if e.Do != Judged {
-		l.stopped = e.Do == Stopped
-	}
-	switch e.Do {
-	case Mixed:
-		l.mixed = true
-	case In:
-		l.open = &e
-	case Out:
-		l.open, l.again = nil, 0
-		l.done[e.Load] = true
-	case Again:
-		l.again, l.open = e.Load, nil
-	case Skipped, Acted:
-		if e.Event > 0 {
+		if e.Do != Judged {
+			l.stopped = e.Do == Stopped
+		}
+		switch {
+		case e.Do == Mixed:
+			l.mixed = true
+		case e.Do == In:
+			l.open = &e
+		case e.Do == Again:
+			l.again, l.open = e.Load, nil
+		case (e.Do == Skipped || e.Do == Acted) && e.Event > 0:
 			l.acted[e.Event] = true
-		} else if e.Do == Skipped {
+		case e.Do == Out || e.Do == Skipped:
 			l.open, l.again = nil, 0
 			l.done[e.Load] = true
 		}
 	}
+	return l
 }
-
-// Has tells whether an entry of that key was written down, counting or not.
-func (l Log) Has(key string) bool { return l.keys[key] }
 
 // Loads returns the loads that came out, in order.
 func (l Log) Loads() []Entry { return l.where(func(e Entry) bool { return e.Do == Out }) }
@@ -135,10 +164,8 @@ func (l Log) Last() *Entry {
 // Check returns an error of kind Usage if the entry cannot be: a word that is none, a
 // figure that no bath has.
 func (e Entry) Check() error {
-	plain := func(c rune) bool {
-		return c == '-' || c >= '0' && c <= '9' || c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
-	}
-	if len(e.Key) < 8 || len(e.Key) > 40 || strings.ContainsFunc(e.Key, func(c rune) bool { return !plain(c) }) {
+	const plain = "-0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+	if len(e.Key) < 8 || len(e.Key) > 40 || strings.Trim(e.Key, plain) != "" {
 		return fault.Usagef("an entry has the key %q", measure.Clean(e.Key)).Try("give it 8 to 40 letters, digits and dashes")
 	}
 	most := func(n int) bool { return n >= 0 && n <= 1_000_000 }

@@ -59,7 +59,7 @@ type bench struct {
 	keys    int
 }
 
-func (b *bench) run() *Run { return New(b.sheet, b.recipe, b.entries) }
+func (b *bench) run() *Run { return New(b.sheet, b.recipe, measure.Metric, b.entries) }
 
 // write adds an entry as the journal would: refused where it cannot follow.
 func (b *bench) write(e Entry) error {
@@ -193,7 +193,12 @@ func TestBathThatDoesNotDo(t *testing.T) {
 		if s.Wrong != c.want {
 			t.Errorf("at %g C: wrong is %q, want %q", float64(c.at), s.Wrong, c.want)
 		}
-		cures := b.run().Cures(s.Wrong)
+		var cures []string
+		for _, choice := range s.First {
+			if choice.Word != "" {
+				cures = append(cures, choice.Word)
+			}
+		}
 		if c.cure == "" && len(cures) > 0 || c.cure != "" && (len(cures) == 0 || cures[0] != c.cure) {
 			t.Errorf("at %g C: the cures are %v", float64(c.at), cures)
 		}
@@ -324,13 +329,18 @@ func TestRestDropsWithTheBath(t *testing.T) {
 	b.must(Entry{Do: Mixed})
 	at := measure.Celsius(70)
 	b.must(Entry{Do: Read, Temperature: &at})
-	rest := b.run().Rest(b.now)
+	var rest []Step
+	for _, s := range b.run().Next(b.now).Ahead {
+		if s.Do == Dip {
+			rest = append(rest, s)
+		}
+	}
 	if len(rest) != len(sheet.Loads) {
 		t.Fatalf("%d loads are left of %d", len(rest), len(sheet.Loads))
 	}
 	for i := 1; i < len(rest); i++ {
-		if rest[i].Bath == rest[i-1].Bath && (rest[i].BeforeC > rest[i-1].BeforeC || rest[i].DipS < rest[i-1].DipS) {
-			t.Errorf("load %d: %g C, %d s after %g C, %d s", rest[i].Number, rest[i].BeforeC, rest[i].DipS, rest[i-1].BeforeC, rest[i-1].DipS)
+		if rest[i].Bath == rest[i-1].Bath && (rest[i].At > rest[i-1].At || rest[i].Time < rest[i-1].Time) {
+			t.Errorf("load %d: %g C, %g s after %g C, %g s", rest[i].Load, float64(rest[i].At), float64(rest[i].Time), float64(rest[i-1].At), float64(rest[i-1].Time))
 		}
 	}
 }
@@ -340,7 +350,7 @@ func TestRestDropsWithTheBath(t *testing.T) {
 func TestAPlateHoldsTheBath(t *testing.T) {
 	cool := func(heat plan.HeatKind, watts float64) measure.Celsius {
 		s := &bath.Sheet{Run: &bath.RunLine{AmbientC: 20, Course: plan.Course{StartC: 75, HoldingWatts: 300, CoolingPerMin: 2, Heat: heat, HeatW: watts}}}
-		return New(s, nil, nil).cooled(75, 5*time.Minute)
+		return New(s, nil, measure.Metric, nil).cooled(75, 5*time.Minute)
 	}
 	none, weak, strong := cool(plan.NoHeat, 0), cool(plan.Plate, 150), cool(plan.Plate, 500)
 	if none < 65 || none > 67 || weak < none+3 || weak > 74 || strong != 75 || cool(plan.Thermostat, 300) != 75 {

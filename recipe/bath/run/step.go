@@ -1,0 +1,351 @@
+package run
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"hepar/recipe/bath/plan"
+	"hepar/recipe/measure"
+)
+
+// The steps besides those of entries.
+const (
+	Mix    = "mix"
+	Dip    = "dip"
+	Coat   = "coat"
+	Wait   = "wait" // until the next coat
+	Act    = "act"
+	Result = "result"
+)
+
+// Step is what to do now, in figures and in words.
+type Step struct {
+	Do     string          `json:"do"`               // Mix, Read, Act, Dip, Coat, Wait or Result
+	Load   int             `json:"load"`             // for Dip and Coat, and the load that comes next otherwise; 0 where none is left
+	Of     int             `json:"of"`               // loads of the sheet
+	Done   int             `json:"done"`             // loads that are out
+	Bath   int             `json:"-"`                // which bath of the run, from 1
+	Pieces int             `json:"pieces"`           // of the load, as planned or as they went in; of Result: that came out
+	Time   measure.Seconds `json:"time_s"`           // in the bath, or until the next coat; 0 where the recipe has none
+	At     measure.Celsius `json:"-"`                // of the bath before the load goes in, as reckoned; 0 where not known
+	Event  int             `json:"event,omitempty"`  // of Act: which action of the sheet, from 1
+	Action string          `json:"action,omitempty"` // of Act: reheat, fresh-bath
+	Wrong  string          `json:"-"`                // why the bath does not do as it is: "cold", "hot", "long" or ""
+	Open   *Entry          `json:"-"`                // the load that went in and was not written down as out
+	Last   *Entry          `json:"-"`                // the newest entry
+
+	Head   string   `json:"head"`            // to read from afar
+	Lines  []string `json:"lines"`           // that explain it
+	Band   string   `json:"band,omitempty"`  // of Dip: from when to when the load is right, and what it looks like then
+	Why    string   `json:"wrong,omitempty"` // the bath does not do, in a sentence
+	Then   string   `json:"next,omitempty"`  // what follows, in a few words
+	Where  string   `json:"where"`           // how far the run has come, for whoever takes it up
+	Plain  *Entry   `json:"plain,omitempty"` // says that it was done as it stands there; nil where it takes a time or a temperature
+	First  []Choice `json:"first,omitempty"` // the answers to a load that nobody wrote out, or to a bath that does not do
+	Others []Choice `json:"others"`          // what else can be done
+	Ahead  []Step   `json:"ahead,omitempty"` // this step and those that follow, see ahead
+}
+
+// Choice is one line of a list to choose from.
+type Choice struct {
+	Text  string `json:"text"`
+	Entry *Entry `json:"entry,omitempty"` // to write down; nil where nothing is
+	Ask   string `json:"ask,omitempty"`   // what comes first: one of the words below, or ""
+	Word  string `json:"-"`               // that chooses it on plain lines
+}
+
+// What a choice asks for before anything is written down.
+const (
+	AskWhy         = "why"         // one of [Reasons], as the note of the entry
+	AskTemperature = "temperature" // a reading of the bath
+	AskAnyway      = "anyway"      // the load is dipped though the bath does not do
+	AskClock       = "clock"       // the time since the load went in
+)
+
+// Reasons to leave out a load or to stop: chosen, because a glove types nothing.
+func Reasons() []string {
+	return []string{"the pieces are not here", "they are done already", "the bath does not do", "another reason"}
+}
+
+// Next says what to do now.
+func (r *Run) Next(now time.Time) Step {
+	s := r.step(now)
+	s.Ahead, s.Others = r.ahead(now), r.others(s)
+	follow := s.Ahead
+	if s.Do != Read && len(follow) > 0 {
+		follow = follow[1:]
+	}
+	switch {
+	case s.Do == Result || s.Do == Wait || s.Do == Coat && s.Load < s.Of:
+	case len(follow) == 0:
+		s.Then = "then: the result"
+	case follow[0].Do == Act:
+		s.Then = "then: " + follow[0].Lines[0]
+	default:
+		s.Then = fmt.Sprintf("then: load %d, %s, about %.0f s", follow[0].Load, count(follow[0].Pieces, "piece"), follow[0].Time)
+	}
+	outs, word := r.Loads(), r.LoadWord()
+	switch all := count(s.Of, word); {
+	case s.Last == nil:
+		s.Where = all + ", nothing done yet"
+	case s.Do == Result:
+		s.Where = fmt.Sprintf("%d of %s done", s.Done, all)
+	default:
+		s.Where = fmt.Sprintf("%s %d of %d; %d done", word, s.Load, s.Of, s.Done)
+	}
+	var last time.Time
+	if len(outs) > 0 {
+		last = outs[len(outs)-1].At
+		s.Where += ", last one " + last.Format("15:04")
+	}
+	if s.Open != nil {
+		s.Where += fmt.Sprintf("; load %d went in at %s and is not written down as out", s.Load, s.Open.At.Format("15:04:05"))
+	}
+	if stood := now.Sub(last); stood > Standing && !last.IsZero() && s.Do != Result {
+		s.Where += fmt.Sprintf("; the bath has been standing for %s: read its temperature", r.units.Time(measure.Seconds(stood.Round(time.Minute).Seconds())))
+	}
+	return s
+}
+
+// LoadWord is what the run goes by: a load, or a coat.
+func (r *Run) LoadWord() string {
+	if r.sheet.Coats != nil {
+		return "coat"
+	}
+	return "load"
+}
+
+// step is what to do now, without what else could be done and what follows.
+func (r *Run) step(now time.Time) Step {
+	s := Step{Load: r.nextLoad(), Of: len(r.Plan), Done: len(r.done), Last: r.Last()}
+	say := func(do, head string, lines ...string) Step {
+		s.Do, s.Head = do, head
+		s.Lines = slices.DeleteFunc(lines, func(line string) bool { return line == "" })
+		return s
+	}
+	if r.stopped || s.Load == 0 && r.open == nil {
+		pieces, of := r.Dipped()
+		s.Pieces = pieces
+		head := "ALL LOADS ARE OUT"
+		if pieces < of {
+			head = fmt.Sprintf("%d OF %d PIECES ARE DONE", pieces, of)
+		}
+		return say(Result, head, r.remark(), "rinse, neutralise and dry as the sheet says")
+	}
+	if s.Open = r.open; s.Open != nil {
+		s.Load = s.Open.Load
+	}
+	l := r.Plan[min(s.Load, s.Of)-1]
+	s.Pieces = l.Pieces
+	s.Bath = l.Bath + len(r.where(func(e Entry) bool { return e.Do == Acted && e.Action == plan.FreshBath && e.Event == 0 }))
+	due, coats := r.due(s.Load), r.coats()
+	at, read, ask := r.temperature(now)
+	switch {
+	case len(r.sheet.Loads) == 0: // the next coat, or the single dip of a sheet without loads
+		if s.Last != nil && s.Last.Do == Out {
+			if left := coats.WaitS - now.Sub(s.Last.At).Seconds(); left > 0 {
+				s.Time, s.Plain = measure.Seconds(math.Ceil(left)), acted("waited", 0)
+				return say(Wait, fmt.Sprintf("WAIT BEFORE COAT %d OF %d", s.Load, s.Of))
+			}
+		}
+		s.Plain = Of(Out, s.Load, s.Pieces, 0)
+		head, wait := "DO THE STEPS OF THE SHEET", ""
+		if coats.Number > 0 {
+			head = fmt.Sprintf("COAT %d OF %d", s.Load, s.Of)
+		}
+		if s.Load < s.Of && coats.WaitS > 0 {
+			s.Time = measure.Seconds(coats.WaitS)
+			wait = "then wait " + r.units.Time(s.Time)
+		}
+		return say(Coat, head, wait, count(s.Pieces, "piece"))
+	case s.Open == nil && !r.mixed && s.Done == 0:
+		s.Plain = NewEntry(Mixed)
+		brief := r.sheet.Brief(r.recipe, r.units)
+		lines := append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
+		for _, w := range r.sheet.Warnings {
+			if w.Code == "thick-glass" {
+				lines = append(lines, "! "+w.In(r.units))
+			}
+		}
+		return say(Mix, "MIX THE BATH", lines...)
+	case s.Open == nil && due > 0 && r.again == 0:
+		e := r.sheet.Events[due-1]
+		s.Event, s.Action, s.Plain = due, e.Do, acted(e.Do, due)
+		return say(Act, "BEFORE LOAD "+fmt.Sprint(s.Load), e.In(r.units))
+	}
+	s.At, s.Time = at, r.dipTime(l, at)
+	if r.again > 0 { // what it had counts; a quarter of a dip is the least that is worth a second one
+		least := measure.Seconds(math.Ceil(float64(s.Time) / 4))
+		for _, e := range r.where(func(e Entry) bool { return e.Do == Out && e.Load == s.Load && e.Time != nil }) {
+			s.Time -= *e.Time
+		}
+		s.Time = max(s.Time, least)
+	}
+	if s.Open != nil {
+		s.Pieces = s.Open.Pieces
+		if s.Open.Time != nil {
+			s.Time = *s.Open.Time
+		}
+	}
+	from, bathLine, rinse := "as planned", "", ""
+	if l.HighS > l.LowS && l.DipS > 0 { // as on the sheet, moved with the dip
+		moved := float64(s.Time) / float64(l.DipS)
+		s.Band = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
+	}
+	if r.recipe.Dip != nil && r.recipe.Dip.How() != "" {
+		s.Band = strings.TrimPrefix(s.Band+"; "+r.recipe.Dip.How(), "; ")
+	}
+	if s.Open != nil {
+		s.First = r.opened(s)
+		return say(Dip, fmt.Sprintf("LOAD %d WENT IN AT %s", s.Load, s.Open.At.Format("15:04:05")), "nobody wrote down that it came out: take it out now if it is still in")
+	}
+	if read {
+		from = "reckoned from the last reading"
+		if s.Wrong, s.Why = r.wrong(l, at); s.Wrong != "" {
+			s.First = r.cures(s)
+		}
+	}
+	if ask {
+		return r.Reading(s)
+	}
+	if s.Last != nil && s.Last.Do == Out {
+		rinse = fmt.Sprintf("load %d into the rinse at once", s.Last.Load)
+	}
+	if at > 0 {
+		bathLine = fmt.Sprintf("bath %d, about %s, %s", s.Bath, r.whole(at), from)
+	}
+	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), rinse, s.Band, bathLine)
+}
+
+// Reading makes a step one that reads the temperature first.
+func (r *Run) Reading(s Step) Step {
+	s.Do, s.Head, s.Lines = Read, "READ THE TEMPERATURE", []string{"type what the thermometer shows; it should be about " + r.whole(s.At)}
+	return s
+}
+
+// remark says that the load that came out last was in for another time than was planned.
+func (r *Run) remark() string {
+	last := r.Last()
+	if last == nil || last.Do != Out || last.Time == nil {
+		return ""
+	}
+	planned := r.Planned(last.Load)
+	if planned == nil || !Missed(*last.Time, *planned) {
+		return ""
+	}
+	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(*planned))
+}
+
+// ahead returns this step and those that follow but for readings, each done as it stands there and
+// at the pace of the sheet. A finish that is laid on has none.
+func (r *Run) ahead(now time.Time) (list []Step) {
+	for len(r.sheet.Loads) > 0 {
+		s := r.step(now)
+		done := s.Plain
+		switch s.Do {
+		case Result:
+			return list
+		case Read:
+			done = NewEntry(Read)
+		case Dip:
+			done = Of(Out, s.Load, s.Pieces, s.Time)
+		}
+		if s.Do != Read {
+			list = append(list, s)
+		}
+		done.At = now
+		r = New(r.sheet, r.recipe, r.units, append(slices.Clip(r.Entries), *done))
+		if next := r.nextLoad(); next > 0 {
+			now = now.Add(time.Duration((r.Plan[next-1].StartMin - r.Plan[min(s.Load, s.Of)-1].StartMin) * float64(time.Minute)))
+		}
+	}
+	return list
+}
+
+// others lists what else can be done at a step.
+func (r *Run) others(s Step) (list []Choice) {
+	add := func(word, text, ask, do string) *Entry {
+		e := NewEntry(do)
+		list = append(list, Choice{text, e, ask, word})
+		return e
+	}
+	switch s.Do {
+	case Read:
+		add("none", "there is no thermometer: go on as planned", "", Read)
+	case Act:
+		add("skip", "leave out this action", AskWhy, Skipped).Event = s.Event
+	case Dip:
+		list = append(list, Choice{Text: "read the temperature", Ask: AskTemperature})
+		add("fresh", "fresh bath: mixed now, the old one to its waste", "", Acted).Action = plan.FreshBath
+	}
+	if s.Do == Dip || s.Do == Coat {
+		add("skip", fmt.Sprintf("leave out %s %d", r.LoadWord(), s.Load), AskWhy, Skipped).Load = s.Load
+	}
+	if outs := r.Loads(); len(outs) > 0 && (s.Do == Dip || s.Do == Read || s.Do == Result) && s.Open == nil && r.sheet.Coats == nil {
+		last := outs[len(outs)-1].Load
+		add("again", fmt.Sprintf("dip load %d again: it is too light", last), "", Again).Load = last
+	}
+	if s.Last != nil {
+		add("undo", "undo the last entry: "+s.Last.Text(), "", Undone).Undoes = s.Last.Key
+	}
+	if s.Do != Result {
+		add("", "pause: go on later where you are", "", Paused)
+		add("stop", "end the run here", AskWhy, Stopped)
+	}
+	return list
+}
+
+// unlikely is how far below the coldest load of the sheet a reading is taken for a slip, in
+// K. Assumed.
+const unlikely = 20
+
+// cures lists the answers to a bath that does not do, by the heat of the bench: the words of
+// plan events, the first answer first. A bath that is too hot is left to cool.
+func (r *Run) cures(s Step) []Choice {
+	list := []Choice{{Text: "read the temperature again", Ask: AskTemperature}, {Text: "dip this load anyway", Ask: AskAnyway}}
+	if s.Wrong == "hot" {
+		return list
+	}
+	at, heat, start := 0, plan.NoHeat, r.sheet.Start()
+	if run := r.sheet.Run; run != nil {
+		if heat = run.Heat; float64(s.At) < run.LowestC-unlikely { // a slip of the finger, rather than a cold bath
+			at = 1
+		}
+	}
+	add := func(do string, say ...any) {
+		list = slices.Insert(list, at, Choice{"done: " + measure.Say(say...).In(r.units), acted(do, 0), "", do})
+	}
+	add(plan.FreshBath, "mix a fresh bath as the first; the old one to its waste")
+	switch heat {
+	case plan.Kettle:
+		add(plan.PourHot, "ladle out, pour in from the kettle until it reads ", start)
+	case plan.Plate, plan.Thermostat:
+		add(plan.Reheat, "heat the bath to ", start)
+	}
+	return list
+}
+
+// opened lists the answers where a load went in and nobody wrote it out.
+func (r *Run) opened(s Step) (list []Choice) {
+	add := func(word, text, ask string, took measure.Seconds, note string) {
+		e := Of(Out, s.Load, s.Open.Pieces, took)
+		e.Note = note
+		list = append(list, Choice{text, e, ask, word})
+	}
+	for _, e := range slices.Backward(r.written) { // written down as out, and undone
+		if e.Do == Out && e.Load == s.Load && e.Time != nil && e.At.After(s.Open.At) {
+			add("", "it came out after "+r.units.Time(*e.Time)+", as it was written down before", "", *e.Time, e.Note)
+			break
+		}
+	}
+	add("out", "it comes out now: the time by the clock", AskClock, 0, "")
+	add("", "it came out on time, after "+r.units.Time(s.Time), "", s.Time, "interrupted: the planned time, from memory")
+	add("", "it stayed in longer: nobody knows how long", "", 0, "interrupted: stayed in longer than planned")
+	add("", "it came out early: nobody knows when", "", 0, "interrupted: came out early")
+	never := NewEntry(Undone)
+	never.Undoes = s.Open.Key
+	return append(list, Choice{Text: "it never went in: dip it now", Entry: never})
+}
