@@ -135,15 +135,18 @@ func decoded[T any](body []byte) *T {
 
 // scan finds every frame in the file and chooses among copies.
 func (s *salvage) scan() {
-	live, last := store.Live(s.file, func(err error) { s.hurt("pages", err) })
+	pages := store.Walk(s.file)
+	for _, err := range pages.Faults {
+		s.hurt("pages", err)
+	}
 	bad := func(at int64, err error) {
-		if live(at) { // what lies on a page that nothing uses may well be half overwritten
+		if pages.Live(at) { // what lies on a page that nothing uses may well be half overwritten
 			s.hurt(fmt.Sprint("byte ", at), err)
 		}
 	}
 	store.ScanFrames(s.file, s.Bytes, bad, func(at int64, frame []byte) bool {
 		kind, body, size, _ := store.Unframe(frame)
-		p := place{at: at, size: uint32(size), live: live(at)}
+		p := place{at: at, size: uint32(size), live: pages.Live(at)}
 		switch kind {
 		case store.EventFrame:
 			if link := decoded[store.Link](body); link != nil && link.Seq > 0 && len(link.Prev) == sha256.Size {
@@ -159,7 +162,7 @@ func (s *salvage) scan() {
 			}
 		case store.HeadFrame:
 			if h := decoded[store.Head](body); h != nil && !s.known {
-				s.known = p.live && h.Tx == last
+				s.known = p.live && h.Tx == pages.Last
 				if s.known || h.Seq >= s.head.Seq {
 					s.head = *h
 				}

@@ -165,8 +165,8 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 		}
 	}()
 	if info, err := file.Stat(); err != nil || info.Size() > 0 || !write || !f.loose { // a file made beside begins empty
-		if _, err := walk(file); err != nil {
-			return f.Explain(err)
+		if faults := Walk(file).Faults; faults != nil {
+			return f.Explain(faults[0])
 		}
 	}
 	store, err := openBolt(file, write, f.loose)
