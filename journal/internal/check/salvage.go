@@ -57,43 +57,35 @@ func (r SalvageReport) Whole() bool {
 // follows from them. The new journal says for ever what it lacks. The error is of kind
 // Failure if there is something at into, and of kind Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
-	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}
-	taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
-	if _, err := os.Lstat(into); err == nil {
-		return report, taken
-	}
-	file, err := f.Hold(false)
-	if err != nil {
-		return report, err
-	}
-	defer file.Close()
-	if report.Bytes, err = file.Seek(0, io.SeekEnd); err != nil {
-		return report, f.Explain(err)
-	}
-	s := &salvage{SalvageReport: &report, file: file, watch: watch, blobs: map[[32]byte]place{}, next: 1}
-	s.scan()
-	if len(s.events) == 0 && len(s.blobs) == 0 {
-		return report, fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup")
-	}
-	if s.made, err = f.Beside(into, nil); err != nil {
-		return report, err
-	}
-	defer s.made.Drop()
-	s.made.Called = into
-	if err := s.write(); err != nil {
-		return report, store.NoRoom(into, err)
-	}
-	verified, err := Verify(s.made, nil)
-	if err != nil {
-		return report, err
-	}
-	verified.Path = into
-	report.Verified, report.ID, report.Batches, report.Containers = verified, verified.ID, verified.Batches, verified.Containers
-	report.Incomplete, report.MoreIncomplete = verified.Missing, verified.MoreMissing
-	if err = store.Place(s.made.Path, into); errors.Is(err, fs.ErrExist) {
-		err = taken
-	}
-	return report, store.NoRoom(into, err)
+	s := &salvage{watch: watch, blobs: map[[32]byte]place{}, next: 1,
+		SalvageReport: SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}}
+	err := fault.Caught(func() {
+		taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
+		if _, err := os.Lstat(into); err == nil {
+			fault.Check(taken)
+		}
+		s.file = fault.Must(f.Hold(false))
+		defer s.file.Close()
+		var err error
+		s.Bytes, err = s.file.Seek(0, io.SeekEnd)
+		fault.Check(f.Explain(err))
+		s.scan()
+		if len(s.events) == 0 && len(s.blobs) == 0 {
+			fault.Check(fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup"))
+		}
+		fault.Check(f.Beside(into, func(made *store.File) {
+			made.Called = into
+			s.write(made)
+			s.Verified = fault.Must(Verify(made, nil))
+			s.Verified.Path, s.ID, s.Batches, s.Containers = into, s.Verified.ID, s.Verified.Batches, s.Verified.Containers
+			s.Incomplete, s.MoreIncomplete = s.Verified.Missing, s.Verified.MoreMissing
+			if _, err = store.Give(made.Path, into, 1); errors.Is(err, fs.ErrExist) {
+				err = taken
+			}
+			fault.Check(err)
+		}))
+	})
+	return s.SalvageReport, err
 }
 
 // place is where a frame lies: at which byte, and how many bytes of it. The digests
@@ -103,15 +95,13 @@ type place struct {
 	at           int64
 	size         uint32
 	digest, prev uint32
-	live         bool // on a page to which the header leads
-	named        bool // the event after names it as the one before
+	rank         int8 // among copies: 2 if it is live, on a page to which the header leads, and 1 if the event after names it
 }
 
 // salvage is one salvage. It holds places and no content.
 type salvage struct {
-	*SalvageReport
+	SalvageReport
 	file  *os.File
-	made  *store.File
 	watch func(int)
 
 	about  store.About
@@ -124,56 +114,43 @@ type salvage struct {
 
 func (s *salvage) hurt(where string, err error) { list(&s.Damage, &s.MoreDamage, where, "%v", err) }
 
-// decoded returns the body of a frame; nil if it is not of that kind.
-func decoded[T any](body []byte) *T {
-	var v T
-	if record.Unmarshal(body, &v) != nil {
-		return nil
-	}
-	return &v
-}
-
 // scan finds every frame in the file and chooses among copies.
 func (s *salvage) scan() {
 	pages := store.Walk(s.file)
 	for _, err := range pages.Faults {
 		s.hurt("pages", err)
 	}
-	bad := func(at int64, err error) {
-		if pages.Live(at) { // what lies on a page that nothing uses may well be half overwritten
-			s.hurt(fmt.Sprint("byte ", at), err)
+	for f, err := range store.ScanFrames(s.file, s.Bytes) {
+		p := place{at: f.At, size: uint32(len(f.Frame))}
+		if pages.Live(f.At) {
+			p.rank = 2
+		}
+		var link store.Link
+		var blob store.Blob
+		var head store.Head
+		var about store.About
+		is := func(kind byte, v any) bool { return f.Kind == kind && record.Unmarshal(f.Body, v) == nil }
+		switch {
+		case err != nil:
+			if p.rank > 0 { // what lies on a page that nothing uses may well be half overwritten
+				s.hurt(fmt.Sprint("byte ", f.At), err)
+			}
+		case is(store.EventFrame, &link) && link.Seq > 0 && len(link.Prev) == sha256.Size:
+			sum := sha256.Sum256(f.Frame)
+			p.seq, p.digest, p.prev = link.Seq, binary.BigEndian.Uint32(sum[:]), binary.BigEndian.Uint32(link.Prev)
+			s.events = append(s.events, p)
+		case is(store.BlobFrame, &blob) && len(blob.SHA256) == sha256.Size:
+			if had, there := s.blobs[[32]byte(blob.SHA256)]; !there || p.rank > had.rank {
+				s.blobs[[32]byte(blob.SHA256)] = p
+			}
+		case is(store.HeadFrame, &head) && !s.known:
+			if s.known = p.rank > 0 && head.Tx == pages.Last; s.known || head.Seq >= s.head.Seq {
+				s.head = head
+			}
+		case is(store.AboutFrame, &about) && (p.rank > 0 || s.about.Journal.IsZero()):
+			s.about = about
 		}
 	}
-	store.ScanFrames(s.file, s.Bytes, bad, func(at int64, frame []byte) bool {
-		kind, body, size, _ := store.Unframe(frame)
-		p := place{at: at, size: uint32(size), live: pages.Live(at)}
-		switch kind {
-		case store.EventFrame:
-			if link := decoded[store.Link](body); link != nil && link.Seq > 0 && len(link.Prev) == sha256.Size {
-				sum := sha256.Sum256(frame)
-				p.seq, p.digest, p.prev = link.Seq, binary.BigEndian.Uint32(sum[:]), binary.BigEndian.Uint32(link.Prev)
-				s.events = append(s.events, p)
-			}
-		case store.BlobFrame:
-			if b := decoded[store.Blob](body); b != nil && len(b.SHA256) == sha256.Size {
-				if had, there := s.blobs[[32]byte(b.SHA256)]; !there || p.live && !had.live {
-					s.blobs[[32]byte(b.SHA256)] = p
-				}
-			}
-		case store.HeadFrame:
-			if h := decoded[store.Head](body); h != nil && !s.known {
-				s.known = p.live && h.Tx == pages.Last
-				if s.known || h.Seq >= s.head.Seq {
-					s.head = *h
-				}
-			}
-		case store.AboutFrame:
-			if a := decoded[store.About](body); a != nil && (p.live || s.about.Journal.IsZero()) {
-				s.about = *a
-			}
-		}
-		return true
-	})
 	s.choose()
 }
 
@@ -182,89 +159,54 @@ func (s *salvage) scan() {
 // finished left events that did not happen.
 func (s *salvage) choose() {
 	slices.SortStableFunc(s.events, func(a, b place) int { return cmp.Compare(b.seq, a.seq) })
-	var next place // the event after; of the last, what the head names
+	var next, last place // the event after; of the last, what the head names
 	if len(s.head.Digest) == sha256.Size {
-		next = place{seq: s.head.Seq + 1, prev: binary.BigEndian.Uint32(s.head.Digest)}
+		last = place{seq: s.head.Seq + 1, prev: binary.BigEndian.Uint32(s.head.Digest)}
 	}
 	kept := s.events[:0]
 	for _, p := range s.events {
-		var best *place // of the copies before this one
-		if n := len(kept); n > 0 && kept[n-1].seq == p.seq {
-			best = &kept[n-1]
-		} else if n > 0 {
-			next = kept[n-1]
+		if p.seq != last.seq {
+			next = last
 		}
 		follows := p.seq+1 == next.seq
-		p.named = follows && p.digest == next.prev
-		switch {
-		case !p.live && !p.named && (follows || s.known && p.seq > s.head.Seq): // it never happened
-		case best == nil:
-			kept = append(kept, p)
-		case p.live && !best.live || p.named && !best.named && !best.live:
-			*best = p
+		if follows && p.digest == next.prev {
+			p.rank++
 		}
+		switch {
+		case p.rank == 0 && (follows || s.known && p.seq > s.head.Seq): // it never happened
+			continue
+		case p.seq != last.seq || len(kept) == 0:
+			kept = append(kept, p)
+		case p.rank > last.rank:
+			kept[len(kept)-1] = p
+		}
+		last = kept[len(kept)-1]
 	}
 	slices.Reverse(kept)
 	s.events = kept
 }
 
-func (s *salvage) write() error {
+// write writes what was found: the texts, the events in their order, and then every batch and
+// container replayed from them, which makes the lists, the index and the numbers.
+func (s *salvage) write(made *store.File) {
 	s.NewID, s.TailLost = s.about.Journal.IsZero(), !s.known
-	if err := s.made.Lay(s.about.Journal); err != nil {
-		return err
-	}
-	if err := s.made.Update(func(tx *store.Tx) error {
-		tx.Skip(s.head.Numbers)
-		tx.MarkSalvaged()
-		return nil
-	}); err != nil {
-		return err
-	}
+	fault.Check(made.Lay(s.about.Journal, store.Head{Numbers: s.head.Numbers, Salvaged: true}))
 	texts := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	if err := store.InParts(s.made, slices.All(texts), s.writeText); err != nil {
-		return err
-	}
-	if err := s.writeEvents(); err != nil {
-		return err
-	}
-	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
-	return s.made.Update(func(tx *store.Tx) error {
-		_, digest := tx.Head()
-		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
-			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,
-		}})
-		return err
-	})
-}
-
-func (s *salvage) read(p place, v any) (frame []byte, err error) {
-	frame = make([]byte, p.size)
-	if _, err := s.file.ReadAt(frame, p.at); err != nil {
-		return nil, err
-	}
-	_, body, _, err := store.Unframe(frame)
-	return frame, cmp.Or(err, record.Unmarshal(body, v))
-}
-
-func (s *salvage) writeText(tx *store.Tx, _ int, p place) (weight int) {
-	var b store.Blob
-	frame, err := s.read(p, &b)
-	if err == nil {
-		_, err = b.Content()
-	}
-	if err != nil {
-		s.hurt(fmt.Sprint("byte ", p.at), err)
-		return 0
-	}
-	tx.PutBlobFrame(b.SHA256, frame)
-	return len(frame)
-}
-
-// writeEvents writes the events in their order. Then it replays every batch and
-// container from them, which makes the lists, the index and the numbers.
-func (s *salvage) writeEvents() error {
+	fault.Check(store.InParts(made, slices.All(texts), func(tx *store.Tx, _ int, p place) (weight int) {
+		var b store.Blob
+		frame, err := s.read(p, &b)
+		if err == nil {
+			_, err = b.Content()
+		}
+		if err != nil {
+			s.hurt(fmt.Sprint("byte ", p.at), err)
+			return 0
+		}
+		tx.PutBlobFrame(b.SHA256, frame)
+		return len(frame)
+	}))
 	lists := map[record.ID][]uint64{} // the events of each, by their new places
-	if err := store.InParts(s.made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (weight int) {
+	fault.Check(store.InParts(made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (weight int) {
 		var link store.Link
 		var e *record.Event
 		frame, err := s.read(p, &link)
@@ -284,20 +226,34 @@ func (s *salvage) writeEvents() error {
 			lists[e.Of] = append(lists[e.Of], e.Seq)
 		}
 		return len(frame)
-	}); err != nil {
-		return err
-	}
+	}))
 	s.gap(s.head.Seq + 1)
 	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
-	return store.InParts(s.made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (weight int) {
+	fault.Check(store.InParts(made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (weight int) {
 		var events []*record.Event
 		for _, seq := range lists[id] {
 			events = append(events, tx.Event(seq))
 		}
-		_, err := tx.Enlist(events)
-		fault.Check(err)
+		fault.Must(tx.Enlist(events))
 		return len(events) << 10
-	})
+	}))
+	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
+	fault.Check(made.Update(func(tx *store.Tx) error {
+		_, digest := tx.Head()
+		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
+			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,
+		}})
+		return err
+	}))
+}
+
+func (s *salvage) read(p place, v any) (frame []byte, err error) {
+	frame = make([]byte, p.size)
+	if _, err := s.file.ReadAt(frame, p.at); err != nil {
+		return nil, err
+	}
+	_, body, _, err := store.Unframe(frame)
+	return frame, cmp.Or(err, record.Unmarshal(body, v))
 }
 
 // gap counts the events that were lost before an event that is there.
@@ -311,10 +267,4 @@ func (s *salvage) gap(to uint64) {
 		}
 	}
 	s.next = to + 1
-}
-
-// HasFrames says whether there is anything of a journal in a file of so many bytes.
-func HasFrames(file *os.File, size int64) (has bool) {
-	store.ScanFrames(file, size, func(int64, error) {}, func(int64, []byte) bool { has = true; return false })
-	return has
 }

@@ -51,52 +51,37 @@ func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, er
 	return report, err
 }
 
-func backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
-	report := BackupReport{Pruned: []string{}}
-	beside := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
-	copied, found, err := checkedCopy(f, beside, watch)
-	report.Content, report.Bytes = found.Content, found.Bytes
+func backup(f *store.File, dir string, watch func(events int)) (report BackupReport, err error) {
+	report.Pruned = []string{}
+	path := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
+	file, err := f.Hold(false)
 	if err != nil {
-		return report, err
+		return report, err // before a folder is made
 	}
-	defer copied.Drop()
-	report.Path, err = store.Give(copied.Path, dated(beside, f.Now(), report.Events, ending))
-	return report, store.NoRoom(beside, err)
+	file.Close()
+	if err := store.MakeFolder(filepath.Dir(path)); err != nil {
+		return report, store.NoRoom(path, err)
+	}
+	err = f.Beside(path, func(made *store.File) {
+		made.Copy(f)
+		found := sound(made, watch)
+		report.Content, report.Bytes = found.Content, found.Bytes
+		report.Path = fault.Must(store.Give(made.Path, dated(f, path, report.Events, ending), 1000))
+	})
+	return report, err
 }
 
-// checkedCopy copies a journal into the folder of a path and verifies the copy, for which
-// writers need not wait.
-func checkedCopy(from *store.File, beside string, watch func(int)) (copied *store.File, found check.Report, err error) {
-	file, err := from.Hold(false)
-	if err != nil {
-		return nil, found, err
-	}
-	defer file.Close()
-	if err := store.MakeFolder(filepath.Dir(beside)); err != nil {
-		return nil, found, store.NoRoom(beside, err)
-	}
-	if copied, err = from.Beside(beside, file); err != nil {
-		return nil, found, err
-	}
-	file.Close() // from here on others may write
-	if found, err = sound(copied, watch); err != nil {
-		copied.Drop()
-	}
-	return copied, found, err
-}
-
-// sound verifies a copy, and returns an error of kind Damaged if it is not sound.
-func sound(copied *store.File, watch func(int)) (found check.Report, err error) {
-	found, err = check.Verify(copied, watch)
-	if found.Path = copied.Called; err == nil {
-		err = found.Err()
-	}
-	return found, err
+// sound verifies a copy, and stops at one that is not sound.
+func sound(copied *store.File, watch func(int)) check.Report {
+	found := fault.Must(check.Verify(copied, watch))
+	found.Path = copied.Called
+	fault.Check(found.Err())
+	return found
 }
 
 // dated returns the name of a copy: path, the time in UTC, the number of events.
-func dated(path string, at time.Time, events int, ending string) string {
-	return fmt.Sprintf("%s-%s-%d%s", path, at.UTC().Format(stamp), events, ending)
+func dated(f *store.File, path string, events int, ending string) string {
+	return fmt.Sprintf("%s-%s-%d%s", path, f.Now().UTC().Format(stamp), events, ending)
 }
 
 // BackupFile is a backup that was made earlier.

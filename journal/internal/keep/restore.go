@@ -3,6 +3,7 @@ package keep
 import (
 	"cmp"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -57,55 +58,48 @@ type LostEvent struct {
 // Before the exchange it makes a backup of the journal, unless that is not sound. The
 // old file stays beside under a dated name. Numbers that were given out since the backup
 // are not given out again. Watch is told how many events were verified; it may be nil.
-func Restore(f *store.File, from string, o RestoreOptions, watch func(events int)) (report RestoreReport, err error) {
+func Restore(f *store.File, from string, o RestoreOptions, watch func(events int)) (RestoreReport, error) {
+	r := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 	if err := isBackup(f, from); err != nil {
-		return RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}, err
+		return r, err
 	}
-	err = again(func() (err error) {
-		report = RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
-		copied, found, err := checkedCopy(store.Open(from, f.Wait, f.Now), f.Path, watch)
-		report.Content = found.Content
-		if err != nil {
-			return err
+	kept, err := exchange(f, func(made *store.File, there bool) (keep string) {
+		r.Lost, r.LostCount, r.OldDamage = []LostEvent{}, 0, ""
+		made.Called = from
+		made.Copy(store.Open(from, f.Wait, f.Now))
+		r.Content = sound(made, watch).Content
+		events := 0
+		if there {
+			events = r.look(f, made)
 		}
-		defer copied.Drop()
-		there, events := false, 0
-		report.Kept, err = f.Exchange(func(old *os.File) (*store.File, error) {
-			if there = old != nil; there {
-				events, err = report.look(f, old, copied)
+		if o.DryRun {
+			fault.Check(store.ErrStop)
+		}
+		fault.Check(r.refusal(o))
+		if !there {
+			return ""
+		}
+		if r.OldDamage == "" {
+			b, err := backup(f, "", nil)
+			if r.Backup = b.Path; fault.KindOf(err) == fault.Damaged {
+				r.OldDamage, err = err.Error(), nil
 			}
-			return copied, err
-		}, func(*store.File) (string, error) {
-			if o.DryRun {
-				return "", store.ErrStop
-			}
-			if err := report.refusal(o); err != nil || !there {
-				return "", err
-			}
-			if report.OldDamage == "" {
-				b, err := backup(f, "", nil)
-				if fault.KindOf(err) == fault.Damaged {
-					report.OldDamage = err.Error()
-				} else if err != nil {
-					return "", err
-				}
-				report.Backup = b.Path
-			}
-			return dated(f.Path, f.Now(), events, ".before-restore"), nil
-		})
-		return err
+			fault.Check(err)
+		}
+		return dated(f, f.Path, events, ".before-restore")
 	})
-	return report, err
+	r.Kept = kept
+	return r, err
 }
 
-// again does work once more where somebody wrote to the journal meanwhile.
-func again(work func() error) (err error) {
+// exchange is Exchange, up to three times where somebody wrote to the journal meanwhile.
+func exchange(f *store.File, work func(made *store.File, there bool) (keep string)) (kept string, err error) {
 	for range 3 {
-		if err = work(); !errors.Is(err, store.ErrChanged) {
+		if kept, err = f.Exchange(work); !errors.Is(err, store.ErrChanged) {
 			break
 		}
 	}
-	return err
+	return kept, err
 }
 
 // isBackup returns an error if there is nothing at from, or the journal itself.
@@ -125,10 +119,11 @@ func isBackup(f *store.File, from string) error {
 
 // look says in the report what the copy lacks of the journal, and carries the numbers
 // given out over to the copy. It returns how many events the journal has.
-func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (events int, err error) {
-	err = f.View(func(now *store.Tx) (broken error) {
+func (r *RestoreReport) look(f, copied *store.File) (events int) {
+	err := f.View(func(now *store.Tx) error {
 		n, _ := now.Head()
 		events = int(n)
+		var broken error
 		err := copied.UpdateExisting(func(then *store.Tx) error {
 			if r.OtherJournal = now.About.Journal != then.About.Journal; !r.OtherJournal {
 				broken = r.compare(now, then)
@@ -139,26 +134,35 @@ func (r *RestoreReport) look(f *store.File, old *os.File, copied *store.File) (e
 		return cmp.Or(err, broken)
 	})
 	if fault.KindOf(err) == fault.Damaged {
-		info, err2 := old.Stat()
-		if err2 != nil {
-			return 0, f.Explain(err2)
-		}
-		if errors.Is(err, store.ErrNoJournal) && info.Size() > 0 && !check.HasFrames(old, info.Size()) {
-			return 0, fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away")
+		if errors.Is(err, store.ErrNoJournal) && isForeign(f) {
+			fault.Check(fault.Failuref("%s is not a journal, and is not replaced", f.Path).Try("name the journal with --journal, or move this file away"))
 		}
 		r.OldDamage, err = err.Error(), nil
 	}
-	return events, err
+	fault.Check(err)
+	return events
 }
 
-// compare lists the events of now that then lacks.
-func (r *RestoreReport) compare(now, then *store.Tx) error {
+// isForeign says whether there is something in a file, and nothing of a journal.
+func isForeign(f *store.File) bool {
+	file := fault.Must(f.Hold(false))
+	defer file.Close()
+	size := fault.Must(file.Seek(0, io.SeekEnd))
+	for _, err := range store.ScanFrames(file, size) {
+		if err == nil {
+			return false
+		}
+	}
+	return size > 0
+}
+
+// compare lists the events of now that then lacks. It returns why one cannot be read.
+func (r *RestoreReport) compare(now, then *store.Tx) (broken error) {
 	known := map[record.ID]bool{}
 	theirs, _ := then.Head()
 	for seq := uint64(1); seq <= theirs; seq++ {
 		known[then.Event(seq).ID] = true
 	}
-	var broken error
 	mine, _ := now.Head()
 	for seq := uint64(1); seq <= mine; seq++ {
 		var e *record.Event
@@ -211,23 +215,16 @@ type CompactReport struct {
 // keeps writing. On any error the journal stays as it was.
 func Compact(f *store.File, watch func(events int)) (report CompactReport, err error) {
 	report.Path = f.Path
-	err = again(func() error {
-		_, err := f.Exchange(func(old *os.File) (*store.File, error) {
-			if old == nil {
-				return nil, f.Explain(fs.ErrNotExist)
-			}
-			info, err := old.Stat()
-			if err != nil {
-				return nil, f.Explain(err)
-			}
-			report.Before = info.Size()
-			return f.Compacted()
-		}, func(small *store.File) (string, error) {
-			found, err := sound(small, watch)
-			report.Content, report.After = found.Content, found.Bytes
-			return "", err
-		})
-		return err
+	info, err := os.Stat(f.Path)
+	if err != nil {
+		return report, f.Explain(err)
+	}
+	report.Before = info.Size()
+	_, err = exchange(f, func(made *store.File, _ bool) (keep string) {
+		made.Compact(f)
+		found := sound(made, watch)
+		report.Content, report.After = found.Content, found.Bytes
+		return ""
 	})
 	return report, err
 }

@@ -131,8 +131,8 @@ func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weig
 	return nil
 }
 
-// Lay writes an empty journal into the empty file. A zero id is drawn anew.
-func (f *File) Lay(journal record.ID) error {
+// Lay writes a journal without events into the empty file. A zero id is drawn anew.
+func (f *File) Lay(journal record.ID, head Head) error {
 	now := f.Now()
 	if journal.IsZero() {
 		journal = newID(now)
@@ -143,7 +143,8 @@ func (f *File) Lay(journal record.ID) error {
 			kv.Make(metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket)
 			fault.Check(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 			fault.Check(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
-			return kv.Put(metaBucket, headKey, sealed(HeadFrame, Head{Digest: about.ChainStart(), Tx: kv.ID()}))
+			head.Digest, head.Tx = about.ChainStart(), kv.ID()
+			return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))
 		})
 	})
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"iter"
 
 	"hepar/journal/internal/record"
 	"hepar/recipe/fault"
@@ -104,34 +105,44 @@ const (
 	scanSkip = 4 << 10          // how much it passes over where the disk cannot be read
 )
 
+// Found is a frame that a scan has found, good until the next.
+type Found struct {
+	At          int64 // its first byte
+	Kind        byte
+	Frame, Body []byte
+}
+
 // ScanFrames reads a file of so many bytes from the first to the last and yields
-// every frame that is whole, on a page in use or not, with its place. It tells bad
-// of the beginnings of frames that are not whole.
-func ScanFrames(file io.ReaderAt, size int64, bad func(at int64, err error), yield func(at int64, frame []byte) (more bool)) {
-	buf := make([]byte, min(2*scanStep, size))
-	for at := int64(0); at < size; {
-		n, unread := file.ReadAt(buf, at)
-		from := 0
-		for {
-			i := bytes.Index(buf[from:n], []byte(frameMagic))
-			if i < 0 || from+i >= scanStep {
-				break
+// every frame that is whole, on a page in use or not. With an error it yields the
+// place of the beginning of a frame that is not whole.
+func ScanFrames(file io.ReaderAt, size int64) iter.Seq2[Found, error] {
+	return func(yield func(Found, error) bool) {
+		buf := make([]byte, min(2*scanStep, size))
+		for at := int64(0); at < size; {
+			n, unread := file.ReadAt(buf, at)
+			from := 0
+			for i := 0; ; from += i {
+				if i = bytes.Index(buf[from:n], []byte(frameMagic)); i < 0 || from+i >= scanStep {
+					break
+				}
+				from += i
+				f := Found{At: at + int64(from)}
+				var err error
+				if f.Kind, f.Body, i, err = Unframe(buf[from:n]); err != nil {
+					i = len(frameMagic)
+				}
+				f.Frame = buf[from : from+i]
+				if !yield(f, err) {
+					return
+				}
 			}
-			from += i
-			_, _, length, err := Unframe(buf[from:n])
-			if err != nil {
-				bad(at+int64(from), err)
-				length = len(frameMagic)
-			} else if !yield(at+int64(from), buf[from:from+length]) {
+			if unread == nil || unread == io.EOF || n >= scanStep {
+				at += int64(max(from, scanStep))
+			} else if at += int64(n); yield(Found{At: at}, unread) {
+				at += scanSkip
+			} else {
 				return
 			}
-			from += length
-		}
-		if unread != nil && unread != io.EOF && n < scanStep {
-			bad(at+int64(n), unread)
-			at += int64(n + scanSkip)
-		} else {
-			at += int64(max(from, scanStep))
 		}
 	}
 }
