@@ -132,7 +132,10 @@ func (s *Sheet) rows(u measure.System) []Row {
 	actions(0, 0)
 	for i := 0; i < len(s.Loads); {
 		l, j := s.Loads[i], i+1
-		for j < len(s.Loads) && (len(events) == 0 || events[0].AfterLoad >= s.Loads[j].Number) && alike(l, s.Loads[j]) {
+		alike := func(b plan.Load) bool {
+			return l.Pieces == b.Pieces && l.Bath == b.Bath && l.DipS == b.DipS && math.Abs(l.TemperatureC-b.TemperatureC) < 3
+		}
+		for j < len(s.Loads) && (len(events) == 0 || events[0].AfterLoad >= s.Loads[j].Number) && alike(s.Loads[j]) {
 			j++
 		}
 		band := ""
@@ -198,10 +201,6 @@ func dipText(seconds int, u measure.System) string {
 		return u.Time(measure.Seconds(seconds))
 	}
 	return fmt.Sprintf("%d s", seconds)
-}
-
-func alike(a, b plan.Load) bool {
-	return a.Pieces == b.Pieces && a.Bath == b.Bath && a.DipS == b.DipS && math.Abs(a.TemperatureC-b.TemperatureC) < 3
 }
 
 // ShortStep says one step in a few words.

@@ -31,6 +31,7 @@ type Measured struct {
 const MeasuredDoubt = 1.25
 
 func (o *Order) loads(s *Sheet) error {
+	s.Bath.Reagents = mapped(o.reagents, func(r shelved) ReagentLine { return o.weighed(s, r) })
 	if !Immersed(o.Recipe) {
 		return nil
 	}
@@ -45,9 +46,6 @@ func (o *Order) loads(s *Sheet) error {
 	}
 	s.Run = &RunLine{Course: p.Course, AmbientC: float64(o.Shop.Ambient), Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
 	s.Run.HeatW = run.Heat.Watts
-	if at, fixed := o.mixedAt(); fixed && measure.Celsius(p.StartC) > at+ColdOver {
-		s.Run.WarmMin = plan.WarmUp(run, at, measure.Celsius(p.StartC)).Minutes()
-	}
 	if s.Match.Verdict == plan.NotKnown && p.EndC < s.Bath.FromC-0.5 {
 		s.Warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
 	}
@@ -74,12 +72,10 @@ func (o *Order) run(s *Sheet) plan.Run {
 	run := plan.Run{
 		Asked: o.Asked, MaxLoad: r.Bath.MaxLoad, Pace: shop.Pace, Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
 		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
-		MetalIn: o.metalIn(), Rinse: o.rinseRow(s),
+		MixedAt: o.mixedAt(),
 	}
-	run.Volume = measure.Liters(s.Bath.VolumeL)
-	if run.Heat.Kind == plan.Kettle {
-		run.Heat.Water = shop.HotWater
-	}
+	run.Volume, run.Heat.Water = measure.Liters(s.Bath.VolumeL), shop.HotWater
+	o.beside(&run)
 	if o.Rack > 0 {
 		run.Transfer = plan.OnRacks
 	}
@@ -134,30 +130,24 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 	s.Assume("film of a full black", prior.Film.NM, "nm", "assumed: no published thickness")
 }
 
-// metalIn is the temperature of the pieces as they go in: that of the rinse before, if
-// the recipe gives it one, else that of the room.
-func (o *Order) metalIn() measure.Celsius {
-	at := o.Shop.Ambient
-	for _, step := range o.Recipe.Steps {
+// beside finds what stands beside the dip: the pieces go in as warm as the rinse before, if
+// the recipe gives it a temperature, else as the room; behind it there may be a row of tubs.
+func (o *Order) beside(run *plan.Run) {
+	run.MetalIn = o.Shop.Ambient
+	for i, step := range o.Recipe.Steps {
 		switch {
 		case step.Do == "dip":
-			return at
-		case (step.Do == "rinse" || step.Do == "neutralise") && step.HasWater:
-			at = step.Water.At
-		case step.Do == "rinse" || step.Do == "neutralise":
-			at = o.Shop.Ambient
+			if next := o.Recipe.Steps[i+1:]; len(next) > 0 && next[0].Do == "rinse" && !next[0].Running {
+				run.Rinse = drag.Row{Tubs: max(next[0].Baths, 1), Volume: run.Volume}
+			}
+			return
+		case step.Do != "rinse" && step.Do != "neutralise":
+		case step.HasWater:
+			run.MetalIn = step.Water.At
+		default:
+			run.MetalIn = o.Shop.Ambient
 		}
 	}
-	return at
-}
-
-func (o *Order) rinseRow(s *Sheet) drag.Row {
-	steps := o.Recipe.Steps
-	at := slices.IndexFunc(steps, func(step recipe.Step) bool { return step.Do == "dip" })
-	if at < 0 || at+1 >= len(steps) || steps[at+1].Do != "rinse" || steps[at+1].Running {
-		return drag.Row{}
-	}
-	return drag.Row{Tubs: max(steps[at+1].Baths, 1), Volume: measure.Liters(s.Bath.VolumeL)}
 }
 
 // EventLine is an event of the plan with what is then weighed, and the sentence that says it.
@@ -232,7 +222,11 @@ func (s *Sheet) Sentence() measure.Note {
 	if m == nil || r == nil {
 		return measure.Note{}
 	}
-	takes := fmt.Sprintf("%s, %s, %s at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), s.atBath())
+	time := measure.Round(r.Totals.Minutes*60, 0) + " s"
+	if r.Totals.Minutes >= 1 {
+		time = yield.Figure(r.Totals.Minutes) + " min"
+	}
+	takes := fmt.Sprintf("%s, %s, %s at the bath", plural(r.Totals.Baths, "bath"), plural(r.Totals.Loads, "load"), time)
 	switch {
 	case s.Pieces+s.Spares == 1:
 		return measure.Say(takes, ".")
@@ -245,14 +239,6 @@ func (s *Sheet) Sentence() measure.Note {
 		}
 		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, below)
 	}
-}
-
-// atBath is the time at the bath, in s below a minute.
-func (s *Sheet) atBath() string {
-	if m := s.Run.Totals.Minutes; m >= 1 {
-		return yield.Figure(m) + " min"
-	}
-	return measure.Round(s.Run.Totals.Minutes*60, 0) + " s"
 }
 
 func signed(percent float64) string {

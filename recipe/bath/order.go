@@ -74,6 +74,14 @@ func DefaultShop() Shop {
 		HumidityPercent: 50}
 }
 
+const (
+	// MostReadabilityG is the coarsest balance that is taken, in g.
+	MostReadabilityG = 100
+	// unusualPercent is the purity below which a slip of the pen is more likely than such a
+	// product, in percent. Common practice, no source.
+	unusualPercent = 10
+)
+
 func (o *Order) check() error {
 	o.Group = cmp.Or(o.Group, 1)
 	if err := o.Asked.Check(); err != nil {
@@ -89,17 +97,6 @@ func (o *Order) check() error {
 		return fault.Usagef("both --have and --volume are given").At("--have").
 			Try("give one: --have finds the volume that the reagent makes")
 	}
-	return o.checkSupplies()
-}
-
-// MostReadabilityG is the coarsest balance that is taken, in g.
-const MostReadabilityG = 100
-
-// unusualPercent is the purity below which a slip of the pen is more likely than such a
-// product, in percent. Common practice, no source.
-const unusualPercent = 10
-
-func (o *Order) checkSupplies() error {
 	ids := mapped(o.Recipe.Bath.Reagents, func(r recipe.Reagent) string { return r.Substance })
 	if bare, ok := o.Supplies[""]; ok && len(ids) == 1 {
 		named := o.Supplies[ids[0]]
@@ -168,7 +165,7 @@ func Prepare(o Order) (*Sheet, error) {
 		s.Bath.DipS, s.Bath.DipFromS, s.Bath.DipToS = float64(r.Dip.Time.At), float64(r.Dip.Time.From), float64(r.Dip.Time.To)
 	}
 
-	for _, step := range []func(*Sheet) error{o.stocks, o.volume, o.weigh, o.loads, o.water, o.rinses} {
+	for _, step := range []func(*Sheet) error{o.stocks, o.volume, o.loads, o.water, o.rinses} {
 		if err := step(s); err != nil {
 			return nil, err
 		}

@@ -77,11 +77,6 @@ func (o *Order) fromHand(s *Sheet) (measure.Liters, error) {
 // balance: two readings of d/sqrt(12) each (rectangular distribution, GUM 4.3.7).
 const ReadingFactor = 0.408
 
-func (o *Order) weigh(s *Sheet) error {
-	s.Bath.Reagents = mapped(o.reagents, func(r shelved) ReagentLine { return o.weighed(s, r) })
-	return nil
-}
-
 func (o *Order) weighed(s *Sheet, r shelved) ReagentLine {
 	v, c, name := measure.Liters(s.Bath.VolumeL), r.Concentration, r.Substance.Name
 	exact, taken := r.For(c.At, v), r.dose(v)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -29,9 +30,6 @@ const (
 	SolidHeat = 1.2
 	// LiquidHeat is that of a reagent poured in, an aqueous solution, in J/(g K). Assumed.
 	LiquidHeat = 4.0
-	// ColdOver is by how much a bath may be wanted above the room and still be mixed
-	// from the tap and left to stand, in K.
-	ColdOver measure.Celsius = 5
 )
 
 // besideWater is what shares the temperature of the bath besides its water, the vessel
@@ -63,7 +61,7 @@ func (o *Order) besideWater(s *Sheet) (parts []reagent.Part, room measure.Liters
 // hottest is the hottest that the bath can be mixed with the water at hand. A bath that
 // is mixed cold is warmed afterwards: it can be as hot as the recipe allows.
 func (o *Order) hottest(s *Sheet) measure.Celsius {
-	if _, fixed := o.mixedAt(); fixed {
+	if o.mixedAt() != nil {
 		return max(o.Recipe.Bath.Water.To, o.Recipe.Bath.Water.At)
 	}
 	others, room := o.besideWater(s)
@@ -85,11 +83,11 @@ func (o *Order) water(s *Sheet) error {
 	kg := func(l float64, at measure.Celsius) float64 { return l * float64(reagent.WaterDensity(at)) }
 	grams := measure.Grams(kg(liters, wanted) * 1000)
 	w := Water{HotC: float64(shop.HotWater), ColdC: float64(shop.ColdWater)}
-	cold := wanted <= shop.Ambient+ColdOver
-	mixedAt, fixed := o.mixedAt()
+	cold := wanted <= shop.Ambient+plan.ColdOver
+	mixedAt := o.mixedAt()
 	short := measure.Celsius(0)
-	if fixed {
-		w.ColdL, w.ColdC = float64(grams)/1000/kg(1, mixedAt), float64(mixedAt) // warmed, it fills the bath
+	if mixedAt != nil {
+		w.ColdL, w.ColdC = float64(grams)/1000/kg(1, *mixedAt), float64(*mixedAt) // warmed, it fills the bath
 	} else if cold {
 		w.ColdL, w.Stand = liters, wanted > shop.ColdWater+2
 	} else if grams > 0 {
@@ -103,13 +101,13 @@ func (o *Order) water(s *Sheet) error {
 	if o.Vessel.Height > 0 {
 		s.Assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
 	}
-	if fixed {
-		if wanted > mixedAt+ColdOver {
+	if mixedAt != nil {
+		if wanted > *mixedAt+plan.ColdOver {
 			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. Nothing that heats it is given: say what there is with --heat, such as plate:500W.")
 			if s.Run != nil && s.Run.WarmMin > 0 {
 				how = measure.Say(", slowly, under the hood: about ", measure.Seconds(math.Ceil(s.Run.WarmMin)*60), " with the heat given.")
 			}
-			s.Warn("warm-after", "The recipe mixes this bath with water at ", mixedAt, ": warm it to ", wanted, " afterwards", how)
+			s.Warn("warm-after", "The recipe mixes this bath with water at ", *mixedAt, ": warm it to ", wanted, " afterwards", how)
 		}
 		return nil
 	}
@@ -134,20 +132,17 @@ func (o *Order) water(s *Sheet) error {
 	return nil
 }
 
-// mixedAt is the temperature of the water with which the recipe mixes the bath. It is
-// false where the bath decides, because the recipe gives none.
-func (o *Order) mixedAt() (measure.Celsius, bool) {
-	at, fixed := measure.Celsius(0), false
+// mixedAt is the temperature of the water with which the recipe mixes the bath, nil where
+// it gives none and the bath decides.
+func (o *Order) mixedAt() (at *measure.Celsius) {
 	for _, m := range o.Recipe.Bath.Mixing() {
-		if m.Add != recipe.AddWater {
-			continue
+		if m.Add == recipe.AddWater && !m.HasWater {
+			return nil
+		} else if m.Add == recipe.AddWater {
+			at = &m.Water
 		}
-		if !m.HasWater {
-			return 0, false
-		}
-		at, fixed = m.Water, true
 	}
-	return at, fixed
+	return at
 }
 
 // PourLine is one thing that goes into the vessel, in its order.

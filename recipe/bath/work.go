@@ -10,15 +10,12 @@ import (
 	"hepar/recipe/bath/yield"
 )
 
-// DefaultConfidence is how sure one wants to be of enough good pieces: assumed.
-const DefaultConfidence = 0.95
-
 // spares finds the spares that a yield asks for, where none are given.
 func (o *Order) spares() error {
 	if o.Yield == 0 {
 		return nil
 	}
-	o.Confidence = cmp.Or(o.Confidence, DefaultConfidence)
+	o.Confidence = cmp.Or(o.Confidence, 0.95) // assumed
 	o.Kinds = slices.Clone(o.Kinds)
 	for i := range o.Kinds {
 		k := &o.Kinds[i]

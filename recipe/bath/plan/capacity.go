@@ -108,18 +108,11 @@ func (s *settled) setText(lot int) string {
 	return text + " of " + s.kindName(lot)
 }
 
-func (s *settled) sets(kinds ...job.Kind) (n int) {
-	for _, k := range kinds {
-		n += k.Count() / s.Group
-	}
-	return n
-}
-
 // deal spreads the sets over n loads as evenly as they divide, one kind after the
 // other: Parts[i] is what goes into load i. A set weighs as much of a load as it uses
 // up of the limit that it comes nearest to.
 func (s *settled) deal(n int, limits []limit) [][]Part {
-	sets, total := s.sets(s.Kinds...), 0.0
+	sets, total := s.Count()/s.Group, 0.0
 	weights := make([]float64, len(s.Kinds))
 	for i, k := range s.Kinds {
 		for _, limit := range limits {
@@ -128,10 +121,10 @@ func (s *settled) deal(n int, limits []limit) [][]Part {
 		if n >= sets || weights[i] == 0 || len(s.Kinds) == 1 {
 			weights[i] = 1
 		}
-		total += weights[i] * float64(s.sets(k))
+		total += weights[i] * float64(k.Count()/s.Group)
 	}
 	loads := make([][]Part, min(n, sets))
-	lot, left := 0, s.sets(s.Kinds[0])
+	lot, left := 0, s.Kinds[0].Count()/s.Group
 	done := 0.0
 	for i := range loads {
 		until := total * float64(i+1) / float64(len(loads))
@@ -149,7 +142,7 @@ func (s *settled) deal(n int, limits []limit) [][]Part {
 				break
 			}
 			if lot++; lot < len(s.Kinds) {
-				left = s.sets(s.Kinds[lot])
+				left = s.Kinds[lot].Count() / s.Group
 			}
 		}
 	}
@@ -175,11 +168,11 @@ func (s *settled) fit(loads [][]Part, limits []limit) bool {
 // least returns the fewest loads that keep the limits, and the limit that asks for them.
 func (s *settled) least(limits []limit) (n int, by limit) {
 	n, by = 1, limit{by: "all"}
-	sets := s.sets(s.Kinds...)
+	sets := s.Count() / s.Group
 	for _, l := range limits {
 		sum := 0.0
 		for i, k := range s.Kinds {
-			sum += float64(s.sets(k)) * l.use[i]
+			sum += float64(k.Count()/s.Group) * l.use[i]
 		}
 		need := int(math.Ceil(sum - slack*max(1, sum)))
 		if len(s.Kinds) == 1 && l.use[0] > 0 {

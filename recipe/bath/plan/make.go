@@ -27,6 +27,10 @@ func Make(r Run) (Plan, error) {
 	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
 		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
 	}
+	if from := w.MixedAt; from != nil && w.start > *from+ColdOver && w.heated() {
+		t, _ := w.idle.WaitTo(w.start, *from, w.capacity, w.Heat.Watts)
+		p.WarmMin = t.Minutes()
+	}
 	w.warn()
 	w.explain()
 	p.Notes = w.Notes
@@ -82,7 +86,7 @@ func (s *settled) starts(most int) []measure.Celsius {
 		return []measure.Celsius{s.Start}
 	}
 	low, high := s.Water.From, min(s.Water.To, s.Most)
-	if s.heated() || high <= low || s.Water.At <= s.Air.Ambient+5 {
+	if s.heated() || high <= low || s.Water.At <= s.Air.Ambient+ColdOver {
 		return []measure.Celsius{s.Water.At}
 	}
 	steps := min(most, max(1, int(math.Round(float64(high-low)/0.5))))

@@ -52,13 +52,14 @@ type Run struct {
 
 	Water       recipe.Range[measure.Celsius] // where to mix
 	Dip         recipe.Range[measure.Seconds]
-	WorksDownTo measure.Celsius // 0: no such limit; the dip decides
-	Weakest     float64         // share of the recipe's strength; 0: DefaultWeakest
-	Strongest   float64         // share of the recipe's strength up to which it may be strengthened; 0: 1
-	Window      recipe.Window   // zero: a tenth either way
-	Law         kinetics.Law    // of the dip time; zero: none, the recipe's time holds at any temperature in its range
-	Strength    float64         // of a fresh bath, against the recipe's, as the rounded dose makes it; 0: 1
-	Most        measure.Celsius // the hottest that the bath can be mixed
+	WorksDownTo measure.Celsius  // 0: no such limit; the dip decides
+	Weakest     float64          // share of the recipe's strength; 0: DefaultWeakest
+	Strongest   float64          // share of the recipe's strength up to which it may be strengthened; 0: 1
+	Window      recipe.Window    // zero: a tenth either way
+	Law         kinetics.Law     // of the dip time; zero: none, the recipe's time holds at any temperature in its range
+	Strength    float64          // of a fresh bath, against the recipe's, as the rounded dose makes it; 0: 1
+	Most        measure.Celsius  // the hottest that the bath can be mixed
+	MixedAt     *measure.Celsius // the water that it is mixed with and then warmed; nil: the bath decides
 
 	Sulfur  float64       // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
 	Film    kinetics.Film // that the finish is made of; zero: none
@@ -145,6 +146,9 @@ const (
 	DefaultWeakest                           = 0.5
 	DefaultWatts                             = 300.0 // of a small plate, as they reach the bath
 	DefaultKettle        measure.Liters      = 1
+	// ColdOver is by how much a bath may be wanted above the room and still be mixed
+	// from the tap and left to stand, in K.
+	ColdOver measure.Celsius = 5
 	// DefaultPace is that of a practised pair of hands.
 	DefaultPace = 2.0 // s for each piece
 	// unevenPace is how far the pace in and the pace out differ, as a part of it.
@@ -251,16 +255,6 @@ func settle(r Run) *settled {
 	s.idle = heat.Stand(heat.Tub{SurfaceCM2: s.open.SurfaceCM2, WallCM2: s.open.WallCM2, Lid: s.Lid}, s.Air)
 	s.capacity = max(1, heat.Capacity(s.Volume, s.Water.At)+s.Bulk)
 	return s
-}
-
-// WarmUp returns how long the bench takes to warm the bath; 0 where it never gets there.
-func WarmUp(r Run, from, to measure.Celsius) measure.Seconds {
-	s := settle(r)
-	if !s.heated() {
-		return 0
-	}
-	t, _ := s.idle.WaitTo(to, from, s.capacity, s.Heat.Watts)
-	return t
 }
 
 func (r *Run) kindName(i int) string {
