@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -14,9 +16,16 @@ import (
 	"hepar/recipe/measure"
 )
 
+// The library stands behind these names. Only this file, help.go and place.go know it.
+type (
+	verb   = cli.Command
+	option = cli.Flag
+	call   = cli.Context
+)
+
 // commonFlags returns the flags that every command takes. Each command needs its
 // own, since the library keeps state in them.
-func commonFlags() []cli.Flag {
+func commonFlags() []option {
 	return group(commonGroup,
 		yes("json", "print JSON for a program to read: one object, or one on each line"),
 		text("color", "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"),
@@ -29,7 +38,7 @@ func commonFlags() []cli.Flag {
 
 type named struct {
 	name string
-	make func(*env) *cli.Command
+	make func(*env) *verb
 }
 
 // commands are all commands, each of which has a file of its own, in the order of the help.
@@ -41,10 +50,10 @@ var commands = []named{
 
 // root returns the program as a command. If args begin with the name of a command, it makes only
 // that one: to make all of them takes longer than most commands run.
-func root(e *env, args []string) *cli.Command {
+func root(e *env, args []string) *verb {
 	c := command("hepar", "the bath book of a small metal-finishing workshop", nil)
-	c.HelpName, c.Flags = c.Name, []cli.Flag{yes("version", "print the version")}
-	c.Action = func(ctx *cli.Context) error {
+	c.HelpName, c.Flags = c.Name, []option{yes("version", "print the version")}
+	c.Action = func(ctx *call) error {
 		if ctx.Bool("version") {
 			e.say("hepar %s, commit %s\n", versionName(), commit())
 		} else {
@@ -58,13 +67,13 @@ func root(e *env, args []string) *cli.Command {
 	} else if slices.Equal(args, []string{"--version"}) {
 		all = nil
 	}
-	c.Subcommands = mapped(all, func(n named) *cli.Command { return n.make(e) })
+	c.Subcommands = mapped(all, func(n named) *verb { return n.make(e) })
 	return c
 }
 
 // line is a command line as far as it is read.
 type line struct {
-	*cli.Command
+	*verb
 	given map[string][]string // the values of each flag
 	words []string            // the arguments
 	help  bool
@@ -73,7 +82,7 @@ type line struct {
 // start reads a command line and runs its command. Flags and arguments stand in any order, and
 // the library ignores flags behind an argument in silence: so each word is taken here.
 func (e *env) start(args []string) {
-	l := &line{Command: root(e, args), given: map[string][]string{}}
+	l := &line{verb: root(e, args), given: map[string][]string{}}
 	for len(args) > 0 {
 		word := args[0]
 		args = args[1:]
@@ -91,7 +100,7 @@ func (e *env) start(args []string) {
 		}
 	}
 	if l.help || l.Action == nil {
-		printHelp(e.out, l.Command)
+		printHelp(e.out, l.verb)
 		return
 	}
 	set := flag.NewFlagSet(l.Name, flag.ContinueOnError)
@@ -103,24 +112,24 @@ func (e *env) start(args []string) {
 	}
 	fault.Check(set.Parse(append([]string{"--"}, l.words...)))
 	c := cli.NewContext(nil, set, nil)
-	c.Command = l.Command
+	c.Command = l.verb
 	e.json = c.Bool("json")
 	fault.Check(inNewHome(c, fault.Caught(func() {
 		when := "auto"
 		fault.Check(take(c, "color", oneOf("a way to colour", "auto", "always", "never"), &when))
 		e.decidePaint(when)
-		fault.Check(arguments(c))
+		arguments(c)
 		fault.Check(c.Command.Action(c))
 	})))
 }
 
 // name takes the name of a command.
 func (l *line) name(word string) {
-	names := mapped(l.Subcommands, func(c *cli.Command) string { return c.Name })
+	names := mapped(l.Subcommands, func(c *verb) string { return c.Name })
 	switch i := slices.Index(names, word); {
 	case i >= 0:
 		l.Subcommands[i].HelpName = l.HelpName + " " + word
-		l.Command = l.Subcommands[i]
+		l.verb = l.Subcommands[i]
 	case l.help || word == "help" || word == "h":
 		l.help = true
 	default:
@@ -161,20 +170,20 @@ func (l *line) unknown(f *fault.Error, word, open, end, what string, names []str
 	return f.Try("%s\"%s --help\" lists the %s", when(near != "", "did you mean "+open+near+end+"? "), l.HelpName, what)
 }
 
-func findFlag(flags []cli.Flag, name string) cli.Flag {
-	if i := slices.IndexFunc(flags, func(f cli.Flag) bool { return f.Names()[0] == name }); i >= 0 {
+func findFlag(flags []option, name string) option {
+	if i := slices.IndexFunc(flags, func(f option) bool { return f.Names()[0] == name }); i >= 0 {
 		return flags[i]
 	}
 	return nil
 }
 
-func isMany(f cli.Flag) bool {
+func isMany(f option) bool {
 	_, ok := f.(*cli.StringSliceFlag)
 	return ok
 }
 
 // asOne returns the values of a flag as one text: the library cuts a list at commas that is not marked.
-func asOne(f cli.Flag, values []string) string {
+func asOne(f option, values []string) string {
 	if isMany(f) {
 		return cli.NewStringSlice(mapped(values, strings.TrimSpace)...).Serialize()
 	}
@@ -183,7 +192,7 @@ func asOne(f cli.Flag, values []string) string {
 
 // inNewHome says it in the reader's words where a batch or a jar was asked for and
 // nothing was kept so far. A journal named by hand has to be there.
-func inNewHome(c *cli.Context, err error) error {
+func inNewHome(c *call, err error) error {
 	switch {
 	case !errors.Is(err, journal.ErrNone) || c.String("journal") != "":
 	case strings.Contains(c.Command.ArgsUsage, "JAR"):
@@ -196,24 +205,23 @@ func inNewHome(c *cli.Context, err error) error {
 
 // arguments checks how many arguments a command got: as many as it names, those in brackets if
 // somebody wants, and any number of the last one with dots.
-func arguments(c *cli.Context) error {
-	takes, n, name := strings.Fields(c.Command.ArgsUsage), c.NArg(), strings.TrimPrefix(c.Command.HelpName, "hepar ")
+func arguments(c *call) {
+	takes, n, wrong, cure := strings.Fields(c.Command.ArgsUsage), c.NArg(), "", ""
 	switch {
 	case n < len(takes) && takes[n][0] != '[':
-		what := strings.TrimSuffix(strings.ReplaceAll(takes[n], "|", " or "), "...")
-		return fault.Usagef("%s: %s is missing", name, what).Try("see \"%s --help\"", c.Command.HelpName)
+		wrong = strings.TrimSuffix(strings.ReplaceAll(takes[n], "|", " or "), "...") + " is missing"
 	case n > len(takes) && !strings.HasSuffix(c.Command.ArgsUsage, "..."):
-		return fault.Usagef("%s: unexpected argument %q", name, measure.Clean(c.Args().Get(len(takes)))).
-			Try("leave it out, or put text with spaces in quotes; see \"%s --help\"", c.Command.HelpName)
+		wrong = fmt.Sprintf("unexpected argument %q", measure.Clean(c.Args().Get(len(takes))))
+		cure = "leave it out, or put text with spaces in quotes; "
 	case slices.ContainsFunc(c.Args().Slice(), func(arg string) bool { return strings.TrimSpace(arg) == "" }):
-		return fault.Usagef("%s: an argument is empty", name).Try("see \"%s --help\"", c.Command.HelpName)
+		wrong = "an argument is empty"
 	}
-	return nil
+	refuse(wrong != "", fault.Usagef("%s: %s", strings.TrimPrefix(c.Command.HelpName, "hepar "), wrong).Try("%ssee \"%s --help\"", cure, c.Command.HelpName))
 }
 
 // at returns what a command does that needs a place: recipes, shop and journal.
-func at(e *env, act func(*place)) func(*cli.Context) {
-	return func(c *cli.Context) {
+func at(e *env, act func(*place)) func(*call) {
+	return func(c *call) {
 		p := openPlace(e, c)
 		readFlags(c)
 		act(p)
@@ -221,22 +229,22 @@ func at(e *env, act func(*place)) func(*cli.Context) {
 }
 
 // text makes a flag of words, which go where to says, or nowhere: then the command asks for them.
-func text(name, usage string, to ...*string) cli.Flag {
+func text(name, usage string, to ...*string) option {
 	return &cli.StringFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}
 }
 
-func yes(name, usage string, to ...*bool) cli.Flag {
+func yes(name, usage string, to ...*bool) option {
 	return &cli.BoolFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}
 }
 
-func many(name, usage string) cli.Flag { return &cli.StringSliceFlag{Name: name, Usage: usage} }
+func many(name, usage string) option { return &cli.StringSliceFlag{Name: name, Usage: usage} }
 
 // does makes a flag that readFlags hands to act; value makes one that it parses and puts where it belongs.
-func does(name, usage string, act func(text string) error) cli.Flag {
-	return &cli.StringFlag{Name: name, Usage: usage, Action: func(_ *cli.Context, text string) error { return atFlag(name, act(text)) }}
+func does(name, usage string, act func(text string) error) option {
+	return &cli.StringFlag{Name: name, Usage: usage, Action: func(_ *call, text string) error { return atFlag(name, act(text)) }}
 }
 
-func value[T any](name, usage string, parse func(string) (T, error), to *T) cli.Flag {
+func value[T any](name, usage string, parse func(string) (T, error), to *T) option {
 	return does(name, usage, func(text string) error {
 		v, err := parse(text)
 		if err == nil {
@@ -247,7 +255,7 @@ func value[T any](name, usage string, parse func(string) (T, error), to *T) cli.
 }
 
 // readFlags reads the values of a command that are given.
-func readFlags(c *cli.Context) {
+func readFlags(c *call) {
 	for _, f := range c.Command.Flags {
 		if text, is := f.(*cli.StringFlag); is && c.IsSet(text.Name) {
 			fault.Check(text.RunAction(c))
@@ -256,7 +264,7 @@ func readFlags(c *cli.Context) {
 }
 
 // take parses a flag if it is given, and names the flag in an error.
-func take[T any](c *cli.Context, name string, parse func(string) (T, error), to *T) error {
+func take[T any](c *call, name string, parse func(string) (T, error), to *T) error {
 	if !c.IsSet(name) {
 		return nil
 	}
@@ -294,6 +302,17 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("give a %s above zero", name)
 		}
 		return v, err
+	}
+}
+
+// number returns a parser of a number in a unit, which may be left out.
+func number(unit string, least, most float64, cure string) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit)), 64)
+		if err != nil || !(x >= least && x <= most) {
+			err = fault.Usagef("%q is not a number from %v to %v%s", measure.Clean(text), least, most, wordsIf(" ", unit)).Try("%s", cure)
+		}
+		return x, err
 	}
 }
 

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath/coupon"
@@ -17,7 +15,7 @@ import (
 	"hepar/recipe/metal"
 )
 
-func couponCommand(e *env) *cli.Command {
+func couponCommand(e *env) *verb {
 	return command("coupon RECIPE", "plan a stepped test strip that finds the dip time of this bath", at(e, runCoupon),
 		text("zones", "COUNT: zones of the strip (default 5)"),
 		text("ratio", "FACTOR: from each zone to the next (default 1.5)"),

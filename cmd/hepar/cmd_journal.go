@@ -4,17 +4,15 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-func journalCommand(e *env) *cli.Command {
+func journalCommand(e *env) *verb {
 	var reason, note, file string
-	return family("journal", "the batches: list, show, sum, amend, export, import, merge, verify, backup", append([]*cli.Command{
+	return family("journal", "the batches: list, show, sum, amend, export, import, merge, verify, backup", append([]*verb{
 		journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e), journalWaste(e),
 		command("photo BATCH", "keep where a photograph is, and its fingerprint", at(e, func(p *place) {
 			refuse(file == "", fault.Usagef("--file is required").Try("write --file tokens.jpg"))
@@ -40,7 +38,7 @@ func (p *place) booked(b journal.Batch, err error) {
 	})
 }
 
-func journalWaste(e *env) *cli.Command {
+func journalWaste(e *env) *verb {
 	var w journal.Waste
 	return command("waste [BATCH]", "write down what a batch left and where it is kept", at(e, func(p *place) {
 		refuse(p.Bool("list") == (p.NArg() > 0), fault.Usagef("journal waste takes a batch or --list, and not both").

@@ -9,15 +9,13 @@ import (
 	"strings"
 	"syscall"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 )
 
-func journalExport(e *env) *cli.Command {
+func journalExport(e *env) *verb {
 	var f journal.Filter
 	return exportCommand(e, "write the batches as CSV or JSON Lines", journal.Schema, noBatchesYet, func(p *place, format string) {
 		checkFilter(p, &f)
@@ -33,7 +31,7 @@ func journalExport(e *env) *cli.Command {
 
 // exportCommand makes a command that prints the schema of an export where it is asked for, or has
 // it written in the format that the flags name; --json asks for lines of JSON.
-func exportCommand(e *env, usage, schema, none string, write func(p *place, format string), flags ...cli.Flag) *cli.Command {
+func exportCommand(e *env, usage, schema, none string, write func(p *place, format string), flags ...option) *verb {
 	var format string
 	return command("export", usage, at(e, func(p *place) {
 		if p.Bool("schema") {
@@ -57,7 +55,7 @@ func (c counter) Write(b []byte) (int, error) {
 
 func batchesText(n int) string { return measure.Counted(n, "batch", "batches") }
 
-func journalImport(e *env) *cli.Command {
+func journalImport(e *env) *verb {
 	var o journal.ImportOptions
 	return command("import [FILE]", "import batches from a file: an export, or a log kept by hand", at(e, func(p *place) { runImport(p, o) }),
 		value("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide",
@@ -78,10 +76,13 @@ func runImport(p *place, o journal.ImportOptions) {
 	refuse(p.NArg() == 0, fault.Usagef("journal import: FILE is missing").Try("see \"hepar journal import --help\""))
 	name := p.Args().First()
 	o.Source, o.Progress = filepath.Base(name), p.progress("rows read")
-	o.Format = importFormat(o.Format, p.IsSet("mapping"), name)
 	if p.IsSet("mapping") {
-		o.Mapping = fault.Must(journal.ReadMapping(p.String("mapping")))
+		refuse(o.Format != "" && o.Format != journal.Sheet,
+			fault.Usagef("a mapping has no effect on %s", o.Format).At("--mapping").Try("leave out --mapping, or write --format sheet"))
+		o.Format, o.Mapping = journal.Sheet, fault.Must(journal.ReadMapping(p.String("mapping")))
 	}
+	endings := map[string]string{".jsonl": journal.JSONLines, ".ndjson": journal.JSONLines, ".json": journal.JSONLines, ".csv": journal.CSV}
+	o.Format = cmp.Or(o.Format, endings[strings.ToLower(filepath.Ext(name))])
 	in := source(p.env, name)
 	defer in.Close()
 	refuse(o.Format == "",
@@ -98,15 +99,6 @@ func runImport(p *place, o journal.ImportOptions) {
 		}
 	})
 	refuse(len(report.Errors) > 0 || len(report.Conflicts) > 0 && !o.KeepHere, &foundError{exitFailure})
-}
-
-// importFormat tells from the flags, or else from the name, what sort of file it is; empty
-// where neither says.
-func importFormat(given string, mapped bool, name string) string {
-	refuse(mapped && given != "" && given != journal.Sheet,
-		fault.Usagef("a mapping has no effect on %s", given).At("--mapping").Try("leave out --mapping, or write --format sheet"))
-	endings := map[string]string{".jsonl": journal.JSONLines, ".ndjson": journal.JSONLines, ".json": journal.JSONLines, ".csv": journal.CSV}
-	return cmp.Or(given, when(mapped, journal.Sheet), endings[strings.ToLower(filepath.Ext(name))])
 }
 
 func source(e *env, name string) io.ReadCloser {
@@ -173,7 +165,7 @@ func also(n int, one, many string) string {
 	return ", " + measure.Counted(n, one, many)
 }
 
-func journalMerge(e *env) *cli.Command {
+func journalMerge(e *env) *verb {
 	o := journal.ImportOptions{Progress: e.progress("batches compared")}
 	return command("merge JOURNAL", "merge the journal of another bench into this one", at(e, func(p *place) {
 		r := fault.Must(p.journal.Merge(p.Args().First(), o))

@@ -3,16 +3,14 @@ package main
 import (
 	"fmt"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-func keepCommands(e *env) []*cli.Command {
+func keepCommands(e *env) []*verb {
 	var o journal.RestoreOptions
-	return []*cli.Command{
+	return []*verb{
 		command("verify", "prove that nothing was altered, dropped or damaged", at(e, func(p *place) {
 			report := fault.Must(p.journal.Verify())
 			n := len(report.Findings)

@@ -8,14 +8,12 @@ import (
 	"strings"
 	"time"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
 
-func journalList(e *env) *cli.Command {
+func journalList(e *env) *verb {
 	var f journal.Filter
 	return command("list", "the batches, newest first", at(e, func(p *place) {
 		checkFilter(p, &f)
@@ -58,7 +56,8 @@ func listBatches(p *place, f journal.Filter) {
 			remarks = nonEmpty(when(b.State == journal.Withdrawn, string(b.State)), causesText(r.Causes), r.Shade, r.Note, b.Order)
 		}
 		remarks = append(remarks, nonEmpty(wordsIf("without review: ", b.WithoutReview))...)
-		t.add(b.Number, day(b), cut(b.Slug, 24), cut(b.Alloy, 18), fmt.Sprint(b.Pieces), good, rework, reject)
+		day := cmp.Or(textOf(b.Result, func(r journal.Result) string { return r.Logged.Day() }), b.Created.Day())
+		t.add(b.Number, day, cut(b.Slug, 24), cut(b.Alloy, 18), fmt.Sprint(b.Pieces), good, rework, reject)
 		t.remark(strings.Join(remarks, "; "))
 	}
 	switch {
@@ -69,13 +68,6 @@ func listBatches(p *place, f journal.Filter) {
 		p.note("%s", when(more, fmt.Sprintf("there are more: --limit %d shows twice as many, --offset %d goes on from here\n", 2*mostListed, f.Offset+mostListed)))
 		t.write(p.out, "")
 	}
-}
-
-func day(b journal.Batch) string {
-	if b.Result != nil {
-		return b.Result.Logged.Day()
-	}
-	return b.Created.Day()
 }
 
 func nonEmpty(parts ...string) []string {
@@ -96,15 +88,15 @@ func resultText(b journal.Batch) string {
 	return fmt.Sprintf("%d good, %d to rework, %d rejected of %d%s", b.Good, b.Rework, b.Reject, b.Pieces+b.Spares, when(causes != "", " ("+causes+")"))
 }
 
-func filterFlags(e *env, f *journal.Filter) []cli.Flag {
-	day := func(name, usage string, to *time.Time, of func(period) time.Time) cli.Flag {
+func filterFlags(e *env, f *journal.Filter) []option {
+	day := func(name, usage string, to *time.Time, of func(period) time.Time) option {
 		return value(name, usage, func(text string) (time.Time, error) {
 			p, err := parsePeriod(text, e.now())
 			return of(p), err
 		}, to)
 	}
 	begins, ends := func(p period) time.Time { return p.begins }, func(p period) time.Time { return p.ends }
-	return []cli.Flag{
+	return []option{
 		text("recipe", "only this recipe", &f.Recipe), text("kind", "only this finish: the kind that recipe list shows", &f.Kind), text("alloy", "only this metal", &f.Alloy),
 		text("state", "planned, reviewed, dipped, logged or withdrawn", (*string)(&f.State)),
 		text("result", "good (nothing to do again), rework or reject", &f.Result),
@@ -116,8 +108,8 @@ func filterFlags(e *env, f *journal.Filter) []cli.Flag {
 	}
 }
 
-func orderingFlags(f *journal.Filter) []cli.Flag {
-	return []cli.Flag{
+func orderingFlags(f *journal.Filter) []option {
+	return []option{
 		text("sort", strings.Join(journal.Sorts(), ", "), &f.Sort), yes("reverse", "the other way round"),
 		yes("oldest", "oldest first; newest first if not given"),
 		value("limit", "at most so many", atLeastOne, &f.Limit), value("offset", "leave out so many first", countUpTo(0, 1_000_000_000), &f.Offset),
@@ -141,19 +133,16 @@ func checkFilter(p *place, f *journal.Filter) {
 type period struct{ begins, ends time.Time }
 
 func parsePeriod(text string, now time.Time) (period, error) {
-	for form, more := range map[string][3]int{"2006": {1, 0, 0}, "2006-01": {0, 1, 0}, time.DateOnly: {0, 0, 1}} {
+	for form, more := range map[string][3]int{"2006": {1, 0, 0}, "2006-01": {0, 1, 0}, time.DateOnly: {0, 0, 1},
+		time.RFC3339: {}, time.DateTime: {}, "2006-01-02 15:04": {}, "2006-01-02T15:04": {}} {
 		if t, err := time.ParseInLocation(form, text, now.Location()); err == nil {
-			return period{t, t.AddDate(more[0], more[1], more[2])}, nil
+			return period{t, either(more == [3]int{}, t.Add(time.Nanosecond), t.AddDate(more[0], more[1], more[2]))}, nil
 		}
 	}
-	t, err := parseWhen(text, now.AddDate(100, 0, 0))
-	if err != nil {
-		err = fault.Usagef("%q is not a day", measure.Clean(text)).Try("write 2026-11-24, a month 2026-11, a year 2026, or a time 2026-11-24T16:30")
-	}
-	return period{t, t.Add(time.Nanosecond)}, err
+	return period{}, fault.Usagef("%q is not a day", measure.Clean(text)).Try("write 2026-11-24, a month 2026-11, a year 2026, or a time 2026-11-24T16:30")
 }
 
-func journalSum(e *env) *cli.Command {
+func journalSum(e *env) *verb {
 	var f journal.Filter
 	var per string
 	return command("sum", "counts, totals and means, of all batches or by what they have in common", at(e, func(p *place) {

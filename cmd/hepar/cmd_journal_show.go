@@ -7,8 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
@@ -16,7 +14,7 @@ import (
 	"hepar/recipe/metal"
 )
 
-func journalShow(e *env) *cli.Command {
+func journalShow(e *env) *verb {
 	return command("show BATCH", "one batch with all its changes", at(e, func(p *place) {
 		b := fault.Must(p.journal.Get(p.Args().First()))
 		p.show(b, func() {
@@ -179,7 +177,7 @@ func wordsIf(before, text string) string {
 
 func byText(by string) string { return wordsIf(", by ", by) }
 
-func journalAmend(e *env) *cli.Command {
+func journalAmend(e *env) *verb {
 	return command("amend BATCH FIELD=VALUE", "put a figure right; the old one and the reason are kept", at(e, func(p *place) {
 		field, value := fieldValue(p.Args().Get(1), "good=195")
 		if field == "alloy" && value != "" {

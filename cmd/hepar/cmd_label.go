@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
@@ -20,7 +18,7 @@ import (
 	"hepar/recipe/safety/waste"
 )
 
-func labelCommand(e *env) *cli.Command {
+func labelCommand(e *env) *verb {
 	var b label.BathLabel
 	var jar label.ContainerLabel
 	var w label.WasteLabel
@@ -44,7 +42,7 @@ func labelCommand(e *env) *cli.Command {
 				text("words", "heading that your place asks for (default: "+label.USWords+")", &w.Words), text("hazards", "more about the hazards", &w.Hazards))...))
 }
 
-func labelFlags(note *string, more ...cli.Flag) []cli.Flag {
+func labelFlags(note *string, more ...option) []option {
 	sheets := mapped(label.Sheets(), func(s label.Sheet) string { return s.Name })
 	return append(more,
 		text("note", "note to print on the label", note),

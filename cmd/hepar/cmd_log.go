@@ -7,8 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/bath/job"
@@ -17,11 +15,11 @@ import (
 	"hepar/recipe/metal"
 )
 
-func logCommand(e *env) *cli.Command {
+func logCommand(e *env) *verb {
 	var o journal.LogOptions
 	b, alloy := journal.Batch{Result: &journal.Result{}}, metal.Alloy{}
 	return command("log [BATCH]", "write down how a batch turned out", at(e, func(p *place) { runLog(p, &b, alloy.Name, o) }),
-		append([]cli.Flag{
+		append([]option{
 			text("recipe", "the recipe, where there is no saved sheet"),
 			value("pieces", "how many pieces, where there is no saved sheet", atLeastOne, &b.Pieces),
 			value("alloy", "the metal, where there is no saved sheet", metal.Find, &alloy),
@@ -53,7 +51,11 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), b.Causes))
 		batch = fault.Must(bench.Log(p.journal, p.Args().First(), *b.Result, loads, o))
 	} else {
-		batch = logWithoutSheet(p, b, alloy, o)
+		refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
+		r, err := p.recipe(p.String("recipe"))
+		fault.Check(atFlag("recipe", err))
+		p.tell("note: ", when(alloy != "" && !slices.Contains(r.Alloys, alloy), fmt.Sprintf("the recipe %s is not for %s", r.Slug, alloy)))
+		batch = fault.Must(p.journal.LogNew(journal.Plan{Created: journal.StampOf(o.At), Recipe: frozenRecipe(r), Pieces: b.Pieces, Alloy: alloy}, *b.Result, o))
 	}
 	fresh()
 	p.show(batch, func() {
@@ -118,8 +120,8 @@ func resultFields() []journal.Field {
 }
 
 // resultFlags are the flags that the table of fields makes.
-func resultFlags(b *journal.Batch) []cli.Flag {
-	return mapped(resultFields(), func(f journal.Field) cli.Flag {
+func resultFlags(b *journal.Batch) []option {
+	return mapped(resultFields(), func(f journal.Field) option {
 		if f.Name == causesField {
 			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be given again")
 		}
@@ -127,26 +129,14 @@ func resultFlags(b *journal.Batch) []cli.Flag {
 	})
 }
 
-func logWithoutSheet(p *place, b *journal.Batch, alloy string, o journal.LogOptions) journal.Batch {
-	refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
-	r, err := p.recipe(p.String("recipe"))
-	fault.Check(atFlag("recipe", err))
-	p.tell("note: ", when(alloy != "" && !slices.Contains(r.Alloys, alloy), fmt.Sprintf("the recipe %s is not for %s", r.Slug, alloy)))
-	return fault.Must(p.journal.LogNew(journal.Plan{Created: journal.StampOf(o.At), Recipe: frozenRecipe(r), Pieces: b.Pieces, Alloy: alloy}, *b.Result, o))
-}
-
-// when reads a time that has been.
-func (e *env) when(text string) (time.Time, error) { return parseWhen(text, e.now()) }
-
-// parseWhen reads a date, or a date and a time, in the zone of now.
-func parseWhen(text string, now time.Time) (time.Time, error) {
-	for _, form := range []string{time.RFC3339, "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02"} {
-		if t, err := time.ParseInLocation(form, text, now.Location()); err == nil {
-			if t.After(now.Add(24 * time.Hour)) {
-				return t, fault.Usagef("%q lies in the future", text).At("--at").Try("give when it was done")
-			}
-			return t, nil
-		}
+// when reads a date, or a date and a time, that has been.
+func (e *env) when(text string) (time.Time, error) {
+	p, err := parsePeriod(text, e.now())
+	switch {
+	case err != nil || len(text) < len(time.DateOnly):
+		err = fault.Usagef("%q is not a time", measure.Clean(text)).Try("write 2026-11-24 16:30, 2026-11-24, or a time with its zone, 2026-11-24T16:30:00+01:00")
+	case p.begins.After(e.now().Add(24 * time.Hour)):
+		err = fault.Usagef("%q lies in the future", text).Try("give when it was done")
 	}
-	return time.Time{}, fault.Usagef("%q is not a time", measure.Clean(text)).At("--at").Try("write 2026-11-24 16:30, 2026-11-24, or a time with its zone, 2026-11-24T16:30:00+01:00")
+	return p.begins, err
 }

@@ -10,8 +10,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
@@ -26,11 +24,11 @@ import (
 	"hepar/recipe/shop"
 )
 
-func prepareCommand(e *env) *cli.Command {
+func prepareCommand(e *env) *verb {
 	o := &wanted{}
 	return command("prepare [RECIPE]", "make the batch sheet for a number of pieces",
-		func(c *cli.Context) { runPrepare(openPlace(e, c), o) },
-		append(orderFlags(o), group("THE SHEET", append([]cli.Flag{
+		func(c *call) { runPrepare(openPlace(e, c), o) },
+		append(orderFlags(o), group("THE SHEET", append([]option{
 			yes("detail", "add losses, rinses, time and all assumptions, and the steps in full"),
 			yes("working", "show every formula with its numbers and sources"),
 			yes("save", "keep the sheet and the recipe in the journal as a planned batch"),
@@ -51,7 +49,11 @@ type document struct {
 }
 
 func runPrepare(p *place, o *wanted) {
-	refuseIdle(p.Context)
+	refuse(p.IsSet("confidence") && !p.IsSet("yield"),
+		fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go"))
+	refuse(p.Bool("by-hand") && p.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
+	refuse(p.Bool("letter") && !p.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
+	refuse(p.IsSet("note") && !p.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
 	slug, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p, o)
@@ -64,7 +66,10 @@ func runPrepare(p *place, o *wanted) {
 		doc.Warnings = append(doc.Warnings, plan.Warning{Code: "shelf", Note: measure.Say(text)})
 	}
 	if p.Bool("save") {
-		save(p, &doc, r, order)
+		fresh, piece := p.newJournal(), order.Kinds[0].Piece
+		plan := journal.Plan{Recipe: frozenRecipe(r), Alloy: piece.Alloy.Name, Shape: piece.Shape, Pieces: sheet.Pieces, Spares: sheet.Spares, Order: doc.Order}
+		doc.Number = fault.Must(p.journal.Create(plan, fault.Must(json.Marshal(doc)))).Number
+		fresh()
 	}
 	if p.IsSet("save-piece") {
 		savePiece(p, slug)
@@ -84,14 +89,6 @@ func runPrepare(p *place, o *wanted) {
 	p.show(doc, func() { printSheet(p.env, p.units, doc, r, whole || p.Bool("detail")) })
 }
 
-func refuseIdle(c *cli.Context) {
-	refuse(c.IsSet("confidence") && !c.IsSet("yield"),
-		fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go"))
-	refuse(c.Bool("by-hand") && c.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
-	refuse(c.Bool("letter") && !c.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
-	refuse(c.IsSet("note") && !c.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
-}
-
 // subject is what the safety review looks at. There may be no sheet, and no metal.
 func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject {
 	out := safety.Subject{Recipe: r, Alloy: alloy}
@@ -103,15 +100,6 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 		out.SurfaceCM2 = s.Bath.Vessel.FloorCM2()
 	}
 	return out
-}
-
-func save(p *place, d *document, r *recipe.Recipe, o bath.Order) {
-	fresh := p.newJournal()
-	text := fault.Must(json.Marshal(d))
-	piece := o.Kinds[0].Piece
-	batch := fault.Must(p.journal.Create(journal.Plan{Recipe: frozenRecipe(r), Alloy: piece.Alloy.Name, Shape: piece.Shape, Pieces: d.Pieces, Spares: d.Spares, Order: d.Order}, text))
-	d.Number = batch.Number
-	fresh()
 }
 
 // frozenRecipe is what a batch keeps of its recipe for ever.
@@ -128,8 +116,8 @@ type wanted struct {
 	shop  shop.Shop
 }
 
-func orderFlags(o *wanted) []cli.Flag {
-	length := func(name, usage string, to *measure.Millimeters) cli.Flag {
+func orderFlags(o *wanted) []option {
+	length := func(name, usage string, to *measure.Millimeters) option {
 		return value(name, "LENGTH: "+usage, positive(name, measure.ParseLength), to)
 	}
 	return slices.Concat(
@@ -171,7 +159,7 @@ func orderFlags(o *wanted) []cli.Flag {
 			value("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)", plan.ParseHeat, &o.Heat),
 			yes("lid", "a lid covers the bath between loads"),
 			value("start", "TEMPERATURE: where the bath starts, chosen if not given", measure.ParseTemperature, &o.Start),
-			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", parseSpeed, &o.Shop.AirSpeed),
+			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", number("m/s", 0, 5, "write 0.4 before a hood that draws well, 0 in still air"), &o.Shop.AirSpeed),
 			value("ambient", "TEMPERATURE: the room, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
 			value("humidity", "SHARE: humidity of the room, \"50 %\"", share(100), &o.Shop.HumidityPercent),
 		),
@@ -244,7 +232,7 @@ func (o *wanted) have(text string) (measure.Grams, error) {
 	return g, err
 }
 
-func takeSupplies(c *cli.Context, o *wanted) {
+func takeSupplies(c *call, o *wanted) {
 	o.Supplies = map[string]bath.Supply{}
 	for _, flag := range []string{"form", "purity"} {
 		for _, pair := range c.StringSlice(flag) {
@@ -281,7 +269,7 @@ func parsePurity(percent, pair string) (float64, error) {
 }
 
 // checkNeeded says what an order lacks, all of it.
-func checkNeeded(c *cli.Context) {
+func checkNeeded(c *call) {
 	missing := nonEmpty(when(!c.IsSet("pieces"), "--pieces"), when(!c.IsSet("alloy"), "--alloy"), when(!c.IsSet("shape") && !c.IsSet("area"), "--shape with its dimensions"))
 	if last := len(missing) - 1; last >= 0 {
 		list := strings.Join(missing[:last], ", ") + when(last > 0, " and ") + missing[last]
@@ -301,17 +289,8 @@ func share(whole float64) func(string) (float64, error) {
 	}
 }
 
-func parseSpeed(text string) (float64, error) {
-	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "m/s"))
-	x, err := measure.ParseRatio(number)
-	if err != nil || x < 0 || x > 5 || strings.ContainsAny(number, "%:") {
-		return 0, fault.Usagef("%q is not a speed in m/s", measure.Clean(text)).Try("write 0.4 before a hood that draws well, 0 in still air")
-	}
-	return x, nil
-}
-
 // takeKinds reads the files of --kind.
-func takeKinds(c *cli.Context, files []string, o *wanted) {
+func takeKinds(c *call, files []string, o *wanted) {
 	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
 		refuse(c.IsSet(flag), fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
 	}
@@ -344,8 +323,11 @@ func repeat(p *place) (slug string, last []string) {
 			said[name] = []string{value}
 		}
 		slug = cmp.Or(slug, piece.Recipe)
-		if b, ok := newestOf(p, slug, piece.Name); ok {
-			last = lastTime(b)
+		for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
+			if err == nil && slices.Equal(askedFor(b)["piece"], []string{piece.Name}) {
+				last = lastTime(b)
+				break
+			}
 		}
 	}
 	refuse(slug == "",
@@ -373,19 +355,6 @@ func askedFor(b journal.Batch) map[string][]string {
 	return d.Asked
 }
 
-// newestOf returns the newest logged batch of a piece.
-func newestOf(p *place, slug, piece string) (journal.Batch, bool) {
-	if there, err := p.journal.Exists(); err != nil || !there {
-		return journal.Batch{}, false
-	}
-	for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
-		if err == nil && slices.Equal(askedFor(b)["piece"], []string{piece}) {
-			return b, true
-		}
-	}
-	return journal.Batch{}, false
-}
-
 // lastTime says how a batch turned out, and what was changed about it.
 func lastTime(b journal.Batch) []string {
 	var more []string
@@ -403,7 +372,7 @@ func lastTime(b journal.Batch) []string {
 	return out
 }
 
-func asked(c *cli.Context) map[string][]string {
+func asked(c *call) map[string][]string {
 	out := map[string][]string{}
 	for _, f := range orderFlags(&wanted{}) {
 		name := f.Names()[0]

@@ -8,8 +8,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/recipe"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -18,7 +16,7 @@ import (
 	"hepar/recipes"
 )
 
-func recipeCommand(e *env) *cli.Command {
+func recipeCommand(e *env) *verb {
 	var alloy metal.Alloy
 	var kind string
 	return family("recipe", "list, show, check or create finishing recipes",
@@ -28,10 +26,13 @@ func recipeCommand(e *env) *cli.Command {
 		command("show RECIPE", "show one recipe in full", at(e, func(p *place) {
 			r := fault.Must(p.recipe(p.Args().First()))
 			if p.Bool("toml") {
-				e.say("%s", fileText(r.Text))
+				lines := strings.Split(strings.ReplaceAll(r.Text, "\t", "    "), "\n")
+				e.say("%s", strings.Join(mapped(lines, measure.Clean), "\n"))
 				return
 			}
-			e.show(recipeJSON(r), func() { printRecipe(e, p.units, r) })
+			e.show(map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest, "alloys": r.Alloys,
+				"look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": json.RawMessage(recipe.Canonical(r))},
+				func() { printRecipe(e, p.units, r) })
 		}), yes("toml", "print the file itself")),
 		command("check FILE...", "find everything that is wrong in recipe files",
 			at(e, func(p *place) { checkRecipes(e, p.Args().Slice()) })),
@@ -48,11 +49,8 @@ func listRecipes(p *place, alloy, kind string) {
 		if p.json {
 			fault.Check(p.printJSON(map[string]any{"slug": r.Slug, "title": r.Title, "alloys": r.Alloys, "kind": r.Kind}))
 		}
-		metals := r.Alloys[0]
-		if more := len(r.Alloys) - 1; more > 0 {
-			metals += fmt.Sprintf(" and %d more", more)
-		}
-		t.add(r.Slug, string(r.Kind), r.Title, metals)
+		more := len(r.Alloys) - 1
+		t.add(r.Slug, string(r.Kind), r.Title, r.Alloys[0]+when(more > 0, fmt.Sprintf(" and %d more", more)))
 	}
 	if !p.json {
 		t.write(p.out, "")
@@ -61,15 +59,6 @@ func listRecipes(p *place, alloy, kind string) {
 		p.noteReplaced(slug)
 	}
 	fault.Check(p.showFindings(recipe.Findings(findings).Of("recipe")))
-}
-
-func fileText(text string) string {
-	return strings.Join(mapped(strings.Split(text, "\n"), func(line string) string { return measure.Clean(strings.ReplaceAll(line, "\t", "    ")) }), "\n")
-}
-
-func recipeJSON(r *recipe.Recipe) map[string]any {
-	return map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest,
-		"alloys": r.Alloys, "look": r.Look, "source": r.Source, "plated": r.Plated, "file": r.File, "content": json.RawMessage(recipe.Canonical(r))}
 }
 
 func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
@@ -103,7 +92,10 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	t.addIf("most metal", when(r.Bath.MaxLoad > 0, u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason))
 	t.addIf("vessel", r.Bath.Vessel)
 	t.write(e.out, "  ")
-	printSteps(e, u, r)
+	e.head("STEPS")
+	for i, step := range r.Steps {
+		e.put(fmt.Sprintf("  %2d  ", i+1), stepText(u, step))
+	}
 	h := table{}
 	h.add("gas", strings.Join(r.Hazards.Gas, ", "))
 	h.add("ventilation", r.Hazards.Ventilation)
@@ -113,10 +105,6 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		h.add("note", n)
 	}
 	h.show(e, "HAZARDS (in the words of the recipe; hepar review adds those of its substances)")
-}
-
-func span(from, at, to string) string {
-	return at + wordsIf(" ", between(from, to))
 }
 
 func runRecipeNew(p *place) {
@@ -141,17 +129,17 @@ func runRecipeNew(p *place) {
 
 func checkRecipes(e *env, files []string) {
 	code := exitDone
+	library, _ := fault.Must2(recipe.Load(recipes.FS, ""))
 	for _, file := range files {
 		r, findings := fault.Must2(recipe.Read(file))
 		if r != nil {
 			findings = append(findings, checkWhole(file, r)...)
-			e.noteBuiltin(r)
+			builtin, err := library.Get(r.Slug)
+			e.tell("note: ", when(err == nil && builtin.Digest != r.Digest,
+				"there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it"))
 		}
-		for _, f := range findings {
-			code = max(code, exitFailure)
-			if f.Refused {
-				code = exitSafety
-			}
+		if len(findings) > 0 {
+			code = max(code, either(recipe.Findings(findings).Refused(), exitSafety, exitFailure))
 		}
 		if e.json {
 			fault.Check(e.printJSON(map[string]any{"file": file, "ok": len(findings) == 0, "findings": append([]recipe.Finding{}, findings...)}))
@@ -190,29 +178,14 @@ func checkWhole(file string, r *recipe.Recipe) []recipe.Finding {
 	return out
 }
 
-// noteBuiltin notes a file that has the name of a built-in recipe and says something else.
-func (e *env) noteBuiltin(r *recipe.Recipe) {
-	library, _, err := recipe.Load(recipes.FS, "")
-	if err != nil || library.Where(r.Slug) == "" {
-		return
-	}
-	if builtin, err := library.Get(r.Slug); err != nil || builtin.Digest != r.Digest {
-		e.tell("note: ", "there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it")
-	}
-}
-
-func printFindings(e *env, findings []recipe.Finding) {
-	for _, f := range findings {
-		e.note("%s\n", strings.Join(f.Lines(), "\n"))
-	}
-}
-
 // showFindings prints the findings in an error and returns the error that is left to report.
 func (e *env) showFindings(err error) error {
 	findings := recipe.FindingsOf(err)
 	if len(findings) == 0 {
 		return err
 	}
-	printFindings(e, findings)
+	for _, f := range findings {
+		e.note("%s\n", strings.Join(f.Lines(), "\n"))
+	}
 	return &foundError{exitFailure}
 }

@@ -4,10 +4,7 @@ import (
 	"cmp"
 	_ "embed"
 	"fmt"
-	"strconv"
 	"strings"
-
-	"github.com/urfave/cli/v2"
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
@@ -21,31 +18,37 @@ import (
 	"hepar/recipe/shop"
 )
 
-func reviewCommand(e *env) *cli.Command {
+func reviewCommand(e *env) *verb {
+	sub := &safety.Subject{}
 	return command("review RECIPE|BATCH", "go through the safety steps before any finishing",
-		at(e, runReview),
-		append([]cli.Flag{
+		func(c *call) { runReview(openPlace(e, c), sub) },
+		append([]option{
 			text("acknowledge", "NAME: the person who has done and read all of it"),
 			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),
 			yes("air", "show the estimates of gas, the limits, and how little it takes"),
 			yes("sources", "show where each point comes from"),
 			text("output", "FILE: the page to write, as in review.html, a page to hang up"),
-		}, safetyFlags()...)...)
+		}, safetyFlags(e, sub)...)...)
 }
 
-func runReview(p *place) {
-	batch, sub := reviewed(p)
-	takeSafety(p, &sub)
-	review := fault.Must(safety.Assess(sub))
+func runReview(p *place, sub *safety.Subject) {
+	batch := reviewed(p, sub)
+	takeSafety(p, sub)
+	readFlags(p.Context)
+	refuse(sub.Room.Outdoors && p.IsSet("air-changes"),
+		fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
+	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
+	review := fault.Must(safety.Assess(*sub))
 	if p.IsSet("output") {
-		writeReview(p.String("output"), sub, review)
+		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation)}
+		fault.Check(writeHTML(p.String("output"), "review.html", fault.Must(paper.Render(paper.Parse(reviewBody, ""), about))))
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
-	p.show(review, func() { printReview(p, sub, review, !asks) })
+	p.show(review, func() { printReview(p, *sub, review, !asks) })
 	by := strings.TrimSpace(p.String("acknowledge"))
 	if asks {
 		p.flush() // what is to be read stands there before the first question
-		by, review = fault.Must2(askReview(p.env, &sub, review))
+		by, review = fault.Must2(askReview(p.env, sub, review))
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
 		var given []string
@@ -64,7 +67,7 @@ func runReview(p *place) {
 		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n"))
 		return
 	}
-	kept := fault.Must(bench.Reviewed(by, p.now(), sub, review))
+	kept := fault.Must(bench.Reviewed(by, p.now(), *sub, review))
 	lacks := review.Lacking()
 	refuse(len(lacks) > 0, fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
 	if batch == nil {
@@ -76,21 +79,21 @@ func runReview(p *place) {
 }
 
 // reviewed finds what is to be reviewed: a recipe, or a batch with its frozen sheet.
-func reviewed(p *place) (*journal.Batch, safety.Subject) {
+func reviewed(p *place, sub *safety.Subject) *journal.Batch {
 	ref := p.Args().First()
 	r, err := p.recipe(ref)
 	if err == nil {
-		sub := safety.Subject{Recipe: r}
-		if p.IsSet("alloy") {
+		if sub.Recipe = r; p.IsSet("alloy") {
 			sub.Alloy = new(metal.Alloy)
 		}
 		fault.Check(take(p.Context, "alloy", metal.Find, sub.Alloy))
-		return nil, sub
+		return nil
 	}
 	refuse(!isBatch(ref), err)
 	b := fault.Must(p.journal.Get(ref))
 	p.tell("note: ", when(b.State == journal.Logged || b.State == journal.Withdrawn, fmt.Sprintf("batch %s is %s already", b.Number, b.State)))
-	return &b, subjectOf(b)
+	*sub = subjectOf(b)
+	return &b
 }
 
 func subjectOf(b journal.Batch) safety.Subject {
@@ -186,11 +189,6 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 //go:embed review.html
 var reviewBody string
 
-func writeReview(file string, sub safety.Subject, r safety.Review) {
-	page := fault.Must(paper.Render(paper.Parse(reviewBody, ""), map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": r, "Confirm": mapped(r.Confirm, confirmation)}))
-	fault.Check(writeHTML(file, "review.html", page))
-}
-
 func printGas(e *env, r safety.Review) {
 	if len(r.Gas) == 0 {
 		return
@@ -213,7 +211,7 @@ func printGas(e *env, r safety.Review) {
 		e.put("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer)
 	}
 	e.put("  rests on: ", strings.Join(mapped(r.Inputs, func(in gas.Input) string {
-		return fmt.Sprintf("%s %s %s (%s)", in.Name, given(in.Value), in.Unit, in.Source)
+		return fmt.Sprintf("%s %s %s (%s)", in.Name, atMost(in.Value, 3), in.Unit, in.Source)
 	}), "; "))
 	e.putIn(e.alarm, "  ", r.Note)
 }
@@ -236,43 +234,39 @@ func inBand(middle *float64, low, high float64) string {
 // traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
 const traceppm = 0.001
 
-func safetyFlags() []cli.Flag {
+func safetyFlags(e *env, sub *safety.Subject) []option {
+	answer := func(name, usage string) option {
+		return does(name, usage, func(text string) error { return sub.Answer(name, text, e.now()) })
+	}
+	list := func(text string) ([]string, error) { return words(text), nil }
 	return group("ROOM, PIECES AND PEOPLE",
-		text("room", "VOLUME: the room, \"32 m3\", or outdoors"),
-		text("air-changes", "NUMBER: air changes an hour, as measured"),
-		text("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
-		text("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
-		text("meter", "PPM: where the gas meter, tested today, gives the alarm"),
-		text("second", "NAME: the second person, within call"),
-		text("sds", "DATE: of the data sheet that was read, 2025-04-30"),
-		text("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", ")),
-		text("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", ")),
+		does("room", "VOLUME: the room, \"32 m3\", or outdoors", func(text string) error {
+			if strings.EqualFold(strings.TrimSpace(text), "outdoors") {
+				sub.Room = gas.Room{Outdoors: true}
+				return nil
+			}
+			liters, err := positive("room", measure.ParseVolume)(text)
+			sub.Room.VolumeM3, sub.Room.Outdoors = float64(liters)/1000, false
+			return cmp.Or(err, sub.Room.Check())
+		}),
+		value("air-changes", "NUMBER: air changes an hour, as measured", number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
+		answer("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
+		answer("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
+		answer("meter", "PPM: where the gas meter, tested today, gives the alarm"),
+		answer("second", "NAME: the second person, within call"),
+		answer("sds", "DATE: of the data sheet that was read, 2025-04-30"),
+		value("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", "), list, &sub.With),
+		value("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", "), list, &sub.Shared),
 		text("before", "RECIPES: what the pieces go through before, in order, with commas between"),
 		text("after", "RECIPES: what the pieces go through afterwards"),
 		text("person", "NAME: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
 	)
 }
 
-// takeSafety reads them into a subject. A flag that is missing falls back to the
-// shop file.
+// takeSafety puts into a subject what the shop file says, and who is at the bench.
 func takeSafety(p *place, sub *safety.Subject) {
-	c, room := p.Context, &sub.Room
-	*room, sub.Limits = p.shop.Room, p.shop.Limits
-	sub.DragOutMLM2 = float64(p.shop.Bath.Drain)
-	if strings.EqualFold(strings.TrimSpace(c.String("room")), "outdoors") {
-		refuse(c.IsSet("air-changes"),
-			fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
-		*room = gas.Room{Outdoors: true}
-	} else {
-		fault.Check(cmp.Or(take(c, "room", roomVolume, &room.VolumeM3), take(c, "air-changes", airChanges, &room.AirChangesPerHour)))
-	}
-	for _, ask := range []string{"ph", "capture", "meter", "second", "sds"} {
-		answer := func(text string) (string, error) { return text, sub.Answer(ask, text, p.now()) }
-		fault.Check(take(c, ask, answer, new(string)))
-	}
-	sub.With, sub.Shared = words(c.String("with")), words(c.String("shared"))
-	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
-	takePerson(c, p.shop, sub)
+	sub.Room, sub.Limits, sub.DragOutMLM2 = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain)
+	takePerson(p.Context, p.shop, sub)
 }
 
 func recipesFrom(p *place, flag string) []*recipe.Recipe {
@@ -283,30 +277,13 @@ func recipesFrom(p *place, flag string) []*recipe.Recipe {
 	})
 }
 
-func roomVolume(text string) (float64, error) {
-	liters, err := positive("room", measure.ParseVolume)(text)
-	if err != nil {
-		return 0, err
-	}
-	room := gas.Room{VolumeM3: float64(liters) / 1000}
-	return room.VolumeM3, room.Check()
-}
-
-func airChanges(text string) (float64, error) {
-	n, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(n > 0 && n <= 200) {
-		return 0, fault.Usagef("%q is not a number above 0 and up to 200", measure.Clean(text)).Try("write a plain number such as 100")
-	}
-	return n, nil
-}
-
 func words(list string) []string {
 	return nonEmpty(mapped(strings.Split(list, ","), strings.TrimSpace)...)
 }
 
 // takePerson reads who is at the bench. The flag adds to what the shop file says of a
 // worker and takes nothing away.
-func takePerson(c *cli.Context, s shop.Shop, sub *safety.Subject) {
+func takePerson(c *call, s shop.Shop, sub *safety.Subject) {
 	text := cmp.Or(c.String("person"), s.Person)
 	if text == "" {
 		return

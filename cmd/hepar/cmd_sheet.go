@@ -7,8 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
@@ -20,7 +18,7 @@ import (
 	"hepar/recipe/safety"
 )
 
-func sheetCommand(e *env) *cli.Command {
+func sheetCommand(e *env) *verb {
 	return command("sheet BATCH", "write the sheet of a saved batch as one page for the wall", at(e, func(p *place) {
 		refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
 		b := fault.Must(p.journal.Get(p.Args().First()))
@@ -29,8 +27,8 @@ func sheetCommand(e *env) *cli.Command {
 	}), pageFlags()...)
 }
 
-func pageFlags() []cli.Flag {
-	return []cli.Flag{
+func pageFlags() []option {
+	return []option{
 		text("output", "FILE: the page to write, as in sheet.html; never overwrites one"),
 		yes("letter", "US Letter instead of A4"),
 	}
@@ -191,7 +189,7 @@ func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) 
 		amount = u.Of(*line.Milliliters, "mL")
 	}
 	made := line.Makes()
-	return amount, strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, given(line.PurityPercent)+" % pure"), when(made.At.PerL > 0, "makes "+rangeText(u, made)),
+	return amount, strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, atMost(line.PurityPercent, 3)+" % pure"), when(made.At.PerL > 0, "makes "+rangeText(u, made)),
 		when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")), ", ")
 }
 
@@ -213,13 +211,6 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 	t.show(e, "THE WHOLE JOB")
 	e.put("  * ", when(assumed, "nobody timed it here: common practice, no source; set [minutes] in the shop file"))
 	e.put("  ", when(s.StartAdvice != "", "Spares: "+s.StartAdvice+"."))
-}
-
-func printSteps(e *env, u measure.System, r *recipe.Recipe) {
-	e.head("STEPS")
-	for i, step := range r.Steps {
-		e.put(fmt.Sprintf("  %2d  ", i+1), stepText(u, step))
-	}
 }
 
 func stepText(u measure.System, s recipe.Step) string {

@@ -5,21 +5,19 @@ import (
 	"io/fs"
 	"os"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/shop"
 )
 
-func shopCommand(e *env) *cli.Command {
+func shopCommand(e *env) *verb {
 	return command("shop", "show the workshop's own settings, and where each comes from",
-		func(c *cli.Context) { runShop(e, c) },
+		func(c *call) { runShop(e, c) },
 		yes("template", "print a commented shop file"),
 		yes("write", "create that file where the shop file belongs; never overwrites one"))
 }
 
-func runShop(e *env, c *cli.Context) {
+func runShop(e *env, c *call) {
 	path := shopPath(c)
 	switch {
 	case c.Bool("template"):
@@ -48,7 +46,7 @@ func runShop(e *env, c *cli.Context) {
 
 // readShop reads the shop file. If it is missing at its usual place, nothing is set; a
 // file named by flag must exist. The error holds the findings in a bad file.
-func readShop(c *cli.Context) (shop.Shop, error) {
+func readShop(c *call) (shop.Shop, error) {
 	path := shopPath(c)
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		if c.String("shop") == "" {

@@ -7,19 +7,17 @@ import (
 	"strings"
 	"time"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
 
-func stockCommand(e *env) *cli.Command {
+func stockCommand(e *env) *verb {
 	var plan journal.ContainerPlan
 	var filter journal.ContainerFilter
-	filters := func() []cli.Flag {
-		return []cli.Flag{text("substance", "only this one", &filter.Substance), text("lot", "only this lot", &filter.Lot)}
+	filters := func() []option {
+		return []option{text("substance", "only this one", &filter.Substance), text("lot", "only this lot", &filter.Lot)}
 	}
 	past := func(text string) (journal.Date, error) {
 		day, err := journal.ParseDate(text)

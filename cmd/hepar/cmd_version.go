@@ -5,8 +5,6 @@ import (
 	"runtime"
 	"runtime/debug"
 
-	"github.com/urfave/cli/v2"
-
 	"hepar/journal"
 	"hepar/recipe/measure"
 )
@@ -28,8 +26,8 @@ func commit() string {
 
 func versionName() string { return cmp.Or(version, "(not a release)") }
 
-func versionCommand(e *env) *cli.Command {
-	return command("version", "print the version, the commit and the numbers of the formats", func(*cli.Context) {
+func versionCommand(e *env) *verb {
+	return command("version", "print the version, the commit and the numbers of the formats", func(*call) {
 		// every object has the schema number already
 		e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, func() {
 			e.say("hepar %s\n", versionName())

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	_ "embed"
 	"io"
+	"reflect"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -16,26 +18,19 @@ const exitHelp = `   0 done   1 findings or failure   2 wrong usage   3 refused 
 const commonGroup = "FLAGS OF EVERY COMMAND"
 
 // group puts flags under a title in the help of a command.
-func group(title string, flags ...cli.Flag) []cli.Flag {
+func group(title string, flags ...option) []option {
 	for _, f := range flags {
-		switch f := f.(type) {
-		case *cli.StringFlag:
-			f.Category = title
-		case *cli.StringSliceFlag:
-			f.Category = title
-		case *cli.BoolFlag:
-			f.Category = title
-		}
+		reflect.ValueOf(f).Elem().FieldByName("Category").SetString(title)
 	}
 	return flags
 }
 
 // command makes a command of its name with its arguments, as in "show BATCH". The text of its
 // help is in help.txt.
-func command(use, usage string, act func(*cli.Context), flags ...cli.Flag) *cli.Command {
+func command(use, usage string, act func(*call), flags ...option) *verb {
 	name, takes, _ := strings.Cut(use, " ")
-	c := &cli.Command{Name: name, ArgsUsage: takes, Usage: usage, Flags: append(flags, commonFlags()...)}
-	c.Action = func(ctx *cli.Context) error {
+	c := &verb{Name: name, ArgsUsage: takes, Usage: usage, Flags: append(flags, commonFlags()...)}
+	c.Action = func(ctx *call) error {
 		act(ctx)
 		return nil
 	}
@@ -43,18 +38,21 @@ func command(use, usage string, act func(*cli.Context), flags ...cli.Flag) *cli.
 }
 
 // family makes a command of the commands below it.
-func family(name, usage string, below ...*cli.Command) *cli.Command {
-	return &cli.Command{Name: name, Usage: usage, Subcommands: below}
+func family(name, usage string, below ...*verb) *verb {
+	return &verb{Name: name, Usage: usage, Subcommands: below}
 }
 
 // printHelp prints the help of the program or of one command.
-func printHelp(w io.Writer, c *cli.Command) {
+func printHelp(w io.Writer, c *verb) {
 	takes := strings.TrimSpace("[FLAGS] " + c.ArgsUsage)
 	if c.Subcommands != nil {
 		takes = "COMMAND [FLAGS] [ARGUMENTS]"
 	}
 	io.WriteString(w, wrap(c.HelpName+": ", c.Usage)+"\nUSAGE\n   "+c.HelpName+" "+takes+"\n")
-	if said := strings.TrimSpace(manualOf(c.HelpName)); said != "" {
+	_, from, _ := strings.Cut(manual, "== "+c.HelpName+"\n")
+	said, _, _ := strings.Cut(from, "\n== ")
+	fields := strings.NewReplacer("{batch fields}", strings.Join(journal.FieldNames(), ", "), "{jar fields}", strings.Join(journal.StockFieldNames(), ", "))
+	if said = strings.TrimSpace(fields.Replace(said)); said != "" {
 		for paragraph := range strings.SplitSeq(said, "\n\n") {
 			io.WriteString(w, "\n")
 			if !strings.Contains(paragraph, "\n ") { // prose; lines of examples stay lines
@@ -92,13 +90,6 @@ func printHelp(w io.Writer, c *cli.Command) {
 //go:embed help.txt
 var manual string
 
-func manualOf(name string) string {
-	_, from, _ := strings.Cut(manual, "== "+name+"\n")
-	text, _, _ := strings.Cut(from, "\n== ")
-	fields := strings.NewReplacer("{batch fields}", strings.Join(journal.FieldNames(), ", "), "{jar fields}", strings.Join(journal.StockFieldNames(), ", "))
-	return fields.Replace(text)
-}
-
 // valueAndText splits the text of a flag, as in "LENGTH: diameter of the wire", into the word for
 // its value, in capitals, and the rest.
 func valueAndText(usage string) (value, text string) {
@@ -108,9 +99,4 @@ func valueAndText(usage string) (value, text string) {
 	return "VALUE", usage
 }
 
-func titleOf(f cli.Flag) string {
-	if c, ok := f.(cli.CategorizableFlag); ok && c.GetCategory() != "" {
-		return c.GetCategory()
-	}
-	return "FLAGS"
-}
+func titleOf(f option) string { return cmp.Or(f.(cli.CategorizableFlag).GetCategory(), "FLAGS") }

@@ -71,25 +71,28 @@ func (e *env) section(title, first string, texts ...string) {
 type table struct {
 	head  []string
 	right []bool // which columns are set to the right
-	rows  [][]string
-	under map[int][]string    // remarks below a row
+	rows  []row
 	mark  string              // what a remark starts with; four spaces if it is empty
 	paint func(string) string // of the remarks; nil leaves them plain
 }
 
+// row is the cells of a row and the remarks below it.
+type row struct{ cells, remarks []string }
+
 // remark puts a line of text below the last row.
 func (t *table) remark(text string) {
-	if t.under == nil {
-		t.under = map[int][]string{}
+	if len(t.rows) == 0 {
+		t.add()
 	}
-	t.under[len(t.rows)-1] = append(t.under[len(t.rows)-1], nonEmpty(text)...)
+	last := &t.rows[len(t.rows)-1]
+	last.remarks = append(last.remarks, nonEmpty(text)...)
 }
 
 func (t *table) add(cells ...string) {
 	for i := range cells {
 		cells[i] = oneLine(cells[i])
 	}
-	t.rows = append(t.rows, cells)
+	t.rows = append(t.rows, row{cells: cells})
 }
 
 // addIf adds a row with one value, where there is one.
@@ -110,14 +113,11 @@ func (t *table) show(e *env, title string) {
 // write prints the table with two spaces between columns, or one in a wide table. What is still
 // too wide is wrapped: the last column and the widest other one, if they hold words.
 func (t *table) write(w io.Writer, indent string) {
-	all, heads := t.rows, 0
-	if t.head != nil {
-		all, heads = append([][]string{t.head}, t.rows...), 1
-	}
+	all := append([]row{{cells: t.head}}, t.rows...)
 	var width []int
 	for _, row := range all {
-		width = append(width, make([]int, max(0, len(row)-len(width)))...)
-		for i, cell := range row {
+		width = append(width, make([]int, max(0, len(row.cells)-len(width)))...)
+		for i, cell := range row.cells {
 			width[i] = max(width[i], utf8.RuneCountInString(cell))
 		}
 	}
@@ -147,9 +147,9 @@ func (t *table) write(w io.Writer, indent string) {
 	if !toRight(last) {
 		width[last] = min(width[last], max(room, 12))
 	}
-	for n, row := range all {
+	for _, row := range all {
 		cells, lines := make([][]string, len(width)), 0
-		for i, cell := range row {
+		for i, cell := range row.cells {
 			cells[i] = split(cell, width[i])
 			lines = max(lines, len(cells[i]))
 		}
@@ -161,7 +161,7 @@ func (t *table) write(w io.Writer, indent string) {
 			}
 			io.WriteString(w, strings.TrimRight(line, " ")+"\n")
 		}
-		for _, remark := range t.under[n-heads] {
+		for _, remark := range row.remarks {
 			text := wrap(indent+cmp.Or(t.mark, "    "), remark)
 			if t.paint != nil {
 				text = t.paint(text)
@@ -199,19 +199,17 @@ func split(text string, room int) []string {
 	return lines
 }
 
-// between is a range in brackets, a unit that both ends share at its end only.
-func between(from, to string) string {
+// span is a figure with its range in brackets, a unit that both ends share at its end only.
+func span(from, at, to string) string {
 	if from == to {
-		return ""
+		return at
 	}
 	number, unit, _ := strings.Cut(from, " ")
 	if _, other, _ := strings.Cut(to, " "); other == unit && !strings.ContainsAny(unit, "0123456789(") {
 		from = number
 	}
-	return "(" + from + " to " + to + ")"
+	return at + " (" + from + " to " + to + ")"
 }
-
-func given(x float64) string { return atMost(x, 3) }
 
 // atMost prints a short figure as it is, and rounds a longer one to so many figures.
 func atMost(x float64, figures int) string {

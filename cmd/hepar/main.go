@@ -64,19 +64,12 @@ func execute(args []string, e *env) (code int) {
 			code = exitFailure
 		}
 	}()
-	e.json = asksJSON(args)
+	e.json = slices.Contains(args, "--json") // a wrong command line is reported as JSON too
 	err := fault.Caught(func() { e.start(args) })
 	if err == nil {
 		err = e.flush()
 	}
 	return e.complain(err)
-}
-
-// asksJSON says whether the words ask for JSON, so that a wrong command line is
-// reported as JSON too.
-func asksJSON(args []string) bool {
-	end, at := slices.Index(args, "--"), slices.Index(args, "--json")
-	return at >= 0 && (end < 0 || at < end)
 }
 
 // complain prints an error as a line of what is wrong and a line of what to do,
@@ -92,13 +85,10 @@ func (e *env) complain(err error) int {
 	if errors.As(err, &silent) {
 		return silent.code
 	}
-	code := max(exitCodes[fault.KindOf(err)], exitFailure)
+	code := exitFailure + int(fault.KindOf(err)) // they have the same order
 	e.printError(err, code)
 	return code
 }
-
-// exitCodes are those of the kinds of error; of the others it is a failure.
-var exitCodes = map[fault.Kind]int{fault.Usage: exitUsage, fault.Safety: exitSafety, fault.Busy: exitBusy, fault.Damaged: exitDamaged}
 
 // foundError ends a command that has printed its findings already.
 type foundError struct{ code int }

@@ -8,7 +8,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/adrg/xdg"
@@ -32,21 +31,18 @@ type place struct {
 	units   measure.System
 	library *recipe.Library
 	journal *journal.Journal
-	noted   bool // that a recipe is used instead of a built-in one
 }
 
-const journalWait = 5 * time.Second
-
-func pathOf(c *cli.Context, flag, home, file string) string {
+func pathOf(c *call, flag, home, file string) string {
 	return cmp.Or(c.String(flag), filepath.Join(home, "hepar", file))
 }
 
-func recipesDir(c *cli.Context) string { return pathOf(c, "recipes", xdg.ConfigHome, "recipes") }
-func shopPath(c *cli.Context) string   { return pathOf(c, "shop", xdg.ConfigHome, "shop.toml") }
+func recipesDir(c *call) string { return pathOf(c, "recipes", xdg.ConfigHome, "recipes") }
+func shopPath(c *call) string   { return pathOf(c, "shop", xdg.ConfigHome, "shop.toml") }
 
 // openPlace reads what a command needs, but not the journal. A bad shop file or recipe folder
 // stops only the commands that work from it; the others warn.
-func openPlace(e *env, c *cli.Context) *place {
+func openPlace(e *env, c *call) *place {
 	p := &place{env: e, Context: c}
 	var err error
 	if p.shop, err = readShop(c); err != nil {
@@ -74,8 +70,8 @@ func openPlace(e *env, c *cli.Context) *place {
 	for _, f := range misnamed {
 		e.warn(recipe.Findings{f}, f.Cure)
 	}
-	by := p.person(c.String("by"))
-	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"), journal.Options{Wait: journalWait, Now: e.now, By: by, Watch: e.progress("events checked")})
+	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"),
+		journal.Options{Wait: 5 * time.Second, Now: e.now, By: p.person(c.String("by")), Watch: e.progress("events checked")})
 	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {
 		e.warnOfNetwork(p.journal)
 	}
@@ -90,7 +86,7 @@ func (e *env) warn(what error, do string) {
 }
 
 // under reports whether the command is one of those named or stands below one.
-func under(c *cli.Context, names ...string) bool {
+func under(c *call, names ...string) bool {
 	return slices.Contains(names, strings.Fields(c.Command.HelpName)[1])
 }
 
@@ -125,7 +121,7 @@ func (e *env) warnOfNetwork(j *journal.Journal) {
 
 // ownRecipes is the folder of the user's recipes, or "" if there is none. A folder named
 // by flag must exist.
-func ownRecipes(c *cli.Context) (string, error) {
+func ownRecipes(c *call) (string, error) {
 	dir := recipesDir(c)
 	info, err := os.Stat(dir)
 	switch {
@@ -149,22 +145,17 @@ func withoutPath(err error) error {
 
 // recipe finds one recipe, and notes that one of the user is used instead of a built-in one.
 func (p *place) recipe(slug string) (*recipe.Recipe, error) {
-	if !p.noted {
-		p.noteReplaced(slug)
-	}
+	p.noteReplaced(slug)
 	return p.library.Get(slug)
 }
 
 func (p *place) noteReplaced(slug string) {
 	if p.library.Replaces(slug) {
-		p.noted = true
 		p.tell("note: ", oneLine(p.library.Where(slug)+" is used instead of the built-in recipe "+slug))
 	}
 }
 
-// batchWord tells a batch (last, a number, the beginning of an id) from a recipe.
-var batchWord = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(last|\d{1,6}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`)
-})
-
-func isBatch(ref string) bool { return batchWord().MatchString(ref) }
+// isBatch tells a batch (last, a number, the beginning of an id) from a recipe.
+func isBatch(ref string) bool {
+	return regexp.MustCompile(`^(last|\d{1,6}|\d{4}-\d{1,9}(-\w{4})?|[0-9A-HJKMNP-TV-Z]{6,26})$`).MatchString(ref)
+}
