@@ -270,23 +270,23 @@ func endOfRun(p *place, b *bench.Bench, done bool) {
 		p.say("%s: %s; hepar dip %s goes on\n", number, s.Where, number)
 		return
 	}
-	pieces, of := b.Run.Dipped()
-	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(len(b.Batch.Dip.Loads), b.Run.LoadWord()), pieces, of)
+	loads, pieces, of := b.Run.Dipped()
+	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(loads, b.Run.LoadWord()), pieces, of)
 	p.note("%s", when(pieces != of, fmt.Sprintf("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)))
 	if done || !p.inTTY {
 		p.say("now hepar log %s --good ...\n", number)
 	} else {
 		var result journal.Result
-		var loads map[string]int
-		if err := fault.Caught(func() { result, loads = askResult(p.env, b, pieces) }); err != nil {
+		var ofLoad map[string]int
+		if err := fault.Caught(func() { result, ofLoad = askResult(p.env, b, pieces) }); err != nil {
 			p.say("no result yet: hepar log %s --good ...\n", number)
 			refuse(!errors.Is(err, io.EOF), err)
 			return
 		}
-		b.Batch = fault.Must(bench.Log(p.journal, number, result, loads, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview}))
+		b.Batch = fault.Must(bench.Log(p.journal, number, result, ofLoad, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview}))
 		p.say("logged %s: %s, %s\n", number, b.Batch.Recipe.Slug, resultText(b.Batch))
-		if taken := b.Taken(); len(taken) > 0 {
-			if text, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", b.TakenText(taken))); ok && text == "" {
+		if taken, text := b.Taken(); len(taken) > 0 {
+			if said, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", text)); ok && said == "" {
 				fault.Check(b.Book(taken))
 			}
 		}
@@ -305,9 +305,9 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 		refuse(!ok, io.EOF)
 		return text
 	}
-	until := func(prompt string, take func(string) error) { // take takes the answer, or it is empty
+	until := func(prompt string, take func(string)) { // take takes the answer, or it is empty
 		for text := ask(prompt); text != ""; text = ask(prompt) {
-			err := take(text)
+			err := fault.Caught(func() { take(text) })
 			if err == nil {
 				return
 			}
@@ -315,11 +315,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 		}
 	}
 	count := func(what string, to *int) {
-		until(fmt.Sprintf("  %s [%d]: ", what, *to), func(text string) error {
-			n, err := measure.ParseCount(text, 0, b.Batch.Made())
-			*to = either(err == nil, n, *to)
-			return err
-		})
+		until(fmt.Sprintf("  %s [%d]: ", what, *to), func(text string) { *to = fault.Must(measure.ParseCount(text, 0, b.Batch.Made())) })
 	}
 	for counted := false; !counted; {
 		r = journal.Result{}
@@ -336,32 +332,24 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 		return r, nil
 	}
 	e.note("  causes in use: %s\n", strings.Join(fault.Must(b.Causes()), ", "))
-	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) error {
+	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.FieldNamed(causesField)
-		err := setField(f, &one, text)
+		fault.Check(setField(f, &one, text))
 		for _, count := range one.Causes {
 			n += count
 		}
-		switch {
-		case err != nil:
-			return err
-		case n > bad:
-			return fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts of %d together, or of fewer", bad)
-		}
+		refuse(n > bad, fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts of %d together, or of fewer", bad))
 		r.Causes = one.Causes
-		return nil
 	})
 	if outs := b.Run.Loads(); len(r.Causes) > 0 && len(outs) > 1 && b.Sheet.Coats == nil {
-		until("  in which load? [Enter: not known or several], as spots=4: ", func(text string) error {
-			of, err := loadsFrom(words(text), r.Causes)
+		until("  in which load? [Enter: not known or several], as spots=4: ", func(text string) {
+			of := fault.Must(loadsFrom(words(text), r.Causes))
 			for _, load := range of {
-				if !slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }) {
-					return fault.Usagef("load %d did not come out", load).Try("write the number of a load that did, up to %d", outs[len(outs)-1].Load)
-				}
+				refuse(!slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }),
+					fault.Usagef("load %d did not come out", load).Try("write the number of a load that did, up to %d", outs[len(outs)-1].Load))
 			}
 			loads = of
-			return err
 		})
 	}
 	return r, loads

@@ -423,8 +423,8 @@ func cameOutRight(b journal.Batch) []bath.Timed {
 			off -= wrong
 			if wrong == 0 && l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
 				took := *l.Time
-				if planned := entries.Planned(l.Number); planned != nil && !run.Missed(took, *planned) {
-					took = *planned // a late hand teaches nothing, or the time would creep from order to order
+				if planned, missed := entries.Planned(l.Number, took); !missed {
+					took = planned // a late hand teaches nothing, or the time would creep from order to order
 				}
 				dips = append(dips, bath.Timed{Time: took, At: *l.Temperature})
 			}

@@ -157,27 +157,18 @@ func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int,
 }
 
 // Taken returns what the run took from the shelf and nobody has booked: the first jar of
-// each substance that holds enough.
-func (b *Bench) Taken() []journal.Use {
-	var list []journal.Use
+// each substance that holds enough; and says it: "8.5 g from S-001".
+func (b *Bench) Taken() (list []journal.Use, text string) {
 	for _, d := range b.Run.Doses() {
 		booked := slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance })
 		jars, _ := b.Journal.ListContainers(journal.ContainerFilter{Substance: d.Substance})
 		holds := func(jar journal.Container) bool { return !jar.Empty() && jar.Unit == d.Unit && jar.Left >= d.Amount }
 		if i := slices.IndexFunc(jars, holds); i >= 0 && !booked {
 			list = append(list, journal.Use{Number: jars[i].Number, Substance: d.Substance, Amount: d.Amount, Unit: d.Unit})
+			text += ", " + b.Units.Of(d.Amount, d.Unit) + " from " + jars[i].Number
 		}
 	}
-	return list
-}
-
-// TakenText says what would be booked: "8.5 g from S-001".
-func (b *Bench) TakenText(list []journal.Use) string {
-	var parts []string
-	for _, u := range list {
-		parts = append(parts, b.Units.Of(u.Amount, u.Unit)+" from "+u.Number)
-	}
-	return strings.Join(parts, ", ")
+	return list, strings.TrimPrefix(text, ", ")
 }
 
 // Book takes off the shelf what the run took, all or nothing.
@@ -196,7 +187,8 @@ func (b *Bench) Book(list []journal.Use) error {
 // After names what is left to do for a batch after its run: stock, waste, label.
 func (b *Bench) After() []string {
 	var list []string
-	for _, u := range b.Taken() {
+	taken, _ := b.Taken()
+	for _, u := range taken {
 		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
 	if b.Sheet.Run != nil {

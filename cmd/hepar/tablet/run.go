@@ -1,9 +1,19 @@
 package tablet
 
 import (
+	"bytes"
+	"cmp"
+	"crypto/sha256"
+	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
+	_ "image/png" // a camera may send either
+	"io"
 	"maps"
 	"net/http"
+	"os"
+	"path/filepath"
 	"slices"
 	"time"
 
@@ -43,8 +53,8 @@ func stateOf(b *bench.Bench) state {
 		for _, what := range b.After() {
 			out.After = append(out.After, "at the computer: "+what)
 		}
-		if taken := b.Taken(); len(taken) > 0 {
-			out.Stock = "Take off the shelf: " + b.TakenText(taken)
+		if taken, text := b.Taken(); len(taken) > 0 {
+			out.Stock = "Take off the shelf: " + text
 		}
 	}
 	if b.Batch.State == journal.Logged {
@@ -88,8 +98,8 @@ func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	maps.DeleteFunc(in.Causes, func(_ string, n int) bool { return n == 0 })
 	b.By, in.Logged = in.By, journal.Stamp{}
 	b.Take(fault.Must(bench.Log(s.Journal, b.Batch.Number, in.Result, in.Loads, journal.LogOptions{By: in.By, At: s.Now()})))
-	if in.Stock {
-		fault.Check(b.Book(b.Taken()))
+	if taken, _ := b.Taken(); in.Stock {
+		fault.Check(b.Book(taken))
 	}
 	return stateOf(b)
 }
@@ -125,4 +135,50 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	}
 	fault.Must(s.Journal.Review(b.Batch.Number, kept))
 	return map[string]string{"go": "/batch/" + b.Batch.Number}
+}
+
+// mostPixels is the largest picture that is decoded: a camera of 40 megapixels. What says
+// that it is larger is refused before it is unpacked.
+const mostPixels = 40_000_000
+
+// photo takes a picture of the batch. It is decoded and written anew as JPEG, without what
+// the camera put beside it, under its digest.
+func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
+	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostPhoto))
+	if err != nil {
+		return fault.Usagef("the picture is too large").Try("send one of 16 MiB at the most")
+	}
+	size, _, err := image.DecodeConfig(bytes.NewReader(data))
+	if err != nil || size.Width < 1 || size.Height < 1 || size.Width*size.Height > mostPixels {
+		return fault.Usagef("that is not a picture hepar can keep").Try("send a JPEG or PNG of 40 megapixels at the most")
+	}
+	picture, _, err := image.Decode(bytes.NewReader(data))
+	if err != nil {
+		return fault.Usagef("the picture cannot be read").Try("take it again")
+	}
+	var out bytes.Buffer
+	fault.Check(jpeg.Encode(&out, picture, &jpeg.Options{Quality: 85}))
+	path := filepath.Join(s.Photos, fmt.Sprintf("%x.jpg", sha256.Sum256(out.Bytes())))
+	if err := keep(path, out.Bytes()); err != nil {
+		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")
+	}
+	photo := fault.Must(journal.ReadPhoto(path))
+	photo.By = r.URL.Query().Get("by")
+	fault.Must(s.Journal.AddPhoto(b.Batch.Number, photo))
+	return map[string]string{"kept": filepath.Base(path)}
+}
+
+// keep writes a file whole or not at all.
+func keep(path string, data []byte) error {
+	made := os.MkdirAll(filepath.Dir(path), 0o700)
+	f, err := os.CreateTemp(filepath.Dir(path), ".photo-*")
+	if err != nil {
+		return cmp.Or(made, err)
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(data)
+	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
 }

@@ -59,26 +59,26 @@ type Options struct {
 	Subject func(b journal.Batch) safety.Subject // what a review of it looks at; likewise
 }
 
-// server is the handler with what it remembers: paired tablets, and wrong codes.
+// server is the handler with what it remembers: the paired tablet, and wrong codes.
 type server struct {
 	Options
 	mux *http.ServeMux
 
-	mu     sync.Mutex
-	paired map[string]bool
-	wrong  []time.Time
-	spent  bool // the code was used
+	mu    sync.Mutex
+	token string      // of the tablet that gave the code; empty until one did
+	wrong []time.Time // codes
 }
 
 // New returns the handler of the page.
 func New(o Options) http.Handler {
-	s := &server{Options: o, mux: http.NewServeMux(), paired: map[string]bool{}}
+	s := &server{Options: o, mux: http.NewServeMux()}
+	static := http.FileServerFS(files).ServeHTTP
 	for path, act := range map[string]http.HandlerFunc{
 		"GET /{$}":                   s.list,
 		"GET /pair":                  func(w http.ResponseWriter, _ *http.Request) { s.show(w, "pair", nil) },
 		"POST /pair":                 s.pair,
-		"GET /app.js":                file("app.js"),
-		"GET /app.css":               file("app.css"),
+		"GET /app.js":                static,
+		"GET /app.css":               static,
 		"GET /batch/{batch}":         s.on(s.runPage),
 		"GET /batch/{batch}/state":   s.on(func(_ http.ResponseWriter, _ *http.Request, b *bench.Bench) any { return stateOf(b) }),
 		"GET /batch/{batch}/sheet":   s.on(s.sheet),
@@ -132,7 +132,7 @@ func (s *server) known(r *http.Request) bool {
 	c, err := r.Cookie(cookieName)
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return err == nil && s.paired[c.Value]
+	return err == nil && s.token != "" && subtle.ConstantTimeCompare([]byte(c.Value), []byte(s.token)) == 1
 }
 
 // mostWrong is how many wrong codes a minute takes; ten times as many end the pairing.
@@ -153,19 +153,14 @@ func (s *server) pair(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	given := strings.ToUpper(strings.ReplaceAll(r.PostForm.Get("code"), "-", ""))
-	if s.spent || s.Code == "" || subtle.ConstantTimeCompare([]byte(given), []byte(s.Code)) != 1 {
+	if s.token != "" || s.Code == "" || subtle.ConstantTimeCompare([]byte(given), []byte(s.Code)) != 1 {
 		s.wrong = append(s.wrong, s.Now())
 		http.Error(w, "that is not the code, or it was used already", http.StatusForbidden)
 		return
 	}
-	token := rand.Text()
-	s.spent, s.paired[token] = true, true
-	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 12 * 3600})
+	s.token = rand.Text()
+	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: s.token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 12 * 3600})
 	http.Redirect(w, r, "/", http.StatusSeeOther)
-}
-
-func file(name string) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) { http.ServeFileFS(w, r, files, name) }
 }
 
 // show fills a page, which is all of the answer.

@@ -45,10 +45,13 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 	}
 	columns := [][]bath.Row{b.Rows}
 	high := height(s, b, o, columns)
-	if high*0.8 > room {
-		half := middle(b.Rows)
-		columns = [][]bath.Row{b.Rows[:half], b.Rows[half:]}
-		high = height(s, b, o, columns)
+	if high*0.8 > room { // parted so that the sheet is lowest; an action stays with the load that it follows
+		for i, row := range b.Rows {
+			parted := [][]bath.Row{b.Rows[:i], b.Rows[i:]}
+			if h := height(s, b, o, parted); i > 0 && row.Action == "" && h < high {
+				columns, high = parted, h
+			}
+		}
 	}
 	scale := math.Floor(min(1, room/high)*100) / 100
 	return paper.Render(page(), map[string]any{
@@ -94,31 +97,10 @@ func height(s *bath.Sheet, b bath.Brief, o Options, columns [][]bath.Row) float6
 	return sum + loads
 }
 
-// middle returns where to part the rows so that both halves are about as high. An
-// action stays with the load that it follows.
-func middle(rows []bath.Row) int {
-	before := make([]int, len(rows)+1) // an action is two lines high
-	for i, row := range rows {
-		before[i+1] = before[i] + 1
-		if row.Action != "" {
-			before[i+1]++
-		}
-	}
-	for i, row := range rows {
-		if 2*before[i] >= before[len(rows)] && row.Action == "" {
-			return i
-		}
-	}
-	return len(rows)
-}
-
 // code draws the number as a code to scan, with the quiet zone of four modules of ISO/IEC 18004.
 func code(number string) template.HTML {
-	if number == "" {
-		return ""
-	}
 	c, err := qr.Encode(number, qr.M)
-	if err != nil {
+	if number == "" || err != nil {
 		return ""
 	}
 	var path strings.Builder

@@ -93,9 +93,6 @@ func count(n int, what string) string { return measure.Counted(n, what, what+"s"
 // boils little above 100 C.
 const Hottest measure.Celsius = 110
 
-// LongestDip is the longest time in the bath that is taken for one, in s: a day.
-const LongestDip measure.Seconds = 24 * 3600
-
 // Log is what was written down, without what was undone.
 type Log struct {
 	Entries []Entry      // that count, in order
@@ -174,7 +171,7 @@ func (e Entry) Check() error {
 		return fault.Usagef("%q does not happen at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
 	case e.Temperature != nil && !(*e.Temperature >= 0 && *e.Temperature <= Hottest):
 		return fault.Usagef("a bath cannot be at %s", measure.Metric.Temperature(*e.Temperature)).Try("read the thermometer again: 0 to 110 C")
-	case e.Time != nil && !(*e.Time > 0 && *e.Time <= LongestDip):
+	case e.Time != nil && !(*e.Time > 0 && *e.Time <= 24*3600):
 		return fault.Usagef("a dip cannot take %g s", float64(*e.Time)).Try("give the time from in to out: 1 s to a day")
 	case !most(e.Load) || !most(e.Pieces) || !most(e.Event):
 		return fault.Usagef("load %d cannot have %d pieces", e.Load, e.Pieces).Try("count them again")

@@ -26,13 +26,13 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// ReadAgain is how far the bath may be reckoned to have cooled since it was read, in K,
+// readAgain is how far the bath may be reckoned to have cooled since it was read, in K,
 // before [Run.Next] asks for a temperature. Assumed: at an activation energy of 38 kJ/mol
 // and 70 C it makes a tenth of the dip.
-const ReadAgain measure.Celsius = 3
+const readAgain measure.Celsius = 3
 
-// Standing is how long a bath may stand between two loads before it is said. Assumed.
-const Standing = 5 * time.Minute
+// standing is how long a bath may stand between two loads before it is said. Assumed.
+const standing = 5 * time.Minute
 
 // Run is a batch at the bench.
 type Run struct {
@@ -43,18 +43,49 @@ type Run struct {
 	sheet   *bath.Sheet
 	recipe  *recipe.Recipe
 	written []Entry // all of them, undone or not
+
+	from  measure.Celsius // of the bath as it was read, or as planned
+	since time.Time       // from; zero where nobody wrote it down
+	read  bool            // from was read
+	least measure.Celsius // below it the bath is to be read before the next load
+	fresh int             // baths that the sheet did not plan
 }
 
 // New returns the run of a sheet with what was written down so far, in order.
 func New(sheet *bath.Sheet, r *recipe.Recipe, u measure.System, entries []Entry) *Run {
-	run := &Run{Log: Replay(entries), Plan: sheet.Loads, units: u, sheet: sheet, recipe: r, written: entries}
+	run := &Run{Log: Replay(entries), Plan: sheet.Loads, units: u, sheet: sheet, recipe: r, written: entries, from: sheet.Start(), least: Hottest}
 	if len(sheet.Loads) == 0 {
 		run.Plan = make([]plan.Load, max(run.coats().Number, 1))
 		for i := range run.Plan {
 			run.Plan[i] = plan.Load{Number: i + 1, Pieces: sheet.Pieces + sheet.Spares}
 		}
 	}
+	for _, e := range run.Entries {
+		run.warm(e)
+	}
 	return run
+}
+
+// warm takes from an entry how warm the bath is, and whether it is to be read before the next
+// load: after mixing, after anything that warms it or makes a new one, and where it has cooled
+// since it was read.
+func (r *Run) warm(e Entry) {
+	fresh := e.Do == Acted && e.Action == plan.FreshBath
+	to := measure.Celsius(r.event(e).ToC)
+	switch {
+	case (e.Do == Read || e.Do == Out) && e.Temperature != nil:
+		r.from, r.since, r.read, r.least = *e.Temperature, e.At, true, *e.Temperature-readAgain
+	case e.Do == Read: // passed over
+		r.least = 0
+	case e.Do == Mixed || e.Do == Acted && e.Action != plan.ChangeRinse:
+		r.least = Hottest
+		if to > 0 || e.Do == Mixed || fresh || e.Action == plan.Reheat {
+			r.from, r.since, r.read = cmp.Or(to, r.sheet.Start()), e.At, false
+		}
+	}
+	if fresh && e.Event == 0 {
+		r.fresh++
+	}
 }
 
 // coats are those of the sheet; none where it is dipped.
@@ -65,19 +96,15 @@ func (r *Run) coats() bath.CoatsLine {
 	return *r.sheet.Coats
 }
 
-// Planned returns the time that a load was to be in when it went in, nil where nobody
-// wrote it down.
-func (l Log) Planned(load int) (planned *measure.Seconds) {
-	for _, e := range l.where(func(e Entry) bool { return e.Do == In && e.Load == load }) {
-		planned = e.Time
+// Planned returns the time that a load was to be in when it went in, or the one it took where
+// nobody wrote that down; and whether it took another: by 2 s and by a quarter or more. What is
+// less is the hand's. Assumed.
+func (l Log) Planned(load int, took measure.Seconds) (planned measure.Seconds, missed bool) {
+	planned = took
+	for _, e := range l.where(func(e Entry) bool { return e.Do == In && e.Load == load && e.Time != nil }) {
+		planned = *e.Time
 	}
-	return planned
-}
-
-// Missed says whether a dip took another time than planned: by 2 s and by a quarter or
-// more. What is less is the hand's. Assumed.
-func Missed(took, planned measure.Seconds) bool {
-	return math.Abs(float64(took-planned)) >= max(2, float64(planned)/4)
+	return planned, math.Abs(float64(took-planned)) >= max(2, float64(planned)/4)
 }
 
 // nextLoad is the first load that is not done, or the one that goes in again; 0 where
@@ -106,40 +133,6 @@ func (r *Run) due(load int) int {
 		}
 	}
 	return 0
-}
-
-// temperature reckons the bath as it is now: from the last reading, or as planned where
-// there is none. It tells whether it rests on a reading of this bath, and whether to read
-// it before the next load: after mixing, after anything that warms the bath or makes a new
-// one, and where it has cooled since it was read.
-func (r *Run) temperature(now time.Time) (at measure.Celsius, read, ask bool) {
-	known := false
-	asks := func(so bool) {
-		if !known {
-			ask, known = so, true
-		}
-	}
-	at = r.sheet.Start()
-	for _, e := range slices.Backward(r.Entries) {
-		switch {
-		case (e.Do == Read || e.Do == Out) && e.Temperature != nil:
-			at = r.cooled(*e.Temperature, now.Sub(e.At))
-			asks(*e.Temperature-at > ReadAgain)
-			return at, true, ask
-		case e.Do == Read: // passed over
-			asks(false)
-		case e.Do == Mixed || e.Do == Acted && e.Action != plan.ChangeRinse:
-			asks(true)
-			if to := r.event(e).ToC; to > 0 {
-				at = measure.Celsius(to)
-			} else if e.Do == Acted && e.Action != plan.FreshBath && e.Action != plan.Reheat {
-				continue
-			}
-			return r.cooled(at, now.Sub(e.At)), false, ask
-		}
-	}
-	asks(true)
-	return at, false, ask
 }
 
 // cooled is the temperature of a bath left alone for a while: the cooling of the sheet,
@@ -220,9 +213,9 @@ func (r *Run) whole(t measure.Celsius) string {
 	return r.units.Temperature(measure.Celsius(int(t + 0.5)))
 }
 
-// Dipped returns how many pieces came out, each load counted once, and how many the
-// sheet has.
-func (r *Run) Dipped() (pieces, of int) {
+// Dipped returns how many loads and pieces came out, each load counted once, and how many
+// pieces the sheet has.
+func (r *Run) Dipped() (loads, pieces, of int) {
 	seen := map[int]int{}
 	for _, e := range r.Loads() {
 		seen[e.Load] = e.Pieces
@@ -233,7 +226,7 @@ func (r *Run) Dipped() (pieces, of int) {
 	if r.sheet.Coats != nil {
 		pieces /= max(len(seen), 1)
 	}
-	return pieces, r.sheet.Pieces + r.sheet.Spares
+	return len(seen), pieces, r.sheet.Pieces + r.sheet.Spares
 }
 
 // Baths returns how many baths were mixed at the bench; 0 where nobody wrote it down, as

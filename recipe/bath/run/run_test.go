@@ -130,7 +130,7 @@ func TestRunFollowsTheSheet(t *testing.T) {
 			b.now = b.now.Add(20 * time.Second)
 		}
 		log := b.run()
-		pieces, of := log.Dipped()
+		_, pieces, of := log.Dipped()
 		if pieces != 48 || of != 48 || log.Next(b.now).Do != Result {
 			t.Errorf("%s, heat %s: %d of %d pieces after %v", c.slug, c.heat, pieces, of, order)
 		}

@@ -104,7 +104,7 @@ func (r *Run) Next(now time.Time) Step {
 	if s.Open != nil {
 		s.Where += fmt.Sprintf("; load %d went in at %s and is not written down as out", s.Load, s.Open.At.Format("15:04:05"))
 	}
-	if stood := now.Sub(last); stood > Standing && !last.IsZero() && s.Do != Result {
+	if stood := now.Sub(last); stood > standing && !last.IsZero() && s.Do != Result {
 		s.Where += fmt.Sprintf("; the bath has been standing for %s: read its temperature", r.units.Time(measure.Seconds(stood.Round(time.Minute).Seconds())))
 	}
 	return s
@@ -127,7 +127,7 @@ func (r *Run) step(now time.Time) Step {
 		return s
 	}
 	if r.stopped || s.Load == 0 && r.open == nil {
-		pieces, of := r.Dipped()
+		_, pieces, of := r.Dipped()
 		s.Pieces = pieces
 		head := "ALL LOADS ARE OUT"
 		if pieces < of {
@@ -139,10 +139,12 @@ func (r *Run) step(now time.Time) Step {
 		s.Load = s.Open.Load
 	}
 	l := r.Plan[min(s.Load, s.Of)-1]
-	s.Pieces = l.Pieces
-	s.Bath = l.Bath + len(r.where(func(e Entry) bool { return e.Do == Acted && e.Action == plan.FreshBath && e.Event == 0 }))
+	s.Pieces, s.Bath = l.Pieces, l.Bath+r.fresh
 	due, coats := r.due(s.Load), r.coats()
-	at, read, ask := r.temperature(now)
+	at := r.from
+	if !r.since.IsZero() {
+		at = r.cooled(at, now.Sub(r.since))
+	}
 	switch {
 	case len(r.sheet.Loads) == 0: // the next coat, or the single dip of a sheet without loads
 		if s.Last != nil && s.Last.Do == Out {
@@ -202,13 +204,13 @@ func (r *Run) step(now time.Time) Step {
 		s.First = r.opened(s)
 		return say(Dip, fmt.Sprintf("LOAD %d WENT IN AT %s", s.Load, s.Open.At.Format("15:04:05")), "nobody wrote down that it came out: take it out now if it is still in")
 	}
-	if read {
+	if r.read {
 		from = "reckoned from the last reading"
 		if s.Wrong, s.Why = r.wrong(l, at); s.Wrong != "" {
 			s.First = r.cures(s)
 		}
 	}
-	if ask {
+	if at < r.least {
 		return r.Reading(s)
 	}
 	if s.Last != nil && s.Last.Do == Out {
@@ -232,11 +234,11 @@ func (r *Run) remark() string {
 	if last == nil || last.Do != Out || last.Time == nil {
 		return ""
 	}
-	planned := r.Planned(last.Load)
-	if planned == nil || !Missed(*last.Time, *planned) {
+	planned, missed := r.Planned(last.Load, *last.Time)
+	if !missed {
 		return ""
 	}
-	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(*planned))
+	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
 }
 
 // ahead returns this step and those that follow but for readings, each done as it stands there and
