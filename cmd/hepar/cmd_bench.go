@@ -57,8 +57,8 @@ func runBench(p *place) error {
 	url := "http://" + address + "/"
 	p.say("open %s\n", url)
 	if code != "" {
-		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url))
-		p.put("", "Anybody in this network can read what goes over it: use the workshop's own. Ctrl-C ends it.")
+		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url+"pair?code="+code))
+		p.put("", "Anybody in this network can read what goes over it: use the workshop's own. Let the tablet not go to sleep. Ctrl-C ends it.")
 	}
 	fault.Check(p.flush())
 	if err := server.Serve(listener); err != nil && !errors.Is(err, http.ErrServerClosed) {

@@ -161,6 +161,11 @@ func TestInABrowser(t *testing.T) {
 		}
 		return chromedp.Click("#go").Do(ctx)
 	})
+	paired := shopOf(t, "ABCD2345", 20)
+	do("a wrong code", chromedp.Navigate(paired.server.URL), says("Pair this tablet"), chromedp.SendKeys("#code", "AAAA-2345"), chromedp.Click("button.go"), says("that is not the code"))
+	accessible(t, ctx, axe, "pairing")
+	shots(t, ctx, "pair")
+	do("pairing with the code that was scanned", chromedp.Navigate(paired.server.URL+"/pair?code=ABCD2345"), chromedp.Click("button.go"), says(paired.number))
 	do("the list", chromedp.EmulateViewport(820, 1180), chromedp.Navigate(s.server.URL), says(s.number))
 	accessible(t, ctx, axe, "the list")
 	shots(t, ctx, "list")

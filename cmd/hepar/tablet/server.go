@@ -75,7 +75,7 @@ func New(o Options) http.Handler {
 	static := http.FileServerFS(files).ServeHTTP
 	for path, act := range map[string]http.HandlerFunc{
 		"GET /{$}":                   s.list,
-		"GET /pair":                  func(w http.ResponseWriter, _ *http.Request) { s.show(w, "pair", nil) },
+		"GET /pair":                  func(w http.ResponseWriter, r *http.Request) { s.pairPage(w, http.StatusOK, r.FormValue("code"), "") },
 		"POST /pair":                 s.pair,
 		"GET /app.js":                static,
 		"GET /app.css":               static,
@@ -101,7 +101,7 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
 	h.Set("Content-Security-Policy", policy)
 	h.Set("X-Content-Type-Options", "nosniff")
-	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Referrer-Policy", "same-origin") // without one, a browser hides the origin of a form
 	h.Set("Cache-Control", "no-store")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	isRead := r.Method == http.MethodGet || r.Method == http.MethodHead
@@ -149,18 +149,24 @@ func (s *server) pair(w http.ResponseWriter, r *http.Request) {
 	defer s.mu.Unlock()
 	recent := slices.DeleteFunc(slices.Clone(s.wrong), func(t time.Time) bool { return s.Now().Sub(t) > time.Minute })
 	if len(recent) >= mostWrong || len(s.wrong) >= 10*mostWrong {
-		http.Error(w, "too many wrong codes: wait a minute, or start hepar bench again", http.StatusTooManyRequests)
+		s.pairPage(w, http.StatusTooManyRequests, "", "Too many wrong codes: wait a minute, or start hepar bench again.")
 		return
 	}
 	given := strings.ToUpper(strings.ReplaceAll(r.PostForm.Get("code"), "-", ""))
 	if s.token != "" || s.Code == "" || subtle.ConstantTimeCompare([]byte(given), []byte(s.Code)) != 1 {
 		s.wrong = append(s.wrong, s.Now())
-		http.Error(w, "that is not the code, or it was used already", http.StatusForbidden)
+		s.pairPage(w, http.StatusForbidden, "", "That is not the code, or it was used already: start hepar bench again for a new one.")
 		return
 	}
 	s.token = rand.Text()
 	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: s.token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 12 * 3600})
 	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+func (s *server) pairPage(w http.ResponseWriter, status int, code, wrong string) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	s.show(w, "pair", map[string]string{"Code": code, "Wrong": wrong})
 }
 
 // show fills a page, which is all of the answer.
