@@ -21,6 +21,7 @@ type (
 	Recipe        = record.Recipe
 	Review        = record.Review
 	Result        = record.Result
+	Dip           = record.Dip
 	Load          = record.Load
 	SignOff       = record.SignOff
 	Photo         = record.PhotoRef

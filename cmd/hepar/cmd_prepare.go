@@ -402,7 +402,11 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 			continue
 		}
 		if dips := cameOutRight(b); len(dips) > 0 {
-			readings = append(readings, bath.Reading{Dips: dips, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number})
+			reading := bath.Reading{Dips: dips, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number}
+			if b.Dip != nil && len(dips) < len(b.Dip.Loads) {
+				reading.Batch += fmt.Sprintf(" (%d of its %d loads)", len(dips), len(b.Dip.Loads))
+			}
+			readings = append(readings, reading)
 		}
 	}
 	m, strange := bath.Learn(r, alloy.Family == "silver", readings)
@@ -412,21 +416,27 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 
 // cameOutRight returns the dips of a batch whose time was right: what was read of a test strip;
 // else those of its result or its loads, if hardly a piece is too light or too dark. Loads that
-// are named for such pieces are left out.
+// are named for such pieces are left out. So are those that nobody lifted on time, unless there
+// are no others: a load on time that came out right says that its time was right.
 func cameOutRight(b journal.Batch) []bath.Timed {
-	off := offShade(b.Causes)
-	var dips []bath.Timed
+	off, right := offShade(b.Causes), false
+	var onTime, others []bath.Timed
 	entries := run.Replay(b.Bench)
 	if b.Dip != nil {
 		for _, l := range b.Dip.Loads {
 			wrong := offShade(l.Causes)
 			off -= wrong
-			if wrong == 0 && l.Temperature != nil && l.Time != nil && (l.Note == "" || l.Note == oneFigure) { // no time from memory, none of the sheet
-				took := *l.Time
-				if planned, missed := entries.Planned(l.Number, took); !missed {
-					took = planned // a late hand teaches nothing, or the time would creep from order to order
-				}
-				dips = append(dips, bath.Timed{Time: took, At: *l.Temperature})
+			if wrong > 0 || l.Time == nil || l.Note != "" && l.Note != oneFigure { // no time from memory, none of the sheet
+				continue
+			}
+			planned, missed := entries.Planned(l.Number, *l.Time)
+			right = right || !missed
+			switch at := cmp.Or(amendedTemperature(b), l.Temperature); {
+			case at == nil:
+			case missed:
+				others = append(others, bath.Timed{Time: *l.Time, At: *at})
+			default: // what a hand is late teaches nothing, or the time would creep from order to order
+				onTime = append(onTime, bath.Timed{Time: min(*l.Time, planned), At: *at})
 			}
 		}
 	}
@@ -436,7 +446,18 @@ func cameOutRight(b journal.Batch) []bath.Timed {
 	if b.Temperature != nil && b.Time != nil {
 		return []bath.Timed{{Time: *b.Time, At: *b.Temperature}}
 	}
-	return dips
+	if right {
+		return onTime
+	}
+	return others
+}
+
+// amendedTemperature is the temperature of a batch that somebody corrected afterwards; nil if nobody did.
+func amendedTemperature(b journal.Batch) *measure.Celsius {
+	if slices.ContainsFunc(b.Events, func(e *journal.Event) bool { return e.Field == "temperature" }) {
+		return b.Temperature
+	}
+	return nil
 }
 
 func offShade(causes map[string]int) (n int) {
