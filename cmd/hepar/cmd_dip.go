@@ -69,12 +69,16 @@ func openRun(p *place) *bench.Bench {
 	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
 		by, _ = p.lines()("who is at the bath? ")
 	}
-	b := p.bench(p.Args().First(), by)
+	b := p.bench(p.Args().First(), p.shop.Full(by))
 	refuse(b.Batch.State == journal.Logged || b.Batch.State == journal.Withdrawn,
 		fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, b.Batch.State).
 			Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number))
 	if b.WithoutReview = p.String("without-review"); b.WithoutReview == "" {
-		fault.Check(b.Batch.Ready(p.now(), p.person(by)))
+		err, s := b.Batch.Ready(p.now(), p.person(by)), b.Next()
+		if err != nil && s.Open != nil { // whatever the review says, the pieces are in the bath
+			p.tell("", s.Head+": "+strings.Join(s.Lines[:1], ""))
+		}
+		fault.Check(err)
 	}
 	return b
 }

@@ -35,6 +35,7 @@ func runReview(p *place, sub *safety.Subject) {
 	batch := reviewed(p, sub)
 	takeSafety(p, sub)
 	readFlags(p.Context)
+	sub.Second = p.shop.Full(sub.Second)
 	refuse(sub.Room.Outdoors && p.IsSet("air-changes"),
 		fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
 	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
@@ -45,10 +46,10 @@ func runReview(p *place, sub *safety.Subject) {
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
 	p.show(review, func() { printReview(p, *sub, review, !asks) })
-	by := strings.TrimSpace(p.String("acknowledge"))
+	by := p.shop.Full(strings.TrimSpace(p.String("acknowledge")))
 	if asks {
 		p.flush() // what is to be read stands there before the first question
-		by, review = fault.Must2(askReview(p.env, sub, review))
+		by, review = fault.Must2(askReview(p, sub, review))
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
 		var given []string
@@ -57,7 +58,7 @@ func runReview(p *place, sub *safety.Subject) {
 				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
 			}
 		}
-		p.tell("", wordsIf("once it is put right, the review need not ask again for what was named: add ", strings.Join(given, " ")))
+		p.tell("", wordsIf("once it is put right, begin again with what was named: add ", strings.Join(given, " ")))
 		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
@@ -150,9 +151,10 @@ func confirmation(q safety.Confirmation) string {
 
 // askReview asks for each confirmation in turn; Enter confirms nothing. It returns the name and
 // the review with the answers, which go into the subject too.
-func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
-	in := e.lines()
-	name, ok := in("Your name: ")
+func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
+	in, me := p.lines(), p.person("")
+	name, ok := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
+	name = p.shop.Full(cmp.Or(name, me))
 	stopped := "no name"
 	for i := 0; ok && name != ""; {
 		if i == len(r.Confirm) || len(r.Stops()) > 0 {
@@ -160,26 +162,32 @@ func askReview(e *env, sub *safety.Subject, r safety.Review) (string, safety.Rev
 		}
 		q := r.Confirm[i]
 		stopped = fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm))
-		if q.Answer != "" { // given as a flag
-			e.tell(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), strings.TrimSuffix(q.Text, ".")+": "+q.Answer)
-			i++
-			continue
-		}
-		prompt := either(q.Ask != "", "  value, n to stop: ", "  [y/n] ")
+		prompt := when(i > 0, ", b for back") + ": "
+		prompt = either(q.Ask == "", "  y, n to stop", either(q.Answer == "", "  value, n to stop", "  "+q.Answer+": y or another value, n to stop")) + prompt
 		answer, more := in(wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text) + prompt)
 		low := strings.ToLower(answer)
-		switch {
+		switch yes := low == "y" || low == "yes"; {
 		case !more || low == "n" || low == "no":
 			ok = false
-		case q.Ask == "" && (low == "y" || low == "yes"):
+		case low == "b" || low == "back":
+			i = max(i-1, 0)
+		case yes && (q.Ask == "" || q.Answer != ""):
 			i++
-		case q.Ask != "" && answer != "":
-			if err := sub.Answer(q.Ask, answer, e.now()); err != nil {
-				e.note("     %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
+		case q.Ask != "" && !yes && answer != "":
+			if q.Ask == "second" {
+				answer = p.shop.Full(answer)
+			}
+			before := sub.Answers
+			err := sub.Answer(q.Ask, answer, p.now())
+			if err == nil {
+				_, err = bench.Reviewed(name, p.now(), *sub, r)
+			}
+			if err != nil {
+				sub.Answers = before
+				p.note("     %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
 				continue
 			}
-			again := fault.Must(safety.Assess(*sub))
-			r = again
+			r = fault.Must(safety.Assess(*sub))
 			i++
 		}
 	}

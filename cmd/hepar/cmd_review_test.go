@@ -8,10 +8,12 @@ import (
 
 	"hepar/recipe/fault"
 	"hepar/recipe/safety"
+	"hepar/recipe/shop"
 )
 
-// TestReviewIsAsked: a value that is none is asked for again, Enter confirms nothing, what
-// was given as a flag is not asked for, and a pH that is too low ends the review.
+// TestReviewIsAsked: a value that is none is asked for again, Enter confirms nothing, what was
+// given as a flag is confirmed like the rest, b goes back, nobody is their own second person, and
+// a pH that is too low ends the review. A first name stands for the one person who has it.
 func TestReviewIsAsked(t *testing.T) {
 	b, _, _ := plannedRun(t)
 	named := safety.Answers{Capture: "hood", MeterPPM: 5, Second: "Marek Oja", SDS: "2025-04-30"}
@@ -19,21 +21,27 @@ func TestReviewIsAsked(t *testing.T) {
 		name, typed, says string
 		given             safety.Answers
 		asked, stops      int
+		capture, second   string
 	}{
-		{"nothing confirmed", "Ilse Tamm\n\n\n", "", safety.Answers{}, 3, 0},
-		{"all typed", "Ilse Tamm\ny\nwindow\nhood\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n10,5\n", `"window" is not a word`, safety.Answers{}, 10, 0},
-		{"named before", "Ilse Tamm\ny\ny\ny\ny\n10.5\n", "outdoors: hood", named, 5, 0},
-		{"too sour", "Ilse Tamm\ny\ny\ny\ny\n8,2\n", "", named, 5, 1},
+		{"nothing confirmed", "Ilse Tamm\n\n\n", "", safety.Answers{}, 3, 0, "", ""},
+		{"all typed", "ilse\ny\nwindow\nhood\n5\ny\ny\nMarek\n2025-04-30\ny\n10,5\n", `"window" is not a word`, safety.Answers{}, 10, 0, "hood", "Marek Oja"},
+		{"the person of the shop", "\ny\nhood\n5\ny\ny\nRunar Vik\n2025-04-30\ny\n10,5\n", "or Enter for Ilse Tamm", safety.Answers{}, 9, 0, "hood", "Runar Vik"},
+		{"named before", "Ilse Tamm\ny\ny\ny\ny\ny\ny\ny\ny\n10.5\n", "hood: y or another value", named, 9, 0, "hood", "Marek Oja"},
+		{"back", "Ilse Tamm\ny\nhood\nb\nslot\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n10,5\n", "", safety.Answers{}, 11, 0, "slot", "Marek Oja"},
+		{"alone", "Ilse Tamm\ny\nhood\n5\ny\ny\nilse\nMarek Oja\n2025-04-30\ny\n10,5\n", "the second person is Ilse Tamm", safety.Answers{}, 10, 0, "hood", "Marek Oja"},
+		{"too sour", "Ilse Tamm\ny\ny\ny\ny\ny\ny\ny\ny\n8,2\n", "", named, 9, 1, "hood", "Marek Oja"},
 	} {
 		sub := subjectOf(b.Batch)
 		sub.Answers = c.given
 		review := fault.Must(safety.Assess(sub))
 		var stderr strings.Builder
 		e := &env{in: strings.NewReader(c.typed), out: bufio.NewWriter(&stderr), err: &stderr, inTTY: true, now: time.Now, getenv: func(string) string { return "" }}
-		by, after, err := askReview(e, &sub, review)
-		asked := strings.Count(stderr.String(), "value, n to stop") + strings.Count(stderr.String(), "[y/n]")
-		if (by == "Ilse Tamm") != (c.asked != 3) || (err == nil) != (c.asked != 3) || asked != c.asked || len(after.Stops()) != c.stops || !strings.Contains(stderr.String(), c.says) {
-			t.Errorf("%s: %q asked %d times, stops %v, %v\n%s", c.name, by, asked, after.Stops(), err, stderr.String())
+		p := &place{env: e, shop: shop.Shop{Person: "Ilse Tamm", People: []string{"Ilse Tamm", "Marek Oja"}}}
+		by, after, err := askReview(p, &sub, review)
+		asked := strings.Count(stderr.String(), "n to stop")
+		if done := c.capture != ""; (by == "Ilse Tamm") != done || (err == nil) != done || asked != c.asked || len(after.Stops()) != c.stops ||
+			!strings.Contains(stderr.String(), c.says) || done && (sub.Capture != c.capture || sub.Second != c.second) {
+			t.Errorf("%s: %q asked %d times, stops %v, %v, %+v\n%s", c.name, by, asked, after.Stops(), err, sub.Answers, stderr.String())
 		}
 	}
 }

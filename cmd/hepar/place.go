@@ -78,8 +78,8 @@ func openPlace(e *env, c *call) *place {
 	return p
 }
 
-// person is who does it: the one named, or the person of the shop file.
-func (p *place) person(named string) string { return cmp.Or(named, p.shop.Person) }
+// person is who does it: the one named, or the person of the shop file, by the full name there.
+func (p *place) person(named string) string { return p.shop.Full(cmp.Or(named, p.shop.Person)) }
 
 func (e *env) warn(what error, do string) {
 	e.tell("warning: ", oneLine(what.Error()+"; "+do))

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -84,6 +85,23 @@ func (s Shop) Worker(name string) (w safety.Person, ok bool) {
 		return w, false
 	}
 	return s.Workers[i], true
+}
+
+// Full returns the name of the one person at the bench that a name is or begins, in any letter
+// case: "marek" is "Marek Oja". It returns any other name as it is.
+func (s Shop) Full(name string) string {
+	typed, full := strings.ToLower(strings.TrimSpace(name)), ""
+	for _, known := range s.People {
+		switch at := strings.ToLower(known); {
+		case at == typed:
+			return known
+		case typed != "" && strings.HasPrefix(at, typed+" ") && full == "":
+			full = known
+		case strings.HasPrefix(at, typed+" "): // two of them
+			return name
+		}
+	}
+	return cmp.Or(full, name)
 }
 
 // Piece returns the piece of a name. The error names the nearest.

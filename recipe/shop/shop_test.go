@@ -79,6 +79,11 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	if w, ok := s.Worker(" marek oja"); !ok || w != (safety.Person{Name: "Marek Oja", NoSmell: true, New: true}) || len(s.Workers) != 2 {
 		t.Errorf("workers %+v", s.Workers)
 	}
+	for typed, full := range map[string]string{"marek": "Marek Oja", " Marek OJA ": "Marek Oja", "Mar": "Mar", "": "", "Karl": "Karl"} {
+		if got := s.Full(typed); got != full {
+			t.Errorf("%q is %q, want %q", typed, got, full)
+		}
+	}
 	if w, ok := s.Worker("Ilse Tamm"); ok || w.Name != "" {
 		t.Errorf("%+v", w)
 	}
