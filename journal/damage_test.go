@@ -391,9 +391,9 @@ func difference(got, want string) string {
 func bodyOf(t testing.TB, frame []byte) []byte {
 	t.Helper()
 	var link store.Link
-	_, body, _, err := store.Unframe(frame)
+	found, err := store.Unframe(frame)
 	if err == nil {
-		err = record.Unmarshal(body, &link)
+		err = record.Unmarshal(found.Body, &link)
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -103,7 +103,7 @@ func TestFormatPageTellsTheEvents(t *testing.T) {
 	}
 	for _, word := range []string{
 		record.StockAdded, record.StockChanged, record.StockUsed, record.StockEmptied, record.TakenOver, record.Salvaged,
-		"`meta`", "`events`", "`batches`", "`containers`", "`index`", "`blobs`",
+		"`meta`", "`events`", "`lists`", "`index`", "`blobs`",
 	} {
 		if !strings.Contains(text, word) {
 			t.Errorf("the page does not name %s", word)

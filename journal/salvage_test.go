@@ -153,7 +153,7 @@ func TestUnfinishedWriteIsNotSaved(t *testing.T) {
 	e.ID[15]++
 	var events uint64
 	var digest []byte
-	if err := store.Open(j.Path(), 0, nil).View(func(tx *store.Tx) error { events, digest = tx.Head(); return nil }); err != nil {
+	if err := store.Open(j.Path(), 0, nil).View(func(tx *store.Tx) error { events, digest = tx.Head.Seq, tx.Head.Digest; return nil }); err != nil {
 		t.Fatal(err)
 	}
 	stray := must[[]byte](t)(store.Seal(store.EventFrame, store.Link{Seq: events + 1, Prev: digest, Body: must[[]byte](t)(record.Encode(e))}))

@@ -41,11 +41,11 @@ func forge(t testing.TB, path string, fn func(tx *bolt.Tx) error) {
 		}
 		meta := tx.Bucket([]byte("meta"))
 		var head store.Head
-		_, body, _, err := store.Unframe(meta.Get([]byte("head")))
+		frame, err := store.Unframe(meta.Get([]byte("head")))
 		if err != nil {
 			return err
 		}
-		if err := record.Unmarshal(body, &head); err != nil {
+		if err := record.Unmarshal(frame.Body, &head); err != nil {
 			return err
 		}
 		head.Tx, head.Last = uint64(tx.ID()), nil
@@ -93,16 +93,16 @@ func TestVerifyFindsForgery(t *testing.T) {
 			return tx.Bucket([]byte("events")).Put([]byte{0, 0, 0, 0, 0, 0, 0, 99}, bytes.Clone(frame))
 		}, "the head counts 22"},
 		"an event in no list": {func(t testing.TB, tx *bolt.Tx) error {
-			id, _ := first(tx, "batches")
-			list := must[[]byte](t)(store.Seal('L', []any{record.ID(id), []uint64{2, 3, 4, 6}}))
-			return tx.Bucket([]byte("batches")).Put(bytes.Clone(id), list)
+			id, _ := first(tx, "lists")
+			list := must[[]byte](t)(store.Seal('L', []any{record.ID(id), []uint64{1}}))
+			return tx.Bucket([]byte("lists")).Put(bytes.Clone(id), list)
 		}, "missing in the lists"},
 		"a key of the index gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			k, _ := tx.Bucket([]byte("index")).Cursor().Seek([]byte("l"))
 			return tx.Bucket([]byte("index")).Delete(bytes.Clone(k))
 		}, "not those that follow"},
 		"a key of the index made up": {func(_ testing.TB, tx *bolt.Tx) error {
-			id, _ := first(tx, "batches")
+			id, _ := first(tx, "lists")
 			return tx.Bucket([]byte("index")).Put(append([]byte("lno such lot\x00"), id...), nil)
 		}, "not those that follow"},
 		"a text gone": {func(_ testing.TB, tx *bolt.Tx) error {
@@ -116,8 +116,8 @@ func TestVerifyFindsForgery(t *testing.T) {
 			return tx.Bucket([]byte("blobs")).Put(bytes.Clone(k), bytes.Clone(other))
 		}, "belongs to another key"},
 		"a batch gone": {func(_ testing.TB, tx *bolt.Tx) error {
-			k, _ := first(tx, "batches")
-			return tx.Bucket([]byte("batches")).Delete(bytes.Clone(k))
+			k, _ := first(tx, "lists")
+			return tx.Bucket([]byte("lists")).Delete(bytes.Clone(k))
 		}, "missing in the lists"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -239,9 +239,8 @@ func (s *salvage) write(made *store.File) {
 	}))
 	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
 	fault.Check(made.Update(func(tx *store.Tx) error {
-		_, digest := tx.Head()
 		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
-			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,
+			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: tx.Head.Digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,
 		}})
 		return err
 	}))
@@ -252,8 +251,8 @@ func (s *salvage) read(p place, v any) (frame []byte, err error) {
 	if _, err := s.file.ReadAt(frame, p.at); err != nil {
 		return nil, err
 	}
-	_, body, _, err := store.Unframe(frame)
-	return frame, cmp.Or(err, record.Unmarshal(body, v))
+	f, err := store.Unframe(frame)
+	return frame, cmp.Or(err, record.Unmarshal(f.Body, v))
 }
 
 // gap counts the events that were lost before an event that is there.

@@ -7,9 +7,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"os"
-	"strconv"
-	"strings"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -90,15 +87,13 @@ const watchEvery = 1000
 // Verify reads the whole journal and returns what is wrong with it in the report. An
 // error means that it could not look: there is no file, or somebody holds it. Writers
 // wait meanwhile. Watch is told at times how many events were read; it may be nil.
-func Verify(f *store.File, watch func(events int)) (Report, error) {
-	report := Report{Path: f.Path, Findings: []Finding{}, Missing: []Finding{}, Newer: []Finding{}}
-	info, err := os.Stat(f.Path)
-	if err != nil {
-		return report, f.Explain(err)
+func Verify(f *store.File, watch func(events int)) (report Report, err error) {
+	report = Report{Path: f.Path, Findings: []Finding{}, Missing: []Finding{}, Newer: []Finding{}}
+	if report.Bytes, err = f.Size(); err != nil {
+		return report, err
 	}
-	report.Bytes = info.Size()
 	err = f.View(func(tx *store.Tx) error {
-		(&verifier{tx: tx, Report: &report, watch: watch, booked: map[booking]float64{}}).run()
+		(&verifier{Tx: tx, Report: &report, watch: watch, booked: map[booking]float64{}}).run()
 		return nil
 	})
 	if fault.KindOf(err) == fault.Damaged { // what stopped the reading is a finding like the others
@@ -110,7 +105,7 @@ func Verify(f *store.File, watch func(events int)) (Report, error) {
 
 // verifier checks the content of a journal.
 type verifier struct {
-	tx *store.Tx
+	*store.Tx
 	*Report
 	watch func(int)
 
@@ -129,31 +124,43 @@ type booking struct {
 }
 
 func (v *verifier) run() {
-	events, digest := v.tx.Head()
-	v.Format, v.ID, v.Events, v.Head = v.tx.About.Format, v.tx.About.Journal.String(), int(events), hex.EncodeToString(digest)
-	if events > uint64(v.Bytes) {
-		v.add("head", "it counts %d events", events)
+	head := v.Tx.Head
+	v.Format, v.ID, v.Events, v.Report.Head = v.About.Format, v.About.Journal.String(), int(head.Seq), hex.EncodeToString(head.Digest)
+	if head.Seq > uint64(v.Bytes) {
+		v.add("head", "it counts %d events", head.Seq)
 		return
 	}
-	v.listed = make([]bool, events+1)
-	v.Batches, v.Containers = v.lists("batch ", false), v.lists("container ", true)
-	v.chain(events, digest)
+	v.listed = make([]bool, head.Seq+1)
+	v.hurt("lists", func() {
+		for id := range v.Listed() {
+			v.hurt("list "+id.String(), func() { v.replay(id) })
+		}
+	})
+	v.chain()
 	v.index()
 	for b, left := range v.booked {
-		if record.Tidy(left) != 0 && !v.broken && v.tx.HasContainer(b.container) {
+		if record.Tidy(left) != 0 && !v.broken && v.Has(b.container) {
 			v.wrong("container "+b.container.String(), "the amounts booked off it do not agree with the batches that took them")
 		}
 	}
-	for sum := range v.tx.Blobs() {
-		if err := fault.Caught(func() { v.tx.Blob(sum) }); err != nil {
+	for sum := range v.Blobs() {
+		if err := fault.Caught(func() { v.Blob(sum) }); err != nil {
 			v.add(fmt.Sprintf("text %.4x", sum), "%v", err)
 		}
 	}
 }
 
+// hurt reads lists, and notes if they cannot be read.
+func (v *verifier) hurt(where string, read func()) {
+	if err := fault.Caught(read); err != nil {
+		v.add(where, "%v", err)
+		v.broken = true
+	}
+}
+
 // wrong adds a finding or, in a journal from which events were lost, something missing.
 func (v *verifier) wrong(where, format string, args ...any) {
-	if v.tx.Salvaging() {
+	if v.Tx.Head.Salvaged {
 		v.missing(where, format, args...)
 	} else {
 		v.add(where, format, args...)
@@ -161,28 +168,24 @@ func (v *verifier) wrong(where, format string, args ...any) {
 }
 
 // chain checks that every event is there, whole, and names the one before.
-func (v *verifier) chain(events uint64, last []byte) {
-	next, digest := uint64(1), v.tx.About.ChainStart()
-	gap := func(to uint64) {
-		if next == to {
+func (v *verifier) chain() {
+	next, digest := uint64(1), v.About.ChainStart()
+	missing := func(to uint64) {
+		for ; next < to; next++ {
 			v.add("chain", "event %d is missing", next)
-		} else if next < to {
-			v.add("chain", "events %d to %d are missing", next, to)
-		}
-		if next <= to {
 			digest = nil
 		}
 	}
-	for seq, frame := range v.tx.Frames() {
-		if seq < next || seq > events {
-			v.add("chain", "there is an event %d, and the head counts %d", seq, events)
+	for seq, frame := range v.Frames() {
+		if seq < next || seq > v.Tx.Head.Seq {
+			v.add("chain", "there is an event %d, and the head counts %d", seq, v.Tx.Head.Seq)
 			continue
 		}
-		gap(seq - 1)
-		next = seq + 1
+		missing(seq)
+		next++
 		link, err := store.LinkOf(seq, frame)
 		if err == nil && !v.listed[seq] {
-			err = fault.Caught(func() { v.unlisted(v.tx.Event(seq)) })
+			err = fault.Caught(func() { v.unlisted(v.Event(seq)) })
 		}
 		if err != nil {
 			v.add("chain", "%v", err)
@@ -195,15 +198,15 @@ func (v *verifier) chain(events uint64, last []byte) {
 		sum := sha256.Sum256(frame)
 		digest = sum[:]
 	}
-	gap(events)
-	if digest != nil && !bytes.Equal(digest, last) {
+	missing(v.Tx.Head.Seq + 1)
+	if digest != nil && !bytes.Equal(digest, v.Tx.Head.Digest) {
 		v.add("chain", "the head does not name the last event")
 	}
 }
 
 // unlisted looks at an event that stands in no list: one of the journal.
 func (v *verifier) unlisted(e *record.Event) {
-	where := "event " + strconv.FormatUint(e.Seq, 10)
+	where := fmt.Sprint("event ", e.Seq)
 	switch {
 	case !e.Of.IsZero():
 		if !v.broken {
@@ -222,25 +225,9 @@ func (v *verifier) unlisted(e *record.Event) {
 	}
 }
 
-// lists replays every batch or container, and returns how many there are.
-func (v *verifier) lists(what string, stock bool) (count int) {
-	hurt := func(where string, err error) {
-		if err != nil {
-			v.add(where, "%v", err)
-			v.broken = true
-		}
-	}
-	hurt(what+"list", fault.Caught(func() {
-		for id := range v.tx.Listed(stock) {
-			count++
-			hurt(what+id.String(), fault.Caught(func() { v.replay(what+id.String(), id, stock) }))
-		}
-	}))
-	return count
-}
-
-func (v *verifier) replay(where string, id record.ID, stock bool) {
-	events := v.tx.EventsOf(id, stock)
+// replay replays a batch or container, which must be as this program would have made it.
+func (v *verifier) replay(id record.ID) {
+	events := v.EventsOf(id)
 	for _, e := range events { // of which each stands in one list
 		if e.Seq >= uint64(len(v.listed)) || v.listed[e.Seq] {
 			fault.Check(fmt.Errorf("event %d is in two lists, or comes after the last event", e.Seq))
@@ -250,30 +237,36 @@ func (v *verifier) replay(where string, id record.ID, stock bool) {
 			v.watch(v.read)
 		}
 	}
-	r := record.ReplayAs(id, events, stock)
-	past := r.Past()
+	r := store.Replay(id, events)
+	where, past := "batch "+id.String(), r.Past()
+	_, stock := r.(*record.Container)
+	if stock {
+		where = "container " + id.String()
+		v.Containers++
+	} else {
+		v.Batches++
+	}
 	v.checked(where, events, past.Newer)
 	if err := r.Fits(); err != nil && (len(past.Newer) == 0 || len(past.Faults) > 0) {
 		v.wrong(where, "%v", err)
 	}
-	year, rest, _ := strings.Cut(r.Short(), "-")
-	if n, err := strconv.ParseUint(rest, 10, 64); err == nil && n > v.tx.Numbers()[year] {
+	if series, n := store.Series(r.Short()); n > v.Tx.Head.Numbers[series] {
 		v.add(where, "its number %s may be given out again", r.Short())
 	}
 	for _, k := range r.Keys() {
 		v.keys++
-		v.lacks = v.lacks || !v.tx.HasKey(k, id)
+		v.lacks = v.lacks || !v.HasKey(k, id)
 	}
 	for _, e := range events {
 		for _, u := range e.Uses {
 			if !stock {
 				v.booked[booking{u.Container, id, u.Unit}] += u.Amount
-			} else if e.Kind == record.StockUsed && v.tx.Has(e.For) {
+			} else if e.Kind == record.StockUsed && v.Has(e.For) {
 				v.booked[booking{id, e.For, u.Unit}] -= u.Amount
 			}
 		}
 		for _, sum := range e.Texts() {
-			if !v.tx.HasBlob(sum) {
+			if _, noted := v.HasBlob(sum); !noted {
 				v.wrong(where, "the text %.4x of its recipe or sheet is missing", sum)
 			}
 		}
@@ -300,7 +293,7 @@ func (v *verifier) checked(where string, events []*record.Event, newer []string)
 func (v *verifier) index() {
 	keys := 0
 	err := fault.Caught(func() {
-		for range v.tx.Keys() {
+		for range v.Keys() {
 			keys++
 		}
 	})

@@ -210,8 +210,8 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	if e.stock {
 		same = new(int) // is not told
 	}
-	need(e.stock && !tx.Has(e.id) || !e.stock && !tx.HasContainer(e.id), fault.Failuref("its id belongs to something else here"))
-	here := tx.EventsOf(e.id, e.stock)
+	here := tx.EventsOf(e.id)
+	need(here == nil || slices.ContainsFunc(here, (*record.Event).OfStock) == e.stock, fault.Failuref("its id belongs to something else here"))
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b := tx.Batch(e.id)
@@ -309,11 +309,11 @@ func fits(id record.ID, stock bool, events []*record.Event) record.Thing {
 // this shelf is not what the container says.
 func (t *taker) agreesWithShelf(tx *store.Tx) {
 	for container, batches := range t.uses {
-		if !tx.HasContainer(container) {
+		if !tx.Has(container) {
 			continue
 		}
 		shelf := map[record.ID]float64{} // what the container says that each batch took
-		for _, e := range tx.EventsOf(container, true) {
+		for _, e := range tx.EventsOf(container) {
 			for _, u := range e.Uses {
 				if e.Kind == record.StockUsed {
 					shelf[e.For] += u.Amount
@@ -348,12 +348,12 @@ func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
 	for _, ev := range e.events {
 		for _, sum := range ev.Texts() {
 			text := e.texts[string(sum)]
-			switch {
-			case tx.HasBlob(sum) && !tx.Lacks(sum):
+			switch there, noted := tx.HasBlob(sum); {
+			case there:
 			case text != nil:
 				tx.PutBlob(text)
 				t.filled = t.filled || !fresh
-			case fresh && !tx.HasBlob(sum):
+			case fresh && !noted:
 				tx.Lack(sum)
 			}
 		}

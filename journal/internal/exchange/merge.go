@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -33,7 +34,7 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 		var merged error // of this journal; what View returns is of the other
 		fault.Check(cannotMerge(other.View(func(tx *store.Tx) error {
 			t.source.Journal = tx.About.Journal
-			_, t.source.SHA256 = tx.Head()
+			t.source.SHA256 = tx.Head.Digest
 			merged = t.run(file, func(yield func(*entry, error) bool) {
 				if err := fault.Caught(func() { everything(tx, yield) }); err != nil {
 					yield(nil, cannotMerge(other.Explain(err)))
@@ -49,24 +50,20 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 // everything yields the batches and the containers of a journal, with their texts.
 func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	texts := recipes{}
-	for _, stock := range []bool{false, true} {
-		for id := range tx.Listed(stock) {
-			e := &entry{id: id, stock: stock, events: tx.EventsOf(id, stock), texts: map[string][]byte{}}
-			for _, ev := range e.events {
-				for _, sum := range ev.Texts() {
-					var text []byte
-					if err := fault.Caught(func() { text = tx.Blob(sum) }); !tx.Salvaging() {
-						fault.Check(err)
-					}
-					if text != nil && bytes.Equal(sum, ev.Plan.TextSHA) {
-						fault.Check(texts.check(ev.Plan, text))
-					}
-					e.texts[string(sum)] = text
+	for id := range tx.Listed() {
+		e := &entry{id: id, events: tx.EventsOf(id), texts: map[string][]byte{}}
+		e.stock = slices.ContainsFunc(e.events, (*record.Event).OfStock)
+		for _, ev := range e.events {
+			for _, sum := range ev.Texts() {
+				text := tx.Blob(sum)
+				if text != nil && bytes.Equal(sum, ev.Plan.TextSHA) {
+					fault.Check(texts.check(ev.Plan, text))
 				}
+				e.texts[string(sum)] = text
 			}
-			if !yield(e, nil) {
-				return
-			}
+		}
+		if !yield(e, nil) {
+			return
 		}
 	}
 }

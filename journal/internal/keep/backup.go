@@ -54,11 +54,9 @@ func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, er
 func backup(f *store.File, dir string, watch func(events int)) (report BackupReport, err error) {
 	report.Pruned = []string{}
 	path := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
-	file, err := f.Hold(false)
-	if err != nil {
+	if _, err := f.Size(); err != nil {
 		return report, err // before a folder is made
 	}
-	file.Close()
 	if err := store.MakeFolder(filepath.Dir(path)); err != nil {
 		return report, store.NoRoom(path, err)
 	}
@@ -131,8 +129,7 @@ func Backups(f *store.File, dir string) ([]BackupFile, error) {
 // peek returns the id of a journal and how many events it has.
 func peek(f *store.File) (id string, events int, err error) {
 	err = f.View(func(tx *store.Tx) error {
-		n, _ := tx.Head()
-		id, events = tx.About.Journal.String(), int(n)
+		id, events = tx.About.Journal.String(), int(tx.Head.Seq)
 		return nil
 	})
 	return id, events, err

@@ -121,13 +121,12 @@ func isBackup(f *store.File, from string) error {
 // given out over to the copy. It returns how many events the journal has.
 func (r *RestoreReport) look(f, copied *store.File) (events int) {
 	err := f.View(func(now *store.Tx) error {
-		n, _ := now.Head()
-		events = int(n)
+		events = int(now.Head.Seq)
 		var broken error
 		err := copied.UpdateExisting(func(then *store.Tx) error {
 			if r.OtherJournal = now.About.Journal != then.About.Journal; !r.OtherJournal {
 				broken = r.compare(now, then)
-				then.Skip(now.Numbers())
+				then.Skip(now.Head.Numbers)
 			}
 			return nil
 		})
@@ -159,12 +158,10 @@ func isForeign(f *store.File) bool {
 // compare lists the events of now that then lacks. It returns why one cannot be read.
 func (r *RestoreReport) compare(now, then *store.Tx) (broken error) {
 	known := map[record.ID]bool{}
-	theirs, _ := then.Head()
-	for seq := uint64(1); seq <= theirs; seq++ {
+	for seq := uint64(1); seq <= then.Head.Seq; seq++ {
 		known[then.Event(seq).ID] = true
 	}
-	mine, _ := now.Head()
-	for seq := uint64(1); seq <= mine; seq++ {
+	for seq := uint64(1); seq <= now.Head.Seq; seq++ {
 		var e *record.Event
 		if err := fault.Caught(func() { e = now.Event(seq) }); err != nil {
 			broken = cmp.Or(broken, err)
@@ -176,7 +173,7 @@ func (r *RestoreReport) compare(now, then *store.Tx) (broken error) {
 			lost := LostEvent{Seq: seq, ID: e.ID.String(), Kind: measure.Clean(e.Kind), At: e.At.Time(), By: measure.Clean(e.By)}
 			if !e.Of.IsZero() {
 				lost.Of = e.Of.String()
-				_ = fault.Caught(func() { lost.Of = now.Thing(e.Of, now.HasContainer(e.Of)).Short() })
+				_ = fault.Caught(func() { lost.Of = now.Thing(e.Of).Short() })
 			}
 			r.Lost = append(r.Lost, lost)
 		}
@@ -215,11 +212,9 @@ type CompactReport struct {
 // keeps writing. On any error the journal stays as it was.
 func Compact(f *store.File, watch func(events int)) (report CompactReport, err error) {
 	report.Path = f.Path
-	info, err := os.Stat(f.Path)
-	if err != nil {
-		return report, f.Explain(err)
+	if report.Before, err = f.Size(); err != nil {
+		return report, err
 	}
-	report.Before = info.Size()
 	_, err = exchange(f, func(made *store.File, _ bool) (keep string) {
 		made.Compact(f)
 		found := sound(made, watch)

@@ -160,7 +160,7 @@ func (f *File) Exchange(work func(made *File, there bool) (keep string)) (kept s
 // no file.
 func (f *File) current(write bool) (file *os.File, state [sha256.Size]byte) {
 	file, err := f.Hold(write)
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, ErrNone) {
 		return nil, state
 	}
 	fault.Check(err)

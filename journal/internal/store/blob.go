@@ -19,7 +19,7 @@ const notHere = -1
 // kept once.
 func (tx *Tx) PutBlob(content []byte) []byte {
 	sum := sha256.Sum256(content)
-	if !tx.HasBlob(sum[:]) || tx.Lacks(sum[:]) {
+	if there, _ := tx.HasBlob(sum[:]); !there {
 		var packed bytes.Buffer
 		w, _ := flate.NewWriter(&packed, flate.BestCompression) // the level is known
 		_, _ = w.Write(content)                                 // a buffer takes all
@@ -32,25 +32,28 @@ func (tx *Tx) PutBlob(content []byte) []byte {
 // PutBlobFrame keeps the frame of a blob as it is.
 func (tx *Tx) PutBlobFrame(sum, frame []byte) { tx.put(blobsBucket, sum, frame) }
 
-// HasBlob says whether there is content under a SHA-256, or a note that it did not come.
-func (tx *Tx) HasBlob(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
-
 // Lack notes that the content under a SHA-256 did not come with its batch. Content
 // that comes later takes the place of the note.
 func (tx *Tx) Lack(sum []byte) {
 	tx.put(blobsBucket, sum, sealed(BlobFrame, Blob{SHA256: sum, Length: notHere}))
 }
 
-// Lacks says whether the content under a SHA-256 did not come with its batch.
-func (tx *Tx) Lacks(sum []byte) bool {
+// HasBlob says whether there is content under a SHA-256, and whether there is that or a
+// note that it did not come.
+func (tx *Tx) HasBlob(sum []byte) (there, noted bool) {
 	var b Blob
-	return unseal(BlobFrame, tx.kv.Get(blobsBucket, sum), &b) == nil && b.Length == notHere
+	frame := tx.kv.Get(blobsBucket, sum)
+	lacks := unseal(BlobFrame, frame, &b) == nil && b.Length == notHere
+	return frame != nil && !lacks, frame != nil
 }
 
-// Blob returns the content under a SHA-256; nil if it did not come with its batch.
+// Blob returns the content under a SHA-256; nil if that is empty, or if the content did
+// not come with its batch or was lost before the journal was salvaged.
 func (tx *Tx) Blob(sum []byte) []byte {
 	frame := tx.kv.Get(blobsBucket, sum)
-	if frame == nil {
+	if frame == nil && (len(sum) == 0 || tx.Head.Salvaged) {
+		return nil
+	} else if frame == nil {
 		fault.Check(tangled("the text %.4x is missing", sum))
 	}
 	var b Blob
@@ -58,9 +61,7 @@ func (tx *Tx) Blob(sum []byte) []byte {
 	if !bytes.Equal(b.SHA256, sum) {
 		fault.Check(errPlace)
 	}
-	content, err := b.Content()
-	fault.Check(err)
-	return content
+	return fault.Must(b.Content())
 }
 
 // Blobs yields the SHA-256 and the frame of all blobs.

@@ -92,10 +92,11 @@ func (t boltTx) ID() uint64 { return uint64(t.tx.ID()) }
 func (t boltTx) Get(bucket string, key []byte) []byte { return t.bucket(bucket).Get(key) }
 
 func (t boltTx) Put(bucket string, key, value []byte) error {
+	if value == nil {
+		return t.bucket(bucket).Delete(key)
+	}
 	return t.bucket(bucket).Put(key, value)
 }
-
-func (t boltTx) Delete(bucket string, key []byte) error { return t.bucket(bucket).Delete(key) }
 
 func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte] {
 	return func(yield func(k, v []byte) bool) {

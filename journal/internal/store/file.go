@@ -3,6 +3,7 @@ package store
 import (
 	"cmp"
 	"errors"
+	"io"
 	"io/fs"
 	"iter"
 	"os"
@@ -140,7 +141,7 @@ func (f *File) Lay(journal record.ID, head Head) error {
 	about := About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)}
 	return f.session(true, func(store boltFile) error {
 		return store.Update(func(kv KV) error {
-			kv.Make(metaBucket, eventsBucket, batchesBucket, containersBucket, indexBucket, blobsBucket)
+			kv.Make(metaBucket, eventsBucket, listsBucket, indexBucket, blobsBucket)
 			fault.Check(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 			fault.Check(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
 			head.Digest, head.Tx = about.ChainStart(), kv.ID()
@@ -195,6 +196,9 @@ func (f *File) Hold(write bool) (*os.File, error) {
 		if err == nil {
 			file, err = os.OpenFile(f.Path, how, 0)
 		}
+		if errors.Is(err, fs.ErrNotExist) {
+			err = ErrNone
+		}
 		if err != nil {
 			return nil, f.Explain(err)
 		}
@@ -216,6 +220,16 @@ func (f *File) Hold(write bool) (*os.File, error) {
 	}
 }
 
+// Size returns how many bytes the file has.
+func (f *File) Size() (int64, error) {
+	file, err := f.Hold(false)
+	if err != nil {
+		return 0, err
+	}
+	defer file.Close()
+	return file.Seek(0, io.SeekEnd)
+}
+
 // Regular returns an error if path is no plain file: opening a pipe waits for ever.
 func Regular(path string) error {
 	info, err := os.Stat(path)
@@ -227,17 +241,11 @@ func Regular(path string) error {
 
 // MakeFolder makes dir and what is missing above it, for the owner alone.
 func MakeFolder(dir string) error {
+	if _, err := os.Stat(dir); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
 	parent := filepath.Dir(dir)
-	err := os.Mkdir(dir, 0o700)
-	if errors.Is(err, fs.ErrNotExist) && parent != dir {
-		if err = MakeFolder(parent); err == nil {
-			err = os.Mkdir(dir, 0o700)
-		}
-	}
-	if errors.Is(err, fs.ErrExist) {
-		return nil
-	}
-	return cmp.Or(err, syncFolder(parent))
+	return cmp.Or(MakeFolder(parent), os.MkdirAll(dir, 0o700), syncFolder(parent))
 }
 
 // syncFolder makes a new name in a folder durable, where the system can do that.

@@ -3,11 +3,12 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"hash/crc32"
 	"io"
 	"iter"
+
+	"github.com/fxamacker/cbor/v2"
 
 	"hepar/journal/internal/record"
 	"hepar/recipe/fault"
@@ -36,10 +37,10 @@ const (
 // room. A longer length is damage.
 const maxFrame = 8 << 20
 
-var (
-	errChecksum = errors.New("the checksum does not fit the bytes")
-	errFrame    = errors.New("the bytes are no frame of a journal")
-	errPlace    = errors.New("the frame belongs to another key")
+const (
+	errChecksum = damage("the checksum does not fit the bytes")
+	errFrame    = damage("the bytes are no frame of a journal")
+	errPlace    = damage("the frame belongs to another key")
 )
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
@@ -49,52 +50,50 @@ func checksum(data []byte) uint32 { return crc32.Checksum(data, castagnoli) }
 // Seal returns the frame of a body.
 func Seal(kind byte, v any) ([]byte, error) {
 	body, err := record.Marshal(v)
-	if err != nil {
-		return nil, fmt.Errorf("encode frame: %w", err)
+	if err == nil && len(body) > maxFrame {
+		err = fmt.Errorf("a frame of %d bytes is too long", len(body))
 	}
-	if len(body) > maxFrame {
-		return nil, fmt.Errorf("a frame of %d bytes is too long", len(body))
-	}
-	frame := make([]byte, 0, frameHead+len(body)+frameTail)
-	frame = append(append(frame, frameMagic...), kind)
-	frame = binary.BigEndian.AppendUint32(frame, uint32(len(body)))
-	frame = append(frame, body...)
-	return binary.BigEndian.AppendUint32(frame, checksum(frame[len(frameMagic):])), nil
+	frame := append([]byte(frameMagic), kind)
+	frame = append(binary.BigEndian.AppendUint32(frame, uint32(len(body))), body...)
+	return binary.BigEndian.AppendUint32(frame, checksum(frame[len(frameMagic):])), err
 }
 
-// Unframe returns kind and body of the frame at the start of data, and its length
-// in bytes. It returns an error if there is no whole frame.
-func Unframe(data []byte) (kind byte, body []byte, size int, err error) {
+func sealed(kind byte, v any) []byte { return fault.Must(Seal(kind, v)) }
+
+// Found is a frame in the bytes of a file.
+type Found struct {
+	At          int64 // its first byte
+	Kind        byte
+	Frame, Body []byte
+}
+
+// Unframe returns the frame at the start of data. It returns an error if there is no
+// whole one.
+func Unframe(data []byte) (f Found, err error) {
 	if !bytes.HasPrefix(data, []byte(frameMagic)) || len(data) < frameHead+frameTail {
-		return 0, nil, 0, errFrame
+		return f, errFrame
 	}
 	length := binary.BigEndian.Uint32(data[len(frameMagic)+1:])
-	size = frameHead + int(length) + frameTail
-	if length > maxFrame || size > len(data) {
-		return 0, nil, 0, errFrame
+	end := frameHead + int(length)
+	if length > maxFrame || end+frameTail > len(data) {
+		return f, errFrame
 	}
-	if checksum(data[len(frameMagic):size-frameTail]) != binary.BigEndian.Uint32(data[size-frameTail:]) {
-		return 0, nil, 0, errChecksum
+	if checksum(data[len(frameMagic):end]) != binary.BigEndian.Uint32(data[end:]) {
+		return f, errChecksum
 	}
-	return data[len(frameMagic)], data[frameHead : size-frameTail], size, nil
-}
-
-func sealed(kind byte, v any) []byte {
-	frame, err := Seal(kind, v)
-	fault.Check(err)
-	return frame
+	return Found{Kind: data[len(frameMagic)], Body: data[frameHead:end], Frame: data[:end+frameTail]}, nil
 }
 
 // unseal decodes the frame data, which must be of that kind and nothing else.
 func unseal(kind byte, data []byte, v any) error {
-	got, body, size, err := Unframe(data)
+	f, err := Unframe(data)
 	if err != nil {
 		return err
 	}
-	if got != kind || size != len(data) {
+	if f.Kind != kind || len(f.Frame) != len(data) {
 		return errFrame
 	}
-	if err := record.Unmarshal(body, v); err != nil {
+	if err := record.Unmarshal(f.Body, v); err != nil {
 		return fmt.Errorf("%w: %w", errFrame, err)
 	}
 	return nil
@@ -105,36 +104,27 @@ const (
 	scanSkip = 4 << 10          // how much it passes over where the disk cannot be read
 )
 
-// Found is a frame that a scan has found, good until the next.
-type Found struct {
-	At          int64 // its first byte
-	Kind        byte
-	Frame, Body []byte
-}
-
 // ScanFrames reads a file of so many bytes from the first to the last and yields
-// every frame that is whole, on a page in use or not. With an error it yields the
-// place of the beginning of a frame that is not whole.
+// every frame that is whole, on a page in use or not, good until the next. With an
+// error it yields the place of the beginning of one that is not whole.
 func ScanFrames(file io.ReaderAt, size int64) iter.Seq2[Found, error] {
 	return func(yield func(Found, error) bool) {
 		buf := make([]byte, min(2*scanStep, size))
 		for at := int64(0); at < size; {
 			n, unread := file.ReadAt(buf, at)
 			from := 0
-			for i := 0; ; from += i {
-				if i = bytes.Index(buf[from:n], []byte(frameMagic)); i < 0 || from+i >= scanStep {
+			for {
+				i := bytes.Index(buf[from:n], []byte(frameMagic))
+				if i < 0 || from+i >= scanStep {
 					break
 				}
 				from += i
-				f := Found{At: at + int64(from)}
-				var err error
-				if f.Kind, f.Body, i, err = Unframe(buf[from:n]); err != nil {
-					i = len(frameMagic)
-				}
-				f.Frame = buf[from : from+i]
+				f, err := Unframe(buf[from:n])
+				f.At = at + int64(from)
 				if !yield(f, err) {
 					return
 				}
+				from += max(len(f.Frame), len(frameMagic))
 			}
 			if unread == nil || unread == io.EOF || n >= scanStep {
 				at += int64(max(from, scanStep))
@@ -186,17 +176,12 @@ type Head struct {
 	LastID   record.ID         `cbor:"3,keyasint"`           // the newest id drawn from the clock
 	Numbers  map[string]uint64 `cbor:"4,keyasint,omitempty"` // the highest number given out, by year or S
 	Tx       uint64            `cbor:"5,keyasint"`           // the transaction of the store that wrote this head: every one does
-	Last     []Written         `cbor:"6,keyasint,omitempty"` // what it wrote beside the head, as far as it is listed
 	Salvaged bool              `cbor:"7,keyasint,omitempty"` // events may be missing
-}
 
-// Written is one entry that the last transaction put or took out. If a disk loses part of
-// a write, an earlier page may lie in the place of a later one, with every checksum right.
-type Written struct {
-	_      struct{} `cbor:",toarray"`
-	Bucket string
-	Key    []byte
-	CRC    uint32 // CRC-32C of the value; 0 if it was taken out
+	// What it put or took out beside the head, as far as it is listed: CRC-32C of each value, by bucket,
+	// space and key; 0 if it was taken out. If a disk loses part of a write, an earlier page may lie in the
+	// place of a later one, with every checksum right.
+	Last map[cbor.ByteString]uint32 `cbor:"6,keyasint,omitempty"`
 }
 
 // mostWritten is how many entries of a transaction are listed: more than a change of

@@ -21,10 +21,8 @@ type KV interface {
 	Make(buckets ...string)
 	// Get returns the value under key; nil if there is none.
 	Get(bucket string, key []byte) []byte
-	// Put puts value under key.
+	// Put puts value under key; nil takes the key out.
 	Put(bucket string, key, value []byte) error
-	// Delete takes key out.
-	Delete(bucket string, key []byte) error
 	// Scan returns the entries with low <= key < high in the order of the keys, or
 	// from the last to the first. A nil high is no bound, forward.
 	Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[]byte, []byte]
@@ -32,10 +30,9 @@ type KV interface {
 
 // The buckets of a journal.
 const (
-	metaBucket       = "meta"       // about, head
-	eventsBucket     = "events"     // sequence number -> frame of an event
-	batchesBucket    = "batches"    // id -> frame of the sequence numbers of its events
-	containersBucket = "containers" // the same of containers
-	indexBucket      = "index"      // tag value 0 id -> CRC-32C of the key before and this one
-	blobsBucket      = "blobs"      // SHA-256 -> frame of a recipe or a sheet
+	metaBucket   = "meta"   // about, head
+	eventsBucket = "events" // sequence number -> frame of an event
+	listsBucket  = "lists"  // id of a batch or a container -> frame of the sequence numbers of its events
+	indexBucket  = "index"  // tag value 0 id -> CRC-32C of the key before and this one
+	blobsBucket  = "blobs"  // SHA-256 -> frame of a recipe or a sheet
 )

@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"fmt"
 	"iter"
-	"maps"
 	"math/bits"
 	mathrand "math/rand/v2"
 	"slices"
@@ -14,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/fxamacker/cbor/v2"
 	"github.com/oklog/ulid/v2"
 
 	"hepar/journal/internal/record"
@@ -24,16 +24,16 @@ import (
 // ends the transaction where it is found: View and Update return it. [fault.Caught] goes on.
 type Tx struct {
 	About About
+	Head  Head
 	Now   time.Time // of this transaction, with the offset of the bench
 
-	file  *File
-	kv    KV
-	head  Head
-	wrote map[[2]string]uint32 // checksums of what was written, by bucket and key
+	file *File
+	kv   KV
 }
 
+// tangled means that frames which must agree do not.
 func tangled(format string, args ...any) error {
-	return fmt.Errorf("%w: %s", ErrTangled, fmt.Sprintf(format, args...))
+	return damage("its entries do not agree: " + fmt.Sprintf(format, args...))
 }
 
 var (
@@ -48,21 +48,17 @@ func (a About) ChainStart() []byte {
 	return digest[:]
 }
 
-// put puts a value under a key, or takes the key out, and notes it for the head.
+// put puts a value under a key, or takes the key out if it is nil, and notes it for the head.
 func (tx *Tx) put(bucket string, key, value []byte) {
-	at := [2]string{bucket, string(key)}
-	if _, had := tx.wrote[at]; had || len(tx.wrote) < mostWritten {
-		tx.wrote[at] = checksum(value)
-	}
-	if value == nil {
-		fault.Check(tx.kv.Delete(bucket, key))
-		return
+	at := cbor.ByteString(bucket + " " + string(key))
+	if _, had := tx.Head.Last[at]; had || len(tx.Head.Last) < mostWritten {
+		tx.Head.Last[at] = checksum(value)
 	}
 	fault.Check(tx.kv.Put(bucket, key, value))
 }
 
 func newTx(f *File, kv KV, write bool) *Tx {
-	tx := &Tx{Now: f.Now(), file: f, kv: kv, wrote: map[[2]string]uint32{}}
+	tx := &Tx{Now: f.Now(), file: f, kv: kv, Head: Head{Numbers: map[string]uint64{}}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
 		fault.Check(unseal(AboutFrame, about, &tx.About))
 	}
@@ -72,42 +68,32 @@ func newTx(f *File, kv KV, write bool) *Tx {
 	if tx.About.Format > Format {
 		fault.Check(errNewer)
 	}
-	fault.Check(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.head))
+	fault.Check(unseal(HeadFrame, kv.Get(metaBucket, headKey), &tx.Head))
 	last := kv.ID()
 	if write {
 		last--
 	}
-	if tx.head.Tx != last {
+	if tx.Head.Tx != last {
 		fault.Check(tangled("the head is not of the last change"))
 	}
-	for _, w := range tx.head.Last {
-		if checksum(kv.Get(w.Bucket, w.Key)) != w.CRC {
+	for at, crc := range tx.Head.Last {
+		bucket, key, _ := strings.Cut(string(at), " ")
+		if checksum(kv.Get(bucket, []byte(key))) != crc {
 			fault.Check(tangled("the last change is not whole"))
 		}
 	}
+	tx.Head.Last = map[cbor.ByteString]uint32{}
 	return tx
 }
 
 func (tx *Tx) finish() {
-	tx.head.Tx, tx.head.Last = tx.kv.ID(), nil
-	for at, crc := range tx.wrote {
-		tx.head.Last = append(tx.head.Last, Written{Bucket: at[0], Key: []byte(at[1]), CRC: crc})
-	}
-	fault.Check(tx.kv.Put(metaBucket, headKey, sealed(HeadFrame, tx.head)))
+	tx.Head.Tx = tx.kv.ID()
+	fault.Check(tx.kv.Put(metaBucket, headKey, sealed(HeadFrame, tx.Head)))
 }
 
 // Beside runs fn in a transaction of its own that reads what tx reads, so that two can read at
 // the same time. Nobody can write in between, since tx holds the file.
 func (tx *Tx) Beside(fn func(*Tx) error) error { return tx.file.View(fn) }
-
-// Head returns the number of events and the SHA-256 of the frame of the last.
-func (tx *Tx) Head() (events uint64, digest []byte) { return tx.head.Seq, tx.head.Digest }
-
-// Salvaging says whether the journal was salvaged: events may be missing in it.
-func (tx *Tx) Salvaging() bool { return tx.head.Salvaged }
-
-// MarkSalvaged makes the journal one of which events may be missing.
-func (tx *Tx) MarkSalvaged() { tx.head.Salvaged = true }
 
 // Bound returns the lowest id of a time.
 func Bound(t time.Time) (id record.ID) {
@@ -134,16 +120,15 @@ func nextID(last record.ID, t time.Time) record.ID {
 
 // NewID draws an id for an event or a container, above all drawn before.
 func (tx *Tx) NewID() record.ID {
-	tx.head.LastID = nextID(tx.head.LastID, tx.Now)
-	return tx.head.LastID
+	tx.Head.LastID = nextID(tx.Head.LastID, tx.Now)
+	return tx.Head.LastID
 }
 
 // NewBatchID draws an id for a batch that was opened at a time. Those of one
 // millisecond rise.
 func (tx *Tx) NewBatchID(at time.Time) record.ID {
-	low, high := Bound(at), Bound(at.Add(time.Millisecond))
-	for key := range tx.kv.Scan(batchesBucket, low[:], high[:], true) {
-		return nextID(record.ID(key), at)
+	for id := range tx.All(Bound(at), Bound(at.Add(time.Millisecond)), true) {
+		return nextID(id, at)
 	}
 	return newID(at)
 }
@@ -219,14 +204,14 @@ func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
 // Chain writes an event, whose stored form is body, at the end of the chain. Enlist
 // must follow, unless the event is of the journal.
 func (tx *Tx) Chain(e *record.Event, body []byte) {
-	tx.head.Seq++
-	frame := sealed(EventFrame, Link{Seq: tx.head.Seq, Prev: tx.head.Digest, Body: body})
+	tx.Head.Seq++
+	frame := sealed(EventFrame, Link{Seq: tx.Head.Seq, Prev: tx.Head.Digest, Body: body})
 	digest := sha256.Sum256(frame)
-	tx.head.Digest = digest[:]
-	if e.ID.Compare(tx.head.LastID) > 0 {
-		tx.head.LastID = e.ID
+	tx.Head.Digest = digest[:]
+	if e.ID.Compare(tx.Head.LastID) > 0 {
+		tx.Head.LastID = e.ID
 	}
-	e.Seq = tx.head.Seq
+	e.Seq = tx.Head.Seq
 	tx.put(eventsBucket, seqKey(e.Seq), frame)
 }
 
@@ -234,21 +219,20 @@ func (tx *Tx) Chain(e *record.Event, body []byte) {
 // the index forward, and returns what the batch or container becomes: see Append.
 func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
 	of := events[0].Of
-	stock := tx.HasContainer(of) || slices.ContainsFunc(events, (*record.Event).OfStock)
-	before := tx.EventsOf(of, stock)
+	before := tx.EventsOf(of)
 	all := slices.Concat(before, events)
 	l := list{ID: of}
 	for _, e := range all {
 		l.Seqs = append(l.Seqs, e.Seq)
 	}
-	tx.put(lists(stock), of[:], sealed(listFrame, l))
-	made := record.ReplayAs(of, all, stock)
-	if err := made.Fits(); err != nil && !tx.Salvaging() {
+	tx.put(listsBucket, of[:], sealed(listFrame, l))
+	made := Replay(of, all)
+	if err := made.Fits(); err != nil && !tx.Head.Salvaged {
 		return nil, err
 	}
 	var old []record.Key
 	if before != nil {
-		old = record.ReplayAs(of, before, stock).Keys()
+		old = Replay(of, before).Keys()
 	}
 	keys := made.Keys()
 	for _, k := range slices.Concat(keys, old) {
@@ -256,32 +240,25 @@ func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
 			tx.mark(k, of, there)
 		}
 	}
-	year, rest, _ := strings.Cut(made.Short(), "-")
-	if n, err := strconv.ParseUint(rest, 10, 64); err == nil {
-		tx.Skip(map[string]uint64{year: n})
+	if series, n := Series(made.Short()); n > 0 {
+		tx.Skip(map[string]uint64{series: n})
 	}
 	return tx.ending(made), nil
 }
 
-// lists is the bucket with the events of each batch or container.
-func lists(stock bool) string {
-	if stock {
-		return containersBucket
-	}
-	return batchesBucket
+// Replay returns the batch or the container that events make, whichever their kinds are of.
+func Replay(id record.ID, events []*record.Event) record.Thing {
+	return record.ReplayAs(id, events, slices.ContainsFunc(events, (*record.Event).OfStock))
 }
 
-// Has says whether there is a batch of that id.
-func (tx *Tx) Has(id record.ID) bool { return tx.kv.Get(batchesBucket, id[:]) != nil }
+// Has says whether there is a batch or a container of that id.
+func (tx *Tx) Has(id record.ID) bool { return tx.kv.Get(listsBucket, id[:]) != nil }
 
-// HasContainer says whether there is a container of that id.
-func (tx *Tx) HasContainer(id record.ID) bool { return tx.kv.Get(containersBucket, id[:]) != nil }
-
-// Listed yields the ids of all batches or, with stock, of all containers that have a
-// list of events, whatever the index says.
-func (tx *Tx) Listed(stock bool) iter.Seq[record.ID] {
+// Listed yields the ids of all batches and containers that have a list of events,
+// whatever the index says.
+func (tx *Tx) Listed() iter.Seq[record.ID] {
 	return func(yield func(record.ID) bool) {
-		for key := range tx.kv.Scan(lists(stock), nil, nil, false) {
+		for key := range tx.kv.Scan(listsBucket, nil, nil, false) {
 			if len(key) != len(record.ID{}) {
 				fault.Check(fmt.Errorf("the key %x: %w", key, errPlace))
 			}
@@ -292,10 +269,9 @@ func (tx *Tx) Listed(stock bool) iter.Seq[record.ID] {
 	}
 }
 
-// EventsOf returns the events of a batch or, with stock, of a container; nil if
-// there is none.
-func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
-	frame := tx.kv.Get(lists(stock), id[:])
+// EventsOf returns the events of a batch or a container; nil if there is none.
+func (tx *Tx) EventsOf(id record.ID) (events []*record.Event) {
+	frame := tx.kv.Get(listsBucket, id[:])
 	if frame == nil {
 		return nil
 	}
@@ -313,41 +289,30 @@ func (tx *Tx) EventsOf(id record.ID, stock bool) (events []*record.Event) {
 	return events
 }
 
-// Thing returns a batch or, with stock, a container as it stands.
-func (tx *Tx) Thing(id record.ID, stock bool) record.Thing { return tx.ending(tx.bare(id, stock)) }
+// Thing returns a batch or a container as it stands.
+func (tx *Tx) Thing(id record.ID) record.Thing { return tx.ending(tx.bare(id)) }
 
-func (tx *Tx) bare(id record.ID, stock bool) record.Thing {
-	events := tx.EventsOf(id, stock)
-	made := record.ReplayAs(id, events, stock)
-	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Salvaging() {
+func (tx *Tx) bare(id record.ID) record.Thing {
+	events := tx.EventsOf(id)
+	made := Replay(id, events)
+	if faults := made.Past().Faults; events == nil || len(faults) > 0 && !tx.Head.Salvaged {
 		fault.Check(tangled("%s %s: %s", id, made.Short(), faults[0]))
 	}
 	return made
 }
 
 // Batch returns a batch as it stands, without the text of its recipe and its sheet.
-func (tx *Tx) Batch(id record.ID) *record.Batch { return tx.Thing(id, false).(*record.Batch) }
+func (tx *Tx) Batch(id record.ID) *record.Batch { return tx.Thing(id).(*record.Batch) }
 
 // Unnumbered is Batch for who does not look at the number: two may share it.
-func (tx *Tx) Unnumbered(id record.ID) *record.Batch { return tx.bare(id, false).(*record.Batch) }
+func (tx *Tx) Unnumbered(id record.ID) *record.Batch { return tx.bare(id).(*record.Batch) }
 
 // Container returns a container as it stands.
-func (tx *Tx) Container(id record.ID) *record.Container {
-	return tx.Thing(id, true).(*record.Container)
-}
+func (tx *Tx) Container(id record.ID) *record.Container { return tx.Thing(id).(*record.Container) }
 
 // Frozen adds the text of its recipe and its sheet to a batch.
 func (tx *Tx) Frozen(b *record.Batch) {
-	read := func(sum record.Digest) (text []byte) {
-		if len(sum) > 0 {
-			err := fault.Caught(func() { text = tx.Blob(sum) })
-			if !tx.Salvaging() {
-				fault.Check(err)
-			}
-		}
-		return text
-	}
-	b.Text, b.Sheet = string(read(b.TextSHA)), read(b.SheetSHA)
+	b.Text, b.Sheet = string(tx.Blob(b.TextSHA)), tx.Blob(b.SheetSHA)
 }
 
 // A short number is given out once in a journal. Two benches that never met may
@@ -372,18 +337,19 @@ func Ending(id record.ID) string { text := id.String(); return text[len(text)-4:
 
 // NextNumber returns the next short number of a year ("2026") or of the shelf ("S").
 func (tx *Tx) NextNumber(of string) string {
-	return fmt.Sprintf("%s-%03d", of, tx.head.Numbers[of]+1)
+	return fmt.Sprintf("%s-%03d", of, tx.Head.Numbers[of]+1)
 }
 
-// Numbers returns the highest number given out of each year and of the shelf.
-func (tx *Tx) Numbers() map[string]uint64 { return maps.Clone(tx.head.Numbers) }
+// Series returns the year or the S with which a number begins, and the count behind it; 0 if there is none.
+func Series(number string) (of string, n uint64) {
+	of, rest, _ := strings.Cut(number, "-")
+	n, _ = strconv.ParseUint(rest, 10, 64)
+	return of, n
+}
 
-// Skip makes sure that numbers up to those of Numbers are not given out again.
+// Skip makes sure that numbers up to those of each series are not given out again.
 func (tx *Tx) Skip(numbers map[string]uint64) {
-	if tx.head.Numbers == nil {
-		tx.head.Numbers = map[string]uint64{}
-	}
 	for of, n := range numbers {
-		tx.head.Numbers[of] = max(n, tx.head.Numbers[of])
+		tx.Head.Numbers[of] = max(n, tx.Head.Numbers[of])
 	}
 }

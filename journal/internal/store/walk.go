@@ -3,7 +3,6 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"hash/fnv"
 	"os"
@@ -46,10 +45,11 @@ type header struct {
 	Sum                                 uint64 // of all from Magic on
 }
 
-var errPages = errors.New("its pages do not hold together")
+// errPages is the beginning of every fault of a page.
+const errPages = damage("its pages do not hold together")
 
 func badPage(format string, args ...any) error {
-	return fmt.Errorf("%w: %s", errPages, fmt.Sprintf(format, args...))
+	return damage(string(errPages) + ": " + fmt.Sprintf(format, args...))
 }
 
 // readHeader returns the newer header; none if the file is no store. It returns an error
