@@ -34,7 +34,7 @@ func (tx *Tx) find(ref string) *Batch {
 	if !strings.EqualFold(strings.TrimSpace(ref), "last") {
 		return tx.Batch(tx.named(ref, "batch", `\d{4}`, strconv.Itoa(tx.Now.Year()), record.AllBatches))
 	}
-	for id := range tx.All(ID{}, store.Highest, true) {
+	for id := range tx.Under(record.AllBatches, ID{}, store.Highest, true) {
 		if b := tx.Batch(id); b.State != Withdrawn {
 			return b
 		}

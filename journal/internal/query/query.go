@@ -156,7 +156,7 @@ func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
 	if keys := f.keys(); len(keys) > 0 {
 		return tx.Under(keys[0], low, high, backward)
 	}
-	return tx.All(low, high, backward)
+	return tx.Under(record.AllBatches, low, high, backward)
 }
 
 // batches yields those of some batches that f asks for.

@@ -105,14 +105,20 @@ func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[
 		if backward {
 			first, step = high, c.Prev
 		}
-		k, v := c.Seek(first)
-		if backward && k == nil {
+		at, _ := c.Seek(first)
+		k, v := c.Prev()
+		if at == nil {
 			k, v = c.Last()
-		} else if backward {
-			k, v = c.Prev()
 		}
-		for ; k != nil && bytes.Compare(k, low) >= 0 && (high == nil || bytes.Compare(k, high) < 0); k, v = step() {
-			if !yield(k, v) {
+		misled := at != nil && bytes.Compare(at, first) < 0 || k != nil && bytes.Compare(k, first) >= 0
+		if !backward {
+			k, v = c.Seek(first)
+		}
+		for last := k; k != nil; k, v = step() {
+			if order := bytes.Compare(last, k); misled || order > 0 && !backward || order < 0 && backward {
+				fault.Check(badPage("the keys of the bucket %s are out of order", bucket))
+			}
+			if last = k; bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 || !yield(k, v) {
 				return
 			}
 		}

@@ -142,7 +142,6 @@ func (f *File) Lay(journal record.ID, head Head) error {
 	return f.session(true, func(store boltFile) error {
 		return store.Update(func(kv KV) error {
 			kv.Make(metaBucket, eventsBucket, listsBucket, indexBucket, blobsBucket)
-			fault.Check(kv.Put(indexBucket, lastKey, link(nil, lastKey)))
 			fault.Check(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
 			head.Digest, head.Tx = about.ChainStart(), kv.ID()
 			return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))

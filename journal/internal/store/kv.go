@@ -33,6 +33,6 @@ const (
 	metaBucket   = "meta"   // about, head
 	eventsBucket = "events" // sequence number -> frame of an event
 	listsBucket  = "lists"  // id of a batch or a container -> frame of the sequence numbers of its events
-	indexBucket  = "index"  // tag value 0 id -> CRC-32C of the key before and this one
+	indexBucket  = "index"  // tag value 0 id -> CRC-32C of the key
 	blobsBucket  = "blobs"  // SHA-256 -> frame of a recipe or a sheet
 )

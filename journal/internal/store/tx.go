@@ -127,7 +127,7 @@ func (tx *Tx) NewID() record.ID {
 // NewBatchID draws an id for a batch that was opened at a time. Those of one
 // millisecond rise.
 func (tx *Tx) NewBatchID(at time.Time) record.ID {
-	for id := range tx.All(Bound(at), Bound(at.Add(time.Millisecond)), true) {
+	for id := range tx.Under(record.AllBatches, Bound(at), Bound(at.Add(time.Millisecond)), true) {
 		return nextID(id, at)
 	}
 	return newID(at)

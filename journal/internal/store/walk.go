@@ -104,7 +104,7 @@ type Walked struct {
 }
 
 // Walk looks at the pages of a file, which may be damaged in any way: the headers, every
-// branch, the head of every leaf, and that every page is used or free, and once.
+// branch, the head of every leaf, and that every page is either used, once, or free.
 func Walk(file *os.File) *Walked {
 	h, err := readHeader(file)
 	w := &Walked{file: file, header: h, used: make([]bool, h.Pages)}
@@ -154,23 +154,38 @@ func (w *Walked) read(id uint64, into []byte) bool {
 	return err == nil
 }
 
-// page claims a page with those it runs over, and returns its head.
-func (w *Walked) page(id uint64) (head pageHead, ok bool) {
-	raw := make([]byte, headSize)
-	if !w.read(id, raw) {
-		return head, false
+// page claims a page with those it runs over, and returns its head, and how it begins;
+// nothing if it is bad.
+func (w *Walked) page(id uint64) (head pageHead, start []byte) {
+	start = make([]byte, 2*headSize)
+	if !w.read(id, start) {
+		return head, nil
 	}
-	_, _ = binary.Decode(raw, order, &head)
+	_, _ = binary.Decode(start, order, &head)
 	if head.ID != id || head.Over > 4*maxFrame/w.PageSize {
 		w.bad("page %d calls itself page %d, with %d more", id, head.ID, head.Over)
-		return pageHead{}, false
+		return pageHead{}, nil
 	}
 	for n := range uint64(head.Over) + 1 {
 		if !w.claim(id + n) {
-			return pageHead{}, false
+			return pageHead{}, nil
 		}
 	}
-	return head, true
+	return head, start
+}
+
+// full says whether a page, or a bucket that lies in an entry, has as many entries as its
+// head says: what is in the first comes right behind the heads of all.
+func full(page []byte) bool {
+	if len(page) < 2*headSize {
+		return len(page) == headSize && order.Uint16(page[10:]) == 0
+	}
+	place := page[headSize:]
+	if order.Uint16(page[8:]) == leafPage {
+		place = page[headSize+4:]
+	}
+	count := uint32(order.Uint16(page[10:]))
+	return count > 0 && order.Uint32(place) == count*headSize
 }
 
 // content reads a page whole.
@@ -181,13 +196,16 @@ func (w *Walked) content(head pageHead) ([]byte, bool) {
 
 // below walks a page and what is under it. Top is the tree whose leaves hold the buckets.
 func (w *Walked) below(id uint64, top bool, depth int) {
-	head, ok := w.page(id)
-	leaf := head.Kind == leafPage
-	if !ok || leaf && !top {
+	head, start := w.page(id)
+	if start == nil {
 		return
 	}
-	if !leaf && (head.Kind != branchPage || head.Count == 0) || depth > deepest {
-		w.bad("page %d is neither branch nor leaf", id)
+	leaf := head.Kind == leafPage
+	if !leaf && head.Kind != branchPage || !full(start) || depth > deepest {
+		w.bad("page %d is neither branch nor leaf, or lacks entries", id)
+		return
+	}
+	if leaf && !top {
 		return
 	}
 	data, _ := w.content(head)
@@ -213,8 +231,10 @@ func (w *Walked) below(id uint64, top bool, depth int) {
 		last = data[from:to]
 		if !leaf {
 			w.below(order.Uint64(data[at+8:]), top, depth+1)
-		} else if root := order.Uint64(data[to:]); root != 0 { // a small bucket lies in the entry itself
+		} else if root := order.Uint64(data[to:]); root != 0 {
 			w.below(root, false, 0)
+		} else if !full(data[to+headSize : to+uint64(value)]) { // a small bucket lies in the entry itself
+			w.bad("entry %d of page %d lacks entries", i, id)
 		}
 	}
 }
@@ -224,13 +244,13 @@ func (w *Walked) free() {
 	if len(w.Faults) > 0 {
 		return
 	}
-	head, ok := w.page(w.Freelist)
+	head, start := w.page(w.Freelist)
 	data, whole := w.content(head)
 	ids, count := data[headSize:], uint64(head.Count)
 	if count == 0xffff {
 		count, ids = order.Uint64(ids), ids[8:]
 	}
-	if !ok || !whole || head.Kind != listPage || count > uint64(len(ids)/8) {
+	if start == nil || !whole || head.Kind != listPage || count > uint64(len(ids)/8) {
 		w.bad("the list of free pages is damaged")
 		return
 	}
