@@ -184,7 +184,7 @@ func orderFrom(p *place, o *wanted) bath.Order {
 	o.Rack, o.Heat = s.Rack, s.Heat
 	o.Shop.Known = map[string]bool{}
 	maps.Copy(o.Shop.Known, s.Bath.Known)
-	for flag, key := range map[string]string{"hot": "hot-water", "cold": "cold-water", "ambient": "ambient", "balance": "balance", "humidity": "humidity", "match": "match", "drain": "drain"} {
+	for flag, key := range map[string]string{"hot": "water.hot", "cold": "water.cold", "ambient": "room.temperature", "balance": "balance.readability", "humidity": "room.humidity", "match": "match.limit", "drain": "drain.habit"} {
 		o.Shop.Known[key] = o.Shop.Known[key] || c.IsSet(flag)
 	}
 	if s.ByHand || c.Bool("by-hand") {

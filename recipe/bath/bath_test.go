@@ -181,8 +181,8 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		{"too much for the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 2.5, Vessel: tub()}}, "does not fit the vessel"},
 		{"piece larger than the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: plan.Vessel{Diameter: 30, Height: 40}}}, "does not fit the vessel"},
 		{"have and volume", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Have: 3}, "--have"},
-		{"hot water colder than the cold", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"hot-water": true, "cold-water": true}}}, "do not go together"},
-		{"boiling room", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{Ambient: 90, Known: map[string]bool{"ambient": true}}}, "a room of"},
+		{"hot water colder than the cold", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"water.hot": true, "water.cold": true}}}, "do not go together"},
+		{"boiling room", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{Ambient: 90, Known: map[string]bool{"room.temperature": true}}}, "a room of"},
 	}
 	for _, test := range refused {
 		t.Run(test.name, func(t *testing.T) {

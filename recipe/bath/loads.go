@@ -82,7 +82,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 	if r.Dip != nil {
 		run.Dip, run.Window = r.Dip.Time, r.Dip.Window
 	}
-	if shop.Known["match"] {
+	if shop.Known["match.limit"] {
 		run.Window = recipe.Window{Short: shop.MatchPercent / 100, Long: shop.MatchPercent / 100}
 	}
 	others, room := o.besideWater(s)

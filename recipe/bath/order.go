@@ -56,8 +56,8 @@ type Shop struct {
 	HumidityPercent float64
 	AirSpeed        float64         // over the bath, in m/s; of a hood that draws well, heat.Hood
 	Borosilicate    bool            // the glass bears boiling water
-	MatchPercent    float64         // in place of the window of the recipe, either way, where Known has "match"
-	Known           map[string]bool // which of the above were given by the user
+	MatchPercent    float64         // in place of the window of the recipe, either way, where it is known
+	Known           map[string]bool // what was given, by its key in the shop file: "water.hot"
 
 	Pace          float64                       // by hand, s for each piece in and again out; 0: the plan's default
 	Drain         measure.MillilitersPerSquareM // 0: poorly drained
@@ -111,7 +111,7 @@ func (o *Order) check() error {
 			return fault.Usagef("%s does not weigh %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
 		}
 	}
-	if g := o.Shop.ReadabilityG; o.Shop.Known["balance"] && !(g > 0 && g <= MostReadabilityG) {
+	if g := o.Shop.ReadabilityG; o.Shop.Known["balance.readability"] && !(g > 0 && g <= MostReadabilityG) {
 		return fault.Usagef("a balance that reads to %s is out of range", measure.Metric.Mass(g)).At("--balance").Try("give the smallest step it shows, such as 0.1 g")
 	}
 	return nil
@@ -182,14 +182,14 @@ func pieceLine(p metal.Piece) PieceLine {
 func (o *Order) fillShop(s *Sheet) {
 	d := DefaultShop()
 	shop, take := &o.Shop, s.Default
-	take((*float64)(&shop.ReadabilityG), shop.Known["balance"], float64(d.ReadabilityG), "balance readability", "g")
-	take(&shop.CylinderML, shop.Known["cylinder"], d.CylinderML, "measuring cylinder step", "mL")
-	take((*float64)(&shop.HotWater), shop.Known["hot-water"], float64(d.HotWater), "hot water", "C")
-	take((*float64)(&shop.ColdWater), shop.Known["cold-water"], float64(d.ColdWater), "cold water", "C")
-	take(&shop.HumidityPercent, shop.Known["humidity"], d.HumidityPercent, "humidity of the room", "%")
-	take((*float64)(&shop.Ambient), shop.Known["ambient"], float64(d.Ambient), "room temperature", "C")
+	take((*float64)(&shop.ReadabilityG), shop.Known["balance.readability"], float64(d.ReadabilityG), "balance readability", "g")
+	take(&shop.CylinderML, shop.Known["balance.cylinder"], d.CylinderML, "measuring cylinder step", "mL")
+	take((*float64)(&shop.HotWater), shop.Known["water.hot"], float64(d.HotWater), "hot water", "C")
+	take((*float64)(&shop.ColdWater), shop.Known["water.cold"], float64(d.ColdWater), "cold water", "C")
+	take(&shop.HumidityPercent, shop.Known["room.humidity"], d.HumidityPercent, "humidity of the room", "%")
+	take((*float64)(&shop.Ambient), shop.Known["room.temperature"], float64(d.Ambient), "room temperature", "C")
 	if Immersed(o.Recipe) {
-		take((*float64)(&shop.Drain), shop.Known["drain"], float64(drag.Poor), "liquid that clings to the pieces", "mL/m2")
+		take((*float64)(&shop.Drain), shop.Known["drain.habit"], float64(drag.Poor), "liquid that clings to the pieces", "mL/m2")
 	}
 }
 

@@ -31,9 +31,9 @@ func TestWarnings(t *testing.T) {
 		{"loads cut", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, PerLoad: 20, Vessel: tub()}}, "per-load"},
 		{"more than lies in a bath without a vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 200}}, Volume: 5}}, "vessel-unknown"},
 		{"boiling water into glass", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: tub()}}, "thick-glass"},
-		{"a balance of 1 g", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.5}, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "balance"},
-		{"less than one step of the balance", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1}}, Volume: 0.1}, Shop: Shop{ReadabilityG: 1, Known: known("balance")}}, "too-fine"},
-		{"water not hot enough", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Shop: Shop{HotWater: 55, Known: known("hot-water")}}, "heat"},
+		{"a balance of 1 g", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.5}, Shop: Shop{ReadabilityG: 1, Known: known("balance.readability")}}, "balance"},
+		{"less than one step of the balance", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1}}, Volume: 0.1}, Shop: Shop{ReadabilityG: 1, Known: known("balance.readability")}}, "too-fine"},
+		{"water not hot enough", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Shop: Shop{HotWater: 55, Known: known("water.hot")}}, "heat"},
 		{"plate in a strong bath", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Plate: 0.001}, "plate"},
 		{"more reagent than vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, Vessel: tub()}, Have: 50}, "reagent-over"},
 		{"not covered", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.3, Vessel: tub()}}, "cover"},
@@ -47,7 +47,7 @@ func TestWarnings(t *testing.T) {
 		})
 	}
 	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: tub()}, Shop: Shop{HotWater: 95, ColdWater: 15, Ambient: 20, ReadabilityG: 0.01, CylinderML: 1, Borosilicate: true,
-		Known: known("balance", "cylinder", "hot-water", "cold-water", "ambient")}}); len(s.Warnings) != 0 {
+		Known: known("balance.readability", "balance.cylinder", "water.hot", "water.cold", "room.temperature")}}); len(s.Warnings) != 0 {
 		t.Errorf("an ordinary batch is warned about: %v", s.Warnings)
 	}
 	// Even loads of 20 are no loads of 30 cut, and no warning.
@@ -154,7 +154,7 @@ func TestWaterReachesTheTemperature(t *testing.T) {
 // TestScalingIsLinear: twice the bath, twice the reagent and the water.
 func TestScalingIsLinear(t *testing.T) {
 	black, p := master(t, "silver-black"), round(t)
-	fine := Shop{ReadabilityG: 1e-6, CylinderML: 1e-6, Known: map[string]bool{"balance": true, "cylinder": true}}
+	fine := Shop{ReadabilityG: 1e-6, CylinderML: 1e-6, Known: map[string]bool{"balance.readability": true, "balance.cylinder": true}}
 	rapid.Check(t, func(rt *rapid.T) {
 		v := rapid.Float64Range(0.3, 50).Draw(rt, "volume")
 		one, err := Prepare(Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 2}}, Volume: measure.Liters(v)}, Shop: fine})

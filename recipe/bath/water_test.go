@@ -152,7 +152,7 @@ func TestOneFigureIsMetWithinTwoPercent(t *testing.T) {
 		balance float64
 		warned  bool
 	}{{2, 0.1, false}, {0.507, 0.1, false}, {0.507, 0.2, false}, {0.507, 3, true}} {
-		s := sheet(t, Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 2}}, Volume: measure.Liters(c.volume)}, Shop: Shop{ReadabilityG: measure.Grams(c.balance), Known: map[string]bool{"balance": true}}})
+		s := sheet(t, Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: p, Pieces: 2}}, Volume: measure.Liters(c.volume)}, Shop: Shop{ReadabilityG: measure.Grams(c.balance), Known: map[string]bool{"balance.readability": true}}})
 		if got := warned(s, "balance"); got != c.warned {
 			t.Errorf("%g L with a balance of %g g: %v", c.volume, c.balance, s.Warnings)
 		}
@@ -205,7 +205,7 @@ func TestSlipsOfTheBench(t *testing.T) {
 	}
 	o := order(200, 140, 90, 1.5)
 	o.Shop = DefaultShop()
-	o.Shop.HotWater, o.Shop.Known = 60, map[string]bool{"hot-water": true}
+	o.Shop.HotWater, o.Shop.Known = 60, map[string]bool{"water.hot": true}
 	if pour := sheet(t, o).Bath.Pour; !slices.ContainsFunc(pour, func(p PourLine) bool { return strings.Contains(p.How, "warm the water on a plate") }) {
 		t.Errorf("water of 60 C for a bath of 75 C: %+v", pour)
 	}

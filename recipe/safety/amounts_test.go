@@ -31,7 +31,7 @@ func order(t *testing.T, r *recipe.Recipe) bath.Order {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: 240, Spares: 12}}, Volume: 0.75, Transfer: plan.ByHand}, Supplies: map[string]bath.Supply{}, Shop: bath.Shop{ReadabilityG: 0.01, CylinderML: 0.1, Known: map[string]bool{"balance": true, "cylinder": true}}}
+	return bath.Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece, Pieces: 240, Spares: 12}}, Volume: 0.75, Transfer: plan.ByHand}, Supplies: map[string]bath.Supply{}, Shop: bath.Shop{ReadabilityG: 0.01, CylinderML: 0.1, Known: map[string]bool{"balance.readability": true, "balance.cylinder": true}}}
 }
 
 // TestSheetEventsGasAndWasteAgree goes through all recipes and all forms in which each of

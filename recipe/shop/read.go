@@ -39,7 +39,6 @@ func (s *Shop) read(root strict.Table) {
 		}
 		for _, t := range tables {
 			t.Only(keys...)
-			s.row = row{piece: Piece{Said: map[string]string{}}}
 			s.table(g, t)
 		}
 	}
@@ -60,9 +59,7 @@ func (s *Shop) table(g group, t strict.Table) {
 		case written == "":
 		case !g.row:
 			s.keep(g.path(e), written, t.LineOf(e.key))
-			if e.value.known != "" {
-				s.Bath.Known[e.value.known] = true
-			}
+			s.Bath.Known[g.path(e)] = true
 		case written == "true":
 			parts = append(parts, strings.ReplaceAll(e.key, "_", " "))
 		case e.key != "name" && written != "false":

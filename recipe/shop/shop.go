@@ -3,7 +3,6 @@ package shop
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"hepar/recipe/bath"
@@ -24,9 +23,7 @@ type Shop struct {
 	People []string // all who work at the bench, Person and Workers included
 	Units  measure.System
 
-	// Bath is what a sheet is computed with. Its Known holds what the file sets: "balance",
-	// "cylinder", "hot-water", "cold-water", "ambient", "humidity", "match".
-	Bath bath.Shop
+	Bath bath.Shop // what a sheet is computed with
 
 	Room     gas.Room
 	Vessels  map[string]Vessel // by name
@@ -43,7 +40,6 @@ type Shop struct {
 
 	given []Setting // as they stand in the file
 	rated string    // the first rate
-	row   row       // the one being read
 }
 
 // Vessel is a vessel with what belongs to it.
@@ -80,11 +76,12 @@ func Read(path string) (Shop, error) {
 
 // Worker returns what applies to a person, in any letter case; false where no [[worker]] does.
 func (s Shop) Worker(name string) (w safety.Person, ok bool) {
-	i := slices.IndexFunc(s.Workers, func(w safety.Person) bool { return strings.EqualFold(w.Name, strings.TrimSpace(name)) })
-	if i < 0 {
-		return w, false
+	for _, w := range s.Workers {
+		if strings.EqualFold(w.Name, strings.TrimSpace(name)) {
+			return w, true
+		}
 	}
-	return s.Workers[i], true
+	return w, false
 }
 
 // Full returns the name of the one person at the bench that a name is or begins, in any letter

@@ -40,7 +40,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	near("ambient", float64(b.Ambient), 19)
 	near("humidity", b.HumidityPercent, 55)
 	near("match", b.MatchPercent, 12)
-	for _, key := range []string{"balance", "cylinder", "hot-water", "cold-water", "ambient", "humidity", "match"} {
+	for _, key := range []string{"balance.readability", "balance.cylinder", "water.hot", "water.cold", "room.temperature", "room.humidity", "match.limit"} {
 		if !b.Known[key] {
 			t.Errorf("%s is not known", key)
 		}
@@ -216,7 +216,7 @@ func TestDemoPasses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s.Name == "" || s.Person == "" || len(s.Vessels) == 0 || !s.Bath.Known["balance"] {
+	if s.Name == "" || s.Person == "" || len(s.Vessels) == 0 || !s.Bath.Known["balance.readability"] {
 		t.Errorf("%+v", s)
 	}
 }

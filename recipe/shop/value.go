@@ -20,12 +20,10 @@ import (
 
 // value is how the value of an entry is read, checked, stored and printed.
 type value struct {
-	read  func(t strict.Table, e entry) // stores it, whatever it notes: a file with findings makes no Shop
-	show  func() string                 // prints a default
-	known string                        // the word for it in the Known of the bath or of the minutes
+	read func(t strict.Table, e entry) // stores it, whatever it notes: a file with findings makes no Shop
+	show func() string                 // prints a default
 }
 
-func (v value) knownAs(word string) value        { v.known = word; return v }
 func (v value) shownAs(show func() string) value { v.show = show; return v }
 
 func stored[V any](at *V, get func(t strict.Table, e entry) V) value {
@@ -33,16 +31,6 @@ func stored[V any](at *V, get func(t strict.Table, e entry) V) value {
 }
 
 func (e entry) cure() string { return fmt.Sprintf("write %s = %s", e.key, e.example) }
-
-// bounds are the least and the most of a figure; above says that it must exceed low.
-type bounds struct {
-	low, high float64
-	above     bool
-	unit      string
-}
-
-func from(low, high float64, unit string) bounds { return bounds{low, high, false, unit} }
-func over(low, high float64, unit string) bounds { return bounds{low, high, true, unit} }
 
 // quantity is text with a unit, which parse reads.
 func quantity[V ~float64](at *V, parse func(string) (V, error)) value {
@@ -52,11 +40,9 @@ func quantity[V ~float64](at *V, parse func(string) (V, error)) value {
 	})
 }
 
-// figure is a quantity within bounds, stored in the unit of the bounds.
-func figure[V ~float64](at *V, parse func(string) (V, error), b bounds) value {
-	return quantity(at, strict.Between(parse, b.low, b.high, b.above, b.unit)).shownAs(func() string {
-		return measure.Plain(float64(*at)) + " " + b.unit
-	})
+// figure is a quantity within limits, as [strict.Between] has them, stored in their unit.
+func figure[V ~float64](at *V, parse func(string) (V, error), low, high float64, above bool, unit string) value {
+	return quantity(at, strict.Between(parse, low, high, above, unit)).shownAs(func() string { return measure.Plain(float64(*at)) + " " + unit })
 }
 
 // minutes is the time that a work takes, in min.
@@ -92,9 +78,9 @@ func percent(text string) (float64, error) {
 	return part * 100, err
 }
 
-func number(at *float64, b bounds) value {
+func number(at *float64, low, high float64, above bool) value {
 	return stored(at, func(t strict.Table, e entry) float64 {
-		v, _ := t.Number(e.key, b.low, b.high, b.above)
+		v, _ := t.Number(e.key, low, high, above)
 		return v
 	}).shownAs(func() string { return measure.Plain(*at) })
 }
@@ -132,26 +118,19 @@ func oneOf[V any](choice ...V) func(string) (V, error) {
 	}
 }
 
-func day(text string) (string, error) {
-	if _, err := time.Parse(time.DateOnly, text); err != nil {
-		return "", fault.Usagef("%s is not a day", strict.Excerpt(text)).Try(`write it like "2025-03-01": year, month, day, in quotes`)
+// unless takes any text but the wrong one, which the message quotes.
+func unless(wrong func(string) bool, message, cure string) func(string) (string, error) {
+	return func(text string) (string, error) {
+		if wrong(text) {
+			return "", fault.Usagef(message, strict.Excerpt(text)).Try("%s", cure)
+		}
+		return text, nil
 	}
-	return text, nil
 }
 
-func vesselName(text string) (string, error) {
-	if _, err := plan.ParseVessel(text); err == nil {
-		return "", fault.Usagef("%s reads like a size", text).Try("use a name in words, and put the size under inside")
-	}
-	return text, nil
-}
-
-func pieceName(text string) (string, error) {
-	if strings.ContainsAny(text, " \t\"'=") {
-		return "", fault.Usagef("%s holds a space, a quote or an equals sign", strict.Excerpt(text)).Try(`write one word, as in "token-24"`)
-	}
-	return text, nil
-}
+func isNoDay(text string) bool { _, err := time.Parse(time.DateOnly, text); return err != nil }
+func isSize(text string) bool  { _, err := plan.ParseVessel(text); return err == nil }
+func isLong(text string) bool  { return strings.ContainsAny(text, " \t\"'=") }
 
 // habit reads a word for how well pieces drain, or the liquid that clings to them.
 func habit(text string) (measure.MillilitersPerSquareM, error) {
@@ -192,8 +171,8 @@ func (s *Shop) member(t strict.Table, key, name string) {
 
 // price is a plain decimal, one word or sign for the money or none, and what it pays for: "38
 // EUR per h", "38/h", "60.5 EUR/kg". All prices share one currency.
-func (s *Shop) price(at *float64, per string) value {
-	return quantity(at, func(text string) (float64, error) {
+func (s *Shop) price(per string) func(string) (float64, error) {
+	return func(text string) (float64, error) {
 		form := regexp.MustCompile(`^([0-9]{1,6}(?:\.[0-9]{1,6})?) *(\pL{0,12}|\p{Sc}) *(?:/ *| per )(h|hour|kg)$`)
 		parts := form.FindStringSubmatch(strings.TrimSpace(text))
 		if parts == nil || strings.TrimSuffix(parts[3], "our") != per {
@@ -208,21 +187,17 @@ func (s *Shop) price(at *float64, per string) value {
 				Try("write all rates in one currency; hepar converts none")
 		}
 		return strconv.ParseFloat(parts[1], 64)
-	})
+	}
 }
 
-func (s *Shop) prices() value {
-	return value{read: func(t strict.Table, e entry) {
-		in, _ := t.Sub(e.key, "[rates."+e.key+"]")
-		s.Bath.PricePerKG = map[string]float64{}
-		for _, id := range in.Keys() {
-			own := slices.ContainsFunc(s.Substances, func(one reagent.Substance) bool { return one.ID == id })
-			if _, err := reagent.Find(id); err != nil && !own {
-				in.AtKey(in.Place(id), fault.CureOf(err), "%s", err.Error())
-			}
-			var v float64
-			s.price(&v, "kg").read(in, entry{key: id, example: "60 EUR per kg"})
-			s.Bath.PricePerKG[id] = v
+func (s *Shop) prices(t strict.Table, e entry) {
+	in, _ := t.Sub(e.key, "[rates."+e.key+"]")
+	s.Bath.PricePerKG = map[string]float64{}
+	for _, id := range in.Keys() {
+		own := slices.ContainsFunc(s.Substances, func(one reagent.Substance) bool { return one.ID == id })
+		if _, err := reagent.Find(id); err != nil && !own {
+			in.AtKey(in.Place(id), fault.CureOf(err), "%s", err.Error())
 		}
-	}}
+		s.Bath.PricePerKG[id], _ = strict.Figure(in, id, "60 EUR per kg", s.price("kg"))
+	}
 }
