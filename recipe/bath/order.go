@@ -71,7 +71,7 @@ type Shop struct {
 // millilitre, a kettle, a cold tap, a warm room.
 func DefaultShop() Shop {
 	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Ambient: 20,
-		HumidityPercent: 50}
+		HumidityPercent: 50, Drain: drag.Poor}
 }
 
 const (
@@ -189,7 +189,7 @@ func (o *Order) fillShop(s *Sheet) {
 	take(&shop.HumidityPercent, shop.Known["room.humidity"], d.HumidityPercent, "humidity of the room", "%")
 	take((*float64)(&shop.Ambient), shop.Known["room.temperature"], float64(d.Ambient), "room temperature", "C")
 	if Immersed(o.Recipe) {
-		take((*float64)(&shop.Drain), shop.Known["drain.habit"], float64(drag.Poor), "liquid that clings to the pieces", "mL/m2")
+		take((*float64)(&shop.Drain), shop.Known["drain.habit"], float64(d.Drain), "liquid that clings to the pieces", "mL/m2")
 	}
 }
 

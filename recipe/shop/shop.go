@@ -3,7 +3,9 @@ package shop
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
+	"text/tabwriter"
 
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
@@ -130,4 +132,72 @@ func (p Piece) Line() string {
 		}
 	}
 	return b.String()
+}
+
+// Setting is one thing that the shop file can set, and what counts if it does not.
+type Setting struct {
+	Key   string `json:"key"`   // "balance.readability", "vessel tub"
+	Value string `json:"value"` // with its unit; empty where nothing is set
+	From  string `json:"from"`  // "shop.toml:12", or a word such as [Practice]
+}
+
+// Settings lists every setting in the order of [Template], also of an empty Shop, with the
+// value that counts and where it comes from: as the file has it, or a default in the shop's
+// units.
+func (s Shop) Settings() []Setting {
+	var list []Setting
+	unset := Shop{Bath: bath.DefaultShop(), Units: s.Units}
+	unset.Bath.Pace = plan.DefaultPace
+	for _, g := range groups(&unset) {
+		if g.row { // those that the file has
+			list = append(list, slices.DeleteFunc(slices.Clone(s.given), func(one Setting) bool { return !strings.HasPrefix(one.Key, g.name+" ") })...)
+			continue
+		}
+		for _, e := range g.entries {
+			one := Setting{Key: g.path(e), From: e.unset}
+			if i := s.set(one.Key); i >= 0 {
+				one = s.given[i]
+			} else if strings.HasPrefix(e.unset, "default") {
+				one.Value = e.value.show()
+			}
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+const templateHead = `# The settings of your workshop, for hepar. All of them are optional.
+# To set one, remove the # right in front of it and put in your own value; the values
+# here are examples, not advice. A setting that you leave out takes a default, and every
+# sheet lists that default among its assumptions. "hepar shop" shows what counts.
+# A quantity is text with a unit: "19 C", "0.1 g", "1 min 30 s".
+`
+
+// Template returns a commented shop file that sets nothing. A # with no blank after it marks a
+// setting; without these marks the file sets everything.
+func Template() []byte {
+	var b strings.Builder
+	b.WriteString(templateHead)
+	for _, g := range groups(&Shop{}) {
+		b.WriteString("\n")
+		if g.help != "" {
+			fmt.Fprintf(&b, "# %s\n", g.help)
+		}
+		switch {
+		case g.row:
+			fmt.Fprintf(&b, "#[[%s]]\n", g.name)
+		case g.name != "":
+			fmt.Fprintf(&b, "[%s]\n", g.name)
+		}
+		rows := tabwriter.NewWriter(&b, 0, 0, 1, ' ', 0)
+		for _, e := range g.entries {
+			fmt.Fprintf(rows, "#%s\t= %s", e.key, e.example)
+			if e.help != "" {
+				fmt.Fprintf(rows, "\t  # %s", e.help)
+			}
+			fmt.Fprintln(rows)
+		}
+		rows.Flush()
+	}
+	return []byte(b.String())
 }
