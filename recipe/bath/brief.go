@@ -144,7 +144,11 @@ func (s *Sheet) rows(u measure.System) []Row {
 				band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
 			}
 		}
-		rows = append(rows, Row{Loads: fromTo(l.Number, j-i), Pieces: fmt.Sprint(l.Pieces), Dip: dipText(l.DipS, u), At: degreesOf(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number, Count: j - i, bath: l.Bath})
+		dip := fmt.Sprintf("%d s", l.DipS) // whole seconds up to two minutes: they are what a hand counts
+		if l.DipS > 120 {
+			dip = u.Time(measure.Seconds(l.DipS))
+		}
+		rows = append(rows, Row{Loads: fromTo(l.Number, j-i), Pieces: fmt.Sprint(l.Pieces), Dip: dip, At: wholeDegrees(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number, Count: j - i, bath: l.Bath})
 		next := 0
 		if j < len(s.Loads) && s.Loads[j].Bath == l.Bath {
 			next = l.Bath
@@ -178,29 +182,18 @@ func fromTo(first, n int) string {
 	return fmt.Sprintf("%d to %d", first, first+n-1)
 }
 
-func wholeDegrees(c float64, u measure.System) string {
-	if u == measure.US {
-		return u.Temperature(measure.Celsius((math.Round(c*1.8+32) - 32) / 1.8))
+// wholeDegrees is the temperature of loads that share a row: of the first and the last.
+func wholeDegrees(first, last float64, u measure.System) string {
+	at := func(c float64) string {
+		if u == measure.US {
+			return u.Temperature(measure.Celsius((math.Round(c*1.8+32) - 32) / 1.8))
+		}
+		return u.Temperature(measure.Celsius(math.Round(c)))
 	}
-	return u.Temperature(measure.Celsius(math.Round(c)))
-}
-
-// degreesOf is the temperature of loads that share a row: of the first and the last.
-func degreesOf(first, last float64, u measure.System) string {
-	a, b := wholeDegrees(first, u), wholeDegrees(last, u)
-	if a == b {
-		return a
+	if number, _, _ := strings.Cut(at(first), " "); at(first) != at(last) {
+		return number + " to " + at(last)
 	}
-	number, _, _ := strings.Cut(a, " ")
-	return number + " to " + b
-}
-
-// dipText keeps whole seconds up to two minutes: they are what a hand counts.
-func dipText(seconds int, u measure.System) string {
-	if seconds > 120 {
-		return u.Time(measure.Seconds(seconds))
-	}
-	return fmt.Sprintf("%d s", seconds)
+	return at(first)
 }
 
 // ShortStep says one step in a few words.

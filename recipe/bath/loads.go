@@ -107,7 +107,7 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 	if o.Kinds[0].Piece.Alloy.Family != "silver" {
 		prior = kinetics.Copper
 	}
-	run.Film, run.Fade = prior.Film, kinetics.LiverFade
+	run.Fade = kinetics.LiverFade
 	full := o.reagents[0].For(o.reagents[0].Concentration.At, v)
 	if at := o.reagents[0].Concentration.At; !at.ByVolume {
 		run.Reagent = at.PerL * float64(v) // the reagent itself: what dilutes it on the shelf loses nothing

@@ -97,7 +97,7 @@ func groups(s *Shop) []group {
 			s.Vessels[vessel.Name], vessel = vessel, Vessel{}
 		}},
 		{"heat", "", []entry{
-			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, 60, plan.ParseHeat)},
+			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, 60, plan.ParseHeat).shownAs(func() string { return string(plan.NoHeat) })},
 			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", Assumed, number(&b.AirSpeed, 0, 5, false)},
 		}, false, nil},
 		{"hands", "", []entry{

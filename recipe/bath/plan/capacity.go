@@ -74,12 +74,12 @@ func (s *settled) limits() ([]limit, error) {
 	}
 	if s.Sulfur > 0 {
 		for i, k := range s.Kinds {
-			if float64(s.Group)*s.Film.Strength(k.Piece.Area.SquareDM(), s.Sulfur*float64(s.Volume)) >= 1 {
+			if float64(s.Group)*s.Law.Film.Strength(k.Piece.Area.SquareDM(), s.Sulfur*float64(s.Volume)) >= 1 {
 				return nil, fault.Failuref("%s binds all the sulfur in the bath", s.setText(i)).At("--volume").Try("take a larger bath")
 			}
 		}
 		add("sulfur", fmt.Sprintf("its film binds at most %g %% of the sulfur in the bath", thirstiest*100), func(k job.Kind) float64 {
-			return s.Film.Strength(k.Piece.Area.SquareDM(), s.Sulfur*float64(s.Volume)) / thirstiest
+			return s.Law.Film.Strength(k.Piece.Area.SquareDM(), s.Sulfur*float64(s.Volume)) / thirstiest
 		})
 	}
 	if s.MaxLoad > 0 {
@@ -89,12 +89,6 @@ func (s *settled) limits() ([]limit, error) {
 		add("per-load", fmt.Sprintf("--per-load %d", s.PerLoad), func(job.Kind) float64 { return 1 / float64(s.PerLoad) })
 	}
 	return all, nil
-}
-
-// byPace bounds a load by hand: all pieces are in before the first is due out.
-func (s *settled) byPace(dip float64) limit {
-	fit := max(1, math.Floor(dip/s.Pace+slack))
-	return limit{by: "pace", use: slices.Repeat([]float64{min(1, float64(s.Group)/fit)}, len(s.Kinds))}
 }
 
 func (s *settled) setText(lot int) string {

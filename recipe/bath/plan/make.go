@@ -54,8 +54,9 @@ func best(r Run, starts, counts int) (best *walk, by limit, err error) {
 	least := math.Inf(1)
 	for _, start := range s.starts(starts) {
 		all := limits
-		if s.Transfer == ByHand && s.PerLoad == 0 {
-			all = append(slices.Clip(limits), s.byPace(s.needAt(start, s.Strength)))
+		if s.Transfer == ByHand && s.PerLoad == 0 { // all pieces are in before the first is due out
+			fit := max(1, math.Floor(s.needAt(start, s.Strength)/s.Pace+slack))
+			all = append(slices.Clip(limits), limit{by: "pace", use: slices.Repeat([]float64{min(1, float64(s.Group)/fit)}, len(s.Kinds))})
 		}
 		n, asks := s.least(all)
 		for i := range counts {

@@ -61,10 +61,9 @@ type Run struct {
 	Most        measure.Celsius  // the hottest that the bath can be mixed
 	MixedAt     *measure.Celsius // the water that it is mixed with and then warmed; nil: the bath decides
 
-	Sulfur  float64       // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
-	Film    kinetics.Film // that the finish is made of; zero: none
-	Reagent float64       // g of the reagent that fades, in a fresh bath at a strength of 1
-	Fade    float64       // g/(m2 h) of the reagent that a bath left alone loses to air; 0: it does not
+	Sulfur  float64 // g of sulfide sulfur in each L at a strength of 1; 0: no sulfide
+	Reagent float64 // g of the reagent that fades, in a fresh bath at a strength of 1
+	Fade    float64 // g/(m2 h) of the reagent that a bath left alone loses to air; 0: it does not
 
 	Drain   measure.MillilitersPerSquareM // drag-out
 	Air     heat.Air
@@ -121,19 +120,6 @@ func ParseHeat(text string) (h Heat, err error) {
 		err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write its volume or its watts, as in kettle:1.5L or plate:500W")
 	}
 	return h, err
-}
-
-// String writes the heat as ParseHeat reads it.
-func (h Heat) String() string {
-	switch {
-	case h.Kind == "":
-		return string(NoHeat)
-	case h.Watts > 0:
-		return string(h.Kind) + ":" + measure.Plain(h.Watts) + "W"
-	case h.Liters > 0:
-		return string(h.Kind) + ":" + measure.Plain(float64(h.Liters)) + "L"
-	}
-	return string(h.Kind)
 }
 
 // Defaults of a run. All are assumed: common practice, no published source.

@@ -22,7 +22,7 @@ func black(volume measure.Liters, v Vessel, kinds ...job.Kind) Run {
 		Dip:    recipe.Range[measure.Seconds]{At: 10, From: 3, To: 30},
 		Window: recipe.Window{Short: 0.33, Long: 0.67}, Strongest: 5 / 4.5,
 		Law:    kinetics.Law{T0: 10, At: 75, Strength: 1, Low: 0.5, High: 2, Prior: kinetics.Silver},
-		Sulfur: 4.5 * 0.128, Film: kinetics.Silver.Film, Reagent: 4.5 * float64(volume), Fade: kinetics.LiverFade,
+		Sulfur: 4.5 * 0.128, Reagent: 4.5 * float64(volume), Fade: kinetics.LiverFade,
 		Bulk: 600, MetalIn: 50, Most: 82, Drain: rinse.Poor, Air: heat.Air{Ambient: 20, HumidityPercent: 50},
 	}
 }

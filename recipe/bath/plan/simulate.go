@@ -93,7 +93,7 @@ func (w *walk) try(x *dip) {
 		between = float64(x.Pieces - 1)
 	}
 	lead := between * w.Pace / 2 // to the middle piece
-	bound := w.Film.Strength(x.area, w.Sulfur*float64(w.Volume))
+	bound := w.Law.Film.Strength(x.area, w.Sulfur*float64(w.Volume))
 	guess := min(w.needAt(x.wet, w.strength), 4*float64(w.Dip.To))
 	for range 8 {
 		x.mid, _ = w.cool(x.wet, w.wet, lead+guess/2)
@@ -195,7 +195,7 @@ func (w *walk) dip(x *dip) {
 	}
 
 	w.lose(&w.lost.air, w.fading(x.mid, true)*x.whole)
-	w.lose(&w.lost.film, w.Film.Strength(x.area, w.Sulfur*float64(w.Volume)))
+	w.lose(&w.lost.film, w.Law.Film.Strength(x.area, w.Sulfur*float64(w.Volume)))
 	dragged := float64(rinse.Carried(x.area, w.Drain))
 	w.lose(&w.lost.drag, w.strength*min(1, dragged/float64(w.Volume)))
 	p.Totals.DraggedOutL += dragged

@@ -124,7 +124,7 @@ func (b *bench) load(l Load) {
 
 // perDM2 is the sulfur that the film holds, in g/dm2.
 func (r Run) perDM2() float64 {
-	return 100 * r.Film.NM * 1e-7 * float64(r.Film.Density) * 32.06 / r.Film.Molar
+	return 100 * r.Law.Film.NM * 1e-7 * float64(r.Law.Film.Density) * 32.06 / r.Law.Film.Molar
 }
 
 func (b *bench) event(e Event) {

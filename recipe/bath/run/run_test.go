@@ -132,7 +132,7 @@ func TestRunFollowsTheSheet(t *testing.T) {
 		log := b.run()
 		_, pieces, of := log.Dipped()
 		if pieces != 48 || of != 48 || log.Next(b.now).Do != Result {
-			t.Errorf("%s, heat %s: %d of %d pieces after %v", c.slug, c.heat, pieces, of, order)
+			t.Errorf("%s, heat %s: %d of %d pieces after %v", c.slug, c.heat.Kind, pieces, of, order)
 		}
 		if c := sheet.Coats; c != nil && c.WaitS > 20 && waits != c.Number-1 {
 			t.Errorf("%s: %d waits between %d coats", r.Slug, waits, c.Number)
