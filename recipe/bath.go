@@ -61,7 +61,7 @@ func (t table) bath(kind Kind) Bath {
 // limits reads how cold and weak the bath may become, and how much metal it takes at a time.
 func (t table) limits(bath *Bath, kind Kind) {
 	for _, key := range []string{"works_down_to", "weakest", "max_load", "max_load_reason"} {
-		if t.Has(key) && kind.coated() {
+		if t.Has(key) && kind.Coated() {
 			t.AtKey(t.Place(key), "take it away; it is for baths that pieces go into", "a %s recipe has no %s", kind, key)
 			return
 		}
@@ -113,11 +113,11 @@ func (t table) alloys() []string {
 
 // dip reads [dip], which immersed recipes and the helper baths have.
 func (t table) dip(kind Kind) *Dip {
-	d, ok := t.section("dip", kind != "" && !kind.coated(), `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
+	d, ok := t.section("dip", kind != "" && !kind.Coated(), `add [dip] with time = { at = "10 s", from = "3 s", to = "30 s" }`)
 	if !ok {
 		return nil
 	}
-	if kind.coated() {
+	if kind.Coated() {
 		t.AtKey(d.Here(), "remove it; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
 		return nil
 	}
@@ -154,11 +154,11 @@ func parseWindow(text string) (short, long float64, err error) {
 
 // coats reads [coats], which brushed and sprayed recipes have.
 func (t table) coats(kind Kind) *Coats {
-	c, ok := t.section("coats", kind.coated(), `add [coats] with number = 3 and spread = "80 mL/m2"`)
+	c, ok := t.section("coats", kind.Coated(), `add [coats] with number = 3 and spread = "80 mL/m2"`)
 	if !ok {
 		return nil
 	}
-	if !kind.coated() && kind != "" {
+	if !kind.Coated() && kind != "" {
 		t.AtKey(c.Here(), "remove it; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
 		return nil
 	}

@@ -170,7 +170,7 @@ func TestDecodeGivesEveryField(t *testing.T) {
 	if a.Substance != "liver-of-sulfur" || a.Form != "lump" || a.Concentration != (Range[measure.Concentration]{measure.Concentration{PerL: 4.5}, measure.Concentration{PerL: 4}, measure.Concentration{PerL: 5}}) {
 		t.Errorf("first reagent %+v", a)
 	}
-	if !b.Concentration.Single() || b.Concentration.At != (measure.Concentration{PerL: 10, ByVolume: true}) || b.Note != "last" {
+	if b.Concentration.From != b.Concentration.To || b.Concentration.At != (measure.Concentration{PerL: 10, ByVolume: true}) || b.Note != "last" {
 		t.Errorf("second reagent %+v", b)
 	}
 	if r.Dip == nil || r.Dip.Dips != 2 || r.Dip.Time.To != 30 || r.Dip.StopAt != "grey" || r.Coats != nil {

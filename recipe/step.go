@@ -84,7 +84,7 @@ func (t table) step() Step {
 
 func (t table) count(kind Kind, steps []Step, at []table) {
 	do, other, where := "dip", "coat", "where the pieces go into the bath; how often a piece goes in is dips under [dip]"
-	if kind.coated() {
+	if kind.Coated() {
 		do, other, where = other, do, "where the liquid goes on; how many coats is number under [coats]"
 	}
 	n := 0
@@ -98,7 +98,7 @@ func (t table) count(kind Kind, steps []Step, at []table) {
 			}
 		}
 	}
-	if n == 0 && (kind == Immersed || kind.coated()) {
+	if n == 0 && (kind == Immersed || kind.Coated()) {
 		t.AtKey(t.Place("step"), fmt.Sprintf("add [[step]] with do = %q %s", do, where), "a recipe of kind %s needs a step %s", kind, do)
 	}
 }

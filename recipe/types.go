@@ -20,15 +20,13 @@ const (
 	Stop     Kind = "stop"     // an alkaline helper bath: it stops a finish or strips it
 )
 
-func (k Kind) coated() bool { return k == Brushed || k == Sprayed }
+// Coated tells whether the pieces are brushed or sprayed, rather than going into a bath.
+func (k Kind) Coated() bool { return k == Brushed || k == Sprayed }
 
 var kinds = []string{string(Immersed), string(Brushed), string(Sprayed), string(Pickle), string(Stop)}
 
 // Range is a figure with its limits, From <= At <= To; all are equal for a single figure.
 type Range[T comparable] struct{ At, From, To T }
-
-// Single tells whether the recipe has one figure and no limits.
-func (r Range[T]) Single() bool { return r.From == r.At && r.To == r.At }
 
 // Recipe is a finish: the master from which every batch is scaled. [Decode] makes it, nobody
 // changes it.

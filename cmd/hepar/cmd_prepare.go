@@ -159,7 +159,7 @@ func orderFlags(o *wanted) []option {
 			value("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)", plan.ParseHeat, &o.Heat),
 			yes("lid", "a lid covers the bath between loads"),
 			value("start", "TEMPERATURE: where the bath starts, chosen if not given", measure.ParseTemperature, &o.Start),
-			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", number("m/s", 0, 5, "write 0.4 before a hood that draws well, 0 in still air"), &o.Shop.AirSpeed),
+			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", number("m/s", 0, 5, "write 0.4 before a hood that draws well, 0 in still air"), &o.Shop.SpeedMS),
 			value("ambient", "TEMPERATURE: the room, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
 			value("humidity", "SHARE: humidity of the room, \"50 %\"", share(100), &o.Shop.HumidityPercent),
 		),

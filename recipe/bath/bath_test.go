@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
@@ -70,7 +71,7 @@ func promised(t testing.TB, o Order, s *Sheet) {
 			t.Errorf("load %d splits a set of %d: %d pieces", l.Number, o.Group, l.Pieces)
 		}
 	}
-	if Immersed(o.Recipe) && total != o.Count() {
+	if !o.Recipe.Kind.Coated() && total != o.Count() {
 		t.Errorf("%d pieces in the loads, %d ordered", total, o.Count())
 	}
 	figures := []float64{s.Bath.VolumeL, s.Bath.Water.HotL, s.Bath.Water.ColdL, s.MetalAreaDM, s.Bath.DepthMM}
@@ -182,7 +183,7 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		{"piece larger than the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: plan.Vessel{Diameter: 30, Height: 40}}}, "does not fit the vessel"},
 		{"have and volume", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Have: 3}, "--have"},
 		{"hot water colder than the cold", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"water.hot": true, "water.cold": true}}}, "do not go together"},
-		{"boiling room", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{Ambient: 90, Known: map[string]bool{"room.temperature": true}}}, "a room of"},
+		{"boiling room", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{Air: heat.Air{Ambient: 90}, Known: map[string]bool{"room.temperature": true}}}, "a room of"},
 	}
 	for _, test := range refused {
 		t.Run(test.name, func(t *testing.T) {

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"hepar/recipe"
-	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
 	drag "hepar/recipe/bath/rinse"
@@ -32,7 +31,7 @@ const MeasuredDoubt = 1.25
 
 func (o *Order) loads(s *Sheet) error {
 	s.Bath.Reagents = mapped(o.reagents, func(r shelved) ReagentLine { return o.weighed(s, r) })
-	if !Immersed(o.Recipe) {
+	if o.Recipe.Kind.Coated() {
 		return nil
 	}
 	run := o.run(s)
@@ -50,10 +49,9 @@ func (o *Order) loads(s *Sheet) error {
 		s.Warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
 	}
 	if run.Law.Known() {
-		s.Run.Law = &run.Law
-	}
-	if m := o.Measured; m != nil && run.Law.Known() {
-		s.Run.Measured, s.Run.BookS = m, float64(o.Recipe.Dip.Time.At)
+		if s.Run.Law, s.Run.Measured = &run.Law, o.Measured; o.Measured != nil {
+			s.Run.BookS = float64(o.Recipe.Dip.Time.At)
+		}
 	}
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
@@ -71,8 +69,7 @@ func (o *Order) run(s *Sheet) plan.Run {
 	first := o.reagents[0]
 	run := plan.Run{
 		Asked: o.Asked, MaxLoad: r.Bath.MaxLoad, Pace: shop.Pace, Water: r.Bath.Water, WorksDownTo: r.Bath.WorksDownTo, Weakest: r.Bath.Weakest,
-		Drain: shop.Drain, Air: heat.Air{Ambient: shop.Ambient, HumidityPercent: shop.HumidityPercent, SpeedMS: shop.AirSpeed},
-		MixedAt: o.mixedAt(),
+		Drain: shop.Drain, Air: shop.Air, MixedAt: o.mixedAt(),
 	}
 	run.Volume, run.Heat.Water = measure.Liters(s.Bath.VolumeL), shop.HotWater
 	o.beside(&run)

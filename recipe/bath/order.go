@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
 	"hepar/recipe/bath/plan"
 	drag "hepar/recipe/bath/rinse"
@@ -48,16 +49,14 @@ type Supply struct {
 // Shop is what the sheet needs to know of the workshop. Zero fields take the
 // defaults of [DefaultShop], which are then listed as assumptions.
 type Shop struct {
-	ReadabilityG    measure.Grams   // smallest step of the balance
-	CylinderML      float64         // smallest step of the measuring cylinder, mL
-	HotWater        measure.Celsius // the hottest water at hand
-	ColdWater       measure.Celsius
-	Ambient         measure.Celsius
-	HumidityPercent float64
-	AirSpeed        float64         // over the bath, in m/s; of a hood that draws well, heat.Hood
-	Borosilicate    bool            // the glass bears boiling water
-	MatchPercent    float64         // in place of the window of the recipe, either way, where it is known
-	Known           map[string]bool // what was given, by its key in the shop file: "water.hot"
+	ReadabilityG measure.Grams   // smallest step of the balance
+	CylinderML   float64         // smallest step of the measuring cylinder, mL
+	HotWater     measure.Celsius // the hottest water at hand
+	ColdWater    measure.Celsius
+	heat.Air                     // of the room
+	Borosilicate bool            // the glass bears boiling water
+	MatchPercent float64         // in place of the window of the recipe, either way, where it is known
+	Known        map[string]bool // what was given, by its key in the shop file: "water.hot"
 
 	Pace          float64                       // by hand, s for each piece in and again out; 0: the plan's default
 	Drain         measure.MillilitersPerSquareM // 0: poorly drained
@@ -70,8 +69,7 @@ type Shop struct {
 // published source: a balance that reads 0.1 g, a cylinder marked every
 // millilitre, a kettle, a cold tap, a warm room.
 func DefaultShop() Shop {
-	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Ambient: 20,
-		HumidityPercent: 50, Drain: drag.Poor}
+	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Air: heat.Air{Ambient: 20, HumidityPercent: 50}, Drain: drag.Poor}
 }
 
 const (
@@ -115,11 +113,6 @@ func (o *Order) check() error {
 		return fault.Usagef("a balance that reads to %s is out of range", measure.Metric.Mass(g)).At("--balance").Try("give the smallest step it shows, such as 0.1 g")
 	}
 	return nil
-}
-
-// Immersed tells whether the pieces go into a bath, rather than being brushed or sprayed.
-func Immersed(r *recipe.Recipe) bool {
-	return r.Kind != recipe.Brushed && r.Kind != recipe.Sprayed
 }
 
 // Prepare scales a recipe to an order. Errors are of what is missing or cannot be: a piece
@@ -188,7 +181,7 @@ func (o *Order) fillShop(s *Sheet) {
 	take((*float64)(&shop.ColdWater), shop.Known["water.cold"], float64(d.ColdWater), "cold water", "C")
 	take(&shop.HumidityPercent, shop.Known["room.humidity"], d.HumidityPercent, "humidity of the room", "%")
 	take((*float64)(&shop.Ambient), shop.Known["room.temperature"], float64(d.Ambient), "room temperature", "C")
-	if Immersed(o.Recipe) {
+	if !o.Recipe.Kind.Coated() {
 		take((*float64)(&shop.Drain), shop.Known["drain.habit"], float64(d.Drain), "liquid that clings to the pieces", "mL/m2")
 	}
 }

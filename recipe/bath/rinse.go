@@ -22,7 +22,7 @@ const (
 // rinse tub is taken as large as the bath: common practice, no source.
 func (o *Order) rinses(s *Sheet) error {
 	volume := s.Bath.VolumeL
-	if !Immersed(o.Recipe) {
+	if o.Recipe.Kind.Coated() {
 		volume = 0
 	}
 	var acid reagent.Amount // in a liter of what clings to the metal; nothing where no acid was met

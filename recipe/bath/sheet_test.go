@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
@@ -46,7 +47,7 @@ func TestWarnings(t *testing.T) {
 			}
 		})
 	}
-	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: tub()}, Shop: Shop{HotWater: 95, ColdWater: 15, Ambient: 20, ReadabilityG: 0.01, CylinderML: 1, Borosilicate: true,
+	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: tub()}, Shop: Shop{HotWater: 95, ColdWater: 15, Air: heat.Air{Ambient: 20}, ReadabilityG: 0.01, CylinderML: 1, Borosilicate: true,
 		Known: known("balance.readability", "balance.cylinder", "water.hot", "water.cold", "room.temperature")}}); len(s.Warnings) != 0 {
 		t.Errorf("an ordinary batch is warned about: %v", s.Warnings)
 	}

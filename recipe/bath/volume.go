@@ -21,7 +21,7 @@ const (
 )
 
 func (o *Order) volume(s *Sheet) error {
-	if !Immersed(o.Recipe) {
+	if o.Recipe.Kind.Coated() {
 		return o.coatVolume(s)
 	}
 	areaDM := s.MetalAreaDM / float64(o.Count()) // of a piece, mean over the kinds

@@ -25,7 +25,7 @@ func each(t *testing.T, do func(*recipe.Recipe, *Sheet)) {
 	for _, slug := range library.Slugs() {
 		r := master(t, slug)
 		o := Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, r.Alloys[0], "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6}), Pieces: 10}}}}
-		if Immersed(r) {
+		if !r.Kind.Coated() {
 			o.Volume = 1.5
 		}
 		do(r, sheet(t, o))

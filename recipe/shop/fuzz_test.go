@@ -84,7 +84,7 @@ func checkSound(t *testing.T, s Shop) {
 	within("room", s.Room.VolumeM3, 0, 100_000)
 	within("air", s.Room.AirChangesPerHour, 0, 200)
 	within("pace", b.Pace, 0, 60)
-	within("air speed", b.AirSpeed, 0, 5)
+	within("air speed", b.SpeedMS, 0, 5)
 	within("rack", float64(s.Rack), 0, 10_000)
 	within("drain", float64(b.Drain), 0, 1000)
 	for _, x := range m {

@@ -55,7 +55,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 		t.Errorf("pot %+v", v)
 	}
 	near("pace", b.Pace, 3)
-	near("air speed", b.AirSpeed, 0.4)
+	near("air speed", b.SpeedMS, 0.4)
 	if !s.ByHand || s.Rack != 24 || b.Drain != 163 || s.Heat != (plan.Heat{Kind: plan.Plate, Watts: 500}) {
 		t.Errorf("by hand %v, rack of %d, drain %v, heat %v", s.ByHand, s.Rack, b.Drain, s.Heat)
 	}
@@ -114,8 +114,8 @@ func TestDecodeLeavesOut(t *testing.T) {
 	}
 	// an inline table is a table too
 	for text, speed := range map[string]float64{"room = { hood = true }\n": heat.Hood, "room = { hood = true }\nheat = { air_speed = 0.1 }\n": 0.1, "room = { hood = false }\n": 0} {
-		if s := decodeGood(t, text); s.Bath.AirSpeed != speed {
-			t.Errorf("%q moves air of %g m/s over the bath, want %g", text, s.Bath.AirSpeed, speed)
+		if s := decodeGood(t, text); s.Bath.SpeedMS != speed {
+			t.Errorf("%q moves air of %g m/s over the bath, want %g", text, s.Bath.SpeedMS, speed)
 		}
 	}
 	if s := decodeGood(t, "room = { volume = \"1000 ft3\", hood = false }\n"); math.Abs(s.Room.VolumeM3-28.316846592) > 1e-9 {

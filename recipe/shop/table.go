@@ -79,7 +79,7 @@ func groups(s *Shop) []group {
 			{"air_changes", `2`, "per hour, measured; leave it out if you do not know", NotSet, number(&s.Room.AirChangesPerHour, 0, 200, true)},
 			{"hood", `false`, "capture at the source, ducted outdoors; it moves air of 0.4 m/s over the bath, if air_speed is not given", NotSet, value{read: func(t strict.Table, e entry) {
 				if t.Flag(e.key) {
-					b.AirSpeed = heat.Hood
+					b.SpeedMS = heat.Hood
 				}
 			}}},
 		}, false, nil},
@@ -98,7 +98,7 @@ func groups(s *Shop) []group {
 		}},
 		{"heat", "", []entry{
 			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", Assumed, words(&s.Heat, 60, plan.ParseHeat).shownAs(func() string { return string(plan.NoHeat) })},
-			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", Assumed, number(&b.AirSpeed, 0, 5, false)},
+			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", Assumed, number(&b.SpeedMS, 0, 5, false)},
 		}, false, nil},
 		{"hands", "", []entry{
 			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", NotSet, flag(&s.ByHand)},

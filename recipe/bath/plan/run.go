@@ -244,11 +244,9 @@ func settle(r Run) *settled {
 }
 
 func (r *Run) kindName(i int) string {
-	if name := r.Kinds[i].Name; name != "" {
-		return name
+	unnamed := "the piece"
+	if len(r.Kinds) > 1 {
+		unnamed = fmt.Sprintf("kind %d", i+1)
 	}
-	if len(r.Kinds) == 1 {
-		return "the piece"
-	}
-	return fmt.Sprintf("kind %d", i+1)
+	return cmp.Or(r.Kinds[i].Name, unnamed)
 }
