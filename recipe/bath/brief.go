@@ -39,7 +39,6 @@ type Row struct {
 	Band   string // "6 to 20 s"
 	Number int    // of the first load
 	Count  int    // of the loads
-	bath   int    // which, from 1; 0 for what is done between two
 }
 
 // Brief makes the brief sheet of a recipe in the units of the reader.
@@ -61,7 +60,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	}
 	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
-		all := mapped(s.Used(), func(d Dose) string { return u.Of(d.Amount, d.Unit) + " of " + d.Name })
+		all := mapped(s.AllAmounts(), func(a reagent.Amount) string { return u.Of(a.Shown, a.Unit()) + " of " + a.Substance.Name })
 		b.InAll = "have ready in all: " + strings.Join(all, ", ")
 	}
 	b.Rows = s.rows(u)
@@ -120,59 +119,52 @@ func (s *Sheet) what(u measure.System) string {
 }
 
 // rows folds the loads: those alike share a row, and so does a bath that goes as the first.
-func (s *Sheet) rows(u measure.System) []Row {
-	var rows, folded, first []Row
-	events := s.Events
-	actions := func(after, bath int) {
-		for len(events) > 0 && events[0].AfterLoad <= after {
-			rows = append(rows, Row{Action: events[0].In(u), Number: after, bath: bath})
-			events = events[1:]
+func (s *Sheet) rows(u measure.System) (all []Row) {
+	var first []Row
+	loads, events := s.Loads, s.Events
+	actions := func(rows []Row, before int) []Row {
+		for ; len(events) > 0 && events[0].AfterLoad < before; events = events[1:] {
+			rows = append(rows, Row{Action: events[0].In(u), Number: events[0].AfterLoad})
 		}
+		return rows
 	}
-	actions(0, 0)
-	for i := 0; i < len(s.Loads); {
-		l, j := s.Loads[i], i+1
-		alike := func(b plan.Load) bool {
-			return l.Pieces == b.Pieces && l.Bath == b.Bath && l.DipS == b.DipS && math.Abs(l.TemperatureC-b.TemperatureC) < 3
-		}
-		for j < len(s.Loads) && (len(events) == 0 || events[0].AfterLoad >= s.Loads[j].Number) && alike(s.Loads[j]) {
-			j++
-		}
-		band := ""
-		if l.HighS > l.LowS {
-			if band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS); l.LowS >= 120 {
-				band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
+	for len(loads) > 0 {
+		var rows []Row
+		from, bath := loads[0].Number, loads[0].Bath
+		all = actions(all, from)
+		for len(loads) > 0 && loads[0].Bath == bath {
+			rows = actions(rows, loads[0].Number)
+			l, n := loads[0], 1
+			alike := func(b plan.Load) bool {
+				return l.Pieces == b.Pieces && l.Bath == b.Bath && l.DipS == b.DipS && math.Abs(l.TemperatureC-b.TemperatureC) < 3
 			}
+			for n < len(loads) && (len(events) == 0 || events[0].AfterLoad >= loads[n].Number) && alike(loads[n]) {
+				n++
+			}
+			band := ""
+			if l.HighS > l.LowS {
+				if band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS); l.LowS >= 120 {
+					band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
+				}
+			}
+			dip := fmt.Sprintf("%d s", l.DipS) // whole seconds up to two minutes: they are what a hand counts
+			if l.DipS > 120 {
+				dip = u.Time(measure.Seconds(l.DipS))
+			}
+			rows = append(rows, Row{Loads: fromTo(l.Number, n), Pieces: fmt.Sprint(l.Pieces), Dip: dip, At: wholeDegrees(l.TemperatureC, loads[n-1].TemperatureC, u), Band: band, Number: l.Number, Count: n})
+			loads = loads[n:]
 		}
-		dip := fmt.Sprintf("%d s", l.DipS) // whole seconds up to two minutes: they are what a hand counts
-		if l.DipS > 120 {
-			dip = u.Time(measure.Seconds(l.DipS))
-		}
-		rows = append(rows, Row{Loads: fromTo(l.Number, j-i), Pieces: fmt.Sprint(l.Pieces), Dip: dip, At: wholeDegrees(l.TemperatureC, s.Loads[j-1].TemperatureC, u), Band: band, Number: l.Number, Count: j - i, bath: l.Bath})
-		next := 0
-		if j < len(s.Loads) && s.Loads[j].Bath == l.Bath {
-			next = l.Bath
-		}
-		actions(s.Loads[j-1].Number, next)
-		i = j
-	}
-	for len(rows) > 0 {
-		n, loads := 0, 0
-		for n < len(rows) && rows[n].bath == rows[0].bath {
-			loads += rows[n].Count
-			n++
-		}
-		bath := rows[:n]
-		if bath[0].bath == 1 {
-			first = bath
-		} else if loads > 2 && n <= len(first) && slices.EqualFunc(bath, first[:n], func(a, b Row) bool {
+		n := s.Loads[len(s.Loads)-len(loads)-1].Number - from + 1
+		if bath == 1 {
+			first = rows
+		} else if n > 2 && len(rows) <= len(first) && slices.EqualFunc(rows, first[:len(rows)], func(a, b Row) bool {
 			return a.Action == b.Action && a.Pieces == b.Pieces && a.Dip == b.Dip && a.Count == b.Count
 		}) {
-			bath = []Row{{Loads: fromTo(bath[0].Number, loads), Dip: "as " + fromTo(first[0].Number, loads), At: fmt.Sprintf("bath %d", bath[0].bath), Number: bath[0].Number, Count: loads}}
+			rows = []Row{{Loads: fromTo(from, n), Dip: "as " + fromTo(first[0].Number, n), At: fmt.Sprintf("bath %d", bath), Number: from, Count: n}}
 		}
-		folded, rows = append(folded, bath...), rows[n:]
+		all = append(all, rows...)
 	}
-	return folded
+	return actions(all, math.MaxInt)
 }
 
 func fromTo(first, n int) string {

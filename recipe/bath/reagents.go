@@ -194,23 +194,14 @@ func Sum(doses []Dose) []Dose {
 	return sum
 }
 
-// Used returns what the whole run weighs and measures of each reagent: the first bath, and
-// what is added or mixed anew between loads.
-func (s *Sheet) Used() []Dose {
-	all := s.Doses()
-	for _, e := range s.Events {
-		all = append(all, e.Doses...)
-	}
-	return Sum(all)
-}
-
-// AllAmounts returns [Sheet.Used] as it stands on the shelf.
+// AllAmounts returns what the whole run weighs and measures of each reagent: the first bath,
+// and what is added or mixed anew between loads.
 func (s *Sheet) AllAmounts() []reagent.Amount {
 	list := s.Amounts()
-	for i, a := range list {
-		for _, d := range s.Used() {
-			if d.Substance == a.Substance.ID {
-				list[i] = a.Of(d.Amount)
+	for _, e := range s.Events {
+		for _, d := range e.Doses {
+			if i := slices.IndexFunc(list, func(a reagent.Amount) bool { return a.Substance.ID == d.Substance }); i >= 0 {
+				list[i].Shown += d.Amount
 			}
 		}
 	}

@@ -42,9 +42,9 @@ func (o *Order) work(s *Sheet) {
 	}
 	job := yield.Job{Started: o.Count(), Good: s.Pieces, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
 		LabourPerHour: o.Shop.LabourPerHour}
-	for _, d := range s.Used() {
-		if d.Unit == "g" {
-			job.Reagents += d.Amount / 1000 * o.Shop.PricePerKG[d.Substance]
+	for _, a := range s.AllAmounts() {
+		if a.Unit() == "g" {
+			job.Reagents += a.Shown / 1000 * o.Shop.PricePerKG[a.Substance.ID]
 		}
 	}
 	if s.Run != nil {
