@@ -26,7 +26,7 @@ type (
 // commonFlags returns the flags that every command takes. Each command needs its
 // own, since the library keeps state in them.
 func commonFlags() []option {
-	return group(commonGroup,
+	return group("FLAGS OF EVERY COMMAND",
 		yes("json", "print JSON for a program to read: one object, or one on each line"),
 		text("color", "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"),
 		text("units", "SYSTEM: metric or us (default: what the shop file says, or metric)"),
@@ -36,13 +36,13 @@ func commonFlags() []option {
 	)
 }
 
-type named struct {
+type maker struct {
 	name string
 	make func(*env) *verb
 }
 
 // commands are all commands, each of which has a file of its own, in the order of the help.
-var commands = []named{
+var commands = []maker{
 	{"recipe", recipeCommand}, {"prepare", prepareCommand}, {"sheet", sheetCommand}, {"review", reviewCommand}, {"dip", dipCommand},
 	{"bench", benchCommand}, {"log", logCommand}, {"journal", journalCommand}, {"coupon", couponCommand}, {"convert", convertCommand},
 	{"stock", stockCommand}, {"label", labelCommand}, {"shop", shopCommand}, {"demo", demoCommand}, {"version", versionCommand},
@@ -62,12 +62,12 @@ func root(e *env, args []string) *verb {
 		return nil
 	}
 	all := commands
-	if i := slices.IndexFunc(all, func(n named) bool { return len(args) > 0 && n.name == args[0] }); i >= 0 {
+	if i := slices.IndexFunc(all, func(n maker) bool { return len(args) > 0 && n.name == args[0] }); i >= 0 {
 		all = all[i : i+1]
 	} else if slices.Equal(args, []string{"--version"}) {
 		all = nil
 	}
-	c.Subcommands = mapped(all, func(n named) *verb { return n.make(e) })
+	c.Subcommands = mapped(all, func(n maker) *verb { return n.make(e) })
 	return c
 }
 
@@ -151,15 +151,16 @@ func (l *line) flag(word string, rest []string) []string {
 		fault.Check(l.unknown(fault.Usagef("%s has no flag %q", l.HelpName, measure.Clean(before)), name, "--", "", "flags", names))
 	}
 	refuse(!isMany(found) && l.given[name] != nil, fault.Usagef("--%s is given twice", name).Try("give it once"))
+	_, usage := valueAndText(found.(cli.DocGenerationFlag).GetUsage())
 	if _, is := found.(*cli.BoolFlag); is && !hasValue {
 		value = "true"
 	} else if !hasValue {
-		_, usage := valueAndText(found.(cli.DocGenerationFlag).GetUsage())
 		refuse(len(rest) == 0, fault.Usagef("--%s needs a value", name).Try("give its value: %s", usage))
 		value, rest = rest[0], rest[1:]
 		next, is := strings.CutPrefix(value, "--")
 		refuse(is && findFlag(l.Flags, next) != nil, fault.Usagef("--%s needs a value, and %s follows", name, value).Try("give its value: %s", usage))
 	}
+	refuse(strings.TrimSpace(value) == "", fault.Usagef("it is empty").At("--"+name).Try("leave it out, or give its value: %s", usage))
 	l.given[name] = append(l.given[name], value)
 	return rest
 }
@@ -245,13 +246,7 @@ func does(name, usage string, act func(text string) error) option {
 }
 
 func value[T any](name, usage string, parse func(string) (T, error), to *T) option {
-	return does(name, usage, func(text string) error {
-		v, err := parse(text)
-		if err == nil {
-			*to = v
-		}
-		return err
-	})
+	return &cli.StringFlag{Name: name, Usage: usage, Action: func(c *call, _ string) error { return take(c, name, parse, to) }}
 }
 
 // readFlags reads the values of a command that are given.
@@ -314,6 +309,12 @@ func number(unit string, least, most float64, cure string) func(string) (float64
 		}
 		return x, err
 	}
+}
+
+// percent reads a share above zero.
+func percent(text string) (float64, error) {
+	share, err := positive("share", measure.ParseRatio)(text)
+	return share * 100, err
 }
 
 // oneOf returns a parser that takes one of a few words.

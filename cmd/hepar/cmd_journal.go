@@ -12,7 +12,7 @@ import (
 
 func journalCommand(e *env) *verb {
 	var reason, note, file string
-	return family("journal", "the batches: list, show, sum, amend, export, import, merge, verify, backup", append([]*verb{
+	return &verb{Name: "journal", Usage: "the batches: list, show, sum, amend, export, import, merge, verify, backup", Subcommands: append([]*verb{
 		journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e), journalWaste(e),
 		command("photo BATCH", "keep where a photograph is, and its fingerprint", at(e, func(p *place) {
 			refuse(file == "", fault.Usagef("--file is required").Try("write --file tokens.jpg"))
@@ -26,7 +26,7 @@ func journalCommand(e *env) *verb {
 		command("withdraw BATCH", "take a batch out of the count; it stays readable",
 			at(e, func(p *place) { p.booked(p.journal.Withdraw(p.Args().First(), reason, "")) }),
 			text("reason", "why; required", &reason), text("by", "who")),
-	}, keepCommands(e)...)...)
+	}, keepCommands(e)...)}
 }
 
 // booked says what was added to a batch.

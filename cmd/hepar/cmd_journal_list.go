@@ -89,21 +89,22 @@ func resultText(b journal.Batch) string {
 }
 
 func filterFlags(e *env, f *journal.Filter) []option {
-	day := func(name, usage string, to *time.Time, of func(period) time.Time) option {
-		return value(name, usage, func(text string) (time.Time, error) {
-			p, err := parsePeriod(text, e.now())
-			return of(p), err
-		}, to)
+	begins := func(text string) (time.Time, error) {
+		begins, _, err := parsePeriod(text, e.now())
+		return begins, err
 	}
-	begins, ends := func(p period) time.Time { return p.begins }, func(p period) time.Time { return p.ends }
+	ends := func(text string) (time.Time, error) {
+		_, ends, err := parsePeriod(text, e.now())
+		return ends, err
+	}
 	return []option{
 		text("recipe", "only this recipe", &f.Recipe), text("kind", "only this finish: the kind that recipe list shows", &f.Kind), text("alloy", "only this metal", &f.Alloy),
 		text("state", "planned, reviewed, dipped, logged or withdrawn", (*string)(&f.State)),
 		text("result", "good (nothing to do again), rework or reject", &f.Result),
 		text("cause", "only those with this cause", &f.Cause), text("person", "only what this person had a hand in", &f.By),
 		text("lot", "only those that took from a container of this lot", &f.Lot), text("waste", "only those whose waste is in this container", &f.Waste),
-		day("from", "opened from this day, month or year on, 2026-11-24", &f.From, begins), day("to", "up to and with this day, month or year", &f.To, ends),
-		day("logged-from", "with a result from this day on", &f.Since, begins), day("logged-to", "with a result up to and with this day", &f.Until, ends),
+		value("from", "opened from this day, month or year on, 2026-11-24", begins, &f.From), value("to", "up to and with this day, month or year", ends, &f.To),
+		value("logged-from", "with a result from this day on", begins, &f.Since), value("logged-to", "with a result up to and with this day", ends, &f.Until),
 		text("text", "only those with these words in a note, shade, order or number", &f.Text),
 	}
 }
@@ -118,10 +119,6 @@ func orderingFlags(f *journal.Filter) []option {
 
 // checkFilter checks what the flags of filterFlags and orderingFlags say together.
 func checkFilter(p *place, f *journal.Filter) {
-	for _, name := range []string{"recipe", "kind", "alloy", "state", "result", "cause", "person", "lot", "waste", "text", "sort"} {
-		refuse(p.IsSet(name) && strings.TrimSpace(p.String(name)) == "",
-			fault.Usagef("it is empty").At("--"+name).Try("name what to look for, or leave it out"))
-	}
 	fault.Must(f.Clean())
 	f.Reverse = p.Bool("reverse") != p.Bool("oldest")
 	refuse(p.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
@@ -129,17 +126,15 @@ func checkFilter(p *place, f *journal.Filter) {
 			Try("leave one of the two out; --reverse turns any order round"))
 }
 
-// period is a year, a month, a day or a moment: when it begins, and what comes after it.
-type period struct{ begins, ends time.Time }
-
-func parsePeriod(text string, now time.Time) (period, error) {
+// parsePeriod tells when a year, a month, a day or a moment begins, and what comes after it.
+func parsePeriod(text string, now time.Time) (begins, ends time.Time, err error) {
 	for form, more := range map[string][3]int{"2006": {1, 0, 0}, "2006-01": {0, 1, 0}, time.DateOnly: {0, 0, 1},
 		time.RFC3339: {}, time.DateTime: {}, "2006-01-02 15:04": {}, "2006-01-02T15:04": {}} {
 		if t, err := time.ParseInLocation(form, text, now.Location()); err == nil {
-			return period{t, either(more == [3]int{}, t.Add(time.Nanosecond), t.AddDate(more[0], more[1], more[2]))}, nil
+			return t, either(more == [3]int{}, t.Add(time.Nanosecond), t.AddDate(more[0], more[1], more[2])), nil
 		}
 	}
-	return period{}, fault.Usagef("%q is not a day", measure.Clean(text)).Try("write 2026-11-24, a month 2026-11, a year 2026, or a time 2026-11-24T16:30")
+	return begins, ends, fault.Usagef("%q is not a day", measure.Clean(text)).Try("write 2026-11-24, a month 2026-11, a year 2026, or a time 2026-11-24T16:30")
 }
 
 func journalSum(e *env) *verb {
@@ -147,27 +142,22 @@ func journalSum(e *env) *verb {
 	var per string
 	return command("sum", "counts, totals and means, of all batches or by what they have in common", at(e, func(p *place) {
 		checkFilter(p, &f)
-		refuse(p.IsSet("per") && !slices.Contains(journal.Pers(), per),
-			fault.Usagef("the journal has no sum by %q", measure.Clean(per)).At("--per").Try("write one of %s", strings.Join(journal.Pers(), ", ")))
 		p.ifKept(noBatchesYet)
 		t := table{head: []string{cmp.Or(per, "all"), "batches", "good", "rework", "reject", "missing", "yield", "bath", "dip"},
 			right: []bool{false, true, true, true, true, true, true, true, true}}
 		list(p.env, fault.Must(p.journal.Sum(f, per)), noneFit, t, func(t *table, g journal.Group) { addSum(t, p.units, per, g) })
-	}), append(filterFlags(e, &f), text("per", strings.Join(journal.Pers(), ", ")+"; all together if not given", &per))...)
+	}), append(filterFlags(e, &f), value("per", strings.Join(journal.Pers(), ", ")+"; all together if not given", oneOf("a way to sum", journal.Pers()...), &per))...)
 }
 
 // addSum adds a row for a group, and below it the causes and the batches that the figures
 // are not of.
 func addSum(t *table, u measure.System, per string, g journal.Group) {
 	yield := cmp.Or(textOf(g.Yield, func(share float64) string { return measure.Round(share*100, 1) + " %" }), "-")
-	bath, dip := "-", "-"
-	if m, ok := g.Means["temperature_c"]; ok {
-		bath = u.Temperature(measure.Celsius(m.Mean))
+	mean := func(key, unit string) string {
+		m, ok := g.Means[key]
+		return either(ok, figure(u, unit, m.Mean), "-")
 	}
-	if m, ok := g.Means["time_s"]; ok {
-		dip = u.Time(measure.Seconds(m.Mean))
-	}
-	t.add(cut(when(per != "", cmp.Or(g.Key, "-")), 28), fmt.Sprint(g.Batches), fmt.Sprint(g.Good), fmt.Sprint(g.Rework), fmt.Sprint(g.Reject), fmt.Sprint(g.Missing), yield, bath, dip)
+	t.add(cut(when(per != "", cmp.Or(g.Key, "-")), 28), fmt.Sprint(g.Batches), fmt.Sprint(g.Good), fmt.Sprint(g.Rework), fmt.Sprint(g.Reject), fmt.Sprint(g.Missing), yield, mean("temperature_c", "C"), mean("time_s", "s"))
 	remarks := nonEmpty(causesText(g.Causes))
 	for _, but := range []struct {
 		n    int

@@ -22,7 +22,7 @@ func labelCommand(e *env) *verb {
 	var b label.BathLabel
 	var jar label.ContainerLabel
 	var w label.WasteLabel
-	return family("label", "print labels for baths, jars and waste",
+	return &verb{Name: "label", Usage: "print labels for baths, jars and waste", Subcommands: []*verb{
 		command("bath RECIPE|BATCH", "print the label of a tank, with mixing and discard time", at(e, func(p *place) { labelBath(p, b) }),
 			labelFlags(&b.Note,
 				value("mixed", "time of mixing (default: now)", e.when, &b.Mixed),
@@ -39,7 +39,8 @@ func labelCommand(e *env) *verb {
 			labelFlags(&w.Note,
 				text("container", "number of the container", &w.ID), value("started", "first day of collecting (default: today)", e.when, &w.Started),
 				text("volume", "volume in words, \"about 3 L of 5 L\"", &w.Volume),
-				text("words", "heading that your place asks for (default: "+label.USWords+")", &w.Words), text("hazards", "more about the hazards", &w.Hazards))...))
+				text("words", "heading that your place asks for (default: "+label.USWords+")", &w.Words), text("hazards", "more about the hazards", &w.Hazards))...),
+	}}
 }
 
 func labelFlags(note *string, more ...option) []option {
@@ -53,8 +54,8 @@ func labelFlags(note *string, more ...option) []option {
 	)
 }
 
-// labelled finds the recipe that the argument names; of a batch, its sheet and itself too.
-func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
+// named finds the recipe that the argument names; of a batch, its sheet and itself too.
+func (p *place) named() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
 	ref := p.Args().First()
 	if !isBatch(ref) {
 		return fault.Must(p.recipe(ref)), nil, b
@@ -65,7 +66,7 @@ func (p *place) labelled() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
 }
 
 func labelBath(p *place, said label.BathLabel) {
-	r, sheet, batch := p.labelled()
+	r, sheet, batch := p.named()
 	b, now := label.BathOf(r), p.now()
 	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(said.By), said.Note, now
 	b.Contents = inBath(r, sheet)
@@ -106,7 +107,7 @@ func labelStock(p *place, jar label.ContainerLabel) {
 }
 
 func labelWaste(p *place, w label.WasteLabel) {
-	r, sheet, b := p.labelled()
+	r, sheet, b := p.named()
 	w.Shop, w.Contents, w.Started = p.shop.Name, inBath(r, sheet), cmp.Or(w.Started, p.now())
 	w.Vented = r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
 	if sheet != nil {

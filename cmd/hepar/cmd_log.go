@@ -99,9 +99,6 @@ func noteNobody(e *env, b journal.Batch) {
 }
 
 func setField(f journal.Field, b *journal.Batch, text string) error {
-	if text == "" {
-		return fault.Usagef("it is empty").Try("leave it out, or write %s", f.Help)
-	}
 	fixed, err := f.Parse(text)
 	if err == nil {
 		err = f.Set(b, fixed)
@@ -131,12 +128,12 @@ func resultFlags(b *journal.Batch) []option {
 
 // when reads a date, or a date and a time, that has been.
 func (e *env) when(text string) (time.Time, error) {
-	p, err := parsePeriod(text, e.now())
+	begins, _, err := parsePeriod(text, e.now())
 	switch {
 	case err != nil || len(text) < len(time.DateOnly):
 		err = fault.Usagef("%q is not a time", measure.Clean(text)).Try("write 2026-11-24 16:30, 2026-11-24, or a time with its zone, 2026-11-24T16:30:00+01:00")
-	case p.begins.After(e.now().Add(24 * time.Hour)):
+	case begins.After(e.now().Add(24 * time.Hour)):
 		err = fault.Usagef("%q lies in the future", text).Try("give when it was done")
 	}
-	return p.begins, err
+	return begins, err
 }

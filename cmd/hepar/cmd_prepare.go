@@ -141,8 +141,8 @@ func orderFlags(o *wanted) []option {
 			value("mass", "MASS: one piece, \"31.1 g\" or \"1 ozt\"", positive("mass", o.mass), &o.size.Mass),
 			value("relief", "FACTOR: multiplies the area of stamped or textured pieces, for instance 1.15", positive("relief", measure.ParseRatio), &o.size.Relief),
 			value("plate", "LENGTH: thickness of the silver on plated ware, \"5 um\"", positive("plate", measure.ParseLength), &o.Plate),
-			value("yield", "SHARE: how many are good at the first attempt, \"95 %\"; works out the spares", share(1), &o.Yield),
-			value("confidence", "SHARE: how sure you want to be of enough good pieces, \"95 %\"; with --yield", share(1), &o.Confidence),
+			value("yield", "SHARE: how many are good at the first attempt, \"95 %\"; works out the spares", positive("share", measure.ParseRatio), &o.Yield),
+			value("confidence", "SHARE: how sure you want to be of enough good pieces, \"95 %\"; with --yield", positive("share", measure.ParseRatio), &o.Confidence),
 			yes("anyway", "go on with a metal that the recipe is not for; the sheet is marked"),
 		),
 		group("BATH AND REAGENTS",
@@ -161,7 +161,7 @@ func orderFlags(o *wanted) []option {
 			value("start", "TEMPERATURE: where the bath starts, chosen if not given", measure.ParseTemperature, &o.Start),
 			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", number("m/s", 0, 5, "write 0.4 before a hood that draws well, 0 in still air"), &o.Shop.SpeedMS),
 			value("ambient", "TEMPERATURE: the room, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
-			value("humidity", "SHARE: humidity of the room, \"50 %\"", share(100), &o.Shop.HumidityPercent),
+			value("humidity", "SHARE: humidity of the room, \"50 %\"", percent, &o.Shop.HumidityPercent),
 		),
 		group("LOADS",
 			value("per-load", "COUNT: the most pieces in the bath at once", atLeastOne, &o.PerLoad),
@@ -169,7 +169,7 @@ func orderFlags(o *wanted) []option {
 			yes("by-hand", "pieces go in and out one by one, not together in a strainer, a basket or on wires"),
 			value("rack", "COUNT: pieces that one rack holds", atLeastOne, &o.Rack),
 			value("drain", "HABIT: how pieces drain, well, poor or very-poor", rinse.Habit, &o.Shop.Drain),
-			value("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\"", share(100), &o.Shop.MatchPercent),
+			value("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\"", percent, &o.Shop.MatchPercent),
 			yes("machine", "relief in a tumbler or on a wheel, not by hand"),
 			yes("book", "take the recipe's dip time, not the one measured here"),
 			value("explain", "NUMBER: show the working of this load", atLeastOne, &o.Explain),
@@ -225,11 +225,11 @@ func (o *wanted) vessel(name string) (plan.Vessel, error) {
 
 // have reads a mass or, for a reagent that is measured, a volume.
 func (o *wanted) have(text string) (measure.Grams, error) {
-	g, err := positive("reagent", measure.ParseMass)(text)
-	if l, errVolume := positive("reagent", measure.ParseVolume)(text); err != nil && errVolume == nil {
-		o.HaveML, err = l, nil
+	amount, unit, err := amountFrom(text)
+	if unit == journal.UnitML {
+		o.HaveML, amount = measure.Liters(amount/1000), 0
 	}
-	return g, err
+	return measure.Grams(amount), err
 }
 
 func takeSupplies(c *call, o *wanted) {
@@ -243,29 +243,17 @@ func takeSupplies(c *call, o *wanted) {
 			name, value = strings.TrimSpace(name), strings.TrimSpace(value)
 			s := o.Supplies[name]
 			if flag == "purity" {
-				percent, err := parsePurity(value, pair)
+				pure, err := percent(value)
 				fault.Check(atFlag(flag, err))
-				s.Percent = percent
+				refuse(pure > 100 || !strings.Contains(value, "%"), fault.Usagef("%q is not a purity up to 100 %%", measure.Clean(pair)).
+					At("--purity").Try("write it in parts of a hundred and with the percent sign, such as 30%%"))
+				s.Percent = pure
 			} else if s.Form = value; value == "" {
 				fault.Check(fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous"))
 			}
 			o.Supplies[name] = s
 		}
 	}
-}
-
-// parsePurity reads the percentage of a purity, which is written as in pair.
-func parsePurity(percent, pair string) (float64, error) {
-	ratio, err := measure.ParseRatio(percent)
-	switch {
-	case err != nil:
-		return 0, err
-	case !strings.Contains(percent, "%"):
-		return 0, fault.Usagef("%q has no percent sign", measure.Clean(pair)).Try("write it in parts of a hundred, such as 30%%")
-	case ratio <= 0 || ratio > 1:
-		return 0, fault.Usagef("a purity of %s", measure.Clean(percent)).Try("give more than 0 %% and at most 100 %%")
-	}
-	return ratio * 100, nil
 }
 
 // checkNeeded says what an order lacks, all of it.
@@ -275,17 +263,6 @@ func checkNeeded(c *call) {
 		list := strings.Join(missing[:last], ", ") + when(last > 0, " and ") + missing[last]
 		fault.Check(fault.Usagef("%s %s required", list, either(last > 0, "are", "is")).
 			Try("write --pieces 60 --alloy sterling-925 --shape disc --diameter 24mm --thickness 1.6mm; or --piece NAME, --like BATCH, --kind FILE"))
-	}
-}
-
-// share returns a parser of a share above zero, as so many parts of the whole.
-func share(whole float64) func(string) (float64, error) {
-	return func(text string) (float64, error) {
-		part, err := measure.ParseRatio(text)
-		if err == nil && part <= 0 {
-			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("write it like \"50 %%\"")
-		}
-		return part * whole, err
 	}
 }
 
@@ -473,9 +450,10 @@ func offShade(causes map[string]int) (n int) {
 func savePiece(p *place, slug string) {
 	c := p.Context
 	name := c.String("save-piece")
-	if _, err := p.shop.Piece(name); err == nil {
-		fault.Check(fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(shopPath(c))))
-	}
+	path := shopPath(c)
+	_, err := p.shop.Piece(name)
+	refuse(err == nil,
+		fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(path)))
 	refuse(!regexp.MustCompile(`^[\pL\p{Nd}_-]+$`).MatchString(name),
 		fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
@@ -484,7 +462,6 @@ func savePiece(p *place, slug string) {
 			piece.Said[flag] = c.String(flag)
 		}
 	}
-	path := shopPath(c)
 	if p.shop.File == "" { // there is none yet
 		fault.Check(writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")))
 	}

@@ -19,7 +19,7 @@ import (
 func recipeCommand(e *env) *verb {
 	var alloy metal.Alloy
 	var kind string
-	return family("recipe", "list, show, check or create finishing recipes",
+	return &verb{Name: "recipe", Usage: "list, show, check or create finishing recipes", Subcommands: []*verb{
 		command("list", "list all recipes, built-in and your own", at(e, func(p *place) { listRecipes(p, alloy.Name, kind) }),
 			value("alloy", "only recipes for this metal", metal.Find, &alloy),
 			value("kind", "only immersed, brushed, sprayed, pickle or stop", oneOf("a kind of recipe", "immersed", "brushed", "sprayed", "pickle", "stop"), &kind)),
@@ -38,7 +38,8 @@ func recipeCommand(e *env) *verb {
 			at(e, func(p *place) { checkRecipes(e, p.Args().Slice()) })),
 		command("new NAME", "create a commented recipe file to fill in",
 			at(e, runRecipeNew),
-			text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")))
+			text("from", "copy this recipe"), text("output", "create this file instead; - is standard output")),
+	}}
 }
 
 func listRecipes(p *place, alloy, kind string) {

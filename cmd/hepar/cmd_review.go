@@ -15,7 +15,6 @@ import (
 	"hepar/recipe/paper"
 	"hepar/recipe/safety"
 	"hepar/recipe/safety/gas"
-	"hepar/recipe/shop"
 )
 
 func reviewCommand(e *env) *verb {
@@ -32,7 +31,13 @@ func reviewCommand(e *env) *verb {
 }
 
 func runReview(p *place, sub *safety.Subject) {
-	batch := reviewed(p, sub)
+	r, sheet, batch := p.named()
+	alloy, err := metal.Find(cmp.Or(batch.Alloy, p.String("alloy")))
+	refuse(batch.Number == "" && p.IsSet("alloy"), atFlag("alloy", err))
+	if *sub = subject(r, nil, sheet); err == nil {
+		sub.Alloy = &alloy
+	}
+	p.tell("note: ", when(batch.State == journal.Logged || batch.State == journal.Withdrawn, fmt.Sprintf("batch %s is %s already", batch.Number, batch.State)))
 	takeSafety(p, sub)
 	readFlags(p.Context)
 	sub.Second = p.shop.Full(sub.Second)
@@ -59,7 +64,7 @@ func runReview(p *place, sub *safety.Subject) {
 			}
 		}
 		p.tell("", wordsIf("once it is put right, begin again with what was named: add ", strings.Join(given, " ")))
-		if batch != nil && batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
+		if batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
 		fault.Check(stop)
@@ -71,30 +76,12 @@ func runReview(p *place, sub *safety.Subject) {
 	kept := fault.Must(bench.Reviewed(by, p.now(), *sub, review))
 	lacks := review.Lacking()
 	refuse(len(lacks) > 0, fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
-	if batch == nil {
+	if batch.Number == "" {
 		p.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return
 	}
 	fault.Must(p.journal.Review(batch.Number, kept))
 	p.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
-}
-
-// reviewed finds what is to be reviewed: a recipe, or a batch with its frozen sheet.
-func reviewed(p *place, sub *safety.Subject) *journal.Batch {
-	ref := p.Args().First()
-	r, err := p.recipe(ref)
-	if err == nil {
-		if sub.Recipe = r; p.IsSet("alloy") {
-			sub.Alloy = new(metal.Alloy)
-		}
-		fault.Check(take(p.Context, "alloy", metal.Find, sub.Alloy))
-		return nil
-	}
-	refuse(!isBatch(ref), err)
-	b := fault.Must(p.journal.Get(ref))
-	p.tell("note: ", when(b.State == journal.Logged || b.State == journal.Withdrawn, fmt.Sprintf("batch %s is %s already", b.Number, b.State)))
-	*sub = subjectOf(b)
-	return &b
 }
 
 func subjectOf(b journal.Batch) safety.Subject {
@@ -152,19 +139,18 @@ func confirmation(q safety.Confirmation) string {
 // askReview asks for each confirmation in turn; Enter confirms nothing. It returns the name and
 // the review with the answers, which go into the subject too.
 func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
-	in, me := p.lines(), p.person("")
+	in, me, stopped := p.lines(), p.person(""), "no name"
 	name, ok := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
 	name = p.shop.Full(cmp.Or(name, me))
-	stopped := "no name"
 	for i := 0; ok && name != ""; {
 		if i == len(r.Confirm) || len(r.Stops()) > 0 {
 			return name, r, nil
 		}
-		q := r.Confirm[i]
-		stopped = fmt.Sprintf("stopped at %d of %d", i+1, len(r.Confirm))
+		q, at := r.Confirm[i], fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm))
+		stopped = "stopped at " + strings.TrimSpace(at)
 		prompt := when(i > 0, ", b for back") + ": "
 		prompt = either(q.Ask == "", "  y, n to stop", either(q.Answer == "", "  value, n to stop", "  "+q.Answer+": y or another value, n to stop")) + prompt
-		answer, more := in(wrap(fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm)), q.Text) + prompt)
+		answer, more := in(wrap(at, q.Text) + prompt)
 		low := strings.ToLower(answer)
 		switch yes := low == "y" || low == "yes"; {
 		case !more || low == "n" || low == "no":
@@ -184,7 +170,7 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 			}
 			if err != nil {
 				sub.Answers = before
-				p.note("     %s; %s\n", oneLine(err.Error()), oneLine(fault.CureOf(err)))
+				p.note("     %s\n", errorText(err))
 				continue
 			}
 			r = fault.Must(safety.Assess(*sub))
@@ -271,10 +257,27 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 	)
 }
 
-// takeSafety puts into a subject what the shop file says, and who is at the bench.
+// takeSafety puts into a subject what the shop file says, and who is at the bench: a flag adds to
+// what the shop file says of a worker and takes nothing away.
 func takeSafety(p *place, sub *safety.Subject) {
 	sub.Room, sub.Limits, sub.DragOutMLM2 = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain)
-	takePerson(p.Context, p.shop, sub)
+	text := cmp.Or(p.String("person"), p.shop.Person)
+	if text == "" {
+		return
+	}
+	name, flags, _ := strings.Cut(text, "=")
+	person := safety.Person{Name: strings.TrimSpace(name)}
+	if w, ok := p.shop.Worker(name); ok {
+		person = w
+	}
+	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
+	for _, f := range words(flags) {
+		is := known[f]
+		refuse(is == nil,
+			fault.Usagef("%q is not a word about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
+		*is = true
+	}
+	sub.Persons = append(sub.Persons, person)
 }
 
 func recipesFrom(p *place, flag string) []*recipe.Recipe {
@@ -287,26 +290,4 @@ func recipesFrom(p *place, flag string) []*recipe.Recipe {
 
 func words(list string) []string {
 	return nonEmpty(mapped(strings.Split(list, ","), strings.TrimSpace)...)
-}
-
-// takePerson reads who is at the bench. The flag adds to what the shop file says of a
-// worker and takes nothing away.
-func takePerson(c *call, s shop.Shop, sub *safety.Subject) {
-	text := cmp.Or(c.String("person"), s.Person)
-	if text == "" {
-		return
-	}
-	name, flags, _ := strings.Cut(text, "=")
-	person := safety.Person{Name: strings.TrimSpace(name)}
-	if w, ok := s.Worker(name); ok {
-		person = w
-	}
-	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
-	for _, f := range words(flags) {
-		is := known[f]
-		refuse(is == nil,
-			fault.Usagef("%q is not a word about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
-		*is = true
-	}
-	sub.Persons = append(sub.Persons, person)
 }

@@ -134,11 +134,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.put("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source))
 	t := table{right: []bool{false, true}}
 	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(plan.CoverMM)))
-	start := measure.Celsius(s.Bath.TemperatureC)
-	if s.Run != nil {
-		start = measure.Celsius(s.Run.StartC)
-	}
-	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(start), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
+	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(s.Start()), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	for _, line := range s.Bath.Reagents {
 		amount, note := reagentText(u, line)
 		t.add(line.Name, amount, note)

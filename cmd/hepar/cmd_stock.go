@@ -30,7 +30,7 @@ func stockCommand(e *env) *verb {
 		fault.Check(err)
 		p.show(jar, func() { p.say("%s", jarText(p, jar)) })
 	}
-	return family("stock", "the reagents on the shelf, their lots and data sheets",
+	return &verb{Name: "stock", Usage: "the reagents on the shelf, their lots and data sheets", Subcommands: []*verb{
 		command("list", "what is on the shelf", at(e, func(p *place) { listJars(p, filter) }),
 			append(filters(), yes("empty", "those that are empty as well", &filter.Empty))...),
 		command("add SUBSTANCE AMOUNT", "put a jar on the shelf", at(e, func(p *place) { runStockAdd(p, plan) }),
@@ -63,7 +63,8 @@ func stockCommand(e *env) *verb {
 			filter.Empty = true
 			n := fault.Must(p.journal.ExportContainers(p.out, format, filter))
 			p.note("%s written\n", plural(n, "jar"))
-		}, filters()...))
+		}, filters()...),
+	}}
 }
 
 const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT puts the first jar there\n"
@@ -133,11 +134,11 @@ func forShelf(e *env, substance string) {
 
 // amountFrom reads a mass in g or a volume in mL.
 func amountFrom(text string) (amount float64, unit string, err error) {
-	g, err := positive("stock", measure.ParseMass)(text)
+	g, err := positive("mass", measure.ParseMass)(text)
 	if err == nil {
 		return float64(g), journal.UnitGrams, nil
 	}
-	l, errVolume := positive("stock", measure.ParseVolume)(text)
+	l, errVolume := positive("volume", measure.ParseVolume)(text)
 	if errVolume != nil {
 		return 0, "", err
 	}

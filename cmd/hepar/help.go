@@ -15,8 +15,6 @@ import (
 const exitHelp = `   0 done   1 findings or failure   2 wrong usage   3 refused for safety
    4 journal busy   5 journal damaged   130 interrupted`
 
-const commonGroup = "FLAGS OF EVERY COMMAND"
-
 // group puts flags under a title in the help of a command.
 func group(title string, flags ...option) []option {
 	for _, f := range flags {
@@ -35,11 +33,6 @@ func command(use, usage string, act func(*call), flags ...option) *verb {
 		return nil
 	}
 	return c
-}
-
-// family makes a command of the commands below it.
-func family(name, usage string, below ...*verb) *verb {
-	return &verb{Name: name, Usage: usage, Subcommands: below}
 }
 
 // printHelp prints the help of the program or of one command.
