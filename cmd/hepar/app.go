@@ -123,7 +123,6 @@ func (e *env) start(args []string) {
 	})))
 }
 
-// name takes the name of a command.
 func (l *line) name(word string) {
 	names := mapped(l.Subcommands, func(c *verb) string { return c.Name })
 	switch i := slices.Index(names, word); {

@@ -81,8 +81,7 @@ func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, 
 	for _, reading := range readings {
 		words = append(words, fmt.Sprintf("%d s %s", reading.DipS, reading.Verdict))
 		if reading.Verdict == "right" {
-			t := measure.Seconds(reading.DipS)
-			result.Time, result.Shade = &t, "right"
+			result.Time, result.Shade = new(measure.Seconds(reading.DipS)), "right"
 		}
 	}
 	said := strings.Join(words, ", ")

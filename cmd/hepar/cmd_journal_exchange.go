@@ -158,12 +158,7 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 }
 
 // also puts a further count behind a sentence, where it is not nothing.
-func also(n int, one, many string) string {
-	if n == 0 {
-		return ""
-	}
-	return ", " + measure.Counted(n, one, many)
-}
+func also(n int, one, many string) string { return when(n != 0, ", "+measure.Counted(n, one, many)) }
 
 func journalMerge(e *env) *verb {
 	o := journal.ImportOptions{Progress: e.progress("batches compared")}

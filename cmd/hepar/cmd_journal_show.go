@@ -30,16 +30,12 @@ func journalShow(e *env) *verb {
 func printBatch(e *env, u measure.System, b journal.Batch) {
 	e.say("%s\n", e.heading(fmt.Sprintf("BATCH %s, %s", b.Number, b.State)))
 	t := table{}
-	t.add("recipe", fmt.Sprintf("%s, revision %d (%s)", b.Slug, b.Revision, b.Title))
-	t.add("digest", b.Recipe.Digest)
-	pieces := fmt.Sprintf("%d", b.Pieces)
-	pieces += when(b.Spares > 0, fmt.Sprintf(" and %d spares", b.Spares))
-	t.add("pieces", strings.Join(nonEmpty(pieces, b.Alloy, b.Shape), ", "))
-	t.add("planned", moment(b.Created)+byText(b.By))
-	t.addIf("order", b.Order)
-	t.add("review", cmp.Or(textOf(b.Review, func(r journal.Review) string {
+	review := cmp.Or(textOf(b.Review, func(r journal.Review) string {
 		return fmt.Sprintf("%d points, %s%s", len(r.Points), moment(r.At), byText(r.By))
-	}), "none in the journal"))
+	}), "none in the journal")
+	pieces := fmt.Sprint(b.Pieces) + when(b.Spares > 0, fmt.Sprintf(" and %d spares", b.Spares))
+	t.facts("recipe", fmt.Sprintf("%s, revision %d (%s)", b.Slug, b.Revision, b.Title), "digest", b.Recipe.Digest,
+		"pieces", strings.Join(nonEmpty(pieces, b.Alloy, b.Shape), ", "), "planned", moment(b.Created)+byText(b.By), "order", b.Order, "review", review)
 	if b.Result != nil {
 		t.add("result", resultText(b))
 		for _, f := range resultFields() {
@@ -114,10 +110,7 @@ func figure(u measure.System, unit string, x float64) string {
 }
 
 func amountText(u measure.System, amount float64, unit string) string {
-	if unit == journal.UnitML {
-		return u.Volume(measure.Liters(amount / 1000))
-	}
-	return u.Mass(measure.Grams(amount))
+	return either(unit == journal.UnitML, u.Volume(measure.Liters(amount/1000)), u.Mass(measure.Grams(amount)))
 }
 
 func printEvents(e *env, events []*journal.Event) {
@@ -168,12 +161,7 @@ func eventText(ev *journal.Event) string {
 }
 
 // wordsIf puts a text behind what stands before it, where there is a text.
-func wordsIf(before, text string) string {
-	if text == "" {
-		return ""
-	}
-	return before + text
-}
+func wordsIf(before, text string) string { return when(text != "", before+text) }
 
 func byText(by string) string { return wordsIf(", by ", by) }
 

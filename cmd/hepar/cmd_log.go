@@ -107,10 +107,7 @@ func setField(f journal.Field, b *journal.Batch, text string) error {
 }
 
 // The causes are given one by one: --cause spots=4 --cause patchy=1.
-const (
-	causesField = "causes"
-	causeFlag   = "cause"
-)
+const causesField, causeFlag = "causes", "cause"
 
 func resultFields() []journal.Field {
 	return slices.DeleteFunc(slices.Clone(journal.Fields()), func(f journal.Field) bool { return !f.OfResult })

@@ -256,7 +256,6 @@ func takeSupplies(c *call, o *wanted) {
 	}
 }
 
-// checkNeeded says what an order lacks, all of it.
 func checkNeeded(c *call) {
 	missing := nonEmpty(when(!c.IsSet("pieces"), "--pieces"), when(!c.IsSet("alloy"), "--alloy"), when(!c.IsSet("shape") && !c.IsSet("area"), "--shape with its dimensions"))
 	if last := len(missing) - 1; last >= 0 {
@@ -275,9 +274,6 @@ func takeKinds(c *call, files []string, o *wanted) {
 		o.Kinds = append(o.Kinds, fault.Must(job.Read(file))...)
 	}
 }
-
-// runFlags are the flags of the run that a batch which is repeated brings along.
-var runFlags = []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}
 
 // repeat fills in what --like and --piece say, where no flag says otherwise. It
 // returns the name of the recipe and how it turned out last time.
@@ -309,14 +305,14 @@ func repeat(p *place) (slug string, last []string) {
 	}
 	refuse(slug == "",
 		fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
-	var kept []string
+	ofRun, kept := []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}, []string(nil)
 	for _, name := range keys(said) {
 		if c.IsSet(name) || len(said[name]) == 0 || name == "piece" && c.IsSet("save-piece") {
 			continue
 		}
 		err := c.Set(name, asOne(findFlag(c.Command.Flags, name), said[name]))
 		refuse(err != nil, fault.Usagef("--%s cannot be %q", name, measure.Clean(said[name][0])).Try("give --%s yourself", name))
-		if c.IsSet("like") && slices.Contains(runFlags, name) {
+		if c.IsSet("like") && slices.Contains(ofRun, name) {
 			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
 		}
 	}
@@ -446,7 +442,6 @@ func offShade(causes map[string]int) (n int) {
 	return n
 }
 
-// savePiece appends the piece of this order to the shop file.
 func savePiece(p *place, slug string) {
 	c := p.Context
 	name := c.String("save-piece")

@@ -65,13 +65,8 @@ func listRecipes(p *place, alloy, kind string) {
 func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	e.say("%s\n", e.heading(strings.ToUpper(oneLine(r.Title))))
 	t := table{}
-	t.add("name", fmt.Sprintf("%s, revision %d", r.Slug, r.Revision))
-	t.add("file", r.File)
-	t.add("digest", r.Digest)
-	t.add("kind", string(r.Kind))
-	t.add("for", strings.Join(r.Alloys, ", "))
-	t.add("look", r.Look)
-	t.add("source", r.Source)
+	t.facts("name", fmt.Sprintf("%s, revision %d", r.Slug, r.Revision), "file", r.File, "digest", r.Digest,
+		"kind", string(r.Kind), "for", strings.Join(r.Alloys, ", "), "look", r.Look, "source", r.Source)
 	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
 	for _, g := range r.Bath.Reagents {
 		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note))
@@ -79,29 +74,26 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	if r.Dip != nil {
 		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
 		w := r.Dip.Window
-		t.addIf("window", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
+		t.facts("window", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
 	}
-	t.addIf("works down to", when(r.Bath.WorksDownTo > 0, u.Temperature(r.Bath.WorksDownTo)))
-	t.addIf("works down to", when(r.Bath.Weakest > 0, measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength"))
+	t.facts("works down to", when(r.Bath.WorksDownTo > 0, u.Temperature(r.Bath.WorksDownTo)),
+		"works down to", when(r.Bath.Weakest > 0, measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength"))
 	for i, m := range r.Bath.Mix {
 		text := either(m.HasWater, "at "+u.Temperature(m.Water)+wordsIf("; ", m.How), cmp.Or(m.How, "as it comes"))
 		t.add(fmt.Sprintf("mix %d", i+1), substanceName(m.Add)+": "+text)
 	}
-	t.addIf("coats", textOf(r.Coats, func(c recipe.Coats) string {
+	t.facts("coats", textOf(r.Coats, func(c recipe.Coats) string {
 		return fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At))
 	}))
-	t.addIf("most metal", when(r.Bath.MaxLoad > 0, u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason))
-	t.addIf("vessel", r.Bath.Vessel)
+	t.facts("most metal", when(r.Bath.MaxLoad > 0, u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason), "vessel", r.Bath.Vessel)
 	t.write(e.out, "  ")
 	e.head("STEPS")
 	for i, step := range r.Steps {
 		e.put(fmt.Sprintf("  %2d  ", i+1), stepText(u, step))
 	}
 	h := table{}
-	h.add("gas", strings.Join(r.Hazards.Gas, ", "))
-	h.add("ventilation", r.Hazards.Ventilation)
-	h.add("wear", strings.Join(r.Hazards.PPE, "; "))
-	h.add("disposal", r.Hazards.Disposal)
+	h.facts("gas", cmp.Or(strings.Join(r.Hazards.Gas, ", "), "none declared"), "ventilation", r.Hazards.Ventilation,
+		"wear", strings.Join(r.Hazards.PPE, "; "), "disposal", r.Hazards.Disposal)
 	for _, n := range r.Hazards.Notes {
 		h.add("note", n)
 	}

@@ -128,7 +128,6 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 	}
 }
 
-// printDetail prints what the sheet rests on.
 func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.head("THE RECIPE")
 	e.put("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source))
@@ -136,8 +135,10 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(plan.CoverMM)))
 	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(s.Start()), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	for _, line := range s.Bath.Reagents {
-		amount, note := reagentText(u, line)
-		t.add(line.Name, amount, note)
+		grams := textOf(line.Grams, func(g float64) string { return u.Scale(measure.Grams(g)) })
+		made, ml := line.Makes(), textOf(line.Milliliters, func(ml float64) string { return u.Of(ml, "mL") })
+		t.add(line.Name, cmp.Or(grams, ml), strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, atMost(line.PurityPercent, 3)+" % pure"),
+			when(made.At.PerL > 0, "makes "+rangeText(u, made)), when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")), ", "))
 	}
 	if run := s.Run; run != nil {
 		t.add("to hold it", either(run.HoldingWatts > 0, measure.Figures(run.HoldingWatts, 2)+" W", "nothing"), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")
@@ -155,13 +156,16 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 		}
 	}
 	t.show(e, "THE BATH")
-	printRinses(e, u, s)
+	t = table{head: []string{"step", "what", "tubs", "each", "in it"}, right: []bool{true, false, true, true}}
+	for _, r := range s.Rinses {
+		volume := either(r.Running, "running", when(r.VolumeL > 0, u.Liquid(measure.Liters(r.VolumeL))))
+		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
+	}
+	t.show(e, "RINSES AND HELPERS")
 	printWork(e, u, s)
-	g := table{}
-	g.add("air", r.Hazards.Ventilation)
-	g.add("wear", strings.Join(r.Hazards.PPE, "; "))
-	g.add("waste", r.Hazards.Disposal)
-	g.show(e, "AIR, WEAR, WASTE (of the recipe)")
+	t = table{}
+	t.facts("air", r.Hazards.Ventilation, "wear", strings.Join(r.Hazards.PPE, "; "), "waste", r.Hazards.Disposal)
+	t.show(e, "AIR, WEAR, WASTE (of the recipe)")
 	e.section("ASSUMED, because nobody gave it", "  ", mapped(s.Assumptions, func(a plan.Assumption) string {
 		return a.Name + " " + u.Of(a.Value, a.Unit) + ": " + strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")
 	})...)
@@ -175,18 +179,6 @@ var limitWords = map[string]string{
 	"reagent": "limited by the reagent at hand",
 	"bench":   "limited by what a bench carries; give --vessel or --volume",
 	"area":    "for the area and the coats",
-}
-
-func reagentText(u measure.System, line bath.ReagentLine) (amount, note string) {
-	switch {
-	case line.Grams != nil:
-		amount = u.Scale(measure.Grams(*line.Grams))
-	case line.Milliliters != nil:
-		amount = u.Of(*line.Milliliters, "mL")
-	}
-	made := line.Makes()
-	return amount, strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, atMost(line.PurityPercent, 3)+" % pure"), when(made.At.PerL > 0, "makes "+rangeText(u, made)),
-		when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %")), ", ")
 }
 
 func printWork(e *env, u measure.System, s *bath.Sheet) {
@@ -235,15 +227,6 @@ func substanceName(id string) string {
 func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
 	text := func(c measure.Concentration) string { return u.Of(c.PerL, c.Unit()) }
 	return span(text(c.From), text(c.At), text(c.To))
-}
-
-func printRinses(e *env, u measure.System, s *bath.Sheet) {
-	t := table{head: []string{"step", "what", "tubs", "each", "in it"}, right: []bool{true, false, true, true}}
-	for _, r := range s.Rinses {
-		volume := either(r.Running, "running", when(r.VolumeL > 0, u.Liquid(measure.Liters(r.VolumeL))))
-		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
-	}
-	t.show(e, "RINSES AND HELPERS")
 }
 
 func helperText(u measure.System, r bath.Rinse) string {

@@ -79,10 +79,7 @@ func listJars(p *place, f journal.ContainerFilter) {
 }
 
 func leftText(u measure.System, jar journal.Container) string {
-	if jar.Empty() {
-		return "empty"
-	}
-	return amountText(u, jar.Left, jar.Unit)
+	return either(jar.Empty(), "empty", amountText(u, jar.Left, jar.Unit))
 }
 
 // jarTroubles says what is to be looked at in a jar. Bright yellow lumps of a sulfide are
@@ -148,11 +145,9 @@ func amountFrom(text string) (amount float64, unit string, err error) {
 func printJar(p *place, jar journal.Container) {
 	p.say("%s\n", p.heading("JAR "+jar.Number))
 	t := table{}
-	for _, row := range [][2]string{{"substance", substanceName(jar.Substance)}, {"form", jar.Form}, {"left", leftText(p.units, jar)}, {"lot", jar.Lot},
-		{"from", jar.Supplier}, {"received", string(jar.Received)}, {"opened", string(jar.Opened)}, {"expires", string(jar.Expires)}, {"looks", jar.Observed},
-		{"SDS", strings.Join(nonEmpty(jar.SDS, string(jar.SDSRevised), string(jar.SDSLooked)), ", ")}, {"place", jar.Place}, {"note", jar.Note}} {
-		t.addIf(row[0], row[1])
-	}
+	t.facts("substance", substanceName(jar.Substance), "form", jar.Form, "left", leftText(p.units, jar), "lot", jar.Lot, "from", jar.Supplier,
+		"received", string(jar.Received), "opened", string(jar.Opened), "expires", string(jar.Expires), "looks", jar.Observed,
+		"SDS", strings.Join(nonEmpty(jar.SDS, string(jar.SDSRevised), string(jar.SDSLooked)), ", "), "place", jar.Place, "note", jar.Note)
 	t.write(p.out, "  ")
 	p.putIn(p.amber, "  ! ", jarTroubles(jar, p.now())...)
 	printEvents(p.env, jar.Events)
@@ -196,10 +191,8 @@ func shelfWarnings(p *place, d document) (out []string) {
 			return jar.Form == "" || is && (rest == "" || strings.Contains(rest, measure.Plain(line.PurityPercent)))
 		}
 		if len(jars) > 0 && line.Form != "" && !slices.ContainsFunc(jars, same) {
-			if !p.IsSet("form") {
-				fault.Check(fault.Usagef("the recipe weighs %s as %s, and the shelf has it as %s (%s)", line.Name, line.Form, oneLine(jars[0].Form), jars[0].Number).
-					At("--form").Try("say what is weighed, as in --form gel --purity 30%%, or --form %s", line.Form))
-			}
+			refuse(!p.IsSet("form"), fault.Usagef("the recipe weighs %s as %s, and the shelf has it as %s (%s)", line.Name, line.Form, oneLine(jars[0].Form), jars[0].Number).
+				At("--form").Try("say what is weighed, as in --form gel --purity 30%%, or --form %s", line.Form))
 			out = append(out, fmt.Sprintf("The sheet weighs %s, and the shelf has it as %s (%s): see that the jar is the one of the sheet.", strings.Join(nonEmpty(line.Name, line.Form, when(line.PurityPercent > 0, measure.Plain(line.PurityPercent)+" %")), ", "), jars[0].Form, jars[0].Number))
 		}
 		for _, jar := range jars {

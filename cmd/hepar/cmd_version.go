@@ -32,10 +32,7 @@ func versionCommand(e *env) *verb {
 		e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, func() {
 			e.say("hepar %s\n", versionName())
 			t := table{}
-			t.add("commit", commit())
-			t.add("Go", runtime.Version())
-			t.add("journal format", measure.Grouped(journal.Format))
-			t.add("JSON schema", measure.Grouped(jsonSchema))
+			t.facts("commit", commit(), "Go", runtime.Version(), "journal format", measure.Grouped(journal.Format), "JSON schema", measure.Grouped(jsonSchema))
 			t.write(e.out, "  ")
 		})
 	})

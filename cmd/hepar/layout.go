@@ -79,7 +79,6 @@ type table struct {
 // row is the cells of a row and the remarks below it.
 type row struct{ cells, remarks []string }
 
-// remark puts a line of text below the last row.
 func (t *table) remark(text string) {
 	if len(t.rows) == 0 {
 		t.add()
@@ -95,10 +94,12 @@ func (t *table) add(cells ...string) {
 	t.rows = append(t.rows, row{cells: cells})
 }
 
-// addIf adds a row with one value, where there is one.
-func (t *table) addIf(name, value string) {
-	if value != "" {
-		t.add(name, value)
+// facts adds a row for each name and value behind it, where there is a value.
+func (t *table) facts(pairs ...string) {
+	for fact := range slices.Chunk(pairs, 2) {
+		if fact[1] != "" {
+			t.add(fact...)
+		}
 	}
 }
 
@@ -225,7 +226,6 @@ func keys[T any](m map[string]T) []string { return slices.Sorted(maps.Keys(m)) }
 
 func shortDigest(digest string) string { return digest[:min(len(digest), 19)] }
 
-// when returns a text where something holds, and nothing else.
 func when(holds bool, text string) string { return either(holds, text, "") }
 
 // textOf is a value in words, where there is one.
