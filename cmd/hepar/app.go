@@ -51,16 +51,7 @@ var commands = []maker{
 // root returns the program as a command. If args begin with the name of a command, it makes only
 // that one: to make all of them takes longer than most commands run.
 func root(e *env, args []string) *verb {
-	c := command("hepar", "the bath book of a small metal-finishing workshop", nil)
-	c.HelpName, c.Flags = c.Name, []option{yes("version", "print the version")}
-	c.Action = func(ctx *call) error {
-		if ctx.Bool("version") {
-			e.say("hepar %s, commit %s\n", versionName(), commit())
-		} else {
-			printHelp(e.out, c)
-		}
-		return nil
-	}
+	c := &verb{HelpName: "hepar", Usage: "the bath book of a small metal-finishing workshop", Flags: []option{yes("version", "print the version")}}
 	all := commands
 	if i := slices.IndexFunc(all, func(n maker) bool { return len(args) > 0 && n.name == args[0] }); i >= 0 {
 		all = all[i : i+1]
@@ -99,7 +90,11 @@ func (e *env) start(args []string) {
 			l.name(word)
 		}
 	}
-	if l.help || l.Action == nil {
+	switch {
+	case l.Action == nil && l.given["version"] != nil && !l.help:
+		e.say("hepar %s, commit %s\n", versionName(), commit())
+		return
+	case l.Action == nil || l.help:
 		printHelp(e.out, l.verb)
 		return
 	}

@@ -39,13 +39,12 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 	if b.Result != nil {
 		t.add("result", resultText(b))
 		for _, f := range resultFields() {
-			switch value := f.Get(&b); {
-			case f.Figure != nil && value != "":
+			value := f.Get(&b)
+			if f.Figure != nil && value != "" {
 				x, _ := f.Figure(&b)
-				t.add(f.Label, figure(u, f.Unit, x))
-			case f.Text && value != "":
-				t.add(f.Label, value)
+				value = figure(u, f.Unit, x)
 			}
+			t.facts(f.Label, when(f.Figure != nil || f.Text, value))
 		}
 	}
 	for _, what := range b.Newer {
@@ -130,8 +129,7 @@ func printEvents(e *env, events []*journal.Event) {
 }
 
 func eventText(ev *journal.Event) string {
-	what := ev.Kind
-	what += when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
+	what := ev.Kind + when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
 	for _, u := range ev.Uses {
 		what += " " + u.Text() + " from " + u.Number
 	}

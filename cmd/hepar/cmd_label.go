@@ -119,17 +119,12 @@ func labelWaste(p *place, w label.WasteLabel) {
 
 // bookedInto is what all batches together left in a waste container; empty if nothing is booked.
 func bookedInto(p *place, container string) string {
-	liters, batches := measure.Liters(0), 0
-	for b, err := range p.journal.List(journal.Filter{Waste: container}) {
-		fault.Check(err)
-		batches++
-		for _, entry := range b.Waste {
-			if strings.EqualFold(entry.Container, container) {
-				liters += entry.Liters
-			}
-		}
+	liters, batches := measure.Liters(0), map[string]bool{}
+	for _, w := range fault.Must(p.journal.ListWaste(container)) {
+		liters += w.Liters
+		batches[w.Batch] = true
 	}
-	return when(batches > 0, "about "+p.units.Volume(liters)+" of "+measure.Counted(batches, "batch", "batches"))
+	return when(container != "" && len(batches) > 0, "about "+p.units.Volume(liters)+" of "+batchesText(len(batches)))
 }
 
 // wasteOf estimates what is in the spent bath of a sheet, from what the bench used.
@@ -156,6 +151,6 @@ func printLabel(p *place, l label.Label, usual string) {
 		p.say("%s", page)
 		return
 	}
-	fault.Check(writeHTML(file, "label.html", page))
+	writeHTML(file, "label.html", page)
 	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
 }

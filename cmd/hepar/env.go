@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -151,9 +152,8 @@ func encode(w io.Writer, v any) error {
 // printError prints what is wrong and what to do on standard error. Text in it may come from
 // a file, so it is cleaned.
 func (e *env) printError(err error, code int) {
-	var f *fault.Error
 	what, where, cure := oneLine(err.Error()), "", oneLine(fault.CureOf(err))
-	if errors.As(err, &f) {
+	if f, is := errors.AsType[*fault.Error](err); is {
 		where = oneLine(f.Where)
 	}
 	if e.json {
@@ -183,9 +183,7 @@ func oneLine(text string) string {
 // writeNew writes a file that must not exist yet. Of two processes that want the same
 // name, one gets it. A file that cannot be written whole is removed.
 func writeNew(file string, text []byte) error {
-	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
-		return fault.Failuref("the folder of %s cannot be made", measure.Clean(file)).Because(err).Try("name a place you may write to")
-	}
+	folder := os.MkdirAll(filepath.Dir(file), 0o700)
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if errors.Is(err, fs.ErrExist) {
 		return fault.Failuref("%s already exists", measure.Clean(file)).Try("move it away, or name another file")
@@ -196,18 +194,17 @@ func writeNew(file string, text []byte) error {
 			os.Remove(file)
 		}
 	}
-	if err != nil {
+	if err = cmp.Or(folder, err); err != nil {
 		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
 	}
 	return nil
 }
 
 // writeHTML writes a page that a browser prints. example shows a good name for it.
-func writeHTML(file, example string, page []byte) error {
-	if !strings.HasSuffix(strings.ToLower(file), ".html") {
-		return fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file %s; a browser prints it", example)
-	}
-	return writeNew(file, page)
+func writeHTML(file, example string, page []byte) {
+	refuse(!strings.HasSuffix(strings.ToLower(file), ".html"),
+		fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file %s; a browser prints it", example))
+	fault.Check(writeNew(file, page))
 }
 
 // progress returns what shows at a terminal how far long work is, after the first second and

@@ -31,16 +31,14 @@ func hang(first, text string, width int) []string {
 }
 
 // put prints texts, each wrapped behind first; of an empty one nothing.
-func (e *env) put(first string, texts ...string) { e.putIn(nil, first, texts...) }
+func (e *env) put(first string, texts ...string) {
+	e.putIn(func(text string) string { return text }, first, texts...)
+}
 
 // putIn prints texts as put does, in a colour.
 func (e *env) putIn(paint func(string) string, first string, texts ...string) {
 	for _, text := range texts {
-		switch {
-		case text == "":
-		case paint == nil:
-			e.say("%s", wrap(first, text))
-		default:
+		if text != "" {
 			e.say("%s", paint(wrap(first, text)))
 		}
 	}

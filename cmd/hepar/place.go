@@ -49,7 +49,7 @@ func openPlace(e *env, c *call) *place {
 		if !under(c, "journal", "log", "dip", "stock", "recipe") {
 			fault.Check(e.showFindings(err))
 		}
-		e.warn(err, "hepar goes on without it; hepar shop shows all that is wrong")
+		e.tell("warning: ", oneLine(err.Error()+"; hepar goes on without it; hepar shop shows all that is wrong"))
 	}
 	reagent.Declare(p.shop.Substances)
 	var units string
@@ -64,11 +64,11 @@ func openPlace(e *env, c *call) *place {
 		if !under(c, "journal", "log", "dip", "stock") {
 			fault.Check(err)
 		}
-		e.warn(err, "hepar goes on with the built-in recipes")
+		e.tell("warning: ", oneLine(err.Error()+"; hepar goes on with the built-in recipes"))
 		p.library, _ = fault.Must2(recipe.Load(recipes.FS, ""))
 	}
 	for _, f := range misnamed {
-		e.warn(recipe.Findings{f}, f.Cure)
+		e.tell("warning: ", oneLine(recipe.Findings{f}.Error()+"; "+f.Cure))
 	}
 	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"),
 		journal.Options{Wait: 5 * time.Second, Now: e.now, By: p.person(c.String("by")), Watch: e.progress("events checked")})
@@ -80,10 +80,6 @@ func openPlace(e *env, c *call) *place {
 
 // person is who does it: the one named, or the person of the shop file, by the full name there.
 func (p *place) person(named string) string { return p.shop.Full(cmp.Or(named, p.shop.Person)) }
-
-func (e *env) warn(what error, do string) {
-	e.tell("warning: ", oneLine(what.Error()+"; "+do))
-}
 
 // under reports whether the command is one of those named or stands below one.
 func under(c *call, names ...string) bool {
