@@ -210,7 +210,7 @@ func (o *wanted) mass(text string) (measure.Grams, error) { return metal.ParseMa
 // vessel reads a vessel; one of the shop file brings its lid and heater along.
 func (o *wanted) vessel(name string) (plan.Vessel, error) {
 	if v, ok := o.shop.Vessels[name]; ok {
-		o.Lid, o.Shop.Borosilicate = v.Lid, v.Material == "borosilicate"
+		o.Lid = v.Lid
 		if v.HeaterW > 0 {
 			o.Heat = plan.Heat{Kind: plan.Plate, Watts: v.HeaterW}
 		}

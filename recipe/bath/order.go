@@ -54,7 +54,6 @@ type Shop struct {
 	HotWater     measure.Celsius // the hottest water at hand
 	ColdWater    measure.Celsius
 	heat.Air                     // of the room
-	Borosilicate bool            // the glass bears boiling water
 	MatchPercent float64         // in place of the window of the recipe, either way, where it is known
 	Known        map[string]bool // what was given, by its key in the shop file: "water.hot"
 

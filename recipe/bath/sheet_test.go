@@ -1,7 +1,10 @@
 package bath
 
 import (
+	"cmp"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -24,6 +27,11 @@ func TestWarnings(t *testing.T) {
 		}
 		return m
 	}
+	of := func(material string) plan.Vessel {
+		v := tub()
+		v.Material = material
+		return v
+	}
 	tests := []struct {
 		name  string
 		order Order
@@ -31,7 +39,7 @@ func TestWarnings(t *testing.T) {
 	}{
 		{"loads cut", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, PerLoad: 20, Vessel: tub()}}, "per-load"},
 		{"more than lies in a bath without a vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 200}}, Volume: 5}}, "vessel-unknown"},
-		{"boiling water into glass", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: tub()}}, "thick-glass"},
+		{"boiling water into what may be glass", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: tub()}}, "thick-glass"},
 		{"a balance of 1 g", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.5}, Shop: Shop{ReadabilityG: 1, Known: known("balance.readability")}}, "balance"},
 		{"less than one step of the balance", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 1}}, Volume: 0.1}, Shop: Shop{ReadabilityG: 1, Known: known("balance.readability")}}, "too-fine"},
 		{"water not hot enough", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Shop: Shop{HotWater: 55, Known: known("water.hot")}}, "heat"},
@@ -47,9 +55,26 @@ func TestWarnings(t *testing.T) {
 			}
 		})
 	}
-	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: tub()}, Shop: Shop{HotWater: 95, ColdWater: 15, Air: heat.Air{Ambient: 20}, ReadabilityG: 0.01, CylinderML: 1, Borosilicate: true,
+	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, Vessel: of("borosilicate")}, Shop: Shop{HotWater: 95, ColdWater: 15, Air: heat.Air{Ambient: 20}, ReadabilityG: 0.01, CylinderML: 1,
 		Known: known("balance.readability", "balance.cylinder", "water.hot", "water.cold", "room.temperature")}}); len(s.Warnings) != 0 {
 		t.Errorf("an ordinary batch is warned about: %v", s.Warnings)
+	}
+	// The material of the vessel decides what is warned of and what warmth it takes.
+	for material, codes := range map[string]string{"": "thick-glass", "glass": "thick-glass", "borosilicate": "", "enamel": "", "glazed": "hot-vessel", "plastic": "hot-vessel", "steel": "bare-metal"} {
+		for _, r := range []string{"silver-black", "pickle-citric", "bronze-light-brown"} {
+			s := sheet(t, Order{Recipe: master(t, r), Anyway: true, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 4}}, Vessel: of(material)}})
+			for _, code := range []string{"thick-glass", "hot-vessel", "bare-metal"} {
+				want := code == codes && (code != "bare-metal" || r != "bronze-light-brown") && (code == "bare-metal" || s.Bath.Water.HotL > 0)
+				if warned(s, code) != want {
+					t.Errorf("%s in %q: %s %v, want %v", r, material, code, !want, want)
+				}
+			}
+			if i := slices.IndexFunc(s.Assumptions, func(a plan.Assumption) bool {
+				return strings.HasPrefix(a.Name, "vessel wall, "+cmp.Or(material, "taken as glass"))
+			}); i < 0 || s.Assumptions[i].Value != of(material).Wall().MM {
+				t.Errorf("%s in %q: no wall among %v", r, material, s.Assumptions)
+			}
+		}
 	}
 	// Even loads of 20 are no loads of 30 cut, and no warning.
 	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}, PerLoad: 30, Volume: 3}}); warned(s, "per-load") || len(s.Loads) != 2 {

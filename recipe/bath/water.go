@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -13,16 +14,8 @@ import (
 	"hepar/recipe/reagent"
 )
 
-// Constants of the vessel and of what is mixed, in the heat balance.
+// Constants of what is mixed, in the heat balance.
 const (
-	// GlassHeat is the specific heat of glass in J/(g K) (OpenStax University
-	// Physics vol. 2, table of specific heats).
-	GlassHeat = 0.84
-	// WallMM is the thickness of a vessel wall in mm. Assumed.
-	WallMM = 3
-	// WallGramsPerCM2 is the mass of a vessel wall per area, in g/cm2: [WallMM] of
-	// glass at 2.5 g/cm3. Assumed.
-	WallGramsPerCM2 = 0.75
 	// SolidML is the room that a gram of a dissolved salt takes, in mL: 0.3 to 0.5 for
 	// most. Assumed.
 	SolidML = 0.4
@@ -36,7 +29,7 @@ const (
 // and every reagent, at the temperature of the room; and the room that the reagents take.
 func (o *Order) besideWater(s *Sheet) (parts []reagent.Part, room measure.Liters) {
 	if v := o.Vessel; v.Height > 0 {
-		parts = append(parts, reagent.Part{MassG: measure.Grams(v.WallCM2() * WallGramsPerCM2), SpecificHeat: GlassHeat, Temperature: o.Shop.Ambient})
+		parts = append(parts, reagent.Part{MassG: measure.Grams(v.WallCM2() * v.Wall().GramsPerCM2()), SpecificHeat: v.Wall().Heat, Temperature: o.Shop.Ambient})
 	}
 	for _, line := range s.Bath.Reagents {
 		a := line.Amount()
@@ -82,6 +75,7 @@ func (o *Order) water(s *Sheet) error {
 	liters := max(0, s.Bath.VolumeL-float64(room))
 	kg := func(l float64, at measure.Celsius) float64 { return l * float64(reagent.WaterDensity(at)) }
 	grams := measure.Grams(kg(liters, wanted) * 1000)
+	wall := o.Vessel.Wall()
 	w := Water{HotC: float64(shop.HotWater), ColdC: float64(shop.ColdWater)}
 	cold := wanted <= shop.Ambient+plan.ColdOver
 	mixedAt := o.mixedAt()
@@ -99,7 +93,7 @@ func (o *Order) water(s *Sheet) error {
 	}
 	s.Bath.Water = w
 	if o.Vessel.Height > 0 {
-		s.Assume("vessel wall, glass", WallMM, "mm", "assumed, for the warmth it takes")
+		s.Assume("vessel wall, "+cmp.Or(o.Vessel.Material, "taken as glass"), wall.MM, "mm", "assumed, for the warmth it takes; common practice, no source")
 	}
 	if mixedAt != nil {
 		if wanted > *mixedAt+plan.ColdOver {
@@ -117,7 +111,7 @@ func (o *Order) water(s *Sheet) error {
 	}
 	s.Step("hot water", "(heat for the cold water + heat for vessel and reagents) / heat given by hot water",
 		fmt.Sprintf("%s kg of water, cold %s C, hot %s C, wanted %s C; %s kJ into vessel and reagents", num(grams/1000), num(shop.ColdWater), num(shop.HotWater), num(wanted), num(taken)),
-		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", fmt.Sprintf("energy balance; specific heat of water: IAPWS SR6-08; assumed: vessel %g g/cm2 of %g J/(g K), solids %g J/(g K) and %g mL/g, reagents poured in %g J/(g K)", WallGramsPerCM2, GlassHeat, SolidHeat, SolidML, LiquidHeat))
+		num(w.HotL)+" L hot and "+num(w.ColdL)+" L cold", fmt.Sprintf("energy balance; specific heat of water: IAPWS SR6-08; assumed: vessel %g g/cm2 of %g J/(g K), solids %g J/(g K) and %g mL/g, reagents poured in %g J/(g K)", wall.GramsPerCM2(), wall.Heat, SolidHeat, SolidML, LiquidHeat))
 	switch {
 	case short > 0.05:
 		s.Bath.Water.Warm = true
@@ -126,8 +120,8 @@ func (o *Order) water(s *Sheet) error {
 	case short < -0.05:
 		s.Warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
 	}
-	if o.Vessel.Height > 0 && w.HotL > 0 && shop.HotWater > 70 && !shop.Borosilicate {
-		s.Warn("thick-glass", "Thick glass cracks under water of ", shop.HotWater, ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file).")
+	if o.Vessel.Height > 0 && w.HotL > 0 && shop.HotWater > 70 && wall.Hot[0] != "" {
+		s.Warn(wall.Hot[0], wall.Hot[1], shop.HotWater, wall.Hot[2])
 	}
 	return nil
 }

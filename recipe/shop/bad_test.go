@@ -33,7 +33,7 @@ func badLines() []bad {
 		{"\"Fernholm Medals\"", "«\"FILL IN\"", "is not filled in", ""},
 		{"\"metric\"", "«\"imperial\"", "units: imperial is unknown", "write one of: metric, us"},
 		{"\"metric\"", "«\"Metric\"", "units: Metric is unknown", "did you mean metric?"},
-		{"\"glass\"", "«\"brass\"", "material: brass is unknown", "write one of: glass"},
+		{"\"glass\"", "«\"brass\"", "material: brass is unknown", "write one of: borosilicate, enamel, glass"},
 		// people
 		{"person = \"Ilse Tamm\"", "person = «\"Ilse Tam\"", "Ilse Tam is not one of the people", "did you mean Ilse Tamm?"},
 		{"\"Runa Fern\"]", "«\"ilse tamm\"]", "ilse tamm is listed twice", "once"},

@@ -47,9 +47,8 @@ type Shop struct {
 // Vessel is a vessel with what belongs to it.
 type Vessel struct {
 	plan.Vessel
-	Material string  // glass, glazed, plastic, steel, or empty
-	Lid      bool    // it has one
-	HeaterW  float64 // W, steady; 0 for none
+	Lid     bool    // it has one
+	HeaterW float64 // W, steady; 0 for none
 }
 
 // Piece is a piece that comes again: what it says is said as flags of hepar prepare.

@@ -48,7 +48,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 	if s.Room != (gas.Room{VolumeM3: 32, AirChangesPerHour: 2.5}) {
 		t.Errorf("room %+v", s.Room)
 	}
-	if v := s.Vessels["tub"]; v != (Vessel{plan.Vessel{Name: "tub", Length: 200, Width: 140, Height: 90}, "glass", true, 300}) {
+	if v := s.Vessels["tub"]; v != (Vessel{plan.Vessel{Name: "tub", Length: 200, Width: 140, Height: 90, Material: "glass"}, true, 300}) {
 		t.Errorf("tub %+v", v)
 	}
 	if v := s.Vessels["pot"]; v.Diameter != 150 || v.Height != 180 || v.HeaterW != 0 || len(s.Vessels) != 2 {

@@ -86,7 +86,7 @@ func groups(s *Shop) []group {
 		{"vessel", "One for each vessel, by the name that --vessel takes.", []entry{
 			{"name", `"tub"`, "", required, words(&vessel.Name, 60, unless(isSize, "%s reads like a size", "use a name in words, and put the size under inside"))},
 			{"inside", `"200x140x90mm"`, `length, width, height; or diameter, height: "150x180mm"`, required, words(&vessel.Vessel, 60, plan.ParseVessel)},
-			{"material", `"glass"`, "glass, borosilicate, glazed, plastic or steel", NotSet, words(&vessel.Material, 60, oneOf("glass", "borosilicate", "glazed", "plastic", "steel"))},
+			{"material", `"glass"`, "borosilicate, enamel, glass, glazed, plastic or steel", NotSet, words(&vessel.Material, 60, oneOf(plan.Materials()...))},
 			{"lid", `true`, "", NotSet, flag(&vessel.Lid)},
 			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(&vessel.HeaterW, measure.ParseWatts, 0, 10_000, true, "W")},
 		}, true, func(t strict.Table) {

@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"cmp"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"hepar/recipe/bath/heat"
@@ -22,11 +25,42 @@ const (
 // and Width. Without a Height it is not known.
 type Vessel struct {
 	Name     string              `json:"name,omitempty"`
+	Material string              `json:"material,omitempty"` // one of [Materials]; empty: not known
 	Length   measure.Millimeters `json:"length_mm,omitempty"`
 	Width    measure.Millimeters `json:"width_mm,omitempty"`
 	Diameter measure.Millimeters `json:"diameter_mm,omitempty"`
 	Height   measure.Millimeters `json:"height_mm"`
 }
+
+// Wall is what a vessel is made of.
+type Wall struct {
+	MM      float64             // thick
+	Density measure.GramsPerCM3 // of the wall
+	Heat    float64             // J/(g K)
+	Bare    bool                // metal that the bath touches
+	Hot     [3]string           // the warning of hot water: its code, and what stands before and behind the temperature; empty: it bears it
+}
+
+// walls are the materials of vessels. The heat of glass and steel is from OpenStax University
+// Physics vol. 2, table of specific heats, that of the others from memory. Densities are from
+// memory, and the thickness of each is common practice, no source.
+var walls = map[string]Wall{
+	"glass":        {3, 2.5, 0.84, false, [3]string{"thick-glass", "Thick glass cracks under water of ", ": pour the cold water first, warm the vessel, or use borosilicate (say so in the shop file)."}},
+	"borosilicate": {MM: 3, Density: 2.5, Heat: 0.84},
+	"glazed":       {6, 2.4, 0.9, false, [3]string{"hot-vessel", "Thick glazed ware can crack under water of ", ": pour the cold water first, or warm the vessel."}},
+	"enamel":       {MM: 1, Density: 7.85, Heat: 0.452},
+	"plastic":      {3, 0.95, 1.9, false, [3]string{"hot-vessel", "Not every plastic bears water of ", ": see that this one does, or it sags with the bath in it."}},
+	"steel":        {MM: 1, Density: 7.85, Heat: 0.452, Bare: true},
+}
+
+// GramsPerCM2 is the mass of the wall for each area of it.
+func (w Wall) GramsPerCM2() float64 { return w.MM / 10 * float64(w.Density) }
+
+// Materials lists what a vessel may be made of.
+func Materials() []string { return slices.Sorted(maps.Keys(walls)) }
+
+// Wall is what the vessel is made of; thick glass where nobody said.
+func (v Vessel) Wall() Wall { return walls[cmp.Or(v.Material, "glass")] }
 
 // ParseVessel reads "200x140x90mm" (a box: inside length, width, height) or
 // "150x180mm" (round: inside diameter, height). Every unit of length is taken;

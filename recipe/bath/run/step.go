@@ -168,7 +168,7 @@ func (r *Run) step(now time.Time) Step {
 		brief := r.sheet.Brief(r.recipe, r.units)
 		lines := append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
 		for _, w := range r.sheet.Warnings {
-			if w.Code == "thick-glass" {
+			if w.Code == "thick-glass" || w.Code == "hot-vessel" {
 				lines = append(lines, "! "+w.In(r.units))
 			}
 		}
