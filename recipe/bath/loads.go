@@ -45,6 +45,9 @@ func (o *Order) loads(s *Sheet) error {
 	}
 	s.Run = &RunLine{Course: p.Course, AmbientC: float64(o.Shop.Ambient), Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
 	s.Run.HeatW = run.Heat.Watts
+	if p.StartC >= 95 {
+		s.Warn("near-boiling", "At ", s.Start(), " the bath all but boils: it steams off fast and carries gas with it.", o.neverBoil())
+	}
 	if s.Match.Verdict == plan.NotKnown && p.EndC < s.Bath.FromC-0.5 {
 		s.Warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
 	}

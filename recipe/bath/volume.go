@@ -3,7 +3,6 @@ package bath
 import (
 	"cmp"
 	"fmt"
-	"slices"
 
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
@@ -63,11 +62,8 @@ func (o *Order) volume(s *Sheet) error {
 			": each load has more metal than the recipe allows, so the bath weakens and cools faster.")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
-	attacks := slices.IndexFunc(o.reagents, func(r shelved) bool {
-		return slices.ContainsFunc([]reagent.Group{reagent.Sulfide, reagent.Acid, reagent.OxidizingAcid}, r.Substance.In)
-	})
-	if o.Vessel.Wall().Bare && attacks >= 0 {
-		s.Warn("bare-metal", "The vessel is of bare ", o.Vessel.Material, ": ", o.reagents[attacks].Substance.Name, " eats at it, and the finish suffers. The recipe asks for ",
+	if eats := o.holding(reagent.Sulfide, reagent.Acid, reagent.OxidizingAcid); o.Vessel.Wall().Bare && eats != "" {
+		s.Warn("bare-metal", "The vessel is of bare ", o.Vessel.Material, ": ", eats, " eats at it, and the finish suffers. The recipe asks for ",
 			cmp.Or(o.Recipe.Bath.Vessel, "none by name: take glass, glazed ware or a plastic that bears the heat"), ".")
 	}
 	if o.Vessel.Height > 0 {

@@ -116,7 +116,7 @@ func (o *Order) water(s *Sheet) error {
 	case short > 0.05:
 		s.Bath.Water.Warm = true
 		s.Warn("heat", "Water at ", shop.HotWater, " is not hot enough: mixed, the bath is ", measure.Degrees(short), " below the ", wanted,
-			" wanted. Warm the plain water on a plate before the reagent goes in; never boil a sulfide bath.")
+			" wanted. Warm the plain water on a plate before the reagent goes in.", o.neverBoil())
 	case short < -0.05:
 		s.Warn("cool", "The coldest water at hand leaves the bath ", measure.Degrees(-short), " above the ", wanted, " wanted: let it stand, or put the vessel in cold water.")
 	}
@@ -124,6 +124,24 @@ func (o *Order) water(s *Sheet) error {
 		s.Warn(wall.Hot[0], wall.Hot[1], shop.HotWater, wall.Hot[2])
 	}
 	return nil
+}
+
+// neverBoil is the caution of a bath that holds sulfide.
+func (o *Order) neverBoil() string {
+	if o.holding(reagent.Sulfide) == "" {
+		return ""
+	}
+	return " Never boil a sulfide bath."
+}
+
+// holding names the first reagent of the bath that is in one of the groups.
+func (o *Order) holding(groups ...reagent.Group) string {
+	for _, r := range o.reagents {
+		if slices.ContainsFunc(groups, r.Substance.In) {
+			return r.Substance.Name
+		}
+	}
+	return ""
 }
 
 // mixedAt is the temperature of the water with which the recipe mixes the bath, nil where

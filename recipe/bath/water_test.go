@@ -102,6 +102,26 @@ func TestNoHotWaterMeetsAmmonia(t *testing.T) {
 	}
 }
 
+// TestOnlySulfideIsCalledSulfide: a warning of sulfide stands on a bath that holds it, and there it stands.
+func TestOnlySulfideIsCalledSulfide(t *testing.T) {
+	each(t, func(r *recipe.Recipe, _ *Sheet) {
+		if r.Kind.Coated() || r.Bath.Ammonia() {
+			return
+		}
+		o := Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, r.Alloys[0], "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6}), Pieces: 10}}, Volume: 1.5, Start: 96},
+			Shop: Shop{HotWater: 50, Known: map[string]bool{"water.hot": true}}}
+		sulfide := slices.ContainsFunc(r.Bath.Reagents, func(line recipe.Reagent) bool {
+			what, err := reagent.Find(line.Substance)
+			return err == nil && what.In(reagent.Sulfide)
+		})
+		for _, w := range sheet(t, o).Warnings {
+			if says := strings.Contains(w.Text, "Never boil a sulfide bath."); (w.Code == "heat" || w.Code == "near-boiling") && says != sulfide || !sulfide && strings.Contains(w.Text, "sulfide") {
+				t.Errorf("%s: %s", r.Slug, w.Text)
+			}
+		}
+	})
+}
+
 // TestColdBathGetsColdWater: no splash from the kettle.
 func TestColdBathGetsColdWater(t *testing.T) {
 	cold := 0

@@ -146,9 +146,6 @@ func (w *walk) warn() {
 	if w.Heat.Kind == Kettle && w.Heat.Water <= w.start {
 		w.Warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")
 	}
-	if w.start >= 95 {
-		w.Warn("near-boiling", "At ", w.start, " the bath all but boils: it steams off fast and carries gas with it. A sulfide bath is never boiled.")
-	}
 	if w.Law.Known() && loads[0].DipS+int(Handling) < 5 {
 		w.Warn("dip-short", "Dips of ", loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
 	}
