@@ -1,10 +1,9 @@
-// Package bath turns a recipe and a pile of pieces into a batch sheet: how much
-// bath, what to weigh, which water, how many loads.
+// Package bath turns a recipe and a pile of pieces into a batch sheet: how much bath, what to
+// weigh, which water, how many loads.
 //
-// Call [Prepare] with an [Order]. It returns a [Sheet] or says in one line what is
-// missing. A sheet holds every figure that a person needs at the bench, the
-// working behind each (its Working) and the list of what was assumed
-// because it was not given (its Assumptions).
+// Call [Prepare] with an [Order]. It returns a [Sheet] or says in one line what is missing. A
+// sheet holds every figure that a person needs at the bench, the working behind each and the
+// list of what was assumed because it was not given.
 //
 // The package promises that no figure on a sheet is NaN, infinite or negative,
 // that the pieces of the loads add up to the pieces ordered and their spares,

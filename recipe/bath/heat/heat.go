@@ -1,19 +1,14 @@
-// Package heat is the warmth of an open bath: what it loses, how fast it cools,
-// and what would hold it.
+// Package heat is the warmth of an open bath: what it loses, how fast it cools, and what
+// would hold it.
 //
-// Describe the vessel with a [Tub] and the room with an [Air], call [Air.Check] once
-// on what a person typed in, and then
-//
-//	loss := heat.Losses(75, tub, air)                 // watts by way of loss
-//	next, steam := heat.Stand(tub, air).After(75, capacity, 0, 60)  // a minute later
-//
-// where capacity comes from [Capacity]. [Place.WaitTo] is the time to a temperature, [Join]
-// drops in cold metal or pours in water from a kettle.
+// [Stand] puts a [Tub] into the [Air] of a room, once [Air.Check] has looked at what a person
+// typed in. [Place.After] is the bath some time later, [Place.WaitTo] the time to a
+// temperature, [Losses] the watts by way of loss; [Join] drops in cold metal or pours in
+// water from a kettle. The capacity of a bath comes from [Capacity].
 //
 // What it promises: a bath stays between freezing and boiling whatever the length of a
 // step; without a heater it never passes the temperature of the room. The losses are rough, to
-// about a fifth, as their source says: they are for planning, and a thermometer
-// in the bath overrules them.
+// about a fifth, as their source says: a thermometer in the bath overrules them.
 package heat
 
 import (

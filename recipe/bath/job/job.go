@@ -1,18 +1,8 @@
-// Package job reads the file of a batch that holds several kinds of piece, each
-// with its own metal, shape and number: earring drops in pairs and the studs that
-// go with them, in one bath.
+// Package job reads the file of a batch that holds several kinds of piece, each with its own
+// metal, shape and number: earring drops in pairs and the studs that go with them, in one bath.
 //
-// Call [Read] for a file. It has either one kind at its top level or one [[kind]]
-// table for each; both are strict, and everything wrong is found at once, with
-// line and column.
-//
-//	[[kind]]
-//	name     = "drop"
-//	pieces   = 200
-//	alloy    = "sterling-925"
-//	shape    = "disc"
-//	diameter = "14 mm"
-//	mass     = "1.6 g"
+// Call [Read]. A file has either one kind at its top level or one [[kind]] table for each;
+// everything wrong is found at once, with line and column.
 package job
 
 import (

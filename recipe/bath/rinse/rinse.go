@@ -1,10 +1,6 @@
-// Package rinse is what clings to the pieces and where it goes: drag-out, the
-// tubs of a rinse, and acid that comes along into a sulfide bath.
-//
-// [Carried] is the liquid on the pieces, by area and by how well they drain ([Habit]).
-// [Row.Dip] takes each load through a [Row] of static tubs. [CounterFlow] is the water of
-// a running rinse, in one tub or against the work. [GasFreed] is for the safety review:
-// what a bad rinse brings into the bath.
+// Package rinse is what clings to the pieces and where it goes: [Carried] by area and [Habit],
+// through a [Row] of static tubs or a running rinse ([CounterFlow]); [GasFreed] is for the
+// safety review, what a bad rinse brings into the bath.
 //
 // What it promises: figures are finite and not negative, and every tub is taken
 // as fully mixed, which is the best that a rinse can do. Real ones are worse:
