@@ -33,9 +33,7 @@ func TestWhatTheBenchKeeps(t *testing.T) {
 	dip(1, 4, 10, 11) // a second late
 	dip(2, 5, 10, 14) // a piece more, and long
 	last := dip(3, 4, 10, 10)
-	undo := *run.NewEntry(run.Undone)
-	undo.Undoes = last.Key
-	write(undo)
+	write(*run.Keyed(run.Entry{Do: run.Undone, Undoes: last.Key}))
 	again := b.Next().First
 	if len(again) == 0 || again[0].Entry == nil || again[0].Entry.Time == nil || *again[0].Entry.Time != 10 {
 		t.Fatalf("an exit that was undone is not offered again: %+v", again)

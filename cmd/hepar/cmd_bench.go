@@ -1,9 +1,7 @@
 package main
 
 import (
-	"context"
 	"crypto/rand"
-	"errors"
 	"fmt"
 	"net"
 	"net/http"
@@ -52,7 +50,16 @@ func runBench(p *place) error {
 	if host == "127.0.0.1" {
 		hosts = append(hosts, fmt.Sprintf("localhost:%d", port))
 	}
-	server := &http.Server{Handler: tablet.New(benchOptions(p, hosts, code)), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second,
+	handler := tablet.New(tablet.Options{
+		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now,
+		Open: func(ref string) *bench.Bench { return p.bench(ref, "") },
+		Subject: func(batch journal.Batch) safety.Subject {
+			sub := subjectOf(batch)
+			takeSafety(p, &sub)
+			return sub
+		},
+	})
+	server := &http.Server{Handler: handler, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second,
 		WriteTimeout: 30 * time.Second, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10}
 	url := "http://" + address + "/"
 	p.say("open %s\n", url)
@@ -61,22 +68,7 @@ func runBench(p *place) error {
 		p.put("", "Anybody in this network can read what goes over it: use the workshop's own. Let the tablet not go to sleep. Ctrl-C ends it.")
 	}
 	fault.Check(p.flush())
-	if err := server.Serve(listener); err != nil && !errors.Is(err, http.ErrServerClosed) {
-		return fault.Failuref("the page is served no longer").Because(err).Try("start hepar bench again; what was written down is kept")
-	}
-	return server.Shutdown(context.Background())
-}
-
-func benchOptions(p *place, hosts []string, code string) tablet.Options {
-	return tablet.Options{
-		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now,
-		Open: func(ref string) *bench.Bench { return p.bench(ref, "") },
-		Subject: func(batch journal.Batch) safety.Subject {
-			sub := subjectOf(batch)
-			takeSafety(p, &sub)
-			return sub
-		},
-	}
+	return fault.Failuref("the page is served no longer").Because(server.Serve(listener)).Try("start hepar bench again; what was written down is kept")
 }
 
 // bench opens the run of a batch, whether it may be dipped or not.

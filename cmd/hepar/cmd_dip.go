@@ -144,14 +144,11 @@ func answer(e *env, b *bench.Bench, s run.Step, text string) {
 		at, err := b.Temperature(text)
 		refuse(err != nil, fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(choiceWords(choices), ", ")).
 			Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked"))
-		entry = *run.NewEntry(run.Read)
-		entry.Temperature = &at
+		entry = *run.Keyed(run.Entry{Do: run.Read, Temperature: &at})
 	default:
-		entry = *choices[i].Entry
-		switch choices[i].Ask {
-		case run.AskWhy:
+		if entry = *choices[i].Entry; choices[i].Why != nil {
 			entry.Note = rest
-		case run.AskClock:
+		} else if choices[i].Ask == run.AskClock {
 			entry.Time, entry.Note = new(fault.Must(measure.ParseDuration(rest))), "written down afterwards"
 		}
 	}
@@ -166,10 +163,9 @@ func doneRun(p *place, b *bench.Bench) {
 	one, given, planned := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), b.Run.Plan
 	refuse(one && given, fault.Usagef("--load is for one load, --time and --temperature are for all of them").Try("leave out --load, or leave out the other two"))
 	var loads []run.Entry
-	add := func(flag, where, number, time, at, pieces string) { // where in the file
-		e := *run.NewEntry(run.Out)
-		e.At, e.By = b.Now(), b.By
-		err := fault.Caught(func() {
+	add := func(where, number, time, at, pieces string) { // where: the flag, and the line of its file
+		e := run.Keyed(run.Entry{Do: run.Out, By: b.By})
+		fault.Check(atFlag(where, fault.Caught(func() {
 			load, err := measure.ParseCount(number, 1, len(planned))
 			refuse(err != nil, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(number), len(planned)).Try("number the loads as on the sheet"))
 			if e.Load, e.Pieces = load, planned[load-1].Pieces; pieces != "" {
@@ -181,28 +177,25 @@ func doneRun(p *place, b *bench.Bench) {
 			if time != "" {
 				e.Time = new(fault.Must(positive("time", measure.ParseDuration)(time)))
 			}
-		})
-		if err != nil {
-			fault.Check(atFlag(flag, fault.Usagef("%s%s", where, err.Error()).Try("%s", fault.CureOf(err))))
-		}
+		})))
 		if one && len(planned) > 1 {
 			e.Note = oneFigure
 		} else if dip := planned[e.Load-1].DipS; !given && dip > 0 && time == "" {
 			e.Time, e.Note = new(measure.Seconds(dip)), "the time of the sheet"
 		}
-		loads = append(loads, e)
+		loads = append(loads, *e)
 	}
 	for _, text := range p.StringSlice("load") {
 		number, rest, ok := strings.Cut(text, "=")
 		time, at, _ := strings.Cut(rest, "@")
 		refuse(!ok, fault.Usagef("%q is not NUMBER=TIME@TEMPERATURE", measure.Clean(text)).At("--load").Try("write 1=12s@71.4C"))
-		add("load", "", number, time, at, "")
+		add("load", number, time, at, "")
 	}
 	if p.IsSet("loads") {
 		eachLoad(p.env, p.String("loads"), add)
 	}
 	for i := range either(given, 0, len(planned)) {
-		add("time", "", fmt.Sprint(i+1), p.String("time"), p.String("temperature"), "")
+		add("time", fmt.Sprint(i+1), p.String("time"), p.String("temperature"), "")
 	}
 	fault.Check(b.Journal.Update(func(tx *journal.Tx) error {
 		for _, entry := range loads {
@@ -213,7 +206,7 @@ func doneRun(p *place, b *bench.Bench) {
 }
 
 // eachLoad reads a small table of loads, its columns by their headings.
-func eachLoad(e *env, file string, add func(flag, where, number, time, at, pieces string)) {
+func eachLoad(e *env, file string, add func(where, number, time, at, pieces string)) {
 	in := source(e, file)
 	defer in.Close()
 	r := csv.NewReader(io.LimitReader(in, 1<<20))
@@ -228,7 +221,7 @@ func eachLoad(e *env, file string, add func(flag, where, number, time, at, piece
 			Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
 	for i, row := range rows[1:] {
 		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
-		add("loads", fmt.Sprintf("%s, line %d: ", oneLine(file), i+2), cell("load"), cell("time"), cell("temperature"), cell("pieces"))
+		add(fmt.Sprintf("loads %s, line %d", oneLine(file), i+2), cell("load"), cell("time"), cell("temperature"), cell("pieces"))
 	}
 }
 
@@ -275,7 +268,7 @@ func endOfRun(p *place, b *bench.Bench, done bool) {
 		return
 	}
 	loads, pieces, of := b.Run.Dipped()
-	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(loads, b.Run.LoadWord()), pieces, of)
+	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(loads, b.Run.Word), pieces, of)
 	p.note("%s", when(pieces != of, fmt.Sprintf("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)))
 	if done || !p.inTTY {
 		p.say("now hepar log %s --good ...\n", number)
@@ -287,7 +280,7 @@ func endOfRun(p *place, b *bench.Bench, done bool) {
 			refuse(!errors.Is(err, io.EOF), err)
 			return
 		}
-		b.Batch = fault.Must(bench.Log(p.journal, number, result, ofLoad, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview}))
+		b.Batch = bench.Log(p.journal, number, result, ofLoad, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview})
 		p.say("logged %s: %s, %s\n", number, b.Batch.Recipe.Slug, resultText(b.Batch))
 		if taken, text := b.Taken(); len(taken) > 0 {
 			if said, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", text)); ok && said == "" {
@@ -335,7 +328,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	if bad == 0 {
 		return r, nil
 	}
-	e.note("  causes in use: %s\n", strings.Join(fault.Must(b.Causes()), ", "))
+	e.note("  causes in use: %s\n", strings.Join(b.Causes(), ", "))
 	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.FieldNamed(causesField)

@@ -80,7 +80,7 @@ func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
 	estimate := wasteOf(p, d.Sheet, bench)
 	if w.Liters == 0 {
 		w.Liters = measure.Liters(estimate.BathL)
-		if n := bench.Baths(); n > 0 {
+		if n := bench.Baths; n > 0 {
 			w.Liters *= measure.Liters(n) // every bath that was mixed
 		} else if d.Run != nil {
 			w.Liters *= measure.Liters(max(d.Run.Totals.Baths, 1))

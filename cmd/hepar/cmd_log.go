@@ -49,7 +49,7 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	var batch journal.Batch
 	if saved {
 		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), b.Causes))
-		batch = fault.Must(bench.Log(p.journal, p.Args().First(), *b.Result, loads, o))
+		batch = bench.Log(p.journal, p.Args().First(), *b.Result, loads, o)
 	} else {
 		refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
 		r, err := p.recipe(p.String("recipe"))

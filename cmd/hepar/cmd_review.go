@@ -47,7 +47,7 @@ func runReview(p *place, sub *safety.Subject) {
 	review := fault.Must(safety.Assess(*sub))
 	if p.IsSet("output") {
 		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation)}
-		writeHTML(p.String("output"), "review.html", fault.Must(paper.Render(paper.Parse(reviewBody, ""), about)))
+		writeHTML(p.String("output"), "review.html", fault.Must(paper.Parse(reviewBody, "")(about)))
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
 	p.show(review, func() { printReview(p, *sub, review, !asks) })

@@ -42,7 +42,7 @@ func TestDipOnAFullDisk(t *testing.T) {
 	ballast.Close()
 	for range 5000 { // the file has some room of its own
 		*now = now.Add(1e9)
-		s.Update(s.keep(*run.NewEntry(run.Read))())
+		s.Update(s.keep(*run.Keyed(run.Entry{Do: run.Read}))())
 		if len(s.hand) > 0 {
 			break
 		}

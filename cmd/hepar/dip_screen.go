@@ -95,6 +95,9 @@ func (s *dipScreen) refresh() {
 	if s.step = s.Next(); s.step.Do != old.Do || s.step.Load != old.Load || s.step.Done != old.Done {
 		s.pieces, s.typed = s.step.Pieces, ""
 	}
+	if s.step.Wrong != "" && s.anyway == s.step.Load {
+		s.step.Wrong, s.step.First = "", nil
+	}
 }
 
 // keep takes an entry in hand and writes it down.
@@ -255,27 +258,20 @@ func (s *dipScreen) open(title string, list []run.Choice) {
 // goOn does what the step asks.
 func (s *dipScreen) goOn() tea.Cmd {
 	switch step := s.step; {
-	case step.Do == run.Wait:
-		s.open("THE WAIT IS NOT OVER", []run.Choice{{Text: "wait on"}, {Text: "go on now", Entry: step.Plain}})
+	case len(step.First) > 0:
+		s.open(strings.ToUpper(cmp.Or(step.Why, step.Head)), step.First)
 	case step.Plain != nil:
 		e := *step.Plain
 		e.Pieces = either(step.Do == run.Coat, s.pieces, 0)
 		return s.keep(e)
 	case step.Do == run.Result:
 		return tea.Quit
-	case step.Open != nil:
-		s.open(fmt.Sprintf("LOAD %d WENT IN AT %s AND WAS NOT WRITTEN OUT", step.Load, step.Open.At.Format("15:04:05")), step.First)
-	case s.bad():
-		s.open(strings.ToUpper(step.Why), step.First)
 	default:
 		s.state, s.since = leading, s.Now()
 		return bell(1)
 	}
 	return nil
 }
-
-// bad says whether the bath does not do, and nobody has said to dip the load anyway.
-func (s *dipScreen) bad() bool { return s.step.Wrong != "" && s.anyway != s.step.Load }
 
 // read takes the keys of a temperature: arrows move it, digits type it.
 func (s *dipScreen) read(k string, enter bool) tea.Cmd {
@@ -300,9 +296,8 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 			s.message = errorText(err)
 			return nil
 		}
-		e := run.NewEntry(run.Read)
-		e.Temperature, s.state = &t, showing
-		return s.keep(*e)
+		s.state = showing
+		return s.keep(*run.Keyed(run.Entry{Do: run.Read, Temperature: &t}))
 	}
 	return nil
 }
@@ -310,18 +305,15 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 // pick does what a choice says, or asks what it asks for first.
 func (s *dipScreen) pick(c run.Choice) tea.Cmd {
 	switch {
-	case c.Ask == run.AskWhy:
-		s.open("WHY", mapped(run.Reasons(), func(why string) run.Choice {
-			e := *c.Entry
-			e.Note = why
-			return run.Choice{Text: why, Entry: &e}
-		}))
+	case c.Why != nil:
+		s.open("WHY", c.Why)
 		return nil
 	case c.Ask == run.AskTemperature:
 		s.state, s.typed = reading, ""
 		return nil
 	case c.Ask == run.AskAnyway:
 		s.anyway = s.step.Load
+		s.refresh()
 		return s.goOn()
 	case c.Entry == nil:
 		return nil
@@ -353,7 +345,7 @@ func (s *dipScreen) lines() []string {
 	add := func(texts ...string) {
 		for _, text := range texts {
 			said := strings.TrimLeft(text, "> ")
-			body = append(body, mapped(hang(strings.TrimSuffix(text, said), said, width), func(line string) string { return clip(line, width) })...)
+			body = append(body, hang(strings.TrimSuffix(text, said), said, width)...)
 		}
 	}
 	big, seconds := "", func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
@@ -389,7 +381,7 @@ func (s *dipScreen) lines() []string {
 		big, foot = clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))
 		explain = append(explain, step.Then)
-		if s.bad() {
+		if step.Wrong != "" {
 			head = map[string]string{"cold": "THE BATH IS TOO COLD", "hot": "THE BATH IS TOO HOT", "long": "THE BATH IS TOO COLD OR TOO WEAK"}[step.Wrong]
 			explain = append([]string{step.Why}, explain...)
 			foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
@@ -412,7 +404,12 @@ func (s *dipScreen) lines() []string {
 	}
 	add(explain...)
 	body = append(body[:min(len(body), height-2)], make([]string, height)...)
-	return append(body[:height-1], clip(foot, width))
+	body = append(body[:height-1], foot)
+	for i, line := range body {
+		r := []rune(line)
+		body[i] = string(r[:min(len(r), width)])
+	}
+	return body
 }
 
 // clock writes a time for the large digits.
@@ -425,11 +422,6 @@ func (s *dipScreen) bar(width int) string {
 	gone := min(max(1-float64(s.left())/float64(s.time()), 0), 1)
 	n := int(gone * float64(width-2))
 	return "[" + strings.Repeat("#", n) + strings.Repeat(".", width-2-n) + "]"
-}
-
-func clip(text string, width int) string {
-	r := []rune(text)
-	return string(r[:min(len(r), width)])
 }
 
 // bigText draws a short text five rows high. Where it does not fit it stays small.

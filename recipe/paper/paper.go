@@ -22,10 +22,10 @@ var style string
 //go:embed page.html
 var frame string
 
-// Parse returns the template of a page. The text defines "title", "size" (CSS with the size of
+// Parse returns what fills a page of that template. The text defines "title", "size" (CSS with the size of
 // the page) and "body"; {{mm .X}} writes a length in mm. The script may be empty. Parse panics
 // on a bad template: text and script are files of the program.
-func Parse(text, script string) *template.Template {
+func Parse(text, script string) func(data any) ([]byte, error) {
 	policy := ""
 	if script != "" {
 		sum := sha256.Sum256([]byte(script))
@@ -35,19 +35,14 @@ func Parse(text, script string) *template.Template {
 		"style":  func() template.CSS { return template.CSS(style) },
 		"script": func() template.JS { return template.JS(script) },
 		"policy": func() string { return policy },
-		"mm":     mm,
+		"mm": func(length any) template.CSS { // to a thousandth, without trailing zeros
+			return template.CSS(strconv.FormatFloat(math.Round(reflect.ValueOf(length).Float()*1000)/1000, 'f', -1, 64) + "mm")
+		},
 	})
-	return template.Must(template.Must(t.Parse(frame)).Parse(text))
-}
-
-// mm writes a length to a thousandth of a mm, without trailing zeros.
-func mm(length any) template.CSS {
-	return template.CSS(strconv.FormatFloat(math.Round(reflect.ValueOf(length).Float()*1000)/1000, 'f', -1, 64) + "mm")
-}
-
-// Render fills a page.
-func Render(t *template.Template, data any) ([]byte, error) {
-	var out bytes.Buffer
-	err := t.Execute(&out, data)
-	return out.Bytes(), err
+	template.Must(template.Must(t.Parse(frame)).Parse(text))
+	return func(data any) ([]byte, error) {
+		var out bytes.Buffer
+		err := t.Execute(&out, data)
+		return out.Bytes(), err
+	}
 }

@@ -5,7 +5,6 @@ package bench
 
 import (
 	"cmp"
-	"crypto/rand"
 	"maps"
 	"slices"
 	"strings"
@@ -56,13 +55,10 @@ func Since(from, to time.Time) measure.Seconds {
 	return measure.Seconds(to.Sub(from).Round(100 * time.Millisecond).Seconds())
 }
 
-// Write stores an entry, of this moment and hand unless it says otherwise, and goes on from
-// the batch with it. What it returns nil for is on the disk.
+// Write stores an entry of whoever is at the bench, and goes on from the batch with it. What
+// it returns nil for is on the disk.
 func (b *Bench) Write(e run.Entry) error {
-	if e.At.IsZero() {
-		e.At = b.Now()
-	}
-	e.By = cmp.Or(e.By, b.By)
+	e.By = b.By
 	batch, err := b.Journal.Bench(b.Batch.ID.String(), e, b.WithoutReview)
 	if err == nil {
 		b.Take(batch)
@@ -72,10 +68,8 @@ func (b *Bench) Write(e run.Entry) error {
 
 // Degree is the unit of temperature of the shop, C or F.
 func (b *Bench) Degree() string {
-	if b.Units == measure.US {
-		return "F"
-	}
-	return "C"
+	_, unit, _ := strings.Cut(b.Units.Temperature(0), " ")
+	return unit
 }
 
 // Temperature reads what somebody types for the bath: a bare number is in the unit of
@@ -86,26 +80,21 @@ func (b *Bench) Temperature(text string) (measure.Celsius, error) {
 		text += " " + b.Degree()
 	}
 	t, err := measure.ParseTemperature(text)
-	if err != nil {
-		return 0, err
-	}
-	return t, run.Entry{Key: "12345678", Do: run.Read, Temperature: &t}.Check()
+	return t, cmp.Or(err, run.Keyed(run.Entry{Do: run.Read, Temperature: &t}).Check())
 }
 
 // Causes returns what is proposed as the cause of rework and reject: the causes that
-// batches of this recipe had, the most frequent first.
-func (b *Bench) Causes() ([]string, error) {
+// batches of this recipe had, the most frequent first. It stops the action at an error.
+func (b *Bench) Causes() []string {
 	count := map[string]int{"spots": 0, "patchy": 0, "too-light": 0, "too-dark": 0, "flaking": 0}
 	for batch, err := range b.Journal.List(journal.Filter{Recipe: b.Recipe.Slug, State: journal.Logged, Limit: 100}) {
-		if err != nil {
-			return nil, err
-		}
+		fault.Check(err)
 		for name, n := range batch.Causes {
 			count[name] += n
 		}
 	}
 	names := slices.SortedFunc(maps.Keys(count), func(a, b string) int { return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b)) })
-	return names[:min(len(names), 8)], nil
+	return names[:min(len(names), 8)]
 }
 
 // Reviewed returns a review that somebody has done as the journal keeps it: what was
@@ -135,25 +124,20 @@ func Reviewed(by string, now time.Time, sub safety.Subject, r safety.Review) (jo
 }
 
 // Log writes down how a batch turned out, and of which load the pieces with a cause are
-// where that is known, or nothing.
-func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int, o journal.LogOptions) (batch journal.Batch, err error) {
-	if batch, err = j.Get(ref); err != nil { // Update would make a new journal
-		return batch, err
-	}
-	err = j.Update(func(tx *journal.Tx) error {
+// where that is known, or nothing. It stops the action at an error.
+func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int, o journal.LogOptions) (batch journal.Batch) {
+	fault.Must(j.Get(ref)) // Update would make a new journal
+	fault.Check(j.Update(func(tx *journal.Tx) error {
 		for _, cause := range slices.Sorted(maps.Keys(loads)) {
-			if loads[cause] < 1 || r.Causes[cause] < 1 {
-				continue
-			}
-			e := run.Entry{Key: rand.Text(), Do: run.Judged, By: o.By, At: o.At, Load: loads[cause], Pieces: r.Causes[cause], Note: cause}
-			if _, err := tx.Bench(ref, e, ""); err != nil {
-				return err
+			e := run.Entry{Do: run.Judged, By: o.By, At: o.At, Load: loads[cause], Pieces: r.Causes[cause], Note: cause}
+			if e.Load > 0 && e.Pieces > 0 {
+				fault.Must(tx.Bench(ref, *run.Keyed(e), ""))
 			}
 		}
-		batch, err = tx.Log(ref, r, o)
-		return err
-	})
-	return batch, err
+		batch = fault.Must(tx.Log(ref, r, o))
+		return nil
+	}))
+	return batch
 }
 
 // Taken returns what the run took from the shelf and nobody has booked: the first jar of
@@ -175,9 +159,7 @@ func (b *Bench) Taken() (list []journal.Use, text string) {
 func (b *Bench) Book(list []journal.Use) error {
 	err := b.Journal.Update(func(tx *journal.Tx) error {
 		for _, u := range list {
-			if _, err := tx.Use(u, b.Batch.ID.String(), b.By); err != nil {
-				return err
-			}
+			fault.Must(tx.Use(u, b.Batch.ID.String(), b.By))
 		}
 		return nil
 	})

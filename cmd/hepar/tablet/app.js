@@ -233,7 +233,7 @@ function run() {
   function picked(c) {
     if (c.ask === "temperature") { asking = true; typed = ""; draw(); return; }
     if (c.ask === "anyway") { anyway = state.load; draw(); return; }
-    if (c.ask === "why") { choose(state.reasons.map((why) => ({ text: why, entry: Object.assign({}, c.entry, { note: why }) }))); return; }
+    if (c.why) { choose(c.why); return; }
     if (c.ask === "clock") c = { entry: Object.assign({}, c.entry, { time_s: Math.round((Date.now() - state.open_ms) / 100) / 10 }) };
     if (c.entry) keep(c.entry);
     draw();

@@ -21,26 +21,24 @@ import (
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
-	"hepar/recipe/measure"
 	"hepar/recipe/safety"
 )
 
 type state struct {
 	run.Step
-	Made    int      `json:"made"`
-	Unit    string   `json:"unit"`
-	OpenMS  int64    `json:"open_ms,omitempty"` // when the load that is in went in
-	Reasons []string `json:"reasons"`
-	Causes  []string `json:"causes,omitempty"`
-	After   []string `json:"after,omitempty"`
-	Loads   int      `json:"loads,omitempty"`  // that came out, where the result may name one
-	Stock   string   `json:"stock,omitempty"`  // what may be taken off the shelf, in a sentence
-	Ready   string   `json:"ready,omitempty"`  // why the batch may not be dipped
-	Logged  string   `json:"logged,omitempty"` // how it turned out
+	Made   int      `json:"made"`
+	Unit   string   `json:"unit"`
+	OpenMS int64    `json:"open_ms,omitempty"` // when the load that is in went in
+	Causes []string `json:"causes,omitempty"`
+	After  []string `json:"after,omitempty"`
+	Loads  int      `json:"loads,omitempty"`  // that came out, where the result may name one
+	Stock  string   `json:"stock,omitempty"`  // what may be taken off the shelf, in a sentence
+	Ready  string   `json:"ready,omitempty"`  // why the batch may not be dipped
+	Logged string   `json:"logged,omitempty"` // how it turned out
 }
 
 func stateOf(b *bench.Bench) state {
-	out := state{Step: b.Next(), Made: b.Batch.Made(), Unit: b.Degree(), Reasons: run.Reasons()}
+	out := state{Step: b.Next(), Made: b.Batch.Made(), Unit: b.Degree()}
 	if out.Open != nil {
 		out.OpenMS = out.Open.At.UnixMilli()
 	}
@@ -48,7 +46,7 @@ func stateOf(b *bench.Bench) state {
 		out.Ready = clean(err.Error())
 	}
 	if out.Do == run.Result {
-		out.Causes, _ = b.Causes()
+		_ = fault.Caught(func() { out.Causes = b.Causes() }) // a result can do without
 		out.Loads = len(b.Run.Loads())
 		for _, what := range b.After() {
 			out.After = append(out.After, "at the computer: "+what)
@@ -74,15 +72,14 @@ type sent struct {
 // entry writes down what happened, once for each key, and answers with the state after it.
 func (s *server) entry(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in := read[sent](w, r)
-	e := in.Entry
-	b.By, e.At = in.By, s.Now()
+	b.By = in.By
 	if in.AtMS > 0 && in.NowMS >= in.AtMS {
-		e.At = s.Now().Add(-time.Duration(min(in.NowMS-in.AtMS, 24*3600*1000)) * time.Millisecond)
+		in.Entry.At = s.Now().Add(-time.Duration(min(in.NowMS-in.AtMS, 24*3600*1000)) * time.Millisecond)
 	}
 	if in.Degrees != "" {
-		e.Temperature = new(fault.Must(b.Temperature(in.Degrees)))
+		in.Entry.Temperature = new(fault.Must(b.Temperature(in.Degrees)))
 	}
-	fault.Check(b.Write(e))
+	fault.Check(b.Write(in.Entry))
 	return stateOf(b)
 }
 
@@ -97,7 +94,7 @@ func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	in := read[resultIn](w, r)
 	maps.DeleteFunc(in.Causes, func(_ string, n int) bool { return n == 0 })
 	b.By, in.Logged = in.By, journal.Stamp{}
-	b.Take(fault.Must(bench.Log(s.Journal, b.Batch.Number, in.Result, in.Loads, journal.LogOptions{By: in.By, At: s.Now()})))
+	b.Take(bench.Log(s.Journal, b.Batch.Number, in.Result, in.Loads, journal.LogOptions{By: in.By, At: s.Now()}))
 	if taken, _ := b.Taken(); in.Stock {
 		fault.Check(b.Book(taken))
 	}
@@ -106,7 +103,7 @@ func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 
 func (s *server) reviewPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {
 	review := fault.Must(safety.Assess(s.Subject(b.Batch)))
-	return s.show(w, "review", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title), "R": review, "Captures": safety.Captures()})
+	return s.show(w, "review", map[string]any{"B": b, "R": review, "Captures": safety.Captures()})
 }
 
 // confirmed is what the checklist sends.

@@ -2,9 +2,8 @@
 // review as a checklist, the sheet, and the run with one large button, load by load.
 //
 // [New] returns the handler; package main listens. The page (page.html, app.js, app.css)
-// loads nothing from outside. What happens at the bench is an entry of package run with a
-// key made in the page: entries wait in the page while the connection is down, and are
-// sent once, in order. The journal takes each key once.
+// loads nothing from outside. What happens at the bench is an entry of package run: entries
+// wait in the page while the connection is down; the journal takes the key of each once.
 //
 // Every request is checked for its Host, every change for its Origin; bodies and times are
 // bounded; a picture is decoded and written anew. On another address than the loopback a
@@ -19,7 +18,6 @@ import (
 	"embed"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"html/template"
 	"io"
 	"net/http"
@@ -40,7 +38,9 @@ import (
 var files embed.FS
 
 // pages are the templates of page.html: "list", "run", "review" and "pair".
-var pages = sync.OnceValue(func() *template.Template { return template.Must(template.ParseFS(files, "page.html")) })
+var pages = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{"clean": clean}).ParseFS(files, "page.html"))
+})
 
 // Bounds of a request.
 const (
@@ -73,14 +73,16 @@ type server struct {
 func New(o Options) http.Handler {
 	s := &server{Options: o, mux: http.NewServeMux()}
 	static := http.FileServerFS(files).ServeHTTP
+	runPage := func(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any { return s.show(w, "run", b) }
+	state := func(_ http.ResponseWriter, _ *http.Request, b *bench.Bench) any { return stateOf(b) }
 	for path, act := range map[string]http.HandlerFunc{
 		"GET /{$}":                   s.list,
 		"GET /pair":                  func(w http.ResponseWriter, r *http.Request) { s.pairPage(w, http.StatusOK, r.FormValue("code"), "") },
 		"POST /pair":                 s.pair,
 		"GET /app.js":                static,
 		"GET /app.css":               static,
-		"GET /batch/{batch}":         s.on(s.runPage),
-		"GET /batch/{batch}/state":   s.on(func(_ http.ResponseWriter, _ *http.Request, b *bench.Bench) any { return stateOf(b) }),
+		"GET /batch/{batch}":         s.on(runPage),
+		"GET /batch/{batch}/state":   s.on(state),
 		"GET /batch/{batch}/sheet":   s.on(s.sheet),
 		"GET /batch/{batch}/review":  s.on(s.reviewPage),
 		"POST /batch/{batch}/review": s.on(s.review),
@@ -177,26 +179,17 @@ func (s *server) show(w http.ResponseWriter, name string, data any) any {
 }
 
 func (s *server) list(w http.ResponseWriter, _ *http.Request) {
-	type row struct{ Number, Title, What, State string }
-	var rows []row
+	var open []journal.Batch
 	for b, err := range s.Journal.List(journal.Filter{Limit: 200}) {
-		if errors.Is(err, journal.ErrNone) {
-			break
-		}
-		if err != nil {
+		if err != nil && !errors.Is(err, journal.ErrNone) {
 			fail(w, err)
 			return
 		}
-		if b.State == journal.Logged || b.State == journal.Withdrawn || b.SheetSHA == nil {
-			continue
+		if b.State != journal.Logged && b.State != journal.Withdrawn && b.SheetSHA != nil {
+			open = append(open, b)
 		}
-		state := string(b.State)
-		if b.Dip != nil {
-			state = fmt.Sprintf("at the bath, %d out", len(b.Dip.Loads))
-		}
-		rows = append(rows, row{b.Number, measure.Clean(b.Title), measure.Clean(strings.TrimSuffix(b.Alloy+", "+b.Order, ", ")), state})
 	}
-	s.show(w, "list", rows)
+	s.show(w, "list", open)
 }
 
 // on answers for the run of the batch that the path names: with JSON, with an error, or, where
@@ -214,10 +207,6 @@ func (s *server) on(act func(http.ResponseWriter, *http.Request, *bench.Bench) a
 			answer(w, http.StatusOK, out)
 		}
 	}
-}
-
-func (s *server) runPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {
-	return s.show(w, "run", map[string]any{"Number": b.Batch.Number, "Title": measure.Clean(b.Recipe.Title)})
 }
 
 func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {

@@ -24,7 +24,7 @@ import (
 var body string
 
 // page is parsed when a page is printed: most commands print none.
-var page = sync.OnceValue(func() *template.Template { return paper.Parse(body, "") })
+var page = sync.OnceValue(func() func(any) ([]byte, error) { return paper.Parse(body, "") })
 
 // Options say what stands on the page beside the sheet.
 type Options struct {
@@ -54,7 +54,7 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 		}
 	}
 	scale := math.Floor(min(1, room/high)*100) / 100
-	return paper.Render(page(), map[string]any{
+	return page()(map[string]any{
 		"B": b, "O": o, "Columns": columns, "Size": template.CSS(size), "Curve": curve(s, o.Units), "Code": code(o.Number),
 		"Scale": template.CSS(fmt.Sprintf("zoom: %g; width: %.1fmm", scale, 190/scale)), "Dip": r.Dip,
 	})

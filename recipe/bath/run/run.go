@@ -1,11 +1,11 @@
 // Package run is a batch at the bench: what comes next, what happened, and what the
 // bath now asks for.
 //
-// [New] takes the sheet, the recipe and what was written down so far. [Run.Next] says
-// what to do now: mix, read a temperature, do something to the bath, dip a load, enter
-// the result; and what can be chosen instead. The full screen and the plain lines of the
-// terminal and the page of the tablet show it as it is. Whoever did something makes an [Entry] of it and stores it before going on;
-// the next Run is made of the entries with that one among them. Nothing is kept here.
+// [New] takes the sheet, the recipe and what was written down so far. [Run.Next] says what
+// to do now, from mixing to the result, and what can be chosen instead; the full screen, the
+// plain lines and the page of the tablet show it. Whoever did something makes an [Entry] of
+// it and stores it before going on; the next Run is made of the entries with that one among
+// them. Nothing is kept here.
 //
 // A dip time follows the last temperature read: the bath is reckoned to cool from there
 // as the sheet says, and the law of the sheet turns temperature and strength into a time.
@@ -14,17 +14,219 @@ package run
 
 import (
 	"cmp"
+	"crypto/rand"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"hepar/recipe"
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
 )
+
+// Entry is one thing that happened at the bench. It is stored as it is (CBOR) and
+// exported as it is (JSON).
+type Entry struct {
+	// Key is made by whoever writes the entry down, 8 to 40 letters, digits and dashes. An
+	// entry that is sent twice has the same key and counts once.
+	Key         string           `cbor:"1,keyasint" json:"key"`
+	Do          string           `cbor:"2,keyasint" json:"do"`                                   // one of the words below
+	Load        int              `cbor:"3,keyasint,omitempty" json:"load,omitempty"`             // of the sheet, from 1
+	Pieces      int              `cbor:"4,keyasint,omitempty" json:"pieces,omitempty"`           // that went in
+	Temperature *measure.Celsius `cbor:"5,keyasint,omitempty" json:"temperature_c,omitempty"`    // of the bath, as read
+	Time        *measure.Seconds `cbor:"6,keyasint,omitempty" json:"time_s,omitempty"`           // in the bath
+	Action      string           `cbor:"7,keyasint,omitempty" json:"action,omitempty"`           // what was done to the bath: reheat, fresh-bath
+	Event       int              `cbor:"8,keyasint,omitempty" json:"event,omitempty"`            // which action of the sheet, from 1; 0: one that it does not have
+	Note        string           `cbor:"9,keyasint,omitempty" json:"note,omitempty" long:"note"` // why it was skipped, paused, stopped
+	Undoes      string           `cbor:"10,keyasint,omitempty" json:"undoes,omitempty"`          // the key of the entry that does not count
+
+	At time.Time `cbor:"-" json:"-"` // when it was written down
+	By string    `cbor:"-" json:"-"`
+}
+
+// What an entry says.
+const (
+	Mixed   = "mixed"   // the bath is ready
+	Read    = "read"    // a temperature was read, or passed over where there is none
+	In      = "in"      // a load is in the bath: its time runs
+	Out     = "out"     // a load has come out
+	Skipped = "skipped" // a load or an action was left out
+	Acted   = "acted"   // something was done to the bath
+	Again   = "again"   // a load is to go in once more
+	Paused  = "paused"
+	Stopped = "stopped" // the run has ended before its last load
+	Judged  = "judged"  // so many pieces of a load are not good; the note is the cause
+	Undone  = "undone"  // an entry before does not count
+)
+
+var words = []string{Mixed, Read, In, Out, Skipped, Acted, Again, Paused, Stopped, Judged, Undone}
+
+// Keyed returns an entry with a key of its own.
+func Keyed(e Entry) *Entry {
+	e.Key = rand.Text()
+	return &e
+}
+
+// Of begins an entry about a load. A time of 0 is left out.
+func Of(do string, load, pieces int, took measure.Seconds) *Entry {
+	e := Keyed(Entry{Do: do, Load: load, Pieces: pieces})
+	if took > 0 {
+		e.Time = &took
+	}
+	return e
+}
+
+// Text says the entry in a few words.
+func (e Entry) Text() string {
+	switch {
+	case e.Do == In || e.Do == Out || e.Do == Again:
+		return fmt.Sprintf("load %d %s", e.Load, e.Do)
+	case e.Do == Judged:
+		return fmt.Sprintf("%s of load %d: %s", count(e.Pieces, "piece"), e.Load, e.Note)
+	case e.Do == Acted:
+		return e.Action
+	case e.Do == Skipped && e.Load > 0:
+		return fmt.Sprintf("load %d left out", e.Load)
+	case e.Do == Read && e.Temperature == nil:
+		return "no temperature"
+	}
+	said := map[string]string{Undone: "an entry undone", Mixed: "bath mixed", Skipped: "an action left out", Read: "temperature read"}
+	return cmp.Or(said[e.Do], e.Do)
+}
+
+// count puts a number before what it counts.
+func count(n int, what string) string { return measure.Counted(n, what, what+"s") }
+
+// Hottest is the highest temperature that is taken for one of a bath, in C: salt water
+// boils little above 100 C.
+const Hottest measure.Celsius = 110
+
+// Log is what was written down, without what was undone.
+type Log struct {
+	Entries []Entry      // that count, in order
+	Last    *Entry       // the newest of them; nil if there is none
+	done    map[int]bool // loads that are out or skipped
+	out     map[int]int  // pieces of the loads that are out
+	acted   map[int]bool // actions of the sheet that are done or skipped
+	mixed   bool
+	stopped bool
+	open    *Entry // the load that is in the bath
+	again   int    // load that is to go in once more
+}
+
+// Replay reads entries in the order in which they were written down.
+func Replay(entries []Entry) Log {
+	l := Log{done: map[int]bool{}, out: map[int]int{}, acted: map[int]bool{}}
+	undone := map[string]bool{}
+	for _, e := range entries {
+		if e.Do == Undone {
+			undone[e.Undoes] = true
+		}
+	}
+	for _, e := range entries {
+		if e.Do == Undone || undone[e.Key] {
+			continue
+		}
+		l.Entries, l.Last = append(l.Entries, e), &e
+		if e.Do != Judged {
+			l.stopped = e.Do == Stopped
+		}
+		switch {
+		case e.Do == Mixed:
+			l.mixed = true
+		case e.Do == In:
+			l.open = &e
+		case e.Do == Again:
+			l.again, l.open = e.Load, nil
+		case (e.Do == Skipped || e.Do == Acted) && e.Event > 0:
+			l.acted[e.Event] = true
+		case e.Do == Out || e.Do == Skipped:
+			l.open, l.again = nil, 0
+			if l.done[e.Load] = true; e.Do == Out {
+				l.out[e.Load] = e.Pieces
+			}
+		}
+	}
+	return l
+}
+
+// Loads returns the loads that came out, in order.
+func (l Log) Loads() []Entry { return l.where(func(e Entry) bool { return e.Do == Out }) }
+
+func (l Log) where(is func(Entry) bool) (list []Entry) {
+	for _, e := range l.Entries {
+		if is(e) {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// Check returns an error of kind Usage if the entry cannot be: a word that is none, a
+// figure that no bath has.
+func (e Entry) Check() error {
+	const plain = "-0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+	if len(e.Key) < 8 || len(e.Key) > 40 || strings.Trim(e.Key, plain) != "" {
+		return fault.Usagef("an entry has the key %q", measure.Clean(e.Key)).Try("give it 8 to 40 letters, digits and dashes")
+	}
+	switch {
+	case !slices.Contains(words, e.Do):
+		return fault.Usagef("%q does not happen at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
+	case e.Temperature != nil && !(*e.Temperature >= 0 && *e.Temperature <= Hottest):
+		return fault.Usagef("a bath cannot be at %s", measure.Metric.Temperature(*e.Temperature)).Try("read the thermometer again: 0 to 110 C")
+	case e.Time != nil && !(*e.Time > 0 && *e.Time <= 24*3600):
+		return fault.Usagef("a dip cannot take %g s", float64(*e.Time)).Try("give the time from in to out: 1 s to a day")
+	case min(e.Load, e.Pieces, e.Event) < 0 || max(e.Load, e.Pieces, e.Event) > 1_000_000:
+		return fault.Usagef("load %d cannot have %d pieces", e.Load, e.Pieces).Try("count them again")
+	case (e.Do == In || e.Do == Out || e.Do == Again) && e.Load == 0:
+		return fault.Usagef("the entry does not say which load").Try("name the load")
+	case (e.Do == In || e.Do == Out) && e.Pieces == 0:
+		return fault.Usagef("load %d has no pieces", e.Load).Try("give how many go in, or skip the load with a reason")
+	case e.Do == Judged && (e.Load == 0 || e.Pieces == 0 || e.Note == ""):
+		return fault.Usagef("the entry does not say how many pieces of which load are not good, and why").Try("name the load, the pieces and the cause")
+	case e.Do == Skipped && e.Load == 0 && e.Event == 0:
+		return fault.Usagef("the entry does not say what was skipped").Try("name the load or the action")
+	}
+	return nil
+}
+
+// Check returns an error of kind Usage if e cannot be or cannot follow what was written
+// down: a load that is out already, an action that is done.
+func (l Log) Check(e Entry) error {
+	if err := e.Check(); err != nil {
+		return err
+	}
+	switch {
+	case (e.Do == In || e.Do == Out) && l.done[e.Load] && l.again != e.Load:
+		return fault.Usagef("load %d is written down already%s", e.Load, l.when(e.Load)).Try("go on with the next load; undo it if it is wrong, or dip it again")
+	case (e.Do == In || e.Do == Out) && l.open != nil && l.open.Load != e.Load:
+		return fault.Usagef("load %d is still in the bath", l.open.Load).Try("write down when it came out")
+	case e.Do == Judged && !l.done[e.Load]:
+		return fault.Usagef("load %d has not been dipped, so none of its pieces can be judged", e.Load).Try("name a load that came out")
+	case e.Do == Again && !l.done[e.Load]:
+		return fault.Usagef("load %d has not been dipped, so it cannot go in again", e.Load).Try("dip it")
+	case (e.Do == Acted || e.Do == Skipped) && e.Event > 0 && l.acted[e.Event]:
+		return fault.Usagef("this action is written down already").Try("go on with what comes next")
+	case e.Do == Undone && !slices.ContainsFunc(l.Entries, func(had Entry) bool { return had.Key == e.Undoes }):
+		return fault.Usagef("what is to be undone is not among the entries").Try("undo the last one")
+	}
+	return nil
+}
+
+func (l Log) when(load int) string {
+	text := ""
+	for _, e := range l.where(func(e Entry) bool { return e.Do == Out && e.Load == load && !e.At.IsZero() }) {
+		if text = " at " + e.At.Format("15:04"); e.By != "" {
+			text += " by " + measure.Clean(e.By)
+		}
+	}
+	return text
+}
 
 // readAgain is how far the bath may be reckoned to have cooled since it was read, in K,
 // before [Run.Next] asks for a temperature. Assumed: at an activation energy of 38 kJ/mol
@@ -38,7 +240,9 @@ const standing = 5 * time.Minute
 type Run struct {
 	Log
 	Plan []plan.Load // the loads of the sheet; where it has none, one without a time for each coat
+	Word string      // what the run goes by: load or coat
 
+	coats   bath.CoatsLine // empty where the sheet has none
 	units   measure.System
 	sheet   *bath.Sheet
 	recipe  *recipe.Recipe
@@ -48,52 +252,68 @@ type Run struct {
 	since time.Time       // from; zero where nobody wrote it down
 	read  bool            // from was read
 	least measure.Celsius // below it the bath is to be read before the next load
-	fresh int             // baths that the sheet did not plan
+
+	Baths   int         // that were mixed at the bench; 0 where nobody wrote it down
+	fresh   int         // baths that the sheet did not plan
+	strong  float64     // of such a bath; 0: there is none, and each load has the strength of the sheet
+	lack    float64     // of strength, by actions that were left out
+	weakest float64     // strength of a bath that should have given way to a fresh one
+	doses   []bath.Dose // that went into the bath, as the sheet weighs them
 }
 
 // New returns the run of a sheet with what was written down so far, in order.
 func New(sheet *bath.Sheet, r *recipe.Recipe, u measure.System, entries []Entry) *Run {
-	run := &Run{Log: Replay(entries), Plan: sheet.Loads, units: u, sheet: sheet, recipe: r, written: entries, from: sheet.Start(), least: Hottest}
+	run := &Run{Log: Replay(entries), Plan: sheet.Loads, Word: "load", units: u, sheet: sheet, recipe: r, written: entries,
+		from: sheet.Start(), least: Hottest, weakest: math.Inf(1)}
+	if sheet.Coats != nil {
+		run.Word, run.coats = "coat", *sheet.Coats
+	}
 	if len(sheet.Loads) == 0 {
-		run.Plan = make([]plan.Load, max(run.coats().Number, 1))
+		run.Plan = make([]plan.Load, max(run.coats.Number, 1))
 		for i := range run.Plan {
 			run.Plan[i] = plan.Load{Number: i + 1, Pieces: sheet.Pieces + sheet.Spares}
 		}
 	}
 	for _, e := range run.Entries {
-		run.warm(e)
+		run.apply(e)
 	}
 	return run
 }
 
-// warm takes from an entry how warm the bath is, and whether it is to be read before the next
-// load: after mixing, after anything that warms it or makes a new one, and where it has cooled
-// since it was read.
-func (r *Run) warm(e Entry) {
-	fresh := e.Do == Acted && e.Action == plan.FreshBath
-	to := measure.Celsius(r.event(e).ToC)
+// apply changes the bath by an entry: how warm it is, and whether it is to be read before the
+// next load (after mixing, after anything that warms it or makes a new one, and where it has
+// cooled since it was read); what went into it and how strong it is.
+func (r *Run) apply(e Entry) {
+	var event bath.EventLine
+	if e.Event > 0 && e.Event <= len(r.sheet.Events) {
+		event = r.sheet.Events[e.Event-1]
+	}
+	to, anew := measure.Celsius(event.ToC), e.Do == Mixed || e.Do == Acted && e.Action == plan.FreshBath
 	switch {
 	case (e.Do == Read || e.Do == Out) && e.Temperature != nil:
 		r.from, r.since, r.read, r.least = *e.Temperature, e.At, true, *e.Temperature-readAgain
 	case e.Do == Read: // passed over
 		r.least = 0
+	case e.Do == Skipped && event.Do == plan.Strengthen:
+		r.lack, r.weakest = r.lack+event.Share, r.weakest-event.Share
+	case e.Do == Skipped && event.Do == plan.FreshBath:
+		r.weakest = min(r.weakest, event.Strength)
 	case e.Do == Mixed || e.Do == Acted && e.Action != plan.ChangeRinse:
 		r.least = Hottest
-		if to > 0 || e.Do == Mixed || fresh || e.Action == plan.Reheat {
+		if anew || to > 0 || e.Action == plan.Reheat {
 			r.from, r.since, r.read = cmp.Or(to, r.sheet.Start()), e.At, false
 		}
+		r.doses = append(r.doses, event.Doses...)
 	}
-	if fresh && e.Event == 0 {
-		r.fresh++
+	if anew {
+		r.Baths++
+		if e.Event == 0 {
+			r.doses = append(r.doses, r.sheet.Doses()...)
+		}
+		if e.Event == 0 && e.Do == Acted {
+			r.fresh, r.strong, r.lack, r.weakest = r.fresh+1, r.Plan[0].Strength, 0, math.Inf(1)
+		}
 	}
-}
-
-// coats are those of the sheet; none where it is dipped.
-func (r *Run) coats() bath.CoatsLine {
-	if r.sheet.Coats == nil {
-		return bath.CoatsLine{}
-	}
-	return *r.sheet.Coats
 }
 
 // Planned returns the time that a load was to be in when it went in, or the one it took where
@@ -115,24 +335,6 @@ func (r *Run) nextLoad() int {
 	}
 	i := slices.IndexFunc(r.Plan, func(l plan.Load) bool { return !r.done[l.Number] })
 	return i + 1
-}
-
-// event is the action of the sheet that an entry is about; empty where it has none.
-func (r *Run) event(e Entry) (line bath.EventLine) {
-	if e.Event > 0 && e.Event <= len(r.sheet.Events) {
-		line = r.sheet.Events[e.Event-1]
-	}
-	return line
-}
-
-// due is the action of the sheet that comes before a load; 0 where none does.
-func (r *Run) due(load int) int {
-	for i, e := range r.sheet.Events {
-		if e.AfterLoad < load && !r.acted[i+1] {
-			return i + 1
-		}
-	}
-	return 0
 }
 
 // cooled is the temperature of a bath left alone for a while: the cooling of the sheet,
@@ -163,28 +365,9 @@ func (r *Run) dipTime(l plan.Load, at measure.Celsius) measure.Seconds {
 		return measure.Seconds(l.DipS)
 	}
 	middle := at - measure.Celsius(l.BeforeC-l.TemperatureC) // the pieces cool it
-	time := run.Law.Time(middle, r.strength(l)) - plan.Handling
+	strength := max(min(cmp.Or(r.strong, l.Strength)-r.lack, r.weakest), 0.05)
+	time := run.Law.Time(middle, strength) - plan.Handling
 	return max(1, measure.Seconds(math.Round(float64(time))), measure.Seconds(math.Ceil(r.sheet.Bath.DipFromS-1e-9)))
-}
-
-// strength of the bath for a load: as planned, but for actions that were left out or
-// added.
-func (r *Run) strength(l plan.Load) float64 {
-	s := l.Strength
-	for _, e := range r.Entries {
-		switch {
-		case e.Do == Skipped && r.event(e).AfterLoad < l.Number:
-			switch had := r.event(e); had.Do {
-			case plan.Strengthen:
-				s -= had.Share
-			case plan.FreshBath:
-				s = min(s, had.Strength)
-			}
-		case e.Do == Acted && e.Event == 0 && e.Action == plan.FreshBath:
-			s = r.sheet.Loads[0].Strength
-		}
-	}
-	return max(s, 0.05)
 }
 
 // wrong says why the bath does not do for a load as it reads, in a word and in a sentence:
@@ -216,54 +399,29 @@ func (r *Run) whole(t measure.Celsius) string {
 // Dipped returns how many loads and pieces came out, each load counted once, and how many
 // pieces the sheet has.
 func (r *Run) Dipped() (loads, pieces, of int) {
-	seen := map[int]int{}
-	for _, e := range r.Loads() {
-		seen[e.Load] = e.Pieces
-	}
-	for _, n := range seen {
+	for _, n := range r.out {
 		pieces += n
 	}
 	if r.sheet.Coats != nil {
-		pieces /= max(len(seen), 1)
+		pieces /= max(len(r.out), 1)
 	}
-	return len(seen), pieces, r.sheet.Pieces + r.sheet.Spares
+	return len(r.out), pieces, r.sheet.Pieces + r.sheet.Spares
 }
 
-// Baths returns how many baths were mixed at the bench; 0 where nobody wrote it down, as
-// of a run that was written down afterwards.
-func (r *Run) Baths() int {
-	return len(r.where(func(e Entry) bool { return e.Do == Mixed || e.Do == Acted && e.Action == plan.FreshBath }))
-}
+// Doses returns what went into the bath so far, as the sheet weighs it: one full dose
+// for each bath mixed and what strengthened it.
+func (r *Run) Doses() []bath.Dose { return bath.Sum(r.doses) }
 
 // Amounts returns what went into one bath, as it stands on the shelf: what the bench used,
 // over the baths that were mixed; what the sheet weighs where nobody wrote it down.
 func (r *Run) Amounts() []reagent.Amount {
 	list := r.sheet.Amounts()
-	baths := r.Baths()
-	if baths == 0 {
-		return list
-	}
 	for _, d := range r.Doses() {
 		for i := range list {
-			if list[i].Substance.ID == d.Substance {
-				list[i].Shown = d.Amount / float64(baths)
+			if list[i].Substance.ID == d.Substance && r.Baths > 0 {
+				list[i].Shown = d.Amount / float64(r.Baths)
 			}
 		}
 	}
 	return list
-}
-
-// Doses returns what went into the bath so far, as the sheet weighs it: one full dose
-// for each bath mixed and what strengthened it.
-func (r *Run) Doses() []bath.Dose {
-	var all []bath.Dose
-	for _, e := range r.Entries {
-		switch {
-		case e.Do == Mixed, e.Do == Acted && e.Event == 0 && e.Action == plan.FreshBath:
-			all = append(all, r.sheet.Doses()...)
-		case e.Do == Acted:
-			all = append(all, r.event(e).Doses...)
-		}
-	}
-	return bath.Sum(all)
 }

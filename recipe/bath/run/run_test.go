@@ -207,7 +207,7 @@ func TestBathThatDoesNotDo(t *testing.T) {
 			if s := b.run().Next(b.now); s.Do != Read || s.Bath != 2 {
 				t.Errorf("after a fresh bath: %s in bath %d, want a reading in bath 2", s.Do, s.Bath)
 			}
-			if n, one := b.run().Baths(), b.run().Amounts()[0].Shown; n != 2 || math.Abs(one-sheet.Bath.Reagents[0].Amount().Shown) > 1e-9 {
+			if n, one := b.run().Baths, b.run().Amounts()[0].Shown; n != 2 || math.Abs(one-sheet.Bath.Reagents[0].Amount().Shown) > 1e-9 {
 				t.Errorf("%d baths of %g", n, one)
 			}
 			if doses := b.run().Doses(); len(doses) == 0 || math.Abs(doses[0].Amount-2*sheet.Bath.Reagents[0].Amount().Shown) > 1e-9 {
@@ -254,6 +254,22 @@ func TestEntriesThatCannotFollow(t *testing.T) {
 	b.must(Entry{Do: Out, Load: 1, Pieces: 6})
 }
 
+// TestALoadThatTheSheetDoesNotHave, and an action: the run goes on, and both can be undone.
+func TestALoadThatTheSheetDoesNotHave(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 6, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	b.must(Entry{Do: Mixed})
+	b.must(Entry{Do: Acted, Action: plan.FreshBath, Event: 99})
+	b.must(Entry{Do: In, Load: 99, Pieces: 1})
+	if s := b.run().Next(b.now); s.Load != 99 || len(s.First) == 0 {
+		t.Errorf("the step is %+v", s)
+	}
+	b.must(Entry{Do: Undone, Undoes: b.run().Last.Key})
+	if s := b.run().Next(b.now); s.Load != 1 {
+		t.Errorf("after it was undone the load is %d", s.Load)
+	}
+}
+
 // TestInterruptionsLoseNothing drives a run with random interruptions, undone entries,
 // skips, fresh baths and standing baths: each load comes out once, the order of the sheet
 // holds, and the run ends.
@@ -279,7 +295,7 @@ func TestInterruptionsLoseNothing(t *testing.T) {
 			case 0: // whoever was there is gone; another one reads the journal again
 				continue
 			case 1:
-				if last := b.run().Last(); last != nil && last.Do != Out {
+				if last := b.run().Last; last != nil && last.Do != Out {
 					b.must(Entry{Do: Undone, Undoes: last.Key})
 				}
 			case 2:

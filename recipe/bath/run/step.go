@@ -44,31 +44,26 @@ type Step struct {
 	Then   string   `json:"next,omitempty"`  // what follows, in a few words
 	Where  string   `json:"where"`           // how far the run has come, for whoever takes it up
 	Plain  *Entry   `json:"plain,omitempty"` // says that it was done as it stands there; nil where it takes a time or a temperature
-	First  []Choice `json:"first,omitempty"` // the answers to a load that nobody wrote out, or to a bath that does not do
+	First  []Choice `json:"first,omitempty"` // the answers to a load that nobody wrote out, a bath that does not do, a wait
 	Others []Choice `json:"others"`          // what else can be done
 	Ahead  []Step   `json:"ahead,omitempty"` // this step and those that follow, see ahead
 }
 
 // Choice is one line of a list to choose from.
 type Choice struct {
-	Text  string `json:"text"`
-	Entry *Entry `json:"entry,omitempty"` // to write down; nil where nothing is
-	Ask   string `json:"ask,omitempty"`   // what comes first: one of the words below, or ""
-	Word  string `json:"-"`               // that chooses it on plain lines
+	Text  string   `json:"text"`
+	Entry *Entry   `json:"entry,omitempty"` // to write down; nil where nothing is
+	Ask   string   `json:"ask,omitempty"`   // what comes first: one of the words below, or ""
+	Word  string   `json:"-"`               // that chooses it on plain lines
+	Why   []Choice `json:"why,omitempty"`   // the reasons to choose from: a glove types nothing
 }
 
 // What a choice asks for before anything is written down.
 const (
-	AskWhy         = "why"         // one of [Reasons], as the note of the entry
 	AskTemperature = "temperature" // a reading of the bath
 	AskAnyway      = "anyway"      // the load is dipped though the bath does not do
 	AskClock       = "clock"       // the time since the load went in
 )
-
-// Reasons to leave out a load or to stop: chosen, because a glove types nothing.
-func Reasons() []string {
-	return []string{"the pieces are not here", "they are done already", "the bath does not do", "another reason"}
-}
 
 // Next says what to do now.
 func (r *Run) Next(now time.Time) Step {
@@ -87,51 +82,39 @@ func (r *Run) Next(now time.Time) Step {
 	default:
 		s.Then = fmt.Sprintf("then: load %d, %s, about %.0f s", follow[0].Load, count(follow[0].Pieces, "piece"), follow[0].Time)
 	}
-	outs, word := r.Loads(), r.LoadWord()
-	switch all := count(s.Of, word); {
+	switch all := count(s.Of, r.Word); {
 	case s.Last == nil:
 		s.Where = all + ", nothing done yet"
 	case s.Do == Result:
 		s.Where = fmt.Sprintf("%d of %s done", s.Done, all)
 	default:
-		s.Where = fmt.Sprintf("%s %d of %d; %d done", word, s.Load, s.Of, s.Done)
+		s.Where = fmt.Sprintf("%s %d of %d; %d done", r.Word, s.Load, s.Of, s.Done)
 	}
-	var last time.Time
-	if len(outs) > 0 {
-		last = outs[len(outs)-1].At
+	if outs := r.Loads(); len(outs) > 0 {
+		last := outs[len(outs)-1].At
 		s.Where += ", last one " + last.Format("15:04")
+		if stood := now.Sub(last); stood > standing && !last.IsZero() && s.Do != Result {
+			s.Where += fmt.Sprintf("; the bath has been standing for %s: read its temperature", r.units.Time(measure.Seconds(stood.Round(time.Minute).Seconds())))
+		}
 	}
 	if s.Open != nil {
 		s.Where += fmt.Sprintf("; load %d went in at %s and is not written down as out", s.Load, s.Open.At.Format("15:04:05"))
 	}
-	if stood := now.Sub(last); stood > standing && !last.IsZero() && s.Do != Result {
-		s.Where += fmt.Sprintf("; the bath has been standing for %s: read its temperature", r.units.Time(measure.Seconds(stood.Round(time.Minute).Seconds())))
-	}
 	return s
-}
-
-// LoadWord is what the run goes by: a load, or a coat.
-func (r *Run) LoadWord() string {
-	if r.sheet.Coats != nil {
-		return "coat"
-	}
-	return "load"
 }
 
 // step is what to do now, without what else could be done and what follows.
 func (r *Run) step(now time.Time) Step {
-	s := Step{Load: r.nextLoad(), Of: len(r.Plan), Done: len(r.done), Last: r.Last()}
+	s := Step{Load: r.nextLoad(), Of: len(r.Plan), Done: len(r.done), Last: r.Last}
 	say := func(do, head string, lines ...string) Step {
 		s.Do, s.Head = do, head
 		s.Lines = slices.DeleteFunc(lines, func(line string) bool { return line == "" })
 		return s
 	}
 	if r.stopped || s.Load == 0 && r.open == nil {
-		_, pieces, of := r.Dipped()
-		s.Pieces = pieces
-		head := "ALL LOADS ARE OUT"
-		if pieces < of {
-			head = fmt.Sprintf("%d OF %d PIECES ARE DONE", pieces, of)
+		head, of := "ALL LOADS ARE OUT", 0
+		if _, s.Pieces, of = r.Dipped(); s.Pieces < of {
+			head = fmt.Sprintf("%d OF %d PIECES ARE DONE", s.Pieces, of)
 		}
 		return say(Result, head, r.remark(), "rinse, neutralise and dry as the sheet says")
 	}
@@ -140,7 +123,10 @@ func (r *Run) step(now time.Time) Step {
 	}
 	l := r.Plan[min(s.Load, s.Of)-1]
 	s.Pieces, s.Bath = l.Pieces, l.Bath+r.fresh
-	due, coats := r.due(s.Load), r.coats()
+	due, events := 0, r.sheet.Events // the first action that is not done comes next
+	for r.acted[due+1] {
+		due++
+	}
 	at := r.from
 	if !r.since.IsZero() {
 		at = r.cooled(at, now.Sub(r.since))
@@ -148,23 +134,24 @@ func (r *Run) step(now time.Time) Step {
 	switch {
 	case len(r.sheet.Loads) == 0: // the next coat, or the single dip of a sheet without loads
 		if s.Last != nil && s.Last.Do == Out {
-			if left := coats.WaitS - now.Sub(s.Last.At).Seconds(); left > 0 {
-				s.Time, s.Plain = measure.Seconds(math.Ceil(left)), acted("waited", 0)
+			if left := r.coats.WaitS - now.Sub(s.Last.At).Seconds(); left > 0 {
+				s.Time, s.Plain = measure.Seconds(math.Ceil(left)), Keyed(Entry{Do: Acted, Action: "waited"})
+				s.First = []Choice{{Text: "wait on"}, {Text: "go on now", Entry: s.Plain}}
 				return say(Wait, fmt.Sprintf("WAIT BEFORE COAT %d OF %d", s.Load, s.Of))
 			}
 		}
 		s.Plain = Of(Out, s.Load, s.Pieces, 0)
 		head, wait := "DO THE STEPS OF THE SHEET", ""
-		if coats.Number > 0 {
+		if r.coats.Number > 0 {
 			head = fmt.Sprintf("COAT %d OF %d", s.Load, s.Of)
 		}
-		if s.Load < s.Of && coats.WaitS > 0 {
-			s.Time = measure.Seconds(coats.WaitS)
+		if s.Load < s.Of && r.coats.WaitS > 0 {
+			s.Time = measure.Seconds(r.coats.WaitS)
 			wait = "then wait " + r.units.Time(s.Time)
 		}
 		return say(Coat, head, wait, count(s.Pieces, "piece"))
 	case s.Open == nil && !r.mixed && s.Done == 0:
-		s.Plain = NewEntry(Mixed)
+		s.Plain = Keyed(Entry{Do: Mixed})
 		brief := r.sheet.Brief(r.recipe, r.units)
 		lines := append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
 		for _, w := range r.sheet.Warnings {
@@ -173,10 +160,10 @@ func (r *Run) step(now time.Time) Step {
 			}
 		}
 		return say(Mix, "MIX THE BATH", lines...)
-	case s.Open == nil && due > 0 && r.again == 0:
-		e := r.sheet.Events[due-1]
-		s.Event, s.Action, s.Plain = due, e.Do, acted(e.Do, due)
-		return say(Act, "BEFORE LOAD "+fmt.Sprint(s.Load), e.In(r.units))
+	case s.Open == nil && r.again == 0 && due < len(events) && events[due].AfterLoad < s.Load:
+		s.Event, s.Action = due+1, events[due].Do
+		s.Plain = Keyed(Entry{Do: Acted, Action: s.Action, Event: s.Event})
+		return say(Act, "BEFORE LOAD "+fmt.Sprint(s.Load), events[due].In(r.units))
 	}
 	s.At, s.Time = at, r.dipTime(l, at)
 	if r.again > 0 { // what it had counts; a quarter of a dip is the least that is worth a second one
@@ -230,15 +217,12 @@ func (r *Run) Reading(s Step) Step {
 
 // remark says that the load that came out last was in for another time than was planned.
 func (r *Run) remark() string {
-	last := r.Last()
-	if last == nil || last.Do != Out || last.Time == nil {
-		return ""
+	if last := r.Last; last != nil && last.Do == Out && last.Time != nil {
+		if planned, missed := r.Planned(last.Load, *last.Time); missed {
+			return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
+		}
 	}
-	planned, missed := r.Planned(last.Load, *last.Time)
-	if !missed {
-		return ""
-	}
-	return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
+	return ""
 }
 
 // ahead returns this step and those that follow but for readings, each done as it stands there and
@@ -251,7 +235,7 @@ func (r *Run) ahead(now time.Time) (list []Step) {
 		case Result:
 			return list
 		case Read:
-			done = NewEntry(Read)
+			done = Keyed(Entry{Do: Read})
 		case Dip:
 			done = Of(Out, s.Load, s.Pieces, s.Time)
 		}
@@ -269,33 +253,38 @@ func (r *Run) ahead(now time.Time) (list []Step) {
 
 // others lists what else can be done at a step.
 func (r *Run) others(s Step) (list []Choice) {
-	add := func(word, text, ask, do string) *Entry {
-		e := NewEntry(do)
-		list = append(list, Choice{text, e, ask, word})
-		return e
+	add := func(word, text string, e Entry) {
+		c := Choice{Text: text, Entry: Keyed(e), Word: word}
+		if e.Do == Skipped || e.Do == Stopped {
+			for _, why := range []string{"the pieces are not here", "they are done already", "the bath does not do", "another reason"} {
+				e.Note = why
+				c.Why = append(c.Why, Choice{Text: why, Entry: Keyed(e)})
+			}
+		}
+		list = append(list, c)
 	}
 	switch s.Do {
 	case Read:
-		add("none", "there is no thermometer: go on as planned", "", Read)
+		add("none", "there is no thermometer: go on as planned", Entry{Do: Read})
 	case Act:
-		add("skip", "leave out this action", AskWhy, Skipped).Event = s.Event
+		add("skip", "leave out this action", Entry{Do: Skipped, Event: s.Event})
 	case Dip:
 		list = append(list, Choice{Text: "read the temperature", Ask: AskTemperature})
-		add("fresh", "fresh bath: mixed now, the old one to its waste", "", Acted).Action = plan.FreshBath
+		add("fresh", "fresh bath: mixed now, the old one to its waste", Entry{Do: Acted, Action: plan.FreshBath})
 	}
 	if s.Do == Dip || s.Do == Coat {
-		add("skip", fmt.Sprintf("leave out %s %d", r.LoadWord(), s.Load), AskWhy, Skipped).Load = s.Load
+		add("skip", fmt.Sprintf("leave out %s %d", r.Word, s.Load), Entry{Do: Skipped, Load: s.Load})
 	}
 	if outs := r.Loads(); len(outs) > 0 && (s.Do == Dip || s.Do == Read || s.Do == Result) && s.Open == nil && r.sheet.Coats == nil {
 		last := outs[len(outs)-1].Load
-		add("again", fmt.Sprintf("dip load %d again: it is too light", last), "", Again).Load = last
+		add("again", fmt.Sprintf("dip load %d again: it is too light", last), Entry{Do: Again, Load: last})
 	}
 	if s.Last != nil {
-		add("undo", "undo the last entry: "+s.Last.Text(), "", Undone).Undoes = s.Last.Key
+		add("undo", "undo the last entry: "+s.Last.Text(), Entry{Do: Undone, Undoes: s.Last.Key})
 	}
 	if s.Do != Result {
-		add("", "pause: go on later where you are", "", Paused)
-		add("stop", "end the run here", AskWhy, Stopped)
+		add("", "pause: go on later where you are", Entry{Do: Paused})
+		add("stop", "end the run here", Entry{Do: Stopped})
 	}
 	return list
 }
@@ -318,7 +307,8 @@ func (r *Run) cures(s Step) []Choice {
 		}
 	}
 	add := func(do string, say ...any) {
-		list = slices.Insert(list, at, Choice{"done: " + measure.Say(say...).In(r.units), acted(do, 0), "", do})
+		done := Choice{Text: "done: " + measure.Say(say...).In(r.units), Entry: Keyed(Entry{Do: Acted, Action: do}), Word: do}
+		list = slices.Insert(list, at, done)
 	}
 	add(plan.FreshBath, "mix a fresh bath as the first; the old one to its waste")
 	switch heat {
@@ -335,7 +325,7 @@ func (r *Run) opened(s Step) (list []Choice) {
 	add := func(word, text, ask string, took measure.Seconds, note string) {
 		e := Of(Out, s.Load, s.Open.Pieces, took)
 		e.Note = note
-		list = append(list, Choice{text, e, ask, word})
+		list = append(list, Choice{Text: text, Entry: e, Ask: ask, Word: word})
 	}
 	for _, e := range slices.Backward(r.written) { // written down as out, and undone
 		if e.Do == Out && e.Load == s.Load && e.Time != nil && e.At.After(s.Open.At) {
@@ -347,7 +337,5 @@ func (r *Run) opened(s Step) (list []Choice) {
 	add("", "it came out on time, after "+r.units.Time(s.Time), "", s.Time, "interrupted: the planned time, from memory")
 	add("", "it stayed in longer: nobody knows how long", "", 0, "interrupted: stayed in longer than planned")
 	add("", "it came out early: nobody knows when", "", 0, "interrupted: came out early")
-	never := NewEntry(Undone)
-	never.Undoes = s.Open.Key
-	return append(list, Choice{Text: "it never went in: dip it now", Entry: never})
+	return append(list, Choice{Text: "it never went in: dip it now", Entry: Keyed(Entry{Do: Undone, Undoes: s.Open.Key})})
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	_ "embed"
 	"fmt"
-	"html/template"
 	"math"
 	"regexp"
 	"strings"
@@ -23,7 +22,7 @@ var body string
 var script string
 
 // page is parsed when a label is printed: most commands print none.
-var page = sync.OnceValue(func() *template.Template { return paper.Parse(body, script) })
+var page = sync.OnceValue(func() func(any) ([]byte, error) { return paper.Parse(body, script) })
 
 const mostLabels = 1000
 
@@ -89,7 +88,7 @@ func Page(labels []Label, copies int, s Sheet) ([]byte, error) {
 		pages[n/each] = append(pages[n/each], placed{l, left, top})
 	}
 	text, box, first := least(s.Label)
-	return paper.Render(page(), map[string]any{"Sheet": s, "Pages": pages, "LeastText": text, "LeastBox": box, "MostBox": first})
+	return page()(map[string]any{"Sheet": s, "Pages": pages, "LeastText": text, "LeastBox": box, "MostBox": first})
 }
 
 // Size is a label or a page in mm.
