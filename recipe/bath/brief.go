@@ -52,8 +52,14 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 				b.Bath += " in a round vessel"
 			}
 		}
-		if s.Run != nil {
-			b.Bath += s.Run.bench()
+		if run := s.Run; run != nil {
+			b.Bath += map[plan.HeatKind]string{plan.NoHeat: ", no heat", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[run.Heat]
+			if run.Lid {
+				b.Bath += ", lid"
+			}
+			if run.Transfer == plan.ByHand {
+				b.Bath += ", by hand"
+			}
 		}
 	} else {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
@@ -66,7 +72,24 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	b.Rows = s.rows(u)
 	if s.Match != nil {
 		b.Verdict = s.Sentence().In(u)
-		b.Better, b.Moves = s.BetterNote(), s.MoveNotes()
+		if better := s.Run.Better; better != nil {
+			b.Better = fmt.Sprintf("With %s: %d min", better.Words(), int(math.Ceil(better.Minutes)))
+			if better.Baths != s.Run.Totals.Baths {
+				b.Better += ", " + plural(better.Baths, "bath")
+			}
+			if better.Verdict != s.Match.Verdict {
+				b.Better += ", " + string(better.Verdict)
+			}
+			b.Better += "."
+		}
+		b.Moves = mapped(s.Run.Moves, func(m plan.Move) string {
+			value := func(x float64) string { return strings.TrimSpace(measure.Figures(x, 2) + " " + m.Unit) }
+			text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, value(m.To), value(m.From))
+			if m.Baths != m.Was {
+				return text + fmt.Sprintf("it takes %s, not %d", plural(m.Baths, "bath"), m.Was)
+			}
+			return text + fmt.Sprintf("the last dip is %d s, not %d", m.DipS, m.WasS)
+		})
 	}
 	if c := s.Coats; c != nil {
 		b.Verdict = plural(c.Number, "coat")
@@ -81,17 +104,6 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	b.Steps = mapped(r.Steps, func(step recipe.Step) string { return ShortStep(step, u) })
 	b.Warnings = mapped(s.Warnings, func(w plan.Warning) string { return w.In(u) })
 	return b
-}
-
-func (r *RunLine) bench() string {
-	text := map[plan.HeatKind]string{plan.NoHeat: ", no heat", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[r.Heat]
-	if r.Lid {
-		text += ", lid"
-	}
-	if r.Transfer == plan.ByHand {
-		text += ", by hand"
-	}
-	return text
 }
 
 // Start is the temperature at which the bath starts.

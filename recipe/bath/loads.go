@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/kinetics"
@@ -250,34 +249,3 @@ func signed(percent float64) string {
 }
 
 func plural(n int, what string) string { return measure.Counted(n, what, what+"s") }
-
-// BetterNote says the change that brings most.
-func (s *Sheet) BetterNote() string {
-	b := s.Run.Better
-	if b == nil {
-		return ""
-	}
-	text := "With " + b.Words()
-	text += fmt.Sprintf(": %d min", int(math.Ceil(b.Minutes)))
-	if b.Baths != s.Run.Totals.Baths {
-		text += ", " + plural(b.Baths, "bath")
-	}
-	if b.Verdict != s.Match.Verdict {
-		text += ", " + string(b.Verdict)
-	}
-	return text + "."
-}
-
-// MoveNotes says what the assumptions that matter do to the plan.
-func (s *Sheet) MoveNotes() []string {
-	return mapped(s.Run.Moves, func(m plan.Move) string {
-		value := func(x float64) string { return strings.TrimSpace(measure.Figures(x, 2) + " " + m.Unit) }
-		text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, value(m.To), value(m.From))
-		if m.Baths != m.Was {
-			text += fmt.Sprintf("it takes %s, not %d", plural(m.Baths, "bath"), m.Was)
-		} else {
-			text += fmt.Sprintf("the last dip is %d s, not %d", m.DipS, m.WasS)
-		}
-		return text
-	})
-}

@@ -71,14 +71,6 @@ func DefaultShop() Shop {
 	return Shop{ReadabilityG: 0.1, CylinderML: 1, HotWater: 95, ColdWater: 15, Air: heat.Air{Ambient: 20, HumidityPercent: 50}, Drain: drag.Poor}
 }
 
-const (
-	// MostReadabilityG is the coarsest balance that is taken, in g.
-	MostReadabilityG = 100
-	// unusualPercent is the purity below which a slip of the pen is more likely than such a
-	// product, in percent. Common practice, no source.
-	unusualPercent = 10
-)
-
 func (o *Order) check() error {
 	o.Group = cmp.Or(o.Group, 1)
 	if err := o.Asked.Check(); err != nil {
@@ -108,7 +100,7 @@ func (o *Order) check() error {
 			return fault.Usagef("%s does not weigh %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
 		}
 	}
-	if g := o.Shop.ReadabilityG; o.Shop.Known["balance.readability"] && !(g > 0 && g <= MostReadabilityG) {
+	if g := o.Shop.ReadabilityG; o.Shop.Known["balance.readability"] && !(g > 0 && g <= 100) {
 		return fault.Usagef("a balance that reads to %s is out of range", measure.Metric.Mass(g)).At("--balance").Try("give the smallest step it shows, such as 0.1 g")
 	}
 	return nil

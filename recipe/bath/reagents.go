@@ -26,7 +26,8 @@ func (o *Order) stocks(s *Sheet) error {
 		if err != nil {
 			return err
 		}
-		if p := stock.Percent; p > 0 && p < unusualPercent {
+		// Below 10 % a slip of the pen is likelier than such a product: common practice, no source.
+		if p := stock.Percent; p > 0 && p < 10 {
 			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": read the label again.")
 		}
 		step := float64(o.Shop.ReadabilityG)
@@ -152,10 +153,7 @@ func (l ReagentLine) Amount() reagent.Amount {
 	if stock.Poured() {
 		shown = l.Milliliters
 	}
-	if shown == nil {
-		return stock.Of(0)
-	}
-	return stock.Of(*shown)
+	return stock.Of(*cmp.Or(shown, new(float64)))
 }
 
 // Makes returns what the amount makes in a liter of bath, within the range of the recipe.

@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"cmp"
 	"fmt"
 
 	"hepar/recipe"
@@ -27,9 +28,7 @@ func (o *Order) rinses(s *Sheet) error {
 	}
 	var acid reagent.Amount // in a liter of what clings to the metal; nothing where no acid was met
 	if o.Recipe.Kind == recipe.Pickle {
-		if err := o.spentPickle(s); err != nil {
-			return err
-		}
+		o.spentPickle(s)
 	}
 	dipped := false
 	for i, step := range o.Recipe.Steps {
@@ -42,7 +41,14 @@ func (o *Order) rinses(s *Sheet) error {
 			}
 			continue
 		case "rinse":
-			o.flows(s, &r)
+			if s.Run != nil { // what running water would do in the place of the tubs
+				perMinute := o.carried(s) / s.Run.Totals.Minutes
+				r.CounterTubs = max(r.Baths, 2)
+				r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
+				s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
+					fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
+					num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, the work against the water", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
+			}
 			// A running rinse is counted as one that stays clean, to a hundredth.
 			if row := (drag.Row{Volume: measure.Liters(volume), Tubs: r.Baths}); step.Running {
 				acid.Shown *= RinseShare
@@ -50,12 +56,9 @@ func (o *Order) rinses(s *Sheet) error {
 				acid.Shown *= float64(row.Dip(1, measure.Liters(o.carried(s))))
 			}
 		case "pickle", "neutralise":
-			what, err := reagent.Find(step.With)
-			if err != nil {
-				return err
-			}
+			what, unknown := reagent.Find(step.With)
 			stock, err := reagent.NewStock(what, "", "", 0, step.Concentration.At.ByVolume) // in its usual form
-			if err != nil {
+			if err := cmp.Or(unknown, err); err != nil {
 				return err
 			}
 			r.Substance = step.With
@@ -91,19 +94,6 @@ func (o *Order) carried(s *Sheet) float64 { return float64(drag.Carried(s.MetalA
 // Assumed, common practice, no published source.
 const RinseShare = 0.01
 
-// flows finds what running water would do in the place of the tubs of a rinse.
-func (o *Order) flows(s *Sheet, r *Rinse) {
-	if s.Run == nil {
-		return
-	}
-	perMinute := o.carried(s) / s.Run.Totals.Minutes
-	r.CounterTubs = max(r.Baths, 2)
-	r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
-	s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
-		fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
-		num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, the work against the water", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
-}
-
 // leastFor returns the least neutraliser for the acid that clings to the batch. acid is
 // what one liter on the metal holds. It is nil where nothing worth weighing is left, and
 // where the equivalents are not known: no figure rather than a guess.
@@ -123,24 +113,20 @@ func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *flo
 	return &least
 }
 
-func (o *Order) spentPickle(s *Sheet) error {
+func (o *Order) spentPickle(s *Sheet) {
 	base, err := reagent.Find("sodium-bicarbonate")
-	if err != nil {
-		return err
-	}
 	acid := o.reagents[0].dose(measure.Liters(s.Bath.VolumeL))
-	mass, ok := acid.Mass()
-	if !ok {
-		return nil
+	mass, known := acid.Mass()
+	if err != nil || !known {
+		return
 	}
 	grams, co2, ok := reagent.NeutralizerGrams(acid.Substance, acid.Shelf, mass, base, base.Forms[0])
 	if !ok {
-		return nil // not an acid with known equivalents: no figure rather than a guess
+		return // not an acid with known equivalents: no figure rather than a guess
 	}
 	least, with := float64(grams), reagent.ToStep(float64(grams)*NeutraliserExcess, float64(o.Shop.ReadabilityG))
 	s.Rinses = append(s.Rinses, Rinse{Do: "spent bath", Baths: 1, VolumeL: s.Bath.VolumeL, Substance: base.ID, Grams: &with, LeastGrams: &least,
 		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; collect pickle that has met copper."})
 	s.Step("soda for the spent pickle", "acid x equivalents, and a quarter more",
 		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
-	return nil
 }

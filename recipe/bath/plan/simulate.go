@@ -111,28 +111,21 @@ func (w *walk) try(x *dip) {
 	}
 	x.whole = float64(x.DipS) + between*w.Pace
 	x.end, _ = w.cool(x.wet, w.wet, x.whole)
-	w.expose(x, between)
-}
 
-// expose finds what the first and the last piece get. Between them lie all others.
-func (w *walk) expose(x *dip, between float64) {
+	// What the first and the last piece get. Between them lie all others.
 	x.first, x.last = 1, 1
 	if !w.Law.Known() {
 		return
 	}
-	uneven := Uneven / 2
-	if w.Transfer == ByHand {
-		uneven = max(unevenPace*w.Pace*between/2, Uneven/2)
-	}
-	needFirst, needLast := x.need, x.need
+	x.uneven = max(unevenPace*w.Pace*between/2, Uneven/2)
+	x.needFirst, x.needLast = x.need, x.need
 	if between > 0 { // the first goes in earlier, while the bath is hotter
-		half := measure.Celsius(between * w.Pace / 2)
-		slope := (x.wet - x.mid) / measure.Celsius(max(between*w.Pace/2+x.need/2, 1))
-		needFirst, needLast = w.needAt(x.mid+slope*half, x.Strength), w.needAt(x.mid-slope*half, x.Strength)
+		half := measure.Celsius(lead)
+		slope := (x.wet - x.mid) / measure.Celsius(max(lead+x.need/2, 1))
+		x.needFirst, x.needLast = w.needAt(x.mid+slope*half, x.Strength), w.needAt(x.mid-slope*half, x.Strength)
 	}
 	contact := float64(x.DipS) + Handling
-	x.uneven, x.needFirst, x.needLast = uneven, needFirst, needLast
-	x.first, x.last = (contact+uneven)/needFirst, max(contact-uneven, 0.1)/needLast
+	x.first, x.last = (contact+x.uneven)/x.needFirst, max(contact-x.uneven, 0.1)/x.needLast
 }
 
 // cool takes the bath through some seconds. A heater never lifts it above its
