@@ -20,7 +20,7 @@ import (
 )
 
 func (s *Shop) read(root strict.Table) {
-	s.Bath.Known, s.Bath.Minutes = map[string]bool{}, yield.Minutes{}
+	s.Bath.Known, s.Bath.Minutes, s.Vessels = map[string]bool{}, yield.Minutes{}, map[string]Vessel{}
 	all := groups(s)
 	var tables []string
 	for _, g := range all[1:] {

@@ -96,7 +96,7 @@ func TestDecodeReadsEveryField(t *testing.T) {
 // one, so that a file with one of them does not set the others to nothing.
 func TestDecodeLeavesOut(t *testing.T) {
 	s := decodeGood(t, "")
-	if s.Bath.ReadabilityG != 0 || len(s.Bath.Known) != 0 || s.Vessels != nil || s.People != nil || s.Currency != "" {
+	if s.Bath.ReadabilityG != 0 || len(s.Bath.Known) != 0 || len(s.Vessels) > 0 || s.People != nil || s.Currency != "" {
 		t.Errorf("%+v", s)
 	}
 	s = decodeGood(t, "[minutes]\nrework = \"7 min\"\n[[worker]]\nname = \"Runa Fern\"\n[drain]\nhabit = \"60 mL/m2\"\n[hands]\nby_hand = false\n[rates]\nlabour = \"38/hour\"\n")

@@ -53,6 +53,15 @@ func groups(s *Shop) []group {
 	celsius := func(at *measure.Celsius, low, high float64) value {
 		return figure(at, measure.ParseTemperature, low, high, false, "C").shownAs(func() string { return s.Units.Temperature(*at) })
 	}
+	pieces := []entry{
+		{"name", `"token-24"`, "", required, words(&piece.Name, 60, unless(isLong, "%s holds a space, a quote or an equals sign", `write one word, as in "token-24"`))},
+		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&piece.Recipe, 80, text)},
+	}
+	for _, f := range PieceFlags {
+		pieces = append(pieces, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) {
+			piece.Said[e.key] = t.Text(e.key, 60, false, e.cure())
+		}}})
+	}
 	return []group{
 		{"", "", []entry{
 			{"name", `"Example Workshop"`, "", NotSet, words(&s.Name, 80, text)},
@@ -90,9 +99,6 @@ func groups(s *Shop) []group {
 			{"lid", `true`, "", NotSet, flag(&vessel.Lid)},
 			{"heater", `"300 W"`, "the steady power of a hot plate under it", NotSet, figure(&vessel.HeaterW, measure.ParseWatts, 0, 10_000, true, "W")},
 		}, true, func(t strict.Table) {
-			if s.Vessels == nil {
-				s.Vessels = map[string]Vessel{}
-			}
 			vessel.Name = t.Written("name")
 			s.Vessels[vessel.Name], vessel = vessel, Vessel{}
 		}},
@@ -105,7 +111,7 @@ func groups(s *Shop) []group {
 			{"seconds_per_piece", `2`, "by hand, to put one piece in, and to take it out again", Assumed, number(&b.Pace, 0, 60, true)},
 			{"rack", `24`, "pieces that one rack holds", NotSet, stored(&s.Rack, func(t strict.Table, e entry) int { return t.Whole(e.key, 1, 10_000, 0, false) })},
 		}, false, nil},
-		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", piece.entries(), true, func(strict.Table) {
+		{"piece", "One for each piece that comes again, by the name that --piece takes. Each key is a flag of hepar prepare.", pieces, true, func(strict.Table) {
 			s.Pieces, piece = append(s.Pieces, piece), Piece{Said: map[string]string{}}
 		}},
 		{"drain", "", []entry{
@@ -164,18 +170,4 @@ func groups(s *Shop) []group {
 			{"date", `"2025-03-01"`, "year, month, day, in quotes", NotSet, words(&limit.Date, 60, unless(isNoDay, "%s is not a day", `write it like "2025-03-01": year, month, day, in quotes`))},
 		}, true, func(strict.Table) { s.Limits, limit = append(s.Limits, limit), gas.Limit{} }},
 	}
-}
-
-// entries are the settings of a piece, which reading puts into p.
-func (p *Piece) entries() []entry {
-	list := []entry{
-		{"name", `"token-24"`, "", required, words(&p.Name, 60, unless(isLong, "%s holds a space, a quote or an equals sign", `write one word, as in "token-24"`))},
-		{"recipe", `"silver-black"`, "the usual one", NotSet, words(&p.Recipe, 80, text)},
-	}
-	for _, f := range PieceFlags {
-		list = append(list, entry{f[0], fmt.Sprintf("%q", f[1]), "", NotSet, value{read: func(t strict.Table, e entry) {
-			p.Said[e.key] = t.Text(e.key, 60, false, e.cure())
-		}}})
-	}
-	return list
 }
