@@ -137,7 +137,10 @@ func (w *walk) warn() {
 		w.Warn("outside-limits", which, " outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
 			" s, ", num(l.Strength*100), " % of its strength. Take a larger bath, more heat, or smaller loads.")
 	}
-	if s := w.start; s > w.Water.To+0.05 || s < w.Water.From-0.05 {
+	switch s := w.start; {
+	case s > w.Water.To+0.05:
+		w.Warn("start-out-of-range", "The bath starts at ", s, ", hotter than the ", w.Water.From, " to ", w.Water.To, " of the recipe: it gives off more, and the recipe has no dip time for such heat. Let it cool to ", w.Water.To, " first.")
+	case s < w.Water.From-0.05:
 		w.Warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
 	}
 	if w.heated() && w.Heat.Watts < holding*0.98 && w.start > w.Air.Ambient {

@@ -3,6 +3,7 @@ package run
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -185,13 +186,16 @@ func TestBathThatDoesNotDo(t *testing.T) {
 		at   measure.Celsius
 		want string
 		cure string
-	}{{75, "", ""}, {95, "hot", ""}, {25, "long", plan.FreshBath}} {
+	}{{75, "", ""}, {85, "", ""}, {95, "hot", ""}, {25, "long", plan.FreshBath}} {
 		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
 		b.must(Entry{Do: Mixed})
 		b.must(Entry{Do: Read, Temperature: &c.at})
 		s := b.run().Next(b.now)
 		if s.Wrong != c.want {
 			t.Errorf("at %g C: wrong is %q, want %q", float64(c.at), s.Wrong, c.want)
+		}
+		if hotter := strings.Contains(strings.Join(s.Lines, " "), "hotter than the 82 C of the recipe"); hotter != (c.at == 85) {
+			t.Errorf("at %g C: %q", float64(c.at), s.Lines)
 		}
 		var cures []string
 		for _, choice := range s.First {

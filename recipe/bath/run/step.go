@@ -205,6 +205,9 @@ func (r *Run) step(now time.Time) Step {
 	}
 	if at > 0 {
 		bathLine = fmt.Sprintf("bath %d, about %s, %s", s.Bath, r.whole(at), from)
+		if hot := r.recipe.Bath.Water.To; hot > 0 && at >= hot+1 && s.Wrong == "" {
+			bathLine += "; hotter than the " + r.units.Temperature(hot) + " of the recipe: let it cool"
+		}
 	}
 	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), rinse, s.Band, bathLine)
 }
