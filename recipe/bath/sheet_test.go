@@ -84,6 +84,20 @@ func TestWarnings(t *testing.T) {
 		t.Error("plate of unknown thickness passes in silence")
 	}
 	custom := piece(t, "fine-999", "custom", metal.Dimensions{Area: 27})
+	// The area bounds a load where no size is known, with a side or without one; a chain folds up.
+	for _, c := range []struct {
+		size metal.Dimensions
+		most int
+	}{{metal.Dimensions{Area: 27}, 20}, {metal.Dimensions{Area: 27, Length: 60}, 20}, {metal.Dimensions{Area: 2000}, 1}, {metal.Dimensions{Area: 27, Length: 30, Width: 10}, 80}} {
+		s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "fine-999", "custom", c.size), Pieces: 80}}, Vessel: tub()}})
+		assumed := slices.ContainsFunc(s.Assumptions, func(a plan.Assumption) bool { return a.Name == "width of the piece" })
+		if n := s.Run.Capacity.Pieces; n > c.most || n == 0 || assumed != (c.size.Width == 0) || warned(s, "floor-unknown") != assumed {
+			t.Errorf("%+v: loads of %d, want %d at most; assumed %v, %v", c.size, n, c.most, assumed, s.Warnings)
+		}
+	}
+	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "fine-999", "chain", metal.Dimensions{Wire: 1, Mass: 10}), Pieces: 80}}, Vessel: tub()}}); !warned(s, "floor-unknown") || s.Run.Capacity.By == "touching" {
+		t.Errorf("chains: %+v", s.Run.Capacity)
+	}
 	if s := sheet(t, Order{Recipe: black, Asked: plan.Asked{Kinds: []job.Kind{{Piece: custom, Pieces: 6}}, Vessel: tub()}}); !warned(s, "piece") || !warned(s, "extent-unknown") {
 		t.Errorf("unknown mass and size pass in silence: %v", s.Warnings)
 	}

@@ -1,12 +1,15 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
 	"hepar/recipe/bath/job"
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 )
 
 // limit is one thing that bounds a load: how much of it, of 1, a set of each kind uses up.
@@ -40,10 +43,15 @@ func (s *settled) limits() ([]limit, error) {
 		add("rack", fmt.Sprintf("a rack of %d", s.Rack), func(job.Kind) float64 { return 1 / float64(s.Rack) })
 	} else if s.Vessel.FloorCM2() > 0 {
 		for i, k := range s.Kinds {
-			e, n := k.Piece.Extent, s.Vessel.fits(k.Piece.Extent, s.gap)
+			e, known := lying(k.Piece)
+			n := s.lie(k)
 			switch {
 			case e[0] <= 0:
 				s.Warn("floor-unknown", "The size of ", s.kindName(i), " is not known: see for yourself that the pieces of a load do not lie on one another.")
+			case !known:
+				s.Warn("floor-unknown", "The size of ", s.kindName(i), " is not known. It is taken as flat, half of its area on each side, ", e[0], " by ", e[1], ": ", n,
+					" lie in the vessel. See for yourself that the pieces of a load do not lie on one another.")
+				s.Assume("width of "+s.kindName(i), float64(e[1]), "mm", "assumed: flat, half of its area on each side; give its sizes")
 			case n == 0:
 				return nil, fault.Failuref("a piece of %s, %s x %s x %s mm, does not fit the vessel", s.kindName(i), num(e[0]), num(e[1]), num(e[2])).
 					At("--vessel").Try("take a larger vessel")
@@ -56,14 +64,14 @@ func (s *settled) limits() ([]limit, error) {
 			}
 		}
 		why := "what lies in the vessel without touching"
-		if n := s.Vessel.fits(s.Kinds[0].Piece.Extent, s.gap); len(s.Kinds) == 1 && n > 0 {
+		if n := s.lie(s.Kinds[0]); len(s.Kinds) == 1 && n > 0 {
 			why = fmt.Sprintf("%d lie in the vessel without touching", n)
 		}
 		add("touching", why, func(k job.Kind) float64 {
-			if k.Piece.Extent[0] <= 0 {
-				return 0
+			if n := s.lie(k); n > 0 {
+				return 1 / float64(n)
 			}
-			return 1 / float64(s.Vessel.fits(k.Piece.Extent, s.gap))
+			return 0
 		})
 	}
 	if warm := float64(s.Water.At - s.MetalIn); warm > 0 {
@@ -89,6 +97,33 @@ func (s *settled) limits() ([]limit, error) {
 		add("per-load", fmt.Sprintf("--per-load %d", s.PerLoad), func(job.Kind) float64 { return 1 / float64(s.PerLoad) })
 	}
 	return all, nil
+}
+
+// lying is the outer size of a piece as it lies: the largest side first. A custom piece of which
+// the area is known, and a side or none, is taken as flat, half of its area on each side. It
+// is false for a size that nobody gave; a chain has none, for it folds up.
+func lying(p metal.Piece) (e [3]measure.Millimeters, known bool) {
+	if e = p.Extent; e[1] > 0 || p.Shape != "custom" {
+		return e, e[1] > 0
+	}
+	face := float64(p.Area) * 100 / 2 / max(p.Relief, 1)
+	e[0] = cmp.Or(e[0], measure.Millimeters(math.Sqrt(face)))
+	e[1] = measure.Millimeters(face) / e[0]
+	return e, false
+}
+
+// lie is how many pieces of a kind lie beside each other in the vessel: 0 where nothing of
+// their size is known, a set at the least where it is assumed.
+func (s *settled) lie(k job.Kind) int {
+	e, known := lying(k.Piece)
+	switch n := s.Vessel.fits(e, s.gap); {
+	case e[0] <= 0:
+		return 0
+	case !known:
+		return max(n, s.Group)
+	default:
+		return n
+	}
 }
 
 func (s *settled) setText(lot int) string {

@@ -159,7 +159,7 @@ func (w *walk) warn() {
 		for i, parts := range w.plan.deal {
 			cover := 0.0 // cm2 of the pieces as they lie
 			for _, part := range parts {
-				e := w.Kinds[part.Lot].Piece.Extent
+				e, _ := lying(w.Kinds[part.Lot].Piece)
 				cover += float64(part.Pieces) * float64(e[0]) * float64(e[1]) / 100
 			}
 			if cover > w.open.SurfaceCM2 {
