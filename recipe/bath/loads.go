@@ -57,9 +57,6 @@ func (o *Order) loads(s *Sheet) error {
 	}
 	s.Warnings, s.Assumptions = append(s.Warnings, p.Warnings...), append(s.Assumptions, p.Assumptions...)
 	s.Working = append(s.Working, p.Working...)
-	if most := p.Capacity.Pieces; o.PerLoad > most && p.Capacity.By != "per-load" && len(p.Loads) > (o.Count()+o.PerLoad-1)/o.PerLoad {
-		s.Warn("per-load", "Loads of ", o.PerLoad, " were asked for; they are cut to ", most, ": ", p.Capacity.Why, ".")
-	}
 	if o.Explain > len(p.Loads) {
 		return fault.Usagef("there is no load %d: the plan has %d", o.Explain, len(p.Loads)).At("--explain").Try("give a load from 1 to %d", len(p.Loads))
 	}

@@ -38,6 +38,7 @@ func TestWarnings(t *testing.T) {
 		code  string
 	}{
 		{"loads cut", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, PerLoad: 20, Vessel: tub()}}, "per-load"},
+		{"more asked than fit, and than there are", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 10}}, PerLoad: 500, Vessel: tub()}}, "per-load"},
 		{"more than lies in a bath without a vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 200}}, Volume: 5}}, "vessel-unknown"},
 		{"boiling water into what may be glass", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: tub()}}, "thick-glass"},
 		{"a balance of 1 g", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 0.5}, Shop: Shop{ReadabilityG: 1, Known: known("balance.readability")}}, "balance"},

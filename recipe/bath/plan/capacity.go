@@ -94,6 +94,16 @@ func (s *settled) limits() ([]limit, error) {
 		add("recipe", "the recipe gives "+num(s.MaxLoad)+" dm2/L", func(k job.Kind) float64 { return k.Piece.Area.SquareDM() / (float64(s.MaxLoad) * float64(s.Volume)) })
 	}
 	if s.PerLoad > 0 {
+		most, why := 0, ""
+		for i := range s.Kinds {
+			tightest := slices.MaxFunc(append(all, limit{use: make([]float64, len(s.Kinds))}), func(a, b limit) int { return cmp.Compare(a.use[i], b.use[i]) })
+			if n := int(min(1/tightest.use[i], job.MostPieces)+slack) * s.Group; n > most {
+				most, why = n, tightest.why
+			}
+		}
+		if most < s.PerLoad {
+			s.Warn("per-load", "Loads of ", s.PerLoad, " were asked for, and ", most, " fit: ", why, ".")
+		}
 		add("per-load", fmt.Sprintf("--per-load %d", s.PerLoad), func(job.Kind) float64 { return 1 / float64(s.PerLoad) })
 	}
 	return all, nil
