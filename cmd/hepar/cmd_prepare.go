@@ -181,7 +181,10 @@ func orderFlags(o *wanted) []option {
 func orderFrom(p *place, o *wanted) bath.Order {
 	c, s := p.Context, p.shop
 	*o = wanted{shop: s, Order: bath.Order{Shop: s.Bath, Anyway: c.Bool("anyway"), ByMachine: c.Bool("machine")}}
-	o.Rack, o.Heat = s.Rack, s.Heat
+	o.Heat = s.Heat
+	if !c.Bool("by-hand") {
+		o.Rack = s.Rack
+	}
 	o.Shop.Known = map[string]bool{}
 	maps.Copy(o.Shop.Known, s.Bath.Known)
 	for flag, key := range map[string]string{"hot": "water.hot", "cold": "water.cold", "ambient": "room.temperature", "balance": "balance.readability", "humidity": "room.humidity", "match": "match.limit", "drain": "drain.habit"} {
@@ -265,9 +268,15 @@ func checkNeeded(c *call) {
 	}
 }
 
+// kindFlags are the flags that describe one kind of piece, sizeFlags the sizes among them.
+var (
+	sizeFlags = []string{"diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass"}
+	kindFlags = append([]string{"pieces", "spares", "alloy", "shape", "relief"}, sizeFlags...)
+)
+
 // takeKinds reads the files of --kind.
 func takeKinds(c *call, files []string, o *wanted) {
-	for _, flag := range []string{"pieces", "spares", "alloy", "shape", "diameter", "thickness", "length", "width", "height", "inside", "wire", "area", "mass", "relief"} {
+	for _, flag := range kindFlags {
 		refuse(c.IsSet(flag), fault.Usagef("--%s has no effect beside --kind", flag).Try("leave it out, or describe one kind of piece by flags alone"))
 	}
 	for _, file := range files {
@@ -305,9 +314,9 @@ func repeat(p *place) (slug string, last []string) {
 	}
 	refuse(slug == "",
 		fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
-	ofRun, kept := []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}, []string(nil)
+	ofRun, kept, gone := []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}, []string(nil), displaced(c)
 	for _, name := range keys(said) {
-		if c.IsSet(name) || len(said[name]) == 0 || name == "piece" && c.IsSet("save-piece") {
+		if c.IsSet(name) || slices.Contains(gone, name) || len(said[name]) == 0 || name == "piece" && c.IsSet("save-piece") {
 			continue
 		}
 		err := c.Set(name, asOne(findFlag(c.Command.Flags, name), said[name]))
@@ -317,6 +326,20 @@ func repeat(p *place) (slug string, last []string) {
 		}
 	}
 	return slug, append(last, nonEmpty(wordsIf("as then: ", strings.Join(kept, "; ")))...)
+}
+
+// displaced lists the flags that do not go with those that are given: what is given wins.
+func displaced(c *call) (gone []string) {
+	for flag, others := range map[string][]string{"yield": {"spares"}, "spares": {"yield", "confidence"}, "have": {"volume"}, "volume": {"have"},
+		"rack": {"by-hand"}, "by-hand": {"rack"}, "area": {"shape"}, "kind": slices.Concat(kindFlags, []string{"piece"})} {
+		if c.IsSet(flag) {
+			gone = append(gone, others...)
+		}
+	}
+	if shape := cmp.Or(c.String("shape"), when(c.IsSet("area"), "custom")); shape != "" {
+		gone = append(gone, slices.DeleteFunc(slices.Clone(sizeFlags), func(size string) bool { return metal.Takes(shape, "--"+size) })...)
+	}
+	return gone
 }
 
 // askedFor is what the sheet of a batch was prepared with; nil if there is none.

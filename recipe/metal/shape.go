@@ -19,6 +19,11 @@ func Shapes() (names []string) {
 	return names
 }
 
+// Takes tells whether a flag, such as --diameter, belongs to a shape.
+func Takes(shape, flag string) bool {
+	return slices.ContainsFunc(forms, func(f form) bool { return f.name == shape && slices.Contains(f.takes, flag) })
+}
+
 // New works out one piece of a shape (see [Shapes]) from what is known of it.
 //
 //   - disc: two of diameter, thickness, mass
