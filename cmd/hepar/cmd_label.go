@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -37,7 +38,7 @@ func labelCommand(e *env) *verb {
 				many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning", &jar.Signal))...),
 		command("waste RECIPE|BATCH", "print the label of a waste container", at(e, func(p *place) { labelWaste(p, w) }),
 			labelFlags(&w.Note,
-				text("container", "number of the container", &w.ID), value("started", "first day of collecting (default: today)", e.when, &w.Started),
+				text("container", "number of the container", &w.ID), value("started", "first day of collecting (default: of the first entry, or today)", e.when, &w.Started),
 				text("volume", "volume in words, \"about 3 L of 5 L\"", &w.Volume),
 				text("words", "heading that your place asks for (default: "+label.USWords+")", &w.Words), text("hazards", "more about the hazards", &w.Hazards))...),
 	}}
@@ -106,25 +107,90 @@ func labelStock(p *place, jar label.ContainerLabel) {
 	printLabel(p, fault.Must(label.Container(jar)), "a4-2x4")
 }
 
+// labelWaste prints what the journal knows of all that is in a container, not of one batch alone.
 func labelWaste(p *place, w label.WasteLabel) {
 	r, sheet, b := p.named()
-	w.Shop, w.Contents, w.Started = p.shop.Name, inBath(r, sheet), cmp.Or(w.Started, p.now())
-	w.Vented = r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
-	if sheet != nil {
-		w.Estimate = wasteOf(p, sheet, run.New(sheet, r, p.units, b.Bench)).Lines()
-		w.Volume = cmp.Or(w.Volume, bookedInto(p, w.ID))
+	w.ID, w.Shop = wasteContainer(b, w.ID), p.shop.Name
+	var liters measure.Liters
+	var all []waste.Estimate
+	var numbers []string
+	add := func(r *recipe.Recipe, s *bath.Sheet, bench []run.Entry) {
+		w.Contents = append(w.Contents, inBath(r, s)...)
+		w.Vented = w.Vented || r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
+		if s != nil {
+			all = append(all, wasteOf(p, s, run.New(s, r, p.units, bench)))
+		}
+	}
+	for _, x := range inContainer(p, w.ID) {
+		for _, entry := range x.Waste {
+			if strings.EqualFold(entry.Container, w.ID) && entry.Went == "" {
+				liters += entry.Liters
+				if first := entry.At.Time(); w.Started.IsZero() || first.Before(w.Started) && !p.IsSet("started") {
+					w.Started = first
+				}
+			}
+		}
+		numbers = append(numbers, x.Number)
+		if known, err := p.library.Get(x.Slug); x.Recipe.Text != "" {
+			d, r := frozen(x)
+			add(r, d.Sheet, x.Bench)
+		} else if err == nil {
+			add(known, nil, nil)
+		} else {
+			w.Contents = append(w.Contents, label.Content{Name: "waste of " + x.Slug})
+		}
+	}
+	if w.Of = "batch " + strings.Join(numbers, ", "); len(numbers) > 4 {
+		w.Of = fmt.Sprintf("%d batches, %s to %s", len(numbers), numbers[0], numbers[len(numbers)-1])
+	}
+	if sheet == nil || !slices.Contains(numbers, b.Number) {
+		add(r, sheet, b.Bench)
+		w.Of = either(len(numbers) > 0, w.Of+", and more", "nothing written down yet")
+		p.tell("note: ", when(sheet != nil, fmt.Sprintf("nothing of batch %s is written down in %s yet, and its volume does not count on the label: hepar journal waste %s --container %s", b.Number, w.ID, b.Number, w.ID)))
+	}
+	w.Volume, w.Started = cmp.Or(w.Volume, when(liters > 0, "about "+p.units.Volume(liters))), cmp.Or(w.Started, p.now())
+	if len(all) > 0 {
+		w.Estimate = waste.Strongest(all...).Lines()
 	}
 	printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")
 }
 
-// bookedInto is what all batches together left in a waste container; empty if nothing is booked.
-func bookedInto(p *place, container string) string {
-	liters, batches := measure.Liters(0), map[string]bool{}
-	for _, w := range fault.Must(p.journal.ListWaste(container)) {
-		liters += w.Liters
-		batches[w.Batch] = true
+// wasteContainer is the container that is said, or the one that a batch has its waste in. The
+// label of another would be false.
+func wasteContainer(b journal.Batch, said string) string {
+	var has []string
+	for _, entry := range b.Waste {
+		if !slices.ContainsFunc(has, func(c string) bool { return strings.EqualFold(c, entry.Container) }) && entry.Went == "" {
+			has = append(has, entry.Container)
+		}
 	}
-	return when(container != "" && len(batches) > 0, "about "+p.units.Volume(liters)+" of "+batchesText(len(batches)))
+	in := strings.Join(has, ", ")
+	switch {
+	case said != "" || b.Number == "":
+		refuse(in != "" && !slices.ContainsFunc(has, func(c string) bool { return strings.EqualFold(c, said) }),
+			fault.Failuref("nothing of batch %s is written down in %s: its waste is in %s", b.Number, measure.Clean(said), in).At("--container").
+				Try("name the container that the label is for, or write down first what went into it: hepar journal waste %s --container %s", b.Number, measure.Clean(said)))
+		return said
+	case len(has) == 0:
+		fault.Check(fault.Failuref("no container is written down for the waste of batch %s", b.Number).At("--container").
+			Try("write --container W-1, as the container is called; write down what goes into it with hepar journal waste"))
+	}
+	refuse(len(has) > 1, fault.Failuref("the waste of batch %s is in more than one container: %s", b.Number, in).At("--container").Try("write --container %s: each has its own label", has[0]))
+	return has[0]
+}
+
+// inContainer lists the batches with waste in a container, the oldest first.
+func inContainer(p *place, container string) (all []journal.Batch) {
+	if container == "" || !fault.Must(p.journal.Exists()) {
+		return nil
+	}
+	for b, err := range p.journal.List(journal.Filter{Waste: container, Reverse: true, Frozen: true}) {
+		fault.Check(err)
+		if slices.ContainsFunc(b.Waste, func(w journal.Waste) bool { return strings.EqualFold(w.Container, container) && w.Went == "" }) {
+			all = append(all, b)
+		}
+	}
+	return all
 }
 
 // wasteOf estimates what is in the spent bath of a sheet, from what the bench used.

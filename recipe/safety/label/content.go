@@ -80,16 +80,22 @@ func (c Content) settle() (Content, error) {
 	return c, nil
 }
 
-// settleAll settles a list and refuses what must not stand in one container.
+// settleAll settles a list and refuses what must not stand in one container. What comes twice
+// stands there once, without a figure where the two differ.
 func settleAll(list []Content) ([]Content, error) {
-	if len(list) > mostContents {
-		return nil, fault.Usagef("the label has %d contents", len(list)).Try("list at most %d", mostContents)
-	}
 	var out []Content
 	for _, c := range list {
 		c, err := c.settle()
 		if err != nil {
 			return nil, err
+		}
+		if i := slices.IndexFunc(out, func(had Content) bool {
+			return had.Name == c.Name && had.Form == c.Form && slices.Equal(had.Codes, c.Codes)
+		}); i >= 0 {
+			if out[i].Amount != c.Amount {
+				out[i].Amount = "in several strengths"
+			}
+			continue
 		}
 		for _, other := range out {
 			if p := reagent.Gravest(other.families, c.families); p.Severity >= reagent.Forbidden {
@@ -97,7 +103,9 @@ func settleAll(list []Content) ([]Content, error) {
 					Try("keep them in separate containers, each with its own label")
 			}
 		}
-		out = append(out, c)
+		if out = append(out, c); len(out) > mostContents {
+			return nil, fault.Usagef("the label has more than %d contents", mostContents).Try("list at most %d", mostContents)
+		}
 	}
 	return out, nil
 }

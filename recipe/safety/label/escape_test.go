@@ -123,6 +123,9 @@ func TestPromisesAreRefused(t *testing.T) {
 func TestBadInput(t *testing.T) {
 	long := strings.Repeat("silver ", 60)
 	many := make([]Content, 30)
+	for i := range many {
+		many[i].Name = strings.Repeat("silver ", i+1)
+	}
 	jarWith := func(change func(*ContainerLabel)) func() (Label, error) {
 		return func() (Label, error) { c := jar("liver-of-sulfur"); change(&c); return Container(c) }
 	}

@@ -2,6 +2,7 @@ package label
 
 import (
 	"cmp"
+	"slices"
 	"time"
 
 	"hepar/recipe/fault"
@@ -17,6 +18,7 @@ type WasteLabel struct {
 	Words    string // the heading; empty for [USWords]
 	Shop     string // name of the workshop
 	ID       string // number of the container
+	Of       string // the batches in it, in words
 	Contents []Content
 	Volume   string    // in words: "about 3 L of 5 L"; empty: a blank to write in
 	Hazards  string    // more about the hazards, in words
@@ -29,7 +31,7 @@ type WasteLabel struct {
 // makes it has to find out what it is. Errors are of kind Usage; contents that must not meet
 // in one container are an error of kind Safety.
 func Waste(w WasteLabel) (Label, error) {
-	if err := tidy("the heading", &w.Words, "the name of the shop", &w.Shop, "the number of the container", &w.ID,
+	if err := tidy("the heading", &w.Words, "the name of the shop", &w.Shop, "the number of the container", &w.ID, "the batches", &w.Of,
 		"the volume", &w.Volume, "the hazards", &w.Hazards, "the note", &w.Note); err != nil {
 		return Label{}, err
 	}
@@ -41,12 +43,16 @@ func Waste(w WasteLabel) (Label, error) {
 		return Label{}, err
 	}
 	l := Label{Kind: "waste", Title: upper(cmp.Or(w.Words, USWords))}
-	if reference := dotted(bold(w.Shop), pair("container", bold(w.ID))); reference != "" {
+	if reference := dotted(bold(w.Shop), pair("container", bold(w.ID)), words(w.Of)); reference != "" {
 		l.Head = append(l.Head, part{Class: "kicker", Words: reference})
+	}
+	holds := "Contents: "
+	if slices.ContainsFunc(contents, func(c Content) bool { return c.Amount != "" }) {
+		holds = "Contents, as mixed, before rinses: "
 	}
 	l.Head = append(l.Head,
 		part{Class: "title", Words: bold(l.Title)},
-		part{Class: "text", Words: "Contents: " + list(contents)})
+		part{Class: "text", Words: words(holds) + list(contents)})
 	d := dangers(contents)
 	l.warn(d)
 	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("ACCUMULATION START", written(w.Started, day)), figure("VOLUME", w.Volume)}})

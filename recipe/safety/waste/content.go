@@ -192,6 +192,27 @@ type Estimate struct {
 	NotKnown []string // what no figure could be given for
 }
 
+// Strongest returns the highest figure of each element in several baths: no mixture of them
+// and their rinses holds more.
+func Strongest(all ...Estimate) Estimate {
+	var c content
+	for _, e := range all {
+		for _, f := range e.Bath {
+			i := slices.IndexFunc(c.Bath, func(had Figure) bool { return had.Element == f.Element })
+			if i < 0 {
+				c.Bath = append(c.Bath, f)
+				continue
+			}
+			had := &c.Bath[i]
+			had.Expected, had.AtMost, had.Assumed = max(had.Expected, f.Expected), max(had.AtMost, f.AtMost), had.Assumed || f.Assumed
+		}
+		for _, text := range e.NotKnown {
+			c.notKnown(text)
+		}
+	}
+	return c.Estimate
+}
+
 // Lines puts an estimate into words, each line short enough for a label. It never says that
 // anything is low, permitted or harmless.
 func (e Estimate) Lines() []string {
@@ -200,7 +221,7 @@ func (e Estimate) Lines() []string {
 		parts = append(parts, f.String())
 	}
 	for some := range slices.Chunk(parts, 3) {
-		out = append(out, "Estimate, bath: "+strings.Join(some, "; ")+".")
+		out = append(out, "Estimate, bath before rinses: "+strings.Join(some, "; ")+".")
 	}
 	for _, x := range e.NotKnown {
 		out = append(out, "Not known: "+x+".")

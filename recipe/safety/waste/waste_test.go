@@ -132,6 +132,18 @@ func TestAlloyIsMissed(t *testing.T) {
 	}
 }
 
+// Several baths in one container hold no more than the strongest says.
+func TestStrongest(t *testing.T) {
+	weak := Estimate{Bath: []Figure{{What: "silver", Element: "Ag", Expected: 1, AtMost: 9, Assumed: true}}, NotKnown: []string{"one"}}
+	strong := Estimate{Bath: []Figure{{What: "copper", Element: "Cu", Expected: 2, AtMost: 2}, {What: "silver", Element: "Ag", Expected: 3, AtMost: 4}}, NotKnown: []string{"one", "two"}}
+	got := strings.Join(Strongest(weak, strong).Lines(), " ")
+	for _, want := range []string{"silver 3.0 to 9.0 mg/L (assumed)", "copper 2.0 mg/L", "Not known: one.", "Not known: two."} {
+		if strings.Count(got, want) != 1 {
+			t.Errorf("%q lacks %q", got, want)
+		}
+	}
+}
+
 // Nothing printed promises anything, and the withdrawn figure for reactive sulfide (EPA
 // took the guidance back in April 1998) stands nowhere, not even in a comment.
 func TestWords(t *testing.T) {
