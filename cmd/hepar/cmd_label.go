@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"hepar/journal"
 	"hepar/recipe"
@@ -103,6 +104,11 @@ func labelStock(p *place, jar label.ContainerLabel) {
 		known := fault.Must(p.journal.Container(jar.Substance))
 		jar.Substance, jar.Form, jar.Lot = known.Substance, cmp.Or(jar.Form, known.Form), cmp.Or(jar.Lot, known.Lot)
 		jar.Supplier, jar.SDS = cmp.Or(jar.Supplier, known.Supplier), cmp.Or(jar.SDS, known.SDS)
+		day := func(d journal.Date) time.Time { // the first of a month or of a year where no more is known would be false
+			on, _ := time.Parse(time.DateOnly, string(d))
+			return on
+		}
+		jar.Opened, jar.Received, jar.SDSRevised = cmp.Or(jar.Opened, day(known.Opened)), cmp.Or(jar.Received, day(known.Received)), cmp.Or(jar.SDSRevised, day(known.SDSRevised))
 	}
 	printLabel(p, fault.Must(label.Container(jar)), "a4-2x4")
 }
