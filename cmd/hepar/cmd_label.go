@@ -224,5 +224,6 @@ func printLabel(p *place, l label.Label, usual string) {
 		return
 	}
 	writeHTML(file, "label.html", page)
+	p.tell("note: ", when(!l.Borne(sheet), fmt.Sprintf("this text may not fit: open the page, and where it says THIS LABEL DOES NOT FIT choose a larger --sheet. Known to bear a %s label: %s", l.Kind, strings.Join(label.Bears(l.Kind), ", "))))
 	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
 }

@@ -182,8 +182,8 @@ func TestLabelsFit(t *testing.T) {
 		labels      []Label
 		sheet, font string
 	}{
-		{jars, "a4-2x4", narrow}, {jars, "letter-2x5", wide}, {jars, "74x105mm", wide},
-		{tanks, "a4-2x2", narrow}, {tanks, "a4-2x3", wide}, {tanks, "letter-1x2", narrow}, {tanks, "148x105mm", wide},
+		{jars, Bears("container")[0], narrow}, {jars, Bears("container")[1], wide}, {jars, Bears("container")[2], wide},
+		{tanks, Bears("bath")[0], narrow}, {tanks, Bears("waste")[1], wide}, {tanks, Bears("bath")[2], narrow}, {tanks, Bears("waste")[3], wide},
 	} {
 		s, brief := sheet(t, c.sheet), 0
 		for i, f := range show(t, c.labels, s, func(page []byte) []byte {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 
@@ -136,6 +137,23 @@ func Sheets() []Sheet {
 		{"letter-2x3", letter, 2, 3, Size{in(4), in(10.0 / 3)}, in(3.0 / 16), 0},
 		{"letter-2x5", letter, 2, 5, Size{in(4), in(2)}, in(3.0 / 16), 0},
 	}
+}
+
+// Bears lists the sheets and single sizes that bear the label of every substance or recipe that is
+// known, by the kind of label: a test prints them all in a browser.
+func Bears(kind string) []string {
+	if kind == "container" {
+		return []string{"a4-2x4", "letter-2x5", "74x105mm"}
+	}
+	return []string{"a4-2x2", "a4-2x3", "letter-1x2", "148x105mm"}
+}
+
+// Borne reports whether a sheet is one of those that [Bears] lists, or has larger labels.
+func (l Label) Borne(s Sheet) bool {
+	return slices.ContainsFunc(Bears(l.Kind), func(name string) bool {
+		known, err := FindSheet(name)
+		return err == nil && s.Label.Width >= known.Label.Width && s.Label.Height >= known.Label.Height
+	})
 }
 
 // Single is a page that is one label.

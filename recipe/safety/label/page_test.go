@@ -118,6 +118,21 @@ func TestSheets(t *testing.T) {
 	}
 }
 
+// Sheets that bear a kind of label, and what is larger than one of them.
+func TestBorne(t *testing.T) {
+	for _, c := range []struct {
+		kind, sheet string
+		want        bool
+	}{
+		{"container", "a4-2x4", true}, {"container", "a4-2x2", true}, {"container", "a4-3x8", false}, {"container", "70x105mm", false},
+		{"bath", "a4-2x2", true}, {"bath", "a4-2x4", false}, {"waste", "150x110mm", true}, {"waste", "letter-2x5", false},
+	} {
+		if got := (Label{Kind: c.kind}).Borne(sheet(t, c.sheet)); got != c.want {
+			t.Errorf("%s on %s: %t", c.kind, c.sheet, got)
+		}
+	}
+}
+
 // A browser runs the script of the page and no other: the policy names its hash.
 func TestPolicy(t *testing.T) {
 	page := print(t, container(t, jar("sulfur")), mm(100, 70))
