@@ -79,7 +79,10 @@ func labelBath(p *place, said label.BathLabel) {
 	}
 	if sheet != nil {
 		b.Life = sheet.BathLife()
-		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), measure.Celsius(sheet.Bath.TemperatureC)
+		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), sheet.Start()
+		if sheet.Run != nil {
+			b.To = measure.Celsius(sheet.Run.LowestC)
+		}
 	}
 	p.tell("note: ", when(said.Mixed.IsZero() && b.Mixed.Equal(now), "the label says that the bath was mixed now; otherwise use --mixed"))
 	b.Mixed, b.Volume = cmp.Or(said.Mixed, b.Mixed), cmp.Or(said.Volume, b.Volume)

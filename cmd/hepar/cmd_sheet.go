@@ -76,6 +76,7 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	if b.Verdict != "" {
 		e.say("\n%s", wrap("", b.Verdict))
 	}
+	e.put("discard the bath: ", b.Discard)
 	e.put("better: ", b.Better)
 	if s.Run != nil && s.Run.Measured != nil {
 		m := s.Run.Measured
@@ -151,6 +152,9 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 				measure.Figures(run.Shares.AirPercent, 2), measure.Figures(run.Shares.FilmPercent, 2), measure.Figures(run.Shares.DragOutPercent, 2), measure.Figures(run.Shares.WaterPercent, 2)))
 		}
 		t.add("water, waste", u.Liquid(measure.Liters(run.Totals.WaterL)), u.Liquid(measure.Liters(run.Totals.WasteL))+" of waste: the bath, and every still tub after it")
+		if life := s.BathLife(); life > 0 {
+			t.add("discard", u.Time(life), "after mixing: the plan with this bath and 15 min to set up, rounded up to a quarter of an hour; a bath is mixed fresh for each order")
+		}
 		if m := s.Match; m != nil && m.OneTimePercent > 0 {
 			t.add("at one time", measure.Figures(m.OneTimePercent, 2)+" %", "difference in film if every load had the same dip")
 		}

@@ -62,8 +62,17 @@ func sheet(t testing.TB, o Order) *Sheet {
 func promised(t testing.TB, o Order, s *Sheet) {
 	t.Helper()
 	total := 0
+	mixed := map[int]float64{1: 0} // in min, by the bath
+	for _, e := range s.Events {
+		if e.Do == plan.FreshBath {
+			mixed[len(mixed)+1] = e.AtMin
+		}
+	}
 	for i, l := range s.Loads {
 		total += l.Pieces
+		if life := float64(s.BathLife()) / 60; life > 0 && l.StartMin-mixed[l.Bath] > life {
+			t.Errorf("load %d goes into a bath that is to be discarded after %g min", l.Number, life)
+		}
 		if l.Number != i+1 || l.Pieces <= 0 || l.DipS < 0 || l.StartMin < 0 {
 			t.Errorf("load %d: %+v", i, l)
 		}

@@ -23,6 +23,7 @@ type Brief struct {
 	InAll    string // of each reagent, where more than the first bath takes some
 	Rows     []Row  // loads and actions, in order
 	Verdict  string
+	Discard  string   // when the bath is waste; empty where no clock tells
 	Better   string   // the change that brings most; empty if nothing does
 	Moves    []string // assumptions that matter
 	Steps    []string
@@ -90,6 +91,9 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 			}
 			return text + fmt.Sprintf("the last dip is %d s, not %d", m.DipS, m.WasS)
 		})
+	}
+	if life := s.BathLife(); life > 0 {
+		b.Discard = u.Time(life) + " after it is mixed"
 	}
 	if c := s.Coats; c != nil {
 		b.Verdict = plural(c.Number, "coat")

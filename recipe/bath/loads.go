@@ -3,7 +3,6 @@ package bath
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/kinetics"
@@ -199,16 +198,19 @@ type RunLine struct {
 	Law      *kinetics.Law `json:"dip_time_law,omitempty"` // film time: it counts on from out to the rinse
 }
 
-// BathLife is how long the first bath of the plan is used, from mixing on, up to the next
+// BathLife is how long a bath of the plan is used at the most, from mixing on, up to the next
 // quarter of an hour; 0 where there is no run. A bath is mixed fresh for each order.
 func (s *Sheet) BathLife() measure.Seconds {
 	if s.Run == nil || s.Run.Law == nil { // what a pickle or a stop holds up to, no clock tells
 		return 0
 	}
-	minutes := s.Run.Totals.Minutes
-	if i := slices.IndexFunc(s.Events, func(e EventLine) bool { return e.Do == plan.FreshBath }); i >= 0 {
-		minutes = s.Events[i].AtMin
+	minutes, mixed := 0.0, 0.0
+	for _, e := range s.Events {
+		if e.Do == plan.FreshBath {
+			minutes, mixed = max(minutes, e.AtMin-mixed), e.AtMin
+		}
 	}
+	minutes = max(minutes, s.Run.Totals.Minutes-mixed)
 	return measure.Seconds(math.Ceil((minutes+yield.Default[yield.Setup])/15) * 15 * 60)
 }
 

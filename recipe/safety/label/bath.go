@@ -18,7 +18,8 @@ type BathLabel struct {
 	Batch    string // number, "2026-014"
 	Contents []Content
 	Volume   measure.Liters  // 0 where not known
-	At       measure.Celsius // working temperature, from -20 to 400
+	At       measure.Celsius // working temperature, from -20 to 400; where the bath starts
+	To       measure.Celsius // where it ends, if it cools; 0: as it starts
 	Mixed    time.Time
 	By       string          // who mixed it
 	Life     measure.Seconds // from mixing to discarding; 0: a blank to write in
@@ -46,9 +47,9 @@ func (b BathLabel) check() error {
 		return fault.Usagef("the bath has no name or no mixing time").Try("state both; the discard time counts from the mixing")
 	case len(b.Contents) == 0:
 		return fault.Usagef("the bath has no contents").Try("list the substances of the recipe")
-	case !(b.Life >= 0 && b.Life <= longestLife && b.Volume >= 0 && b.Volume <= 1e6 && b.At >= -20 && b.At <= 400):
-		return fault.Usagef("no bath has %g L at %g °C and lives %g s", float64(b.Volume), float64(b.At), float64(b.Life)).
-			Try("choose a volume above zero, a temperature from -20 to 400 °C, and a life up to ten years; leave out what is not known")
+	case !(b.Life >= 0 && b.Life <= longestLife && b.Volume >= 0 && b.Volume <= 1e6 && b.At >= -20 && b.At <= 400 && b.To >= -20 && b.To <= 400):
+		return fault.Usagef("no bath has %g L at %g C and lives %g s", float64(b.Volume), float64(b.At), float64(b.Life)).
+			Try("choose a volume above zero, a temperature from -20 to 400 C, and a life up to ten years; leave out what is not known")
 	}
 	return nil
 }
@@ -76,7 +77,11 @@ func Bath(b BathLabel) (Label, error) {
 	if b.Volume > 0 {
 		holds += words(" · " + measure.Metric.Volume(b.Volume))
 	}
-	holds += words(" · at " + measure.Round(float64(b.At), 0) + " °C")
+	holds += words(" · at " + measure.Round(float64(b.At), 0))
+	if end := measure.Round(float64(b.To), 0); b.To != 0 && end != measure.Round(float64(b.At), 0) {
+		holds += words(" to " + end)
+	}
+	holds += " C"
 	recipe := pair("recipe", words(b.Recipe))
 	if recipe != "" && b.Revision > 0 {
 		recipe += words(" revision " + strconv.Itoa(b.Revision))

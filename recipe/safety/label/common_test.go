@@ -26,7 +26,7 @@ func tank() BathLabel {
 	return BathLabel{
 		Name: "Blue-black on silver", Recipe: "silver-black", Revision: 3, Batch: "2026-014",
 		Contents: []Content{{Substance: "liver-of-sulfur", Amount: "4.5 g/L"}},
-		Volume:   4, At: 75, Mixed: noon, By: "Ilse Tamm", Life: 4 * 3600,
+		Volume:   4, At: 75, To: 70.6, Mixed: noon, By: "Ilse Tamm", Life: 4 * 3600,
 	}
 }
 
