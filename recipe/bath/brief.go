@@ -20,8 +20,10 @@ type Brief struct {
 	Capitals []string // the two lines that could save a life
 	Bath     string   // how much, how hot
 	Pour     []string
-	InAll    string // of each reagent, where more than the first bath takes some
-	Rows     []Row  // loads and actions, in order
+	Large    []string // the same lines as they are read from afar, without what the recipe remarks
+	Remarks  []string // in their order
+	InAll    string   // of each reagent, where more than the first bath takes some
+	Rows     []Row    // loads and actions, in order
 	Verdict  string
 	Discard  string   // when the bath is waste; empty where no clock tells
 	Better   string   // the change that brings most; empty if nothing does
@@ -65,7 +67,14 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	} else {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
 	}
-	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
+	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.whole(u) })
+	b.Large = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
+	b.Remarks = slices.DeleteFunc(mapped(s.Bath.Pour, func(p PourLine) string {
+		if p.Remark == "" {
+			return ""
+		}
+		return strings.ReplaceAll(p.Add, "-", " ") + ": " + p.Remark
+	}), func(text string) bool { return text == "" })
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
 		all := mapped(s.AllAmounts(), func(a reagent.Amount) string { return u.Of(a.Shown, a.Unit()) + " of " + a.Substance.Name })
 		b.InAll = "have ready in all: " + strings.Join(all, ", ")
@@ -181,6 +190,14 @@ func (s *Sheet) rows(u measure.System) (all []Row) {
 		all = append(all, rows...)
 	}
 	return actions(all, math.MaxInt)
+}
+
+// Each lists the numbers of the loads in a row.
+func (r Row) Each() (all []int) {
+	for i := range r.Count {
+		all = append(all, r.Number+i)
+	}
+	return all
 }
 
 func fromTo(first, n int) string {

@@ -165,7 +165,35 @@ type PourLine struct {
 	Grams  float64  `json:"grams,omitempty"`
 	ML     float64  `json:"milliliters,omitempty"`
 	How    string   `json:"how,omitempty"`
+	Remark string   `json:"remark,omitempty"` // what the recipe says of the reagent beside
 	measure.Note
+}
+
+// whole is the line with its remark.
+func (p PourLine) whole(u measure.System) string {
+	switch {
+	case p.Remark == "":
+		return p.In(u)
+	case p.How == "":
+		return p.In(u) + ": " + p.Remark
+	}
+	return p.In(u) + "; " + p.Remark
+}
+
+// remark is what a recipe says of a reagent. Where another form is weighed it says so, and
+// leaves out what names the form of the recipe. What is never to be done stays.
+func remark(note string, line ReagentLine) string {
+	if note == "" || line.Form == line.RecipeForm {
+		return note
+	}
+	form, _, _ := strings.Cut(line.RecipeForm, " ")
+	clauses := slices.DeleteFunc(strings.Split(note, "; "), func(c string) bool {
+		return strings.Contains(c, form) && !strings.Contains(c, "never")
+	})
+	if len(clauses) == 0 {
+		return ""
+	}
+	return "the recipe says of another form: " + strings.Join(clauses, "; ")
 }
 
 func (o *Order) pour(s *Sheet) {
@@ -186,10 +214,7 @@ func (o *Order) pour(s *Sheet) {
 		switch {
 		case m.Add != recipe.AddWater:
 			i := slices.IndexFunc(s.Bath.Reagents, func(line ReagentLine) bool { return line.Substance == m.Add })
-			line, note := s.Bath.Reagents[i], o.Recipe.Bath.Reagents[i].Note
-			if note != "" && line.Form != line.RecipeForm {
-				note = "the recipe has " + line.RecipeForm + " and says of it: " + note
-			}
+			line := s.Bath.Reagents[i]
 			name := line.Name
 			if line.Form != "" && line.Form != "default" {
 				name += ", " + line.Form
@@ -198,13 +223,13 @@ func (o *Order) pour(s *Sheet) {
 				name += fmt.Sprintf(" of %s %%", measure.Plain(line.PurityPercent))
 			}
 			a := line.Amount()
-			p := PourLine{Add: m.Add}
+			p := PourLine{Add: m.Add, Remark: remark(o.Recipe.Bath.Reagents[i].Note, line)}
 			if a = a.Of(a.Shown * m.Part); a.Poured() {
 				p.ML = a.Shown
 			} else {
 				p.Grams = a.Shown
 			}
-			add(p, measure.Say(a.Figure(), " of ", name), m.How, note)
+			add(p, measure.Say(a.Figure(), " of ", name), m.How)
 		case m.HasWater:
 			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot
