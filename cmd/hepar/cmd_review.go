@@ -4,6 +4,7 @@ import (
 	"cmp"
 	_ "embed"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"hepar/cmd/hepar/bench"
@@ -46,7 +47,14 @@ func runReview(p *place, sub *safety.Subject) {
 	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
 	review := fault.Must(safety.Assess(*sub))
 	if p.IsSet("output") {
-		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation)}
+		limits := map[string][]string{}
+		for _, l := range review.Limits {
+			limits[l.Gas] = append(limits[l.Gas], l.String())
+		}
+		gases := mapped(review.Gas, func(g gas.Estimate) []string {
+			return []string{g.Gas, g.Scenario, ppm(g.RoomLowPPM, 2) + " to " + ppm(g.RoomHighPPM, 2), ppm(g.NearLowPPM, 2) + " to " + ppm(g.NearHighPPM, 2)}
+		})
+		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation), "Gas": gases, "Limits": limits}
 		writeHTML(p.String("output"), "review.html", fault.Must(paper.Parse(reviewBody, "")(about)))
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
@@ -189,7 +197,7 @@ func printGas(e *env, r safety.Review) {
 	}
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
-		lid := textOf(g.HeadspacePPM, func(ppm float64) string { return measure.Figures(ppm, 2) })
+		lid := textOf(g.HeadspacePPM, func(x float64) string { return ppm(x, 2) })
 		clear := when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
 		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
@@ -213,16 +221,22 @@ func printGas(e *env, r safety.Review) {
 // inBand prints ppm: a figure, or the band where only that is known, which deserves one
 // figure at each end.
 func inBand(middle *float64, low, high float64) string {
-	small := func(x float64, figures int) string {
-		return either(x < traceppm, "<"+measure.Plain(traceppm), measure.Figures(x, figures))
-	}
 	switch {
 	case middle != nil:
-		return small(*middle, 2)
+		return ppm(*middle, 2)
 	case high < traceppm:
-		return small(high, 1)
+		return ppm(high, 1)
 	}
-	return small(low, 1) + " to " + small(high, 1)
+	return ppm(low, 1) + " to " + ppm(high, 1)
+}
+
+// ppm prints a share of the air, with a comma between thousands.
+func ppm(x float64, figures int) string {
+	text := measure.Figures(x, figures)
+	if n, err := strconv.Atoi(text); err == nil {
+		text = measure.Grouped(n)
+	}
+	return either(x < traceppm, "<"+measure.Plain(traceppm), text)
 }
 
 // traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
