@@ -157,7 +157,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 			t.add("discard", u.Time(life), "after mixing: the plan with this bath and 15 min to set up, rounded up to a quarter of an hour; a bath is mixed fresh for each order")
 		}
 		if m := s.Match; m != nil && m.OneTimePercent > 0 {
-			t.add("at one time", measure.Figures(m.OneTimePercent, 2)+" %", "difference in film if every load had the same dip")
+			t.add("one dip for all", measure.Figures(m.OneTimePercent, 2)+" %", "difference in the colour layer, if every load had the time of the first")
 		}
 	}
 	t.show(e, "THE BATH")
@@ -180,7 +180,7 @@ var limitWords = map[string]string{
 	"volume":  "as asked for",
 	"vessel":  "limited by the vessel: a quarter of its height stays free",
 	"cover":   "limited by depth: each piece covered by ",
-	"load":    "for the metal in at once",
+	"load":    "proposed for so much metal; give --vessel or --volume",
 	"reagent": "limited by the reagent at hand",
 	"bench":   "limited by what a bench carries; give --vessel or --volume",
 	"area":    "for the area and the coats",

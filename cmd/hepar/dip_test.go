@@ -140,7 +140,7 @@ func TestDipScreens(t *testing.T) {
 	s.refresh()
 	take("the bath has been standing")
 	press(t, s, append(digitKeys("31"), space)...)
-	take("the bath does not do")
+	take("the bath is not right")
 	press(t, s, space)
 	take("what to do about it")
 	golden := filepath.Join("..", "..", "testdata", "screens.txt")

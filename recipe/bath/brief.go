@@ -56,7 +56,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 			}
 		}
 		if run := s.Run; run != nil {
-			b.Bath += map[plan.HeatKind]string{plan.NoHeat: ", no heat", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[run.Heat]
+			b.Bath += map[plan.HeatKind]string{plan.NoHeat: ", no heater", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[run.Heat]
 			if run.Lid {
 				b.Bath += ", lid"
 			}
@@ -94,11 +94,14 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		}
 		b.Moves = mapped(s.Run.Moves, func(m plan.Move) string {
 			value := func(x float64) string { return strings.TrimSpace(measure.Figures(x, 2) + " " + m.Unit) }
-			text := fmt.Sprintf("if the %s is %s and not %s, ", m.Name, value(m.To), value(m.From))
-			if m.Baths != m.Was {
-				return text + fmt.Sprintf("it takes %s, not %d", plural(m.Baths, "bath"), m.Was)
+			text := fmt.Sprintf("%s may be %s, not %s", m.Name, value(m.To), value(m.From))
+			switch from, to := math.Round(m.From), math.Round(m.To); {
+			case m.Baths != m.Was:
+				text += fmt.Sprintf(": then it takes %s, not %d", plural(m.Baths, "bath"), m.Was)
+			case m.Unit != "s" || from != float64(m.WasS) || to != float64(m.DipS): // else it is said already
+				text += fmt.Sprintf(": then the last dip is %d s, not %d s", m.DipS, m.WasS)
 			}
-			return text + fmt.Sprintf("the last dip is %d s, not %d", m.DipS, m.WasS)
+			return text
 		})
 	}
 	if life := s.BathLife(); life > 0 {

@@ -229,22 +229,25 @@ func (s *Sheet) Sentence() measure.Note {
 	case s.Pieces+s.Spares == 1:
 		return measure.Say(takes, ".")
 	case m.Verdict == plan.NotKnown:
-		return measure.Say("No law is known for this bath: the recipe's time holds between ", measure.Celsius(s.Bath.FromC), " and ", measure.Celsius(s.Bath.ToC), ". ", takes, ".")
+		at := measure.Say("at ", measure.Celsius(s.Bath.FromC))
+		if s.Bath.FromC < s.Bath.ToC {
+			at = measure.Say("from ", measure.Celsius(s.Bath.FromC), " to ", measure.Celsius(s.Bath.ToC))
+		}
+		return measure.Say("The recipe's time holds ", at, "; what it is in a colder or a hotter bath is not known. ", takes, ".")
 	default:
 		below := measure.Say(".")
 		if low := measure.Celsius(s.Bath.FromC); measure.Celsius(r.LowestC) < low-0.5 {
 			below = measure.Say(". Below ", low, " the dips follow the assumed law, not the recipe.")
 		}
-		return measure.Say("The pieces ", string(m.Verdict), ": their film lies from ", signed(m.LeastPercent), " to ", signed(m.MostPercent), " % of what is wanted; this finish forgives ", signed(m.ShortPercent), " to ", signed(m.LongPercent), " %. ", takes, below)
+		return measure.Say("The pieces ", string(m.Verdict), ": their colour layer is from ", thicker(m.LeastPercent), " to ", thicker(m.MostPercent), " than wanted; from ", thicker(m.ShortPercent), " to ", thicker(m.LongPercent), " looks the same. ", takes, below)
 	}
 }
 
-func signed(percent float64) string {
-	text := measure.Round(percent, 0)
-	if percent >= 0.5 {
-		text = "+" + text
+func thicker(percent float64) string {
+	if percent < 0 {
+		return measure.Round(-percent, 0) + " % thinner"
 	}
-	return text
+	return measure.Round(percent, 0) + " % thicker"
 }
 
 func plural(n int, what string) string { return measure.Counted(n, what, what+"s") }

@@ -37,7 +37,7 @@ func (o *Order) volume(s *Sheet) error {
 		atOnce = min(atOnce, o.PerLoad)
 	}
 	need := measure.Liters(float64(atOnce) * areaDM / maxLoad)
-	s.Step("bath for the metal in at once", "pieces at once x area / load limit",
+	s.Step("bath to propose, for all pieces at once or the loads asked for", "pieces x area / load limit",
 		fmt.Sprintf("%d x %s dm2 / %s dm2/L", atOnce, num(areaDM), num(maxLoad)), num(need)+" L", reason)
 	least := measure.Liters(float64(o.Group) * areaDM / maxLoad)
 

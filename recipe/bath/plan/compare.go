@@ -93,7 +93,7 @@ func Compare(r Run, p Plan) *Better {
 
 // Move is what a run does if an assumption is otherwise.
 type Move struct {
-	Name  string  `json:"name"` // "strength lost to air", "activation energy"
+	Name  string  `json:"name"` // "the air over the bath", as a sentence begins
 	From  float64 `json:"from"` // as assumed
 	To    float64 `json:"to"`   // as it may be
 	Unit  string  `json:"unit"`
@@ -123,18 +123,18 @@ func Sensitive(r Run, p Plan, most int) []Move {
 	}
 	law := r.Law
 	if law.High > 1 { // the times at which the bath stops working go with it
-		try("right dip at the temperature of the recipe", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) {
+		try("the right dip, in a bath as the recipe has it,", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) {
 			r.Law.T0 *= measure.Seconds(law.High)
 			r.Dip.From, r.Dip.To = r.Dip.From*measure.Seconds(law.High), r.Dip.To*measure.Seconds(law.High)
 		})
 	}
-	try("activation energy", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
-	try("order in the strength", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })
+	try("how much heat quickens the bath (activation energy)", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
+	try("how much strength quickens the bath (order)", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })
 	if r.Fade > 0 {
-		try("strength lost to air", "g/(m2 h)", r.Fade, r.Fade*2.5, func(r *Run) { r.Fade *= 2.5 })
+		try("what air takes from the bath", "g/(m2 h)", r.Fade, r.Fade*2.5, func(r *Run) { r.Fade *= 2.5 })
 	}
 	if r.Air.SpeedMS == 0 {
-		try("air over the bath", "m/s", 0, 0.4, func(r *Run) { r.Air.SpeedMS = 0.4 })
+		try("the air over the bath", "m/s", 0, 0.4, func(r *Run) { r.Air.SpeedMS = 0.4 })
 	}
 	size := func(m Move) float64 {
 		return 10*math.Abs(float64(m.Baths-m.Was)) + math.Abs(math.Log(float64(max(m.DipS, 1))/float64(max(m.WasS, 1))))

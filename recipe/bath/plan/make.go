@@ -129,13 +129,19 @@ func (w *walk) match() Match {
 func (w *walk) warn() {
 	loads, holding := w.plan.Loads, w.plan.HoldingWatts
 	if len(w.failed) > 0 {
-		l := loads[w.failed[0]-1]
-		which := fmt.Sprintf("Load %d lies", l.Number)
-		if more := len(w.failed) - 1; more > 0 {
-			which = fmt.Sprintf("Load %d and %d more lie", l.Number, more)
+		first := w.failed[0]
+		l, more := loads[first.load-1], ""
+		if n := len(w.failed) - 1; n > 0 {
+			more = fmt.Sprintf(" and %d more", n)
 		}
-		w.Warn("outside-limits", which, " outside what the recipe's bath does: ", measure.Celsius(l.TemperatureC), ", ", l.DipS,
-			" s, ", num(l.Strength*100), " % of its strength. Take a larger bath, more heat, or smaller loads.")
+		why := measure.Say("cold: it falls to ", first.at, ", and ", w.lowest(), " is the least")
+		switch first.why {
+		case "weak":
+			why = measure.Say("weak: ", num(l.Strength*100), " % of its strength, and ", num(w.Weakest*100), " % is the least")
+		case "long":
+			why = measure.Say("slow: a dip takes ", l.DipS, " s, and ", w.Dip.To, " is the most")
+		}
+		w.Warn("outside-limits", "For load ", l.Number, more, " the bath is not as the recipe wants it. In load ", l.Number, " it is too ", why, ". Take a larger bath, more heat, or smaller loads.")
 	}
 	switch s := w.start; {
 	case s > w.Water.To+0.05:

@@ -1,20 +1,26 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/measure"
 )
 
+// lowest is the least temperature at which the bath works; 0 where the dip decides.
+func (s *settled) lowest() measure.Celsius {
+	if !s.Law.Known() {
+		return cmp.Or(s.WorksDownTo, s.Water.From)
+	}
+	return s.WorksDownTo
+}
+
 // wrong says what is wrong with a load as it would be now: "", "cold", "weak" or "long".
 func (w *walk) wrong(x *dip) string {
-	low, at := w.WorksDownTo, x.mid
+	low, at := w.lowest(), x.mid
 	if !w.Law.Known() {
 		at = min(x.mid, x.end) // no law says what a colder bath would do; a plate may have warmed it by the end
-		if low == 0 {
-			low = w.Water.From
-		}
 	}
 	switch {
 	case low > 0 && at < low-0.05:
@@ -40,7 +46,7 @@ func (w *walk) ready(x *dip) {
 		case tried < 4 && x.Number > 1 && w.clock > w.mixed && w.freshHelps(x):
 			w.fresh()
 		default:
-			w.failed = append(w.failed, x.Number)
+			w.failed = append(w.failed, failure{x.Number, why, min(x.mid, x.end)})
 			return
 		}
 		w.try(x)

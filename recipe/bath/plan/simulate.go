@@ -23,10 +23,17 @@ type walk struct {
 	row      rinse.Row
 
 	lost                           struct{ air, film, drag, water float64 }
-	least, most, oneLeast, oneMost float64 // film against the film wanted
-	failed                         []int   // loads outside the limits, whatever was tried
-	oldest                         float64 // s that a hot bath was used at the most
-	traced                         dip     // the load whose working is written down
+	least, most, oneLeast, oneMost float64   // film against the film wanted
+	failed                         []failure // loads outside the limits, whatever was tried
+	oldest                         float64   // s that a hot bath was used at the most
+	traced                         dip       // the load whose working is written down
+}
+
+// failure is a load outside the limits, and in what: "cold", "weak" or "long".
+type failure struct {
+	load int
+	why  string
+	at   measure.Celsius // the coldest of the load
 }
 
 // dip is a load, and what is reckoned of it on the way.

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
@@ -41,7 +42,7 @@ func (w *walk) explain() {
 	e, o, h := l.Doubt(x.mid, w.unsure(x.mid), x.Strength)
 	low, high := l.Band(x.mid, w.unsure(x.mid), x.Strength)
 	step("what the dip may take", "contact x low / f - handling to contact x high x f - handling; f = exp(sqrt((dEa/R (1/T - 1/T0))^2 + (da ln(C/C0))^2 + (Ea/R dT/T^2)^2))",
-		fmt.Sprintf("%s s, low %s, high %s, dEa %s kJ/mol, da %s, dT %s K: f = exp(sqrt(%s^2 + %s^2 + %s^2))", long(x.need), num(l.Low), num(l.High), num(l.EaSpread), num(l.OrderSpread), num(w.unsure(x.mid)), num(e), num(o), num(h)),
+		fmt.Sprintf("%s s, low %s, high %s, dEa %s kJ/mol, da %s, dT %s K: f = exp(sqrt(%s^2 + %s^2 + %s^2))", long(x.need), num(l.Low), num(l.High), num(l.EaSpread), num(l.OrderSpread), num(w.unsure(x.mid)), num(math.Abs(e)), num(math.Abs(o)), num(math.Abs(h))),
 		fmt.Sprintf("%s to %s s", long(max(1, float64(low)-Handling)), long(float64(high)-Handling)), "low and high: the recipe's range and the makers' times, whichever is wider, or a reading of this bench; spreads assumed; dT: a quarter of what the bath has cooled")
 	step("film on the first and on the last piece", "(dip + handling +/- unevenness) / contact that makes the film there",
 		fmt.Sprintf("(%d + %s + %s) / %s, (%d + %s - %s) / %s", x.DipS, num(Handling), num(x.uneven), long(x.needFirst), x.DipS, num(Handling), num(x.uneven), long(x.needLast)),
