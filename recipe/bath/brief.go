@@ -146,6 +146,12 @@ func (s *Sheet) what(u measure.System) string {
 	}), "; ")
 }
 
+// Knows tells whether the dip times hold in a bath of so many C: by the law, or within half a
+// degree of the recipe's temperatures.
+func (s *Sheet) Knows(c float64) bool {
+	return s.Run == nil || s.Run.Law != nil || c > s.Bath.FromC-0.5 && c < s.Bath.ToC+0.5
+}
+
 // rows folds the loads: those alike share a row, and so does a bath that goes as the first.
 func (s *Sheet) rows(u measure.System) (all []Row) {
 	var first []Row
@@ -164,7 +170,7 @@ func (s *Sheet) rows(u measure.System) (all []Row) {
 			rows = actions(rows, loads[0].Number)
 			l, n := loads[0], 1
 			alike := func(b plan.Load) bool {
-				return l.Pieces == b.Pieces && l.Bath == b.Bath && l.DipS == b.DipS && math.Abs(l.TemperatureC-b.TemperatureC) < 3
+				return l.Pieces == b.Pieces && l.Bath == b.Bath && l.DipS == b.DipS && s.Knows(l.TemperatureC) == s.Knows(b.TemperatureC) && math.Abs(l.TemperatureC-b.TemperatureC) < 3
 			}
 			for n < len(loads) && (len(events) == 0 || events[0].AfterLoad >= loads[n].Number) && alike(loads[n]) {
 				n++
@@ -174,6 +180,9 @@ func (s *Sheet) rows(u measure.System) (all []Row) {
 				if band = fmt.Sprintf("%d to %d s", l.LowS, l.HighS); l.LowS >= 120 {
 					band = fmt.Sprintf("%d to %d min", l.LowS/60, (l.HighS+59)/60)
 				}
+			}
+			if !s.Knows(l.TemperatureC) {
+				band = "not known"
 			}
 			dip := fmt.Sprintf("%d s", l.DipS) // whole seconds up to two minutes: they are what a hand counts
 			if l.DipS > 120 {

@@ -2,12 +2,15 @@ package bath
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
+	"hepar/recipe/metal"
 )
 
 // runOf is a sheet with so many loads in each bath, a fresh bath between, and dips that
@@ -61,6 +64,28 @@ func TestRowsFold(t *testing.T) {
 	} {
 		if got := strings.Join(rowTexts(c.sheet), ", "); got != c.want {
 			t.Errorf("%s: %s\nwant %s", c.name, got, c.want)
+		}
+	}
+}
+
+// TestTimesThatNobodyKnows: beside a time stands whether it is known for such a bath, and a
+// formula has no two signs in a row.
+func TestTimesThatNobodyKnows(t *testing.T) {
+	signs := regexp.MustCompile(`[-+x/] -\d|[+(] ?-\d[^)]*\^`)
+	for _, c := range []struct {
+		recipe string
+		start  measure.Celsius
+		known  bool
+	}{{"bronze-light-brown", 62, false}, {"bronze-light-brown", 100, false}, {"bronze-light-brown", 94, true}, {"silver-black", 62, true}, {"silver-black", 90, true}} {
+		r := master(t, c.recipe)
+		s := sheet(t, Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, r.Alloys[0], "disc", metal.Dimensions{Diameter: 24, Thickness: 1.6}), Pieces: 10}}, Volume: 5, Start: c.start}})
+		if band := s.Brief(r, measure.Metric).Rows[0].Band; (band == "not known") == c.known || band == "" {
+			t.Errorf("%s at %g C: may take %q", c.recipe, float64(c.start), band)
+		}
+		for _, step := range s.Working {
+			if signs.MatchString(step.Numbers) {
+				t.Errorf("%s at %g C: %s", c.recipe, float64(c.start), step.Numbers)
+			}
 		}
 	}
 }

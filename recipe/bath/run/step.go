@@ -184,6 +184,9 @@ func (r *Run) step(now time.Time) Step {
 		moved := float64(s.Time) / float64(l.DipS)
 		s.Band = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
 	}
+	if at > 0 && !r.sheet.Knows(float64(at)) {
+		s.Band = "the right time is not known at " + r.whole(at)
+	}
 	if r.recipe.Dip != nil && r.recipe.Dip.How() != "" {
 		s.Band = strings.TrimPrefix(s.Band+"; "+r.recipe.Dip.How(), "; ")
 	}
