@@ -124,6 +124,7 @@ func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
 		head += wordsIf(": ", oneLine(r.Dip.How()))
 	}
 	e.head(head)
+	e.put("", b.OneByOne)
 	t.write(e.out, " ")
 	if len(b.Rows) > mostRows {
 		e.say(" ... --json has all %d loads.\n", len(s.Loads))

@@ -23,6 +23,7 @@ type Brief struct {
 	Large    []string // the same lines as they are read from afar, without what the recipe remarks
 	Remarks  []string // in their order
 	InAll    string   // of each reagent, where more than the first bath takes some
+	OneByOne string   // how pieces go in and out by hand; else empty
 	Rows     []Row    // loads and actions, in order
 	Verdict  string
 	Discard  string   // when the bath is waste; empty where no clock tells
@@ -79,6 +80,9 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		all := mapped(s.AllAmounts(), func(a reagent.Amount) string { return u.Of(a.Shown, a.Unit()) + " of " + a.Substance.Name })
 		b.InAll = "have ready in all: " + strings.Join(all, ", ")
 	}
+	if s.Run != nil && s.Run.Transfer == plan.ByHand {
+		b.OneByOne = OneByOne
+	}
 	b.Rows = s.rows(u)
 	if s.Match != nil {
 		b.Verdict = s.Sentence().In(u)
@@ -121,6 +125,9 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	b.Warnings = mapped(s.Warnings, func(w plan.Warning) string { return w.In(u) })
 	return b
 }
+
+// OneByOne says how the pieces of a load go in and out by hand.
+const OneByOne = "One by one: the first in is the first out, all in the same order, at the same pace."
 
 // Start is the temperature at which the bath starts.
 func (s *Sheet) Start() measure.Celsius {

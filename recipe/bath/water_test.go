@@ -69,7 +69,7 @@ func TestPourLinesFollowTheRecipe(t *testing.T) {
 func pourText(s *Sheet) string {
 	var lines []string
 	for _, p := range s.Bath.Pour {
-		lines = append(lines, p.Text)
+		lines = append(lines, p.whole(measure.Metric))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/measure"
 )
@@ -212,7 +213,11 @@ func (r *Run) step(now time.Time) Step {
 			bathLine += "; hotter than the " + r.units.Temperature(hot) + " of the recipe: let it cool"
 		}
 	}
-	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), rinse, s.Band, bathLine)
+	order := ""
+	if run := r.sheet.Run; run != nil && run.Transfer == plan.ByHand && s.Pieces > 1 {
+		order = bath.OneByOne
+	}
+	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), rinse, order, s.Band, bathLine)
 }
 
 // Reading makes a step one that reads the temperature first.
