@@ -193,17 +193,20 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 		return
 	}
 	t := table{right: []bool{false, true, true}}
-	assumed, cost := false, func(x float64) string { return when(x > 0, measure.Round(x, 2)) }
+	assumed, most, cost := false, "", func(x float64) string { return when(x > 0, measure.Round(x, 2)) }
 	for _, share := range w.Shares {
 		if share.Minutes == 0 && share.Cost == 0 {
 			continue
 		}
 		assumed = assumed || share.Assumed
+		if share.Assumed && share.Percent > 40 {
+			most = share.Name
+		}
 		t.add(share.Name, u.Labour(measure.Seconds(60*share.Minutes)), cost(share.Cost), share.Working+when(share.Assumed, " *"))
 	}
-	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost(w.Cost), fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2)))
+	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost(w.Cost), fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2))+when(assumed, " *"))
 	t.show(e, "THE WHOLE JOB")
-	e.put("  * ", when(assumed, "nobody timed it here: common practice, no source; set [minutes] in the shop file"))
+	e.put("  * ", when(assumed, "nobody timed it here: common practice, no source; set [minutes] in the shop file"+wordsIf(", first of all ", most)))
 	e.put("  ", when(s.StartAdvice != "", "Spares: "+s.StartAdvice+"."))
 }
 

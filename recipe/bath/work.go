@@ -41,7 +41,7 @@ func (o *Order) work(s *Sheet) {
 		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })
 	}
 	job := yield.Job{Started: o.Count(), Good: s.Pieces, Relief: has("relieve"), Seal: has("seal"), ByMachine: o.ByMachine,
-		LabourPerHour: o.Shop.LabourPerHour}
+		LabourPerHour: o.Shop.LabourPerHour, AreaDM: s.MetalAreaDM}
 	for _, a := range s.AllAmounts() {
 		if a.Unit() == "g" {
 			job.Reagents += a.Shown / 1000 * o.Shop.PricePerKG[a.Substance.ID]
@@ -50,7 +50,7 @@ func (o *Order) work(s *Sheet) {
 	if s.Run != nil {
 		job.Bath, job.WarmUp = s.Run.Totals.Minutes, s.Run.WarmMin
 	} else if c := s.Coats; c != nil {
-		job.Coats, job.CoatedDM = c.Number, s.MetalAreaDM
+		job.Coats = c.Number
 	}
 	if o.Yield > 0 {
 		job.Rework = float64(o.Count()) * (1 - o.Yield)

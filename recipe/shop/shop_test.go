@@ -176,7 +176,7 @@ func TestSettingsOfNothing(t *testing.T) {
 		{"balance.readability", measure.Metric.Scale(d.ReadabilityG), Practice},
 		{"water.hot", measure.Metric.Temperature(d.HotWater), Practice},
 		{"room.humidity", "50 %", Practice},
-		{"minutes.relief_by_hand", "15 min", Practice},
+		{"minutes.relief_by_hand", "15 s", "default: assumed, for each cm2 of a piece"},
 		{"minutes.inspection", "30 s", Practice},
 		{"minutes.setup", "15 min", Assumed},
 		{"drain.habit", "poor, 81.5 mL/m2", Assumed},

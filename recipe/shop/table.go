@@ -119,7 +119,7 @@ func groups(s *Shop) []group {
 		}, false, nil},
 		{"minutes", "Working time on one piece; setup is for the whole job.", []entry{
 			{"cleaning", `"1 min"`, "", Practice, s.minutes(yield.Clean)},
-			{"relief_by_hand", `"15 min"`, "", Practice, s.minutes(yield.Relieve)},
+			{"relief_by_hand", `"2 min"`, "of one piece; time ten of them", "default: assumed, for each cm2 of a piece", s.minutes(yield.Relieve)},
 			{"relief_by_machine", `"30 s"`, "", Practice, s.minutes(yield.Machine)},
 			{"coating", `"30 s"`, "a square decimetre, one coat", Practice, s.minutes(yield.Coat)},
 			{"sealing", `"30 s"`, "", Practice, s.minutes(yield.Seal)},

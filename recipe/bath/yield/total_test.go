@@ -9,8 +9,8 @@ import (
 
 func TestTotalByHand(t *testing.T) {
 	// 200 pieces, 10 of them done again: cleaning 200, bath 60, relief 3000,
-	// inspection 100, rework 10 x (3 + 1 + 0.3 + 15 + 0.5) = 198 min.
-	job := Job{Started: 200, Good: 190, Rework: 10, Bath: 45, Relief: true, LabourPerHour: 30, Reagents: 4}
+	// which is 15 s for each of 60 cm2, inspection 100, rework 10 x (3 + 1 + 0.3 + 15 + 0.5) = 198 min.
+	job := Job{Started: 200, Good: 190, Rework: 10, Bath: 45, AreaDM: 120, Relief: true, LabourPerHour: 30, Reagents: 4}
 	b := Total(job, nil)
 	want := map[string]float64{Clean: 200, Dip: 60, Relieve: 3000, Inspect: 100, Rework: 198, Reagent: 0}
 	if len(b.Shares) != len(want) {
@@ -39,7 +39,7 @@ func TestTotalByHand(t *testing.T) {
 	}
 
 	// 4 coats on 12 dm2 and wax on 20 pieces: 48 dm2 x 0.5 min and 20 x 0.5 min.
-	coats := Total(Job{Started: 20, Good: 20, Coats: 4, CoatedDM: 12, Seal: true}, nil)
+	coats := Total(Job{Started: 20, Good: 20, Coats: 4, AreaDM: 12, Seal: true}, nil)
 	if math.Abs(coats.Minutes-(20+15+24+10+10)) > 1e-9 {
 		t.Errorf("coats %g min", coats.Minutes)
 	}
@@ -58,6 +58,9 @@ func TestTotalMarksWhatWasGiven(t *testing.T) {
 	m[Relieve] = 4
 	b = Total(job, m)
 	for _, s := range b.Shares {
+		if s.Name == Relieve && s.Minutes != 40 { // of a piece, whatever its area
+			t.Errorf("relief %g min", s.Minutes)
+		}
 		if s.Assumed {
 			t.Errorf("%s is given and yet assumed", s.Name)
 		}
