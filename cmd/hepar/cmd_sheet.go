@@ -150,7 +150,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 		}
 		t.add("a load", fmt.Sprint(run.Capacity.Pieces), "pieces, the largest of this plan"+wordsIf("; what bounds a load: ", run.Capacity.Why))
 		if run.Law != nil { // else nothing is known of it
-			t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the least; of what is lost, air takes %s %%, film %s %%, drag-out %s %%, water added %s %%",
+			t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the least; of what is lost, air takes %s %%, the colour layer %s %%, drag-out %s %%, water added %s %%",
 				measure.Figures(run.Shares.AirPercent, 2), measure.Figures(run.Shares.FilmPercent, 2), measure.Figures(run.Shares.DragOutPercent, 2), measure.Figures(run.Shares.WaterPercent, 2)))
 		}
 		t.add("water, waste", u.Liquid(measure.Liters(run.Totals.WaterL)), u.Liquid(measure.Liters(run.Totals.WasteL))+" of waste: the bath, and every still tub after it")

@@ -127,7 +127,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 }
 
 // OneByOne says how the pieces of a load go in and out by hand.
-const OneByOne = "One by one: the first in is the first out, all in the same order, at the same pace."
+const OneByOne = "One by one: the first in is the first out, in the same order and pace."
 
 // Start is the temperature at which the bath starts.
 func (s *Sheet) Start() measure.Celsius {

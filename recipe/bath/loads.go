@@ -237,7 +237,7 @@ func (s *Sheet) Sentence() measure.Note {
 	default:
 		below := measure.Say(".")
 		if low := measure.Celsius(s.Bath.FromC); measure.Celsius(r.LowestC) < low-0.5 {
-			below = measure.Say(". Below ", low, " the dips follow the assumed law, not the recipe.")
+			below = measure.Say(". Below ", low, " the dip times are reckoned, not the recipe's.")
 		}
 		return measure.Say("The pieces ", string(m.Verdict), ": their colour layer is from ", thicker(m.LeastPercent), " to ", thicker(m.MostPercent), " than wanted; from ", thicker(m.ShortPercent), " to ", thicker(m.LongPercent), " looks the same. ", takes, below)
 	}

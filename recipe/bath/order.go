@@ -195,7 +195,7 @@ func (o *Order) plate(s *Sheet) {
 	switch {
 	case um > 0 && !r.Plated:
 		s.Warn("plate", "This recipe is not written for plated ware. A strong bath lifts thin silver in scales: use one marked for plate, at most ", PlateMost,
-			". The film itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
+			". The colour layer itself may take about ", measure.Figures(eaten, 2), " um of the ", measure.Figures(um, 3), " um of silver.")
 	case um > 0 && eaten > 0.2*um:
 		s.Warn("plate", "The plate is thin: a full black may take about ", measure.Figures(eaten, 2), " um of its ", measure.Figures(um, 3), " um. Stop early and do not relieve with abrasives.")
 	case um == 0 && r.Plated:

@@ -64,7 +64,7 @@ func (o *Order) volume(s *Sheet) error {
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
 	if eats := o.holding(reagent.Sulfide, reagent.Acid, reagent.OxidizingAcid); o.Vessel.Wall().Bare && eats != "" {
 		s.Warn("bare-metal", "The vessel is of bare ", o.Vessel.Material, ": ", eats, " eats at it, and the finish suffers. The recipe asks for ",
-			cmp.Or(o.Recipe.Bath.Vessel, "none by name: take glass, glazed ware or a plastic that bears the heat"), ".")
+			cmp.Or(measure.Clean(o.Recipe.Bath.Vessel), "none by name: take glass, glazed ware or a plastic that bears the heat"), ".")
 	}
 	if o.Vessel.Height > 0 {
 		s.Bath.DepthMM = float64(o.Vessel.Depth(v))

@@ -148,8 +148,9 @@ func TestPageOfABrushedFinish(t *testing.T) {
 func TestWarningsStandOnThePaper(t *testing.T) {
 	s, r := medals(t)
 	s.Warnings = append(s.Warnings, plan.Warning{Code: "test", Note: measure.Say("Thick glass <cracks> under water of ", measure.Celsius(95), ".")})
+	s.Run.Transfer = plan.ByHand
 	page, err := Sheet(s, r, Options{})
-	if err != nil || !strings.Contains(string(page), "! Thick glass &lt;cracks&gt; under water of 95 C.") {
-		t.Errorf("the warning is not on the page (%v)", err)
+	if err != nil || !strings.Contains(string(page), "! Thick glass &lt;cracks&gt; under water of 95 C.") || !strings.Contains(string(page), bath.OneByOne) {
+		t.Errorf("the warning, or the order by hand, is not on the page (%v)", err)
 	}
 }

@@ -102,7 +102,7 @@ func (s *settled) limits() ([]limit, error) {
 			}
 		}
 		if most < s.PerLoad {
-			s.Warn("per-load", "Loads of ", s.PerLoad, " were asked for, and ", most, " fit: ", why, ".")
+			s.Warn("per-load", "Loads of ", s.PerLoad, " were asked for, and at the most ", most, " fit: ", why, ".")
 		}
 		add("per-load", fmt.Sprintf("--per-load %d", s.PerLoad), func(job.Kind) float64 { return 1 / float64(s.PerLoad) })
 	}

@@ -31,7 +31,7 @@ func (w *walk) explain() {
 	}
 	step("strength", "fresh strength less air, film and drag-out", num(w.Strength)+" when mixed", long(x.Strength), lost)
 	if !w.Law.Known() {
-		step("dip time", "the recipe's", fmt.Sprintf("%s s", num(w.Dip.At)), fmt.Sprintf("%d s", x.DipS), "recipe; this bath has no law of temperature and strength")
+		step("dip time", "the recipe's", fmt.Sprintf("%s s", num(w.Dip.At)), fmt.Sprintf("%d s", x.DipS), "recipe; what heat and strength change of it is not known")
 		return
 	}
 	l := w.Law

@@ -3,6 +3,7 @@ package run
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -194,6 +195,11 @@ func TestBathThatDoesNotDo(t *testing.T) {
 		if s.Wrong != c.want {
 			t.Errorf("at %g C: wrong is %q, want %q", float64(c.at), s.Wrong, c.want)
 		}
+		sheet.Run.Transfer = plan.ByHand
+		if byHand := b.run().Next(b.now); byHand.Wrong == "" && !slices.Contains(byHand.Lines, bath.OneByOne) || slices.Contains(s.Lines, bath.OneByOne) {
+			t.Errorf("by hand: %q; together: %q", byHand.Lines, s.Lines)
+		}
+		sheet.Run.Transfer = plan.Together
 		if hotter := strings.Contains(strings.Join(s.Lines, " "), "hotter than the 82 C of the recipe"); hotter != (c.at == 85) {
 			t.Errorf("at %g C: %q", float64(c.at), s.Lines)
 		}
