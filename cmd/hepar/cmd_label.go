@@ -132,15 +132,15 @@ func labelWaste(p *place, w label.WasteLabel) {
 	}
 	for _, x := range inContainer(p, w.ID) {
 		for _, entry := range x.Waste {
-			if strings.EqualFold(entry.Container, w.ID) && entry.Went == "" {
+			if lies(entry, w.ID) {
 				liters += entry.Liters
-				if first := entry.At.Time(); w.Started.IsZero() || first.Before(w.Started) && !p.IsSet("started") {
+				if first := entry.At.Time(); !p.IsSet("started") && (w.Started.IsZero() || first.Before(w.Started)) {
 					w.Started = first
 				}
 			}
 		}
 		numbers = append(numbers, x.Number)
-		if known, err := p.library.Get(x.Slug); x.Recipe.Text != "" {
+		if known, err := p.library.Get(x.Slug); len(x.Sheet) > 0 && x.Recipe.Text != "" {
 			d, r := frozen(x)
 			add(r, d.Sheet, x.Bench)
 		} else if err == nil {
@@ -167,25 +167,32 @@ func labelWaste(p *place, w label.WasteLabel) {
 // wasteContainer is the container that is said, or the one that a batch has its waste in. The
 // label of another would be false.
 func wasteContainer(b journal.Batch, said string) string {
+	if b.Number == "" {
+		return said
+	}
 	var has []string
 	for _, entry := range b.Waste {
-		if !slices.ContainsFunc(has, func(c string) bool { return strings.EqualFold(c, entry.Container) }) && entry.Went == "" {
+		if lies(entry, "") && !slices.ContainsFunc(has, func(c string) bool { return strings.EqualFold(c, entry.Container) }) {
 			has = append(has, entry.Container)
 		}
 	}
-	in := strings.Join(has, ", ")
-	switch {
-	case said != "" || b.Number == "":
-		refuse(in != "" && !slices.ContainsFunc(has, func(c string) bool { return strings.EqualFold(c, said) }),
-			fault.Failuref("nothing of batch %s is written down in %s: its waste is in %s", b.Number, measure.Clean(said), in).At("--container").
-				Try("name the container that the label is for, or write down first what went into it: hepar journal waste %s --container %s", b.Number, measure.Clean(said)))
-		return said
-	case len(has) == 0:
-		fault.Check(fault.Failuref("no container is written down for the waste of batch %s", b.Number).At("--container").
-			Try("write --container W-1, as the container is called; write down what goes into it with hepar journal waste"))
-	}
-	refuse(len(has) > 1, fault.Failuref("the waste of batch %s is in more than one container: %s", b.Number, in).At("--container").Try("write --container %s: each has its own label", has[0]))
-	return has[0]
+	in, clean := strings.Join(has, ", "), measure.Clean(said)
+	refuse(said == "" && in == "", fault.Failuref("no container is written down for the waste of batch %s", b.Number).At("--container").
+		Try("write --container W-1, as the container is called; write down what goes into it with hepar journal waste"))
+	refuse(said == "" && len(has) > 1, fault.Failuref("the waste of batch %s is in more than one container: %s", b.Number, in).At("--container").
+		Try("name one: each has its own label"))
+	refuse(said != "" && in != "" && !holds(b, said), fault.Failuref("nothing of batch %s is written down in %s: its waste is in %s", b.Number, clean, in).At("--container").
+		Try("name the container that the label is for, or write down first what went into it: hepar journal waste %s --container %s", b.Number, clean))
+	return cmp.Or(said, append(has, "")[0])
+}
+
+// lies reports whether a waste is in a container, or in any, and has not gone from there.
+func lies(w journal.Waste, container string) bool {
+	return w.Went == "" && (container == "" || strings.EqualFold(w.Container, container))
+}
+
+func holds(b journal.Batch, container string) bool {
+	return slices.ContainsFunc(b.Waste, func(w journal.Waste) bool { return lies(w, container) })
 }
 
 // inContainer lists the batches with waste in a container, the oldest first.
@@ -194,8 +201,7 @@ func inContainer(p *place, container string) (all []journal.Batch) {
 		return nil
 	}
 	for b, err := range p.journal.List(journal.Filter{Waste: container, Reverse: true, Frozen: true}) {
-		fault.Check(err)
-		if slices.ContainsFunc(b.Waste, func(w journal.Waste) bool { return strings.EqualFold(w.Container, container) && w.Went == "" }) {
+		if fault.Check(err); holds(b, container) {
 			all = append(all, b)
 		}
 	}
