@@ -114,7 +114,7 @@ func Sensitive(r Run, p Plan, most int) []Move {
 		run := r
 		change(&run)
 		s := settle(run)
-		w := s.walk(measure.Celsius(p.StartC), p.deal)
+		w := s.walk(measure.Celsius(p.StartC), p.deal, nil)
 		last := len(p.Loads) - 1
 		m := Move{Name: name, From: from, To: to, Unit: unit, DipS: w.plan.Loads[last].DipS, WasS: p.Loads[last].DipS, Baths: w.plan.Totals.Baths, Was: p.Totals.Baths}
 		if m.DipS != m.WasS || m.Baths != m.Was {

@@ -52,6 +52,7 @@ func best(r Run, starts, counts int) (best *walk, by limit, err error) {
 		return nil, by, err
 	}
 	least := math.Inf(1)
+	var spare []Load // of a walk that was not taken
 	for _, start := range s.starts(starts) {
 		all := limits
 		if s.Transfer == ByHand && s.PerLoad == 0 { // all pieces are in before the first is due out
@@ -68,9 +69,12 @@ func best(r Run, starts, counts int) (best *walk, by limit, err error) {
 			if i > 0 && !s.fit(deal, all) {
 				continue
 			}
-			w := s.walk(start, deal)
+			w := s.walk(start, deal, spare)
 			if c := w.cost(); c < least-1e-9 {
-				least, best, by = c, w, asks
+				least, best, w, by = c, w, best, asks
+			}
+			if w != nil {
+				spare = w.plan.Loads[:0]
 			}
 			if more > len(deal) {
 				break // one set in each

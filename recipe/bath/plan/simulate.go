@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"hepar/recipe/bath/heat"
 	"hepar/recipe/bath/kinetics"
@@ -49,9 +50,10 @@ type dip struct {
 	needFirst, needLast float64         // s of contact that make the film of the first and of the last piece
 }
 
-func (s *settled) walk(start measure.Celsius, deal [][]Part) *walk {
+// walk goes through the run. It puts the loads in the place of those that are to spare.
+func (s *settled) walk(start measure.Celsius, deal [][]Part, spare []Load) *walk {
 	w := &walk{settled: s, start: start, t: start, strength: s.Strength, row: s.Rinse, least: math.Inf(1), oneLeast: math.Inf(1),
-		plan: Plan{deal: deal, Loads: make([]Load, 0, len(deal)), EndC: float64(start), Course: Course{StartC: float64(start), LowestC: float64(start), LeastStrength: s.Strength,
+		plan: Plan{deal: deal, Loads: slices.Grow(spare, len(deal)), EndC: float64(start), Course: Course{StartC: float64(start), LowestC: float64(start), LeastStrength: s.Strength,
 			Heat: s.Heat.Kind, Transfer: s.Transfer, Lid: s.Lid, Totals: Totals{Baths: 1, Loads: len(deal), Doses: 1}}}}
 	totals := &w.plan.Totals
 	for i, parts := range deal {
