@@ -22,11 +22,11 @@ func Canonical(r *Recipe) []byte {
 	type object = map[string]any // the library sorts its keys
 	reagents := []object{}
 	for _, g := range r.Bath.Reagents {
-		reagents = append(reagents, object{"substance": g.Substance, "form": g.Form, "concentration": canonicalRange(perL(g.Concentration)), "unit": g.Concentration.At.Unit(), "note": g.Note, "warns_of": list(g.WarnsOf)})
+		reagents = append(reagents, object{"substance": g.Substance, "form": g.Form, "concentration": strengths(g.Concentration), "unit": g.Concentration.At.Unit(), "note": g.Note, "warns_of": list(g.WarnsOf)})
 	}
 	steps := []object{}
 	for _, s := range r.Steps {
-		steps = append(steps, object{"do": s.Do, "with": s.With, "concentration": canonicalRange(perL(s.Concentration)), "unit": s.Concentration.At.Unit(),
+		steps = append(steps, object{"do": s.Do, "with": s.With, "concentration": strengths(s.Concentration), "unit": s.Concentration.At.Unit(),
 			"water_c": canonicalRange(s.Water), "has_water": s.HasWater, "time_s": canonicalRange(s.Time), "baths": s.Baths,
 			"running": s.Running, "how": s.How, "note": s.Note, "in": s.In, "tools": list(s.Tools), "warns_of": list(s.WarnsOf)})
 	}
@@ -70,6 +70,10 @@ func canonicalRange[T ~float64](r Range[T]) map[string]any {
 	return map[string]any{"at": figure(r.At), "from": figure(r.From), "to": figure(r.To)}
 }
 
+func strengths(r Range[measure.Concentration]) map[string]any {
+	return canonicalRange(Range[float64]{At: r.At.PerL, From: r.From.PerL, To: r.To.PerL})
+}
+
 // list makes a missing list and an empty one equal.
 func list(items []string) []string { return append([]string{}, items...) }
 
@@ -78,9 +82,4 @@ func list(items []string) []string { return append([]string{}, items...) }
 func Digest(r *Recipe) string {
 	sum := sha256.Sum256(Canonical(r))
 	return "sha256:" + hex.EncodeToString(sum[:])
-}
-
-// perL returns a range of concentrations as the figures in their unit.
-func perL(c Range[measure.Concentration]) Range[measure.GramsPerLiter] {
-	return Range[measure.GramsPerLiter]{At: measure.GramsPerLiter(c.At.PerL), From: measure.GramsPerLiter(c.From.PerL), To: measure.GramsPerLiter(c.To.PerL)}
 }

@@ -9,9 +9,6 @@ import (
 	"hepar/recipe/strict"
 )
 
-// MaxSize is the largest recipe file that is read, in bytes.
-const MaxSize = strict.MaxSize
-
 // Finding is one thing wrong in a recipe file.
 type Finding = strict.Finding
 
@@ -56,15 +53,13 @@ func (t table) subs(key, name string) []table {
 	return tables
 }
 
-func fileKind() strict.Kind {
-	return strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "see that the name is right; hepar recipe new NAME makes a file to fill in",
-		Further: "begin another step with [[step]]"}
-}
+var file = strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "see that the name is right; hepar recipe new NAME makes a file to fill in",
+	Further: "begin another step with [[step]]"}
 
-// Read reads and decodes one recipe file; one over [MaxSize] bytes returns a finding. The
+// Read reads and decodes one recipe file; one over [strict.MaxSize] bytes returns a finding. The
 // error means that the file cannot be read: it is missing, a directory, a device or a pipe.
 func Read(path string) (*Recipe, []Finding, error) {
-	data, err := fileKind().ReadFile(path)
+	data, err := file.ReadFile(path)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -73,23 +68,23 @@ func Read(path string) (*Recipe, []Finding, error) {
 }
 
 // Decode reads a recipe file in memory and returns everything that is wrong with it, in the
-// order of the file; the recipe is nil if anything is. file is the name in the findings; its
+// order of the file; the recipe is nil if anything is. name is that in the findings; its
 // last part without .toml becomes the slug and must be a valid one. Decode never panics.
-func Decode(file string, data []byte) (*Recipe, []Finding) { return decode(file, data, true) }
+func Decode(name string, data []byte) (*Recipe, []Finding) { return decode(name, data, true) }
 
-func decode(file string, data []byte, texts bool) (*Recipe, []Finding) {
-	slug, named := strings.CutSuffix(filepath.Base(file), ".toml")
+func decode(name string, data []byte, texts bool) (*Recipe, []Finding) {
+	slug, named := strings.CutSuffix(filepath.Base(name), ".toml")
 	var r *Recipe
-	findings := fileKind().Decode(file, data, func(root strict.Table) {
+	findings := file.Decode(name, data, func(root strict.Table) {
 		if named && !ValidSlug(slug) {
-			root.Add(badName(file))
+			root.Add(badName(name))
 		}
 		r = table{root, new([]string), new([]text)}.recipe(texts)
 	})
 	if len(findings) > 0 || r == nil {
 		return nil, findings
 	}
-	r.Slug, r.File, r.Text = slug, file, string(data)
+	r.Slug, r.File, r.Text = slug, name, string(data)
 	r.Digest = Digest(r)
 	return r, nil
 }

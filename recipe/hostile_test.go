@@ -9,7 +9,7 @@ import (
 
 // pad repeats a piece of text up to just under the size limit.
 func pad(head, piece, tail string) string {
-	return head + strings.Repeat(piece, (MaxSize-len(head)-len(tail))/len(piece)) + tail
+	return head + strings.Repeat(piece, (strict.MaxSize-len(head)-len(tail))/len(piece)) + tail
 }
 
 func hostileFiles() map[string]string {
@@ -17,14 +17,14 @@ func hostileFiles() map[string]string {
 		"a million bytes of [[step]]":     pad("", "[[step]]\n", ""),
 		"steps after a good recipe":       pad(good, "[[step]]\ndo = \"dry\"\n", ""),
 		"reagents after a good recipe":    pad(good, "[[bath.reagent]]\n", ""),
-		"nested lists":                    "x = " + strings.Repeat("[", MaxSize/2-10) + strings.Repeat("]", MaxSize/2-10),
+		"nested lists":                    "x = " + strings.Repeat("[", strict.MaxSize/2-10) + strings.Repeat("]", strict.MaxSize/2-10),
 		"open lists":                      pad("x = ", "[", ""),
-		"nested tables":                   "x = " + strings.Repeat("{a=", MaxSize/4-10) + "1" + strings.Repeat("}", MaxSize/4-10),
+		"nested tables":                   "x = " + strings.Repeat("{a=", strict.MaxSize/4-10) + "1" + strings.Repeat("}", strict.MaxSize/4-10),
 		"open tables":                     pad("x = ", "{a=", ""),
 		"a long dotted key":               pad("a", ".a", " = 1"),
 		"a long dotted header":            pad("[a", ".a", "]"),
 		"a long list":                     pad("alloys = [", "1,", "]"),
-		"a long list in a good recipe":    strings.Replace(good, "[hazards]", pad("[hazards]\nx = [", "[],", "]")[:MaxSize-2*len(good)]+"]", 1),
+		"a long list in a good recipe":    strings.Replace(good, "[hazards]", pad("[hazards]\nx = [", "[],", "]")[:strict.MaxSize-2*len(good)]+"]", 1),
 		"many keys":                       manyKeys(),
 		"one long line":                   pad("title = \"", "x", "\""),
 		"many findings on one line":       pad("[bath]\nreagent = [", "{},", "]"),
@@ -33,7 +33,7 @@ func hostileFiles() map[string]string {
 		"blanks before headers":           pad("", " ", "[x]"),
 		"a long key":                      pad("", "k", " = 1"),
 		"many dotted keys of one table":   pad("", "a.b.c.d.e.f = 1\n", ""),
-		"inline table with many keys":     "x = {" + strings.ReplaceAll(strings.TrimSuffix(manyKeys(), "\n"), "\n", ",")[:MaxSize-100] + "}",
+		"inline table with many keys":     "x = {" + strings.ReplaceAll(strings.TrimSuffix(manyKeys(), "\n"), "\n", ",")[:strict.MaxSize-100] + "}",
 		"17 levels":                       "x = " + strings.Repeat("[", 17) + strings.Repeat("]", 17),
 		"17 levels of dots":               "a" + strings.Repeat(".a", 17) + " = 1",
 		"17 levels of dots in a header":   "[a" + strings.Repeat(".a", 17) + "]",
@@ -70,7 +70,7 @@ func hostileFiles() map[string]string {
 
 func manyKeys() string {
 	var b strings.Builder
-	for i := 0; b.Len() < MaxSize-20; i++ {
+	for i := 0; b.Len() < strict.MaxSize-20; i++ {
 		for n := i + 1; n > 0; n /= 26 {
 			b.WriteByte(byte('a' + n%26))
 		}

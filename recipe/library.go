@@ -45,14 +45,14 @@ func Load(builtin fs.FS, dir string) (*Library, []Finding, error) {
 	}
 	files, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, nil, fileKind().Unreadable(dir, err)
+		return nil, nil, file.Unreadable(dir, err)
 	}
 	var findings []Finding
-	for _, file := range files {
-		slug, isTOML := strings.CutSuffix(file.Name(), ".toml")
-		path := filepath.Join(dir, file.Name())
+	for _, entry := range files {
+		slug, isTOML := strings.CutSuffix(entry.Name(), ".toml")
+		path := filepath.Join(dir, entry.Name())
 		switch {
-		case !isTOML || file.IsDir() || strings.HasPrefix(slug, "."):
+		case !isTOML || entry.IsDir() || strings.HasPrefix(slug, "."):
 		case !ValidSlug(slug):
 			findings = append(findings, badName(path))
 		default:
@@ -99,7 +99,7 @@ func (l *Library) read(slug string) (*Recipe, []Finding, error) {
 	name := slug + ".toml"
 	data, err := fs.ReadFile(l.builtin, name)
 	if err != nil {
-		return nil, nil, fileKind().Unreadable(name, err)
+		return nil, nil, file.Unreadable(name, err)
 	}
 	r, findings := decode(name, data, false)
 	if r != nil {

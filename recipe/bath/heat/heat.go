@@ -218,12 +218,16 @@ func (p *Place) WaitTo(target, bath measure.Celsius, capacity, heaterW float64) 
 	if to < from && to < p.ambient || to > from && heaterW == 0 && to > p.ambient {
 		return 0, false
 	}
+	rateAt := func(t float64) float64 {
+		loss, _ := p.at(t)
+		return (heaterW - loss.TotalW) / capacity
+	}
 	// The rate falls as the bath warms: its sign at the target rules all the way there.
 	cuts := math.Ceil(math.Abs(to-from) / 0.25)
-	seconds, t, rate := 0.0, from, p.rate(from, capacity, heaterW)
+	seconds, t, rate := 0.0, from, rateAt(from)
 	for i := 1.0; i <= cuts; i++ {
 		next := from + (to-from)*i/cuts
-		nextRate := p.rate(next, capacity, heaterW)
+		nextRate := rateAt(next)
 		if nextRate*(to-from) <= 0 || rate*(to-from) <= 0 {
 			return 0, false
 		}
@@ -231,11 +235,6 @@ func (p *Place) WaitTo(target, bath measure.Celsius, capacity, heaterW float64) 
 		t, rate = next, nextRate
 	}
 	return measure.Seconds(seconds), true
-}
-
-func (p *Place) rate(t, capacity, heaterW float64) float64 {
-	loss, _ := p.at(t)
-	return (heaterW - loss.TotalW) / capacity
 }
 
 // logMean is the mean with which a linear rate is exact; both are of one sign and not zero.
