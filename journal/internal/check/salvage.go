@@ -192,7 +192,7 @@ func (s *salvage) write(made *store.File) {
 	s.NewID, s.TailLost = s.about.Journal.IsZero(), !s.known
 	fault.Check(made.Lay(s.about.Journal, store.Head{Numbers: s.head.Numbers, Salvaged: true}))
 	texts := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	fault.Check(store.InParts(made, slices.All(texts), func(tx *store.Tx, _ int, p place) (weight int) {
+	store.InParts(made, slices.All(texts), func(tx *store.Tx, _ int, p place) (weight int) {
 		var b store.Blob
 		frame, err := s.read(p, &b)
 		if err == nil {
@@ -204,9 +204,9 @@ func (s *salvage) write(made *store.File) {
 		}
 		tx.PutBlobFrame(b.SHA256, frame)
 		return len(frame)
-	}))
+	})
 	lists := map[record.ID][]uint64{} // the events of each, by their new places
-	fault.Check(store.InParts(made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (weight int) {
+	store.InParts(made, slices.All(s.events), func(tx *store.Tx, _ int, p place) (weight int) {
 		var link store.Link
 		var e *record.Event
 		frame, err := s.read(p, &link)
@@ -226,17 +226,17 @@ func (s *salvage) write(made *store.File) {
 			lists[e.Of] = append(lists[e.Of], e.Seq)
 		}
 		return len(frame)
-	}))
+	})
 	s.gap(s.head.Seq + 1)
 	ids := slices.SortedFunc(maps.Keys(lists), func(a, b record.ID) int { return cmp.Compare(lists[a][0], lists[b][0]) })
-	fault.Check(store.InParts(made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (weight int) {
+	store.InParts(made, slices.All(ids), func(tx *store.Tx, _ int, id record.ID) (weight int) {
 		var events []*record.Event
 		for _, seq := range lists[id] {
 			events = append(events, tx.Event(seq))
 		}
 		fault.Must(tx.Enlist(events))
 		return len(events) << 10
-	}))
+	})
 	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
 	fault.Check(made.Update(func(tx *store.Tx) error {
 		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{

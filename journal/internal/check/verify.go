@@ -131,8 +131,8 @@ func (v *verifier) run() {
 		return
 	}
 	v.listed = make([]bool, head.Seq+1)
-	v.hurt("lists", func() {
-		for id := range v.Listed() {
+	v.hurt("index", func() {
+		for id := range v.Everything() {
 			v.hurt("list "+id.String(), func() { v.replay(id) })
 		}
 	})

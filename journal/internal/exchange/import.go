@@ -147,14 +147,9 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 		file = store.Open(dir+"/dry-run", file.Wait, file.Now)
 	}
 	return file.Rebuild(func(copy *store.File) error {
-		err := store.InParts(copy, entries, t.put)
-		if err == nil {
-			err = copy.Update(t.sign)
-		}
-		switch {
-		case err != nil:
-			return err
-		case t.DryRun:
+		store.InParts(copy, entries, t.put)
+		fault.Check(copy.UpdateExisting(t.sign))
+		if t.DryRun {
 			return store.ErrStop
 		}
 		return copy.Check()

@@ -50,7 +50,7 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 // everything yields the batches and the containers of a journal, with their texts.
 func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	texts := recipes{}
-	for id := range tx.Listed() {
+	for id := range tx.Everything() {
 		e := &entry{id: id, events: tx.EventsOf(id), texts: map[string][]byte{}}
 		e.stock = slices.ContainsFunc(e.events, (*record.Event).OfStock)
 		for _, ev := range e.events {

@@ -69,11 +69,13 @@ func (f *File) Copy(from *File) {
 
 // Compact is Copy without the room that nothing uses.
 func (f *File) Compact(from *File) {
-	size := int64(0)
 	fault.Check(from.session(false, func(source boltFile) error {
-		return f.session(true, func(to boltFile) (err error) { size, err = to.take(source); return err })
+		return f.session(true, func(to boltFile) error { return to.take(source) })
 	}))
-	fault.Check(os.Truncate(f.Path, size)) // the store makes files larger in steps of up to 16 MiB
+	file := fault.Must(os.OpenFile(f.Path, os.O_RDWR, 0))
+	defer file.Close()
+	used := fault.Must(readHeader(file))
+	fault.Check(file.Truncate(int64(used.Pages) * int64(used.PageSize))) // the store makes files larger in steps of up to 16 MiB
 }
 
 // settle makes the content of a file durable. If like is not nil the file gets its

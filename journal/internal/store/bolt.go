@@ -14,13 +14,16 @@ import (
 )
 
 // boltFile is an open store file. It is the only thing here that knows bbolt.
-type boltFile struct{ db *bolt.DB }
+type boltFile struct {
+	db      *bolt.DB
+	entries uint64 // in all buckets, as the walk has counted them
+}
 
 var _ Store = boltFile{}
 
 // openBolt opens the store in file, whose lock is held. Loose leaves syncs to the
 // caller: of a file that nobody else knows of yet.
-func openBolt(file *os.File, write, loose bool) (boltFile, error) {
+func openBolt(file *os.File, entries uint64, write, loose bool) (boltFile, error) {
 	db, err := bolt.Open(file.Name(), 0o600, &bolt.Options{
 		Timeout: DefaultWait, ReadOnly: !write, FreelistType: bolt.FreelistMapType, NoStatistics: true, NoSync: loose,
 		OpenFile: func(string, int, os.FileMode) (*os.File, error) { return file, nil },
@@ -30,35 +33,30 @@ func openBolt(file *os.File, write, loose bool) (boltFile, error) {
 	} else if err != nil {
 		err = fmt.Errorf("%w: %w", errPages, err)
 	}
-	return boltFile{db}, err
+	return boltFile{db, entries}, err
 }
 
-func (f boltFile) View(fn func(KV) error) error { return f.db.View(within(fn)) }
-
-func (f boltFile) Update(fn func(KV) error) error { return f.db.Update(within(fn)) }
-
-func within(fn func(KV) error) func(*bolt.Tx) error {
-	return func(tx *bolt.Tx) error {
+func (f boltFile) Transact(write bool, fn func(KV) error) error {
+	run := f.db.View
+	if write {
+		run = f.db.Update
+	}
+	return run(func(tx *bolt.Tx) error {
 		return fault.Caught(func() { fault.Check(fn(boltTx{tx, map[string]*bolt.Bucket{}})) })
-	}
+	})
 }
 
-// take copies all that is in another store, page by page, into this empty one, and
-// returns the size in bytes up to which the file is used.
-func (f boltFile) take(from boltFile) (size int64, err error) {
+// take copies all that is in another store, page by page, into this empty one.
+func (f boltFile) take(from boltFile) error {
 	if err := bolt.Compact(f.db, from.db, 4<<20); err != nil {
-		return 0, err
+		return err
 	}
-	err = f.Update(func(kv KV) error {
+	return f.Transact(true, func(kv KV) error {
 		var head Head
 		fault.Check(unseal(HeadFrame, kv.Get(metaBucket, headKey), &head))
 		head.Tx = kv.ID() // it is the transaction that has copied it
 		return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))
 	})
-	if err == nil {
-		err = f.db.View(func(tx *bolt.Tx) error { size = tx.Size(); return nil })
-	}
-	return size, err
 }
 
 // boltTx is a transaction of a boltFile.
@@ -114,8 +112,8 @@ func (t boltTx) Scan(bucket string, low, high []byte, backward bool) iter.Seq2[[
 		if !backward {
 			k, v = c.Seek(first)
 		}
-		for last := k; k != nil; k, v = step() {
-			if order := bytes.Compare(last, k); misled || order > 0 && !backward || order < 0 && backward {
+		for last := []byte(nil); misled || k != nil; k, v = step() {
+			if order := bytes.Compare(last, k); misled || last != nil && (order == 0 || order > 0 != backward) {
 				fault.Check(badPage("the keys of the bucket %s are out of order", bucket))
 			}
 			if last = k; bytes.Compare(k, low) < 0 || high != nil && bytes.Compare(k, high) >= 0 || !yield(k, v) {

@@ -68,12 +68,8 @@ func (f *File) UpdateExisting(fn func(*Tx) error) error { return f.transact(true
 
 func (f *File) transact(write bool, fn func(*Tx) error) error {
 	return f.session(write, func(store boltFile) error {
-		run := store.View
-		if write {
-			run = store.Update
-		}
-		return run(func(kv KV) error {
-			tx := newTx(f, kv, write)
+		return store.Transact(write, func(kv KV) error {
+			tx := newTx(f, kv, write, store.entries)
 			err := fn(tx)
 			if err == nil && write {
 				tx.finish()
@@ -110,26 +106,24 @@ func (f *File) Update(fn func(*Tx) error) error {
 // fewer write pages twice.
 const partBytes = 2 << 20
 
-// InParts calls write for each of all, in as many transactions as it takes. Weight is
-// about how many bytes write has written.
-func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weight int)) error {
+// InParts calls write for each of all, in as many transactions as it takes, and stops at
+// an error. Weight is about how many bytes write has written.
+func InParts[K, V any](f *File, all iter.Seq2[K, V], write func(*Tx, K, V) (weight int)) {
 	next, stop := iter.Pull2(all)
 	defer stop()
 	for more := true; more; {
-		if err := f.Update(func(tx *Tx) error {
+		fault.Check(f.UpdateExisting(func(tx *Tx) error {
+			var k K
+			var v V
 			for done := 0; done < partBytes; {
-				k, v, ok := next()
-				if more = ok; !more {
-					return nil
+				if k, v, more = next(); !more {
+					break
 				}
 				done += write(tx, k, v)
 			}
 			return nil
-		}); err != nil {
-			return err
-		}
+		}))
 	}
-	return nil
 }
 
 // Lay writes a journal without events into the empty file. A zero id is drawn anew.
@@ -140,10 +134,10 @@ func (f *File) Lay(journal record.ID, head Head) error {
 	}
 	about := About{Magic: magic, Format: Format, Journal: journal, Made: record.StampOf(now)}
 	return f.session(true, func(store boltFile) error {
-		return store.Update(func(kv KV) error {
+		return store.Transact(true, func(kv KV) error {
 			kv.Make(metaBucket, eventsBucket, listsBucket, indexBucket, blobsBucket)
 			fault.Check(kv.Put(metaBucket, aboutKey, sealed(AboutFrame, about)))
-			head.Digest, head.Tx = about.ChainStart(), kv.ID()
+			head.Digest, head.Tx, head.Entries = about.ChainStart(), kv.ID(), 2
 			return kv.Put(metaBucket, headKey, sealed(HeadFrame, head))
 		})
 	})
@@ -165,12 +159,11 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 			err = f.Explain(badPage("%v", r))
 		}
 	}()
-	if info, err := file.Stat(); err != nil || info.Size() > 0 || !write || !f.loose { // a file made beside begins empty
-		if faults := Walk(file).Faults; faults != nil {
-			return f.Explain(faults[0])
-		}
+	walked := Walk(file)
+	if info, _ := file.Stat(); walked.Faults != nil && (!f.loose || !write || info.Size() > 0) { // a file made beside begins empty
+		return f.Explain(walked.Faults[0])
 	}
-	store, err := openBolt(file, write, f.loose)
+	store, err := openBolt(file, walked.Entries, write, f.loose)
 	if errors.Is(err, errHeld) {
 		return f.busy(holder(file))
 	}
@@ -250,12 +243,12 @@ func MakeFolder(dir string) error {
 // syncFolder makes a new name in a folder durable, where the system can do that.
 func syncFolder(dir string) error {
 	folder, err := os.Open(dir)
-	if err != nil {
-		return err
+	if err == nil {
+		err = folder.Sync()
+		folder.Close()
 	}
-	defer folder.Close()
-	if err := folder.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) {
-		return err
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, fs.ErrInvalid) {
+		return nil
 	}
-	return nil
+	return err
 }

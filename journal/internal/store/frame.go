@@ -177,6 +177,7 @@ type Head struct {
 	Numbers  map[string]uint64 `cbor:"4,keyasint,omitempty"` // the highest number given out, by year or S
 	Tx       uint64            `cbor:"5,keyasint"`           // the transaction of the store that wrote this head: every one does
 	Salvaged bool              `cbor:"7,keyasint,omitempty"` // events may be missing
+	Entries  uint64            `cbor:"8,keyasint"`           // in all buckets, so that none can be lost with its page
 
 	// What it put or took out beside the head, as far as it is listed: CRC-32C of each value, by bucket,
 	// space and key; 0 if it was taken out. If a disk loses part of a write, an earlier page may lie in the

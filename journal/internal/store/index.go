@@ -14,12 +14,8 @@ import (
 // with one more at each end, sees whether one was changed. That none is missing is seen
 // from the pages (Walk) and from the order of the keys (Scan).
 
-var (
-	behindAll = []byte{0xff}
-
-	// Highest is above the id of every batch that can be opened.
-	Highest = record.ID(bytes.Repeat([]byte{0xff}, len(record.ID{})))
-)
+// Highest is above the id of every batch that can be opened.
+var Highest = record.ID(bytes.Repeat([]byte{0xff}, len(record.ID{})))
 
 func indexKey(k record.Key, id record.ID) []byte {
 	key := append([]byte{byte(k.Tag)}, k.Value...)
@@ -76,4 +72,9 @@ func (tx *Tx) HasKey(k record.Key, id record.ID) bool {
 }
 
 // Keys returns the id of every key of the index.
-func (tx *Tx) Keys() iter.Seq[record.ID] { return tx.row(nil, behindAll, false) }
+func (tx *Tx) Keys() iter.Seq[record.ID] { return tx.row(nil, []byte{0xff}, false) }
+
+// Everything returns the ids of all batches, and then of all containers.
+func (tx *Tx) Everything() iter.Seq[record.ID] {
+	return tx.row(indexKey(record.AllBatches, record.ID{}), indexKey(record.AllContainers, Highest), false)
+}

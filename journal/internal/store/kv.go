@@ -4,11 +4,10 @@ import "iter"
 
 // Store is an open store. Another one can take its place: nothing above knows which it is.
 type Store interface {
-	// View runs fn in a transaction that only reads.
-	View(fn func(KV) error) error
-	// Update runs fn in a transaction whose changes are on the disk when Update returns
-	// nil, and of which nothing is when it returns an error.
-	Update(fn func(KV) error) error
+	// Transact runs fn in a transaction, which only reads unless it is one to write: then
+	// its changes are on the disk when Transact returns nil, and nothing of them is when it
+	// returns an error.
+	Transact(write bool, fn func(KV) error) error
 }
 
 // KV is one transaction of a store of ordered keys in named buckets. What it returns

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"bytes"
+	"cmp"
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/binary"
@@ -50,6 +52,11 @@ func (a About) ChainStart() []byte {
 
 // put puts a value under a key, or takes the key out if it is nil, and notes it for the head.
 func (tx *Tx) put(bucket string, key, value []byte) {
+	if had := tx.kv.Get(bucket, key) != nil; had && value == nil {
+		tx.Head.Entries--
+	} else if !had && value != nil {
+		tx.Head.Entries++
+	}
 	at := cbor.ByteString(bucket + " " + string(key))
 	if _, had := tx.Head.Last[at]; had || len(tx.Head.Last) < mostWritten {
 		tx.Head.Last[at] = checksum(value)
@@ -57,7 +64,7 @@ func (tx *Tx) put(bucket string, key, value []byte) {
 	fault.Check(tx.kv.Put(bucket, key, value))
 }
 
-func newTx(f *File, kv KV, write bool) *Tx {
+func newTx(f *File, kv KV, write bool, entries uint64) *Tx {
 	tx := &Tx{Now: f.Now(), file: f, kv: kv, Head: Head{Numbers: map[string]uint64{}}}
 	if about := kv.Get(metaBucket, aboutKey); about != nil {
 		fault.Check(unseal(AboutFrame, about, &tx.About))
@@ -81,6 +88,9 @@ func newTx(f *File, kv KV, write bool) *Tx {
 		if checksum(kv.Get(bucket, []byte(key))) != crc {
 			fault.Check(tangled("the last change is not whole"))
 		}
+	}
+	if tx.Head.Entries != entries {
+		fault.Check(tangled("the head counts %d, and there are %d", tx.Head.Entries, entries))
 	}
 	tx.Head.Last = map[cbor.ByteString]uint32{}
 	return tx
@@ -140,11 +150,7 @@ func seqKey(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) 
 func (tx *Tx) Frames() iter.Seq2[uint64, []byte] {
 	return func(yield func(uint64, []byte) bool) {
 		for key, frame := range tx.kv.Scan(eventsBucket, nil, nil, false) {
-			var seq uint64 // none has the place 0
-			if len(key) == 8 {
-				seq = binary.BigEndian.Uint64(key)
-			}
-			if !yield(seq, frame) {
+			if !yield(binary.BigEndian.Uint64(append(bytes.Clone(key), make([]byte, 8)...)), frame) {
 				return
 			}
 		}
@@ -153,12 +159,8 @@ func (tx *Tx) Frames() iter.Seq2[uint64, []byte] {
 
 // LinkOf reads the frame of the event at a place.
 func LinkOf(seq uint64, frame []byte) (link Link, err error) {
-	err = unseal(EventFrame, frame, &link)
-	if err == nil && link.Seq != seq {
-		err = errPlace
-	}
-	if err != nil {
-		err = fmt.Errorf("event %d: %w", seq, err)
+	if err = unseal(EventFrame, frame, &link); err != nil || link.Seq != seq {
+		err = fmt.Errorf("event %d: %w", seq, cmp.Or[error](err, errPlace))
 	}
 	return link, err
 }
@@ -254,21 +256,6 @@ func Replay(id record.ID, events []*record.Event) record.Thing {
 // Has says whether there is a batch or a container of that id.
 func (tx *Tx) Has(id record.ID) bool { return tx.kv.Get(listsBucket, id[:]) != nil }
 
-// Listed yields the ids of all batches and containers that have a list of events,
-// whatever the index says.
-func (tx *Tx) Listed() iter.Seq[record.ID] {
-	return func(yield func(record.ID) bool) {
-		for key := range tx.kv.Scan(listsBucket, nil, nil, false) {
-			if len(key) != len(record.ID{}) {
-				fault.Check(fmt.Errorf("the key %x: %w", key, errPlace))
-			}
-			if !yield(record.ID(key)) {
-				return
-			}
-		}
-	}
-}
-
 // EventsOf returns the events of a batch or a container; nil if there is none.
 func (tx *Tx) EventsOf(id record.ID) (events []*record.Event) {
 	frame := tx.kv.Get(listsBucket, id[:])
@@ -276,12 +263,8 @@ func (tx *Tx) EventsOf(id record.ID) (events []*record.Event) {
 		return nil
 	}
 	var l list
-	err := unseal(listFrame, frame, &l)
-	if err == nil && l.ID != id {
-		err = errPlace
-	}
-	if err != nil {
-		fault.Check(fmt.Errorf("the entry of %s: %w", id, err))
+	if err := unseal(listFrame, frame, &l); err != nil || l.ID != id {
+		fault.Check(fmt.Errorf("the entry of %s: %w", id, cmp.Or[error](err, errPlace)))
 	}
 	for _, seq := range l.Seqs {
 		events = append(events, tx.Event(seq))

@@ -97,6 +97,8 @@ type Walked struct {
 	Faults []error // the first thousand: nobody reads more
 	Last   uint64  // the last transaction; 0 if a later one may be lost
 
+	Entries uint64 // in all buckets
+
 	file *os.File
 	header
 	live, used []bool // by page: the header leads to it; that, or it is on the list of free pages
@@ -114,7 +116,7 @@ func Walk(file *os.File) *Walked {
 		w.Faults = []error{err}
 	}
 	if h.Pages > 0 {
-		w.below(h.Root, true, 0)
+		w.below(h.Root, true, nil, 0)
 		w.live = slices.Clone(w.used)
 		w.free()
 	}
@@ -146,8 +148,8 @@ func (w *Walked) claim(id uint64) bool {
 	return false
 }
 
-func (w *Walked) read(id uint64, into []byte) bool {
-	_, err := w.file.ReadAt(into, int64(id)*int64(w.PageSize))
+func (w *Walked) read(id uint64, from uint32, into []byte) bool {
+	_, err := w.file.ReadAt(into, int64(id)*int64(w.PageSize)+int64(from))
 	if err != nil {
 		w.bad("page %d cannot be read: %v", id, err)
 	}
@@ -158,7 +160,7 @@ func (w *Walked) read(id uint64, into []byte) bool {
 // nothing if it is bad.
 func (w *Walked) page(id uint64) (head pageHead, start []byte) {
 	start = make([]byte, 2*headSize)
-	if !w.read(id, start) {
+	if !w.read(id, 0, start) {
 		return head, nil
 	}
 	_, _ = binary.Decode(start, order, &head)
@@ -191,11 +193,12 @@ func full(page []byte) bool {
 // content reads a page whole.
 func (w *Walked) content(head pageHead) ([]byte, bool) {
 	data := make([]byte, (head.Over+1)*w.PageSize)
-	return data, w.read(head.ID, data)
+	return data, w.read(head.ID, 0, data)
 }
 
-// below walks a page and what is under it. Top is the tree whose leaves hold the buckets.
-func (w *Walked) below(id uint64, top bool, depth int) {
+// below walks a page, whose first key the branch above has, and what is under it. Top is the
+// tree whose leaves hold the buckets.
+func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 	head, start := w.page(id)
 	if start == nil {
 		return
@@ -205,7 +208,17 @@ func (w *Walked) below(id uint64, top bool, depth int) {
 		w.bad("page %d is neither branch nor leaf, or lacks entries", id)
 		return
 	}
+	var e [4]uint32 // an entry of a branch: place, length of the key, child; of a leaf: kind, place, lengths of key and value
+	_, _ = binary.Decode(start[headSize:], order, &e)
+	if leaf {
+		copy(e[:], e[1:])
+	}
+	if has := make([]byte, len(first)); first != nil && (int(e[1]) != len(first) || !w.read(id, headSize+e[0], has) || !bytes.Equal(has, first)) {
+		w.bad("page %d does not begin as the branch above says", id)
+		return
+	}
 	if leaf && !top {
+		w.Entries += uint64(head.Count)
 		return
 	}
 	data, _ := w.content(head)
@@ -216,7 +229,6 @@ func (w *Walked) below(id uint64, top bool, depth int) {
 			w.bad("page %d has too many entries", id)
 			return
 		}
-		var e [4]uint32 // of a branch: place, length of the key, child; of a leaf: kind, place, lengths of key and value
 		_, _ = binary.Decode(data[at:], order, &e)
 		place, key, value := e[0], e[1], uint32(0)
 		if leaf {
@@ -230,10 +242,12 @@ func (w *Walked) below(id uint64, top bool, depth int) {
 		}
 		last = data[from:to]
 		if !leaf {
-			w.below(order.Uint64(data[at+8:]), top, depth+1)
+			w.below(order.Uint64(data[at+8:]), top, last, depth+1)
 		} else if root := order.Uint64(data[to:]); root != 0 {
-			w.below(root, false, 0)
-		} else if !full(data[to+headSize : to+uint64(value)]) { // a small bucket lies in the entry itself
+			w.below(root, false, nil, 0)
+		} else if small := data[to+headSize : to+uint64(value)]; full(small) { // a small bucket lies in the entry itself
+			w.Entries += uint64(order.Uint16(small[10:]))
+		} else {
 			w.bad("entry %d of page %d lacks entries", i, id)
 		}
 	}
