@@ -46,7 +46,7 @@ func Dir(f *store.File) string { return filepath.Join(filepath.Dir(f.Path), "bac
 func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
 	report, err := backup(f, dir, watch)
 	if err == nil {
-		err = prune(f, dir, &report)
+		err = fault.Caught(func() { report.prune(f, dir) })
 	}
 	return report, err
 }
@@ -157,26 +157,22 @@ func Dropped(made []time.Time, now time.Time) []bool {
 }
 
 // prune removes the backups in dir that may go, and never the one that was just made.
-func prune(f *store.File, dir string, report *BackupReport) error {
-	all, err := Backups(f, dir)
-	if err != nil {
-		return err
-	}
+func (r *BackupReport) prune(f *store.File, dir string) {
+	all := fault.Must(Backups(f, dir))
 	var times []time.Time
 	for _, b := range all {
 		times = append(times, b.Made)
 	}
-	report.Left = len(all)
+	r.Left = len(all)
 	for i, drop := range Dropped(times, f.Now()) {
-		if !drop || all[i].Path == report.Path || all[i].ID != report.ID {
+		if !drop || all[i].Path == r.Path || all[i].ID != r.ID {
 			continue
 		}
 		if err := os.Remove(all[i].Path); err != nil {
-			return fault.Failuref("the backup is made, but the old one %s cannot be removed", all[i].Path).Because(store.Reason(err)).
-				Try("give yourself the right to write to the folder, or remove it by hand")
+			fault.Check(fault.Failuref("the backup is made, but the old one %s cannot be removed", all[i].Path).Because(store.Reason(err)).
+				Try("give yourself the right to write to the folder, or remove it by hand"))
 		}
-		report.Pruned = append(report.Pruned, all[i].Path)
-		report.Left--
+		r.Pruned = append(r.Pruned, all[i].Path)
+		r.Left--
 	}
-	return nil
 }

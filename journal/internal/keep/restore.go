@@ -59,12 +59,13 @@ type LostEvent struct {
 // old file stays beside under a dated name. Numbers that were given out since the backup
 // are not given out again. Watch is told how many events were verified; it may be nil.
 func Restore(f *store.File, from string, o RestoreOptions, watch func(events int)) (RestoreReport, error) {
-	r := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
+	empty := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
+	r := empty
 	if err := isBackup(f, from); err != nil {
 		return r, err
 	}
 	kept, err := exchange(f, func(made *store.File, there bool) (keep string) {
-		r.Lost, r.LostCount, r.OldDamage = []LostEvent{}, 0, ""
+		r = empty
 		made.Called = from
 		made.Copy(store.Open(from, f.Wait, f.Now))
 		r.Content = sound(made, watch).Content
@@ -122,15 +123,13 @@ func isBackup(f *store.File, from string) error {
 func (r *RestoreReport) look(f, copied *store.File) (events int) {
 	err := f.View(func(now *store.Tx) error {
 		events = int(now.Head.Seq)
-		var broken error
-		err := copied.UpdateExisting(func(then *store.Tx) error {
+		return copied.UpdateExisting(func(then *store.Tx) error {
 			if r.OtherJournal = now.About.Journal != then.About.Journal; !r.OtherJournal {
-				broken = r.compare(now, then)
+				r.compare(f, now, then)
 				then.Skip(now.Head.Numbers)
 			}
 			return nil
 		})
-		return cmp.Or(err, broken)
 	})
 	if fault.KindOf(err) == fault.Damaged {
 		if errors.Is(err, store.ErrNoJournal) && isForeign(f) {
@@ -155,8 +154,8 @@ func isForeign(f *store.File) bool {
 	return size > 0
 }
 
-// compare lists the events of now that then lacks. It returns why one cannot be read.
-func (r *RestoreReport) compare(now, then *store.Tx) (broken error) {
+// compare lists the events of now that then lacks.
+func (r *RestoreReport) compare(f *store.File, now, then *store.Tx) {
 	known := map[record.ID]bool{}
 	for seq := uint64(1); seq <= then.Head.Seq; seq++ {
 		known[then.Event(seq).ID] = true
@@ -164,7 +163,7 @@ func (r *RestoreReport) compare(now, then *store.Tx) (broken error) {
 	for seq := uint64(1); seq <= now.Head.Seq; seq++ {
 		var e *record.Event
 		if err := fault.Caught(func() { e = now.Event(seq) }); err != nil {
-			broken = cmp.Or(broken, err)
+			r.OldDamage = cmp.Or(r.OldDamage, f.Explain(err).Error())
 			r.LostCount++
 		} else if !known[e.ID] {
 			if r.LostCount++; len(r.Lost) == mostLost {
@@ -178,7 +177,6 @@ func (r *RestoreReport) compare(now, then *store.Tx) (broken error) {
 			r.Lost = append(r.Lost, lost)
 		}
 	}
-	return broken
 }
 
 func (r *RestoreReport) refusal(o RestoreOptions) error {

@@ -109,11 +109,9 @@ type Walked struct {
 // branch, the head of every leaf, and that every page is either used, once, or free.
 func Walk(file *os.File) *Walked {
 	h, err := readHeader(file)
-	w := &Walked{file: file, header: h, used: make([]bool, h.Pages)}
-	if err == nil {
-		w.Last = h.Tx
-	} else {
-		w.Faults = []error{err}
+	w := &Walked{file: file, header: h, used: make([]bool, h.Pages), Last: h.Tx}
+	if err != nil {
+		w.Last, w.Faults = 0, []error{err}
 	}
 	if h.Pages > 0 {
 		w.below(h.Root, true, nil, 0)
@@ -222,7 +220,7 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 		return
 	}
 	data, _ := w.content(head)
-	size, last := uint64(len(data)), []byte(nil)
+	size := uint64(len(data))
 	for i := range uint64(head.Count) {
 		at := headSize * (i + 1)
 		if at+headSize > size {
@@ -236,13 +234,12 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 		}
 		from := at + uint64(place)
 		to := from + uint64(key)
-		if to+uint64(value) > size || leaf && (e[0] != subBucket || value < headSize) || i > 0 && bytes.Compare(last, data[from:to]) >= 0 {
-			w.bad("entry %d of page %d is not whole or not in order", i, id)
+		if to+uint64(value) > size || leaf && (e[0] != subBucket || value < headSize) {
+			w.bad("entry %d of page %d is not whole", i, id)
 			return
 		}
-		last = data[from:to]
 		if !leaf {
-			w.below(order.Uint64(data[at+8:]), top, last, depth+1)
+			w.below(order.Uint64(data[at+8:]), top, data[from:to], depth+1)
 		} else if root := order.Uint64(data[to:]); root != 0 {
 			w.below(root, false, nil, 0)
 		} else if small := data[to+headSize : to+uint64(value)]; full(small) { // a small bucket lies in the entry itself
