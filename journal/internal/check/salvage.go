@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -57,8 +56,7 @@ func (r SalvageReport) Whole() bool {
 // follows from them. The new journal says for ever what it lacks. The error is of kind
 // Failure if there is something at into, and of kind Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
-	s := &salvage{watch: watch, blobs: map[[32]byte]place{}, next: 1,
-		SalvageReport: SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}}
+	s := &salvage{watch: watch, next: 1, SalvageReport: SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}}
 	err := fault.Caught(func() {
 		taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
 		if _, err := os.Lstat(into); err == nil {
@@ -66,11 +64,9 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 		}
 		s.file = fault.Must(f.Hold(false))
 		defer s.file.Close()
-		var err error
-		s.Bytes, err = s.file.Seek(0, io.SeekEnd)
-		fault.Check(f.Explain(err))
+		s.Bytes = fault.Must(f.Size())
 		s.scan()
-		if len(s.events) == 0 && len(s.blobs) == 0 {
+		if len(s.events) == 0 && len(s.texts) == 0 {
 			fault.Check(fault.Damagedf("nothing of a journal can be read in %s", f.Path).Try("restore the last backup"))
 		}
 		fault.Check(f.Beside(into, func(made *store.File) {
@@ -79,7 +75,8 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 			s.Verified = fault.Must(Verify(made, nil))
 			s.Verified.Path, s.ID, s.Batches, s.Containers = into, s.Verified.ID, s.Verified.Batches, s.Verified.Containers
 			s.Incomplete, s.MoreIncomplete = s.Verified.Missing, s.Verified.MoreMissing
-			if _, err = store.Give(made.Path, into, 1); errors.Is(err, fs.ErrExist) {
+			_, err := store.Give(made.Path, into, 1)
+			if errors.Is(err, fs.ErrExist) {
 				err = taken
 			}
 			fault.Check(err)
@@ -105,11 +102,11 @@ type salvage struct {
 	watch func(int)
 
 	about  store.About
-	head   store.Head         // the newest
-	known  bool               // the head is that of the last event
-	events []place            // copies of one event may lie in several places
-	blobs  map[[32]byte]place // by their SHA-256
-	next   uint64             // the event that is written next, if it was not lost
+	head   store.Head // the newest
+	known  bool       // the head is that of the last event
+	events []place    // copies of one may lie in several places
+	texts  []place
+	next   uint64 // the event that is written next, if it was not lost
 }
 
 func (s *salvage) hurt(where string, err error) { list(&s.Damage, &s.MoreDamage, where, "%v", err) }
@@ -140,9 +137,7 @@ func (s *salvage) scan() {
 			p.seq, p.digest, p.prev = link.Seq, binary.BigEndian.Uint32(sum[:]), binary.BigEndian.Uint32(link.Prev)
 			s.events = append(s.events, p)
 		case is(store.BlobFrame, &blob) && len(blob.SHA256) == sha256.Size:
-			if had, there := s.blobs[[32]byte(blob.SHA256)]; !there || p.rank > had.rank {
-				s.blobs[[32]byte(blob.SHA256)] = p
-			}
+			s.texts = append(s.texts, p)
 		case is(store.HeadFrame, &head) && !s.known:
 			if s.known = p.rank > 0 && head.Tx == pages.Last; s.known || head.Seq >= s.head.Seq {
 				s.head = head
@@ -191,11 +186,12 @@ func (s *salvage) choose() {
 func (s *salvage) write(made *store.File) {
 	s.NewID, s.TailLost = s.about.Journal.IsZero(), !s.known
 	fault.Check(made.Lay(s.about.Journal, store.Head{Numbers: s.head.Numbers, Salvaged: true}))
-	texts := slices.SortedFunc(maps.Values(s.blobs), func(a, b place) int { return cmp.Compare(a.at, b.at) })
-	store.InParts(made, slices.All(texts), func(tx *store.Tx, _ int, p place) (weight int) {
+	store.InParts(made, slices.All(s.texts), func(tx *store.Tx, _ int, p place) (weight int) {
 		var b store.Blob
 		frame, err := s.read(p, &b)
-		if err == nil {
+		if there, _ := tx.HasBlob(b.SHA256); there { // a copy
+			return 0
+		} else if err == nil {
 			_, err = b.Content()
 		}
 		if err != nil {

@@ -174,20 +174,6 @@ func (w *Walked) page(id uint64) (head pageHead, start []byte) {
 	return head, start
 }
 
-// full says whether a page, or a bucket that lies in an entry, has as many entries as its
-// head says: what is in the first comes right behind the heads of all.
-func full(page []byte) bool {
-	if len(page) < 2*headSize {
-		return len(page) == headSize && order.Uint16(page[10:]) == 0
-	}
-	place := page[headSize:]
-	if order.Uint16(page[8:]) == leafPage {
-		place = page[headSize+4:]
-	}
-	count := uint32(order.Uint16(page[10:]))
-	return count > 0 && order.Uint32(place) == count*headSize
-}
-
 // content reads a page whole.
 func (w *Walked) content(head pageHead) ([]byte, bool) {
 	data := make([]byte, (head.Over+1)*w.PageSize)
@@ -201,15 +187,16 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 	if start == nil {
 		return
 	}
-	leaf := head.Kind == leafPage
-	if !leaf && head.Kind != branchPage || !full(start) || depth > deepest {
-		w.bad("page %d is neither branch nor leaf, or lacks entries", id)
-		return
-	}
 	var e [4]uint32 // an entry of a branch: place, length of the key, child; of a leaf: kind, place, lengths of key and value
 	_, _ = binary.Decode(start[headSize:], order, &e)
+	leaf := head.Kind == leafPage
 	if leaf {
 		copy(e[:], e[1:])
+	}
+	// What is in the first entry comes right behind the heads of all: so none is lost if the count is wrong.
+	if !leaf && head.Kind != branchPage || head.Count == 0 || e[0] != uint32(head.Count)*headSize || depth > deepest {
+		w.bad("page %d is neither branch nor leaf, or lacks entries", id)
+		return
 	}
 	if has := make([]byte, len(first)); first != nil && (int(e[1]) != len(first) || !w.read(id, headSize+e[0], has) || !bytes.Equal(has, first)) {
 		w.bad("page %d does not begin as the branch above says", id)
@@ -242,10 +229,12 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 			w.below(order.Uint64(data[at+8:]), top, data[from:to], depth+1)
 		} else if root := order.Uint64(data[to:]); root != 0 {
 			w.below(root, false, nil, 0)
-		} else if small := data[to+headSize : to+uint64(value)]; full(small) { // a small bucket lies in the entry itself
-			w.Entries += uint64(order.Uint16(small[10:]))
-		} else {
-			w.bad("entry %d of page %d lacks entries", i, id)
+		} else { // a small bucket lies in the entry itself
+			small := slices.Concat(data[to+headSize:to+uint64(value)], make([]byte, 2*headSize))
+			n := uint32(order.Uint16(small[10:]))
+			if w.Entries += uint64(n); order.Uint32(small[headSize+4:]) != n*headSize {
+				w.bad("entry %d of page %d lacks entries", i, id)
+			}
 		}
 	}
 }
