@@ -75,9 +75,7 @@ func written[T any](tx *Tx, events ...*Event) T {
 	for _, e := range events {
 		must(e.Clean())
 	}
-	made, err := tx.Append(events...)
-	must(err)
-	return *made.(any).(*T)
+	return *tx.Append(events...).(any).(*T)
 }
 
 // Create adds a planned batch. A zero Created means now; Number and the digests of p are not read. Sheet is

@@ -230,15 +230,15 @@ func (s *salvage) write(made *store.File) {
 		for _, seq := range lists[id] {
 			events = append(events, tx.Event(seq))
 		}
-		fault.Must(tx.Enlist(events))
+		tx.Enlist(events)
 		return len(events) << 10
 	})
 	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
 	fault.Check(made.Update(func(tx *store.Tx) error {
-		_, err := tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
+		tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
 			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: tx.Head.Digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,
 		}})
-		return err
+		return nil
 	}))
 }
 

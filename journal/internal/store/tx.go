@@ -185,20 +185,16 @@ func (tx *Tx) Event(seq uint64) *record.Event {
 // frames at the end of the chain and the keys that follow from them. Each must
 // pass its own check, and the batch or container that they make must hold together.
 // It returns what the events make; nil if they are of the journal.
-func (tx *Tx) Append(events ...*record.Event) (record.Thing, error) {
+func (tx *Tx) Append(events ...*record.Event) record.Thing {
 	for _, e := range events {
 		if e.Of != events[0].Of {
 			fault.Check(tangled("events of two batches at once"))
 		}
-		if err := e.Check(); err != nil {
-			return nil, err
-		}
-		body, err := record.Encode(e)
-		fault.Check(err)
-		tx.Chain(e, body)
+		fault.Check(e.Check())
+		tx.Chain(e, fault.Must(record.Encode(e)))
 	}
 	if events[0].Of.IsZero() {
-		return nil, nil
+		return nil
 	}
 	return tx.Enlist(events)
 }
@@ -219,7 +215,7 @@ func (tx *Tx) Chain(e *record.Event, body []byte) {
 
 // Enlist adds events of the chain to the list of their batch or container, brings
 // the index forward, and returns what the batch or container becomes: see Append.
-func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
+func (tx *Tx) Enlist(events []*record.Event) record.Thing {
 	of := events[0].Of
 	before := tx.EventsOf(of)
 	all := slices.Concat(before, events)
@@ -229,8 +225,8 @@ func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
 	}
 	tx.put(listsBucket, of[:], sealed(listFrame, l))
 	made := Replay(of, all)
-	if err := made.Fits(); err != nil && !tx.Head.Salvaged {
-		return nil, err
+	if !tx.Head.Salvaged {
+		fault.Check(made.Fits())
 	}
 	var old []record.Key
 	if before != nil {
@@ -245,7 +241,7 @@ func (tx *Tx) Enlist(events []*record.Event) (record.Thing, error) {
 	if series, n := Series(made.Short()); n > 0 {
 		tx.Skip(map[string]uint64{series: n})
 	}
-	return tx.ending(made), nil
+	return tx.ending(made)
 }
 
 // Replay returns the batch or the container that events make, whichever their kinds are of.
