@@ -134,9 +134,9 @@ func (w *walk) warn() {
 	loads, holding := w.plan.Loads, w.plan.HoldingWatts
 	if len(w.failed) > 0 {
 		first := w.failed[0]
-		l, more := loads[first.load-1], ""
+		l, more, it := loads[first.load-1], "", "It"
 		if n := len(w.failed) - 1; n > 0 {
-			more = fmt.Sprintf(" and %d more", n)
+			more, it = fmt.Sprintf(" and %d more", n), fmt.Sprintf("In load %d it", first.load)
 		}
 		why := measure.Say("cold: it falls to ", first.at, ", and ", w.lowest(), " is the least")
 		switch first.why {
@@ -145,7 +145,7 @@ func (w *walk) warn() {
 		case "long":
 			why = measure.Say("slow: a dip takes ", l.DipS, " s, and ", w.Dip.To, " is the most")
 		}
-		w.Warn("outside-limits", "For load ", l.Number, more, " the bath is not as the recipe wants it. In load ", l.Number, " it is too ", why, ". Take a larger bath, more heat, or smaller loads.")
+		w.Warn("outside-limits", "For load ", l.Number, more, " the bath is not as the recipe wants it. ", it, " is too ", why, ". Take a larger bath, more heat, or smaller loads.")
 	}
 	switch s := w.start; {
 	case s > w.Water.To+0.05:
