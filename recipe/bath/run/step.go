@@ -160,6 +160,9 @@ func (r *Run) step(now time.Time) Step {
 				lines = append(lines, "! "+w.In(r.units))
 			}
 		}
+		if brief.Discard != "" {
+			lines = append(lines, "discard the bath "+brief.Discard)
+		}
 		return say(Mix, "MIX THE BATH", lines...)
 	case s.Open == nil && r.again == 0 && due < len(events) && events[due].AfterLoad < s.Load:
 		s.Event, s.Action = due+1, events[due].Do
