@@ -159,6 +159,7 @@ function run() {
   function draw() {
     if (!state) return;
     mode = "step";
+    document.body.dataset.do = state.do;
     const over = state.do === "result", reading = (state.do === "read" || asking) && !state.ready, dip = state.do === "dip" && !reading, coat = state.do === "coat", go = $("go");
     const many = (dip || coat) && !state.ready && !state.open_ms;
     $("head").textContent = state.ready ? "NOT YET" : reading ? "READ THE TEMPERATURE" : state.head + (many ? ": " + pieces + (pieces === 1 ? " PIECE" : " PIECES") : "");

@@ -66,6 +66,27 @@ const (
 	AskClock       = "clock"       // the time since the load went in
 )
 
+// mixing says how a bath is made up: what could kill, what goes in, in its order, and what to look out for.
+func (r *Run) mixing() (lines []string) {
+	brief := r.sheet.Brief(r.recipe, r.units)
+	for _, text := range brief.Capitals {
+		lines = append(lines, "! "+text)
+	}
+	lines = append(lines, brief.Bath)
+	for i, text := range brief.Pour {
+		lines = append(lines, fmt.Sprintf("%d. %s", i+1, text))
+	}
+	for _, w := range r.sheet.Warnings {
+		if w.Code == "thick-glass" || w.Code == "hot-vessel" || w.Code == "heat" {
+			lines = append(lines, "! "+w.In(r.units))
+		}
+	}
+	if brief.Discard != "" {
+		lines = append(lines, "discard the bath "+brief.Discard)
+	}
+	return lines
+}
+
 // Next says what to do now.
 func (r *Run) Next(now time.Time) Step {
 	s := r.step(now)
@@ -153,21 +174,15 @@ func (r *Run) step(now time.Time) Step {
 		return say(Coat, head, wait, count(s.Pieces, "piece"))
 	case s.Open == nil && !r.mixed && s.Done == 0:
 		s.Plain = Keyed(Entry{Do: Mixed})
-		brief := r.sheet.Brief(r.recipe, r.units)
-		lines := append([]string{"! " + brief.Capitals[0], brief.Bath}, brief.Pour...)
-		for _, w := range r.sheet.Warnings {
-			if w.Code == "thick-glass" || w.Code == "hot-vessel" {
-				lines = append(lines, "! "+w.In(r.units))
-			}
-		}
-		if brief.Discard != "" {
-			lines = append(lines, "discard the bath "+brief.Discard)
-		}
-		return say(Mix, "MIX THE BATH", lines...)
+		return say(Mix, "MIX THE BATH", r.mixing()...)
 	case s.Open == nil && r.again == 0 && due < len(events) && events[due].AfterLoad < s.Load:
 		s.Event, s.Action = due+1, events[due].Do
 		s.Plain = Keyed(Entry{Do: Acted, Action: s.Action, Event: s.Event})
-		return say(Act, "BEFORE LOAD "+fmt.Sprint(s.Load), events[due].In(r.units))
+		lines := []string{events[due].In(r.units)}
+		if s.Action == plan.FreshBath {
+			lines = append(lines, r.mixing()...)
+		}
+		return say(Act, "BEFORE LOAD "+fmt.Sprint(s.Load), lines...)
 	}
 	s.At, s.Time = at, r.dipTime(l, at)
 	if r.again > 0 { // what it had counts; a quarter of a dip is the least that is worth a second one
