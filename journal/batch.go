@@ -49,7 +49,7 @@ func (v Verbs) add(ref, kind, by string, at time.Time, fill func(*Tx, *Batch, *E
 	return change(v, false, func(tx *Tx) Batch {
 		b := tx.find(ref)
 		step := steps[kind]
-		need(slices.Contains(step.from, b.State), outOfTurn(b, step.word))
+		fault.Need(slices.Contains(step.from, b.State), outOfTurn(b, step.word))
 		e := tx.event(b.ID, kind, by, at)
 		fill(tx, b, e)
 		return written[Batch](tx, e)
@@ -70,45 +70,41 @@ func outOfTurn(b *Batch, word string) error {
 	return fault.Failuref("batch %s is %s and cannot be %s", b.Number, b.State, word).Try("%s", cure)
 }
 
-// written cleans and appends events of a batch or a container, and returns it as it stands then.
-func written[T any](tx *Tx, events ...*Event) T {
-	for _, e := range events {
-		must(e.Clean())
-	}
-	return *tx.Append(events...).(any).(*T)
+// written cleans and appends an event of a batch or a container, and returns it as it stands then.
+func written[T any](tx *Tx, e *Event) T {
+	fault.Check(e.Clean())
+	return *tx.Append(e).(any).(*T)
 }
 
 // Create adds a planned batch. A zero Created means now; Number and the digests of p are not read. Sheet is
 // the frozen sheet as JSON, or nil. The number counts within the year of Created at the bench.
 func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
-	return change(v, true, func(tx *Tx) Batch { return written[Batch](tx, tx.plan(p, sheet)) })
-}
-
-func (tx *Tx) plan(p Plan, sheet []byte) *Event {
-	at := cmp.Or(p.Created, StampOf(tx.Now)).Time()
-	must(record.Year("batch", at))
-	// What could be frozen and not be exported.
-	need(len(p.Text) <= record.MaxText, fault.Usagef("the recipe is %d bytes long", len(p.Text)).
-		Try("keep a recipe to %d KiB", record.MaxText>>10))
-	need(utf8.ValidString(p.Text) && !strings.ContainsRune(p.Text, 0),
-		fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text"))
-	need(len(sheet) <= record.MaxSheet, fault.Usagef("the sheet is %d bytes long", len(sheet)).
-		Try("keep a sheet to %d MiB", record.MaxSheet>>20))
-	need(len(sheet) == 0 || json.Valid(sheet) && utf8.Valid(sheet),
-		fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
-	e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
-	p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
-	if p.Text != "" {
-		p.TextSHA = tx.PutBlob([]byte(p.Text))
-	}
-	if sheet != nil {
-		var plain bytes.Buffer // an export writes it without spaces, and its digest must fit
-		must(json.Compact(&plain, sheet))
-		p.SheetSHA = tx.PutBlob(plain.Bytes())
-	}
-	p.Number, p.Text = tx.NextNumber(strconv.Itoa(at.Year())), ""
-	e.Plan = &p
-	return e
+	return change(v, true, func(tx *Tx) Batch {
+		at := cmp.Or(p.Created, StampOf(tx.Now)).Time()
+		fault.Check(record.Year("batch", at))
+		// What could be frozen and not be exported.
+		fault.Need(len(p.Text) <= record.MaxText, fault.Usagef("the recipe is %d bytes long", len(p.Text)).
+			Try("keep a recipe to %d KiB", record.MaxText>>10))
+		fault.Need(utf8.ValidString(p.Text) && !strings.ContainsRune(p.Text, 0),
+			fault.Usagef("the text of the recipe is not valid UTF-8, or holds the character zero").Try("write it again as plain text"))
+		fault.Need(len(sheet) <= record.MaxSheet, fault.Usagef("the sheet is %d bytes long", len(sheet)).
+			Try("keep a sheet to %d MiB", record.MaxSheet>>20))
+		fault.Need(len(sheet) == 0 || json.Valid(sheet) && utf8.Valid(sheet),
+			fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
+		e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
+		p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
+		if p.Text != "" {
+			p.TextSHA = tx.PutBlob([]byte(p.Text))
+		}
+		if sheet != nil {
+			var plain bytes.Buffer // an export writes it without spaces, and its digest must fit
+			fault.Check(json.Compact(&plain, sheet))
+			p.SheetSHA = tx.PutBlob(plain.Bytes())
+		}
+		p.Number, p.Text = tx.NextNumber(strconv.Itoa(at.Year())), ""
+		e.Plan = &p
+		return written[Batch](tx, e)
+	})
 }
 
 // Review records that somebody went through the safety points of a batch, as often as need be until it is
@@ -117,7 +113,7 @@ func (v Verbs) Review(ref string, r Review) (Batch, error) {
 	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) {
 		r.By, r.At = e.By, e.At
 		second := r.Answers["second"]
-		need(second == "" || record.Fold(second) != record.Fold(r.By), fault.Safetyf("%s cannot be the second person as well", r.By).
+		fault.Need(second == "" || record.Fold(second) != record.Fold(r.By), fault.Safetyf("%s cannot be the second person as well", r.By).
 			Try("name another one, who stays within call: --second NAME"))
 		e.Review = &r
 		tx.notAhead("review", e.At)
@@ -126,27 +122,26 @@ func (v Verbs) Review(ref string, r Review) (Batch, error) {
 
 // notAhead refuses a time to come, with which a review could be made to last longer.
 func (tx *Tx) notAhead(what string, at Stamp) {
-	need(at.Time().Sub(tx.Now) <= record.Slack, fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
+	fault.Need(at.Time().Sub(tx.Now) <= record.Slack, fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
 		Try("give the time it was, or set the clock right"))
 }
 
-// Bench writes down one thing that was done at the bench. An entry that is there already (by its key)
-// changes nothing. A zero At means now; an earlier one, as of a tablet that was out of reach, is kept
-// beside the clock. The gate is looked at for that time; withoutReview is the reason to go on without a valid
-// review. It returns an error of kind Usage if the entry cannot follow those before it.
+// Bench writes down one thing that was done at the bench; one that is there already (by its key) changes nothing. A zero
+// At means now; an earlier one, of a tablet out of reach, is kept beside the clock, and the gate is looked at for it.
+// withoutReview is the reason to go on without a valid review. An entry that cannot follow those before is a Usage error.
 func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, error) {
 	var there *Batch
 	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
 		if slices.ContainsFunc(b.Bench, func(had run.Entry) bool { return had.Key == entry.Key }) {
 			there = b
-			must(errors.New("it is there already"))
+			fault.Check(errors.New("it is there already"))
 		}
-		must(run.Replay(b.Bench).Check(entry))
-		need(entry.Pieces <= b.Made(),
+		fault.Check(run.Replay(b.Bench).Check(entry))
+		fault.Need(entry.Pieces <= b.Made(),
 			fault.Usagef("load %d has %d pieces and batch %s has only %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
 		tx.notAhead("entry", e.At)
 		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
-			must(tx.gate(b, e, e.By, withoutReview))
+			fault.Check(tx.gate(b, e, e.By, withoutReview))
 		}
 		e.Bench = &entry
 	})
@@ -164,7 +159,7 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 		}
 		return nil
 	}
-	if newest := b.Latest(); newest != nil && newest.ID.Timestamp().Sub(tx.Now) > record.Slack {
+	if newest := b.Latest(); newest.ID.Timestamp().Sub(tx.Now) > record.Slack {
 		return fault.Safetyf("the clock stands at %s, before the last entry of batch %s", StampOf(tx.Now).Minute(), b.Number).Try("set the clock right: a review holds for the day only")
 	}
 	if err := b.Ready(e.At.Time(), by); err != nil {
@@ -177,9 +172,8 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
 	return nil
 }
 
-// Log adds the result of a batch, once; Amend corrects it. The counts may not exceed pieces and spares, nor
-// the causes the pieces that are not good. A batch that was not dipped must have had a valid review at o.At,
-// or there must be a reason.
+// Log adds the result of a batch, once; Amend corrects it. The counts may not exceed pieces and spares, nor the causes
+// what is not good. A batch that was not dipped must have had a valid review at o.At, or there must be a reason.
 func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 	return v.add(ref, record.Logged, o.By, o.At, func(tx *Tx, b *Batch, e *Event) {
 		r.Logged = e.At
@@ -192,7 +186,7 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 		if errors.As(err, &refusal) {
 			err = refusal.Try("not run yet: hepar review %s; run on the day of its review: log it with the time, --at; run without one: say why, --without-review", b.Number)
 		}
-		must(err)
+		fault.Check(err)
 	})
 }
 
@@ -200,16 +194,13 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 // unless o says otherwise. The reason why it was done without a review is required.
 func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 	return change(v, true, func(tx *Tx) Batch {
-		planned := tx.plan(p, nil)
-		if o.At.IsZero() {
-			o.At = planned.At.Time()
-		}
-		need(strings.TrimSpace(o.WithoutReview) != "", fault.Safetyf("a batch without a sheet has no safety review").
+		fault.Need(strings.TrimSpace(o.WithoutReview) != "", fault.Safetyf("a batch without a sheet has no safety review").
 			Try("say why it was done without one: --without-review \"written down from the old book\""))
-		logged := tx.event(planned.Of, record.Logged, cmp.Or(o.By, planned.By), o.At)
-		r.Logged = logged.At
-		logged.Result, logged.Reason = &r, o.WithoutReview
-		return written[Batch](tx, planned, logged)
+		b := fault.Must(tx.Create(p, nil))
+		if o.By = cmp.Or(o.By, b.By); o.At.IsZero() {
+			o.At = b.Created.Time()
+		}
+		return fault.Must(tx.Log(b.ID.String(), r, o))
 	})
 }
 
@@ -217,10 +208,10 @@ func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 // required. Value is as people write it: "71 C", "patchy=2"; the empty text clears a field that may be empty.
 func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
 	return v.add(ref, record.Amended, by, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
-		f, ok := FieldNamed(field)
-		need(ok, fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).
-			Try("name one of %s", strings.Join(FieldNames(), ", ")))
-		need(!f.OfResult || b.Result != nil, fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).
+		f, ok := Named(Fields(), field)
+		fault.Need(ok, fault.Usagef("a batch has no field %q to amend", measure.Clean(field)).
+			Try("name one of %s", strings.Join(Names(Fields()), ", ")))
+		fault.Need(!f.OfResult || b.Result != nil, fault.Failuref("batch %s has no result yet, so its %s cannot be amended", b.Number, f.Label).
 			Try("log the batch first"))
 		correct(e, b, f, "batch "+b.Number, value)
 		because(e, reason)
@@ -228,18 +219,18 @@ func (v Verbs) Amend(ref, field, value, reason, by string) (Batch, error) {
 }
 
 // correct fills in an event that changes a field of a batch or a container to what a person wrote.
-func correct[T any](e *Event, of *T, f record.FieldOf[T], named, value string) {
+func correct(e *Event, of record.Thing, f Field, named, value string) {
 	fixed, err := f.Parse(value)
-	must(err)
+	fault.Check(err)
 	e.Field, e.Old, e.New = f.Name, f.Get(of), fixed
-	must(f.Set(of, fixed))
-	need(e.Old != e.New, fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("nothing is left to do"))
+	fault.Check(f.Set(of, fixed))
+	fault.Need(e.Old != e.New, fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("nothing is left to do"))
 }
 
 // because sets the reason of an event that must have one.
 func because(e *Event, reason string) {
 	e.Reason = strings.TrimSpace(reason)
-	need(e.Reason != "", fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\""))
+	fault.Need(e.Reason != "", fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\""))
 }
 
 // Withdraw marks a batch as one that does not count, for a reason, which is required. Nothing is deleted.
@@ -261,19 +252,18 @@ func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 			others = others || had.By != "" && !same
 		}
 		if b.SignOff != nil {
-			need(b.SignOff.AmendedSince, fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
+			fault.Need(b.SignOff.AmendedSince, fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
 				Try("nothing is left to do; only an amendment makes room for another"))
 		}
-		need(record.Fold(e.By) != "", fault.Usagef("--by is required").Try("name the second person"))
-		need(did == "", fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, did, e.By).
+		fault.Need(record.Fold(e.By) != "", fault.Usagef("--by is required").Try("name the second person"))
+		fault.Need(did == "", fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, did, e.By).
 			Try("let a second person look through it and sign with a name of their own"))
-		need(others, fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
+		fault.Need(others, fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
 			Try("name who did the work with --by when it is logged"))
 	})
 }
 
-// ReadPhoto looks at the picture at path and returns its digest and size. Taken is
-// the time of the file; By and Note are left to the caller.
+// ReadPhoto returns digest, size and time of the picture at path. By and Note are left to the caller.
 func ReadPhoto(path string) (Photo, error) {
 	sum, n := sha256.New(), int64(0)
 	info, err := os.Stat(path)
@@ -301,7 +291,7 @@ func ReadPhoto(path string) (Photo, error) {
 func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		for _, had := range b.Photos {
-			need(!bytes.Equal(had.SHA256, p.SHA256), fault.Usagef("batch %s already has this photo, as %s", b.Number, had.Path).
+			fault.Need(!bytes.Equal(had.SHA256, p.SHA256), fault.Usagef("batch %s already has this photo, as %s", b.Number, had.Path).
 				Try("nothing is left to do"))
 		}
 		p.By = e.By
@@ -309,8 +299,7 @@ func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	})
 }
 
-// AddWaste records what a batch left as waste and in which container it is kept. A zero At means now.
-// Nothing is overwritten: a mistake is corrected by another entry that says so.
+// AddWaste records what a batch left as waste, and in which container. A zero At means now. See Waste.Instead.
 func (v Verbs) AddWaste(ref string, w Waste) (Batch, error) {
 	return v.add(ref, record.WasteAdded, w.By, w.At.Time(), func(_ *Tx, _ *Batch, e *Event) {
 		w.By, w.At = e.By, e.At

@@ -16,7 +16,6 @@ import (
 	"hepar/journal"
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
-	"hepar/journal/journaltest"
 	"hepar/recipe/fault"
 )
 
@@ -32,7 +31,7 @@ func busyBook(t testing.TB, j *journal.Journal, rounds int) {
 		jar := must[journal.Container](t)(j.AddContainer(journal.ContainerPlan{Substance: "liver-of-sulfur", Unit: journal.UnitGrams, Amount: 500, Lot: fmt.Sprintf("K%d", n%5)}, ""))
 		b := must[journal.Batch](t)(j.Create(p, fmt.Appendf(nil, `{"schema":1,"for":%d}`, n)))
 		must[journal.Batch](t)(j.Review(b.Number, journal.Review{Digest: p.Digest, Points: []string{"ventilation"}}))
-		must[journal.Batch](t)(journaltest.Dip(j, b.Number, "", "", []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30}, journal.Load{Pieces: 33}))
+		must[journal.Batch](t)(dipped(j, b.Number, "", "", []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30}, journal.Load{Pieces: 33}))
 		if n%5 == 4 {
 			continue
 		}
@@ -248,7 +247,7 @@ func TestLostWrites(t *testing.T) {
 		case 1:
 			must[journal.Batch](t)(source.Review(b.Number, journal.Review{Digest: b.Digest}))
 		case 2:
-			must[journal.Batch](t)(journaltest.Dip(source, b.Number, "", "", []journal.Use{{Number: "S-1", Amount: 1, Unit: "g"}}, journal.Load{Pieces: 9}))
+			must[journal.Batch](t)(dipped(source, b.Number, "", "", []journal.Use{{Number: "S-1", Amount: 1, Unit: "g"}}, journal.Load{Pieces: 9}))
 		case 3:
 			must[journal.Batch](t)(source.Log(b.Number, journal.Result{Good: 60}, journal.LogOptions{}))
 		case 4:

@@ -1,5 +1,4 @@
-// Package journal keeps the batches and the stock of a workshop: what was planned,
-// who reviewed it, how it turned out, and every change made since.
+// Package journal keeps the batches and the stock of a workshop, and every change made since.
 //
 // Begin with At, which names a file and opens nothing:
 //
@@ -15,16 +14,12 @@
 //
 // What it promises:
 //
-//   - When a call that changes something returns nil, the change is on the disk; with an error the file
-//     is as it was.
-//   - Nothing is deleted or overwritten: each change is an event, linked to the one before by its
-//     digest, and a batch is the sum of its events. Nothing else is stored but keys to find it by.
+//   - When a change returns nil, it is on the disk; with an error the file is as it was.
+//   - Nothing is deleted or overwritten: each change is an event, linked to the one before by its digest.
 //   - A saved batch is not dipped or logged without a valid safety review, or a reason, which is kept.
 //   - The file is held for one transaction at a time. A call waits for another process and then names it.
 //   - A damaged file returns an error of kind fault.Damaged, never a panic and never a wrong batch.
 //   - Short numbers ("2026-014") and ids are never given out twice.
 //
-// The rooms below: internal/record (events, batches, limits, the gate), internal/store (frames, chain,
-// keys, file), internal/query, internal/exchange, internal/keep, internal/check. Every error is a
-// *fault.Error. FORMAT.md describes the file, RECORD.md says what such a record answers.
+// Every error is a *fault.Error. FORMAT.md describes the file, RECORD.md says what such a record answers.
 package journal

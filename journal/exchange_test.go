@@ -87,7 +87,7 @@ func busyBench(t testing.TB) *journal.Journal {
 		n := batch(j.Create(p, sheet)).Number
 		batch(j.Review(n, journal.Review{Digest: p.Recipe.Digest, Points: []string{"gas"}}))
 		c := measure.Celsius(71.5)
-		batch(journaltest.Dip(j, n, "", "", []journal.Use{{Number: s.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30, Temperature: &c, Note: "the rim"}, journal.Load{Pieces: 33}))
+		batch(dipped(j, n, "", "", []journal.Use{{Number: s.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 30, Temperature: &c, Note: "the rim"}, journal.Load{Pieces: 33}))
 		batch(j.Log(n, journal.Result{Good: 61, Rework: 1, Reject: 1, Causes: map[string]int{"spots": 2}, Temperature: &c, Shade: "-black", Note: "@home\n\ttab"}, journal.LogOptions{}))
 		clock.Add(time.Minute)
 		batch(j.Amend(n, "good", "60", "counted again", "Mikko Raun"))
@@ -276,7 +276,7 @@ func TestEveryField(t *testing.T) {
 			if err := f.Set(b, fixed); err != nil || f.Get(b) != fixed {
 				t.Errorf("set to %q and got %q, %v", fixed, f.Get(b), err)
 			}
-			if f.Figure != nil {
+			if f.Unit != "" {
 				want := 0.0 // its example is in the unit that is kept
 				_, _ = fmt.Sscan(f.Help, &want)
 				if x, had := f.Figure(b); !had || x != want || x == 0 {
@@ -310,7 +310,7 @@ func TestEveryField(t *testing.T) {
 			// A mapped table.
 			row := map[string]string{"pieces": "60", "good": "30", "rework": "3", "reject": "4", f.Name: fixed}
 			heading, cells := "created;recipe", "2026-03-09;token-black"
-			for _, name := range journal.FieldNames() {
+			for _, name := range journal.Names(journal.Fields()) {
 				heading, cells = heading+";"+name, cells+";"+row[name]
 			}
 			other := journaltest.New(t)

@@ -19,9 +19,8 @@ import (
 
 const leastPrefix = 6 // characters of an id
 
-// Get reads one batch with its events, the text of its recipe and its sheet. Ref is
-// its number ("2026-014"), that of this year in short ("14"), "last" for the newest
-// that is not withdrawn, or the beginning of its id, six characters or more.
+// Get reads one batch with its events, recipe and sheet. Ref is its number ("2026-014", "14" of this year), "last" for
+// the newest that is not withdrawn, or the beginning of its id, six characters or more.
 func (j *Journal) Get(ref string) (Batch, error) {
 	return look(j, func(tx *Tx) Batch {
 		b := tx.find(ref)
@@ -39,7 +38,7 @@ func (tx *Tx) find(ref string) *Batch {
 			return b
 		}
 	}
-	must(fault.Failuref("the journal has no batch, or only withdrawn ones").Try("plan one: hepar prepare RECIPE ... --save"))
+	fault.Check(fault.Failuref("the journal has no batch, or only withdrawn ones").Try("plan one: hepar prepare RECIPE ... --save"))
 	return nil
 }
 
@@ -63,7 +62,7 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 		found = slices.DeleteFunc(tx.Numbered(number), func(id ID) bool { return m[3] != "" && store.Ending(id) != m[3] })
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
-		need(err == nil && len(ref) >= leastPrefix,
+		fault.Need(err == nil && len(ref) >= leastPrefix,
 			fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
 				Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
 		for id := range tx.Under(all, low, store.Highest, false) {
@@ -73,23 +72,22 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 			found = append(found, id)
 		}
 	}
-	need(len(found) > 0, fault.Usagef("there is no %s %s in the journal", what, measure.Clean(ref)).
+	fault.Need(len(found) > 0, fault.Usagef("there is no %s %s in the journal", what, measure.Clean(ref)).
 		Try("see the numbers with 'hepar journal list' and 'hepar stock list'"))
 	var names []string
 	for _, id := range found {
 		names = append(names, name(id))
 	}
-	need(len(found) == 1, fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).
+	fault.Need(len(found) == 1, fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).
 		Try("give the number with its ending, or more of the id"))
 	return found[0]
 }
 
-// List returns the batches that f asks for, with recipe text and sheet if f.Frozen is set. The file is held
-// while they are read. After an error it ends.
+// List returns the batches that f asks for. The file is held while they are read. After an error it ends.
 func (j *Journal) List(f Filter) iter.Seq2[Batch, error] {
 	return func(yield func(Batch, error) bool) {
-		err := j.View(func(tx *Tx) error {
-			for b := range query.List(tx.Tx, f) {
+		err := j.file.View(func(tx *store.Tx) error {
+			for b := range query.List(tx, f) {
 				if !yield(*b, nil) {
 					break
 				}
@@ -114,8 +112,7 @@ type WasteOf struct {
 	Waste
 }
 
-// ListWaste returns what went into a waste container (in any case of letters; empty: into any), in the order
-// of the batches.
+// ListWaste returns what went into a waste container (empty: into any), in the order of the batches.
 func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 	return look(j, func(tx *Tx) (out []WasteOf) {
 		for b := range query.List(tx.Tx, Filter{Waste: container, Reverse: true}) {

@@ -21,16 +21,14 @@ type Options struct {
 	Watch func(events int) // told from time to time how many events Verify has read; may be nil
 }
 
-// Journal is the path of a journal file and how to treat it. It holds nothing open
-// and may be used from several goroutines at once.
+// Journal is the path of a journal file. It holds nothing open; several goroutines may use it at once.
 type Journal struct {
 	Verbs
 	file *store.File
 	o    Options
 }
 
-// At returns the journal at path. The file need not exist: the first batch written
-// makes it, and the folders above it. A symbolic link is followed.
+// At returns the journal at path, which the first batch written makes, with its folders. A link is followed.
 func At(path string, o Options) *Journal { return of(store.Open(path, o.Wait, o.Now), o) }
 
 func of(file *store.File, o Options) *Journal {
@@ -43,8 +41,7 @@ func of(file *store.File, o Options) *Journal {
 	}}}
 }
 
-// Verbs are the changes of batches and of the stock: of a Journal each is a transaction
-// of its own, of a Tx they are part of one.
+// Verbs are the changes: of a Journal each is a transaction of its own, of a Tx they are part of one.
 type Verbs struct {
 	// in runs fn in the transaction. Without make, a journal that is not there is an error and is not made.
 	in func(make bool, fn func(*Tx) error) error
@@ -56,8 +53,7 @@ func (j *Journal) Path() string { return j.file.Path }
 // Exists says whether there is something at the path. It does not open it.
 func (j *Journal) Exists() (bool, error) { return j.file.Exists() }
 
-// Network names the network file system on which the journal lies, and is empty
-// for a local disk. Locks and syncs over a network cannot be trusted: warn of it.
+// Network names the network file system of the journal, if it lies on one: its locks and syncs cannot be trusted.
 func (j *Journal) Network() string { return store.Network(j.file.Path) }
 
 // Tx is one transaction of a journal.
@@ -73,11 +69,6 @@ func within(tx *store.Tx, by string) *Tx {
 	return out
 }
 
-// View runs fn in a transaction that only reads.
-func (j *Journal) View(fn func(*Tx) error) error {
-	return j.file.View(func(tx *store.Tx) error { return fn(within(tx, j.o.By)) })
-}
-
 // Update runs fn in one transaction, on the disk when it returns nil; on an error nothing of it is
 // kept. It makes the journal if there is none. Others wait meanwhile: do nothing slow in fn.
 func (j *Journal) Update(fn func(*Tx) error) error { return j.in(true, fn) }
@@ -88,25 +79,15 @@ func (j *Journal) Rebuild(fn func(copy *Journal) error) error {
 	return j.file.Rebuild(func(copy *store.File) error { return fn(of(copy, j.o)) })
 }
 
-// must ends the transaction if there is an error, which change and look return.
-func must(err error) { fault.Check(err) }
-
-// need ends the transaction with an error unless something is so.
-func need(so bool, otherwise error) {
-	if !so {
-		fault.Check(otherwise)
-	}
-}
-
 // change runs a verb and returns what it has changed.
 func change[T any](v Verbs, make bool, fn func(*Tx) T) (out T, err error) {
-	err = fault.Caught(func() { must(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })
+	err = fault.Caught(func() { fault.Check(v.in(make, func(tx *Tx) error { out = fn(tx); return nil })) })
 	return out, err
 }
 
-// look is View for one question.
+// look answers one question.
 func look[T any](j *Journal, fn func(*Tx) T) (out T, err error) {
-	err = j.View(func(tx *Tx) error { out = fn(tx); return nil })
+	err = j.file.View(func(tx *store.Tx) error { out = fn(within(tx, j.o.By)); return nil })
 	return out, err
 }
 
@@ -119,8 +100,7 @@ func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 	return e
 }
 
-// Verify reads the whole journal and returns what is wrong with it: its pages, every checksum, the chain, the
-// batches against their events, the index against the batches. An error means that it could not look.
+// Verify reads the whole journal and returns what is wrong with it. See check.Verify.
 func (j *Journal) Verify() (Report, error) { return check.Verify(j.file, j.o.Watch) }
 
 // Salvage makes a new journal at into of everything that is whole in this one. See check.Salvage.
@@ -128,8 +108,7 @@ func (j *Journal) Salvage(into string) (SalvageReport, error) {
 	return check.Salvage(j.file, into, j.o.Watch)
 }
 
-// Backup writes a verified copy of the journal into dir (empty means the folder backups
-// beside the journal) while others go on, and prunes old ones. See keep.Backup.
+// Backup writes a verified copy into dir (empty: the folder backups beside the journal). See keep.Backup.
 func (j *Journal) Backup(dir string) (BackupReport, error) {
 	return keep.Backup(j.file, dir, j.o.Watch)
 }
@@ -145,8 +124,7 @@ func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) 
 // Compact writes the journal anew without the room that nothing uses. See keep.Compact.
 func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file, j.o.Watch) }
 
-// The JSON Schemas (draft 2020-12) of a line of an export of batches and of the stock, and a
-// commented mapping that says how to write one.
+// The JSON Schemas (draft 2020-12) of a line of an export of batches and of the stock; a mapping that explains itself.
 var (
 	//go:embed schema.json
 	Schema string
@@ -156,23 +134,19 @@ var (
 	MappingTemplate string
 )
 
-// Export writes the batches of f to w as CSV or JSONLines and returns how many. With
-// f.Frozen, JSON Lines have the text of each recipe and the sheets as well.
+// Export writes the batches of f to w as CSV or JSONLines, these with recipes and sheets if f.Frozen, and returns how many.
 func (j *Journal) Export(w io.Writer, format string, f Filter) (int, error) {
 	return exchange.Export(w, format, j.List(f))
 }
 
 // ExportContainers writes the containers of f to w as CSV or JSONLines and returns how many.
 func (j *Journal) ExportContainers(w io.Writer, format string, f ContainerFilter) (int, error) {
+	all, err := j.ListContainers(f)
+	if err != nil {
+		return 0, err
+	}
 	return exchange.Export(w, format, func(yield func(Container, error) bool) {
-		all, err := j.ListContainers(f)
-		if err != nil {
-			yield(Container{}, err)
-		}
-		for _, c := range all {
-			if !yield(c, nil) {
-				return
-			}
+		for i := 0; i < len(all) && yield(all[i], nil); i++ {
 		}
 	})
 }

@@ -20,8 +20,8 @@ import (
 var bench = time.FixedZone("", 3600)
 
 // at returns a journal whose clock stands at a time of a working day.
-func at(t testing.TB) (*journal.Journal, *journaltest.Clock) {
-	clock := journaltest.NewClock(time.Date(2026, 3, 9, 9, 30, 0, 0, bench))
+func at(t testing.TB) (*journal.Journal, *clock) {
+	clock := newClock(time.Date(2026, 3, 9, 9, 30, 0, 0, bench))
 	return journaltest.Open(t, t.TempDir()+"/books/hepar.journal", journal.Options{By: "Ilse Tamm", Now: clock.Now}), clock
 }
 
@@ -59,12 +59,12 @@ func TestLifeOfABatch(t *testing.T) {
 		t.Fatalf("planned: %+v", b)
 	}
 	jar := must[journal.Container](t)(j.AddContainer(journal.ContainerPlan{Substance: "liver-of-sulfur", Form: "lump", Unit: journal.UnitGrams, Amount: 500, Lot: "K2291"}, ""))
-	_, err := journaltest.Dip(j, "last", "", "", nil, journal.Load{Pieces: 1})
+	_, err := dipped(j, "last", "", "", nil, journal.Load{Pieces: 1})
 	kind(t, err, fault.Safety, "has no safety review")
 	clock.Add(time.Minute)
 	batch(j.Review("1", journal.Review{Digest: "sha256:aa", Points: []string{"acid-sulfide", "ventilation"}}))
 	clock.Add(time.Minute)
-	b = batch(journaltest.Dip(j, "2026-1", "", "", []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 32}, journal.Load{Pieces: 31}))
+	b = batch(dipped(j, "2026-1", "", "", []journal.Use{{Number: jar.Number, Amount: 8.5, Unit: "g"}}, journal.Load{Pieces: 32}, journal.Load{Pieces: 31}))
 	if b.State != journal.Dipped || len(b.Dip.Loads) != 2 || b.Dip.Loads[1].Number != 2 || b.Uses[0].Lot != "K2291" {
 		t.Fatalf("dipped: %+v", b)
 	}
@@ -138,7 +138,7 @@ func TestGate(t *testing.T) {
 			clock.Add(c.age)
 			for what, try := range map[string]func(string) error{
 				"dip": func(g string) error {
-					_, err := journaltest.Dip(j, "last", "", g, nil, journal.Load{Pieces: 1})
+					_, err := dipped(j, "last", "", g, nil, journal.Load{Pieces: 1})
 					return err
 				},
 				"log": func(g string) error {
@@ -151,7 +151,7 @@ func TestGate(t *testing.T) {
 				}
 				kind(t, try(""), fault.Safety, c.wants)
 			}
-			b, err := journaltest.Dip(j, "last", "", map[bool]string{true: "asked Marek"}[c.wants != ""], nil, journal.Load{Pieces: 1})
+			b, err := dipped(j, "last", "", map[bool]string{true: "asked Marek"}[c.wants != ""], nil, journal.Load{Pieces: 1})
 			if err != nil || (b.WithoutReview != "") != (c.wants != "") {
 				t.Errorf("%v, %q", err, b.WithoutReview)
 			}
@@ -261,7 +261,7 @@ func TestRandomOperations(t *testing.T) {
 	runs := 0
 	rapid.Check(t, func(r *rapid.T) {
 		runs++
-		clock := journaltest.NewClock(time.Date(2026, 12, 30, 22, 0, 0, 0, bench))
+		clock := newClock(time.Date(2026, 12, 30, 22, 0, 0, 0, bench))
 		j := journal.At(fmt.Sprintf("%s/%d.journal", dir, runs), journal.Options{Now: clock.Now})
 		var all []*model
 		pick := func() *model {
@@ -304,7 +304,7 @@ func TestRandomOperations(t *testing.T) {
 			},
 			"dip": func(r *rapid.T) {
 				m, by := pick(), who.Draw(r, "by")
-				_, err := journaltest.Dip(j, m.number, by, "for the test", nil, journal.Load{Pieces: 5})
+				_, err := dipped(j, m.number, by, "for the test", nil, journal.Load{Pieces: 5})
 				if check("dip", err, open(m)) {
 					m.state, m.people = journal.Dipped, append(m.people, by)
 				}
@@ -395,7 +395,7 @@ func TestBareEvents(t *testing.T) {
 				b = &record.Batch{}
 			}
 		}()
-		return record.Replay(of, append(before, &record.Event{ID: ulid.Make(), Of: of, Kind: kind, Field: "order", New: "Saltholm"}))
+		return record.ReplayAs(of, append(before, &record.Event{ID: ulid.Make(), Of: of, Kind: kind, Field: "order", New: "Saltholm"}), false).(*record.Batch)
 	}
 	for _, kind := range []string{record.Created, record.Reviewed, record.Bench, record.Logged, record.PhotoAdded, record.WasteAdded} {
 		b := replay(kind)

@@ -18,8 +18,7 @@ type ContainerFilter struct {
 	Empty     bool   // those that are empty as well
 }
 
-// AddContainer puts a container on the shelf and gives it a number. It needs the
-// substance, the unit and the amount as received; nothing left means that it is full.
+// AddContainer puts a container on the shelf and gives it a number. Nothing left means that it is full.
 func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
 	return change(v, true, func(tx *Tx) Container {
 		p.Number = tx.NextNumber("S")
@@ -27,8 +26,8 @@ func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
 			p.Left = p.Amount
 		}
 		p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
-		need(p.Amount > 0, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g"))
-		need(p.Left <= p.Amount, fault.Usagef("more is left in the jar than it held").
+		fault.Need(p.Amount > 0, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g"))
+		fault.Need(p.Left <= p.Amount, fault.Usagef("more is left in the jar than it held").
 			Try("give the amount as received and what is left of it"))
 		e := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
 		e.Container = &p
@@ -36,8 +35,7 @@ func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
 	})
 }
 
-// Container reads one container with its events. Ref is its number ("S-012",
-// "s-12", "12") or the beginning of its id, six characters or more.
+// Container reads one container. Ref is its number ("S-012", "s-12", "12") or the beginning of its id.
 func (j *Journal) Container(ref string) (Container, error) {
 	return look(j, func(tx *Tx) Container { return *tx.container(ref) })
 }
@@ -56,19 +54,18 @@ func (j *Journal) ListContainers(f ContainerFilter) ([]Container, error) {
 	})
 }
 
-// ChangeContainer changes one field of a container (see StockFieldNames) and keeps the value before. To
-// correct what was received or what is left needs a reason. A new lot or substance is amended in the batches
-// that used the container as well. What is left, set above nothing, puts an emptied one back to use.
+// ChangeContainer changes one field of a container (see StockFields) and keeps the value before; some need a reason. A new
+// lot or substance is amended in the batches that used it as well. An amount left puts an emptied one back to use.
 func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
-		f, ok := record.StockFieldNamed(field)
-		need(ok, fault.Usagef("a jar has no field %q", measure.Clean(field)).
-			Try("name one of %s", strings.Join(StockFieldNames(), ", ")))
+		f, ok := Named(StockFields(), field)
+		fault.Need(ok, fault.Usagef("a jar has no field %q", measure.Clean(field)).
+			Try("name one of %s", strings.Join(Names(StockFields()), ", ")))
 		e := tx.event(c.ID, record.StockChanged, by, time.Time{})
 		correct(e, c, f, "jar "+c.Number, value)
 		e.Reason = strings.TrimSpace(reason)
-		need(e.Reason != "" || !f.NeedsReason || e.Old == "",
+		fault.Need(e.Reason != "" || !f.NeedsReason || e.Old == "",
 			fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why"))
 		out := written[Container](tx, e)
 		if field == "lot" || field == "substance" {
@@ -83,24 +80,23 @@ func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container,
 	})
 }
 
-// Use books an amount off a container for a batch, whose record then names the container and its lot; empty
-// means none: a test, a spill.
+// Use books an amount off a container, for a batch or none (a test, a spill). The batch then names container and lot.
 func (v Verbs) Use(u Use, batch, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(u.Number)
-		need(u.Unit == c.Unit, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit))
+		fault.Need(u.Unit == c.Unit, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit))
 		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
-		must(u.Check())
-		need(!c.Empty(), fault.Failuref("jar %s is empty", c.Number).
+		fault.Check(u.Check())
+		fault.Need(!c.Empty(), fault.Failuref("jar %s is empty", c.Number).
 			Try("name the one it was taken from, or set what is left of %s first", c.Number))
 		left := record.Tidy(c.Left - u.Amount)
-		need(left >= 0, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
+		fault.Need(left >= 0, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
 			Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number))
 		var b Batch
 		var err error
 		if batch != "" {
 			b, err = tx.add(batch, record.Used, by, time.Time{}, func(_ *Tx, _ *Batch, e *Event) { e.Uses = []Use{u} })
-			must(err)
+			fault.Check(err)
 		}
 		e := tx.leaves(c, record.StockUsed, by, left)
 		e.Uses, e.For = []Use{u}, b.ID
@@ -119,7 +115,7 @@ func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
 func (v Verbs) Empty(ref, reason, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
-		need(!c.Empty(), fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do"))
+		fault.Need(!c.Empty(), fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do"))
 		e := tx.leaves(c, record.StockEmptied, by, 0)
 		e.Reason = reason
 		return written[Container](tx, e)

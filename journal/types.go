@@ -74,15 +74,15 @@ var ErrNone = store.ErrNone
 
 // Functions of the rooms below; see there.
 var (
-	StampOf         = record.StampOf
-	ParseDate       = record.ParseDate
-	States          = record.States
-	Fields          = record.Fields     // what a person may say about a batch and amend
-	FieldNames      = record.FieldNames // what Amend takes
-	FieldNamed      = record.FieldNamed
-	StockFieldNames = record.StockFieldNames // what ChangeContainer takes
-	Sorts           = query.Sorts            // the orders that List knows
-	Pers            = query.Pers             // the words that Sum knows
-	ReadMapping     = exchange.ReadMapping
-	DropCopies      = store.DropCopies
+	StampOf     = record.StampOf
+	ParseDate   = record.ParseDate
+	States      = record.States
+	Fields      = record.Fields      // what a person may say about a batch and amend
+	StockFields = record.StockFields // what ChangeContainer takes
+	Named       = record.Named
+	Names       = record.Names
+	Sorts       = query.Sorts // the orders that List knows
+	Pers        = query.Pers  // the words that Sum knows
+	ReadMapping = exchange.ReadMapping
+	DropCopies  = store.DropCopies
 )

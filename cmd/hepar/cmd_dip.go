@@ -331,7 +331,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	e.note("  causes in use: %s\n", strings.Join(b.Causes(), ", "))
 	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
-		f, _ := journal.FieldNamed(causesField)
+		f, _ := journal.Named(journal.Fields(), causesField)
 		fault.Check(setField(f, &one, text))
 		for _, count := range one.Causes {
 			n += count

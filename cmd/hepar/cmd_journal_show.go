@@ -40,11 +40,11 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 		t.add("result", resultText(b))
 		for _, f := range resultFields() {
 			value := f.Get(&b)
-			if f.Figure != nil && value != "" {
+			if f.Unit != "" && value != "" {
 				x, _ := f.Figure(&b)
 				value = figure(u, f.Unit, x)
 			}
-			t.facts(f.Label, when(f.Figure != nil || f.Text, value))
+			t.facts(f.Label, when(f.Unit != "" || f.Text, value))
 		}
 	}
 	for _, what := range b.Newer {

@@ -41,7 +41,7 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 		refuse(f.Required && !p.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
 	}
 	if p.IsSet(causeFlag) {
-		f, _ := journal.FieldNamed(causesField)
+		f, _ := journal.Named(journal.Fields(), causesField)
 		fault.Check(atFlag(causeFlag, setField(f, b, strings.Join(p.StringSlice(causeFlag), ", "))))
 	}
 	o.At = cmp.Or(o.At, p.now())
@@ -93,7 +93,7 @@ func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
 }
 
 func noteNobody(e *env, b journal.Batch) {
-	if last := b.Latest(); last != nil && last.By == "" {
+	if last := b.Latest(); last.By == "" {
 		e.note("note: nobody is named for this; --by NAME says who, or a person in the shop file\n")
 	}
 }

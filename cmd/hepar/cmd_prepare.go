@@ -355,7 +355,7 @@ func askedFor(b journal.Batch) map[string][]string {
 func lastTime(b journal.Batch) []string {
 	var more []string
 	for _, f := range resultFields() {
-		if b.Result != nil && (f.Figure != nil || f.Text) {
+		if b.Result != nil && (f.Unit != "" || f.Text) {
 			more = append(more, nonEmpty(wordsIf(f.Label+" ", f.Get(&b)))...)
 		}
 	}

@@ -44,7 +44,7 @@ func printHelp(w io.Writer, c *verb) {
 	io.WriteString(w, wrap(c.HelpName+": ", c.Usage)+"\nUSAGE\n   "+c.HelpName+" "+takes+"\n")
 	_, from, _ := strings.Cut(manual, "== "+c.HelpName+"\n")
 	said, _, _ := strings.Cut(from, "\n== ")
-	fields := strings.NewReplacer("{batch fields}", strings.Join(journal.FieldNames(), ", "), "{jar fields}", strings.Join(journal.StockFieldNames(), ", "))
+	fields := strings.NewReplacer("{batch fields}", strings.Join(journal.Names(journal.Fields()), ", "), "{jar fields}", strings.Join(journal.Names(journal.StockFields()), ", "))
 	if said = strings.TrimSpace(fields.Replace(said)); said != "" {
 		for paragraph := range strings.SplitSeq(said, "\n\n") {
 			io.WriteString(w, "\n")

@@ -19,7 +19,7 @@ var order = []string{
 	"hepar/recipe/bath/heat", "hepar/recipe/bath/kinetics", "hepar/recipe/bath/rinse", "hepar/recipe/bath/yield", "hepar/recipe/bath/coupon",
 	"hepar/recipe/bath/job", "hepar/recipe/bath/plan", "hepar/recipe/bath", "hepar/recipe/bath/run", "hepar/recipe/bath/page", "hepar/recipe/safety/gas", "hepar/recipe/safety", "hepar/recipe/safety/waste", "hepar/recipe/safety/label",
 	"hepar/recipe/shop",
-	"hepar/journal/internal/record", "hepar/journal/internal/store", "hepar/journal/internal/query", "hepar/journal/internal/exchange", "hepar/journal/internal/check", "hepar/journal/internal/keep", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/demo", "hepar/cmd/hepar/bench", "hepar/cmd/hepar/tablet", "hepar/cmd/hepar",
+	"hepar/journal/internal/record", "hepar/journal/internal/store", "hepar/journal/internal/query", "hepar/journal/internal/check", "hepar/journal/internal/keep", "hepar/journal/internal/exchange", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/demo", "hepar/cmd/hepar/bench", "hepar/cmd/hepar/tablet", "hepar/cmd/hepar",
 }
 
 // goFiles returns the paths of all Go files, from this folder.

@@ -1,7 +1,6 @@
-// Package demo makes up a workshop: Fernholm Medals, three people, a few customers, two recipes of their own
-// and two years of batches. Everything in it is invented. The dip-time model of the program made batches.csv,
-// with chance errors in mixing and dipping; its columns are those of an export, and later, the share of the
-// way to the next batch. The same call of Write always makes the same journal.
+// Package demo makes up a workshop with two years of batches. Everything in it is invented. The dip-time model made
+// batches.csv, with chance errors; its columns are those of an export, and later, the share of the way to the next
+// batch. The same call of Write always makes the same journal.
 package demo
 
 import (
@@ -40,18 +39,14 @@ type Folder struct {
 // journal of n batches that ends at end. told is called with the count from time to time.
 func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err error) {
 	f = Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
-	entries, err := os.ReadDir(dir)
-	if len(entries) > 0 {
-		return f, fault.Failuref("the folder %s is not empty", measure.Clean(dir)).Try("name a new folder; the demo overwrites nothing")
-	}
-	if err == nil || errors.Is(err, fs.ErrNotExist) {
-		inner, _ := fs.Sub(files, "files") // is there
-		err = os.CopyFS(dir, inner)
-	}
-	if err != nil {
-		return f, fault.Failuref("the folder %s cannot be filled", measure.Clean(dir)).Because(err).Try("name a new folder in a place with room, where you may write")
-	}
 	err = fault.Caught(func() {
+		entries, err := os.ReadDir(dir)
+		fault.Need(len(entries) == 0, fault.Failuref("the folder %s is not empty", measure.Clean(dir)).Try("name a new folder; the demo overwrites nothing"))
+		if err == nil || errors.Is(err, fs.ErrNotExist) {
+			inner, _ := fs.Sub(files, "files") // is there
+			err = os.CopyFS(dir, inner)
+		}
+		fault.Need(err == nil, fault.Failuref("the folder %s cannot be filled", measure.Clean(dir)).Because(err).Try("name a new folder in a place with room, where you may write"))
 		made := batches(f.Recipes)
 		clock, start := end, end.AddDate(-2, 0, 0)
 		step := end.Sub(start) / time.Duration(n)
@@ -59,16 +54,13 @@ func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err
 		fault.Check(j.Rebuild(func(copy *journal.Journal) (err error) { // interrupted, it leaves no half-made journal
 			for f.Batches < n && err == nil {
 				err = copy.Update(func(tx *journal.Tx) error {
-					return fault.Caught(func() {
-						for range min(500, n-f.Batches) { // in one transaction: quick, and not too large
-							made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock)
-							f.Batches++
-						}
-					})
+					for range min(500, n-f.Batches) { // in one transaction: quick, and not too large
+						made[f.Batches%len(made)].put(tx, start.Add(step*time.Duration(f.Batches)), step, &clock)
+						f.Batches++
+					}
+					return nil
 				})
-				if told != nil {
-					told(f.Batches)
-				}
+				told(f.Batches)
 			}
 			return err
 		}))

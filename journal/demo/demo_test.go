@@ -17,7 +17,7 @@ func TestWrite(t *testing.T) {
 	const n = 120
 	var made [][]string
 	for range 2 {
-		f, err := Write(filepath.Join(t.TempDir(), "demo"), n, time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC), nil)
+		f, err := Write(filepath.Join(t.TempDir(), "demo"), n, time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC), func(int) {})
 		if err != nil || f.Batches != n {
 			t.Fatalf("%d batches, %v", f.Batches, err)
 		}

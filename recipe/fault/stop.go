@@ -10,6 +10,13 @@ func Check(err error) {
 	}
 }
 
+// Need stops the action with an error unless something is so.
+func Need(so bool, otherwise error) {
+	if !so {
+		Check(otherwise)
+	}
+}
+
 // Must returns what came without an error, or stops the action.
 func Must[T any](v T, err error) T {
 	Check(err)

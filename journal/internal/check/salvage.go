@@ -233,7 +233,7 @@ func (s *salvage) write(made *store.File) {
 		tx.Enlist(events)
 		return len(events) << 10
 	})
-	name, _ := record.PathLine("name of the file", filepath.Base(s.From)) // empty if it cannot be kept
+	name, _ := record.Clean("name of the file", "path", filepath.Base(s.From)) // empty if it cannot be kept
 	fault.Check(made.Update(func(tx *store.Tx) error {
 		tx.Append(&record.Event{ID: tx.NewID(), Kind: record.Salvaged, At: record.StampOf(tx.Now), Source: &record.Source{
 			How: "salvaged", File: name, Journal: s.about.Journal, SHA256: tx.Head.Digest, Events: uint64(s.Events), Lost: s.LostEvents, Tail: s.TailLost,

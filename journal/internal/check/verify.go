@@ -261,7 +261,7 @@ func (v *verifier) replay(id record.ID) {
 		for _, u := range e.Uses {
 			if !stock {
 				v.booked[booking{u.Container, id, u.Unit}] += u.Amount
-			} else if e.Kind == record.StockUsed && v.Has(e.For) {
+			} else if e.Kind == record.StockUsed && !e.For.IsZero() {
 				v.booked[booking{id, e.For, u.Unit}] -= u.Amount
 			}
 		}

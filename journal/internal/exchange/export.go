@@ -19,8 +19,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// columns are the columns of a table of batches that an import reads, by their keys in JSON:
-// identity and plan, and every field of package record, which fieldOf has.
+// columns are the columns of a table of batches that an import reads, by their keys in JSON; fieldOf has the fields.
 var columns, fieldOf = func() (all []string, fields map[string]record.Field) {
 	all = []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}
 	fields = map[string]record.Field{}
@@ -40,9 +39,8 @@ var aside = []string{"missing", "people", "review", "without_review", "dip", "lo
 var stockColumns = []string{"number", "id", "substance", "form", "lot", "supplier", "received", "opened", "expires", "unit", "amount", "left",
 	"observed", "sds", "sds_revised", "sds_looked_at", "place", "note", "by", "added", "observed_at", "emptied"}
 
-// Export writes batches or containers to w and returns how many. JSON Lines hold the JSON of each, with its
-// events whole; CSV has one row each, with the columns of FORMAT.md. Of a container the amounts stand
-// without their unit, which has a column.
+// Export writes batches or containers to w and returns how many: as JSON Lines, with their events whole, or as CSV with
+// one row each and the columns of FORMAT.md.
 func Export[T any](w io.Writer, format string, values iter.Seq2[T, error]) (n int, err error) {
 	columns := slices.Concat(columns, aside)
 	if _, stock := any(new(T)).(*record.Container); stock {
@@ -85,8 +83,7 @@ func Export[T any](w io.Writer, format string, values iter.Seq2[T, error]) (n in
 	return n, nil
 }
 
-// formula is what a spreadsheet takes for the beginning of a formula, and the apostrophe,
-// which is put before such a text that is no number.
+// formula is what a spreadsheet takes for the beginning of a formula, and the apostrophe that is put before it.
 const formula = "=+-@'\t\r\n"
 
 func cell(text string) string {
@@ -96,12 +93,12 @@ func cell(text string) string {
 	return text
 }
 
-// uncell returns what a person would write for a cell that is not empty.
+// uncell returns what a person would write for a cell.
 func uncell(key, cell string) string {
 	if len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune(formula, rune(cell[1])) {
 		return cell[1:]
 	}
-	if unit := fieldOf[key].Unit; unit != "" {
+	if unit := fieldOf[key].Unit; unit != "" && cell != "" {
 		return cell + " " + unit
 	}
 	return cell
@@ -174,21 +171,5 @@ func set(b *record.Batch, key, text string) {
 		cure = "leave the column empty: the row then gets an id of its own"
 	}
 	err := json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", key, data), b)
-	need(err == nil, fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cure))
+	fault.Need(err == nil, fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cure))
 }
-
-// exported is how a table that an export wrote is read: by the names of its columns.
-var exported = form{comma: ',', heading: func(names []string) {
-	for i, name := range names {
-		need(slices.Contains(columns, name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which no export has", i+1, name).
-			Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one"))
-	}
-	needs(names, slices.Concat(names, []string{"created", "recipe", "pieces"}))
-}, read: func(cells map[string]string) (map[string]string, string) {
-	for key, cell := range cells {
-		if cell != "" {
-			cells[key] = uncell(key, cell)
-		}
-	}
-	return cells, ""
-}}

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 
+	"hepar/journal/internal/check"
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
@@ -35,11 +36,9 @@ type ImportOptions struct {
 	Max      int            // the most errors and conflicts listed; 0 means 100
 }
 
-// Import reads batches from r and takes over those that are not here: all of them, or none
-// if a row is wrong or a batch differs here and in the file. The error then says how many,
-// and the report which. What is here is known by its id; the same file twice changes nothing.
-// The error is of kind fault.Busy if somebody wrote to the journal meanwhile. Memory stays
-// bounded, whatever is in the file.
+// Import reads batches from r and takes over those that are not here: all of them, or none if a row is wrong or a batch
+// differs here and in the file. The error then says how many, and the report which. The same file twice changes nothing.
+// The error is of kind fault.Busy if somebody wrote to the journal meanwhile. Memory stays bounded, whatever comes.
 func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error) {
 	sum := sha256.New()
 	r = io.TeeReader(r, sum)
@@ -114,13 +113,12 @@ type taker struct {
 	merge  bool // a batch that both sides changed keeps the events of both
 	report ImportReport
 
-	filled bool                             // a text came that had been missing
-	uses   map[record.ID]map[record.ID]bool // the batches that took from each container, as what was taken over says
+	filled bool // a text came that had been missing
 }
 
 func newTaker(o ImportOptions, source record.Source) *taker {
 	o.Max = cmp.Or(o.Max, 100)
-	return &taker{ImportOptions: o, source: source, uses: map[record.ID]map[record.ID]bool{}, report: ImportReport{
+	return &taker{ImportOptions: o, source: source, report: ImportReport{
 		MergeReport: MergeReport{DryRun: o.DryRun, Conflicts: []Conflict{}}, Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}}
 }
 
@@ -131,8 +129,7 @@ func (t *taker) tell() {
 	}
 }
 
-// run takes over all entries, which the source yields one by one. An error that it yields ends it, and the
-// journal stays as it was.
+// run takes over all entries. An error that they yield ends it, and the journal stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 	there, err := file.Exists()
 	if err != nil {
@@ -149,10 +146,16 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 	return file.Rebuild(func(copy *store.File) error {
 		store.InParts(copy, entries, t.put)
 		fault.Check(copy.UpdateExisting(t.sign))
+		found, err := check.Verify(copy, nil) // that the shelf says the same as the batches, among all else
+		fault.Check(err)
+		if !found.Sound() {
+			return fault.Failuref("nothing was taken over, since the journal would not be sound: %s: %s", found.Findings[0].Where, found.Findings[0].What).
+				Try("merge the whole journal of the other bench, or import its batches and its shelf in one file")
+		}
 		if t.DryRun {
 			return store.ErrStop
 		}
-		return copy.Check()
+		return nil
 	})
 }
 
@@ -187,7 +190,6 @@ func (t *taker) put(tx *store.Tx, e *entry, err error) (weight int) {
 
 // sign closes what was taken over with an event that says where it came from.
 func (t *taker) sign(tx *store.Tx) error {
-	t.agreesWithShelf(tx)
 	if t.report.Events == 0 && !t.filled {
 		return store.ErrStop
 	}
@@ -198,15 +200,15 @@ func (t *taker) sign(tx *store.Tx) error {
 	return nil
 }
 
-// take takes over the events of an entry that are not here, and returns the count of the report that the entry
-// belongs to. It stops, and nothing is taken over, if the entry cannot be what is here; c then says more.
+// take takes over the events of an entry that are not here, and returns the count of the report that it belongs to. It
+// stops, and nothing is taken over, if the entry cannot be what is here; c then says more.
 func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	same := &t.report.Same
 	if e.stock {
 		same = new(int) // is not told
 	}
 	here := tx.EventsOf(e.id)
-	need(here == nil || slices.ContainsFunc(here, (*record.Event).OfStock) == e.stock, fault.Failuref("its id belongs to something else here"))
+	fault.Need(here == nil || slices.ContainsFunc(here, (*record.Event).OfStock) == e.stock, fault.Failuref("its id belongs to something else here"))
 	onlyHere, onlyThere, differs := divide(here, e.events)
 	if e.says != nil && here != nil && (differs != nil || len(onlyThere) > 0) {
 		b := tx.Batch(e.id)
@@ -233,18 +235,6 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 	made := fits(e.id, e.stock, slices.Concat(here, onlyThere))
 	tx.Append(onlyThere...)
 	t.report.Events += len(onlyThere)
-	for _, ev := range onlyThere {
-		for _, u := range ev.Uses {
-			container, batch := u.Container, ev.Of
-			if e.stock {
-				container, batch = ev.Of, ev.For
-			}
-			if t.uses[container] == nil {
-				t.uses[container] = map[record.ID]bool{}
-			}
-			t.uses[container][batch] = true
-		}
-	}
 	switch {
 	case e.stock:
 		return &t.report.Containers
@@ -289,52 +279,14 @@ func storedAlike(a, b *record.Event) bool {
 func fits(id record.ID, stock bool, events []*record.Event) record.Thing {
 	had := map[record.ID]bool{}
 	for _, e := range events {
-		need(!had[e.ID], fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out"))
+		fault.Need(!had[e.ID], fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out"))
 		had[e.ID] = true
 		fault.Check(e.Check())
-		need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
+		fault.Need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
 	}
 	made := record.ReplayAs(id, events, stock)
 	fault.Check(made.Fits())
 	return made
-}
-
-// agreesWithShelf ends the transaction if what a batch that was taken over says it used of a container on
-// this shelf is not what the container says.
-func (t *taker) agreesWithShelf(tx *store.Tx) {
-	for container, batches := range t.uses {
-		if !tx.Has(container) {
-			continue
-		}
-		shelf := map[record.ID]float64{} // what the container says that each batch took
-		for _, e := range tx.EventsOf(container) {
-			for _, u := range e.Uses {
-				if e.Kind == record.StockUsed {
-					shelf[e.For] += u.Amount
-				}
-			}
-		}
-		for batch := range batches {
-			if batch.IsZero() {
-				continue
-			}
-			b := &record.Batch{}
-			if tx.Has(batch) {
-				b = tx.Batch(batch)
-			}
-			says := 0.0
-			for _, u := range b.Uses {
-				if u.Container == container {
-					says += u.Amount
-				}
-			}
-			if record.Tidy(shelf[batch]) != record.Tidy(says) {
-				fault.Check(fault.Failuref("batch %s took %g from the container %s, and the shelf says %g; nothing was taken over",
-					cmp.Or(b.Number, batch.String()), says, container, shelf[batch]).
-					Try("merge the whole journal of the other bench, or import its batches and its shelf in one file"))
-			}
-		}
-	}
 }
 
 // keepTexts keeps the recipe and the sheet of a batch, or notes that they did not come with it.

@@ -2,15 +2,11 @@ package exchange
 
 import (
 	"cmp"
-	"io"
-	"iter"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
-
-	"golang.org/x/text/encoding/charmap"
 
 	"hepar/journal/internal/record"
 	"hepar/recipe/fault"
@@ -34,6 +30,9 @@ type Mapping struct {
 	defaults     map[string]string
 	names        map[string]map[string]string // our name -> word of the table -> ours
 }
+
+// exported is how a table that an export wrote is read.
+var exported = &Mapping{comma: ','}
 
 var mappingKind = strict.Kind{Name: "mapping", Sample: "hepar journal import --template", Missing: "begin one with 'hepar journal import --template > mapping.toml'"}
 
@@ -67,7 +66,7 @@ func (m *Mapping) read(root strict.Table) {
 	m.restGood = root.Flag("good_is_the_rest")
 
 	// What a column may be, and what may have a default or words of its own: no time and no figure.
-	all := slices.Concat([]string{"created", "created_time", "logged", "logged_time", "recipe", "by"}, record.FieldNames())
+	all := slices.Concat([]string{"created", "created_time", "logged", "logged_time", "recipe", "by"}, record.Names(record.Fields()))
 	var figures []string
 	for _, f := range record.Fields() {
 		if f.Unit != "" {
@@ -83,7 +82,7 @@ func (m *Mapping) read(root strict.Table) {
 	m.defaults, _ = texts(root, "defaults", words, "write what stands for an empty cell")
 	units, t := texts(root, "units", figures, "write the unit of the column")
 	for name, unit := range units {
-		f, _ := record.FieldNamed(name)
+		f, _ := record.Named(record.Fields(), name)
 		if _, err := f.Parse("1 " + unit); err != nil {
 			t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
 		} else if m.columns[name] == "" {
@@ -182,33 +181,26 @@ func dateLayout(text string) (layout string, clear bool) {
 	return layout, err == nil && strings.Trim(layout, "0123456789T .,:/-") == "" && strings.Trim(text, "YMDHST .,:/-") == "" && read.Format(form) == when.Format(form)
 }
 
-// rows reads a table kept by hand. What a row says is read as that of a row of an export.
-func (m *Mapping) rows(r io.Reader) iter.Seq2[*entry, error] {
-	if m.latin {
-		r = charmap.Windows1252.NewDecoder().Reader(r)
-	}
-	return form{comma: m.comma, skip: m.skip, short: true, read: m.says, heading: func(names []string) {
-		wanted := slices.Concat(slices.Collect(maps.Values(m.columns)), slices.Collect(maps.Values(m.causes)))
-		if m.key != "" {
-			wanted = append(wanted, m.key)
-		}
-		needs(names, wanted)
-	}}.rows(r)
-}
-
 // text returns what stands for a name of ours: the cell of its column, by our word for it, or the default.
 func (m *Mapping) text(cells map[string]string, name string) string {
 	text := cells[m.columns[name]]
 	return cmp.Or(m.names[name][record.Fold(text)], text, m.defaults[name])
 }
 
-func (m *Mapping) says(cells map[string]string) (says map[string]string, key string) {
-	says = map[string]string{"recipe": m.text(cells, "recipe"), "by": m.text(cells, "by")}
+// says returns what a row says, by the columns of an export, as a person would write it.
+func (m *Mapping) says(cells map[string]string) map[string]string {
+	if m == exported {
+		for key, cell := range cells {
+			cells[key] = uncell(key, cell)
+		}
+		return cells
+	}
+	says := map[string]string{"recipe": m.text(cells, "recipe"), "by": m.text(cells, "by")}
 	for _, name := range []string{"created", "logged"} {
 		says[name] = m.time(name, m.text(cells, name), m.text(cells, name+"_time"))
 	}
-	need(says["created"] != "", fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"]))
-	need(m.key == "" || cells[m.key] != "", fault.Usagef("the row has nothing in the column %q", m.key).
+	fault.Need(says["created"] != "", fault.Usagef("the row has no date").Try("fill in the column %q", m.columns["created"]))
+	fault.Need(m.key == "" || cells[m.key] != "", fault.Usagef("the row has nothing in the column %q", m.key).
 		Try("fill it in, or leave the key out of the mapping"))
 	for _, f := range record.Fields() {
 		says[f.JSON] = m.value(cells, f)
@@ -223,7 +215,7 @@ func (m *Mapping) says(cells map[string]string) (says map[string]string, key str
 		}
 		delete(says, "logged")
 	}
-	return says, cells[m.key]
+	return says
 }
 
 // value returns what a person would write for a field.
@@ -240,12 +232,12 @@ func (m *Mapping) value(cells map[string]string, f record.Field) string {
 		return text
 	}
 	if m.decimalComma {
-		need(!strings.Contains(text, "."), fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).
+		fault.Need(!strings.Contains(text, "."), fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).
 			Try("write it with a comma, or take decimal_comma out of the mapping"))
 		text = strings.Replace(text, ",", ".", 1)
 	}
 	if strings.Trim(text, "+-0123456789.") == "" {
-		need(m.units[f.Name] != "", fault.Usagef("%s has no unit: %q", f.Name, measure.Clean(text)).
+		fault.Need(m.units[f.Name] != "", fault.Usagef("%s has no unit: %q", f.Name, measure.Clean(text)).
 			Try("give the unit of the column under [units] in the mapping"))
 		text += " " + m.units[f.Name]
 	}
@@ -257,7 +249,7 @@ func (m *Mapping) counts(says map[string]string) {
 	n := map[string]int{}
 	for _, name := range []string{"pieces", "spares", "good", "rework", "reject"} {
 		count, err := measure.ParseCount(cmp.Or(says[name], "0"), 0, record.MaxPieces)
-		need(err == nil, fault.Usagef("%s: %v", name, err).Try("write it as in 48"))
+		fault.Need(err == nil, fault.Usagef("%s: %v", name, err).Try("write it as in 48"))
 		n[name] = count
 	}
 	if says["pieces"] == "" && says["good"] != "" {
@@ -281,7 +273,7 @@ func (m *Mapping) time(name, text, clock string) string {
 				continue
 			}
 			onClock, _ := time.Parse(day+clock, text)
-			need(onClock.Format(time.DateTime) == t.Format(time.DateTime),
+			fault.Need(onClock.Format(time.DateTime) == t.Format(time.DateTime),
 				fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).
 					Try("write the time as the clock showed it after the change"))
 			fault.Check(record.Year(name, t))

@@ -1,11 +1,9 @@
 package exchange
 
 import (
-	"bytes"
 	"errors"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -13,11 +11,9 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Merge takes over the batches and containers of the journal of another bench, which must be sound, is held
-// for reading meanwhile and stays as it is. Events are the same if their ids and stored bytes are; none comes
-// twice, and merging again changes nothing. A batch that both sides changed keeps the events of both and is
-// listed. One of which the events cannot both be true stays as it is here and is listed. If both benches gave
-// out the same number, both batches are written with an ending. All is taken over or nothing.
+// Merge takes over the journal of another bench, which must be sound, is held for reading meanwhile and stays as it is.
+// No event comes twice. A batch that both sides changed keeps the events of both; one of which the events cannot both be
+// true stays as it is here; both are listed. All is taken over or nothing.
 func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) {
 	t := newTaker(o, record.Source{How: "merged", File: filepath.Base(path)})
 	t.merge = true
@@ -29,7 +25,7 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 		}
 		mine, _ := os.Stat(file.Path)
 		theirs, _ := os.Stat(other.Path)
-		need(!os.SameFile(mine, theirs), fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench"))
+		fault.Need(!os.SameFile(mine, theirs), fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench"))
 		fault.Check(cannotMerge(other.Check()))
 		var merged error // of this journal; what View returns is of the other
 		fault.Check(cannotMerge(other.View(func(tx *store.Tx) error {
@@ -51,16 +47,13 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 func everything(tx *store.Tx, yield func(*entry, error) bool) {
 	texts := recipes{}
 	for id := range tx.Everything() {
-		e := &entry{id: id, events: tx.EventsOf(id), texts: map[string][]byte{}}
-		e.stock = slices.ContainsFunc(e.events, (*record.Event).OfStock)
-		for _, ev := range e.events {
-			for _, sum := range ev.Texts() {
-				text := tx.Blob(sum)
-				if text != nil && bytes.Equal(sum, ev.Plan.TextSHA) {
-					fault.Check(texts.check(ev.Plan, text))
-				}
-				e.texts[string(sum)] = text
-			}
+		made := tx.Thing(id)
+		e := &entry{id: id, events: made.Past().Events}
+		if b, ok := made.(*record.Batch); ok {
+			tx.Frozen(b)
+			e.brings(b, texts)
+		} else {
+			e.stock = true
 		}
 		if !yield(e, nil) {
 			return

@@ -10,22 +10,18 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"golang.org/x/text/encoding/charmap"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
 	"hepar/recipe/strict"
 )
-
-// need ends the reading of a row with an error unless something is so.
-func need(so bool, otherwise error) {
-	if !so {
-		fault.Check(otherwise)
-	}
-}
 
 // rows yields an entry for each row of a file that read fills in. A row ends at a line break, in a table only
 // outside of quotation marks. One that is too long ends the file: nobody can tell where it was to end.
@@ -79,61 +75,66 @@ func cells(text []byte, comma rune) []string {
 			Try("put a text that has a quotation mark in quotation marks, and write the mark twice"))
 	}
 	for i := range all {
-		need(utf8.ValidString(all[i]), fault.Usagef("column %d is not valid UTF-8", i+1).
+		fault.Need(utf8.ValidString(all[i]), fault.Usagef("column %d is not valid UTF-8", i+1).
 			Try(`save the table as UTF-8, or write encoding = "windows-1252" in a mapping`))
 		all[i] = strings.TrimSpace(all[i])
 	}
 	return all
 }
 
-// form says how a table is read.
-type form struct {
-	comma   rune
-	skip    int  // rows above the one with the names of the columns
-	short   bool // a row may have fewer or more cells than that one
-	heading func(names []string)
-	// read returns what a row says, by columns, and what names it for ever; if that is empty, all that it says does.
-	read func(cells map[string]string) (says map[string]string, key string)
-}
-
-// rows reads a table as entries. Rows in which nothing stands are passed over.
-func (f form) rows(r io.Reader) iter.Seq2[*entry, error] {
+// rows reads a table as entries: one kept by hand as the mapping says, one that an export wrote by the names of
+// its columns. Rows in which nothing stands are passed over.
+func (m *Mapping) rows(r io.Reader) iter.Seq2[*entry, error] {
+	if m.latin {
+		r = charmap.Windows1252.NewDecoder().Reader(r)
+	}
 	var names []string
-	skip, again := f.skip, map[[32]byte]int{}
+	skip, again := m.skip, map[[32]byte]int{}
 	return rows(r, true, 1<<20, func(e *entry, text []byte) {
 		if skip--; skip >= 0 {
 			return
 		}
 		e.last = names == nil // nothing can be read without a heading
-		all := cells(text, f.comma)
-		if e.last = e.last && strings.Join(all, "") != ""; e.last {
-			f.heading(all)
+		all := cells(text, m.comma)
+		if strings.Join(all, "") == "" {
+			e.last = false
+			return
+		}
+		if e.last {
+			m.heading(all)
 			names, e.last = all, false
 			return
 		}
-		if strings.Join(all, "") == "" {
-			return
-		}
-		need(len(all) == len(names) || f.short, fault.Usagef("the row has %d columns and the first row %d", len(all), len(names)).
+		fault.Need(len(all) == len(names) || m != exported, fault.Usagef("the row has %d columns and the first row %d", len(all), len(names)).
 			Try("put a text that has a comma in quotation marks"))
 		cells := map[string]string{}
 		for i := range min(len(all), len(names)) {
 			cells[names[i]] = all[i]
 		}
 		delete(cells, "") // nobody can ask for a column without a name
-		says, key := f.read(cells)
-		e.says = says
-		e.fromRow(key, again)
+		e.says = m.says(cells)
+		e.fromRow(cells[m.key], again)
 	})
 }
 
-// needs sees that each column that is wanted is in the table, once.
-func needs(names, wanted []string) {
+// heading sees that each column that is wanted is in the table, once.
+func (m *Mapping) heading(names []string) {
+	wanted := slices.Concat(slices.Collect(maps.Values(m.columns)), slices.Collect(maps.Values(m.causes)))
+	if m.key != "" {
+		wanted = append(wanted, m.key)
+	}
+	if m == exported {
+		wanted = slices.Concat(names, []string{"created", "recipe", "pieces"})
+		for i, name := range names {
+			fault.Need(slices.Contains(columns, name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which no export has", i+1, name).
+				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one"))
+		}
+	}
 	slices.Sort(wanted)
 	for _, name := range wanted {
 		i := slices.Index(names, name)
-		need(i >= 0, fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", "))))
-		need(!slices.Contains(names[i+1:], name), fault.Usagef("the table has two columns %q", name).
+		fault.Need(i >= 0, fault.Usagef("the table has no column %q", name).Try("its columns are: %s", strict.Excerpt(strings.Join(names, ", "))))
+		fault.Need(!slices.Contains(names[i+1:], name), fault.Usagef("the table has two columns %q", name).
 			Try("give one of them another name in the table"))
 	}
 }
@@ -141,9 +142,8 @@ func needs(names, wanted []string) {
 // noNumber stands for the number of a row that has none: the journal gives it one.
 const noNumber = "0000-000"
 
-// fromRow makes a batch of what a row says, with an event each for planned, logged, withdrawn; never a
-// review. The ids follow from the row, so that it is known again. Rows that say the same are as many batches,
-// which again counts.
+// fromRow makes a batch of what a row says, with an event each for planned, logged, withdrawn; never a review. The ids
+// follow from the row, so that it is known again. Rows that say the same are as many batches, which again counts.
 func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	b := &e.batch
 	for _, column := range columns {
@@ -151,7 +151,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 			set(b, column, e.says[column])
 		}
 	}
-	need(!b.Created.IsZero(), fault.Usagef("the row does not say when the batch was made").Try("fill in the column created"))
+	fault.Need(!b.Created.IsZero(), fault.Usagef("the row does not say when the batch was made").Try("fill in the column created"))
 	if b.ID.IsZero() {
 		identity := "key " + key
 		if key == "" {
@@ -165,7 +165,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 		}
 		digest := sha256.Sum256([]byte(identity))
 		if again[digest]++; again[digest] > 1 {
-			need(key == "", fault.Usagef("another row has the key %q", key).Try("give each row one of its own"))
+			fault.Need(key == "", fault.Usagef("another row has the key %q", key).Try("give each row one of its own"))
 			identity += fmt.Sprint(" again ", again[digest])
 		}
 		b.ID = derivedID(b.Created, 0, identity)
@@ -177,25 +177,24 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 		e.events = append(e.events, ev)
 		return ev
 	}
-	plan, last := b.Plan, b.Created
-	add(record.Created, last).Plan = &plan
+	last := b.Created
+	add(record.Created, last).Plan = &b.Plan
 	if b.Result != nil {
 		for _, f := range record.Fields() {
-			need(!f.Required || e.says[f.JSON] != "", fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON))
+			fault.Need(!f.Required || !f.OfResult || e.says[f.JSON] != "", fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON))
 		}
 		b.Result.Logged = cmp.Or(b.Result.Logged, b.Created)
-		result := *b.Result
-		last = result.Logged
-		add(record.Logged, last).Result = &result
+		last = b.Result.Logged
+		add(record.Logged, last).Result = b.Result
 	}
-	need(b.State == "" || slices.Contains(record.States(), b.State), fault.Usagef("there is no state %q", b.State).
+	fault.Need(b.State == "" || slices.Contains(record.States(), b.State), fault.Usagef("there is no state %q", b.State).
 		Try("write planned, reviewed, dipped, logged or withdrawn"))
-	need(b.State != record.StateLogged || b.Result != nil, fault.Usagef("the state is logged and the row has no result").
+	fault.Need(b.State != record.StateLogged || b.Result != nil, fault.Usagef("the state is logged and the row has no result").
 		Try("fill in good, rework and reject"))
 	if b.State == record.StateWithdrawn {
 		add(record.Withdrawn, last).Reason = "withdrawn in the file that it was imported from"
 	} else {
-		need(b.State == "" || b.State == record.StateLogged || b.Result == nil,
+		fault.Need(b.State == "" || b.State == record.StateLogged || b.Result == nil,
 			fault.Usagef("the state is %s and the row has a result", b.State).Try("write logged, or take the result away"))
 	}
 	err := fault.Caught(func() { fits(e.id, false, e.events) })
@@ -206,8 +205,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	fault.Check(err)
 }
 
-// sameAs stops at the first thing in which the batch here differs from the row. A batch that went further
-// here is the same.
+// sameAs stops at the first thing in which the batch here differs from the row, unless it only went further here.
 func (e *entry) sameAs(b *record.Batch) {
 	mine, theirs := row(b), row(&e.batch)
 	mine["number"] = bare(mine["number"])
@@ -215,7 +213,7 @@ func (e *entry) sameAs(b *record.Batch) {
 		mine["state"] = theirs["state"]
 	}
 	for _, column := range columns {
-		need(e.says[column] == "" || mine[column] == theirs[column],
+		fault.Need(e.says[column] == "" || mine[column] == theirs[column],
 			fault.Failuref("%s is %q here and %q in the file", column, mine[column], theirs[column]))
 	}
 }

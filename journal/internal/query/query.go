@@ -1,10 +1,10 @@
-// Package query finds, sorts and adds up batches. Filter says which, List returns
-// them one by one, Sum adds them up by what they have in common. The index is only a
-// way to find candidates: every batch is read from its events and looked at itself.
+// Package query finds, sorts and adds up batches: see Filter, List, Sum. The index only finds candidates: every
+// batch is read from its events and looked at itself.
 package query
 
 import (
 	"cmp"
+	"fmt"
 	"iter"
 	"slices"
 	"strings"
@@ -16,8 +16,7 @@ import (
 	"hepar/recipe/measure"
 )
 
-// Filter says which batches List returns and in which order. Its zero value is all
-// batches, newest first. What is set must all be true of a batch.
+// Filter says which batches and in which order. All that is set must be true. Its zero value is all, newest first.
 type Filter struct {
 	Recipe string       // slug
 	Kind   string       // finish: the kind of the recipe
@@ -41,8 +40,7 @@ type Filter struct {
 	Frozen  bool   // with the text of the recipe and the sheet
 }
 
-// SortOrder is the order of List that begins with the newest. All others rise; Reverse
-// turns each round. Batches that are alike stay in the order of their opening.
+// SortOrder begins with the newest. All other orders rise. Batches that are alike stay in the order of their opening.
 const SortOrder = "order"
 
 // sorts are the orders besides SortOrder: how two batches compare.
@@ -87,22 +85,18 @@ func Sorts() []string {
 }
 
 // oneOf returns an error if a flag has a word that is none of those there are.
-func oneOf(word, flag string, words []string) error {
+func oneOf[T ~string](word T, flag string, words ...T) error {
 	if word == "" || slices.Contains(words, word) {
 		return nil
 	}
-	return fault.Usagef("%q is not known", measure.Clean(word)).At(flag).Try("write one of %s", strings.Join(words, ", "))
+	return fault.Usagef("%q is not known", measure.Clean(string(word))).At(flag).Try("write one of %s", strings.ReplaceAll(strings.Trim(fmt.Sprint(words), "[]"), " ", ", "))
 }
 
 // Clean checks the words of a filter and puts them as the index has them.
 func (f Filter) Clean() (Filter, error) {
 	f.Sort = cmp.Or(f.Sort, SortOrder)
-	var states []string
-	for _, s := range record.States() {
-		states = append(states, string(s))
-	}
-	err := cmp.Or(oneOf(string(f.State), "--state", states), oneOf(f.Sort, "--sort", Sorts()),
-		oneOf(f.Result, "--result", []string{record.ResultGood, record.ResultRework, record.ResultReject}))
+	err := cmp.Or(oneOf(f.State, "--state", record.States()...), oneOf(f.Sort, "--sort", Sorts()...),
+		oneOf(f.Result, "--result", record.ResultGood, record.ResultRework, record.ResultReject))
 	if err != nil {
 		return f, err
 	}
@@ -113,7 +107,7 @@ func (f Filter) Clean() (Filter, error) {
 		return f, fault.Usagef("the list ends before it begins").Try("put the earlier day first")
 	}
 	for what, word := range map[string]*string{"recipe": &f.Recipe, "kind": &f.Kind, "alloy": &f.Alloy, "name": &f.By, "lot": &f.Lot, "container": &f.Waste} {
-		if *word, err = record.Line(what, *word); err != nil {
+		if *word, err = record.Clean(what, "", *word); err != nil {
 			return f, err
 		}
 	}
@@ -126,8 +120,7 @@ func (f Filter) Clean() (Filter, error) {
 	return f, nil
 }
 
-// keys are the keys of the index under which every batch looked for stands, the
-// rarer ones first.
+// keys are the keys of the index under which every batch looked for stands, the rarer ones first.
 func (f Filter) keys() []record.Key {
 	var keys []record.Key
 	for _, k := range []record.Key{
@@ -143,8 +136,7 @@ func (f Filter) keys() []record.Key {
 	return keys
 }
 
-// candidates yields the ids among which the batches are that f asks for, in the order of their
-// opening or backward.
+// candidates yields the ids among which the batches are, in the order of their opening or backward.
 func (f Filter) candidates(tx *store.Tx, backward bool) iter.Seq[record.ID] {
 	low, high := record.ID{}, store.Highest
 	if !f.From.IsZero() {
@@ -182,7 +174,7 @@ func (f Filter) matches(b *record.Batch) bool {
 		(f.Since.IsZero() && f.Until.IsZero() || b.Result != nil && within(b.Result.Logged, f.Since, f.Until)) &&
 		(f.Kind == "" || f.Kind == b.Recipe.Kind) &&
 		(f.State == "" || f.State == b.State) &&
-		(f.Result != record.ResultGood || b.State == record.StateLogged && slices.Contains(b.Result.Words(), f.Result)) &&
+		(f.Result != record.ResultGood || b.State == record.StateLogged && b.Rework+b.Reject == 0) &&
 		!slices.ContainsFunc(f.keys(), lacks) &&
 		(f.Text == "" || hasText(b, f.Text))
 }
@@ -197,8 +189,7 @@ func hasText(b *record.Batch, text string) bool {
 	return slices.ContainsFunc(texts, func(t string) bool { return strings.Contains(strings.ToLower(t), text) })
 }
 
-// List returns the batches that f asks for. A word of f that is not known ends the
-// transaction.
+// List returns the batches that f asks for. A word of f that is not known ends the transaction.
 func List(tx *store.Tx, f Filter) iter.Seq[*record.Batch] {
 	return func(yield func(*record.Batch) bool) {
 		f, err := f.Clean()

@@ -13,9 +13,8 @@ import (
 	"hepar/recipe/fault"
 )
 
-// Group is what a sum makes of the batches that have something in common. Counts
-// of pieces, causes and means are of logged batches only; withdrawn batches count
-// in Batches and in nothing else.
+// Group is the sum of batches that have something in common. Counts of pieces, causes and means are of logged
+// batches only; withdrawn ones count in Batches and Withdrawn alone.
 type Group struct {
 	Per           string          `json:"per"` // what was summed by; empty if the sum is of all
 	Key           string          `json:"key"` // what they have in common
@@ -73,16 +72,13 @@ func Pers() (names []string) {
 	return names
 }
 
-// sumPart is how many batches are added up at a time. The result does not depend on how many
-// processors there are, since the parts are the same.
+// sumPart is how many batches are added up at a time, so that the result is the same on any number of processors.
 const sumPart = 1000
 
-// Sum counts and adds up the batches that f asks for, leaving Sort, Offset and
-// Limit aside: all in one group, or with per one of Pers a group for each value, in
-// the order of the values. A batch counts for everyone named in it. Each processor
-// reads parts of them.
+// Sum counts and adds up the batches that f asks for, in any order and without limit: all in one group, or with per,
+// one of Pers, a group for each value. A batch counts for everyone named in it. Each processor reads parts of them.
 func Sum(tx *store.Tx, f Filter, per string) []Group {
-	fault.Check(oneOf(per, "--per", Pers()))
+	fault.Check(oneOf(per, "--per", Pers()...))
 	f.Sort, f.Offset, f.Limit, f.Frozen = "", 0, 0, false
 	f, err := f.Clean()
 	fault.Check(err)
@@ -124,11 +120,8 @@ func Sum(tx *store.Tx, f Filter, per string) []Group {
 		out = append(out, *g)
 	}
 	slices.SortFunc(out, func(a, b Group) int {
-		if per == "state" {
-			order := func(g Group) int { return slices.Index(record.States(), record.State(g.Key)) }
-			return cmp.Compare(order(a), order(b))
-		}
-		return cmp.Compare(a.Key, b.Key)
+		state := func(g Group) int { return slices.Index(record.States(), record.State(g.Key)) }
+		return cmp.Or(cmp.Compare(state(a), state(b)), cmp.Compare(a.Key, b.Key))
 	})
 	return out
 }
@@ -159,7 +152,7 @@ func (f Filter) sum(tx *store.Tx, ids []record.ID, per string) map[string]*Group
 				groups[at] = newGroup(per, key)
 			}
 			if g := groups[at]; !had[g] {
-				g.add(b)
+				g.join(groupOf(b))
 				had[g] = true
 			}
 		}
@@ -167,43 +160,38 @@ func (f Filter) sum(tx *store.Tx, ids []record.ID, per string) map[string]*Group
 	return groups
 }
 
-func (g *Group) add(b *record.Batch) {
-	g.Batches++
+// groupOf is the sum of one batch.
+func groupOf(b *record.Batch) *Group {
+	g := &Group{Batches: 1}
 	if b.State == record.StateWithdrawn {
-		g.Withdrawn++
-		return
+		g.Withdrawn = 1
+		return g
 	}
 	if b.WithoutReview != "" {
-		g.WithoutReview++
+		g.WithoutReview = 1
 	}
 	if b.State != record.StateLogged || b.Result == nil {
-		return
+		return g
 	}
-	g.Logged++
-	g.Pieces += b.Pieces
-	g.Spares += b.Spares
-	g.Good += b.Good
-	g.Rework += b.Rework
-	g.Reject += b.Reject
-	g.Missing += *b.Missing
-	for cause, n := range b.Causes {
-		g.Causes[cause] += n
-	}
+	g.Logged, g.Pieces, g.Spares, g.Good, g.Rework, g.Reject, g.Missing = 1, b.Pieces, b.Spares, b.Good, b.Rework, b.Reject, *b.Missing
+	g.Causes, g.Means = b.Causes, map[string]Mean{}
 	for _, f := range record.Fields() {
-		if f.Figure == nil {
-			continue
-		}
 		if x, had := f.Figure(b); had {
-			g.Means[f.JSON] = g.Means[f.JSON].and(Mean{1, x, x, x})
+			g.Means[f.JSON] = Mean{1, x, x, x}
 		}
 	}
+	return g
+}
+
+func (g *Group) counts() []*int {
+	return []*int{&g.Batches, &g.Logged, &g.Withdrawn, &g.WithoutReview, &g.Pieces, &g.Spares, &g.Good, &g.Rework, &g.Reject, &g.Missing}
 }
 
 // join adds what another group has.
 func (g *Group) join(o *Group) {
-	for to, n := range map[*int]int{&g.Batches: o.Batches, &g.Logged: o.Logged, &g.Withdrawn: o.Withdrawn, &g.WithoutReview: o.WithoutReview,
-		&g.Pieces: o.Pieces, &g.Spares: o.Spares, &g.Good: o.Good, &g.Rework: o.Rework, &g.Reject: o.Reject, &g.Missing: o.Missing} {
-		*to += n
+	counts := g.counts()
+	for i, n := range o.counts() {
+		*counts[i] += *n
 	}
 	for cause, n := range o.Causes {
 		g.Causes[cause] += n

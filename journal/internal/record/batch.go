@@ -55,23 +55,36 @@ type Thing interface {
 	Past() *History // its events, and what does not fit among them
 	Keys() []Key    // every key of the index under which it is found
 	Fits() error    // why this program would not have made it
+	apply(*Event)
 }
 
-// ReplayAs is Replay, or with stock the same for a container.
+// ReplayAs returns the batch or, with stock, the container that the events make, always: what does not fit
+// stands in Faults, and what this build does not know in Newer.
 func ReplayAs(id ID, events []*Event, stock bool) Thing {
-	if !stock {
-		return Replay(id, events)
+	if stock {
+		c := &Container{ID: id}
+		c.replay(id, events, c, "added")
+		return c
 	}
-	c := &Container{ID: id}
-	c.replay(id, events, c.apply)
-	if c.Number == "" {
-		c.Faults = append(c.Faults, "the event that added it is missing")
+	b := &Batch{ID: id, State: StatePlanned, Photos: []PhotoRef{}, Waste: []WasteEntry{}, Uses: []Use{}} // null would say "not known"
+	b.replay(id, events, b, "planned")
+	b.Dip = benchLoads(b.Bench)
+	if b.Result != nil {
+		n := b.Made() - b.Counted()
+		b.Missing = &n
 	}
-	return c
+	return b
 }
 
 // Short returns the number of the batch.
 func (p *Plan) Short() string { return p.Number }
+
+func (d *Dip) loads() []Load {
+	if d == nil {
+		return nil
+	}
+	return d.Loads
+}
 
 // Past returns the history itself.
 func (h *History) Past() *History { return h }
@@ -84,23 +97,36 @@ type History struct {
 }
 
 // replay applies the events of one batch or container in their order.
-func (h *History) replay(of ID, events []*Event, apply func(*Event)) {
+func (h *History) replay(of ID, events []*Event, made Thing, begun string) {
 	Sort(events)
 	h.Events = events
 	for _, e := range events {
 		err := fault.Caught(func() {
 			that(e.Of == of, "its event %s belongs to another batch or container", e.ID)
 			that(e.whole(), "its event %s (%s) is not whole", e.ID, e.Kind)
-			apply(e)
+			made.apply(e)
 		})
 		if err != nil {
 			h.Faults = append(h.Faults, err.Error())
 		}
-		for path, value := range e.Unknown {
-			h.newer("%s of the event %s: %v", path, e.Kind, value)
+		for key, value := range e.Unknown {
+			h.newer("%s of the event %s: %s", key, e.Kind, value)
 		}
 	}
 	slices.Sort(h.Newer)
+	if made.Short() == "" {
+		h.Faults = append(h.Faults, "the event that "+begun+" it is missing")
+	}
+}
+
+// correct sets a field to what an event says, if this build knows it.
+func (h *History) correct(made Thing, f Field, e *Event) {
+	if f.Name == "" {
+		h.newer("the field %q, changed to %q", e.Field, e.New)
+		return
+	}
+	err := f.Set(made, e.New)
+	that(err == nil, "its event %s: %v", e.ID, err)
 }
 
 func (h *History) newer(format string, args ...any) {
@@ -118,33 +144,12 @@ func (b *Batch) People() []string {
 	return names
 }
 
-// Latest returns the last event; nil if there is none.
-func (b *Batch) Latest() *Event {
-	if len(b.Events) == 0 {
-		return nil
-	}
-	return b.Events[len(b.Events)-1]
-}
+// Latest returns the last event. A batch that was read has one.
+func (b *Batch) Latest() *Event { return b.Events[len(b.Events)-1] }
 
 // Sort puts events in the order in which they count: by id, on which two benches agree.
 func Sort(events []*Event) {
 	slices.SortFunc(events, func(a, b *Event) int { return a.ID.Compare(b.ID) })
-}
-
-// Replay returns the batch that the events make, always: what does not fit stands in Faults, and what
-// this build does not know in Newer.
-func Replay(id ID, events []*Event) *Batch {
-	b := &Batch{ID: id, State: StatePlanned, Photos: []PhotoRef{}, Waste: []WasteEntry{}, Uses: []Use{}} // null would say "not known"
-	b.replay(id, events, b.apply)
-	if b.Number == "" {
-		b.Faults = append(b.Faults, "the event that planned it is missing")
-	}
-	b.Dip = benchLoads(b.Bench)
-	if b.Result != nil {
-		n := b.Made() - b.Counted()
-		b.Missing = &n
-	}
-	return b
 }
 
 // apply changes the batch by one event, as nothing else does. It must treat an old event alike for ever.
@@ -172,7 +177,8 @@ func (b *Batch) apply(e *Event) {
 		b.Uses = append(slices.Clip(b.Uses), e.Uses...)
 	case Logged:
 		b.reach(StateLogged)
-		b.Result = e.Result
+		result := *e.Result // which is never changed in place
+		b.Result = &result
 		b.WithoutReview = cmp.Or(e.Reason, b.WithoutReview)
 	case Amended:
 		if b.SignOff != nil {
@@ -195,8 +201,8 @@ func (b *Batch) apply(e *Event) {
 	}
 }
 
-// benchLoads returns the loads that came out; nil where none did. A load that went in more
-// than once has the times together. The first load after a reading has its temperature.
+// benchLoads returns the loads that came out, or nil. One that went in more than once has the times together. The first
+// after a reading has its temperature.
 func benchLoads(entries []run.Entry) *Dip {
 	var loads []Load
 	at := map[int]int{}
@@ -256,18 +262,9 @@ func (b *Batch) amend(e *Event) {
 		}
 		return
 	}
-	f, ok := FieldNamed(e.Field)
-	if !ok {
-		b.newer("the field %q, amended to %q", e.Field, e.New)
-		return
-	}
-	if f.OfResult {
-		that(b.Result != nil, "its event %s amends a result that is missing", e.ID)
-		result := *b.Result // the result of an event is never changed in place
-		b.Result = &result
-	}
-	err := f.Set(b, e.New)
-	that(err == nil, "its event %s: %v", e.ID, err)
+	f, ok := Named(Fields(), e.Field)
+	that(!ok || !f.OfResult || b.Result != nil, "its event %s amends a result that is missing", e.ID)
+	b.correct(b, f, e)
 }
 
 // Fold returns a name as it is compared and indexed: in lower case.
@@ -326,10 +323,11 @@ func (b *Batch) Keys() []Key {
 		add(ByState, string(b.State))
 	}
 	if r := b.Result; r != nil && b.State == StateLogged {
-		for _, word := range r.Words() {
-			if word != ResultGood {
-				add(ByResult, word)
-			}
+		if r.Rework > 0 {
+			add(ByResult, ResultRework)
+		}
+		if r.Reject > 0 {
+			add(ByResult, ResultReject)
 		}
 		for cause := range r.Causes {
 			add(ByCause, cause)

@@ -5,9 +5,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"slices"
-	"strings"
 
 	"github.com/fxamacker/cbor/v2"
 )
@@ -52,59 +50,28 @@ func Decode(body []byte) (*Event, error) {
 	if err := Unmarshal(body, e); err != nil {
 		return nil, fmt.Errorf("decode event: %w", err)
 	}
-	var all, known any
+	var all, known map[any]cbor.RawMessage
 	again, err := Marshal(e)
 	if err := cmp.Or(err, Unmarshal(body, &all), Unmarshal(again, &known)); err != nil {
 		return nil, err
 	}
-	had := flatten("", known, map[string]any{})
-	e.Unknown = flatten("", all, map[string]any{})
-	maps.DeleteFunc(e.Unknown, func(path string, value any) bool { return had[path] == value })
-	e.Raw = slices.Clone(body)
+	e.Raw, e.Unknown = slices.Clone(body), map[string]string{}
+	for key, value := range all {
+		if !bytes.Equal(value, known[key]) {
+			e.Unknown[fmt.Sprint(key)], _ = cbor.Diagnose(value) // it was read before
+		}
+	}
 	return e, nil
 }
 
-// flatten collects in out what there is, by path: "13.9", "13.4[2]".
-func flatten(path string, there any, out map[string]any) map[string]any {
-	below := map[string]any{}
-	switch from := there.(type) {
-	case map[any]any:
-		for key, value := range from {
-			below[strings.TrimPrefix(fmt.Sprint(path, ".", key), ".")] = value
-		}
-	case []any:
-		for i, value := range from {
-			below[fmt.Sprintf("%s[%d]", path, i)] = value
-		}
-	}
-	if len(below) == 0 {
-		out[path] = fmt.Sprint(there)
-	}
-	for path, value := range below {
-		flatten(path, value, out)
-	}
-	return out
-}
-
-// FromJSON reads an event as an export writes it: with an unknown key only if its stored form is in raw.
+// FromJSON reads an event as an export writes it: what is unknown comes from its stored form alone.
 func FromJSON(line []byte) (*Event, error) {
 	e := &Event{}
 	strict := json.NewDecoder(bytes.NewReader(line))
 	strict.DisallowUnknownFields()
-	switch err := strict.Decode(e); {
-	case err != nil:
-		return nil, err
-	case e.Raw == nil && len(e.Unknown) > 0:
-		return nil, fmt.Errorf("the event has unknown parts and no raw form of them")
-	case e.Raw == nil:
-		return e, nil
+	if err := strict.Decode(e); err != nil || e.Raw == nil {
+		e.Unknown = nil
+		return e, err
 	}
-	stored, err := Decode(e.Raw)
-	if err != nil {
-		return nil, err
-	}
-	if stored.Raw == nil {
-		return nil, fmt.Errorf("the event has a raw form and nothing unknown in it")
-	}
-	return stored, nil
+	return Decode(e.Raw)
 }

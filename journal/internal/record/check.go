@@ -5,9 +5,9 @@ import (
 	"reflect"
 	"regexp"
 	"slices"
-	"strings"
 	"sync"
 
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 )
@@ -33,76 +33,75 @@ func that(so bool, format string, args ...any) {
 }
 
 // form compares what stands there with its fixed form, and returns that.
-func (c checker) form(what, had string, parse func(string) (string, error)) string {
-	fixed := fault.Must(parse(had))
+func (c checker) form(f Field, had string) string {
+	fixed := fault.Must(f.Parse(had))
 	if !c.fix && fixed != had {
-		fault.Check(fault.Usagef("the %s %q is not in its fixed form", what, measure.Clean(had)).Try("write it as %q", fixed))
+		fault.Check(fault.Usagef("the %s %q is not in its fixed form", f.Label, measure.Clean(had)).Try("write it as %q", fixed))
 	}
 	return fixed
 }
 
-// cleaners are the functions that put a text in its fixed form, by its tag "long".
-var cleaners = map[string]func(what, text string) (string, error){"": Line, "note": Note, "path": PathLine}
-
 // value reads every text, time, digest and list of a stored struct, as its tags say.
-func (c checker) value(v reflect.Value, what, long string, required bool) {
+func (c checker) value(f Field, v reflect.Value) {
 	switch at := v.Addr().Interface().(type) {
 	case *ID:
 		return
 	case *Stamp:
-		if required || !at.IsZero() {
-			that(at.Offset >= -24*60 && at.Offset <= 24*60, "the time of the %s is %d minutes from UTC", what, at.Offset)
-			fault.Check(Year(what, at.Time()))
+		if f.Required || !at.IsZero() {
+			that(at.Offset >= -24*60 && at.Offset <= 24*60, "the time of the %s is %d minutes from UTC", f.Label, at.Offset)
+			fault.Check(Year(f.Label, at.Time()))
 		}
 		return
 	case *Digest:
-		that(len(*at) == 32 || len(*at) == 0 && !required, "the %s is not a SHA-256", what)
+		that(len(*at) == 32 || len(*at) == 0 && !f.Required, "the %s is not a SHA-256", f.Label)
 		return
+	case *Plan:
+		that(numbers().MatchString(at.Number) && at.Number[0] != 'S', "the number %q is not that of a batch", at.Number)
+	case *ContainerPlan:
+		that(numbers().MatchString(at.Number) && at.Number[0] == 'S', "the number %q is not that of a container", at.Number)
+		that(at.Unit == UnitGrams || at.Unit == UnitML, "jar %s is counted in %q and not in g or mL", at.Number, measure.Clean(at.Unit))
+	case *Result:
+		that(len(at.Causes) <= 50, "there are %d causes; %d is the most", len(at.Causes), 50)
+		for name := range at.Causes { // one with a comma in it would read as two
+			clean := fault.Must(CauseName(name))
+			that(c.fix || clean == name, "the cause %q is not in its fixed form", name)
+		}
+	case *PhotoRef:
+		that(at.Bytes > 0, "the photo is empty")
+	case *WasteEntry:
+		fault.Check(Within("volume of the waste", "L", float64(at.Liters), 1e-6, 1e6))
+	case *WastePart: // the most is above the mass of a litre of any bath
+		fault.Check(Within("amount of "+at.What, "mg/L", at.MilligramsPerLiter, 0, 2e6))
+	case *Use:
+		fault.Check(at.Check())
+	case *run.Entry:
+		fault.Check(at.Check())
 	}
-	switch v.Kind() {
-	case reflect.Struct:
-		for i := range v.NumField() {
-			f := v.Type().Field(i)
-			stored, what := f.Tag.Get("cbor"), f.Tag.Get("is")
-			if stored == "-" {
-				continue
-			}
-			if what == "" {
-				what, _, _ = strings.Cut(f.Tag.Get("json"), ",")
-				what = strings.ReplaceAll(what, "_", " ")
-			}
-			c.value(v.Field(i), what, f.Tag.Get("long"), !f.Anonymous && !strings.Contains(stored, "omit"))
+	switch kind := v.Kind(); {
+	case f.Help != "" || kind == reflect.String && v.String() != "":
+		if fixed := c.form(f, f.text(v)); c.fix {
+			fault.Check(f.read(v, fixed))
 		}
-	case reflect.Pointer:
-		if !v.IsNil() {
-			c.value(v.Elem(), what, long, required)
+	case kind == reflect.String && f.Required:
+		fault.Check(fault.Usagef("the %s is missing", f.Label).Try("fill it in"))
+	case kind == reflect.Struct:
+		for _, f := range fieldsOf(v.Type()) {
+			c.value(f.in(v))
 		}
-	case reflect.Slice:
-		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
+	case kind == reflect.Pointer && !v.IsNil():
+		c.value(f, v.Elem())
+	case kind == reflect.Slice:
+		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), f.Label, MaxMany)
+		f.at.Type, f.Required = v.Type().Elem(), true
 		for i := range v.Len() {
-			c.value(v.Index(i), what, long, true)
+			c.value(f, v.Index(i))
 		}
-	case reflect.Map: // of words or counts ("<int Value>" passes); a key cannot be put in its fixed form
-		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), what, MaxMany)
+	case kind == reflect.Map: // of words or counts ("<int Value>" passes); a key cannot be put in its fixed form
+		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), f.Label, MaxMany)
 		for key, value := range v.Seq2() {
 			for _, word := range []string{key.String(), value.String()} {
-				that(fault.Must(Line(what, word)) == word, "the word %q of the %s has spaces around it", word, what)
+				that(fault.Must(Clean(f.Label, "", word)) == word, "the word %q of the %s has spaces around it", word, f.Label)
 			}
-		}
-	case reflect.String:
-		if v.String() != "" {
-			v.SetString(c.form(what, v.String(), func(text string) (string, error) { return cleaners[long](what, text) }))
-		} else if required {
-			fault.Check(fault.Usagef("the %s is missing", what).Try("fill it in"))
-		}
-	}
-}
-
-// fieldsOf reads fields of a batch or a container.
-func fieldsOf[T any](c checker, of *T, fields []FieldOf[T]) {
-	for _, f := range fields {
-		if fixed := c.form(f.Label, f.Get(of), f.Parse); c.fix {
-			fault.Check(f.Set(of, fixed))
 		}
 	}
 }
@@ -110,55 +109,14 @@ func fieldsOf[T any](c checker, of *T, fields []FieldOf[T]) {
 func (c checker) event(e *Event) {
 	that(!e.ID.IsZero(), "the event has no id")
 	fault.Check(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
-	c.value(reflect.ValueOf(e).Elem(), "", "", true)
+	c.value(Field{}, reflect.ValueOf(e).Elem())
 	that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s does not say correctly which batch it belongs to", e.Kind)
-	if f, ok := FieldNamed(e.Field); ok && e.Kind == Amended && e.For.IsZero() {
-		e.New = c.form(f.Label, e.New, f.Parse)
-	}
-	if p := e.Plan; p != nil {
-		that(numbers().MatchString(p.Number) && p.Number[0] != 'S', "the number %q is not that of a batch", p.Number)
-		b := &Batch{Plan: *p}
-		fieldsOf(c, b, fields[:planned])
-		*p = b.Plan
-	}
-	if e.Result != nil {
-		that(len(e.Result.Causes) <= maxCauses, "there are %d causes; %d is the most", len(e.Result.Causes), maxCauses)
-		for name := range e.Result.Causes { // one with a comma in it would read as two
-			clean := fault.Must(CauseName(name))
-			that(c.fix || clean == name, "the cause %q is not in its fixed form", name)
-		}
-		fieldsOf(c, &Batch{Result: e.Result}, fields[planned:])
-	}
-	if e.Bench != nil {
-		fault.Check(e.Bench.Check())
-	}
-	if p := e.Photo; p != nil {
-		that(p.Bytes > 0, "the photo is empty")
-	}
-	if w := e.Waste; w != nil {
-		fault.Check(Within("volume of the waste", "L", float64(w.Liters), 1e-6, 1e6))
-		for _, p := range w.Contents { // the most is above the mass of a litre of any bath
-			fault.Check(Within("amount of "+p.What, "mg/L", p.MilligramsPerLiter, 0, 2e6))
-		}
-	}
-	for _, u := range e.Uses {
-		fault.Check(u.Check())
-	}
-	if p := e.Container; p != nil {
-		that(numbers().MatchString(p.Number) && p.Number[0] == 'S', "the number %q is not that of a container", p.Number)
-		whole := &Container{ContainerPlan: *p}
-		c.container(whole)
-		*p = whole.ContainerPlan
+	if f, ok := Named(Fields(), e.Field); ok && e.Kind == Amended && e.For.IsZero() {
+		e.New = c.form(f, e.New)
 	}
 }
 
-func (c checker) container(whole *Container) {
-	that(whole.Unit == UnitGrams || whole.Unit == UnitML, "jar %s is counted in %q and not in g or mL", whole.Number, measure.Clean(whole.Unit))
-	fieldsOf(c, whole, stockFields)
-}
-
-// Fits returns an error if the events of a container do not hold together, a field of
-// it is not in its fixed form, or an amount is out of range.
+// Fits returns an error if the events of a container do not hold together, or if they make what no event could say.
 func (c *Container) Fits() error {
 	switch {
 	case len(c.Faults) > 0:
@@ -166,7 +124,7 @@ func (c *Container) Fits() error {
 	case len(c.Newer) > 0: // a newer hepar may have other limits
 		return nil
 	}
-	return fault.Caught(func() { checker{}.container(c) })
+	return fault.Caught(func() { checker{}.value(Field{}, reflect.ValueOf(&c.ContainerPlan).Elem()) })
 }
 
 // Check returns an error if the unit is unknown or the amount is not above nothing.
@@ -174,11 +132,10 @@ func (u Use) Check() error {
 	if u.Unit != UnitGrams && u.Unit != UnitML {
 		return fault.Usagef("an amount taken from %s is counted in %q", u.Number, measure.Clean(u.Unit)).Try("count it in g or mL")
 	}
-	return Within("amount taken from "+u.Number, u.Unit, u.Amount, 1e-6, mostInContainer)
+	return Within("amount taken from "+u.Number, u.Unit, u.Amount, 1e-6, 1e7)
 }
 
-// Fits returns an error if the events of a batch do not make a batch that this program
-// would have made. It leaves to Event.Check what one event alone tells.
+// Fits returns an error if this program would not have made such a batch. Event.Check sees what one event tells.
 func (b *Batch) Fits() error {
 	r, made, dipped, caused, name := Result{}, b.Made(), 0, 0, cmp.Or(b.Number, b.ID.String())
 	if b.Result != nil {

@@ -1,9 +1,6 @@
-// Package record says what can happen in the journal and what a batch or a container is: the sum of
-// its events.
+// Package record says what can happen in the journal, and that a batch or a container is the sum of its events.
 //
-// Begin with Event, the one struct that is stored (Encode and Decode, in CBOR) and exported (its JSON
-// tags), and with Replay and ReplayAs, which add events up. Fields is the one table of what a person
-// may say about a batch and correct later: flags, amendments, CSV columns, imports and sums all read it.
-// Check tells whether an event from elsewhere is one that this program would have written. Ready is the
-// gate before a batch is dipped. What a newer build wrote is kept: see Event.Unknown.
+// Begin with Event, the one struct that is stored (CBOR) and exported (JSON), and with ReplayAs, which adds events up.
+// Fields is what a person may say about a batch and correct later: flags, amendments, CSV columns, imports and sums
+// follow it. Check tells whether this program would have written an event. Ready is the gate before a batch is dipped.
 package record

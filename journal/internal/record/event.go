@@ -33,7 +33,7 @@ const (
 // Event is one change: of a batch, of a container, or of the journal as a whole. It is both the stored form
 // (CBOR keys, never used twice) and the exported form (JSON keys). Check reads the tags of this struct and
 // of those below it: a text or a time must be there unless its CBOR is omitted; "is" is what messages call
-// it; "long" is "note" or "path" for a text that may be longer than a line.
+// it; "long" is "note" or "path" for a text that may be longer than a line. For the others see Field.
 type Event struct {
 	ID      ID     `cbor:"1,keyasint" json:"id"`
 	Of      ID     `cbor:"2,keyasint,omitzero" json:"of,omitzero"` // the batch or container; zero if it is of the journal
@@ -47,19 +47,19 @@ type Event struct {
 	Old    string `cbor:"9,keyasint,omitempty" json:"old,omitempty" is:"value before" long:"note"`
 	New    string `cbor:"10,keyasint,omitempty" json:"new,omitempty" is:"value" long:"note"`
 
-	Plan      *Plan          `cbor:"11,keyasint,omitempty" json:"plan,omitempty"`
-	Review    *Review        `cbor:"12,keyasint,omitempty" json:"review,omitempty"`
-	Result    *Result        `cbor:"13,keyasint,omitempty" json:"result,omitempty"`
-	Note      string         `cbor:"15,keyasint,omitempty" json:"note,omitempty" long:"note"` // of a sign-off
-	Photo     *PhotoRef      `cbor:"16,keyasint,omitempty" json:"photo,omitempty"`
-	Waste     *WasteEntry    `cbor:"17,keyasint,omitempty" json:"waste,omitempty"`
-	Uses      []Use          `cbor:"18,keyasint,omitempty" json:"uses,omitempty"`      // what was taken from containers
-	Container *ContainerPlan `cbor:"19,keyasint,omitempty" json:"container,omitempty"` // as it was added
-	For       ID             `cbor:"20,keyasint,omitzero" json:"for,omitzero"`         // of stock used: the batch; of an amendment: the container it comes from
-	Source    *Source        `cbor:"21,keyasint,omitempty" json:"source,omitempty"`    // of taken-over and salvaged
-	Bench     *run.Entry     `cbor:"22,keyasint,omitempty" json:"bench,omitempty"`
-	Unknown   map[string]any `cbor:"-" json:"unknown,omitempty"` // what a newer build wrote and this one does not know, by path
-	Raw       []byte         `cbor:"-" json:"raw,omitempty"`     // the stored form of an event with Unknown, so that nothing is lost
+	Plan      *Plan             `cbor:"11,keyasint,omitempty" json:"plan,omitempty"`
+	Review    *Review           `cbor:"12,keyasint,omitempty" json:"review,omitempty"`
+	Result    *Result           `cbor:"13,keyasint,omitempty" json:"result,omitempty"`
+	Note      string            `cbor:"15,keyasint,omitempty" json:"note,omitempty" long:"note"` // of a sign-off
+	Photo     *PhotoRef         `cbor:"16,keyasint,omitempty" json:"photo,omitempty"`
+	Waste     *WasteEntry       `cbor:"17,keyasint,omitempty" json:"waste,omitempty"`
+	Uses      []Use             `cbor:"18,keyasint,omitempty" json:"uses,omitempty"`      // what was taken from containers
+	Container *ContainerPlan    `cbor:"19,keyasint,omitempty" json:"container,omitempty"` // as it was added
+	For       ID                `cbor:"20,keyasint,omitzero" json:"for,omitzero"`         // of stock used: the batch; of an amendment: the container it comes from
+	Source    *Source           `cbor:"21,keyasint,omitempty" json:"source,omitempty"`    // of taken-over and salvaged
+	Bench     *run.Entry        `cbor:"22,keyasint,omitempty" json:"bench,omitempty"`
+	Unknown   map[string]string `cbor:"-" json:"unknown,omitempty"` // by CBOR key: parts with something that this build does not know
+	Raw       []byte            `cbor:"-" json:"raw,omitempty"`     // the stored form of an event with Unknown, so that nothing is lost
 
 	Seq uint64 `cbor:"-" json:"-"` // its place in the chain, from 1
 }
@@ -98,13 +98,13 @@ type Plan struct {
 	Number   string `cbor:"1,keyasint" json:"number"` // "2026-014"
 	Created  Stamp  `cbor:"2,keyasint" json:"created" is:"batch"`
 	Recipe          // its keys stand among those of the plan
-	Alloy    string `cbor:"3,keyasint,omitempty" json:"alloy"`
-	Shape    string `cbor:"4,keyasint,omitempty" json:"shape"`
-	Pieces   int    `cbor:"5,keyasint" json:"pieces"` // wanted, without spares
-	Spares   int    `cbor:"6,keyasint,omitempty" json:"spares"`
+	Alloy    string `cbor:"3,keyasint,omitempty" json:"alloy" is:"metal" as:"sterling-925"`
+	Shape    string `cbor:"4,keyasint,omitempty" json:"shape" as:"disc"`
+	Pieces   int    `cbor:"5,keyasint" json:"pieces" as:"48" in:"1 10000000"` // wanted, without spares
+	Spares   int    `cbor:"6,keyasint,omitempty" json:"spares" as:"2" in:"0 10000000"`
 	By       string `cbor:"7,keyasint,omitempty" json:"by" is:"name"`
-	Order    string `cbor:"8,keyasint,omitempty" json:"order" long:"note"`      // customer, order: free text
-	SheetSHA Digest `cbor:"9,keyasint,omitempty" json:"sheet_sha256,omitempty"` // of the frozen sheet, which is a blob
+	Order    string `cbor:"8,keyasint,omitempty" json:"order" long:"note" as:"Saltholm Rowing Club"` // customer, order: free text
+	SheetSHA Digest `cbor:"9,keyasint,omitempty" json:"sheet_sha256,omitempty"`                      // of the frozen sheet, which is a blob
 }
 
 // Made returns the number of pieces that are started: pieces and spares.

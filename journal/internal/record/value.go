@@ -94,22 +94,18 @@ const (
 	MaxMany  = 1000    // loads, uses, photos or wastes of one batch
 )
 
-// Line returns text without spaces around it, fit for one line. What names it in the message. It returns an
-// error if the text is longer than 200 bytes or holds a control character.
-func Line(what, text string) (string, error) { return clean(what, text, 200, "") }
+// lengths are the most bytes of a text, by its tag "long". Choices of ours.
+var lengths = map[string]int{"": 200, "path": 1024, "note": 64 << 10}
 
-// PathLine is Line for a path or a place, which may have 1,024 bytes.
-func PathLine(what, text string) (string, error) { return clean(what, text, 1024, "") }
-
-// Note is Line for a text of several lines, up to 64 KiB.
-func Note(what, text string) (string, error) {
-	return clean(what, strings.ReplaceAll(text, "\r\n", "\n"), 64<<10, "\n\t")
-}
-
-func clean(what, text string, most int, allowed string) (string, error) {
-	text = strings.TrimSpace(text)
-	if len(text) > most {
-		return "", fault.Usagef("the %s is %d bytes long", what, len(text)).Try("keep it to %d bytes", most)
+// Clean returns text without spaces around it. What names it in messages; long is "path", "note" (of several lines) or
+// empty. It returns an error if the text is longer than lengths says or holds a control character.
+func Clean(what, long, text string) (string, error) {
+	allowed := ""
+	if long == "note" {
+		text, allowed = strings.ReplaceAll(text, "\r\n", "\n"), "\n\t"
+	}
+	if text = strings.TrimSpace(text); len(text) > lengths[long] {
+		return "", fault.Usagef("the %s is %d bytes long", what, len(text)).Try("keep it to %d bytes", lengths[long])
 	}
 	if !utf8.ValidString(text) {
 		return "", fault.Usagef("the %s is not valid UTF-8", what).Try("write it again as plain text")
@@ -135,7 +131,7 @@ func CauseName(text string) (string, error) {
 		return "", fault.Usagef("%q is not the name of a cause", measure.Clean(text)).At("causes").
 			Try("use letters, digits and hyphens, as in too-light")
 	}
-	return Line("cause", name)
+	return Clean("cause", "", name)
 }
 
 // Within returns an error if x is not a number from low to high.
