@@ -130,46 +130,38 @@ func (tx *Tx) notAhead(what string, at Stamp) {
 // At means now; an earlier one, of a tablet out of reach, is kept beside the clock, and the gate is looked at for it.
 // withoutReview is the reason to go on without a valid review. An entry that cannot follow those before is a Usage error.
 func (v Verbs) Bench(ref string, entry run.Entry, withoutReview string) (Batch, error) {
-	var there *Batch
-	out, err := v.add(ref, record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
+	return change(v, false, func(tx *Tx) Batch {
+		b := tx.find(ref)
 		if slices.ContainsFunc(b.Bench, func(had run.Entry) bool { return had.Key == entry.Key }) {
-			there = b
-			fault.Check(errors.New("it is there already"))
+			return *b
 		}
-		fault.Check(run.Replay(b.Bench).Check(entry))
-		fault.Need(entry.Pieces <= b.Made(),
-			fault.Usagef("load %d has %d pieces and batch %s has only %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
-		tx.notAhead("entry", e.At)
-		if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
-			fault.Check(tx.gate(b, e, e.By, withoutReview))
-		}
-		e.Bench = &entry
+		return fault.Must(tx.add(b.ID.String(), record.Bench, entry.By, entry.At, func(tx *Tx, b *Batch, e *Event) {
+			fault.Check(run.Replay(b.Bench).Check(entry))
+			fault.Need(entry.Pieces <= b.Made(),
+				fault.Usagef("load %d has %d pieces and batch %s has only %d, spares included", entry.Load, entry.Pieces, b.Number, b.Made()).Try("count again"))
+			tx.notAhead("entry", e.At)
+			if entry.Do != run.Judged { // pieces are judged afterwards, away from the bath
+				tx.gate(b, e, e.By, withoutReview)
+			}
+			e.Bench = &entry
+		}))
 	})
-	if there != nil {
-		return *there, nil
-	}
-	return out, err
 }
 
 // gate refuses work on a batch without a valid review or a reason. A reason is kept once.
-func (tx *Tx) gate(b *Batch, e *Event, by, reason string) error {
+func (tx *Tx) gate(b *Batch, e *Event, by, reason string) {
 	if e.Reason = strings.TrimSpace(reason); e.Reason != "" {
 		if e.Reason == b.WithoutReview {
 			e.Reason = ""
 		}
-		return nil
+		return
 	}
-	if newest := b.Latest(); newest.ID.Timestamp().Sub(tx.Now) > record.Slack {
-		return fault.Safetyf("the clock stands at %s, before the last entry of batch %s", StampOf(tx.Now).Minute(), b.Number).Try("set the clock right: a review holds for the day only")
-	}
-	if err := b.Ready(e.At.Time(), by); err != nil {
-		return err
-	}
-	if people := b.Review.People(); e.Kind == record.Bench && e.By == "" && len(people) > 0 {
-		return fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(people, " and ")).
-			Try("say who is at the bath: --by NAME")
-	}
-	return nil
+	fault.Need(b.Latest().ID.Timestamp().Sub(tx.Now) <= record.Slack, fault.Safetyf("the clock stands at %s, before the last entry of batch %s", StampOf(tx.Now).Minute(), b.Number).
+		Try("set the clock right: a review holds for the day only"))
+	fault.Check(b.Ready(e.At.Time(), by))
+	people := b.Review.People()
+	fault.Need(e.Kind != record.Bench || e.By != "" || len(people) == 0,
+		fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(people, " and ")).Try("say who is at the bath: --by NAME"))
 }
 
 // Log adds the result of a batch, once; Amend corrects it. The counts may not exceed pieces and spares, nor the causes
@@ -178,12 +170,11 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 	return v.add(ref, record.Logged, o.By, o.At, func(tx *Tx, b *Batch, e *Event) {
 		r.Logged = e.At
 		e.Result = &r
-		err := tx.gate(b, e, "", o.WithoutReview) // whoever counts need not have been at the bath
-		if b.Dip != nil && len(b.Dip.Loads) > 0 {
+		err := fault.Caught(func() { tx.gate(b, e, "", o.WithoutReview) }) // whoever counts need not have been at the bath
+		if b.Dip != nil {
 			return
 		}
-		var refusal *fault.Error
-		if errors.As(err, &refusal) {
+		if refusal, ok := errors.AsType[*fault.Error](err); ok {
 			err = refusal.Try("not run yet: hepar review %s; run on the day of its review: log it with the time, --at; run without one: say why, --without-review", b.Number)
 		}
 		fault.Check(err)

@@ -163,7 +163,7 @@ func TestAnEventFromTheFuture(t *testing.T) {
 	var raws [][]byte
 	err := j.Update(func(tx *journal.Tx) error {
 		id := func() []byte { i := tx.NewID(); return i[:] }
-		stamp := []any{tx.Now.UnixMilli(), 60}
+		stamp := journal.StampOf(tx.Now)
 		for _, e := range []any{
 			record.Event{ID: tx.NewID(), Of: b.ID, Kind: record.Amended, At: journal.StampOf(tx.Now), By: "Ilse Tamm", Field: "moon-phase", New: "55 %"}, // a field
 			map[int]any{1: id(), 2: b.ID[:], 3: "polished", 4: stamp, 6: "Ilse Tamm", 77: map[string]any{"wheel": "cotton", "turns": 1400}},              // a kind

@@ -332,7 +332,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(setField(f, &one, text))
+		fault.Check(f.Set(&one, text))
 		for _, count := range one.Causes {
 			n += count
 		}

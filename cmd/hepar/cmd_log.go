@@ -42,7 +42,7 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	}
 	if p.IsSet(causeFlag) {
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(atFlag(causeFlag, setField(f, b, strings.Join(p.StringSlice(causeFlag), ", "))))
+		fault.Check(atFlag(causeFlag, f.Set(b, strings.Join(p.StringSlice(causeFlag), ", "))))
 	}
 	o.At = cmp.Or(o.At, p.now())
 	fresh := p.newJournal()
@@ -98,14 +98,6 @@ func noteNobody(e *env, b journal.Batch) {
 	}
 }
 
-func setField(f journal.Field, b *journal.Batch, text string) error {
-	fixed, err := f.Parse(text)
-	if err == nil {
-		err = f.Set(b, fixed)
-	}
-	return err
-}
-
 // The causes are given one by one: --cause spots=4 --cause patchy=1.
 const causesField, causeFlag = "causes", "cause"
 
@@ -119,7 +111,7 @@ func resultFlags(b *journal.Batch) []option {
 		if f.Name == causesField {
 			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be given again")
 		}
-		return does(f.Name, f.Label+", as in "+quoted(f.Help), func(text string) error { return setField(f, b, text) })
+		return does(f.Name, f.Label+", as in "+quoted(f.Help), func(text string) error { return f.Set(b, text) })
 	})
 }
 

@@ -93,7 +93,7 @@ type resultIn struct {
 func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in := read[resultIn](w, r)
 	maps.DeleteFunc(in.Causes, func(_ string, n int) bool { return n == 0 })
-	b.By, in.Logged = in.By, journal.Stamp{}
+	b.By, in.Logged = in.By, ""
 	b.Take(bench.Log(s.Journal, b.Batch.Number, in.Result, in.Loads, journal.LogOptions{By: in.By, At: s.Now()}))
 	if taken, _ := b.Taken(); in.Stock {
 		fault.Check(b.Book(taken))

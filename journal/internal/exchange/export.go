@@ -23,13 +23,12 @@ import (
 var columns, fieldOf = func() (all []string, fields map[string]record.Field) {
 	all = []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}
 	fields = map[string]record.Field{}
-	for _, f := range record.Fields() {
-		if f.OfResult && !slices.Contains(all, "logged") {
-			all = append(all, "logged")
+	for _, f := range record.Stored() {
+		if fields[f.JSON] = f; f.Help != "" {
+			all = append(all, f.JSON)
 		}
-		all, fields[f.JSON] = append(all, f.JSON), f
 	}
-	return all, fields
+	return slices.Insert(all, slices.Index(all, "good"), "logged"), fields
 }()
 
 // aside are the columns behind them, which an import leaves aside.
@@ -155,21 +154,16 @@ func flat(v any) string {
 
 // set makes a batch say what a person wrote in a column of a row.
 func set(b *record.Batch, key, text string) {
-	if f, ok := fieldOf[key]; ok {
+	switch f, ok := fieldOf[key]; {
+	case ok:
 		if f.OfResult && b.Result == nil {
 			b.Result = &record.Result{}
 		}
 		fault.Check(f.Set(b, text))
-		return
+	case key == "id":
+		fault.Need(b.ID.UnmarshalText([]byte(text)) == nil, fault.Usagef("%s cannot be %q", key, measure.Clean(text)).
+			Try("leave the column empty: the row then gets an id of its own"))
+	default:
+		b.State = record.State(text)
 	}
-	data, _ := json.Marshal(text)
-	if key == "recipe_revision" {
-		data = strconv.AppendInt(nil, int64(fault.Must(measure.ParseCount(text, 0, record.MaxPieces))), 10)
-	}
-	cure := "write it as in 2026-03-09T14:30:00+01:00"
-	if key == "id" {
-		cure = "leave the column empty: the row then gets an id of its own"
-	}
-	err := json.Unmarshal(fmt.Appendf(nil, "{%q: %s}", key, data), b)
-	fault.Need(err == nil, fault.Usagef("%s cannot be %q", key, measure.Clean(text)).Try("%s", cure))
 }

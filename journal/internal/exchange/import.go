@@ -1,3 +1,9 @@
+// Package exchange brings batches and containers out of a journal and in from elsewhere: JSON Lines,
+// tables in CSV, tables that people kept by hand, and the journal of another bench.
+//
+// What comes in becomes entries, each a batch or a container with its events, which pass the checks of package
+// record; import.go compares them by their ids with those that are here. All is taken over or nothing: the work is
+// done on a copy of the journal, which is verified.
 package exchange
 
 import (
@@ -254,7 +260,7 @@ func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, d
 			onlyThere = append(onlyThere, e)
 			continue
 		}
-		if !storedAlike(onlyHere[i], e) {
+		if !bytes.Equal(stored(onlyHere[i]), stored(e)) {
 			differs = e
 		}
 		onlyHere = slices.Delete(onlyHere, i, i+1)
@@ -262,17 +268,14 @@ func divide(here, there []*record.Event) (onlyHere, onlyThere []*record.Event, d
 	return onlyHere, onlyThere, differs
 }
 
-// storedAlike compares the stored bytes of two events, but for the number: a row of a table without one gets
-// one from each bench that imports it.
-func storedAlike(a, b *record.Event) bool {
-	if a.Plan != nil && b.Plan != nil && a.Raw == nil && b.Raw == nil {
-		plan, other := *b.Plan, *b
-		plan.Number = a.Plan.Number
-		other.Plan, b = &plan, &other
+// stored is an event as it is stored, without the number: a row of a table without one gets one from each bench.
+func stored(e *record.Event) []byte {
+	if e.Plan != nil && e.Raw == nil {
+		plan, bare := *e.Plan, *e
+		plan.Number, bare.Plan = "", &plan
+		e = &bare
 	}
-	x, err1 := record.Encode(a)
-	y, err2 := record.Encode(b)
-	return err1 == nil && err2 == nil && bytes.Equal(x, y)
+	return fault.Must(record.Encode(e))
 }
 
 // fits returns what the events make, and stops if this program would not have made it.

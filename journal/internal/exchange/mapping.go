@@ -149,7 +149,7 @@ func (m *Mapping) readDates(root strict.Table) {
 		if !ok {
 			root.AtValue(places[i], `write it with YYYY or YY, MM, DD and perhaps HH:MM or HH:MM:SS, as in "DD.MM.YYYY HH:MM"`, "the date %s is not clear", strict.Excerpt(text))
 		}
-		m.layouts = append(m.layouts, layout)
+		m.layouts = append(m.layouts, layout, layout+" 15:04", layout+" 15:04:05") // the time may have a column of its own
 	}
 	m.zone = time.Local
 	text := root.Text("zone", 60, false, "")
@@ -266,19 +266,17 @@ func (m *Mapping) time(name, text, clock string) string {
 		return ""
 	}
 	text = strings.TrimSpace(text + " " + clock)
-	for _, day := range m.layouts {
-		for _, clock := range []string{"", " 15:04", " 15:04:05"} {
-			t, err := time.ParseInLocation(day+clock, text, m.zone)
-			if err != nil {
-				continue
-			}
-			onClock, _ := time.Parse(day+clock, text)
-			fault.Need(onClock.Format(time.DateTime) == t.Format(time.DateTime),
-				fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).
-					Try("write the time as the clock showed it after the change"))
-			fault.Check(record.Year(name, t))
-			return t.Format(time.RFC3339)
+	for _, layout := range m.layouts {
+		t, err := time.ParseInLocation(layout, text, m.zone)
+		if err != nil {
+			continue
 		}
+		onClock, _ := time.Parse(layout, text)
+		fault.Need(onClock.Format(time.DateTime) == t.Format(time.DateTime),
+			fault.Usagef("%s is in the hour that the change to summer time leaves out: %q", name, measure.Clean(text)).
+				Try("write the time as the clock showed it after the change"))
+		fault.Check(record.Year(name, t))
+		return t.Format(time.RFC3339)
 	}
 	fault.Check(fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).
 		Try("mend it, or add how it is written to dates in the mapping"))

@@ -189,13 +189,11 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	}
 	fault.Need(b.State == "" || slices.Contains(record.States(), b.State), fault.Usagef("there is no state %q", b.State).
 		Try("write planned, reviewed, dipped, logged or withdrawn"))
-	fault.Need(b.State != record.StateLogged || b.Result != nil, fault.Usagef("the state is logged and the row has no result").
-		Try("fill in good, rework and reject"))
 	if b.State == record.StateWithdrawn {
 		add(record.Withdrawn, last).Reason = "withdrawn in the file that it was imported from"
-	} else {
-		fault.Need(b.State == "" || b.State == record.StateLogged || b.Result == nil,
-			fault.Usagef("the state is %s and the row has a result", b.State).Try("write logged, or take the result away"))
+	} else if b.State != "" && (b.State == record.StateLogged) != (b.Result != nil) {
+		has := map[bool]string{true: "a", false: "no"}[b.Result != nil]
+		fault.Check(fault.Usagef("the state is %s and the row has %s result", b.State, has).Try("fill in good, rework and reject and write logged, or leave both out"))
 	}
 	err := fault.Caught(func() { fits(e.id, false, e.events) })
 	var known *fault.Error

@@ -52,12 +52,12 @@ var sorts = []struct {
 		x, y := a.Number, b.Number
 		return cmp.Or(cmp.Compare(x[:min(4, len(x))], y[:min(4, len(y))]), cmp.Compare(len(x), len(y)), cmp.Compare(x, y))
 	}},
-	{"created", by(func(b *record.Batch) int64 { return b.Created.MS })},
+	{"created", by(func(b *record.Batch) int64 { return b.Created.Time().UnixMilli() })},
 	{"logged", by(func(b *record.Batch) int64 {
 		if b.Result == nil {
 			return 0
 		}
-		return b.Result.Logged.MS
+		return b.Result.Logged.Time().UnixMilli()
 	})},
 	{"recipe", by(func(b *record.Batch) string { return b.Slug })},
 	{"alloy", by(func(b *record.Batch) string { return b.Alloy })},

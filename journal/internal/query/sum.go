@@ -2,10 +2,8 @@ package query
 
 import (
 	"cmp"
-	"errors"
 	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"hepar/journal/internal/record"
@@ -91,14 +89,15 @@ func Sum(tx *store.Tx, f Filter, per string) []Group {
 		}
 		return nil
 	}
-	errs := make([]error, min(runtime.GOMAXPROCS(0), len(parts)))
-	var others sync.WaitGroup
-	for i := range max(len(errs)-1, 0) {
-		others.Go(func() { errs[i] = tx.Beside(add) })
+	others := min(runtime.GOMAXPROCS(0), len(parts)) - 1
+	errs := make(chan error, max(others, 0))
+	for range others {
+		go func() { errs <- tx.Beside(add) }()
 	}
 	fault.Check(add(tx))
-	others.Wait()
-	fault.Check(errors.Join(errs...))
+	for range others {
+		fault.Check(<-errs)
+	}
 	groups := map[string]*Group{}
 	if per == "" {
 		groups[""] = newGroup(per, "") // of no batch as well

@@ -61,7 +61,7 @@ func (c *Container) apply(e *Event) {
 		case "observed":
 			c.ObservedAt = e.At
 		case "left":
-			c.Emptied = Stamp{}
+			c.Emptied = ""
 		}
 	case StockEmptied:
 		c.Left, c.Emptied = 0, e.At

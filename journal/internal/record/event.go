@@ -1,3 +1,8 @@
+// Package record says what can happen in the journal, and that a batch or a container is the sum of its events.
+//
+// Begin with Event, the one struct that is stored (CBOR) and exported (JSON), and with ReplayAs, which adds events up.
+// Fields is what a person may say about a batch and correct later: flags, amendments, CSV columns, imports and sums
+// follow it. Check tells whether this program would have written an event. Ready is the gate before a batch is dipped.
 package record
 
 import (
@@ -87,7 +92,7 @@ type Recipe struct {
 	Slug     string `cbor:"20,keyasint" json:"recipe"`
 	Title    string `cbor:"21,keyasint,omitempty" json:"recipe_title"`
 	Kind     string `cbor:"22,keyasint,omitempty" json:"recipe_kind"`
-	Revision int    `cbor:"23,keyasint,omitempty" json:"recipe_revision"`
+	Revision int    `cbor:"23,keyasint,omitempty" json:"recipe_revision" in:"0 10000000"`
 	Digest   string `cbor:"24,keyasint,omitempty" json:"recipe_digest"`           // "sha256:..." of what it says
 	TextSHA  Digest `cbor:"25,keyasint,omitempty" json:"recipe_sha256,omitempty"` // of its text, which is a blob
 	Text     string `cbor:"-" json:"recipe_text,omitempty"`                       // where it was read

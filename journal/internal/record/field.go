@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -82,19 +83,18 @@ func fieldsOf(of reflect.Type) (all []Field) {
 	return all
 }
 
-// The fields of a batch and of a container, in the order in which they are printed. Do not change them.
+// The fields that people may correct of a batch and of a container, in the order in which they are printed, and all
+// of plan, recipe and result. Do not change them.
 var (
-	Fields      = helped(reflect.TypeFor[Plan](), reflect.TypeFor[Result]())
-	StockFields = helped(reflect.TypeFor[ContainerPlan]())
+	Fields      = sync.OnceValue(func() []Field { return helped(Stored()) })
+	StockFields = sync.OnceValue(func() []Field { return helped(fieldsOf(reflect.TypeFor[ContainerPlan]())) })
+	Stored      = sync.OnceValue(func() []Field {
+		return slices.Concat(fieldsOf(reflect.TypeFor[Plan]()), fieldsOf(reflect.TypeFor[Recipe]()), fieldsOf(reflect.TypeFor[Result]()))
+	})
 )
 
-func helped(of ...reflect.Type) func() []Field {
-	return sync.OnceValue(func() (all []Field) {
-		for _, of := range of {
-			all = append(all, fieldsOf(of)...)
-		}
-		return slices.DeleteFunc(all, func(f Field) bool { return f.Help == "" })
-	})
+func helped(fields []Field) []Field {
+	return slices.DeleteFunc(slices.Clone(fields), func(f Field) bool { return f.Help == "" })
 }
 
 // Named returns the field of that name.
@@ -185,6 +185,10 @@ func (f Field) read(v reflect.Value, said string) error {
 			*at = fault.Must(measure.ParseCount(text, int(f.Low), int(f.High)))
 		case *map[string]int:
 			*at = parseCauses(text)
+		case *Stamp:
+			t, err := time.Parse(time.RFC3339Nano, text)
+			*at = StampOf(t)
+			fault.Need(err == nil && at.Time().Equal(t), fault.Usagef("%s cannot be %q", f.JSON, measure.Clean(text)).Try("write it as in 2026-03-09T14:30:00+01:00"))
 		case *Date:
 			*at = fault.Must(ParseDate(text))
 		case **measure.Celsius:
