@@ -4,8 +4,6 @@
 //
 //	j := journal.At(path, journal.Options{By: "Ilse Tamm"})
 //	b, err := j.Create(journal.Plan{Recipe: ..., Alloy: "sterling-925", Pieces: 48, Spares: 2}, sheet)
-//	_, err = j.Review(b.Number, journal.Review{...})
-//	_, err = j.Bench(b.Number, run.Entry{...}, "")
 //	_, err = j.Log(b.Number, journal.Result{Good: 47, Reject: 1}, journal.LogOptions{})
 //	for b, err := range j.List(journal.Filter{Recipe: "silver-black"}) { ... }
 //
@@ -118,7 +116,7 @@ func look[T any](j *Journal, fn func(*Tx) T) (out T, err error) {
 // event begins an event at a time, or now. By is the person of the options if it names nobody.
 func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 	e := &Event{ID: tx.NewID(), Of: of, Kind: kind, By: cmp.Or(by, tx.by), At: StampOf(tx.Now)}
-	if at := StampOf(at); !at.IsZero() && at != e.At {
+	if at := StampOf(at); at != "" && at != e.At {
 		e.Written, e.At = e.At, at
 	}
 	return e

@@ -151,7 +151,7 @@ func eventText(ev *journal.Event) string {
 			when(n.Load > 0 && n.Pieces > 0, plural(n.Pieces, "piece")))
 		what += when(n.Do != run.Judged, wordsIf(", ", strings.Join(more, ", "))+wordsIf(": ", n.Note))
 	}
-	if w := ev.Written; !w.IsZero() && w.Time().Sub(ev.At.Time()).Abs() > time.Minute {
+	if w := ev.Written; w != "" && w.Time().Sub(ev.At.Time()).Abs() > time.Minute {
 		what += ", written " + moment(ev.Written)
 	}
 	what += wordsIf(": ", ev.Note)

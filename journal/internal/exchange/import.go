@@ -280,10 +280,7 @@ func stored(e *record.Event) []byte {
 
 // fits returns what the events make, and stops if this program would not have made it.
 func fits(id record.ID, stock bool, events []*record.Event) record.Thing {
-	had := map[record.ID]bool{}
 	for _, e := range events {
-		fault.Need(!had[e.ID], fault.Usagef("the event %s is there twice", e.ID).Try("leave one of them out"))
-		had[e.ID] = true
 		fault.Check(e.Check())
 		fault.Need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
 	}

@@ -52,7 +52,6 @@ func (e *entry) fromLine(line []byte, texts recipes) {
 		e.events = append(e.events, ev)
 		e.stock = e.stock || ev.Kind == record.StockAdded
 	}
-	record.Sort(e.events)
 	e.id = e.events[0].Of
 	made := fits(e.id, e.stock, e.events)
 	if b, ok := made.(*record.Batch); ok {

@@ -151,7 +151,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 			set(b, column, e.says[column])
 		}
 	}
-	fault.Need(!b.Created.IsZero(), fault.Usagef("the row does not say when the batch was made").Try("fill in the column created"))
+	fault.Need(b.Created != "", fault.Usagef("the row does not say when the batch was made").Try("fill in the column created"))
 	if b.ID.IsZero() {
 		identity := "key " + key
 		if key == "" {

@@ -96,13 +96,14 @@ type History struct {
 	Newer  []string `json:"newer,omitempty"`  // what a newer build wrote and this one does not understand
 }
 
-// replay applies the events of one batch or container in their order.
+// replay puts the events of one batch or container in the order of their ids, on which two benches agree, and applies them.
 func (h *History) replay(of ID, events []*Event, made Thing, begun string) {
-	Sort(events)
+	slices.SortFunc(events, func(a, b *Event) int { return a.ID.Compare(b.ID) })
 	h.Events = events
-	for _, e := range events {
+	for i, e := range events {
 		err := fault.Caught(func() {
 			that(e.Of == of, "its event %s belongs to another batch or container", e.ID)
+			that(i == 0 || e.ID != events[i-1].ID, "its event %s is there twice", e.ID)
 			that(e.whole(), "its event %s (%s) is not whole", e.ID, e.Kind)
 			made.apply(e)
 		})
@@ -146,11 +147,6 @@ func (b *Batch) People() []string {
 
 // Latest returns the last event. A batch that was read has one.
 func (b *Batch) Latest() *Event { return b.Events[len(b.Events)-1] }
-
-// Sort puts events in the order in which they count: by id, on which two benches agree.
-func Sort(events []*Event) {
-	slices.SortFunc(events, func(a, b *Event) int { return a.ID.Compare(b.ID) })
-}
 
 // apply changes the batch by one event, as nothing else does. It must treat an old event alike for ever.
 func (b *Batch) apply(e *Event) {

@@ -33,7 +33,7 @@ func that(so bool, format string, args ...any) {
 }
 
 // form compares what stands there with its fixed form, and returns that.
-func (c checker) form(f Field, had string) string {
+func (c checker) form(f *Field, had string) string {
 	fixed := fault.Must(f.Parse(had))
 	if !c.fix && fixed != had {
 		fault.Check(fault.Usagef("the %s %q is not in its fixed form", f.Label, measure.Clean(had)).Try("write it as %q", fixed))
@@ -42,12 +42,12 @@ func (c checker) form(f Field, had string) string {
 }
 
 // value reads every text, time, digest and list of a stored struct, as its tags say.
-func (c checker) value(f Field, v reflect.Value) {
+func (c checker) value(f *Field, v reflect.Value) {
 	switch at := v.Addr().Interface().(type) {
 	case *ID:
 		return
 	case *Stamp:
-		if f.Required || !at.IsZero() {
+		if f.Required || *at != "" {
 			fault.Check(Year(f.Label, at.Time()))
 		}
 	case *Digest:
@@ -80,16 +80,18 @@ func (c checker) value(f Field, v reflect.Value) {
 	case kind == reflect.String && f.Required:
 		fault.Check(fault.Usagef("the %s is missing", f.Label).Try("fill it in"))
 	case kind == reflect.Struct:
-		for _, f := range fieldsOf(v.Type()) {
-			c.value(f.in(v))
+		fields := fieldsOf(v.Type())
+		for i := range fields {
+			c.value(fields[i].in(v))
 		}
 	case kind == reflect.Pointer && !v.IsNil():
 		c.value(f, v.Elem())
 	case kind == reflect.Slice:
 		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), f.Label, MaxMany)
-		f.at.Type, f.Required = v.Type().Elem(), true
+		each := *f
+		each.at.Type, each.Required = v.Type().Elem(), true
 		for i := range v.Len() {
-			c.value(f, v.Index(i))
+			c.value(&each, v.Index(i))
 		}
 	case kind == reflect.Map: // of words or counts ("<int Value>" passes); a key cannot be put in its fixed form
 		that(v.Len() <= MaxMany, "there are %d %s; %d is the most", v.Len(), f.Label, MaxMany)
@@ -104,10 +106,10 @@ func (c checker) value(f Field, v reflect.Value) {
 func (c checker) event(e *Event) {
 	that(!e.ID.IsZero(), "the event has no id")
 	fault.Check(Year("entry", e.ID.Timestamp())) // above it no further id could be drawn
-	c.value(Field{}, reflect.ValueOf(e).Elem())
+	c.value(&Field{}, reflect.ValueOf(e).Elem())
 	that((e.Kind == TakenOver || e.Kind == Salvaged) == e.Of.IsZero(), "the event %s does not say correctly which batch it belongs to", e.Kind)
 	if f, ok := Named(Fields(), e.Field); ok && e.Kind == Amended && e.For.IsZero() {
-		e.New = c.form(f, e.New)
+		e.New = c.form(&f, e.New)
 	}
 }
 
@@ -119,7 +121,7 @@ func (c *Container) Fits() error {
 	case len(c.Newer) > 0: // a newer hepar may have other limits
 		return nil
 	}
-	return fault.Caught(func() { checker{}.value(Field{}, reflect.ValueOf(&c.ContainerPlan).Elem()) })
+	return fault.Caught(func() { checker{}.value(&Field{}, reflect.ValueOf(&c.ContainerPlan).Elem()) })
 }
 
 // Check returns an error if the unit is unknown or the amount is not above nothing.

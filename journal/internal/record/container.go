@@ -30,7 +30,7 @@ type Container struct {
 	By         string `json:"by"`
 	Added      Stamp  `json:"added"`
 	ObservedAt Stamp  `json:"observed_at,omitzero"`
-	Emptied    Stamp  `json:"emptied,omitzero"` // zero while it is in use
+	Emptied    Stamp  `json:"emptied,omitzero"` // empty while it is in use
 	History
 }
 
@@ -41,7 +41,7 @@ func (p *ContainerPlan) Short() string { return p.Number }
 func (c *Container) Keys() []Key { return []Key{AllContainers, {ByNumber, c.Number}} }
 
 // Empty says whether the container is marked as empty.
-func (c *Container) Empty() bool { return !c.Emptied.IsZero() }
+func (c *Container) Empty() bool { return c.Emptied != "" }
 
 // Expired says whether the date on the container is over on a day.
 func (c *Container) Expired(day Date) bool { return c.Expires.Before(day) }

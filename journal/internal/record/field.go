@@ -50,6 +50,7 @@ type Field struct {
 
 	long string // "note" or "path" for a text that may be longer than a line
 	at   reflect.StructField
+	of   reflect.Type // the struct
 }
 
 // MaxPieces is the most of any count. A choice of ours, far above what a workshop writes.
@@ -68,7 +69,7 @@ func fieldsOf(of reflect.Type) (all []Field) {
 		if key == "-" {
 			continue
 		}
-		f := Field{Unit: at.Tag.Get("unit"), Help: at.Tag.Get("as"), OfResult: of == reflect.TypeFor[Result](), long: at.Tag.Get("long"), at: at}
+		f := Field{Unit: at.Tag.Get("unit"), Help: at.Tag.Get("as"), OfResult: of == reflect.TypeFor[Result](), long: at.Tag.Get("long"), at: at, of: of}
 		f.CBOR, _ = strconv.Atoi(key)
 		f.JSON, _, _ = strings.Cut(at.Tag.Get("json"), ",")
 		f.Name = strings.ReplaceAll(strings.TrimSuffix(f.JSON, "_"+strings.ToLower(f.Unit)), "_", "-")
@@ -115,29 +116,31 @@ func Names(fields []Field) (names []string) {
 }
 
 // Parse returns the fixed form of what a person wrote.
-func (f Field) Parse(said string) (fixed string, err error) {
+func (f *Field) Parse(said string) (fixed string, err error) {
 	v := reflect.New(f.at.Type).Elem()
 	if v.CanFloat() { // an amount
-		_, f.Unit, _ = amount(said)
+		of := *f
+		_, of.Unit, _ = amount(said)
+		f = &of
 	}
 	err = f.read(v, said)
 	return f.text(v), err
 }
 
 // Get returns the fixed form of what a batch or a container says; empty if it is not known.
-func (f Field) Get(of Thing) string {
+func (f *Field) Get(of Thing) string {
 	f, v := f.in(reflect.ValueOf(of).Elem())
 	return f.text(v)
 }
 
 // Set makes a batch or a container say what a person wrote, or its fixed form.
-func (f Field) Set(of Thing, said string) error {
+func (f *Field) Set(of Thing, said string) error {
 	f, v := f.in(reflect.ValueOf(of).Elem())
 	return f.read(v, said)
 }
 
 // Figure returns a figure of the result, for means; if the result does not say it, the mean of the loads.
-func (f Field) Figure(b *Batch) (x float64, known bool) {
+func (f *Field) Figure(b *Batch) (x float64, known bool) {
 	if b.Result == nil || f.Unit == "" {
 		return 0, false
 	}
@@ -154,30 +157,35 @@ func (f Field) Figure(b *Batch) (x float64, known bool) {
 }
 
 // in returns the value in a struct. An amount has the unit that stands beside it.
-func (f Field) in(part reflect.Value) (Field, reflect.Value) {
-	v := part.FieldByName(f.at.Name)
-	if f.Help != "" && v.CanFloat() {
-		f.Unit = part.FieldByName("Unit").String()
+func (f *Field) in(part reflect.Value) (*Field, reflect.Value) {
+	if f.at.Type.Kind() == reflect.Float64 && f.Help != "" {
+		amount := *f
+		amount.Unit = part.FieldByName("Unit").String()
+		f = &amount
 	}
-	return f, v
+	if f.of == part.Type() { // a quick way to the same
+		return f, part.Field(f.at.Index[0])
+	}
+	return f, part.FieldByName(f.at.Name)
 }
 
 // text returns the fixed form of a value.
-func (f Field) text(v reflect.Value) string {
-	if causes, ok := v.Interface().(map[string]int); ok {
-		return CausesText(causes)
-	}
+func (f *Field) text(v reflect.Value) string {
 	switch x := reflect.Indirect(v); {
-	case !x.IsValid():
-		return ""
 	case x.CanFloat():
 		return AmountText(x.Float(), f.Unit)
+	case x.CanInt():
+		return strconv.FormatInt(x.Int(), 10)
+	case x.Kind() == reflect.Map:
+		return CausesText(x.Interface().(map[string]int))
+	case x.Kind() == reflect.String:
+		return x.String()
 	}
-	return fmt.Sprint(v)
+	return "" // a figure that is not known
 }
 
 // read sets a value to what a person wrote, or to its fixed form.
-func (f Field) read(v reflect.Value, said string) error {
+func (f *Field) read(v reflect.Value, said string) error {
 	text := strings.TrimSpace(said)
 	err := fault.Caught(func() {
 		switch at := v.Addr().Interface().(type) {
@@ -187,8 +195,9 @@ func (f Field) read(v reflect.Value, said string) error {
 			*at = parseCauses(text)
 		case *Stamp:
 			t, err := time.Parse(time.RFC3339Nano, text)
-			*at = StampOf(t)
-			fault.Need(err == nil && at.Time().Equal(t), fault.Usagef("%s cannot be %q", f.JSON, measure.Clean(text)).Try("write it as in 2026-03-09T14:30:00+01:00"))
+			if *at = StampOf(t); err != nil || !at.Time().Equal(t) {
+				fault.Check(fault.Usagef("%s cannot be %q", f.JSON, measure.Clean(text)).Try("write it as in 2026-03-09T14:30:00+01:00"))
+			}
 		case *Date:
 			*at = fault.Must(ParseDate(text))
 		case **measure.Celsius:
@@ -200,7 +209,9 @@ func (f Field) read(v reflect.Value, said string) error {
 			fault.Need(unit == f.Unit, fault.Usagef("the %s cannot be %q", f.Label, measure.Clean(text)).Try("give it in %s, as the jar is counted", f.Unit))
 			*at = x
 		default:
-			fault.Need(text != "" || !f.Required, fault.Usagef("the %s is empty", f.Label).Try("name it"))
+			if text == "" && f.Required {
+				fault.Check(fault.Usagef("the %s is empty", f.Label).Try("name it"))
+			}
 			v.SetString(fault.Must(Clean(f.Label, f.long, text)))
 		}
 		if x := reflect.Indirect(v); x.CanFloat() {

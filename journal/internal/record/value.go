@@ -20,7 +20,7 @@ type ID = ulid.ULID
 // Stamp is a moment in RFC 3339, with milliseconds and the offset of the bench: "2026-03-09T14:30:00.000+01:00".
 type Stamp string
 
-// StampOf returns the stamp of t. The zero time is the zero stamp.
+// StampOf returns the stamp of t; empty for the zero time.
 func StampOf(t time.Time) Stamp {
 	if t.IsZero() {
 		return ""
@@ -34,18 +34,15 @@ func (s Stamp) Time() time.Time {
 	return t
 }
 
-// IsZero says whether no time is given.
-func (s Stamp) IsZero() bool { return s == "" }
-
 // Day returns the day at the bench, as "2026-03-09".
 func (s Stamp) Day() string { return s.Time().Format(time.DateOnly) }
 
 // Minute returns day and time at the bench, as "2026-03-09 14:30".
 func (s Stamp) Minute() string { return s.Time().Format("2006-01-02 15:04") }
 
-// MarshalJSON writes the stamp as it is; null if it is zero.
+// MarshalJSON writes the stamp as it is; null if there is none.
 func (s Stamp) MarshalJSON() ([]byte, error) {
-	if s.IsZero() {
+	if s == "" {
 		return []byte("null"), nil
 	}
 	return json.Marshal(string(s))
