@@ -34,7 +34,8 @@ func (r *Result) Counted() int { return r.Good + r.Rework + r.Reject }
 
 // Field is what the tags of a stored struct say of one of its fields. What has Help, a person may say about a
 // batch or a container and correct later. It is text in one fixed form ("48", "71.5 C", "patchy=2, too-light=1"),
-// so that replaying an old correction never depends on how people write quantities.
+// so that replaying an old correction never depends on how people write quantities. The tags: "is" makes Label, "as"
+// Help, "unit" Unit, "in" Low and High, "why" NeedsReason; "long" see Event.
 type Field struct {
 	Name        string  // of flags, amendments, mapped columns: "temperature"
 	JSON        string  // key in JSON and heading in CSV, with the unit: "temperature_c"
@@ -149,7 +150,7 @@ func (f *Field) Figure(b *Batch) (x float64, known bool) {
 	}
 	n := 0
 	for _, l := range b.Dip.loads() {
-		if _, v := f.in(reflect.ValueOf(l)); !v.IsNil() {
+		if _, v := f.in(reflect.ValueOf(l)); v.IsValid() && !v.IsNil() {
 			x, n = x+v.Elem().Float(), n+1
 		}
 	}

@@ -25,6 +25,8 @@ func StampOf(t time.Time) Stamp {
 	if t.IsZero() {
 		return ""
 	}
+	_, seconds := t.Zone()
+	t = t.In(time.FixedZone("", seconds/60*60)) // the offset is written in whole minutes
 	return Stamp(t.Format("2006-01-02T15:04:05.000Z07:00"))
 }
 
