@@ -56,7 +56,8 @@ func (r SalvageReport) Whole() bool {
 // follows from them. The new journal says for ever what it lacks. The error is of kind
 // Failure if there is something at into, and of kind Damaged if nothing can be read.
 func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
-	s := &salvage{watch: watch, next: 1, SalvageReport: SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}}
+	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}
+	s := &salvage{watch: watch, next: 1, SalvageReport: report}
 	err := fault.Caught(func() {
 		taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
 		if _, err := os.Lstat(into); err == nil {
@@ -189,7 +190,7 @@ func (s *salvage) write(made *store.File) {
 	store.InParts(made, slices.All(s.texts), func(tx *store.Tx, _ int, p place) (weight int) {
 		var b store.Blob
 		frame, err := s.read(p, &b)
-		if there, _ := tx.HasBlob(b.SHA256); there { // a copy
+		if tx.HasBlob(b.SHA256) { // a copy
 			return 0
 		} else if err == nil {
 			_, err = b.Content()

@@ -125,7 +125,8 @@ type booking struct {
 
 func (v *verifier) run() {
 	head := v.Tx.Head
-	v.Format, v.ID, v.Events, v.Report.Head = v.About.Format, v.About.Journal.String(), int(head.Seq), hex.EncodeToString(head.Digest)
+	v.Format, v.ID = v.About.Format, v.About.Journal.String()
+	v.Events, v.Report.Head = int(head.Seq), hex.EncodeToString(head.Digest)
 	if head.Seq > uint64(v.Bytes) {
 		v.add("head", "it counts %d events", head.Seq)
 		return
@@ -266,7 +267,7 @@ func (v *verifier) replay(id record.ID) {
 			}
 		}
 		for _, sum := range e.Texts() {
-			if _, noted := v.HasBlob(sum); !noted {
+			if !v.Noted(sum) {
 				v.wrong(where, "the text %.4x of its recipe or sheet is missing", sum)
 			}
 		}

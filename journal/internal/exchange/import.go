@@ -294,12 +294,12 @@ func (t *taker) keepTexts(tx *store.Tx, e *entry, fresh bool) {
 	for _, ev := range e.events {
 		for _, sum := range ev.Texts() {
 			text := e.texts[string(sum)]
-			switch there, noted := tx.HasBlob(sum); {
-			case there:
+			switch {
+			case tx.HasBlob(sum):
 			case text != nil:
 				tx.PutBlob(text)
 				t.filled = t.filled || !fresh
-			case fresh && !noted:
+			case fresh && !tx.Noted(sum):
 				tx.Lack(sum)
 			}
 		}

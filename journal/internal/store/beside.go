@@ -75,7 +75,8 @@ func (f *File) Compact(from *File) {
 	file := fault.Must(os.OpenFile(f.Path, os.O_RDWR, 0))
 	defer file.Close()
 	used := fault.Must(readHeader(file))
-	fault.Check(file.Truncate(int64(used.Pages) * int64(used.PageSize))) // the store makes files larger in steps of up to 16 MiB
+	// The store makes files larger in steps of up to 16 MiB.
+	fault.Check(file.Truncate(int64(used.Pages) * int64(used.PageSize)))
 }
 
 // settle makes the content of a file durable. If like is not nil the file gets its

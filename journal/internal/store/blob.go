@@ -19,7 +19,7 @@ const notHere = -1
 // kept once.
 func (tx *Tx) PutBlob(content []byte) []byte {
 	sum := sha256.Sum256(content)
-	if there, _ := tx.HasBlob(sum[:]); !there {
+	if !tx.HasBlob(sum[:]) {
 		var packed bytes.Buffer
 		w, _ := flate.NewWriter(&packed, flate.BestCompression) // the level is known
 		_, _ = w.Write(content)                                 // a buffer takes all
@@ -38,13 +38,13 @@ func (tx *Tx) Lack(sum []byte) {
 	tx.put(blobsBucket, sum, sealed(BlobFrame, Blob{SHA256: sum, Length: notHere}))
 }
 
-// HasBlob says whether there is content under a SHA-256, and whether there is that or a
-// note that it did not come.
-func (tx *Tx) HasBlob(sum []byte) (there, noted bool) {
+// Noted says whether there is content under a SHA-256, or a note that it did not come.
+func (tx *Tx) Noted(sum []byte) bool { return tx.kv.Get(blobsBucket, sum) != nil }
+
+// HasBlob says whether there is content under a SHA-256.
+func (tx *Tx) HasBlob(sum []byte) bool {
 	var b Blob
-	frame := tx.kv.Get(blobsBucket, sum)
-	lacks := unseal(BlobFrame, frame, &b) == nil && b.Length == notHere
-	return frame != nil && !lacks, frame != nil
+	return tx.Noted(sum) && (unseal(BlobFrame, tx.kv.Get(blobsBucket, sum), &b) != nil || b.Length != notHere)
 }
 
 // Blob returns the content under a SHA-256; nil if that is empty, or if the content did

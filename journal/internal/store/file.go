@@ -160,7 +160,8 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 		}
 	}()
 	walked := Walk(file)
-	if info, _ := file.Stat(); walked.Faults != nil && (!f.loose || !write || info.Size() > 0) { // a file made beside begins empty
+	info, err := file.Stat()
+	if begins := err == nil && info.Size() == 0 && write && f.loose; walked.Faults != nil && !begins { // one made beside
 		return f.Explain(walked.Faults[0])
 	}
 	store, err := openBolt(file, walked.Entries, write, f.loose)

@@ -187,7 +187,7 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 	if start == nil {
 		return
 	}
-	var e [4]uint32 // an entry of a branch: place, length of the key, child; of a leaf: kind, place, lengths of key and value
+	var e [4]uint32 // of a branch: place, length of the key, child; of a leaf: kind, place, lengths of key and value
 	_, _ = binary.Decode(start[headSize:], order, &e)
 	leaf := head.Kind == leafPage
 	if leaf {
@@ -198,7 +198,9 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 		w.bad("page %d is neither branch nor leaf, or lacks entries", id)
 		return
 	}
-	if has := make([]byte, len(first)); first != nil && (int(e[1]) != len(first) || !w.read(id, headSize+e[0], has) || !bytes.Equal(has, first)) {
+	has := make([]byte, len(first))
+	begins := int(e[1]) == len(first) && w.read(id, headSize+e[0], has) && bytes.Equal(has, first)
+	if first != nil && !begins {
 		w.bad("page %d does not begin as the branch above says", id)
 		return
 	}
