@@ -11,8 +11,8 @@ import (
 
 // The index has one key for everything by which a batch or a container is found:
 // tag, value, a zero byte, id. Its value is its CRC-32C: whoever reads a row of keys,
-// with one more at each end, sees whether one was changed. That none is missing is seen
-// from the pages (Walk) and from the order of the keys (Scan).
+// with one more at each end, sees whether one was changed. That none is missing follows
+// from their order (Scan), from the pages (Walk) and from the count in the head.
 
 // Highest is above the id of every batch that can be opened.
 var Highest = record.ID(bytes.Repeat([]byte{0xff}, len(record.ID{})))

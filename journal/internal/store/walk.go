@@ -106,7 +106,7 @@ type Walked struct {
 }
 
 // Walk looks at the pages of a file, which may be damaged in any way: the headers, every
-// branch, the head of every leaf, and that every page is either used, once, or free.
+// branch, the head and the first key of every leaf. Every page must be used once, or free.
 func Walk(file *os.File) *Walked {
 	h, err := readHeader(file)
 	w := &Walked{file: file, header: h, used: make([]bool, h.Pages), Last: h.Tx}
