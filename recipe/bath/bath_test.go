@@ -178,9 +178,12 @@ func TestFormAndPurity(t *testing.T) {
 			t.Errorf("lumps beside a gel: %s", line)
 		}
 	}
-	for note, want := range map[string]string{"": "", "lumps are yellow": "", "stir; lumps are yellow; never drop a lump": "the recipe says of another form: stir; never drop a lump"} {
-		if got := remark(note, ReagentLine{Form: "gel", RecipeForm: "lump"}); got != want {
-			t.Errorf("%q: %q", note, got)
+	for note, want := range map[string][2]string{
+		"": {}, "lumps are yellow": {}, "the book says so; taken as 5 %": {"", "the book says so; taken as 5 %"},
+		"stir; lumps are yellow; never drop a lump; the book warns of gas": {"the recipe says of another form: stir; never drop a lump; the book warns of gas", ""},
+	} {
+		if work, from := remarks(note, ReagentLine{Form: "gel", RecipeForm: "lump"}); work != want[0] || from != want[1] {
+			t.Errorf("%q: %q, %q", note, work, from)
 		}
 	}
 	if got := *gel.Bath.Reagents[0].Grams; math.Abs(got-15) > 0.051 {

@@ -20,11 +20,9 @@ type Brief struct {
 	Capitals []string // the two lines that could save a life
 	Bath     string   // how much, how hot
 	Pour     []string
-	Large    []string // the same lines as they are read from afar, without what the recipe remarks
-	Remarks  []string // in their order
-	InAll    string   // of each reagent, where more than the first bath takes some
-	OneByOne string   // how pieces go in and out by hand; else empty
-	Rows     []Row    // loads and actions, in order
+	InAll    string // of each reagent, where more than the first bath takes some
+	OneByOne string // how pieces go in and out by hand; else empty
+	Rows     []Row  // loads and actions, in order
 	Verdict  string
 	Discard  string   // when the bath is waste; empty where no clock tells
 	Better   string   // the change that brings most; empty if nothing does
@@ -68,14 +66,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	} else {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
 	}
-	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.whole(u) })
-	b.Large = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
-	b.Remarks = slices.DeleteFunc(mapped(s.Bath.Pour, func(p PourLine) string {
-		if p.Remark == "" {
-			return ""
-		}
-		return strings.ReplaceAll(p.Add, "-", " ") + ": " + p.Remark
-	}), func(text string) bool { return text == "" })
+	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
 		all := mapped(s.AllAmounts(), func(a reagent.Amount) string { return u.Of(a.Shown, a.Unit()) + " of " + a.Substance.Name })
 		b.InAll = "have ready in all: " + strings.Join(all, ", ")

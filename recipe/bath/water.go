@@ -165,35 +165,34 @@ type PourLine struct {
 	Grams  float64  `json:"grams,omitempty"`
 	ML     float64  `json:"milliliters,omitempty"`
 	How    string   `json:"how,omitempty"`
-	Remark string   `json:"remark,omitempty"` // what the recipe says of the reagent beside
+	From   string   `json:"from,omitempty"` // what the recipe says of the book behind it
 	measure.Note
 }
 
-// whole is the line with its remark.
-func (p PourLine) whole(u measure.System) string {
-	switch {
-	case p.Remark == "":
-		return p.In(u)
-	case p.How == "":
-		return p.In(u) + ": " + p.Remark
-	}
-	return p.In(u) + "; " + p.Remark
-}
-
-// remark is what a recipe says of a reagent. Where another form is weighed it says so, and
-// leaves out what names the form of the recipe. What is never to be done stays.
-func remark(note string, line ReagentLine) string {
-	if note == "" || line.Form == line.RecipeForm {
-		return note
-	}
+// remarks parts what a recipe says of a reagent: what is done and looked for, and what says
+// where a figure is from. Where another form is weighed it says so, and leaves out what names
+// the form of the recipe. A clause that warns stays in any case.
+func remarks(note string, line ReagentLine) (work, from string) {
 	form, _, _ := strings.Cut(line.RecipeForm, " ")
-	clauses := slices.DeleteFunc(strings.Split(note, "; "), func(c string) bool {
-		return strings.Contains(c, form) && !strings.Contains(c, "never")
-	})
-	if len(clauses) == 0 {
-		return ""
+	other := line.Form != line.RecipeForm
+	var parts [2][]string
+	for _, clause := range strings.Split(note, "; ") {
+		has := func(words ...string) bool {
+			return slices.ContainsFunc(words, func(word string) bool { return strings.Contains(strings.ToLower(clause), word) })
+		}
+		warns := has("never", "keep", "away", "warn", "danger", "burn", "fire", "fume", "gas", "hood", "poison", "kill", "acid", "explo")
+		switch {
+		case other && has(form) && !warns:
+		case has("book", "in the source", "in one source", "trade source", "not stated", "taken as", "published", "assumed") && !warns:
+			parts[1] = append(parts[1], clause)
+		case clause != "":
+			parts[0] = append(parts[0], clause)
+		}
 	}
-	return "the recipe says of another form: " + strings.Join(clauses, "; ")
+	if other && len(parts[0]) > 0 {
+		parts[0][0] = "the recipe says of another form: " + parts[0][0]
+	}
+	return strings.Join(parts[0], "; "), strings.Join(parts[1], "; ")
 }
 
 func (o *Order) pour(s *Sheet) {
@@ -223,13 +222,14 @@ func (o *Order) pour(s *Sheet) {
 				name += fmt.Sprintf(" of %s %%", measure.Plain(line.PurityPercent))
 			}
 			a := line.Amount()
-			p := PourLine{Add: m.Add, Remark: remark(o.Recipe.Bath.Reagents[i].Note, line)}
+			work, from := remarks(o.Recipe.Bath.Reagents[i].Note, line)
+			p := PourLine{Add: m.Add, From: from}
 			if a = a.Of(a.Shown * m.Part); a.Poured() {
 				p.ML = a.Shown
 			} else {
 				p.Grams = a.Shown
 			}
-			add(p, measure.Say(a.Figure(), " of ", name), m.How)
+			add(p, measure.Say(a.Figure(), " of ", name), m.How, work)
 		case m.HasWater:
 			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot

@@ -73,7 +73,7 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 type sizes struct{ capitals, load, dip float64 }
 
 // ladder is tried from its top: the sheet takes the first that leaves it on one page.
-var ladder = []sizes{{11.2, 12, 20}, {10, 11.2, 18}, {8, 11.2, 17}, {8, 10, 14}, {8, 9, 12}, {7, 8, 9}, {6, 6, 7}, {4.4, 4.4, 6}}
+var ladder = []sizes{{11.2, 12, 20}, {10, 11.2, 18}, {8, 12, 20}, {8, 11.2, 17}, {8, 10, 14}, {8, 9, 12}, {7, 8, 9}, {6, 6, 7}, {4.4, 4.4, 6}}
 
 // vessel names the vessel of a sheet, or gives its size.
 func vessel(s *bath.Sheet, u measure.System) string {
@@ -100,8 +100,8 @@ func height(b bath.Brief, o Options, columns [][]bath.Row, size sizes, drawn boo
 		return sum
 	}
 	const body, heading, wide, each = 3.6, 7.0, 190.0, 7.0
-	sum := max(22, 8+high(body, 120, b.What)) + 5.8 + high(5.6, wide-7, b.Large...) + high(body, wide, o.Last...) +
-		high(body, wide, b.Verdict+" "+b.Better, b.InAll, b.OneByOne) + high(body, wide, b.Remarks...) + high(body*1.1, wide-4, b.Warnings...) + high(5.6, wide/2, b.Discard) + (high(body, 79, b.Steps...)+0.8*float64(len(b.Steps)))/2 + 5
+	sum := max(22, 8+high(body, 120, b.What)) + 5.8 + high(5.6, wide-7, b.Pour...) + high(body, wide, o.Last...) +
+		high(body, wide, b.Verdict+" "+b.Better, b.InAll, b.OneByOne) + high(body*1.1, wide-4, b.Warnings...) + high(5.6, wide/2, b.Discard) + (high(body, 79, b.Steps...)+0.8*float64(len(b.Steps)))/2 + 5
 	sum += 4*heading + 5 + body*2.5 + 21 + 0.6*float64(len(b.Warnings)) // the headings, the last lines, two rows to write on
 	if len(o.Last) > 0 {
 		sum += heading

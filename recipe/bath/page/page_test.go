@@ -51,14 +51,13 @@ func TestPageHasAllOfTheSheet(t *testing.T) {
 		}
 		text := html.UnescapeString(string(page))
 		b := s.Brief(r, u)
-		want := append(append([]string{b.Title, b.Verdict, b.Bath, "2026-014", "club medals", "last time too light", "stop at " + r.Dip.StopAt, "Discard the bath " + b.Discard, "250 mm"}, b.Large...), b.Steps...)
-		want = append(want, b.Remarks...)
+		want := append(append([]string{b.Title, b.Verdict, b.Bath, "2026-014", "club medals", "last time too light", "stop at " + r.Dip.StopAt, "Discard the bath " + b.Discard, "250 mm"}, b.Pour...), b.Steps...)
 		want = append(want, b.Capitals...)
 		for _, row := range b.Rows {
 			if row.Action != "" {
 				want = append(want, row.Action)
 			} else {
-				want = append(want, `<td class="load">`+row.Loads+"</td><td>"+row.Pieces+`</td><td class="dip">`+row.Dip+"</td>")
+				want = append(want, `">`+row.Loads+"</td><td>"+row.Pieces+`</td><td class="dip`, `">`+row.Dip+"</td>")
 			}
 		}
 		for _, line := range want {
