@@ -252,7 +252,7 @@ func TestYieldsFollowTheFormula(t *testing.T) {
 			t.Errorf("%s frees an unknown %q", s.ID, s.GasWithAcid)
 		}
 		for _, f := range s.Forms {
-			if f.Formula == "" || f.GasUpper == 0 {
+			if f.Formula == "" || s.GasWithAcid == "" {
 				continue
 			}
 			want := f.MassPercent / 100 * reagent.MolarMass(gas) / reagent.MolarMass(f.Formula)

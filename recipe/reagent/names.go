@@ -209,7 +209,8 @@ func join(list []word) (text, stem string) {
 	return strings.TrimPrefix(text, " "), stem
 }
 
-// nearest returns up to three ids that may be meant by a word: by a name like it.
+// nearest returns up to three ids that may be meant by a word: by a name that begins like it, or in
+// which at most a letter in four is another. Tea is no ash.
 func nearest(text string) (ids []string) {
 	var all []string
 	for _, n := range inUse().names {
@@ -217,8 +218,10 @@ func nearest(text string) (ids []string) {
 			all = append(all, n.text)
 		}
 	}
-	for _, n := range fault.NearestN(plain(text, " "), all, len(all)) {
-		if _, id := longestName(words(n)); len(ids) < 3 && !slices.Contains(ids, id) {
+	typed := plain(text, " ")
+	for _, n := range fault.NearestN(typed, all, len(all)) {
+		slip := strings.HasPrefix(n, typed) || strings.HasPrefix(typed, n) || fault.Changes(typed, n) <= max(1, len(n)/4)
+		if _, id := longestName(words(n)); slip && len(ids) < 3 && !slices.Contains(ids, id) {
 			ids = append(ids, id)
 		}
 	}

@@ -96,7 +96,7 @@ func TestTableIsSound(t *testing.T) {
 			t.Errorf("%s: codes out of order: %v", s.ID, s.HCodes)
 		}
 		if !validCAS(s.CAS) && (s.CAS != "" || s.NoCAS == "") {
-			t.Errorf("%s: CAS %q, and no reason for none", s.ID, s.CAS)
+			t.Errorf("%s: CAS %q is none, by its check digit or its form, and no reason for none is given", s.ID, s.CAS)
 		}
 		if other, ok := numbers[s.CAS]; ok && s.CAS != "" {
 			t.Errorf("%s and %s share CAS %s", s.ID, other, s.CAS)
@@ -220,6 +220,9 @@ func TestFindTellsTheNearest(t *testing.T) {
 		if !errors.As(err, &e) || e.Kind != fault.Usage || !strings.Contains(e.Cure, want) {
 			t.Errorf("Find(%q): %v, cure %q, want %s in it", word, err, fault.CureOf(err), want)
 		}
+	}
+	if _, err := reagent.Find("black tea"); strings.Contains(fault.CureOf(err), "barium") { // black ash is barium sulfide
+		t.Errorf("a poison is proposed for tea: %s", fault.CureOf(err))
 	}
 	for _, word := range []string{"", "x", "\x1b[31m", strings.Repeat("liver", 1000)} {
 		_, err := reagent.Find(word)
