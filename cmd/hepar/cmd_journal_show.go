@@ -105,7 +105,7 @@ func figure(u measure.System, unit string, x float64) string {
 	case "s":
 		return u.Time(measure.Seconds(x))
 	}
-	return measure.Figures(x, 4) + " " + unit
+	return atMost(x, 4) + " " + unit
 }
 
 func amountText(u measure.System, amount float64, unit string) string {
