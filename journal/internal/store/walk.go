@@ -101,8 +101,9 @@ type Walked struct {
 
 	file *os.File
 	header
-	live, used []bool // by page: the header leads to it; that, or it is on the list of free pages
-	count      uint64 // of the pages used
+	live, used []bool              // by page: the header leads to it; that, or it is on the list of free pages
+	count      uint64              // of the pages used
+	pages      [deepest + 2][]byte // the page that is walked at each depth, without those it runs over
 }
 
 // Walk looks at the pages of a file, which may be damaged in any way: the headers, every
@@ -154,14 +155,17 @@ func (w *Walked) read(id uint64, from uint32, into []byte) bool {
 	return err == nil
 }
 
-// page claims a page with those it runs over, and returns its head, and how it begins;
-// nothing if it is bad.
-func (w *Walked) page(id uint64) (head pageHead, start []byte) {
-	start = make([]byte, 2*headSize)
+// page claims a page with those it runs over, and returns its head and its bytes, without
+// those that it runs over; nothing if it is bad.
+func (w *Walked) page(id uint64, depth int) (head pageHead, start []byte) {
+	if start = w.pages[depth]; start == nil {
+		start = make([]byte, w.PageSize)
+		w.pages[depth] = start
+	}
 	if !w.read(id, 0, start) {
 		return head, nil
 	}
-	_, _ = binary.Decode(start, order, &head)
+	head = pageHead{ID: order.Uint64(start), Kind: order.Uint16(start[8:]), Count: order.Uint16(start[10:]), Over: order.Uint32(start[12:])}
 	if head.ID != id || head.Over > 4*maxFrame/w.PageSize {
 		w.bad("page %d calls itself page %d, with %d more", id, head.ID, head.Over)
 		return pageHead{}, nil
@@ -174,8 +178,20 @@ func (w *Walked) page(id uint64) (head pageHead, start []byte) {
 	return head, start
 }
 
-// content reads a page whole.
-func (w *Walked) content(head pageHead) ([]byte, bool) {
+// element reads the head of an entry, of a branch: place, length of the key, child; of a
+// leaf: kind, place, lengths of key and value.
+func element(data []byte) (e [4]uint32) {
+	for i := range e {
+		e[i] = order.Uint32(data[4*i:])
+	}
+	return e
+}
+
+// content returns a page, which begins with start, whole.
+func (w *Walked) content(head pageHead, start []byte) ([]byte, bool) {
+	if head.Over == 0 {
+		return start, start != nil
+	}
 	data := make([]byte, (head.Over+1)*w.PageSize)
 	return data, w.read(head.ID, 0, data)
 }
@@ -183,24 +199,29 @@ func (w *Walked) content(head pageHead) ([]byte, bool) {
 // below walks a page, whose first key the branch above has, and what is under it. Top is the
 // tree whose leaves hold the buckets.
 func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
-	head, start := w.page(id)
+	if depth > deepest {
+		w.bad("page %d is too deep", id)
+		return
+	}
+	head, start := w.page(id, depth)
 	if start == nil {
 		return
 	}
-	var e [4]uint32 // of a branch: place, length of the key, child; of a leaf: kind, place, lengths of key and value
-	_, _ = binary.Decode(start[headSize:], order, &e)
+	e := element(start[headSize:])
 	leaf := head.Kind == leafPage
 	if leaf {
 		copy(e[:], e[1:])
 	}
 	// What is in the first entry comes right behind the heads of all: so none is lost if the count is wrong.
-	if !leaf && head.Kind != branchPage || head.Count == 0 || e[0] != uint32(head.Count)*headSize || depth > deepest {
+	if !leaf && head.Kind != branchPage || head.Count == 0 || e[0] != uint32(head.Count)*headSize {
 		w.bad("page %d is neither branch nor leaf, or lacks entries", id)
 		return
 	}
-	has := make([]byte, len(first))
-	begins := int(e[1]) == len(first) && w.read(id, headSize+e[0], has) && bytes.Equal(has, first)
-	if first != nil && !begins {
+	data := start
+	if at := headSize + int(e[0]); at+len(first) > len(start) || !leaf || top { // more than the beginning is needed
+		data, _ = w.content(head, start)
+	}
+	if at := headSize + int(e[0]); first != nil && (int(e[1]) != len(first) || at+len(first) > len(data) || !bytes.Equal(data[at:at+len(first)], first)) {
 		w.bad("page %d does not begin as the branch above says", id)
 		return
 	}
@@ -208,7 +229,6 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 		w.Entries += uint64(head.Count)
 		return
 	}
-	data, _ := w.content(head)
 	size := uint64(len(data))
 	for i := range uint64(head.Count) {
 		at := headSize * (i + 1)
@@ -216,7 +236,7 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 			w.bad("page %d has too many entries", id)
 			return
 		}
-		_, _ = binary.Decode(data[at:], order, &e)
+		e = element(data[at:])
 		place, key, value := e[0], e[1], uint32(0)
 		if leaf {
 			place, key, value = e[1], e[2], e[3]
@@ -230,7 +250,7 @@ func (w *Walked) below(id uint64, top bool, first []byte, depth int) {
 		if !leaf {
 			w.below(order.Uint64(data[at+8:]), top, data[from:to], depth+1)
 		} else if root := order.Uint64(data[to:]); root != 0 {
-			w.below(root, false, nil, 0)
+			w.below(root, false, nil, depth+1)
 		} else { // a small bucket lies in the entry itself
 			small := slices.Concat(data[to+headSize:to+uint64(value)], make([]byte, 2*headSize))
 			n := uint32(order.Uint16(small[10:]))
@@ -246,13 +266,17 @@ func (w *Walked) free() {
 	if len(w.Faults) > 0 {
 		return
 	}
-	head, start := w.page(w.Freelist)
-	data, whole := w.content(head)
+	head, start := w.page(w.Freelist, 0)
+	data, whole := w.content(head, start)
+	if !whole {
+		w.bad("the list of free pages is damaged")
+		return
+	}
 	ids, count := data[headSize:], uint64(head.Count)
 	if count == 0xffff {
 		count, ids = order.Uint64(ids), ids[8:]
 	}
-	if start == nil || !whole || head.Kind != listPage || count > uint64(len(ids)/8) {
+	if head.Kind != listPage || count > uint64(len(ids)/8) {
 		w.bad("the list of free pages is damaged")
 		return
 	}
