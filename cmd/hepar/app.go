@@ -30,9 +30,9 @@ func commonFlags() []option {
 		yes("json", "print JSON for a program to read: one object, or one on each line"),
 		text("color", "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"),
 		text("units", "SYSTEM: metric or us (default: what the shop file says, or metric)"),
-		&cli.StringFlag{Name: "journal", EnvVars: []string{"HEPAR_JOURNAL"}, Usage: "FILE: the journal (or set HEPAR_JOURNAL)"},
-		&cli.StringFlag{Name: "recipes", EnvVars: []string{"HEPAR_RECIPES"}, Usage: "FOLDER: your own recipes (or set HEPAR_RECIPES)"},
-		&cli.StringFlag{Name: "shop", EnvVars: []string{"HEPAR_SHOP"}, Usage: "FILE: the shop's settings (or set HEPAR_SHOP)"},
+		&wordFlag{cli.StringFlag{Name: "journal", EnvVars: []string{"HEPAR_JOURNAL"}, Usage: "FILE: the journal (or set HEPAR_JOURNAL)"}},
+		&wordFlag{cli.StringFlag{Name: "recipes", EnvVars: []string{"HEPAR_RECIPES"}, Usage: "FOLDER: your own recipes (or set HEPAR_RECIPES)"}},
+		&wordFlag{cli.StringFlag{Name: "shop", EnvVars: []string{"HEPAR_SHOP"}, Usage: "FILE: the shop's settings (or set HEPAR_SHOP)"}},
 	)
 }
 
@@ -146,7 +146,7 @@ func (l *line) flag(word string, rest []string) []string {
 	}
 	refuse(!isMany(found) && l.given[name] != nil, fault.Usagef("--%s is given twice", name).Try("give it once"))
 	_, usage := valueAndText(found.(cli.DocGenerationFlag).GetUsage())
-	if _, is := found.(*cli.BoolFlag); is && !hasValue {
+	if _, is := found.(*yesFlag); is && !hasValue {
 		value = "true"
 	} else if !hasValue {
 		refuse(len(rest) == 0, fault.Usagef("--%s needs a value", name).Try("give its value: %s", usage))
@@ -173,7 +173,7 @@ func findFlag(flags []option, name string) option {
 }
 
 func isMany(f option) bool {
-	_, ok := f.(*cli.StringSliceFlag)
+	_, ok := f.(*manyFlag)
 	return ok
 }
 
@@ -223,30 +223,41 @@ func at(e *env, act func(*place)) func(*call) {
 	}
 }
 
+// The flags have one name each; the library would look for more of them with a pattern, at every question.
+type (
+	wordFlag struct{ cli.StringFlag }
+	yesFlag  struct{ cli.BoolFlag }
+	manyFlag struct{ cli.StringSliceFlag }
+)
+
+func (f *wordFlag) Names() []string { return []string{f.Name} }
+func (f *yesFlag) Names() []string  { return []string{f.Name} }
+func (f *manyFlag) Names() []string { return []string{f.Name} }
+
 // text makes a flag of words, which go where to says, or nowhere: then the command asks for them.
 func text(name, usage string, to ...*string) option {
-	return &cli.StringFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}
+	return &wordFlag{cli.StringFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}}
 }
 
 func yes(name, usage string, to ...*bool) option {
-	return &cli.BoolFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}
+	return &yesFlag{cli.BoolFlag{Name: name, Usage: usage, Destination: append(to, nil)[0]}}
 }
 
-func many(name, usage string) option { return &cli.StringSliceFlag{Name: name, Usage: usage} }
+func many(name, usage string) option { return &manyFlag{cli.StringSliceFlag{Name: name, Usage: usage}} }
 
 // does makes a flag that readFlags hands to act; value makes one that it parses and puts where it belongs.
 func does(name, usage string, act func(text string) error) option {
-	return &cli.StringFlag{Name: name, Usage: usage, Action: func(_ *call, text string) error { return atFlag(name, act(text)) }}
+	return &wordFlag{cli.StringFlag{Name: name, Usage: usage, Action: func(_ *call, text string) error { return atFlag(name, act(text)) }}}
 }
 
 func value[T any](name, usage string, parse func(string) (T, error), to *T) option {
-	return &cli.StringFlag{Name: name, Usage: usage, Action: func(c *call, _ string) error { return take(c, name, parse, to) }}
+	return &wordFlag{cli.StringFlag{Name: name, Usage: usage, Action: func(c *call, _ string) error { return take(c, name, parse, to) }}}
 }
 
 // readFlags reads the values of a command that are given.
 func readFlags(c *call) {
 	for _, f := range c.Command.Flags {
-		if text, is := f.(*cli.StringFlag); is && c.IsSet(text.Name) {
+		if text, is := f.(*wordFlag); is && c.IsSet(text.Name) {
 			fault.Check(text.RunAction(c))
 		}
 	}

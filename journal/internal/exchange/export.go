@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
@@ -19,8 +20,8 @@ import (
 	"hepar/recipe/measure"
 )
 
-// columns are the columns of a table of batches that an import reads, by their keys in JSON; fieldOf has the fields.
-var columns, fieldOf = func() (all []string, fields map[string]record.Field) {
+// columnsAndFields are the columns of a table of batches that an import reads, by their keys in JSON, and the fields.
+var columnsAndFields = sync.OnceValues(func() (all []string, fields map[string]record.Field) {
 	all = []string{"number", "id", "state", "created", "recipe", "recipe_title", "recipe_kind", "recipe_revision", "by"}
 	fields = map[string]record.Field{}
 	for _, f := range record.Stored() {
@@ -29,7 +30,15 @@ var columns, fieldOf = func() (all []string, fields map[string]record.Field) {
 		}
 	}
 	return slices.Insert(all, slices.Index(all, "good"), "logged"), fields
-}()
+})
+
+func columns() []string { all, _ := columnsAndFields(); return all }
+
+func fieldOf(key string) (f record.Field, ok bool) {
+	_, fields := columnsAndFields()
+	f, ok = fields[key]
+	return f, ok
+}
 
 // aside are the columns behind them, which an import leaves aside.
 var aside = []string{"missing", "people", "review", "without_review", "dip", "lots", "waste", "photos", "signed_off"}
@@ -41,7 +50,7 @@ var stockColumns = []string{"number", "id", "substance", "form", "lot", "supplie
 // Export writes batches or containers to w and returns how many: as JSON Lines, with their events whole, or as CSV with
 // one row each and the columns of FORMAT.md.
 func Export[T any](w io.Writer, format string, values iter.Seq2[T, error]) (n int, err error) {
-	columns := slices.Concat(columns, aside)
+	columns := slices.Concat(columns(), aside)
 	if _, stock := any(new(T)).(*record.Container); stock {
 		columns = stockColumns
 	}
@@ -97,8 +106,8 @@ func uncell(key, cell string) string {
 	if len(cell) > 1 && cell[0] == '\'' && strings.ContainsRune(formula, rune(cell[1])) {
 		return cell[1:]
 	}
-	if unit := fieldOf[key].Unit; unit != "" && cell != "" {
-		return cell + " " + unit
+	if f, _ := fieldOf(key); f.Unit != "" && cell != "" {
+		return cell + " " + f.Unit
 	}
 	return cell
 }
@@ -154,7 +163,7 @@ func flat(v any) string {
 
 // set makes a batch say what a person wrote in a column of a row.
 func set(b *record.Batch, key, text string) {
-	switch f, ok := fieldOf[key]; {
+	switch f, ok := fieldOf(key); {
 	case ok:
 		if f.OfResult && b.Result == nil {
 			b.Result = &record.Result{}

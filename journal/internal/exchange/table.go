@@ -126,7 +126,7 @@ func (m *Mapping) heading(names []string) {
 	if m == exported {
 		wanted = slices.Concat(names, []string{"created", "recipe", "pieces"})
 		for i, name := range names {
-			fault.Need(slices.Contains(columns, name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which no export has", i+1, name).
+			fault.Need(slices.Contains(columns(), name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which no export has", i+1, name).
 				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one"))
 		}
 	}
@@ -146,7 +146,7 @@ const noNumber = "0000-000"
 // follow from the row, so that it is known again. Rows that say the same are as many batches, which again counts.
 func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	b := &e.batch
-	for _, column := range columns {
+	for _, column := range columns() {
 		if e.says[column] != "" {
 			set(b, column, e.says[column])
 		}
@@ -157,7 +157,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 		if key == "" {
 			identity = "row"
 			row := row(b)
-			for _, column := range columns {
+			for _, column := range columns() {
 				if e.says[column] != "" {
 					identity += fmt.Sprintf(" %s %q", column, row[column])
 				}
@@ -210,7 +210,7 @@ func (e *entry) sameAs(b *record.Batch) {
 	if slices.Index(record.States(), e.batch.State) <= slices.Index(record.States(), b.State) {
 		mine["state"] = theirs["state"]
 	}
-	for _, column := range columns {
+	for _, column := range columns() {
 		fault.Need(e.says[column] == "" || mine[column] == theirs[column],
 			fault.Failuref("%s is %q here and %q in the file", column, mine[column], theirs[column]))
 	}

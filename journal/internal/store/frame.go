@@ -43,9 +43,8 @@ const (
 	errPlace    = damage("the frame belongs to another key")
 )
 
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
-
-func checksum(data []byte) uint32 { return crc32.Checksum(data, castagnoli) }
+// checksum is CRC-32C, whose table the library makes once, when it is first asked for.
+func checksum(data []byte) uint32 { return crc32.Checksum(data, crc32.MakeTable(crc32.Castagnoli)) }
 
 // Seal returns the frame of a body.
 func Seal(kind byte, v any) ([]byte, error) {
