@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -79,15 +80,10 @@ func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
 	bench := run.New(d.Sheet, r, p.units, b.Bench)
 	estimate := wasteOf(p, d.Sheet, bench)
 	if w.Liters == 0 {
-		w.Liters = measure.Liters(estimate.BathL)
-		if n := bench.Baths; n > 0 {
-			w.Liters *= measure.Liters(n) // every bath that was mixed
-		} else if d.Run != nil {
-			w.Liters *= measure.Liters(max(d.Run.Totals.Baths, 1))
-		}
-	}
-	if d.Run != nil && float64(w.Liters) > 3*d.Run.Totals.WasteL {
-		p.note("note: the sheet expects %s of waste; is the volume right? To put it right: --instead\n", p.units.Volume(measure.Liters(d.Run.Totals.WasteL)))
+		w.Liters = cmp.Or(bench.Waste(), measure.Liters(estimate.BathL))
+		p.note("note: no --volume is given: %s are written down, as the sheet reckons the baths and the still tubs after them. To put it right: --volume 4L --instead\n", p.units.Volume(w.Liters))
+	} else if expected := bench.Waste(); expected > 0 && w.Liters > 3*expected {
+		p.note("note: the sheet expects %s of waste; is the volume right? To put it right: --instead\n", p.units.Volume(expected))
 	}
 	for _, f := range estimate.Bath {
 		w.Contents = append(w.Contents, journal.WastePart{What: f.What, MilligramsPerLiter: f.Expected, Source: "estimate: " + f.Source})

@@ -173,8 +173,8 @@ func (b *Bench) After() []string {
 	for _, u := range taken {
 		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
-	if b.Sheet.Run != nil {
-		volume := strings.ReplaceAll(measure.Metric.Liquid(measure.Liters(b.Sheet.Run.Totals.WasteL)), " ", "")
+	if waste := b.Run.Waste(); waste > 0 {
+		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")
 		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container W-1 --volume "+volume)
 	}
 	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container W-1 --output W-1.html")

@@ -316,6 +316,16 @@ func (r *Run) apply(e Entry) {
 	}
 }
 
+// Waste is what the baths that were mixed and the still tubs after them leave, as the sheet reckons it; 0 where
+// it reckons none.
+func (r *Run) Waste() measure.Liters {
+	if r.sheet.Run == nil {
+		return 0
+	}
+	more := max(r.Baths-r.sheet.Run.Totals.Baths, 0)
+	return measure.Liters(r.sheet.Run.Totals.WasteL + float64(more)*r.sheet.Bath.VolumeL)
+}
+
 // Planned returns the time that a load was to be in when it went in, or the one it took where
 // nobody wrote that down; and whether it took another: by 2 s and by a quarter or more. What is
 // less is the hand's. Assumed.
