@@ -164,18 +164,25 @@ func wordsIf(before, text string) string { return when(text != "", before+text) 
 func byText(by string) string { return wordsIf(", by ", by) }
 
 func journalAmend(e *env) *verb {
-	return command("amend BATCH FIELD=VALUE", "put a figure right; the old one and the reason are kept", at(e, func(p *place) {
-		field, value := fieldValue(p.Args().Get(1), "good=195")
-		if field == "alloy" && value != "" {
-			a, err := metal.Find(value)
-			refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))
-			value = a.Name
-		}
-		b := fault.Must(p.journal.Amend(p.Args().First(), field, value, p.String("reason"), ""))
+	return command("amend BATCH FIELD=VALUE...", "put figures right, all or none; the old ones and the reason are kept", at(e, func(p *place) {
+		b, said := fault.Must(p.journal.Get(p.Args().First())), []string(nil) // Update would make a new journal
+		fault.Check(p.journal.Update(func(tx *journal.Tx) error {
+			for _, word := range p.Args().Tail() {
+				field, value := fieldValue(word, "good=195")
+				if field == "alloy" && value != "" {
+					a, err := metal.Find(value)
+					refuse(err != nil, fault.Usagef("alloy: unknown alloy %q", measure.Clean(value)).Try("%s", fault.CureOf(err)))
+					value = a.Name
+				}
+				b = fault.Must(tx.Amend(b.ID.String(), field, value, p.String("reason"), ""))
+				last := b.Latest()
+				said = append(said, fmt.Sprintf("%s from %q to %q", last.Field, last.Old, last.New))
+			}
+			return nil
+		}))
 		e.show(b, func() {
 			noteNobody(e, b)
-			last := b.Latest()
-			e.say("amended %s: %s from %q to %q\n", b.Number, last.Field, last.Old, last.New)
+			e.say("amended %s: %s\n", b.Number, strings.Join(said, "; "))
 			noteCounts(e, b)
 		})
 	}), text("reason", "why; required"), text("by", "who"))
