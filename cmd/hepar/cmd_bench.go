@@ -51,7 +51,7 @@ func runBench(p *place) error {
 		hosts = append(hosts, fmt.Sprintf("localhost:%d", port))
 	}
 	handler := tablet.New(tablet.Options{
-		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now,
+		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now, Full: p.shop.Full,
 		Open: func(ref string) *bench.Bench { return p.bench(ref, "") },
 		Subject: func(batch journal.Batch) safety.Subject {
 			sub := subjectOf(batch)

@@ -72,7 +72,7 @@ type sent struct {
 // entry writes down what happened, once for each key, and answers with the state after it.
 func (s *server) entry(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in := read[sent](w, r)
-	b.By = in.By
+	b.By = s.Full(in.By)
 	if in.AtMS > 0 && in.NowMS >= in.AtMS {
 		in.Entry.At = s.Now().Add(-time.Duration(min(in.NowMS-in.AtMS, 24*3600*1000)) * time.Millisecond)
 	}
@@ -93,8 +93,8 @@ type resultIn struct {
 func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in := read[resultIn](w, r)
 	maps.DeleteFunc(in.Causes, func(_ string, n int) bool { return n == 0 })
-	b.By, in.Logged = in.By, ""
-	b.Take(bench.Log(s.Journal, b.Batch.Number, in.Result, in.Loads, journal.LogOptions{By: in.By, At: s.Now()}))
+	b.By, in.Logged = s.Full(in.By), ""
+	b.Take(bench.Log(s.Journal, b.Batch.Number, in.Result, in.Loads, journal.LogOptions{By: b.By, At: s.Now()}))
 	if taken, _ := b.Taken(); in.Stock {
 		fault.Check(b.Book(taken))
 	}
@@ -119,9 +119,10 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	for ask, text := range in.Answers {
 		fault.Check(sub.Answer(ask, text, s.Now()))
 	}
+	sub.Second = s.Full(sub.Second)
 	review := fault.Must(safety.Assess(sub))
 	fault.Check(safety.Refused(review.Points))
-	kept := fault.Must(bench.Reviewed(in.By, s.Now(), sub, review))
+	kept := fault.Must(bench.Reviewed(s.Full(in.By), s.Now(), sub, review))
 	if lacks := review.Lacking(); len(lacks) > 0 {
 		return fault.Usagef("what was measured or named is missing: %s", lacks[0]).Try("fill in each line")
 	}
@@ -160,7 +161,7 @@ func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) a
 		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")
 	}
 	photo := fault.Must(journal.ReadPhoto(path))
-	photo.By = r.URL.Query().Get("by")
+	photo.By = s.Full(r.URL.Query().Get("by"))
 	fault.Must(s.Journal.AddPhoto(b.Batch.Number, photo))
 	return map[string]string{"kept": filepath.Base(path)}
 }

@@ -51,9 +51,10 @@ const (
 // Options say what is served and to whom.
 type Options struct {
 	Journal *journal.Journal
-	Hosts   []string // that a request may name: "127.0.0.1:8017"
-	Code    string   // that pairs a tablet, once; empty on the loopback
-	Photos  string   // folder for pictures
+	Hosts   []string                 // that a request may name: "127.0.0.1:8017"
+	Full    func(name string) string // the whole name of somebody at the bench
+	Code    string                   // that pairs a tablet, once; empty on the loopback
+	Photos  string                   // folder for pictures
 	Now     func() time.Time
 	Open    func(ref string) *bench.Bench        // the run of a batch, reviewed or not; see [fault.Check]
 	Subject func(b journal.Batch) safety.Subject // what a review of it looks at; likewise

@@ -33,6 +33,7 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/metal"
 	"hepar/recipe/safety"
+	workshop "hepar/recipe/shop"
 	"hepar/recipes"
 )
 
@@ -84,7 +85,7 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 		t.Fatal(err)
 	}
 	s := &shop{t: t, journal: j, number: b.Number, photos: filepath.Join(t.TempDir(), "photos"), sheet: sheet}
-	o := Options{Journal: j, Code: code, Photos: s.photos, Now: time.Now,
+	o := Options{Journal: j, Code: code, Photos: s.photos, Now: time.Now, Full: workshop.Shop{People: []string{"Ilse Tamm", "Marek Oja"}}.Full,
 		Open: func(ref string) *bench.Bench {
 			b := &bench.Bench{Journal: j, Now: time.Now, Recipe: r, Sheet: sheet}
 			b.Take(fault.Must(j.Get(ref)))
