@@ -280,10 +280,7 @@ func takeSafety(p *place, sub *safety.Subject) {
 		return
 	}
 	name, flags, _ := strings.Cut(text, "=")
-	person := safety.Person{Name: strings.TrimSpace(name)}
-	if w, ok := p.shop.Worker(name); ok {
-		person = w
-	}
+	person := p.shop.Worker(name)
 	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
 	for _, f := range words(flags) {
 		is := known[f]

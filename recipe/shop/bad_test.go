@@ -147,7 +147,7 @@ func TestBadLines(t *testing.T) {
 				text = strings.Replace(good, c.old, c.new, 1)
 			}
 			s, findings := decode("x.toml", []byte(text))
-			if len(findings) == 0 || s.Name != "" || s.given != nil {
+			if len(findings) == 0 || s.Name != "" || s.settings != nil {
 				t.Fatal("passed")
 			}
 			for _, f := range findings {

@@ -27,7 +27,7 @@ func FuzzShop(f *testing.F) {
 			checkPlace(t, one, data)
 		}
 		if len(findings) > 0 {
-			if s.File != "" || s.given != nil {
+			if s.File != "" || s.settings != nil {
 				t.Fatalf("a shop beside findings: %+v", s)
 			}
 			return

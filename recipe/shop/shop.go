@@ -14,12 +14,15 @@ package shop
 import (
 	"cmp"
 	"fmt"
+	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 	"text/tabwriter"
 
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/plan"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -43,16 +46,16 @@ type Shop struct {
 	Rack     int               // pieces that one rack holds; 0 where not set
 	ByHand   bool              // pieces go in and out one by one
 	Heat     plan.Heat         // what warms a bath
-	Pieces   []Piece
-	Currency string // the word for the money of all rates; may be empty
+	Pieces   map[string]Piece  // by name
+	Currency string            // the word for the money of all rates; may be empty
 	Workers  []safety.Person
 	Limits   []gas.Limit // the workshop's own
 
 	// Substances are for [reagent.Declare], before a recipe is read.
 	Substances []reagent.Substance
 
-	given []Setting // as they stand in the file
-	rated string    // the first rate
+	settings []Setting // in the order of the table
+	rated    string    // the first rate
 }
 
 // Vessel is a vessel with what belongs to it.
@@ -65,7 +68,7 @@ type Vessel struct {
 // Piece is a piece that comes again: what it says is said as flags of hepar prepare.
 type Piece struct {
 	Name   string
-	Recipe string            // the usual one; empty if it has none
+	Recipe string            // the usual one; may be empty in a file
 	Said   map[string]string // by flag: "diameter" -> "24 mm"
 }
 
@@ -86,108 +89,149 @@ func Read(path string) (Shop, error) {
 	return s, nil
 }
 
-// Worker returns what applies to a person, in any letter case; false where no [[worker]] does.
-func (s Shop) Worker(name string) (w safety.Person, ok bool) {
+// Worker returns a person, in any letter case, with what applies as [[worker]] has it.
+func (s Shop) Worker(name string) safety.Person {
 	for _, w := range s.Workers {
 		if strings.EqualFold(w.Name, strings.TrimSpace(name)) {
-			return w, true
+			return w
 		}
 	}
-	return w, false
+	return safety.Person{Name: strings.TrimSpace(name)}
 }
 
 // Full returns the name of the one person at the bench that a name is or begins, in any letter
 // case: "marek" is "Marek Oja". It returns any other name as it is.
 func (s Shop) Full(name string) string {
-	typed, full := strings.ToLower(strings.TrimSpace(name)), ""
-	for _, known := range s.People {
-		switch at := strings.ToLower(known); {
-		case at == typed:
-			return known
-		case typed != "" && strings.HasPrefix(at, typed+" ") && full == "":
-			full = known
-		case strings.HasPrefix(at, typed+" "): // two of them
-			return name
-		}
+	typed := strings.ToLower(strings.TrimSpace(name))
+	if i := index(s.People, typed); i >= 0 {
+		return s.People[i]
 	}
-	return cmp.Or(full, name)
+	meant := slices.DeleteFunc(slices.Clone(s.People), func(known string) bool { return !strings.HasPrefix(strings.ToLower(known), typed+" ") })
+	if typed != "" && len(meant) == 1 {
+		return meant[0]
+	}
+	return name
 }
 
 // Piece returns the piece of a name. The error names the nearest.
 func (s Shop) Piece(name string) (Piece, error) {
-	var names []string
-	for _, p := range s.Pieces {
-		if p.Name == name {
-			return p, nil
-		}
-		names = append(names, p.Name)
-	}
+	p, ok := s.Pieces[name]
+	names := slices.Sorted(maps.Keys(s.Pieces))
 	err := fault.Usagef("the shop file has no piece %s", strict.Excerpt(name)).At("--piece")
-	if len(names) == 0 {
-		return Piece{}, err.Try("describe the piece by flags once, and add --save-piece %s", name)
+	switch {
+	case ok:
+		return p, nil
+	case len(names) == 0:
+		return p, err.Try("describe the piece by flags once, and add --save-piece %s", name)
 	}
-	return Piece{}, err.Try("%sit has %s", strict.Meant(name, names), strings.Join(names, ", "))
+	return p, err.Try("%sit has %s", strict.Meant(name, names), strings.Join(names, ", "))
 }
 
 // Line returns the piece as it stands in a shop file.
 func (p Piece) Line() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "\n[[piece]]\nname = %q\n", p.Name)
-	if p.Recipe != "" {
-		fmt.Fprintf(&b, "recipe = %q\n", p.Recipe)
-	}
+	text := fmt.Sprintf("\n[[piece]]\nname = %q\nrecipe = %q\n", p.Name, p.Recipe)
 	for _, f := range PieceFlags {
 		if said := p.Said[f[0]]; said != "" {
-			fmt.Fprintf(&b, "%s = %q\n", f[0], said)
+			text += fmt.Sprintf("%s = %q\n", f[0], said)
 		}
 	}
-	return b.String()
+	return text
 }
 
 // Setting is one thing that the shop file can set, and what counts if it does not.
 type Setting struct {
 	Key   string `json:"key"`   // "balance.readability", "vessel tub"
 	Value string `json:"value"` // with its unit; empty where nothing is set
-	From  string `json:"from"`  // "shop.toml:12", or a word such as [Practice]
+	From  string `json:"from"`  // "shop.toml:12", "default: assumed", "not set"
 }
 
 // Settings lists every setting in the order of [Template], also of an empty Shop, with the
 // value that counts and where it comes from: as the file has it, or a default in the shop's
 // units.
 func (s Shop) Settings() []Setting {
-	var list []Setting
-	unset := Shop{Bath: bath.DefaultShop(), Units: s.Units}
-	unset.Bath.Pace = plan.DefaultPace
-	for _, g := range groups(&unset) {
-		if g.row { // those that the file has
-			list = append(list, slices.DeleteFunc(slices.Clone(s.given), func(one Setting) bool { return !strings.HasPrefix(one.Key, g.name+" ") })...)
-			continue
-		}
-		for _, e := range g.entries {
-			one := Setting{Key: g.path(e), From: e.unset}
-			if i := s.set(one.Key); i >= 0 {
-				one = s.given[i]
-			} else if strings.HasPrefix(e.unset, "default") {
-				one.Value = e.value.show()
-			}
-			list = append(list, one)
-		}
+	if s.settings == nil { // there is no file
+		file.Decode("", nil, s.read)
 	}
-	return list
+	return s.settings
 }
 
-const templateHead = `# The settings of your workshop, for hepar. All of them are optional.
-# To set one, remove the # right in front of it and put in your own value; the values
-# here are examples, not advice. A setting that you leave out takes a default, and every
-# sheet lists that default among its assumptions. "hepar shop" shows what counts.
-# A quantity is text with a unit: "19 C", "0.1 g", "1 min 30 s".
-`
+func (s *Shop) read(root strict.Table) {
+	s.Bath.Known, s.Bath.Minutes, s.Vessels, s.Pieces = map[string]bool{}, yield.Minutes{}, map[string]Vessel{}, map[string]Piece{}
+	s.Units, _ = oneOf(measure.Metric, measure.US)(root.Written("units")) // which the defaults are in
+	all := groups(s)
+	var tables []string
+	for _, g := range all[1:] {
+		tables = append(tables, g.name)
+	}
+	s.table(all[0], root, tables...)
+	for _, g := range all[1:] {
+		if !g.row {
+			in, _ := root.Sub(g.name, "["+g.name+"]")
+			s.table(g, in)
+		} else if root.Has(g.name) {
+			for _, in := range root.Subs(g.name, "[["+g.name+"]]") {
+				s.table(g, in)
+			}
+		}
+	}
+}
+
+// table reads one table, with tables of these names inside it. Each key is a setting,
+// "balance.readability"; a row is one: "vessel tub".
+func (s *Shop) table(g group, t strict.Table, tables ...string) {
+	before := t.Count()
+	var keys, parts []string
+	for _, e := range g.entries {
+		keys = append(keys, e.key)
+		written, path := t.Written(e.key), strings.TrimPrefix(g.name+"."+e.key, ".")
+		if t.Has(e.key) {
+			e.read(t, e)
+		} else if e.unset == required {
+			t.Missing(e.key, e.cure())
+		}
+		switch {
+		case !g.row && written == "":
+			s.settings = append(s.settings, Setting{path, e.unset.Value, e.unset.From})
+		case !g.row:
+			s.keep(path, written, t.LineOf(e.key))
+			s.Bath.Known[path] = true
+		case written == "true":
+			parts = append(parts, strings.ReplaceAll(e.key, "_", " "))
+		case e.key != "name" && written != "false" && written != "":
+			parts = append(parts, e.key+" "+written)
+		}
+	}
+	t.Only(append(keys, tables...)...)
+	if g.row && t.Count() > before {
+		return
+	}
+	if g.done != nil {
+		g.done(t)
+	}
+	if g.row {
+		name := cmp.Or(t.Written("name"), t.Written("gas")+", "+t.Written("list")) // a limit has no name
+		key := g.name + " " + name
+		if slices.ContainsFunc(s.settings, func(one Setting) bool { return strings.EqualFold(one.Key, measure.Clean(key)) }) {
+			t.AtKey(t.Here(), "keep one of the two, or change its name", "there are two [[%s]] %s", g.name, strict.Excerpt(name))
+		}
+		s.keep(key, strings.Join(parts, ", "), t.LineOf(""))
+	}
+}
+
+func (s *Shop) keep(key, written string, line int) {
+	s.settings = append(s.settings, Setting{measure.Clean(key), measure.Clean(written), fmt.Sprintf("%s:%d", measure.Clean(filepath.Base(s.File)), line)})
+}
 
 // Template returns a commented shop file that sets nothing. A # with no blank after it marks a
 // setting; without these marks the file sets everything.
 func Template() []byte {
 	var b strings.Builder
-	b.WriteString(templateHead)
+	b.WriteString(`# The settings of your workshop, for hepar. All of them are optional.
+# To set one, remove the # right in front of it and put in your own value; the values
+# here are examples, not advice. A setting that you leave out takes a default, and every
+# sheet lists that default among its assumptions. "hepar shop" shows what counts.
+# A quantity is text with a unit: "19 C", "0.1 g", "1 min 30 s".
+`)
 	for _, g := range groups(&Shop{}) {
 		b.WriteString("\n")
 		if g.help != "" {
@@ -201,11 +245,7 @@ func Template() []byte {
 		}
 		rows := tabwriter.NewWriter(&b, 0, 0, 1, ' ', 0)
 		for _, e := range g.entries {
-			fmt.Fprintf(rows, "#%s\t= %s", e.key, e.example)
-			if e.help != "" {
-				fmt.Fprintf(rows, "\t  # %s", e.help)
-			}
-			fmt.Fprintln(rows)
+			fmt.Fprintf(rows, "#%s\t= %s%s\n", e.key, e.example, strings.TrimSuffix("\t  # "+e.help, "\t  # "))
 		}
 		rows.Flush()
 	}

@@ -26,13 +26,16 @@ func example(g group, set entry, value string) string {
 	return b.String()
 }
 
+// path is the name of a setting: "balance.readability".
+func path(g group, e entry) string { return strings.TrimPrefix(g.name+"."+e.key, ".") }
+
 // Every entry of the table reads its example, has its place in the template, and is
 // printed with the value and the line of the file.
 func TestEveryEntryIsReadAndPrinted(t *testing.T) {
 	template := string(Template())
 	for _, g := range groups(&Shop{}) {
 		for _, e := range g.entries {
-			name := g.path(e)
+			name := path(g, e)
 			text := example(g, e, e.example)
 			s, findings := decode("shop.toml", []byte(text))
 			if len(findings) > 0 {
@@ -77,13 +80,13 @@ func TestEveryEntryRefusesBadValues(t *testing.T) {
 				text := example(g, e, bad)
 				_, findings := decode("shop.toml", []byte(text))
 				if len(findings) == 0 {
-					t.Errorf("%s = %s passes", g.path(e), bad)
+					t.Errorf("%s = %s passes", path(g, e), bad)
 					continue
 				}
 				line := slices.IndexFunc(strings.Split(text, "\n"), func(l string) bool { return strings.HasPrefix(l, e.key+" = ") }) + 1
 				for _, f := range findings {
 					if f.Line != line || f.Cure == "" || f.What == "" {
-						t.Errorf("%s = %s: %s", g.path(e), bad, strings.Join(f.Lines(), "\n"))
+						t.Errorf("%s = %s: %s", path(g, e), bad, strings.Join(f.Lines(), "\n"))
 					}
 				}
 			}
@@ -109,7 +112,7 @@ func TestEveryRequiredEntryIsAskedFor(t *testing.T) {
 			lines := slices.DeleteFunc(strings.Split(example(g, e, e.example), "\n"), func(l string) bool { return strings.HasPrefix(l, e.key+" = ") })
 			_, findings := decode("shop.toml", []byte(strings.Join(lines, "\n")))
 			if len(findings) != 1 || !strings.Contains(findings[0].What, "has no "+e.key) || findings[0].Cure != "write "+e.key+" = "+e.example {
-				t.Errorf("%s: %v", g.path(e), findings)
+				t.Errorf("%s: %v", path(g, e), findings)
 			}
 		}
 	}
