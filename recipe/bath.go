@@ -118,7 +118,7 @@ func (t table) dip(kind Kind) *Dip {
 		return nil
 	}
 	if kind.Coated() {
-		t.AtKey(d.Here(), "remove it; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
+		t.AtKey(d.At, "remove it; a brushed or sprayed recipe has [coats]", "a %s recipe has no [dip]", kind)
 		return nil
 	}
 	d.Only("time", "dips", "stop_at", "window", "window_source")
@@ -159,7 +159,7 @@ func (t table) coats(kind Kind) *Coats {
 		return nil
 	}
 	if !kind.Coated() && kind != "" {
-		t.AtKey(c.Here(), "remove it; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
+		t.AtKey(c.At, "remove it; only brushed and sprayed recipes have coats", "a recipe of kind %s has no [coats]", kind)
 		return nil
 	}
 	c.Only("number", "spread", "wait")

@@ -212,7 +212,7 @@ func (s *Shop) table(g group, t strict.Table, tables ...string) {
 		name := cmp.Or(t.Written("name"), t.Written("gas")+", "+t.Written("list")) // a limit has no name
 		key := g.name + " " + name
 		if slices.ContainsFunc(s.settings, func(one Setting) bool { return strings.EqualFold(one.Key, measure.Clean(key)) }) {
-			t.AtKey(t.Here(), "keep one of the two, or change its name", "there are two [[%s]] %s", g.name, strict.Excerpt(name))
+			t.AtKey(t.At, "keep one of the two, or change its name", "there are two [[%s]] %s", g.name, strict.Excerpt(name))
 		}
 		s.keep(key, strings.Join(parts, ", "), t.LineOf(""))
 	}

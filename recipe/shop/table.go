@@ -147,7 +147,7 @@ func groups(s *Shop) []group {
 		}, true, func(t strict.Table) {
 			found, err := product.Substance()
 			if err != nil {
-				t.AtKey(t.Here(), fault.CureOf(err), "[[substance]] %s: %s", strict.Excerpt(product.Name), err.Error())
+				t.AtKey(t.At, fault.CureOf(err), "[[substance]] %s: %s", strict.Excerpt(product.Name), err.Error())
 			}
 			s.Substances, product = append(s.Substances, found), reagent.Product{}
 		}},

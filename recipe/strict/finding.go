@@ -36,15 +36,11 @@ func (f Finding) Lines() []string {
 	if f.Refused {
 		what = "refused: " + what
 	}
-	if place := f.Place(); place != "" {
-		what = place + ": " + what
-	}
-	lines := []string{Plain(what)}
-	if f.Text != "" {
-		lines = append(lines, "    "+Plain(f.Text))
-	}
-	if f.Cure != "" {
-		lines = append(lines, "  "+Plain(f.Cure))
+	lines := []string{Plain(strings.TrimPrefix(f.Place()+": "+what, ": "))}
+	for _, more := range []string{"    " + f.Text, "  " + f.Cure} {
+		if strings.TrimSpace(more) != "" {
+			lines = append(lines, Plain(more))
+		}
 	}
 	return lines
 }

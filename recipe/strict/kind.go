@@ -1,3 +1,13 @@
+// Package strict reads TOML that a person has typed. For everything that is wrong it says
+// where, and what to do.
+//
+// [Kind.Read] passes the root [Table] of a file to a function of the caller, which reads one key
+// after the other, a quantity with [Figure]. Each reader notes a fault and goes on, so one reading
+// finds everything. The caller adds its own with [Table.AtKey] and [Table.AtValue].
+//
+// The package promises: a file of any size, shape or content returns findings and never a
+// panic; line and column are those of the key or value itself, counted in characters; numbers
+// are plain decimals; no message carries a character that could act on a terminal.
 package strict
 
 import (

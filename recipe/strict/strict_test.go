@@ -58,7 +58,7 @@ func TestTableNotesEachFaultAtItsPlace(t *testing.T) {
 				if want := []int{1, 3}[i]; tub.LineOf("") != want {
 					t.Errorf("line %d, wanted %d", tub.LineOf(""), want)
 				}
-				tub.AtKey(tub.Here(), "", "here")
+				tub.AtKey(tub.At, "", "here")
 			}
 			if _, ok := r.Sub("none", "[none]"); ok {
 				t.Error("a table that is not there")

@@ -14,7 +14,7 @@ type Table struct {
 	src     *source
 	name    string // "[bath]", as a person would call it; empty for the whole file
 	content map[string]any
-	at      *Place
+	At      *Place // of the table itself
 }
 
 // Has reports whether the key exists.
@@ -51,15 +51,12 @@ func (t Table) Keys() []string {
 	})
 }
 
-// Here is the place of the table itself.
-func (t Table) Here() *Place { return t.at }
-
 // Place is the place of a key, or of the table if the key is missing.
 func (t Table) Place(key string) *Place {
-	if p := t.at.children[key]; p != nil {
+	if p := t.At.children[key]; p != nil {
 		return p
 	}
-	return t.at
+	return t.At
 }
 
 // LineOf is the line of a key, from 1, or of the table if the key is missing or "".
@@ -104,7 +101,7 @@ func (t Table) called() string { return cmp.Or(t.name, "the "+t.src.kind.Name) }
 
 // Missing notes at the header of the table that a required key is missing.
 func (t Table) Missing(key, cure string) {
-	f := t.AtKey(t.at, cure, "%s has no %s", t.called(), key)
+	f := t.AtKey(t.At, cure, "%s has no %s", t.called(), key)
 	if t.name == "" { // the whole file has no header to show
 		f.Text = ""
 	}
@@ -146,7 +143,7 @@ func (t Table) Subs(key, name string) []Table {
 		}
 	}
 	if !ok || slices.ContainsFunc(list, func(item any) bool { return kindOf(item) != "a table" }) {
-		t.Wrong(key, "a list of tables", cure)
+		t.wrong(key, "a list of tables", cure)
 		return nil
 	}
 	if len(list) == 0 {

@@ -35,8 +35,8 @@ func (t Table) label(key string) string {
 	return t.name + "." + key
 }
 
-// Wrong notes that a key holds the wrong sort of value.
-func (t Table) Wrong(key, wanted, cure string) {
+// wrong notes that a key holds the wrong sort of value.
+func (t Table) wrong(key, wanted, cure string) {
 	t.AtValue(t.Place(key), cure, "%s must be %s, not %s", t.label(key), wanted, kindOf(t.content[key]))
 }
 
@@ -46,7 +46,7 @@ func get[T any](t Table, key, wanted string, required bool, cure string) (v T, o
 		return v, true
 	}
 	if t.Has(key) {
-		t.Wrong(key, wanted, cure)
+		t.wrong(key, wanted, cure)
 	} else if required {
 		t.Missing(key, cure)
 	}
@@ -73,11 +73,10 @@ func (t Table) words(at *Place, what, text string, most int) string {
 // Text reads one line of text, of at most so many characters. It returns "" and notes why if
 // the text will not do.
 func (t Table) Text(key string, most int, required bool, cure string) string {
-	s, ok := get[string](t, key, "text in quotes", required, cure)
-	if !ok {
-		return ""
+	if s, ok := get[string](t, key, "text in quotes", required, cure); ok {
+		return t.words(t.Place(key), key, s, most)
 	}
-	return t.words(t.Place(key), key, s, most)
+	return ""
 }
 
 // Flag reads true or false; a missing key is false.
@@ -139,7 +138,7 @@ func (t Table) number(key, wanted string, low, high float64, above, whole, requi
 		t.Missing(key, cure)
 	case !t.Has(key):
 	case !ok:
-		t.Wrong(key, wanted, cure)
+		t.wrong(key, wanted, cure)
 	case len(rest) > 0 && !bytes.ContainsAny(rest[:1], " \t\r\n,]}#"):
 		t.AtValue(t.Place(key), cure, "%s is not a plain decimal number", t.label(key))
 	case !within:

@@ -72,7 +72,7 @@ func kind(t strict.Table) Kind {
 		return k
 	}
 	if k.Piece, err = metal.New(shape, alloy, d); err != nil {
-		t.AtKey(t.Here(), fault.CureOf(err), "%s: %s", k.Name, what(err))
+		t.AtKey(t.At, fault.CureOf(err), "%s: %s", k.Name, what(err))
 	}
 	return k
 }
