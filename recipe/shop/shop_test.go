@@ -84,6 +84,13 @@ func TestDecodeReadsEveryField(t *testing.T) {
 			t.Errorf("%q is %q, want %q", typed, got, full)
 		}
 	}
+	several := Shop{People: []string{"Ada Fern", "Ada Tamm", "Ada"}}
+	if got := several.Full("ada"); got != "Ada" {
+		t.Errorf("the name in full is %q", got)
+	}
+	if got := (Shop{People: several.People[:2]}).Full("ada"); got != "ada" {
+		t.Errorf("one of two is taken: %q", got)
+	}
 	if w := s.Worker(" Ilse Tamm"); w != (safety.Person{Name: "Ilse Tamm"}) {
 		t.Errorf("%+v", w)
 	}
