@@ -178,7 +178,7 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 			}
 			if err != nil {
 				sub.Answers = before
-				p.note("     %s\n", errorText(err))
+				p.tell("     ", errorText(err))
 				continue
 			}
 			r = fault.Must(safety.Assess(*sub))
