@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"reflect"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -54,6 +55,13 @@ func TestFormatPageTellsTheFields(t *testing.T) {
 	}
 	if !reflect.DeepEqual(rows, want) {
 		t.Errorf("the page has\n%q\nand the table of fields\n%q", rows, want)
+	}
+	for name, table := range blocks(t) {
+		for _, f := range journal.Fields() {
+			if (strings.HasSuffix(name, "figures.sql") || strings.HasSuffix(name, "duck.sql")) && f.OfResult && !regexp.MustCompile(`\b`+f.JSON+`\b`).MatchString(table) {
+				t.Errorf("the table of %s has no column %s", name, f.JSON)
+			}
+		}
 	}
 }
 
