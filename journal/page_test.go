@@ -12,6 +12,7 @@ import (
 
 	"hepar/journal"
 	"hepar/journal/internal/record"
+	"hepar/journal/journaltest"
 )
 
 // page reads a page and the table under a comment that names it, without its head.
@@ -170,6 +171,26 @@ func TestRecordPage(t *testing.T) {
 	for n := range 13 {
 		if !strings.Contains(text, fmt.Sprintf("| (b)(%d) ", n+1)) {
 			t.Errorf("the point (b)(%d) is missing", n+1)
+		}
+	}
+}
+
+// TestEveryListOfABatch: a list of a new batch is empty and not null, and has a column of its own.
+func TestEveryListOfABatch(t *testing.T) {
+	j := journaltest.New(t)
+	b := must[journal.Batch](t)(j.Create(tokens(), nil))
+	var table strings.Builder
+	if _, err := j.Export(&table, journal.CSV, journal.Filter{}); err != nil {
+		t.Fatal(err)
+	}
+	heading, _, _ := strings.Cut(table.String(), "\r\n")
+	for i, v := 0, reflect.ValueOf(b); i < v.NumField(); i++ {
+		name, options, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+		if v.Field(i).Kind() != reflect.Slice || name == "-" || options == "omitempty" {
+			continue
+		}
+		if v.Field(i).IsNil() || !slices.Contains(strings.Split(heading, ","), name) {
+			t.Errorf("%s is %#v in a new batch, and a table has the columns %s", name, v.Field(i), heading)
 		}
 	}
 }
