@@ -15,7 +15,7 @@ async function post(path, body, kind) {
 }
 // A refusal stands at the top, and the page goes there: nobody looks for it below a button.
 function tell(said) {
-  $("message").textContent = said ? said.error + (said.do ? ": " + said.do : "") : "";
+  $("message").textContent = said ? said.error.replace(/\.$/, "") + (said.do ? ": " + said.do : "") : "";
   if (said) window.scrollTo(0, 0);
 }
 const lost = { error: "no connection", do: "try again" };
@@ -29,6 +29,8 @@ if (document.body.dataset.page === "review") {
     try {
       const { ok, said } = await post("/review", body);
       if (ok) location.href = said.go; else tell(said);
+      const field = ok ? null : $("ask-" + said.error.split(":")[0]);
+      if (field) field.focus();
     } catch { tell(lost); }
   });
 } else run();

@@ -117,7 +117,12 @@ type confirmed struct {
 func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in, sub := read[confirmed](w, r), s.Subject(b.Batch)
 	for ask, text := range in.Answers {
-		fault.Check(sub.Answer(ask, text, s.Now()))
+		err := sub.Answer(ask, text, s.Now())
+		var wrong *fault.Error
+		if errors.As(err, &wrong) {
+			err = wrong.At(ask) // the page goes to its field
+		}
+		fault.Check(err)
 	}
 	sub.Second = s.Full(sub.Second)
 	review := fault.Must(safety.Assess(sub))
