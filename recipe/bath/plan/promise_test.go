@@ -209,7 +209,7 @@ func TestSmallChangesKeepTheLoads(t *testing.T) {
 			}
 			a, b := len(p.Loads), len(q.Loads)
 			// Of two sets in a load and one there is nothing between.
-			if few := max(p.Capacity.Pieces, q.Capacity.Pieces) < 4*r.Group; !few && max(a, b) > 3 && float64(max(a, b)) > 1.5*float64(min(a, b)) {
+			if few := max(p.Capacity.Pieces, q.Capacity.Pieces) < 4*r.Group; !few && max(a, b) > 3 && float64(max(a, b)) >= 1.5*float64(min(a, b)) {
 				t.Fatalf("%s: %d loads, before %d", name, b, a)
 			}
 		}
