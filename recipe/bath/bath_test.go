@@ -179,8 +179,8 @@ func TestFormAndPurity(t *testing.T) {
 		}
 	}
 	for note, want := range map[string][2]string{
-		"": {}, "lumps are yellow": {}, "the book says so; taken as 5 %": {"", "the book says so; taken as 5 %"},
-		"stir; lumps are yellow; never drop a lump; the book warns of gas": {"the recipe says of another form: stir; never drop a lump; the book warns of gas", ""},
+		"": {}, "lumps are yellow": {"", "lumps are yellow"}, "the book says so; taken as 5 %": {"", "the book says so; taken as 5 %"},
+		"stir; lumps are yellow; never drop a lump; the book warns of gas": {"the recipe says of another form: stir; never drop a lump; the book warns of gas", "lumps are yellow"},
 	} {
 		if work, from := remarks(note, ReagentLine{Form: "gel", RecipeForm: "lump"}); work != want[0] || from != want[1] {
 			t.Errorf("%q: %q, %q", note, work, from)

@@ -170,8 +170,8 @@ type PourLine struct {
 }
 
 // remarks parts what a recipe says of a reagent: what is done and looked for, and what says
-// where a figure is from. Where another form is weighed it says so, and leaves out what names
-// the form of the recipe. A clause that warns stays in any case.
+// where a figure is from, which stands in the detail. So does what names the form of the recipe
+// where another is weighed. Nothing is left out, and a clause that warns is never moved.
 func remarks(note string, line ReagentLine) (work, from string) {
 	form, _, _ := strings.Cut(line.RecipeForm, " ")
 	other := line.Form != line.RecipeForm
@@ -182,8 +182,7 @@ func remarks(note string, line ReagentLine) (work, from string) {
 		}
 		warns := has("never", "keep", "away", "warn", "danger", "burn", "fire", "fume", "gas", "hood", "poison", "kill", "acid", "explo")
 		switch {
-		case other && has(form) && !warns:
-		case has("book", "in the source", "in one source", "trade source", "not stated", "taken as", "published", "assumed") && !warns:
+		case !warns && (other && has(form) || has("book", "in the source", "in one source", "trade source", "not stated", "taken as", "published", "assumed")):
 			parts[1] = append(parts[1], clause)
 		case clause != "":
 			parts[0] = append(parts[0], clause)
