@@ -92,7 +92,7 @@ func (e *env) start(args []string) {
 	}
 	switch {
 	case l.Action == nil && l.given["version"] != nil && !l.help:
-		e.say("hepar %s, commit %s\n", versionName(), commit())
+		e.show(versionFacts(), func() { e.say("hepar %s, commit %s\n", versionName(), commit()) })
 		return
 	case l.Action == nil || l.help:
 		printHelp(e.out, l.verb)

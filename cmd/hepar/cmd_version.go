@@ -26,10 +26,14 @@ func commit() string {
 
 func versionName() string { return cmp.Or(version, "(not a release)") }
 
+// versionFacts are what --json prints; every object has the schema number already.
+func versionFacts() map[string]any {
+	return map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}
+}
+
 func versionCommand(e *env) *verb {
 	return command("version", "print the version, the commit and the numbers of the formats", func(*call) {
-		// every object has the schema number already
-		e.show(map[string]any{"version": versionName(), "commit": commit(), "go": runtime.Version(), "journal_format": journal.Format}, func() {
+		e.show(versionFacts(), func() {
 			e.say("hepar %s\n", versionName())
 			t := table{}
 			t.facts("commit", commit(), "Go", runtime.Version(), "journal format", measure.Grouped(journal.Format), "JSON schema", measure.Grouped(jsonSchema))

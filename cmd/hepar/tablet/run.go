@@ -118,8 +118,7 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	in, sub := read[confirmed](w, r), s.Subject(b.Batch)
 	for ask, text := range in.Answers {
 		err := sub.Answer(ask, text, s.Now())
-		var wrong *fault.Error
-		if errors.As(err, &wrong) {
+		if wrong := (*fault.Error)(nil); errors.As(err, &wrong) {
 			err = wrong.At(ask) // the page goes to its field
 		}
 		fault.Check(err)
