@@ -59,7 +59,7 @@ func (c checker) value(f *Field, v reflect.Value) {
 		that(numbers().MatchString(at.Number) && at.Number[0] == 'S', "the number %q is not that of a container", at.Number)
 		that(at.Unit == UnitGrams || at.Unit == UnitML, "jar %s is counted in %q and not in g or mL", at.Number, measure.Clean(at.Unit))
 	case *Result:
-		that(len(at.Causes) <= 50, "there are %d causes; %d is the most", len(at.Causes), 50)
+		that(len(at.Causes) <= maxCauses, "there are %d causes; %d is the most", len(at.Causes), maxCauses)
 		for name := range at.Causes { // one with a comma in it would read as two
 			fault.Must(CauseName(name))
 		}

@@ -54,8 +54,11 @@ type Field struct {
 	of   reflect.Type // the struct
 }
 
-// MaxPieces is the most of any count. A choice of ours, far above what a workshop writes.
-const MaxPieces = 10_000_000
+// The most of any count, and of causes of one result. Choices of ours, far above what a workshop writes.
+const (
+	MaxPieces = 10_000_000
+	maxCauses = 50
+)
 
 var described sync.Map // what the tags of each stored struct say
 
