@@ -40,7 +40,7 @@ type Options struct {
 	Wait  time.Duration    // for another process: zero five seconds, below zero not at all
 	Now   func() time.Time // with the local offset of the bench; nil means time.Now
 	By    string           // the person named in an event if the call names nobody
-	Watch func(events int) // told from time to time how many events Verify has read; may be nil
+	Watch func(events int) // told from time to time how many events were read or written; may be nil
 }
 
 // Journal is the path of a journal file. It holds nothing open; several goroutines may use it at once.
@@ -51,7 +51,11 @@ type Journal struct {
 }
 
 // At returns the journal at path, which the first batch written makes, with its folders. A link is followed.
-func At(path string, o Options) *Journal { return of(store.Open(path, o.Wait, o.Now), o) }
+func At(path string, o Options) *Journal {
+	file := store.Open(path, o.Wait, o.Now)
+	file.Watch = o.Watch
+	return of(file, o)
+}
 
 func of(file *store.File, o Options) *Journal {
 	return &Journal{file: file, o: o, Verbs: Verbs{func(make bool, fn func(*Tx) error) error {
@@ -123,28 +127,24 @@ func (tx *Tx) event(of ID, kind, by string, at time.Time) *Event {
 }
 
 // Verify reads the whole journal and returns what is wrong with it. See check.Verify.
-func (j *Journal) Verify() (Report, error) { return check.Verify(j.file, j.o.Watch) }
+func (j *Journal) Verify() (Report, error) { return check.Verify(j.file) }
 
 // Salvage makes a new journal at into of everything that is whole in this one. See check.Salvage.
-func (j *Journal) Salvage(into string) (SalvageReport, error) {
-	return check.Salvage(j.file, into, j.o.Watch)
-}
+func (j *Journal) Salvage(into string) (SalvageReport, error) { return check.Salvage(j.file, into) }
 
 // Backup writes a verified copy into dir (empty: the folder backups beside the journal). See keep.Backup.
-func (j *Journal) Backup(dir string) (BackupReport, error) {
-	return keep.Backup(j.file, dir, j.o.Watch)
-}
+func (j *Journal) Backup(dir string) (BackupReport, error) { return keep.Backup(j.file, dir) }
 
 // Backups returns the backups of this journal in dir, as of Backup, newest first.
 func (j *Journal) Backups(dir string) ([]BackupFile, error) { return keep.Backups(j.file, dir) }
 
 // Restore puts the backup at from in the place of the journal, which stays beside. See keep.Restore.
 func (j *Journal) Restore(from string, o RestoreOptions) (RestoreReport, error) {
-	return keep.Restore(j.file, from, o, j.o.Watch)
+	return keep.Restore(j.file, from, o)
 }
 
 // Compact writes the journal anew without the room that nothing uses. See keep.Compact.
-func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file, j.o.Watch) }
+func (j *Journal) Compact() (CompactReport, error) { return keep.Compact(j.file) }
 
 // The JSON Schemas (draft 2020-12) of a line of an export of batches and of the stock; a mapping that explains itself.
 var (

@@ -12,7 +12,7 @@ func demoCommand(e *env) *verb {
 	return command("demo FOLDER", "fill a folder with a made-up workshop to explore", func(c *call) {
 		readFlags(c)
 		dir := c.Args().First()
-		f := fault.Must(demo.Write(dir, n, e.now(), e.progress("batches")))
+		f := fault.Must(demo.Write(dir, n, e.now(), e.progress("events")))
 		e.show(map[string]any{"shop": f.Shop, "recipes": f.Recipes, "journal": f.Journal, "batches": f.Batches}, func() {
 			e.say("%s is a made-up workshop with %s. Three commands to try:\n\n", oneLine(dir), batchesText(f.Batches))
 			e.say("hepar journal list --limit 10 --journal %s\n\n", quoted(f.Journal))

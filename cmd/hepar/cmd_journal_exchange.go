@@ -75,7 +75,7 @@ func runImport(p *place, o journal.ImportOptions) {
 	}
 	refuse(p.NArg() == 0, fault.Usagef("journal import: FILE is missing").Try("see \"hepar journal import --help\""))
 	name := p.Args().First()
-	o.Source, o.Progress = filepath.Base(name), p.progress("rows read")
+	o.Source = filepath.Base(name)
 	if p.IsSet("mapping") {
 		refuse(o.Format != "" && o.Format != journal.Sheet,
 			fault.Usagef("a mapping has no effect on %s", o.Format).At("--mapping").Try("leave out --mapping, or write --format sheet"))
@@ -161,7 +161,7 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 func also(n int, one, many string) string { return when(n != 0, ", "+measure.Counted(n, one, many)) }
 
 func journalMerge(e *env) *verb {
-	o := journal.ImportOptions{Progress: e.progress("batches compared")}
+	o := journal.ImportOptions{}
 	return command("merge JOURNAL", "merge the journal of another bench into this one", at(e, func(p *place) {
 		r := fault.Must(p.journal.Merge(p.Args().First(), o))
 		listConflicts(e, p.Args().First(), r.Conflicts, r.More)

@@ -71,7 +71,7 @@ func openPlace(e *env, c *call) *place {
 		e.tell("warning: ", oneLine(recipe.Findings{f}.Error()+"; "+f.Cure))
 	}
 	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"),
-		journal.Options{Wait: 5 * time.Second, Now: e.now, By: p.person(c.String("by")), Watch: e.progress("events checked")})
+		journal.Options{Wait: 5 * time.Second, Now: e.now, By: p.person(c.String("by")), Watch: either(under(c, "journal"), e.progress("events"), nil)})
 	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {
 		e.warnOfNetwork(p.journal)
 	}

@@ -36,8 +36,8 @@ type Folder struct {
 }
 
 // Write fills dir, which must be empty or not there yet, with the made-up workshop: shop file, recipes, a
-// journal of n batches that ends at end. told is called with the count from time to time.
-func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err error) {
+// journal of n batches that ends at end. Watch: see journal.Options.
+func Write(dir string, n int, end time.Time, watch func(events int)) (f Folder, err error) {
 	f = Folder{Shop: filepath.Join(dir, "shop.toml"), Recipes: filepath.Join(dir, "recipes"), Journal: filepath.Join(dir, "journal.db")}
 	err = fault.Caught(func() {
 		entries, err := os.ReadDir(dir)
@@ -50,7 +50,7 @@ func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err
 		made := batches(f.Recipes)
 		clock, start := end, end.AddDate(-2, 0, 0)
 		step := end.Sub(start) / time.Duration(n)
-		j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }})
+		j := journal.At(f.Journal, journal.Options{Now: func() time.Time { return clock }, Watch: watch})
 		fault.Check(j.Rebuild(func(copy *journal.Journal) (err error) { // interrupted, it leaves no half-made journal
 			for f.Batches < n && err == nil {
 				err = copy.Update(func(tx *journal.Tx) error {
@@ -60,7 +60,6 @@ func Write(dir string, n int, end time.Time, told func(done int)) (f Folder, err
 					}
 					return nil
 				})
-				told(f.Batches)
 			}
 			return err
 		}))

@@ -55,9 +55,9 @@ func (r SalvageReport) Whole() bool {
 // which it only reads: every event, in its order, and every recipe and sheet; the rest
 // follows from them. The new journal says for ever what it lacks. The error is of kind
 // Failure if there is something at into, and of kind Damaged if nothing can be read.
-func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport, error) {
+func Salvage(f *store.File, into string) (SalvageReport, error) {
 	report := SalvageReport{From: f.Path, Into: into, Gaps: []Gap{}, Damage: []Finding{}}
-	s := &salvage{watch: watch, next: 1, SalvageReport: report}
+	s := &salvage{next: 1, SalvageReport: report}
 	err := fault.Caught(func() {
 		taken := fault.Failuref("there is something at %s already", into).Try("name a new file")
 		if _, err := os.Lstat(into); err == nil {
@@ -73,7 +73,7 @@ func Salvage(f *store.File, into string, watch func(events int)) (SalvageReport,
 		fault.Check(f.Beside(into, func(made *store.File) {
 			made.Called = into
 			s.write(made)
-			s.Verified = fault.Must(Verify(made, nil))
+			s.Verified = fault.Must(Verify(made))
 			s.Verified.Path, s.ID, s.Batches, s.Containers = into, s.Verified.ID, s.Verified.Batches, s.Verified.Containers
 			s.Incomplete, s.MoreIncomplete = s.Verified.Missing, s.Verified.MoreMissing
 			_, err := store.Give(made.Path, into, 1)
@@ -99,8 +99,7 @@ type place struct {
 // salvage is one salvage. It holds places and no content.
 type salvage struct {
 	SalvageReport
-	file  *os.File
-	watch func(int)
+	file *os.File
 
 	about  store.About
 	head   store.Head // the newest
@@ -215,9 +214,7 @@ func (s *salvage) write(made *store.File) {
 			return 0
 		}
 		s.gap(p.seq)
-		if s.Events++; s.watch != nil && s.Events%watchEvery == 0 {
-			s.watch(s.Events)
-		}
+		s.Events++
 		tx.Chain(e, link.Body)
 		if !e.Of.IsZero() {
 			lists[e.Of] = append(lists[e.Of], e.Seq)

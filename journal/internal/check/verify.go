@@ -81,19 +81,16 @@ func list(to *[]Finding, more *int, where, format string, args ...any) {
 	*to = append(*to, Finding{Where: measure.Clean(where), What: measure.Clean(fmt.Sprintf(format, args...))})
 }
 
-// watchEvery is how many events are read before the watcher is told again.
-const watchEvery = 1000
-
 // Verify reads the whole journal and returns what is wrong with it in the report. An
 // error means that it could not look: there is no file, or somebody holds it. Writers
-// wait meanwhile. Watch is told at times how many events were read; it may be nil.
-func Verify(f *store.File, watch func(events int)) (report Report, err error) {
+// wait meanwhile.
+func Verify(f *store.File) (report Report, err error) {
 	report = Report{Path: f.Path, Findings: []Finding{}, Missing: []Finding{}, Newer: []Finding{}}
 	if report.Bytes, err = f.Size(); err != nil {
 		return report, err
 	}
 	err = f.View(func(tx *store.Tx) error {
-		(&verifier{Tx: tx, Report: &report, watch: watch, booked: map[booking]float64{}}).run()
+		(&verifier{Tx: tx, Report: &report, booked: map[booking]float64{}}).run()
 		return nil
 	})
 	if fault.KindOf(err) == fault.Damaged { // what stopped the reading is a finding like the others
@@ -107,10 +104,7 @@ func Verify(f *store.File, watch func(events int)) (report Report, err error) {
 type verifier struct {
 	*store.Tx
 	*Report
-	watch func(int)
-
 	listed []bool              // by sequence number: the event stands in a list
-	read   int                 // events of lists
 	broken bool                // a list could not be read: what follows from it is not known
 	keys   int                 // that should be in the index
 	lacks  bool                // the index lacks one of them
@@ -234,9 +228,6 @@ func (v *verifier) replay(id record.ID) {
 			fault.Check(fmt.Errorf("event %d is in two lists, or comes after the last event", e.Seq))
 		}
 		v.listed[e.Seq] = true
-		if v.read++; v.watch != nil && v.read%watchEvery == 0 {
-			v.watch(v.read)
-		}
 	}
 	r := store.Replay(id, events)
 	where, past := "batch "+id.String(), r.Past()

@@ -30,16 +30,15 @@ const (
 	Sheet     = "sheet" // a table kept by hand, for Import: a Mapping says what its columns are
 )
 
-// ImportOptions say what is read and how. A merge knows DryRun, By and Progress of them.
+// ImportOptions say what is read and how. A merge knows DryRun and By of them.
 type ImportOptions struct {
-	Format   string         // CSV, JSONLines or Sheet
-	Mapping  *Mapping       // of a Sheet; see ReadMapping
-	Source   string         // what the file is called; kept with what is taken over
-	DryRun   bool           // find out what would happen, and change nothing
-	KeepHere bool           // if a batch differs here and in the file, keep it as it is here and take the rest
-	By       string         // who does it
-	Progress func(done int) // told the number of rows or batches looked at from time to time; may be nil
-	Max      int            // the most errors and conflicts listed; 0 means 100
+	Format   string   // CSV, JSONLines or Sheet
+	Mapping  *Mapping // of a Sheet; see ReadMapping
+	Source   string   // what the file is called; kept with what is taken over
+	DryRun   bool     // find out what would happen, and change nothing
+	KeepHere bool     // if a batch differs here and in the file, keep it as it is here and take the rest
+	By       string   // who does it
+	Max      int      // the most errors and conflicts listed; 0 means 100
 }
 
 // Import reads batches from r and takes over those that are not here: all of them, or none if a row is wrong or a batch
@@ -67,7 +66,7 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 	var refusal error // a dry run tells of it in the report alone
 	err := t.run(file, func(yield func(*entry, error) bool) {
 		for e, err := range rows {
-			t.tell()
+			report.Rows++
 			if err != nil {
 				t.wrong(e.line, err)
 			} else if len(report.Errors) == 0 && !yield(e, nil) { // after an error only further errors are looked for
@@ -128,13 +127,6 @@ func newTaker(o ImportOptions, source record.Source) *taker {
 		MergeReport: MergeReport{DryRun: o.DryRun, Conflicts: []Conflict{}}, Errors: []LineError{}, Recipes: map[string]int{}, Alloys: map[string]int{}}}
 }
 
-// tell tells from time to time how many rows or batches were looked at.
-func (t *taker) tell() {
-	if t.report.Rows++; t.Progress != nil && t.report.Rows%1000 == 0 {
-		t.Progress(t.report.Rows)
-	}
-}
-
 // run takes over all entries. An error that they yield ends it, and the journal stays as it was.
 func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 	there, err := file.Exists()
@@ -152,7 +144,7 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 	return file.Rebuild(func(copy *store.File) error {
 		store.InParts(copy, entries, t.put)
 		fault.Check(copy.UpdateExisting(t.sign))
-		found, err := check.Verify(copy, nil) // that the shelf says the same as the batches, among all else
+		found, err := check.Verify(copy) // that the shelf says the same as the batches, among all else
 		fault.Check(err)
 		if !found.Sound() {
 			return fault.Failuref("nothing was taken over, since the journal would not be sound: %s: %s", found.Findings[0].Where, found.Findings[0].What).
@@ -168,9 +160,6 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 // put takes an entry over and returns about how many bytes it wrote.
 func (t *taker) put(tx *store.Tx, e *entry, err error) (weight int) {
 	fault.Check(err)
-	if t.merge {
-		t.tell()
-	}
 	c := Conflict{Line: e.line, ID: e.id, Here: []*record.Event{}, There: []*record.Event{}}
 	var counted *int
 	if err := fault.Caught(func() { counted = t.take(tx, e, &c) }); err != nil {

@@ -43,15 +43,15 @@ func Dir(f *store.File) string { return filepath.Join(filepath.Dir(f.Path), "bac
 // which says when it was made (UTC) and how many events it has. Then older backups are
 // pruned: see Dropped. The error is of kind Damaged if the journal is not sound; nothing
 // is kept or pruned then.
-func Backup(f *store.File, dir string, watch func(events int)) (BackupReport, error) {
-	report, err := backup(f, dir, watch)
+func Backup(f *store.File, dir string) (BackupReport, error) {
+	report, err := backup(f, dir)
 	if err == nil {
 		err = fault.Caught(func() { report.prune(f, dir) })
 	}
 	return report, err
 }
 
-func backup(f *store.File, dir string, watch func(events int)) (report BackupReport, err error) {
+func backup(f *store.File, dir string) (report BackupReport, err error) {
 	report.Pruned = []string{}
 	path := filepath.Join(cmp.Or(dir, Dir(f)), filepath.Base(f.Path))
 	if _, err := f.Size(); err != nil {
@@ -62,7 +62,7 @@ func backup(f *store.File, dir string, watch func(events int)) (report BackupRep
 	}
 	err = f.Beside(path, func(made *store.File) {
 		made.Copy(f)
-		found := sound(made, watch)
+		found := sound(made)
 		report.Content, report.Bytes = found.Content, found.Bytes
 		report.Path = fault.Must(store.Give(made.Path, dated(f, path, report.Events, ending), 1000))
 	})
@@ -70,8 +70,8 @@ func backup(f *store.File, dir string, watch func(events int)) (report BackupRep
 }
 
 // sound verifies a copy, and stops at one that is not sound.
-func sound(copied *store.File, watch func(int)) check.Report {
-	found := fault.Must(check.Verify(copied, watch))
+func sound(copied *store.File) check.Report {
+	found := fault.Must(check.Verify(copied))
 	found.Path = copied.Called
 	fault.Check(found.Err())
 	return found

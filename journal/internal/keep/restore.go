@@ -57,8 +57,8 @@ type LostEvent struct {
 //
 // Before the exchange it makes a backup of the journal, unless that is not sound. The
 // old file stays beside under a dated name. Numbers that were given out since the backup
-// are not given out again. Watch is told how many events were verified; it may be nil.
-func Restore(f *store.File, from string, o RestoreOptions, watch func(events int)) (RestoreReport, error) {
+// are not given out again.
+func Restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error) {
 	empty := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 	r := empty
 	if err := isBackup(f, from); err != nil {
@@ -68,7 +68,7 @@ func Restore(f *store.File, from string, o RestoreOptions, watch func(events int
 		r = empty
 		made.Called = from
 		made.Copy(store.Open(from, f.Wait, f.Now))
-		r.Content = sound(made, watch).Content
+		r.Content = sound(made).Content
 		events := 0
 		if there {
 			events = r.look(f, made)
@@ -81,7 +81,7 @@ func Restore(f *store.File, from string, o RestoreOptions, watch func(events int
 			return ""
 		}
 		if r.OldDamage == "" {
-			b, err := backup(f, "", nil)
+			b, err := backup(f, "")
 			if r.Backup = b.Path; fault.KindOf(err) == fault.Damaged {
 				r.OldDamage, err = err.Error(), nil
 			}
@@ -208,14 +208,14 @@ type CompactReport struct {
 // stays as it is, byte by byte. The new file is verified before it takes the place
 // of the old; writers need not wait for that. The error is of kind Busy if somebody
 // keeps writing. On any error the journal stays as it was.
-func Compact(f *store.File, watch func(events int)) (report CompactReport, err error) {
+func Compact(f *store.File) (report CompactReport, err error) {
 	report.Path = f.Path
 	if report.Before, err = f.Size(); err != nil {
 		return report, err
 	}
 	_, err = exchange(f, func(made *store.File, _ bool) (keep string) {
 		made.Compact(f)
-		found := sound(made, watch)
+		found := sound(made)
 		report.Content, report.After = found.Content, found.Bytes
 		return ""
 	})

@@ -53,7 +53,7 @@ func (f *File) Beside(path string, work func(made *File)) error {
 		defer unnamed.Delete(file.Name())
 		defer os.Remove(file.Name())
 		fault.Check(file.Close())
-		work(&File{Path: file.Name(), Wait: DefaultWait, Now: f.Now, Called: f.name(), loose: true})
+		work(&File{Path: file.Name(), Wait: DefaultWait, Now: f.Now, Watch: f.Watch, Called: f.name(), loose: true})
 	}))
 }
 

@@ -32,9 +32,12 @@ type File struct {
 	Wait time.Duration    // for another process; below zero not at all
 	Now  func() time.Time // with the offset of the bench
 
+	Watch func(events int) // told from time to time how many were read or written; may be nil
+
 	Called string // what messages call it, if it is a copy made beside; empty means Path
 
 	loose bool // nobody else knows of the file yet: no syncs
+	done  int  // events read or written
 }
 
 // Open names the journal at path; it opens nothing. A symbolic link is followed

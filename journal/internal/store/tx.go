@@ -29,8 +29,21 @@ type Tx struct {
 	Head  Head
 	Now   time.Time // of this transaction, with the offset of the bench
 
-	file *File
-	kv   KV
+	file  *File
+	kv    KV
+	quiet bool // runs beside another: File.Watch is not told
+}
+
+// watchEvery is after how many events File.Watch is told again.
+const watchEvery = 1000
+
+// tell counts an event that was read or written.
+func (tx *Tx) tell() {
+	if f := tx.file; f.Watch != nil && !tx.quiet {
+		if f.done++; f.done%watchEvery == 0 {
+			f.Watch(f.done)
+		}
+	}
 }
 
 // tangled means that frames which must agree do not.
@@ -103,7 +116,12 @@ func (tx *Tx) finish() {
 
 // Beside runs fn in a transaction of its own that reads what tx reads, so that two can read at
 // the same time. Nobody can write in between, since tx holds the file.
-func (tx *Tx) Beside(fn func(*Tx) error) error { return tx.file.View(fn) }
+func (tx *Tx) Beside(fn func(*Tx) error) error {
+	return tx.file.View(func(beside *Tx) error {
+		beside.quiet = true
+		return fn(beside)
+	})
+}
 
 // Bound returns the lowest id of a time.
 func Bound(t time.Time) (id record.ID) {
@@ -178,6 +196,7 @@ func (tx *Tx) Event(seq uint64) *record.Event {
 		fault.Check(fmt.Errorf("event %d: %w: %w", seq, errFrame, err))
 	}
 	e.Seq = seq
+	tx.tell()
 	return e
 }
 
@@ -211,6 +230,7 @@ func (tx *Tx) Chain(e *record.Event, body []byte) {
 	}
 	e.Seq = tx.Head.Seq
 	tx.put(eventsBucket, seqKey(e.Seq), frame)
+	tx.tell()
 }
 
 // Enlist adds events of the chain to the list of their batch or container, brings
