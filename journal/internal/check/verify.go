@@ -89,7 +89,7 @@ func Verify(f *store.File) (report Report, err error) {
 	if report.Bytes, err = f.Size(); err != nil {
 		return report, err
 	}
-	err = f.View(func(tx *store.Tx) error {
+	err = f.Doubted().View(func(tx *store.Tx) error {
 		(&verifier{Tx: tx, Report: &report, booked: map[booking]float64{}}).run()
 		return nil
 	})

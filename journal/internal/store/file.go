@@ -37,6 +37,7 @@ type File struct {
 	Called string // what messages call it, if it is a copy made beside; empty means Path
 
 	loose bool // nobody else knows of the file yet: no syncs
+	doubt bool // walk it in any case
 	done  int  // events read or written
 }
 
@@ -162,12 +163,11 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 			err = f.Explain(badPage("%v", r))
 		}
 	}()
-	walked := Walk(file)
-	info, err := file.Stat()
-	if begins := err == nil && info.Size() == 0 && write && f.loose; walked.Faults != nil && !begins { // one made beside
-		return f.Explain(walked.Faults[0])
+	entries, err := f.walked(file, write)
+	if err != nil {
+		return f.Explain(err)
 	}
-	store, err := openBolt(file, walked.Entries, write, f.loose)
+	store, err := openBolt(file, entries, write, f.loose)
 	if errors.Is(err, errHeld) {
 		return f.busy(holder(file))
 	}
@@ -176,6 +176,33 @@ func (f *File) session(write bool, fn func(boltFile) error) (err error) {
 		err = cmp.Or(err, store.db.Close())
 	}
 	return f.Explain(err)
+}
+
+// walked returns how many entries there are in all buckets, and the first fault that a walk
+// finds. It does not walk a file again that it found sound and that nobody has written to since.
+func (f *File) walked(file *os.File, write bool) (entries uint64, err error) {
+	info, err := file.Stat()
+	if err != nil || info.Size() == 0 && write && f.loose { // one made beside begins empty
+		return 0, err
+	}
+	if entries, sound := foundSound(file, info); sound && !f.doubt {
+		return entries, nil
+	}
+	w := Walk(file)
+	if w.Faults != nil {
+		return 0, w.Faults[0]
+	}
+	if time.Since(info.ModTime()) > time.Second { // so that a later write has a later time
+		noteSound(file, info, w.Entries)
+	}
+	return w.Entries, nil
+}
+
+// Doubted returns f such that every transaction walks the file.
+func (f *File) Doubted() *File {
+	doubted := *f
+	doubted.doubt = true
+	return &doubted
 }
 
 // Hold opens the file and takes its lock, shared to read or exclusive to write.

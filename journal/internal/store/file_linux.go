@@ -1,13 +1,17 @@
 package store
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"syscall"
+
+	"golang.org/x/sys/unix"
 
 	"hepar/recipe/measure"
 )
@@ -48,4 +52,29 @@ func Network(path string) string {
 		path = filepath.Dir(path)
 	}
 	return networks[uint32(at.Type)]
+}
+
+// soundMark is the extended attribute of a file that a walk found sound: the file as it was then, and
+// its entries. A copy of the file is another one.
+const soundMark = "user.hepar.sound"
+
+func soundText(info fs.FileInfo, entries uint64) string {
+	return fmt.Sprint(info.Sys().(*syscall.Stat_t).Ino, info.ModTime().UnixNano(), info.Size(), entries)
+}
+
+// foundSound returns how many entries the file had when a walk found it sound, if nobody has written to it since.
+func foundSound(file *os.File, info fs.FileInfo) (entries uint64, sound bool) {
+	mark := make([]byte, 128)
+	n, err := unix.Fgetxattr(int(file.Fd()), soundMark, mark)
+	if err != nil {
+		return 0, false
+	}
+	mark = mark[:n]
+	entries, err = strconv.ParseUint(string(mark[bytes.LastIndexByte(mark, ' ')+1:]), 10, 64)
+	return entries, err == nil && string(mark) == soundText(info, entries)
+}
+
+// noteSound marks a file. Where that is not possible, the next transaction walks it again.
+func noteSound(file *os.File, info fs.FileInfo, entries uint64) {
+	_ = unix.Fsetxattr(int(file.Fd()), soundMark, []byte(soundText(info, entries)), 0)
 }
