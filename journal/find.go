@@ -117,7 +117,7 @@ func (j *Journal) ListWaste(container string) ([]WasteOf, error) {
 	return look(j, func(tx *Tx) (out []WasteOf) {
 		for b := range query.List(tx.Tx, Filter{Waste: container, Reverse: true}) {
 			for _, w := range b.Waste {
-				if container == "" || record.Fold(w.Container) == record.Fold(container) {
+				if container == "" || w.In(container) {
 					out = append(out, WasteOf{Batch: b.Number, Recipe: b.Slug, Waste: w})
 				}
 			}

@@ -3,12 +3,12 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"strings"
 
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/safety/label"
 )
 
 func journalCommand(e *env) *verb {
@@ -50,7 +50,7 @@ func journalWaste(e *env) *verb {
 		}
 	}),
 		text("container", "the waste container, as on its label", &w.Container),
-		value("volume", "how much, \"1.9 L\"", positive("waste", measure.ParseVolume), &w.Liters),
+		value("volume", "how much, \"1.9 L\"", measure.ParseVolume, &w.Liters),
 		text("went", "where it went, once it has gone", &w.Went),
 		yes("instead", "in place of what was written for this batch and container", &w.Instead),
 		text("by", "who", &w.By), yes("list", "list what is in the waste containers, or in the one of --container"))
@@ -69,8 +69,17 @@ func listWaste(p *place, container string) {
 func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
 	refuse(w.Container == "", fault.Usagef("--container is required").Try("write --container W-3, as on its label"))
 	b := fault.Must(p.journal.Get(p.Args().First()))
+	nothing := p.IsSet("volume") && w.Liters == 0 // takes out what was written down
+	refuse(nothing && !w.Instead, fault.Usagef("a waste of 0 L is nothing").At("--volume").Try("give the volume; to take out what was written down for this batch, add --instead"))
+	in := drum{place: p, WasteLabel: label.WasteLabel{ID: w.Container}}
+	if in.fill(); w.Went == "" && !nothing {
+		in.batch(b)
+	}
+	_, err := label.Waste(in.WasteLabel)
+	refuse(!nothing && fault.KindOf(err) == fault.Safety, fault.Safetyf("batch %s must not go into %s: %v", b.Number, measure.Clean(w.Container), err).
+		Try("pour it into a container of its own and name that: --container NAME; never pour the two together"))
 	for _, had := range b.Waste {
-		p.tell("note: ", when(strings.EqualFold(had.Container, w.Container) && !w.Instead,
+		p.tell("note: ", when(had.In(w.Container) && !w.Instead,
 			fmt.Sprintf("%s of batch %s in %s were written down before; this comes on top. To put it right: --instead", p.units.Volume(had.Liters), b.Number, had.Container)))
 	}
 	if b.Recipe.Text == "" {
@@ -79,10 +88,11 @@ func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
 	d, r := frozen(b)
 	bench := run.New(d.Sheet, r, p.units, b.Bench)
 	estimate := wasteOf(p, d.Sheet, bench)
-	if w.Liters == 0 {
+	if w.Liters == 0 && !nothing {
 		w.Liters = cmp.Or(bench.Waste(), measure.Liters(estimate.BathL))
 		p.note("note: no --volume is given: %s are written down, as the sheet reckons the baths and the still tubs after them. To put it right: --volume 4L --instead\n", p.units.Volume(w.Liters))
 	} else if expected := bench.Waste(); expected > 0 && w.Liters > 3*expected {
+		refuse(w.Liters > 100*expected, fault.Usagef("%s is more than a hundred times the %s of the sheet", p.units.Volume(w.Liters), p.units.Volume(expected)).At("--volume").Try("see that the unit is right: L or mL"))
 		p.note("note: the sheet expects %s of waste; is the volume right? To put it right: --instead\n", p.units.Volume(expected))
 	}
 	for _, f := range estimate.Bath {

@@ -119,49 +119,67 @@ func labelStock(p *place, jar label.ContainerLabel) {
 // labelWaste prints what the journal knows of all that is in a container, not of one batch alone.
 func labelWaste(p *place, w label.WasteLabel) {
 	r, sheet, b := p.named()
-	w.ID, w.Shop = wasteContainer(b, w.ID), p.shop.Name
-	var liters measure.Liters
-	var all []waste.Estimate
-	var numbers []string
-	add := func(r *recipe.Recipe, s *bath.Sheet, bench []run.Entry) {
-		w.Contents = append(w.Contents, inBath(r, s)...)
-		w.Vented = w.Vented || r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
-		if s != nil {
-			all = append(all, wasteOf(p, s, run.New(s, r, p.units, bench)))
-		}
+	d := drum{place: p, WasteLabel: w}
+	d.ID, d.Shop = wasteContainer(b, w.ID), p.shop.Name
+	d.fill()
+	if d.Of = "batch " + strings.Join(d.numbers, ", "); len(d.numbers) > 4 {
+		d.Of = fmt.Sprintf("%d batches, %s to %s", len(d.numbers), d.numbers[0], d.numbers[len(d.numbers)-1])
 	}
-	for _, x := range inContainer(p, w.ID) {
+	if sheet == nil || !slices.Contains(d.numbers, b.Number) {
+		d.add(r, sheet, b.Bench)
+		d.Of = either(len(d.numbers) > 0, d.Of+", and more", "nothing written down yet")
+		p.tell("note: ", when(sheet != nil, fmt.Sprintf("nothing of batch %s is written down in %s yet, and its volume does not count on the label: hepar journal waste %s --container %s", b.Number, d.ID, b.Number, d.ID)))
+	}
+	d.Volume, d.Started = cmp.Or(d.Volume, when(d.liters > 0, "about "+p.units.Volume(d.liters))), cmp.Or(d.Started, p.now())
+	if len(d.estimates) > 0 {
+		d.Estimate = waste.Strongest(d.estimates...).Lines()
+	}
+	printLabel(p, fault.Must(label.Waste(d.WasteLabel)), "a4-2x2")
+}
+
+// drum is a waste container with all that is in it.
+type drum struct {
+	*place
+	label.WasteLabel
+	liters    measure.Liters
+	estimates []waste.Estimate
+	numbers   []string
+}
+
+// fill adds what the journal has in the container.
+func (d *drum) fill() {
+	for _, x := range inContainer(d.place, d.ID) {
 		for _, entry := range x.Waste {
-			if lies(entry, w.ID) {
-				liters += entry.Liters
-				if first := entry.At.Time(); !p.IsSet("started") && (w.Started.IsZero() || first.Before(w.Started)) {
-					w.Started = first
+			if lies(entry, d.ID) {
+				d.liters += entry.Liters
+				if first := entry.At.Time(); !d.IsSet("started") && (d.Started.IsZero() || first.Before(d.Started)) {
+					d.Started = first
 				}
 			}
 		}
-		numbers = append(numbers, x.Number)
-		if known, err := p.library.Get(x.Slug); len(x.Sheet) > 0 && x.Recipe.Text != "" {
-			d, r := frozen(x)
-			add(r, d.Sheet, x.Bench)
-		} else if err == nil {
-			add(known, nil, nil)
-		} else {
-			w.Contents = append(w.Contents, label.Content{Name: "waste of " + x.Slug})
-		}
+		d.numbers = append(d.numbers, x.Number)
+		d.batch(x)
 	}
-	if w.Of = "batch " + strings.Join(numbers, ", "); len(numbers) > 4 {
-		w.Of = fmt.Sprintf("%d batches, %s to %s", len(numbers), numbers[0], numbers[len(numbers)-1])
+}
+
+// batch adds the bath of a batch.
+func (d *drum) batch(x journal.Batch) {
+	if known, err := d.library.Get(x.Slug); len(x.Sheet) > 0 && x.Recipe.Text != "" {
+		planned, r := frozen(x)
+		d.add(r, planned.Sheet, x.Bench)
+	} else if err == nil {
+		d.add(known, nil, nil)
+	} else {
+		d.Contents = append(d.Contents, label.Content{Name: "waste of " + x.Slug})
 	}
-	if sheet == nil || !slices.Contains(numbers, b.Number) {
-		add(r, sheet, b.Bench)
-		w.Of = either(len(numbers) > 0, w.Of+", and more", "nothing written down yet")
-		p.tell("note: ", when(sheet != nil, fmt.Sprintf("nothing of batch %s is written down in %s yet, and its volume does not count on the label: hepar journal waste %s --container %s", b.Number, w.ID, b.Number, w.ID)))
+}
+
+func (d *drum) add(r *recipe.Recipe, s *bath.Sheet, bench []run.Entry) {
+	d.Contents = append(d.Contents, inBath(r, s)...)
+	d.Vented = d.Vented || r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
+	if s != nil {
+		d.estimates = append(d.estimates, wasteOf(d.place, s, run.New(s, r, d.units, bench)))
 	}
-	w.Volume, w.Started = cmp.Or(w.Volume, when(liters > 0, "about "+p.units.Volume(liters))), cmp.Or(w.Started, p.now())
-	if len(all) > 0 {
-		w.Estimate = waste.Strongest(all...).Lines()
-	}
-	printLabel(p, fault.Must(label.Waste(w)), "a4-2x2")
 }
 
 // wasteContainer is the container that is said, or the one that a batch has its waste in. The
@@ -172,7 +190,7 @@ func wasteContainer(b journal.Batch, said string) string {
 	}
 	var has []string
 	for _, entry := range b.Waste {
-		if lies(entry, "") && !slices.ContainsFunc(has, func(c string) bool { return strings.EqualFold(c, entry.Container) }) {
+		if lies(entry, "") && !slices.ContainsFunc(has, func(c string) bool { return entry.In(c) }) {
 			has = append(has, entry.Container)
 		}
 	}
@@ -188,7 +206,7 @@ func wasteContainer(b journal.Batch, said string) string {
 
 // lies reports whether a waste is in a container, or in any, and has not gone from there.
 func lies(w journal.Waste, container string) bool {
-	return w.Went == "" && (container == "" || strings.EqualFold(w.Container, container))
+	return w.Went == "" && (container == "" || w.In(container))
 }
 
 func holds(b journal.Batch, container string) bool {

@@ -173,9 +173,10 @@ func (b *Bench) After() []string {
 	for _, u := range taken {
 		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
+	drum := "W-" + b.Batch.Slug // one for each recipe: acid and sulfide never share one
 	if waste := b.Run.Waste(); waste > 0 {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")
-		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container W-1 --volume "+volume)
+		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)
 	}
-	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container W-1 --output W-1.html")
+	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container "+drum+" --output "+drum+".html")
 }

@@ -116,7 +116,7 @@ func (f Filter) Clean() (Filter, error) {
 			return f, err
 		}
 	}
-	f.By, f.Lot, f.Waste, f.Text = record.Fold(f.By), record.Fold(f.Lot), record.Fold(f.Waste), record.Fold(f.Text)
+	f.By, f.Lot, f.Waste, f.Text = record.Fold(f.By), record.Fold(f.Lot), record.FoldContainer(f.Waste), record.Fold(f.Text)
 	return f, nil
 }
 

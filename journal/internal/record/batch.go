@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
@@ -189,9 +190,11 @@ func (b *Batch) apply(e *Event) {
 		b.Photos = append(slices.Clip(b.Photos), *e.Photo)
 	case WasteAdded:
 		if e.Waste.Instead {
-			b.Waste = slices.DeleteFunc(slices.Clone(b.Waste), func(w WasteEntry) bool { return Fold(w.Container) == Fold(e.Waste.Container) })
+			b.Waste = slices.DeleteFunc(slices.Clone(b.Waste), func(w WasteEntry) bool { return w.In(e.Waste.Container) })
 		}
-		b.Waste = append(slices.Clip(b.Waste), *e.Waste)
+		if e.Waste.Liters > 0 {
+			b.Waste = append(slices.Clip(b.Waste), *e.Waste)
+		}
 	default:
 		b.newer("an event of the kind %q", e.Kind)
 	}
@@ -266,6 +269,22 @@ func (b *Batch) amend(e *Event) {
 // Fold returns a name as it is compared and indexed: in lower case.
 func Fold(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
 
+// FoldContainer returns the name of a waste container as it is compared and indexed: its letters and
+// digits in lower case, so that "W 1" on a label is W-1.
+func FoldContainer(name string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, name)
+}
+
+// In says whether the waste went into a container.
+func (w WasteEntry) In(container string) bool {
+	return FoldContainer(w.Container) == FoldContainer(container)
+}
+
 // Tag says what a key of the index is about.
 type Tag byte
 
@@ -337,7 +356,7 @@ func (b *Batch) Keys() []Key {
 		add(ByContainer, u.Container.String())
 	}
 	for _, w := range b.Waste {
-		add(ByWaste, Fold(w.Container))
+		add(ByWaste, FoldContainer(w.Container))
 	}
 	return keys
 }

@@ -66,7 +66,12 @@ func (c checker) value(f *Field, v reflect.Value) {
 	case *PhotoRef:
 		that(at.Bytes > 0, "the photo is empty")
 	case *WasteEntry:
-		fault.Check(Within("volume of the waste", "L", float64(at.Liters), 1e-6, 1e6))
+		least := 1e-6
+		if at.Instead {
+			least = 0
+		}
+		fault.Check(Within("volume of the waste", "L", float64(at.Liters), least, 1e6))
+		that(FoldContainer(at.Container) != "", "the name of the waste container has no letter and no digit")
 	case *WastePart: // the most is above the mass of a litre of any bath
 		fault.Check(Within("amount of "+at.What, "mg/L", at.MilligramsPerLiter, 0, 2e6))
 	case *Use, *run.Entry:

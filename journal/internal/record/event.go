@@ -173,7 +173,7 @@ type WasteEntry struct {
 	Went      string         `cbor:"4,keyasint,omitempty" json:"went,omitempty" is:"place the waste went to" long:"note"`
 	By        string         `cbor:"5,keyasint,omitempty" json:"by" is:"name"`
 	At        Stamp          `cbor:"6,keyasint" json:"at" is:"waste"`
-	Instead   bool           `cbor:"7,keyasint,omitempty" json:"instead,omitempty"` // of what the batch had in this container
+	Instead   bool           `cbor:"7,keyasint,omitempty" json:"instead,omitempty"` // of what the batch had in this container; no volume takes it out
 }
 
 // WastePart is one thing in a waste, as estimated or measured.
