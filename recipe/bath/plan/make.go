@@ -55,8 +55,8 @@ func best(r Run, starts, counts int) (best *walk, by limit, err error) {
 	var spare []Load // of a walk that was not taken
 	for _, start := range s.starts(starts) {
 		all := limits
-		if s.Transfer == ByHand && s.PerLoad == 0 { // all pieces are in before the first is due out
-			fit := max(1, math.Floor(s.needAt(start, s.Strength)/s.Pace+slack))
+		if s.Transfer == ByHand && s.PerLoad == 0 { // all pieces are in before the first is due out, by the dip that is printed
+			fit := 1 + math.Floor(float64(s.dipS(s.needAt(start, s.Strength)))/s.Pace+slack)
 			all = append(slices.Clip(limits), limit{by: "pace", use: slices.Repeat([]float64{min(1, float64(s.Group)/fit)}, len(s.Kinds))})
 		}
 		n, asks := s.least(all)

@@ -91,6 +91,15 @@ func (s *settled) handling() float64 {
 	return Handling
 }
 
+// dipS is the dip in whole seconds, never shorter than the recipe's shortest.
+func (s *settled) dipS(need float64) int {
+	least := 1.0
+	if s.Law.Known() {
+		least = max(1, math.Ceil(float64(s.Dip.From)-1e-9))
+	}
+	return int(max(least, math.Round(need-s.handling())))
+}
+
 // try reckons a load in the bath as it is now, without doing it.
 func (w *walk) try(x *dip) {
 	x.BeforeC, x.wet = float64(w.t), w.t
@@ -114,10 +123,7 @@ func (w *walk) try(x *dip) {
 		}
 		guess = next
 	}
-	x.DipS = max(1, int(math.Round(x.need-w.handling())))
-	if w.Law.Known() { // never shorter than the recipe's shortest dip
-		x.DipS = max(x.DipS, int(math.Ceil(float64(w.Dip.From)-1e-9)))
-	}
+	x.DipS = w.dipS(x.need)
 	x.whole = float64(x.DipS) + between*w.Pace
 	x.end, _ = w.cool(x.wet, w.wet, x.whole)
 
