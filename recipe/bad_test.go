@@ -49,6 +49,7 @@ func badImmersed() []bad {
 		{"revision = 3", "revision = «2024-01-02", "2024-01-02", "revision must be a whole number, not a date or time", ""},
 		{"alloys   = [\"sterling-925\", \"fine-999\"]", "alloys   = «\"sterling-925\"", "\"sterling-925\"", "alloys must be a list of texts, not text", ""},
 		{"[\"goggles\", \"gloves\"]", "[\"goggles\", «5]", "5", "entry 2 of ppe must be text in quotes, not a whole number", ""},
+		{"note          = \"last\"", "source        = «2", "2", "source must be text in quotes, not a whole number", "where the figure is from"},
 		{"note          = \"last\"", "note          = «2", "2", "note must be text in quotes, not a whole number", "in words"},
 		{"baths = 2", "baths = «2.0", "2.0", "baths must be a whole number", ""},
 		{"concentration = \"10 mL/L\"", "concentration = «10", "10", "concentration must be text with a unit, in quotes, not a whole number", "write the unit after the figure"},

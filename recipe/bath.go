@@ -77,8 +77,9 @@ func (t table) limits(bath *Bath, kind Kind) {
 }
 
 func (t table) reagent() Reagent {
-	t.Only("substance", "form", "concentration", "note", "warns_of")
-	r := Reagent{Note: t.words("note", 400, false, `write note = "..." in words`), WarnsOf: t.warnsOf()}
+	t.Only("substance", "form", "concentration", "note", "source", "warns_of")
+	r := Reagent{Note: t.words("note", 400, false, `write note = "..." in words`),
+		Source: t.words("source", 300, false, `write source = "..." : where the figure is from, and what was assumed`), WarnsOf: t.warnsOf()}
 	r.Substance = t.substance("substance", true)
 	r.Form = t.form(r.Substance)
 	r.Concentration = t.concentration(r.Substance, r.Form, `write concentration = "4.5 g/L", or { at = "4.5 g/L", from = "4 g/L", to = "5 g/L" }`)

@@ -13,7 +13,7 @@ import (
 
 // canonicalFormat counts the layouts of the canonical content, so that no digests of two
 // match.
-const canonicalFormat = 3
+const canonicalFormat = 4
 
 // Canonical returns what the recipe says, and nothing of how the file says it: one line of
 // JSON with sorted keys and every figure in the unit of its key. Comments, layout, the order
@@ -22,7 +22,7 @@ func Canonical(r *Recipe) []byte {
 	type object = map[string]any // the library sorts its keys
 	reagents := []object{}
 	for _, g := range r.Bath.Reagents {
-		reagents = append(reagents, object{"substance": g.Substance, "form": g.Form, "concentration": strengths(g.Concentration), "unit": g.Concentration.At.Unit(), "note": g.Note, "warns_of": list(g.WarnsOf)})
+		reagents = append(reagents, object{"substance": g.Substance, "form": g.Form, "concentration": strengths(g.Concentration), "unit": g.Concentration.At.Unit(), "note": g.Note, "source": g.Source, "warns_of": list(g.WarnsOf)})
 	}
 	steps := []object{}
 	for _, s := range r.Steps {

@@ -56,6 +56,8 @@ func withText(key, text string) string {
 		return strings.Replace(good, "\"no acid near it\"", "\"no acid near it\", "+strconv.Quote(text), 1)
 	case "bath note":
 		return strings.Replace(good, "\"last\"", strconv.Quote(text), 1)
+	case "bath source":
+		return strings.Replace(good, "note          = \"last\"", "source = "+strconv.Quote(text), 1)
 	case "mix how":
 		return strings.Replace(good, "\"under the hood\"", strconv.Quote(text), 1)
 	case "vessel":
@@ -66,7 +68,7 @@ func withText(key, text string) string {
 	return strings.Replace(good, "\"soft brush\"", strconv.Quote(text), 1) // how of the step degrease
 }
 
-var textKeys = []string{"title", "look", "stop_at", "disposal", "notes", "bath note", "mix how", "vessel", "note", "how"}
+var textKeys = []string{"title", "look", "stop_at", "disposal", "notes", "bath note", "bath source", "mix how", "vessel", "note", "how"}
 
 // Every phrase brings an acid, or bleach, to a recipe that declares none.
 func TestUndeclaredPhrases(t *testing.T) {

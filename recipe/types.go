@@ -82,8 +82,9 @@ type Reagent struct {
 	Substance     string // an id of the reagent package
 	Form          string // one of the forms of the substance; empty for the default
 	Concentration Range[measure.Concentration]
-	Note          string
-	WarnsOf       []string // what Note only warns of
+	Note          string   // what to do and to look for
+	Source        string   // where the figure is from, and what was assumed
+	WarnsOf       []string // what Note and Source only warn of
 }
 
 // Dip is the time in the bath.

@@ -69,7 +69,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		"kind", string(r.Kind), "for", strings.Join(r.Alloys, ", "), "look", r.Look, "source", r.Source)
 	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
 	for _, g := range r.Bath.Reagents {
-		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note))
+		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note)+wordsIf("; ", g.Source))
 	}
 	if r.Dip != nil {
 		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))

@@ -139,12 +139,9 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(s.Start()), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	for _, line := range s.Bath.Reagents {
 		grams := textOf(line.Grams, func(g float64) string { return u.Scale(measure.Grams(g)) })
-		made, ml, from := line.Makes(), textOf(line.Milliliters, func(ml float64) string { return u.Of(ml, "mL") }), ""
-		if i := slices.IndexFunc(s.Bath.Pour, func(p bath.PourLine) bool { return p.Add == line.Substance }); i >= 0 {
-			from = s.Bath.Pour[i].From
-		}
+		made, ml := line.Makes(), textOf(line.Milliliters, func(ml float64) string { return u.Of(ml, "mL") })
 		t.add(line.Name, cmp.Or(grams, ml), strings.Join(nonEmpty(line.Form, when(line.PurityPercent > 0, atMost(line.PurityPercent, 3)+" % pure"),
-			when(made.At.PerL > 0, "makes "+rangeText(u, made)), when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %"), from), ", "))
+			when(made.At.PerL > 0, "makes "+rangeText(u, made)), when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %"), line.Source), ", "))
 	}
 	if run := s.Run; run != nil {
 		t.add("to hold it", either(run.HoldingWatts > 0, measure.Figures(run.HoldingWatts, 2)+" W", "nothing"), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")

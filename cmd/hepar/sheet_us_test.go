@@ -36,7 +36,7 @@ func prose(r *recipe.Recipe) []string {
 		texts = append(texts, r.Dip.StopAt)
 	}
 	for _, g := range r.Bath.Reagents {
-		texts = append(append(texts, g.Form), strings.Split(strings.TrimSuffix(g.Note, "."), "; ")...) // "25 % solution" and the like
+		texts = append(texts, g.Form, g.Note, g.Source) // "25 % solution" and the like
 	}
 	texts = append(texts, r.Hazards.PPE...)
 	slices.SortFunc(texts, func(a, b string) int { return len(b) - len(a) }) // longer ones first: one may hold another

@@ -34,7 +34,7 @@ func (o *Order) stocks(s *Sheet) error {
 		if stock.Poured() {
 			step = o.Shop.CylinderML
 		}
-		o.reagents = append(o.reagents, shelved{Stock: stock, Concentration: line.Concentration, Step: step})
+		o.reagents = append(o.reagents, shelved{Stock: stock, Concentration: line.Concentration, Step: step, Source: line.Source})
 	}
 	return nil
 }
@@ -43,6 +43,7 @@ type shelved struct {
 	reagent.Stock
 	Concentration recipe.Range[measure.Concentration]
 	Step          float64 // of the balance or the cylinder, in g or mL
+	Source        string  // of the concentration
 }
 
 func (r shelved) dose(v measure.Liters) reagent.Amount {
@@ -83,7 +84,7 @@ func (o *Order) weighed(s *Sheet, r shelved) ReagentLine {
 	exact, taken := r.For(c.At, v), r.dose(v)
 	made, step := taken.Makes(v), r.Of(r.Step).Figure()
 	line := ReagentLine{Substance: r.Substance.ID, Name: name, Form: r.Shelf.Name, RecipeForm: r.Recipe.Name, PurityPercent: r.Percent,
-		FromPerLiter: c.From.PerL, ToPerLiter: c.To.PerL, ReadingPercent: ReadingFactor * r.Step / taken.Shown * 100}
+		FromPerLiter: c.From.PerL, ToPerLiter: c.To.PerL, ReadingPercent: ReadingFactor * r.Step / taken.Shown * 100, Source: r.Source}
 	if !r.Poured() {
 		line.Grams = &taken.Shown
 	}

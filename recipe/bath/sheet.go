@@ -99,6 +99,7 @@ type ReagentLine struct {
 	FromPerLiter        float64  `json:"from_per_liter"`
 	ToPerLiter          float64  `json:"to_per_liter"`
 	ReadingPercent      float64  `json:"reading_uncertainty_percent"`
+	Source              string   `json:"source,omitempty"` // of the figure, as the recipe says
 }
 
 // Water is the water of the bath, hot and cold.

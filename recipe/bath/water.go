@@ -165,33 +165,7 @@ type PourLine struct {
 	Grams  float64  `json:"grams,omitempty"`
 	ML     float64  `json:"milliliters,omitempty"`
 	How    string   `json:"how,omitempty"`
-	From   string   `json:"from,omitempty"` // what the recipe says of the book behind it
 	measure.Note
-}
-
-// remarks parts what a recipe says of a reagent: what is done and looked for, and what says
-// where a figure is from, which stands in the detail. So does what names the form of the recipe
-// where another is weighed. Nothing is left out, and a clause that warns is never moved.
-func remarks(note string, line ReagentLine) (work, from string) {
-	form, _, _ := strings.Cut(line.RecipeForm, " ")
-	other := line.Form != line.RecipeForm
-	var parts [2][]string
-	for _, clause := range strings.Split(note, "; ") {
-		has := func(words ...string) bool {
-			return slices.ContainsFunc(words, func(word string) bool { return strings.Contains(strings.ToLower(clause), word) })
-		}
-		warns := has("never", "keep", "away", "warn", "danger", "burn", "fire", "fume", "gas", "hood", "poison", "kill", "acid", "explo")
-		switch {
-		case !warns && (other && has(form) || has("book", "in the source", "in one source", "trade source", "not stated", "taken as", "published", "assumed")):
-			parts[1] = append(parts[1], clause)
-		case clause != "":
-			parts[0] = append(parts[0], clause)
-		}
-	}
-	if other && len(parts[0]) > 0 {
-		parts[0][0] = "the recipe says of another form: " + parts[0][0]
-	}
-	return strings.Join(parts[0], "; "), strings.Join(parts[1], "; ")
 }
 
 func (o *Order) pour(s *Sheet) {
@@ -221,14 +195,17 @@ func (o *Order) pour(s *Sheet) {
 				name += fmt.Sprintf(" of %s %%", measure.Plain(line.PurityPercent))
 			}
 			a := line.Amount()
-			work, from := remarks(o.Recipe.Bath.Reagents[i].Note, line)
-			p := PourLine{Add: m.Add, From: from}
+			note := o.Recipe.Bath.Reagents[i].Note
+			if note != "" && line.Form != line.RecipeForm {
+				note = "the recipe says of another form: " + note
+			}
+			p := PourLine{Add: m.Add}
 			if a = a.Of(a.Shown * m.Part); a.Poured() {
 				p.ML = a.Shown
 			} else {
 				p.Grams = a.Shown
 			}
-			add(p, measure.Say(a.Figure(), " of ", name), m.How, work)
+			add(p, measure.Say(a.Figure(), " of ", name), m.How, note)
 		case m.HasWater:
 			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot

@@ -56,11 +56,8 @@ func TestPourLinesFollowTheRecipe(t *testing.T) {
 			if got, want := total[line.Substance], line.Amount().Shown; math.Abs(got-want) > 1e-6*want {
 				t.Errorf("%s: %g of %s is poured, %g is weighed", r.Slug, got, line.Substance, want)
 			}
-			for _, clause := range strings.Split(r.Bath.Reagents[i].Note, "; ") { // in --detail where it says what a figure is from
-				from := slices.ContainsFunc(s.Bath.Pour, func(p PourLine) bool { return p.Add == line.Substance && strings.Contains(p.From, clause) })
-				if clause != "" && from == strings.Contains(pourText(s), clause) {
-					t.Errorf("%s: the note %q is dropped, or stands there twice", r.Slug, clause)
-				}
+			if g := r.Bath.Reagents[i]; !strings.Contains(pourText(s), g.Note) || g.Source != line.Source {
+				t.Errorf("%s: of %s %q or %q is dropped", r.Slug, g.Substance, g.Note, g.Source)
 			}
 		}
 		if got, want := total["water"], s.Bath.Water.HotL+s.Bath.Water.ColdL; math.Abs(got-want) > 0.002 {
