@@ -38,7 +38,8 @@ func Make(r Run) (Plan, error) {
 }
 
 // best walks the run from so many start temperatures and with so many numbers of loads that
-// may be best. It returns the cheapest walk and the limit that asks for its loads.
+// may be best, twice as many while none matches. It returns the cheapest walk and the limit
+// that asks for its loads.
 func best(r Run, starts, counts int) (best *walk, by limit, err error) {
 	if err := cmp.Or(r.Check(), r.Air.Check()); err != nil {
 		return nil, by, err
@@ -60,7 +61,7 @@ func best(r Run, starts, counts int) (best *walk, by limit, err error) {
 			all = append(slices.Clip(limits), limit{by: "pace", use: slices.Repeat([]float64{min(1, float64(s.Group)/fit)}, len(s.Kinds))})
 		}
 		n, asks := s.least(all)
-		for i := range counts {
+		for i := 0; i < counts || i < 2*counts && best.plan.Match.Verdict.rank() > 0; i++ { // on while none matches
 			more := n + i + n*i/8
 			if i > 0 && n > 400 {
 				break

@@ -225,6 +225,25 @@ func TestSmallChangesKeepTheLoads(t *testing.T) {
 	})
 }
 
+// TestHairsBreadth: what once tipped a plan over. By hand the pace counts the dip that is printed;
+// and where four numbers of loads do not match, a further one does.
+func TestHairsBreadth(t *testing.T) {
+	floor := Vessel{Length: 260, Width: 180, Height: 120}
+	few, many := black(1, floor, disc("", 16, 8, 1)), black(1.92394, floor, disc("", 171, 20.5585, 0.69096))
+	few.Transfer, few.Air.Ambient, few.MetalIn = ByHand, 10, 15
+	many.Transfer, many.Group, many.PerLoad, many.Air.Ambient, many.MetalIn = ByHand, 3, 44, 22.2757, 54.0289
+	for _, c := range []struct {
+		run   Run
+		start measure.Celsius
+		loads int
+	}{{few, 81, 4}, {few, 81.1, 4}, {many, 71.5, 9}, {many, 71.6, 11}} {
+		c.run.Start = c.start
+		if p, err := Make(c.run); err != nil || len(p.Loads) != c.loads || p.Match.Verdict != ShouldMatch {
+			t.Errorf("from %g C: %d loads that %s, %v; want %d that match", float64(c.start), len(p.Loads), p.Match.Verdict, err, c.loads)
+		}
+	}
+}
+
 // TestWarmRoomAndHeaterLeaveTheStart: neither a heater nor a warm room lifts a bath above
 // its setting at once.
 func TestWarmRoomAndHeaterLeaveTheStart(t *testing.T) {
