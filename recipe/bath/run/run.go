@@ -218,6 +218,42 @@ func (l Log) Check(e Entry) error {
 	return nil
 }
 
+// Follows is [Log.Check] for a hand that writes down a load as it goes in and comes out: one that is
+// not in does not come out. An entry that is there already changes nothing and is let pass.
+func (r *Run) Follows(e Entry) error {
+	if slices.ContainsFunc(r.written, func(had Entry) bool { return had.Key == e.Key }) {
+		return nil
+	}
+	if err := r.Check(e); err != nil || e.Do != Out || len(r.sheet.Loads) == 0 || r.open != nil {
+		return err
+	}
+	return fault.Usagef("load %d is not written down as in, so it cannot come out", e.Load).Try("look which load is in the bath; start the load if it is to go in now")
+}
+
+// far is how far a reading may lie from where the bath is expected, in K, before it is asked whether
+// it is right. Assumed.
+const far = 20
+
+// Doubt asks whether a reading is right that lies far from where the last one, or the bath as it was
+// mixed, has the bath by now; it returns "" for any other entry.
+func (r *Run) Doubt(e Entry, now time.Time) string {
+	if e.Do != Read || e.Temperature == nil {
+		return ""
+	}
+	if at := r.now(now); math.Abs(float64(*e.Temperature-at)) > far {
+		return fmt.Sprintf("%s is far from the %s that the bath should be at by now. Is the reading right?", r.units.Temperature(*e.Temperature), r.whole(at))
+	}
+	return ""
+}
+
+// now is how warm the bath is reckoned to be.
+func (r *Run) now(now time.Time) measure.Celsius {
+	if r.since.IsZero() {
+		return r.from
+	}
+	return r.cooled(r.from, now.Sub(r.since))
+}
+
 func (l Log) when(load int) string {
 	text := ""
 	for _, e := range l.where(func(e Entry) bool { return e.Do == Out && e.Load == load && !e.At.IsZero() }) {
@@ -257,6 +293,8 @@ type Run struct {
 	fresh   int         // baths that the sheet did not plan
 	strong  float64     // of such a bath; 0: there is none, and each load has the strength of the sheet
 	lack    float64     // of strength, by actions that were left out
+	thinned float64     // share of it that is left after hot water was poured in that the sheet did not plan
+	mixedAt time.Time   // the bath that stands there
 	weakest float64     // strength of a bath that should have given way to a fresh one
 	doses   []bath.Dose // that went into the bath, as the sheet weighs them
 }
@@ -264,7 +302,7 @@ type Run struct {
 // New returns the run of a sheet with what was written down so far, in order.
 func New(sheet *bath.Sheet, r *recipe.Recipe, u measure.System, entries []Entry) *Run {
 	run := &Run{Log: Replay(entries), Plan: sheet.Loads, Word: "load", units: u, sheet: sheet, recipe: r, written: entries,
-		from: sheet.Start(), least: Hottest, weakest: math.Inf(1)}
+		from: sheet.Start(), least: Hottest, weakest: math.Inf(1), thinned: 1}
 	if sheet.Coats != nil {
 		run.Word, run.coats = "coat", *sheet.Coats
 	}
@@ -299,14 +337,17 @@ func (r *Run) apply(e Entry) {
 	case e.Do == Skipped && event.Do == plan.FreshBath:
 		r.weakest = min(r.weakest, event.Strength)
 	case e.Do == Mixed || e.Do == Acted && e.Action != plan.ChangeRinse:
-		r.least = Hottest
-		if anew || to > 0 || e.Action == plan.Reheat {
+		if r.least = Hottest; e.Event == 0 && e.Action == plan.PourHot {
+			r.thinned *= 1 - r.poured(r.now(e.At))
+		}
+		if anew || to > 0 || e.Action == plan.Reheat || e.Action == plan.PourHot {
 			r.from, r.since, r.read = cmp.Or(to, r.sheet.Start()), e.At, false
 		}
 		r.doses = append(r.doses, event.Doses...)
 	}
 	if anew {
 		r.Baths++
+		r.mixedAt, r.thinned = e.At, 1
 		if e.Event == 0 {
 			r.doses = append(r.doses, r.sheet.Doses()...)
 		}
@@ -314,6 +355,21 @@ func (r *Run) apply(e Entry) {
 			r.fresh, r.strong, r.lack, r.weakest = r.fresh+1, r.Plan[0].Strength, 0, math.Inf(1)
 		}
 	}
+}
+
+// poured is the share of the bath that gives way to water from the kettle where it is brought from
+// at back to its start; over 1 where that water is not hot enough. Source: the energy balance, of water.
+func (r *Run) poured(at measure.Celsius) float64 {
+	kettle, start := bath.DefaultShop().HotWater, r.sheet.Start()
+	if kettle < start+5 {
+		return 2
+	}
+	return max(0, float64((start-at)/(kettle-at)))
+}
+
+// strength is that of the bath for a load, 1 as the recipe has it.
+func (r *Run) strength(l plan.Load) float64 {
+	return max(r.thinned*min(cmp.Or(r.strong, l.Strength)-r.lack, r.weakest), 0.05)
 }
 
 // Waste is what the baths that were mixed and the still tubs after them leave, as the sheet reckons it; 0 where
@@ -375,8 +431,7 @@ func (r *Run) dipTime(l plan.Load, at measure.Celsius) measure.Seconds {
 		return measure.Seconds(l.DipS)
 	}
 	middle := at - measure.Celsius(l.BeforeC-l.TemperatureC) // the pieces cool it
-	strength := max(min(cmp.Or(r.strong, l.Strength)-r.lack, r.weakest), 0.05)
-	time := run.Law.Time(middle, strength) - plan.Handling
+	time := run.Law.Time(middle, r.strength(l)) - plan.Handling
 	return max(1, measure.Seconds(math.Round(float64(time))), measure.Seconds(math.Ceil(r.sheet.Bath.DipFromS-1e-9)))
 }
 

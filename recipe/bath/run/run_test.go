@@ -383,3 +383,140 @@ func TestAPlateHoldsTheBath(t *testing.T) {
 		t.Errorf("after five minutes: %v without heat, %v on 150 W, %v on 500 W", none, weak, strong)
 	}
 }
+
+// TestAnOutNeedsItsIn: a hand that counts a load writes it out only after it went in, whatever page or
+// screen stands there; an entry sent again is let pass, and a run written down afterwards has no in.
+func TestAnOutNeedsItsIn(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	out := func(load int, key string) error {
+		return b.run().Follows(Entry{Key: key, Do: Out, Load: load, Pieces: 4})
+	}
+	b.must(Entry{Do: Mixed})
+	if err := out(1, "not-yet-in"); err == nil || !strings.Contains(err.Error(), "load 1 is not written down as in") {
+		t.Errorf("before it went in: %v", err)
+	}
+	b.must(Entry{Do: In, Load: 1, Pieces: 4})
+	if err := out(1, "came-out-1"); err != nil {
+		t.Errorf("while it is in: %v", err)
+	}
+	if err := out(2, "came-out-2"); err == nil {
+		t.Error("another load than the one that is in passed")
+	}
+	b.must(Entry{Do: Out, Load: 1, Pieces: 4})
+	if err := out(2, "came-out-2"); err == nil {
+		t.Error("the next load came out and never went in")
+	}
+	if err := out(1, b.run().Last.Key); err != nil {
+		t.Errorf("sent again: %v", err)
+	}
+	b.must(Entry{Do: Out, Load: 2, Pieces: 4}) // --done
+}
+
+// TestDoubt: a reading far from where the bath is expected is asked for again, before it is written down.
+func TestDoubt(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	doubt := func(c measure.Celsius) bool { return b.run().Doubt(Entry{Do: Read, Temperature: &c}, b.now) != "" }
+	b.must(Entry{Do: Mixed})
+	start := sheet.Start()
+	for c, want := range map[measure.Celsius]bool{7: true, start: false, start - 15: false, start - 25: true, 109: true} {
+		if doubt(c) != want {
+			t.Errorf("%g C in a bath of %g C: asked is %v", float64(c), float64(start), !want)
+		}
+	}
+	b.must(Entry{Do: Read, Temperature: &start})
+	b.now = b.now.Add(3 * time.Hour)
+	if doubt(30) || !doubt(start) {
+		t.Error("a bath that has stood for three hours is expected warm")
+	}
+	if b.run().Doubt(Entry{Do: Read}, b.now) != "" || b.run().Doubt(Entry{Do: In, Load: 1, Pieces: 4}, b.now) != "" {
+		t.Error("what has no reading is doubted")
+	}
+}
+
+// TestHotWaterThinsTheBath: pouring from the kettle says how much and what is left of the strength, the
+// dip is longer by the law of the sheet, the old reading is gone, and where the bath would fall below its
+// weakest it is not offered. The share is that of the energy balance: (79-70)/(95-70).
+func TestHotWaterThinsTheBath(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{Kind: plan.Kettle, Liters: 1})
+	start, kettle := sheet.Start(), bath.DefaultShop().HotWater
+	pour := func(at measure.Celsius) (b *bench, c Choice) {
+		b = &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		b.must(Entry{Do: Mixed})
+		b.must(Entry{Do: Read, Temperature: &at})
+		s := b.run().Next(b.now)
+		s.Wrong, s.At = "long", at
+		for _, c := range b.run().cures(s) {
+			if c.Word == plan.PourHot {
+				return b, c
+			}
+		}
+		return b, Choice{}
+	}
+	for _, at := range []measure.Celsius{7, 25, 40, 58} {
+		if _, c := pour(at); c.Entry != nil {
+			t.Errorf("at %g C hot water is offered: %s", float64(at), c.Text)
+		}
+	}
+	b, c := pour(start - 9)
+	if c.Entry == nil {
+		t.Fatal("hot water is not offered 9 K below the start")
+	}
+	share := float64(9 / (kettle - start + 9))
+	left := fmt.Sprintf("%.0f %% of the strength is left", 100*(1-share))
+	if !strings.Contains(c.Text, left) || !strings.Contains(c.Text, " L, pour in") && !strings.Contains(c.Text, " mL, pour in") {
+		t.Errorf("the choice is %q, want %q and the volume", c.Text, left)
+	}
+	if text := strings.Join(c.Lines, "\n"); !strings.Contains(text, "! NO ACID") || !strings.Contains(text, "1. ladle out") {
+		t.Errorf("what is read before it: %q", text)
+	}
+	full := b.run().dipTime(sheet.Loads[0], start)
+	b.must(*c.Entry)
+	s := b.run().Next(b.now)
+	if s.Do != Read || s.Why != "" || math.Abs(float64(s.At-start)) > 0.1 {
+		t.Errorf("after pouring: %s, %q, %g C", s.Do, s.Why, float64(s.At))
+	}
+	thin := b.run().dipTime(sheet.Loads[0], start)
+	order := sheet.Run.Law.Order
+	if want := (float64(full)+2)*math.Pow(1-share, -order) - 2; math.Abs(float64(thin)-want) > 1.5 {
+		t.Errorf("the dip is %g s in a bath of %.0f %%, want %.1f s; %g s in a full one", float64(thin), 100*(1-share), want, float64(full))
+	}
+	b.must(Entry{Do: Acted, Action: plan.FreshBath})
+	if again := b.run().dipTime(sheet.Loads[0], start); again != full {
+		t.Errorf("in a fresh bath the dip is %g s, want %g s", float64(again), float64(full))
+	}
+}
+
+// TestWhatStands: once the bath is mixed each step carries what could kill and when the bath is waste,
+// pauses and the result too; a fresh bath is read about before it is written down.
+func TestWhatStands(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	if s := b.run().Next(b.now); len(s.Stand) > 0 {
+		t.Errorf("before mixing: %q", s.Stand)
+	}
+	end := noon.Add(time.Duration(float64(sheet.BathLife()) * float64(time.Second))).Format("15:04")
+	for range 30 {
+		s := b.run().Next(b.now)
+		if text := strings.Join(s.Stand, " "); s.Do != Mix && (!strings.Contains(text, "NO ACID NEAR THIS BATH") || !strings.Contains(text, "discard the bath at "+end)) {
+			t.Fatalf("at %s: %q", s.Head, text)
+		}
+		for _, c := range append(s.Others, s.First...) {
+			if c.Entry != nil && c.Entry.Action == plan.FreshBath && !strings.Contains(strings.Join(c.Lines, " "), "NO ACID") {
+				t.Errorf("%s: a fresh bath is one tap: %q", c.Text, c.Lines)
+			}
+		}
+		if s.Do == Result {
+			if !strings.Contains(strings.Join(s.Lines, " "), "empty the bath") {
+				t.Errorf("at the end: %q", s.Lines)
+			}
+			if late := b.run().Next(b.now.Add(24 * time.Hour)); !strings.Contains(strings.Join(late.Stand, " "), "DISCARD THE BATH") {
+				t.Errorf("a day later: %q", late.Stand)
+			}
+			return
+		}
+		b.obey(s)
+	}
+	t.Fatal("the run does not end")
+}

@@ -1,6 +1,7 @@
 package run
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -47,6 +48,7 @@ type Step struct {
 	Plain  *Entry   `json:"plain,omitempty"` // says that it was done as it stands there; nil where it takes a time or a temperature
 	First  []Choice `json:"first,omitempty"` // the answers to a load that nobody wrote out, a bath that does not do, a wait
 	Others []Choice `json:"others"`          // what else can be done
+	Stand  []string `json:"stand,omitempty"` // what holds as long as the bath stands there
 	Ahead  []Step   `json:"ahead,omitempty"` // this step and those that follow, see ahead
 }
 
@@ -56,6 +58,7 @@ type Choice struct {
 	Entry *Entry   `json:"entry,omitempty"` // to write down; nil where nothing is
 	Ask   string   `json:"ask,omitempty"`   // what comes first: one of the words below, or ""
 	Word  string   `json:"-"`               // that chooses it on plain lines
+	Lines []string `json:"lines,omitempty"` // to read and do before the entry is written down: a bath is mixed, hot water is poured
 	Why   []Choice `json:"why,omitempty"`   // the reasons to choose from: a glove types nothing
 }
 
@@ -87,10 +90,32 @@ func (r *Run) mixing() (lines []string) {
 	return lines
 }
 
+// stands says what holds as long as the bath stands there: what could kill, and until when it is used.
+func (r *Run) stands(now time.Time) (lines []string) {
+	if !r.mixed {
+		return nil
+	}
+	lines = bath.Capitals(r.recipe)
+	if life := r.sheet.BathLife(); life > 0 && !r.mixedAt.IsZero() {
+		end := r.mixedAt.Add(time.Duration(float64(life) * float64(time.Second)))
+		text := "discard the bath at " + end.Format("15:04") + " at the latest"
+		if now.After(end) {
+			text = "DISCARD THE BATH: IT WAS TO BE WASTE AT " + end.Format("15:04")
+		}
+		lines = append(lines, text)
+	}
+	return lines
+}
+
+// anew says how the bath gives way to a fresh one.
+func (r *Run) anew() []string {
+	return append(r.mixing(), "the old bath goes to its own waste first: acid and sulfide waste never share a container")
+}
+
 // Next says what to do now.
 func (r *Run) Next(now time.Time) Step {
 	s := r.step(now)
-	s.Ahead, s.Others = r.ahead(now), r.others(s)
+	s.Ahead, s.Others, s.Stand = r.ahead(now), r.others(s), r.stands(now)
 	follow := s.Ahead
 	if s.Do != Read && len(follow) > 0 {
 		follow = follow[1:]
@@ -138,7 +163,11 @@ func (r *Run) step(now time.Time) Step {
 		if _, s.Pieces, of = r.Dipped(); s.Pieces < of {
 			head = fmt.Sprintf("%d OF %d PIECES ARE DONE", s.Pieces, of)
 		}
-		return say(Result, head, r.remark(), "rinse, neutralise and dry as the sheet says")
+		empty := ""
+		if r.mixed && r.sheet.BathLife() > 0 {
+			empty = "empty the bath and its still rinses into the container of its own waste: acid and sulfide waste never share one"
+		}
+		return say(Result, head, r.remark(), "rinse, neutralise and dry as the sheet says", empty)
 	}
 	if s.Open = r.open; s.Open != nil {
 		s.Load = s.Open.Load
@@ -149,10 +178,7 @@ func (r *Run) step(now time.Time) Step {
 	for r.acted[due+1] {
 		due++
 	}
-	at := r.from
-	if !r.since.IsZero() {
-		at = r.cooled(at, now.Sub(r.since))
-	}
+	at := r.now(now)
 	switch {
 	case len(r.sheet.Loads) == 0: // the next coat, or the single dip of a sheet without loads
 		if s.Last != nil && s.Last.Do == Out {
@@ -300,6 +326,7 @@ func (r *Run) others(s Step) (list []Choice) {
 	case Dip:
 		list = append(list, Choice{Text: "read the temperature", Ask: AskTemperature})
 		add("fresh", "fresh bath: mixed now, the old one to its waste", Entry{Do: Acted, Action: plan.FreshBath})
+		list[len(list)-1].Lines = r.anew()
 	}
 	if s.Do == Dip || s.Do == Coat {
 		add("skip", fmt.Sprintf("leave out %s %d", r.Word, s.Load), Entry{Do: Skipped, Load: s.Load})
@@ -335,16 +362,27 @@ func (r *Run) cures(s Step) []Choice {
 			at = 1
 		}
 	}
-	add := func(do string, say ...any) {
-		done := Choice{Text: "done: " + measure.Say(say...).In(r.units), Entry: Keyed(Entry{Do: Acted, Action: do}), Word: do}
+	add := func(do string, lines []string, say ...any) {
+		done := Choice{Text: "done: " + measure.Say(say...).In(r.units), Entry: Keyed(Entry{Do: Acted, Action: do}), Word: do, Lines: lines}
 		list = slices.Insert(list, at, done)
 	}
-	add(plan.FreshBath, "mix a fresh bath as the first; the old one to its waste")
+	add(plan.FreshBath, r.anew(), "mix a fresh bath as the first; the old one to its waste")
 	switch heat {
 	case plan.Kettle:
-		add(plan.PourHot, "ladle out, pour in from the kettle until it reads ", start)
+		share, l := r.poured(s.At), r.Plan[min(s.Load, s.Of)-1]
+		left := r.strength(l) * (1 - share)
+		if share >= 0.02 && left >= cmp.Or(r.recipe.Bath.Weakest, plan.DefaultWeakest) {
+			liters := measure.Liters(share * r.sheet.Bath.VolumeL)
+			lines := []string{}
+			for _, text := range bath.Capitals(r.recipe) {
+				lines = append(lines, "! "+text)
+			}
+			lines = append(lines, measure.Say("1. ladle out ", liters, " into the waste of this bath").In(r.units), measure.Say("2. pour in ", liters, " from the kettle, slowly, until it reads ", start).In(r.units),
+				fmt.Sprintf("the bath has %.0f %% of its strength then: the dip is longer than in a full one", left*100))
+			add(plan.PourHot, lines, "ladle out ", liters, ", pour in as much from the kettle until it reads ", start, fmt.Sprintf(": %.0f %% of the strength is left", left*100))
+		}
 	case plan.Plate, plan.Thermostat:
-		add(plan.Reheat, "heat the bath to ", start)
+		add(plan.Reheat, nil, "heat the bath to ", start)
 	}
 	return list
 }
