@@ -396,8 +396,10 @@ func TestDipTimesAgreeWithTheClock(t *testing.T) {
 func TestResultIsAsked(t *testing.T) {
 	b, _, _ := plannedRun(t)
 	for range b.Sheet.Loads {
-		if err := b.Write(*run.Of(run.Out, b.Next().Load, 4, 0)); err != nil {
-			t.Fatal(err)
+		for _, do := range []string{run.In, run.Out} {
+			if err := b.Write(*run.Of(do, b.Next().Load, 4, 0)); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 	for _, c := range []struct{ name, typed, says, logged string }{

@@ -58,6 +58,9 @@ func Since(from, to time.Time) measure.Seconds {
 // Write stores an entry of whoever is at the bench, and goes on from the batch with it. What
 // it returns nil for is on the disk.
 func (b *Bench) Write(e run.Entry) error {
+	if err := b.Run.Follows(e); err != nil {
+		return err
+	}
 	e.By = b.By
 	batch, err := b.Journal.Bench(b.Batch.ID.String(), e, b.WithoutReview)
 	if err == nil {

@@ -249,7 +249,14 @@ func TestTwoHands(t *testing.T) {
 	s := newShop(t, "")
 	s.review()
 	s.post("/entry", entryOf(run.Mixed, run.Entry{}))
+	if status, _ := s.post("/entry", entryOf(run.Out, run.Entry{Load: 1, Pieces: 4})); status != http.StatusBadRequest {
+		t.Errorf("a load that is not in came out: %d", status)
+	}
 	for load := 1; load <= 3; load++ {
+		s.post("/entry", entryOf(run.In, run.Entry{Load: load, Pieces: 4}))
+		if status, _ := s.post("/entry", entryOf(run.Out, run.Entry{Load: load + 1, Pieces: 4})); status != http.StatusBadRequest {
+			t.Errorf("load %d came out while load %d is in: %d", load+1, load, status)
+		}
 		var hands sync.WaitGroup
 		taken := make(chan bool, 3)
 		for hand := range 3 {
