@@ -6,15 +6,14 @@ import (
 	"net"
 	"net/http"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
-	"rsc.io/qr"
 
 	"hepar/cmd/hepar/bench"
 	"hepar/cmd/hepar/tablet"
 	"hepar/journal"
+	"hepar/recipe/bath/page"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/safety"
@@ -52,7 +51,10 @@ func runBench(p *place) error {
 	}
 	handler := tablet.New(tablet.Options{
 		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now, Full: p.shop.Full,
-		Open: func(ref string) *bench.Bench { return p.bench(ref, "") },
+		Open: func(ref string) *bench.Bench { return p.bench(ref, p.person(p.String("by"))) },
+		Waste: func(ref string, w journal.Waste) error {
+			return fault.Caught(func() { fault.Must(addWaste(p, ref, w, true)) })
+		},
 		Subject: func(batch journal.Batch) safety.Subject {
 			sub := subjectOf(batch)
 			takeSafety(p, &sub)
@@ -64,7 +66,7 @@ func runBench(p *place) error {
 	url := "http://" + address + "/"
 	p.say("open %s\n", url)
 	if code != "" {
-		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], scan(url+"pair?code="+code))
+		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], page.Scan(url+"pair?code="+code))
 		p.put("", "Anybody in this network can read what goes over it: use the workshop's own. Let the tablet not go to sleep. Ctrl-C ends it.")
 	}
 	fault.Check(p.flush())
@@ -78,17 +80,4 @@ func (p *place) bench(ref, by string) *bench.Bench {
 	b := &bench.Bench{Journal: p.journal, By: by, Units: p.units, Now: p.now, Recipe: r, Sheet: d.Sheet}
 	b.Take(batch)
 	return b
-}
-
-// scan draws a code to scan, two characters to a square, dark on light.
-func scan(text string) string {
-	code := fault.Must(qr.Encode(text, qr.L))
-	var out strings.Builder
-	for y := -2; y < code.Size+2; y++ {
-		for x := -2; x < code.Size+2; x++ {
-			out.WriteString(either(code.Black(x, y), "  ", "██"))
-		}
-		out.WriteString("\n")
-	}
-	return out.String()
 }

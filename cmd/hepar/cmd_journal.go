@@ -46,7 +46,7 @@ func journalWaste(e *env) *verb {
 		if p.Bool("list") {
 			listWaste(p, w.Container)
 		} else {
-			p.booked(addWaste(p, w))
+			p.booked(addWaste(p, p.Args().First(), w, p.IsSet("volume")))
 		}
 	}),
 		text("container", "the waste container, as on its label", &w.Container),
@@ -66,10 +66,10 @@ func listWaste(p *place, container string) {
 }
 
 // addWaste keeps a waste with what its batch is estimated to leave in the bath.
-func addWaste(p *place, w journal.Waste) (journal.Batch, error) {
+func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch, error) {
 	refuse(w.Container == "", fault.Usagef("--container is required").Try("write --container W-3, as on its label"))
-	b := fault.Must(p.journal.Get(p.Args().First()))
-	nothing := p.IsSet("volume") && w.Liters == 0 // takes out what was written down
+	b := fault.Must(p.journal.Get(ref))
+	nothing := given && w.Liters == 0 // takes out what was written down
 	refuse(nothing && !w.Instead, fault.Usagef("a waste of 0 L is nothing").At("--volume").Try("give the volume; to take out what was written down for this batch, add --instead"))
 	in := drum{place: p, WasteLabel: label.WasteLabel{ID: w.Container}}
 	if in.fill(); w.Went == "" && !nothing {

@@ -169,6 +169,9 @@ func (b *Bench) Book(list []journal.Use) error {
 	return cmp.Or(err, b.Reload())
 }
 
+// Drum names a waste container for each recipe: acid and sulfide never share one.
+func (b *Bench) Drum() string { return "W-" + b.Batch.Slug }
+
 // After names what is left to do for a batch after its run: stock, waste, label.
 func (b *Bench) After() []string {
 	var list []string
@@ -176,7 +179,7 @@ func (b *Bench) After() []string {
 	for _, u := range taken {
 		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
-	drum := "W-" + b.Batch.Slug // one for each recipe: acid and sulfide never share one
+	drum := b.Drum()
 	if waste := b.Run.Waste(); waste > 0 {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")
 		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)

@@ -174,7 +174,7 @@ func TestInABrowser(t *testing.T) {
 	shots(t, ctx, "review")
 	do("the review", chromedp.SendKeys("#by", "Ilse Tamm"), chromedp.SendKeys("#ask-ph", "10,5"), chromedp.SetValue("#ask-capture", "hood"), chromedp.SendKeys("#ask-meter", "lots"),
 		chromedp.SendKeys("#ask-second", "marek"), chromedp.SetValue("#ask-sds", "2025-04-30"), chromedp.Click("button.go"), says("meter:"), until(`document.activeElement.id === "ask-meter"`),
-		chromedp.SetValue("#ask-meter", "5"), chromedp.Click("button.go"), says("not confirmed"),
+		chromedp.SetValue("#ask-meter", "5"), chromedp.Click("button.go"), until(`!document.getElementById("message").innerText.includes("meter")`), says("not confirmed"),
 		chromedp.Evaluate(`document.querySelectorAll("[data-code]").forEach((box) => box.click())`, nil), chromedp.Click("button.go"), says("MIX THE BATH"))
 	if b, err := s.journal.Get(s.number); err != nil || b.Review.Answers["second"] != "Marek Oja" {
 		t.Errorf("the second person is not kept by the full name: %+v, %v", b.Review, err)
@@ -224,7 +224,7 @@ func TestInABrowser(t *testing.T) {
 	do("load 4", tap, says("LOAD 4 IS IN"))
 	do("the page is opened anew in the middle of a load", chromedp.Reload(), says("LOAD 4 IS IN"), says("OUT NOW"), tap, says("LOAD 5 OF 5"))
 	do("load 5", tap, says("LOAD 5 IS IN"), says("OUT NOW"), tap, says("ALL LOADS ARE OUT"))
-	do("what is undone can stand again", other("What else"), other("undo"), says("LOAD 5 WENT IN AT"), says("It comes out now"), other("What else"), other("it came out after"), says("ALL LOADS ARE OUT"))
+	do("what is undone can stand again", other("What else"), other("undo"), says("OUT NOW"), other("What else"), other("it came out after"), says("ALL LOADS ARE OUT"))
 	accessible(t, ctx, axe, "the result")
 	shots(t, ctx, "result")
 	picture := filepath.Join(t.TempDir(), "tokens.jpg")

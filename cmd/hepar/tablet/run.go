@@ -14,13 +14,13 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"slices"
 	"time"
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 	"hepar/recipe/safety"
 )
 
@@ -30,11 +30,13 @@ type state struct {
 	Unit   string   `json:"unit"`
 	OpenMS int64    `json:"open_ms,omitempty"` // when the load that is in went in
 	Causes []string `json:"causes,omitempty"`
-	After  []string `json:"after,omitempty"`
+	After  []string `json:"after,omitempty"`  // what is left to do at the computer
 	Loads  int      `json:"loads,omitempty"`  // that came out, where the result may name one
-	Stock  string   `json:"stock,omitempty"`  // what may be taken off the shelf, in a sentence
+	Stock  string   `json:"stock,omitempty"`  // what may be taken off the shelf
 	Ready  string   `json:"ready,omitempty"`  // why the batch may not be dipped
 	Logged string   `json:"logged,omitempty"` // how it turned out
+	Waste  string   `json:"waste,omitempty"`  // how much the baths left, as the sheet reckons it, where nobody has written it down
+	Drum   string   `json:"drum,omitempty"`   // a name for its container
 }
 
 func stateOf(b *bench.Bench) state {
@@ -48,14 +50,13 @@ func stateOf(b *bench.Bench) state {
 	if out.Do == run.Result {
 		_ = fault.Caught(func() { out.Causes = b.Causes() }) // a result can do without
 		out.Loads = len(b.Run.Loads())
-		for _, what := range b.After() {
-			out.After = append(out.After, "at the computer: "+what)
-		}
-		if taken, text := b.Taken(); len(taken) > 0 {
-			out.Stock = "Take off the shelf: " + text
-		}
+		out.After = b.After()
+		_, out.Stock = b.Taken()
 	}
 	if b.Batch.State == journal.Logged {
+		if waste := b.Run.Waste(); waste > 0 && len(b.Batch.Waste) == 0 {
+			out.Waste, out.Drum = b.Units.Liquid(waste), b.Drum()
+		}
 		out.Logged = fmt.Sprintf("%d good, %d to rework, %d rejected; what is wrong is put right at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number)
 	}
 	return out
@@ -67,6 +68,7 @@ type sent struct {
 	AtMS    int64     `json:"at_ms"`   // when it happened, by the clock of the page
 	NowMS   int64     `json:"now_ms"`  // the clock of the page now: two clocks differ
 	Degrees string    `json:"degrees"` // a temperature as typed
+	Sure    bool      `json:"sure"`    // it was asked whether it is right
 }
 
 // entry writes down what happened, once for each key, and answers with the state after it.
@@ -78,6 +80,10 @@ func (s *server) entry(w http.ResponseWriter, r *http.Request, b *bench.Bench) a
 	}
 	if in.Degrees != "" {
 		in.Entry.Temperature = new(fault.Must(b.Temperature(in.Degrees)))
+	}
+	if doubt := b.Run.Doubt(in.Entry, cmp.Or(in.Entry.At, s.Now())); doubt != "" && !in.Sure {
+		answer(w, http.StatusConflict, map[string]string{"error": doubt})
+		return nil
 	}
 	fault.Check(b.Write(in.Entry))
 	return stateOf(b)
@@ -101,6 +107,14 @@ func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	return stateOf(b)
 }
 
+// waste writes down what the baths left and where it is kept.
+func (s *server) waste(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
+	in := read[struct{ Container, Volume, By string }](w, r)
+	fault.Check(s.Waste(b.Batch.Number, journal.Waste{Container: in.Container, Liters: fault.Must(measure.ParseVolume(in.Volume)), By: s.Full(in.By)}))
+	fault.Check(b.Reload())
+	return stateOf(b)
+}
+
 func (s *server) reviewPage(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {
 	review := fault.Must(safety.Assess(s.Subject(b.Batch)))
 	return s.show(w, "review", map[string]any{"B": b, "R": review, "Captures": safety.Captures()})
@@ -116,24 +130,18 @@ type confirmed struct {
 // review takes the checklist: every line ticked or measured, or it is refused.
 func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in, sub := read[confirmed](w, r), s.Subject(b.Batch)
-	for ask, text := range in.Answers {
-		err := sub.Answer(ask, text, s.Now())
-		if wrong := (*fault.Error)(nil); errors.As(err, &wrong) {
-			err = wrong.At(ask) // the page goes to its field
-		}
-		fault.Check(err)
+	if second, is := in.Answers["second"]; is {
+		in.Answers["second"] = s.Full(second)
 	}
-	sub.Second = s.Full(sub.Second)
-	review := fault.Must(safety.Assess(sub))
-	fault.Check(safety.Refused(review.Points))
-	kept := fault.Must(bench.Reviewed(s.Full(in.By), s.Now(), sub, review))
-	if lacks := review.Lacking(); len(lacks) > 0 {
-		return fault.Usagef("what was measured or named is missing: %s", lacks[0]).Try("fill in each line")
+	review, wrong, err := safety.Checklist(&sub, in.Answers, in.Yes, s.Now())
+	fault.Check(err)
+	kept, err := bench.Reviewed(s.Full(in.By), s.Now(), sub, review)
+	if err != nil {
+		wrong = append(wrong, safety.WrongOf("by", err))
 	}
-	for _, c := range review.Confirm {
-		if c.Ask == "" && !slices.Contains(in.Yes, c.Code) {
-			return fault.Usagef("not confirmed: %s", c.Text).Try("do it, then tick it")
-		}
+	if len(wrong) > 0 {
+		answer(w, http.StatusForbidden, map[string]any{"list": wrong})
+		return nil
 	}
 	fault.Must(s.Journal.Review(b.Batch.Number, kept))
 	return map[string]string{"go": "/batch/" + b.Batch.Number}

@@ -58,6 +58,7 @@ type Options struct {
 	Now     func() time.Time
 	Open    func(ref string) *bench.Bench        // the run of a batch, reviewed or not; see [fault.Check]
 	Subject func(b journal.Batch) safety.Subject // what a review of it looks at; likewise
+	Waste   func(ref string, w journal.Waste) error
 }
 
 // server is the handler with what it remembers: the paired tablet, and wrong codes.
@@ -90,6 +91,7 @@ func New(o Options) http.Handler {
 		"POST /batch/{batch}/entry":  s.on(s.entry),
 		"POST /batch/{batch}/result": s.on(s.result),
 		"POST /batch/{batch}/photo":  s.on(s.photo),
+		"POST /batch/{batch}/waste":  s.on(s.waste),
 	} {
 		s.mux.HandleFunc(path, act)
 	}
@@ -122,7 +124,7 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			}
 		}()
 		s.mux.ServeHTTP(w, r)
-	case r.Method == http.MethodGet && r.URL.Path == "/":
+	case r.Method == http.MethodGet && (r.URL.Path == "/" || strings.Contains(r.Header.Get("Accept"), "text/html")):
 		http.Redirect(w, r, "/pair", http.StatusSeeOther)
 	default:
 		http.Error(w, "this tablet is not paired", http.StatusUnauthorized)
@@ -155,7 +157,7 @@ func (s *server) pair(w http.ResponseWriter, r *http.Request) {
 		s.pairPage(w, http.StatusTooManyRequests, "", "Too many wrong codes: wait a minute, or start hepar bench again.")
 		return
 	}
-	given := strings.ToUpper(strings.ReplaceAll(r.PostForm.Get("code"), "-", ""))
+	given := strings.ToUpper(strings.NewReplacer("-", "", " ", "").Replace(r.PostForm.Get("code")))
 	if s.token != "" || s.Code == "" || subtle.ConstantTimeCompare([]byte(given), []byte(s.Code)) != 1 {
 		s.wrong = append(s.wrong, s.Now())
 		s.pairPage(w, http.StatusForbidden, "", "That is not the code, or it was used already: start hepar bench again for a new one.")
@@ -186,7 +188,8 @@ func (s *server) list(w http.ResponseWriter, _ *http.Request) {
 			fail(w, err)
 			return
 		}
-		if b.State != journal.Logged && b.State != journal.Withdrawn && b.SheetSHA != nil {
+		left := b.State == journal.Logged && len(b.Waste) == 0 && b.Dip != nil && b.Logged.Day() == journal.StampOf(s.Now()).Day()
+		if (b.State != journal.Logged || left) && b.State != journal.Withdrawn && b.SheetSHA != nil {
 			open = append(open, b)
 		}
 	}
