@@ -100,7 +100,7 @@ function run() {
     localStorage.setItem(store, JSON.stringify(queue));
     $("held").hidden = queue.length === 0 && !offline;
     $("held").textContent = (queue.length > 0 ? "not sent yet: " + queue.length + "; " : "") + (offline ? "no connection since " + lost_at + ", trying again" : "sending");
-    $("where").hidden = offline;
+    $("where").hidden = offline || mode === "in";
   }
   async function send() {
     if (sending) return;
@@ -448,7 +448,7 @@ function run() {
     mode = "in"; hear();
     document.body.dataset.do = "dip";
     $("bar").hidden = $("go").hidden = $("more").hidden = false; $("go").className = "go"; $("go").textContent = "Out"; $("choices").replaceChildren();
-    $("pieces").hidden = $("degrees").hidden = $("result").hidden = true;
+    $("pieces").hidden = $("degrees").hidden = $("result").hidden = $("where").hidden = true;
     load.rung = Math.min(load.rung, 1);
     $("head").textContent = "LOAD " + load.number + " IS IN"; lines([load.band, load.next]);
     tick();

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -17,7 +18,10 @@ import (
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
+	"hepar/cmd/hepar/bench"
 	"hepar/journal"
+	"hepar/recipe/bath/run"
+	"hepar/recipe/safety"
 )
 
 // browser starts a real browser, or skips with a message where there is none.
@@ -122,45 +126,74 @@ func accessible(t *testing.T, ctx context.Context, script, name string) {
 	}
 }
 
+// hand touches the page in a browser.
+type hand struct {
+	t   *testing.T
+	ctx context.Context
+}
+
+// do does one thing after the other, within bounds, and says what the page has where it cannot.
+func (h hand) do(what string, actions ...chromedp.Action) {
+	h.t.Helper()
+	bounded, end := context.WithTimeout(h.ctx, 40*time.Second)
+	defer end()
+	if err := chromedp.Run(bounded, actions...); err != nil {
+		var text string
+		_ = chromedp.Run(h.ctx, chromedp.Evaluate(`document.body.innerText`, &text))
+		h.t.Fatalf("%s: %v; the page says\n%s", what, err, text)
+	}
+}
+
+func until(expression string) chromedp.Action {
+	return chromedp.ActionFunc(func(ctx context.Context) error {
+		for ok := false; ; time.Sleep(50 * time.Millisecond) {
+			// While a page gives way to the next there is nothing to ask.
+			if err := chromedp.Evaluate(expression, &ok).Do(ctx); err == nil && ok {
+				return nil
+			}
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+		}
+	})
+}
+
+func says(text string) chromedp.Action {
+	return until(fmt.Sprintf(`document.body.innerText.toUpperCase().includes(%q)`, strings.ToUpper(text)))
+}
+
+const hears = `!document.getElementById("go").hasAttribute("aria-disabled")`
+
+// tap touches the large button once it listens again: a second touch counts for nothing.
+var tap = chromedp.ActionFunc(func(ctx context.Context) error {
+	if err := until(hears).Do(ctx); err != nil {
+		return err
+	}
+	return chromedp.Click("#go").Do(ctx)
+})
+
+// other touches the choice that begins so.
+func other(text string) chromedp.Action {
+	return chromedp.ActionFunc(func(ctx context.Context) error {
+		if err := until(hears).Do(ctx); err != nil {
+			return err
+		}
+		return until(fmt.Sprintf(`(() => { const b = [...document.querySelectorAll("#more, #choices button")].find((b) => !b.hidden && b.textContent.startsWith(%q)); if (b) b.click(); return Boolean(b); })()`, text)).Do(ctx)
+	})
+}
+
+// key types a digit of the temperature.
+func key(c string) chromedp.Action {
+	return chromedp.Evaluate(fmt.Sprintf(`[...document.querySelectorAll("#degrees button")].find((b) => b.textContent === %q).click()`, c), nil)
+}
+
 // TestInABrowser does the whole job in a real browser: review, five loads with a dropped
 // connection in the third and the page opened anew in the fourth, the result, a photograph.
 func TestInABrowser(t *testing.T) {
 	ctx := browser(t)
 	s := shopOf(t, "", 20)
 	axe := checker(t)
-	do := func(what string, actions ...chromedp.Action) {
-		t.Helper()
-		bounded, end := context.WithTimeout(ctx, 40*time.Second)
-		defer end()
-		if err := chromedp.Run(bounded, actions...); err != nil {
-			var text string
-			_ = chromedp.Run(ctx, chromedp.Evaluate(`document.body.innerText`, &text))
-			t.Fatalf("%s: %v; the page says\n%s", what, err, text)
-		}
-	}
-	until := func(expression string) chromedp.Action {
-		return chromedp.ActionFunc(func(ctx context.Context) error {
-			for ok := false; ; time.Sleep(50 * time.Millisecond) {
-				// While a page gives way to the next there is nothing to ask.
-				if err := chromedp.Evaluate(expression, &ok).Do(ctx); err == nil && ok {
-					return nil
-				}
-				if ctx.Err() != nil {
-					return ctx.Err()
-				}
-			}
-		})
-	}
-	says := func(text string) chromedp.Action {
-		return until(fmt.Sprintf(`document.body.innerText.toUpperCase().includes(%q)`, strings.ToUpper(text)))
-	}
-	// tap touches the large button once it listens again: a second touch counts for nothing.
-	tap := chromedp.ActionFunc(func(ctx context.Context) error {
-		if err := until(`!document.getElementById("go").hasAttribute("aria-disabled")`).Do(ctx); err != nil {
-			return err
-		}
-		return chromedp.Click("#go").Do(ctx)
-	})
+	do := hand{t, ctx}.do
 	paired := shopOf(t, "ABCD2345", 20)
 	do("a wrong code", chromedp.Navigate(paired.server.URL), says("Pair this tablet"), chromedp.SendKeys("#code", "AAAA-2345"), chromedp.Click("button.go"), says("that is not the code"))
 	accessible(t, ctx, axe, "pairing")
@@ -184,9 +217,6 @@ func TestInABrowser(t *testing.T) {
 	do("mixing", tap, says("READ THE TEMPERATURE"))
 	accessible(t, ctx, axe, "the temperature")
 	shots(t, ctx, "read")
-	key := func(c string) chromedp.Action {
-		return chromedp.Evaluate(fmt.Sprintf(`[...document.querySelectorAll("#degrees button")].find((b) => b.textContent === %q).click()`, c), nil)
-	}
 	do("no estimate is taken for a reading", tap, says("no temperature is typed"), until(`document.getElementById("figure").textContent.startsWith("\u2013")`))
 	s.down.Store(true)
 	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("not sent yet: 1"))
@@ -194,14 +224,6 @@ func TestInABrowser(t *testing.T) {
 	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("reckoned from the last reading"))
 	accessible(t, ctx, axe, "load 1")
 	shots(t, ctx, "load")
-	other := func(text string) chromedp.Action {
-		return chromedp.ActionFunc(func(ctx context.Context) error {
-			if err := until(`!document.getElementById("go").hasAttribute("aria-disabled")`).Do(ctx); err != nil {
-				return err
-			}
-			return until(fmt.Sprintf(`(() => { const b = [...document.querySelectorAll("#more, #choices button")].find((b) => !b.hidden && b.textContent.startsWith(%q)); if (b) b.click(); return Boolean(b); })()`, text)).Do(ctx)
-		})
-	}
 	do("a reading that is asked for stays", other("What else"), other("read the temperature"), says("READ THE TEMPERATURE"), key("7"), chromedp.Sleep(2500*time.Millisecond), key("9"), says("79 C"),
 		other("Go back"), says("LOAD 1 OF 5"))
 	do("a pause is seen", other("What else"), other("pause"), says("PAUSED"), tap, says("LOAD 1 OF 5"))
@@ -251,5 +273,113 @@ func TestInABrowser(t *testing.T) {
 		if l.Number != i+1 || l.Pieces != 4 || l.Time == nil || float64(*l.Time) < 3 || float64(*l.Time) > 20 {
 			t.Errorf("load %d: %+v", i+1, l)
 		}
+	}
+}
+
+// TestLag: over a slow network no answer that is older than what was tapped is shown, and a second
+// touch writes down nothing; a load that nobody touches is booked by nobody.
+func TestLag(t *testing.T) {
+	ctx := browser(t)
+	s := shopOf(t, "", 20)
+	do := hand{t, ctx}.do
+	s.review()
+	s.post("/entry", entryOf(run.Mixed, run.Entry{}))
+	read := entryOf(run.Read, run.Entry{})
+	read.Degrees = "81"
+	s.post("/entry", read)
+	head := `document.getElementById("head").textContent`
+	do("load 1 is in", chromedp.EmulateViewport(820, 1180), chromedp.Navigate(s.server.URL+s.path("")), says("LOAD 1 OF 5"), tap, says("LOAD 1 IS IN"))
+	// A state is made at once and heard 900 ms later; an entry is answered after 300 ms.
+	s.lag.Store(true)
+	var seen []string
+	do("Out is tapped just before zero, twice", until(`document.getElementById("figure").textContent === "1 s"`), chromedp.Sleep(800*time.Millisecond),
+		chromedp.Evaluate(`window.seen = []; setInterval(() => { const h = `+head+`; if (seen.at(-1) !== h) seen.push(h); }, 10); document.getElementById("go").click()`, nil),
+		chromedp.Sleep(300*time.Millisecond), chromedp.Evaluate(`document.getElementById("go").click()`, nil), chromedp.Sleep(3*time.Second), says("LOAD 2 OF 5"), chromedp.Evaluate(`seen`, &seen))
+	if len(seen) != 2 || seen[0] != "LOAD 1 IS OUT" || !strings.HasPrefix(seen[1], "LOAD 2 OF 5") {
+		t.Errorf("after Out the page shows %q", seen)
+	}
+	if b, err := s.journal.Get(s.number); err != nil || len(b.Dip.Loads) != 1 || b.Dip.Loads[0].Number != 1 {
+		t.Fatalf("the journal has %+v (%v)", b.Dip, err)
+	}
+	s.lag.Store(false)
+	in := func() int {
+		b, err := s.journal.Get(s.number)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(b.Dip.Loads)
+	}
+	later := chromedp.Evaluate(`(() => { const now = Date.now.bind(Date); Date.now = () => now() + 60000; })()`, nil)
+	do("load 2 is tapped by mistake", tap, says("LOAD 2 IS IN"), other("What else"), other("tapped by mistake"), says("LOAD 2 OF 5"))
+	do("load 2 is forgotten", tap, says("LOAD 2 IS IN"), chromedp.Sleep(1200*time.Millisecond), later, says("LOAD 2 IS NOT OUT"), chromedp.Sleep(2*time.Second), until(`document.getElementById("go").classList.contains("out")`))
+	shots(t, ctx, "forgotten")
+	if n := in(); n != 1 {
+		t.Fatalf("the page booked a load that nobody touched: %d are out", n)
+	}
+	do("so it is after a reload", chromedp.Evaluate(`sessionStorage.setItem("x", 1)`, nil), chromedp.Reload(), says("LOAD 2 IS IN"), later, says("LOAD 2 IS NOT OUT"), tap, says("WHAT BECAME OF IT?"))
+	shots(t, ctx, "question")
+	if n := in(); n != 1 {
+		t.Fatalf("the touch booked it: %d are out", n)
+	}
+	do("it is answered", other("it came out on time"), says("LOAD 3 OF 5"))
+	if n := in(); n != 2 {
+		t.Fatalf("%d loads are out", n)
+	}
+	do("a reading far off is asked for again", other("What else"), other("read the temperature"), says("READ THE TEMPERATURE"), key("7"), tap, says("IS THE READING RIGHT?"), says("7 C is far from the"),
+		other("No: read it again"), says("READ THE TEMPERATURE"), key("2"), key("5"), tap, says("IS THE READING RIGHT?"), other("It is right"), says("What to do about it"))
+	do("a fresh bath is read about first", tap, other("done: mix a fresh bath"), says("DO THIS FIRST"), says("HOOD ON AND TRIED"), says("1. "))
+	shots(t, ctx, "fresh")
+	if b, _ := s.journal.Get(s.number); slices.ContainsFunc(b.Bench, func(e run.Entry) bool { return e.Do == run.Acted }) {
+		t.Error("a fresh bath is one tap")
+	}
+	do("then it is done", tap, says("READ THE TEMPERATURE"), says("discard the bath at"), other("What else"), other("end the run here"), other("another reason"), says("8 OF 20 PIECES ARE DONE"))
+	count := chromedp.Evaluate(`(() => { const i = document.querySelector('input[aria-label="rework"]'); i.value = "3"; i.dispatchEvent(new Event("change")); })()`, nil)
+	do("what was counted outlasts a reload", count, chromedp.Reload(), until(`document.querySelector('input[aria-label="rework"]')?.value === "3" && document.querySelector('input[aria-label="good"]').value === "5"`))
+	log := chromedp.ActionFunc(func(ctx context.Context) error {
+		if err := until(hears).Do(ctx); err != nil {
+			return err
+		}
+		return chromedp.Click("#result .go").Do(ctx)
+	})
+	do("causes are asked for once", log, says("have no cause"), log, says("LOGGED"), says("Its waste"))
+	do("the list still has it", chromedp.Navigate(s.server.URL), says("its waste is not written down"), chromedp.Click(".batch"), says("LOGGED"))
+	do("the waste", until(`document.getElementById("container").value === "W-silver-black"`), chromedp.Click("#waste .go"), until(`document.getElementById("waste").hidden`))
+	if b, err := s.journal.Get(s.number); err != nil || len(b.Waste) != 1 || b.Rework != 3 {
+		t.Errorf("the journal has %+v (%v)", b.Waste, err)
+	}
+	do("then the list has not", chromedp.Navigate(s.server.URL), says("No batch is planned"))
+}
+
+// TestPairedAgain: hepar bench is started again while a load is in; what is tapped then is kept and
+// sent once the tablet is paired.
+func TestPairedAgain(t *testing.T) {
+	ctx := browser(t)
+	s := shopOf(t, "ABCD2345", 20)
+	do := hand{t, ctx}.do
+	for _, e := range []run.Entry{{Do: run.Mixed}, {Do: run.Read}} {
+		if e.Key = "before-" + e.Do; e.Do == run.Mixed {
+			kept, err := bench.Reviewed("Ilse Tamm", time.Now(), s.subject(), safety.Review{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := s.journal.Review(s.number, kept); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if _, err := s.journal.Bench(s.number, e, ""); err != nil {
+			t.Fatal(err)
+		}
+	}
+	do("load 1 is in", chromedp.Navigate(s.server.URL+s.path("")), says("Pair this tablet"), chromedp.SendKeys("#code", "abcd 2345"), chromedp.Click("button.go"), says(s.number),
+		chromedp.Click(".batch"), says("LOAD 1 OF 5"), tap, says("LOAD 1 IS IN"), until(`document.getElementById("held").hidden`), chromedp.Sleep(1100*time.Millisecond))
+	s.restart("WXYZ6789")
+	do("Out is kept", tap, says("no longer paired"), says("not sent yet: 1"), until(`Boolean(document.querySelector("#message a"))`))
+	shots(t, ctx, "unpaired")
+	if b, _ := s.journal.Get(s.number); b.Dip != nil && len(b.Dip.Loads) != 0 {
+		t.Fatalf("the journal has %+v", b.Dip)
+	}
+	do("it is paired again", chromedp.Click("#message a"), says("Pair this tablet"), chromedp.SendKeys("#code", "WXYZ 6789"), chromedp.Click("button.go"), says(s.number), chromedp.Click(".batch"), says("LOAD 2 OF 5"))
+	if b, _ := s.journal.Get(s.number); b.Dip == nil || len(b.Dip.Loads) != 1 || b.Dip.Loads[0].Time == nil {
+		t.Errorf("the journal has %+v", b.Dip)
 	}
 }

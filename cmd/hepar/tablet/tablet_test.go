@@ -47,6 +47,9 @@ type shop struct {
 	photos  string
 	sheet   *bath.Sheet
 	down    atomic.Bool // the connection is cut
+	lag     atomic.Bool // answers are late, and later than those that were asked for after them
+	subject func() safety.Subject
+	restart func(code string) // hepar bench is started again
 }
 
 func newShop(t testing.TB, code string) *shop { return shopOf(t, code, 12) }
@@ -91,12 +94,22 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 			b.Take(fault.Must(j.Get(ref)))
 			return b
 		},
-		Subject: func(journal.Batch) safety.Subject { return safety.Subject{Recipe: r, Alloy: &alloy} },
+		Subject: func(journal.Batch) safety.Subject { return s.subject() },
+		Waste: func(ref string, w journal.Waste) error {
+			_, err := j.AddWaste(ref, w)
+			return err
+		},
 	}
+	s.subject = func() safety.Subject { return safety.Subject{Recipe: r, Alloy: &alloy} }
 	s.server = httptest.NewUnstartedServer(nil)
 	s.host = s.server.Listener.Addr().String()
 	o.Hosts = []string{s.host}
-	handler := New(o)
+	var handler atomic.Pointer[http.Handler]
+	s.restart = func(code string) {
+		o.Code = code
+		handler.Store(new(New(o)))
+	}
+	s.restart(code)
 	s.server.Config.Handler = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if s.down.Load() {
 			if conn, _, err := w.(http.Hijacker).Hijack(); err == nil {
@@ -104,12 +117,26 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 			}
 			return
 		}
-		handler.ServeHTTP(w, r)
+		if s.lag.Load() {
+			w = late{w, map[bool]time.Duration{true: 900 * time.Millisecond, false: 300 * time.Millisecond}[strings.HasSuffix(r.URL.Path, "/state")]}
+		}
+		(*handler.Load()).ServeHTTP(w, r)
 	})
 	s.server.Config.ReadHeaderTimeout, s.server.Config.ReadTimeout = time.Second, 3*time.Second
 	s.server.Start()
 	t.Cleanup(s.server.Close)
 	return s
+}
+
+// late holds back an answer that is made already.
+type late struct {
+	http.ResponseWriter
+	by time.Duration
+}
+
+func (l late) WriteHeader(status int) {
+	time.Sleep(l.by)
+	l.ResponseWriter.WriteHeader(status)
 }
 
 // ask sends a request as the page would, changed by change.
