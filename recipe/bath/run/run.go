@@ -89,7 +89,7 @@ func (e Entry) Text() string {
 	case e.Do == Judged:
 		return fmt.Sprintf("%s of load %d: %s", count(e.Pieces, "piece"), e.Load, e.Note)
 	case e.Do == Acted:
-		return e.Action
+		return cmp.Or(acts[e.Action], strings.ReplaceAll(e.Action, "-", " "))
 	case e.Do == Skipped && e.Load > 0:
 		return fmt.Sprintf("load %d left out", e.Load)
 	case e.Do == Read && e.Temperature == nil:
@@ -98,6 +98,9 @@ func (e Entry) Text() string {
 	said := map[string]string{Undone: "an entry undone", Mixed: "bath mixed", Skipped: "an action left out", Read: "temperature read"}
 	return cmp.Or(said[e.Do], e.Do)
 }
+
+// acts say what was done to the bath.
+var acts = map[string]string{plan.Reheat: "bath heated", plan.PourHot: "hot water poured in", plan.Strengthen: "bath strengthened", plan.FreshBath: "fresh bath mixed", plan.ChangeRinse: "rinse changed"}
 
 // count puts a number before what it counts.
 func count(n int, what string) string { return measure.Counted(n, what, what+"s") }
@@ -430,9 +433,26 @@ func (r *Run) dipTime(l plan.Load, at measure.Celsius) measure.Seconds {
 	if run == nil || run.Law == nil || !run.Law.Known() || at <= 0 {
 		return measure.Seconds(l.DipS)
 	}
-	middle := at - measure.Celsius(l.BeforeC-l.TemperatureC) // the pieces cool it
-	time := run.Law.Time(middle, r.strength(l)) - plan.Handling
+	time := r.exact(l, at, r.strength(l))
 	return max(1, measure.Seconds(math.Round(float64(time))), measure.Seconds(math.Ceil(r.sheet.Bath.DipFromS-1e-9)))
+}
+
+// exact is the time of a load by the law of the sheet, before it is rounded.
+func (r *Run) exact(l plan.Load, at measure.Celsius, strength float64) measure.Seconds {
+	middle := at - measure.Celsius(l.BeforeC-l.TemperatureC) // the pieces cool it
+	return r.sheet.Run.Law.Time(middle, strength) - plan.Handling
+}
+
+// moved is how much longer than on the sheet a load may take that is in for so long: by the law
+// where the time follows it, so that the range does not jump where a second is rounded.
+func (r *Run) moved(l plan.Load, at measure.Celsius, time measure.Seconds) float64 {
+	if run := r.sheet.Run; run != nil && run.Law != nil && run.Law.Known() && at > 0 {
+		now, then := r.exact(l, at, r.strength(l)), r.exact(l, measure.Celsius(l.BeforeC), l.Strength)
+		if then > 0 && math.Abs(float64(time-now)) <= 0.5 {
+			return float64(now / then)
+		}
+	}
+	return float64(time) / float64(l.DipS)
 }
 
 // wrong says why the bath does not do for a load as it reads, in a word and in a sentence:

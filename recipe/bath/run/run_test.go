@@ -520,3 +520,56 @@ func TestWhatStands(t *testing.T) {
 	}
 	t.Fatal("the run does not end")
 }
+
+// TestBandFollowsTheBath: the range of a load is that of the sheet where the bath is as planned, and moves
+// little by little as the bath cools, also where the seconds are rounded up.
+func TestBandFollowsTheBath(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{})
+	l := sheet.Loads[0]
+	at := func(c float64) (low, high int) {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		b.must(Entry{Do: Mixed})
+		reads := measure.Celsius(c)
+		b.must(Entry{Do: Read, Temperature: &reads})
+		if _, err := fmt.Sscanf(b.run().Next(b.now).Band, "may take %d to %d s", &low, &high); err != nil {
+			t.Fatal(err)
+		}
+		return low, high
+	}
+	if low, high := at(l.BeforeC); low != l.LowS || high != l.HighS {
+		t.Errorf("as planned: %d to %d s, the sheet has %d to %d s", low, high, l.LowS, l.HighS)
+	}
+	_, last := at(l.BeforeC)
+	for c := l.BeforeC; c > l.BeforeC-10; c -= 0.2 {
+		if _, high := at(c); high < last || high > last+1 {
+			t.Errorf("at %.1f C the range ends at %d s, after %d s", c, high, last)
+		} else {
+			last = high
+		}
+	}
+}
+
+// TestALongDip: a load that was in too long is not offered as too light.
+func TestALongDip(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{})
+	for took, again := range map[measure.Seconds]bool{3: true, 10: true, 30: false} {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		time := measure.Seconds(10)
+		b.must(Entry{Do: Mixed})
+		b.must(Entry{Do: Read})
+		b.must(Entry{Do: In, Load: 1, Pieces: 4, Time: &time})
+		b.must(Entry{Do: Out, Load: 1, Pieces: 4, Time: &took})
+		s := b.run().Next(b.now)
+		if got := slices.ContainsFunc(s.Others, func(c Choice) bool { return c.Word == "again" }); got != again {
+			t.Errorf("after %g s of 10: again is offered: %v", float64(took), got)
+		}
+		if dark := strings.Contains(strings.Join(s.Lines, " "), "too dark"); dark == again {
+			t.Errorf("after %g s of 10: %q", float64(took), s.Lines)
+		}
+		for _, do := range []string{plan.PourHot, plan.FreshBath, plan.Reheat, plan.Strengthen, plan.ChangeRinse, "waited"} {
+			if text := (Entry{Do: Acted, Action: do}).Text(); strings.Contains(text, "-") {
+				t.Errorf("%s is said as %q", do, text)
+			}
+		}
+	}
+}

@@ -226,7 +226,7 @@ func (r *Run) step(now time.Time) Step {
 	}
 	from, bathLine, rinse := "as planned", "", ""
 	if l.HighS > l.LowS && l.DipS > 0 { // as on the sheet, moved with the dip
-		moved := float64(s.Time) / float64(l.DipS)
+		moved := r.moved(l, at, s.Time)
 		s.Band = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
 	}
 	if at > 0 && !r.sheet.Knows(float64(at)) {
@@ -273,7 +273,11 @@ func (r *Run) Reading(s Step) Step {
 // remark says that the load that came out last was in for another time than was planned.
 func (r *Run) remark() string {
 	if last := r.Last; last != nil && last.Do == Out && last.Time != nil {
-		if planned, missed := r.Planned(last.Load, *last.Time); missed {
+		planned, missed := r.Planned(last.Load, *last.Time)
+		if missed && *last.Time > planned {
+			return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. Where it is too dark keep its pieces apart: nothing at this bath makes them lighter, they are rework. To take the entry back, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
+		}
+		if missed {
 			return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
 		}
 	}
@@ -332,8 +336,15 @@ func (r *Run) others(s Step) (list []Choice) {
 		add("skip", fmt.Sprintf("leave out %s %d", r.Word, s.Load), Entry{Do: Skipped, Load: s.Load})
 	}
 	if outs := r.Loads(); len(outs) > 0 && (s.Do == Dip || s.Do == Read || s.Do == Result) && s.Open == nil && r.sheet.Coats == nil {
-		last := outs[len(outs)-1].Load
-		add("again", fmt.Sprintf("dip load %d again: it is too light", last), Entry{Do: Again, Load: last})
+		last := outs[len(outs)-1]
+		long := false
+		if last.Time != nil {
+			planned, missed := r.Planned(last.Load, *last.Time)
+			long = missed && *last.Time > planned
+		}
+		if !long {
+			add("again", fmt.Sprintf("dip load %d again: it is too light", last.Load), Entry{Do: Again, Load: last.Load})
+		}
 	}
 	if s.Last != nil {
 		add("undo", "undo the last entry: "+s.Last.Text(), Entry{Do: Undone, Undoes: s.Last.Key})
