@@ -51,10 +51,8 @@ func runBench(p *place) error {
 	}
 	handler := tablet.New(tablet.Options{
 		Journal: p.journal, Hosts: hosts, Code: code, Photos: filepath.Join(filepath.Dir(p.journal.Path()), "photos"), Now: p.now, Full: p.shop.Full,
-		Open: func(ref string) *bench.Bench { return p.bench(ref, p.person(p.String("by"))) },
-		Waste: func(ref string, w journal.Waste) error {
-			return fault.Caught(func() { fault.Must(addWaste(p, ref, w, true)) })
-		},
+		Open:  func(ref string) *bench.Bench { return p.bench(ref, p.person(p.String("by"))) },
+		Waste: func(ref string, w journal.Waste) { fault.Must(addWaste(p, ref, w, true)) },
 		Subject: func(batch journal.Batch) safety.Subject {
 			sub := subjectOf(batch)
 			takeSafety(p, &sub)

@@ -28,8 +28,9 @@ func WrongOf(field string, err error) Wrong {
 var asks = map[string]string{"sulfide-ph": "ph", "no-capture": "capture", "meter-late": "meter"}
 
 // Checklist takes the answers and the codes that were ticked into a subject, and reviews it.
-// Every line that does not pass is named at once; where there is one, work does not begin.
-func Checklist(sub *Subject, answers map[string]string, ticked []string, today time.Time) (review Review, list []Wrong, err error) {
+// Every line that does not pass is named at once; where there is one, work does not begin. The second
+// person is kept by the full name. It stops the action at an error, see [fault.Must].
+func Checklist(sub *Subject, answers map[string]string, ticked []string, today time.Time, full func(name string) string) (review Review, list []Wrong) {
 	seen := func(field string) bool {
 		return slices.ContainsFunc(list, func(w Wrong) bool { return w.Field == field })
 	}
@@ -38,9 +39,8 @@ func Checklist(sub *Subject, answers map[string]string, ticked []string, today t
 			list = append(list, WrongOf(ask, err))
 		}
 	}
-	if review, err = Assess(*sub); err != nil {
-		return review, list, err
-	}
+	sub.Second = full(sub.Second)
+	review = fault.Must(Assess(*sub))
 	for _, p := range review.Points {
 		if p.Level == Stop {
 			list = append(list, Wrong{asks[p.Code], "STOP: " + strings.TrimSuffix(p.Text, ".") + ": " + p.Cure})
@@ -54,5 +54,5 @@ func Checklist(sub *Subject, answers map[string]string, ticked []string, today t
 			list = append(list, Wrong{c.Code, "not confirmed: " + c.Text})
 		}
 	}
-	return review, list, nil
+	return review, list
 }

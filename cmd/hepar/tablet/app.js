@@ -91,15 +91,16 @@ function run() {
     save();
     send();
   }
-  let lost_at = "";
-  function lose() {
+  let lost_at = "", reason = "";
+  function lose(why) {
+    reason = why || "no connection";
     if (!offline) lost_at = new Date().toTimeString().slice(0, 8);
     offline = true;
   }
   function save() {
     localStorage.setItem(store, JSON.stringify(queue));
     $("held").hidden = queue.length === 0 && !offline;
-    $("held").textContent = (queue.length > 0 ? "not sent yet: " + queue.length + "; " : "") + (offline ? "no connection since " + lost_at + ", trying again" : "sending");
+    $("held").textContent = (queue.length > 0 ? "not sent yet: " + queue.length + "; " : "") + (offline ? reason + " since " + lost_at + ", trying again" : "sending");
     $("where").hidden = offline || mode === "in";
   }
   async function send() {
@@ -108,7 +109,7 @@ function run() {
     while (queue.length > 0) {
       try {
         const first = queue[0], { ok, status, kept, said } = await post("/entry", Object.assign({}, first, { now_ms: Date.now() }));
-        if (kept) { lose(); tell(said); save(); goOn(); break; }
+        if (kept) { lose(said === unpaired ? "not paired" : "not taken"); tell(said); save(); goOn(); break; }
         offline = false;
         queue.shift();
         told++;

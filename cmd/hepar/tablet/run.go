@@ -82,8 +82,7 @@ func (s *server) entry(w http.ResponseWriter, r *http.Request, b *bench.Bench) a
 		in.Entry.Temperature = new(fault.Must(b.Temperature(in.Degrees)))
 	}
 	if doubt := b.Run.Doubt(in.Entry, cmp.Or(in.Entry.At, s.Now())); doubt != "" && !in.Sure {
-		answer(w, http.StatusConflict, map[string]string{"error": doubt})
-		return nil
+		return answer(w, http.StatusConflict, map[string]string{"error": doubt})
 	}
 	fault.Check(b.Write(in.Entry))
 	return stateOf(b)
@@ -110,7 +109,7 @@ func (s *server) result(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 // waste writes down what the baths left and where it is kept.
 func (s *server) waste(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in := read[struct{ Container, Volume, By string }](w, r)
-	fault.Check(s.Waste(b.Batch.Number, journal.Waste{Container: in.Container, Liters: fault.Must(measure.ParseVolume(in.Volume)), By: s.Full(in.By)}))
+	s.Waste(b.Batch.Number, journal.Waste{Container: in.Container, Liters: fault.Must(measure.ParseVolume(in.Volume)), By: s.Full(in.By)})
 	fault.Check(b.Reload())
 	return stateOf(b)
 }
@@ -130,18 +129,13 @@ type confirmed struct {
 // review takes the checklist: every line ticked or measured, or it is refused.
 func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in, sub := read[confirmed](w, r), s.Subject(b.Batch)
-	if second, is := in.Answers["second"]; is {
-		in.Answers["second"] = s.Full(second)
-	}
-	review, wrong, err := safety.Checklist(&sub, in.Answers, in.Yes, s.Now())
-	fault.Check(err)
+	review, wrong := safety.Checklist(&sub, in.Answers, in.Yes, s.Now(), s.Full)
 	kept, err := bench.Reviewed(s.Full(in.By), s.Now(), sub, review)
 	if err != nil {
 		wrong = append(wrong, safety.WrongOf("by", err))
 	}
 	if len(wrong) > 0 {
-		answer(w, http.StatusForbidden, map[string]any{"list": wrong})
-		return nil
+		return answer(w, http.StatusForbidden, map[string]any{"list": wrong})
 	}
 	fault.Must(s.Journal.Review(b.Batch.Number, kept))
 	return map[string]string{"go": "/batch/" + b.Batch.Number}

@@ -58,7 +58,7 @@ type Options struct {
 	Now     func() time.Time
 	Open    func(ref string) *bench.Bench        // the run of a batch, reviewed or not; see [fault.Check]
 	Subject func(b journal.Batch) safety.Subject // what a review of it looks at; likewise
-	Waste   func(ref string, w journal.Waste) error
+	Waste   func(ref string, w journal.Waste)    // writes it down; likewise
 }
 
 // server is the handler with what it remembers: the paired tablet, and wrong codes.
@@ -234,10 +234,12 @@ func fail(w http.ResponseWriter, err error) {
 
 func clean(text string) string { return measure.Clean(strings.Join(strings.Fields(text), " ")) }
 
-func answer(w http.ResponseWriter, status int, v any) {
+// answer writes JSON and returns nil, for [server.on].
+func answer(w http.ResponseWriter, status int, v any) any {
 	w.Header().Set("Content-Type", "application/json")
 	w.WriteHeader(status)
 	_ = json.NewEncoder(w).Encode(v)
+	return nil
 }
 
 // read decodes the JSON of a request strictly.

@@ -95,10 +95,7 @@ func shopOf(t testing.TB, code string, pieces int) *shop {
 			return b
 		},
 		Subject: func(journal.Batch) safety.Subject { return s.subject() },
-		Waste: func(ref string, w journal.Waste) error {
-			_, err := j.AddWaste(ref, w)
-			return err
-		},
+		Waste:   func(ref string, w journal.Waste) { fault.Must(j.AddWaste(ref, w)) },
 	}
 	s.subject = func() safety.Subject { return safety.Subject{Recipe: r, Alloy: &alloy} }
 	s.server = httptest.NewUnstartedServer(nil)
