@@ -222,13 +222,19 @@ func (l Log) Check(e Entry) error {
 }
 
 // Follows is [Log.Check] for a hand that writes down a load as it goes in and comes out: one that is
-// not in does not come out. An entry that is there already changes nothing and is let pass.
+// not in does not come out, and one that is in does not go in. An entry that is there already changes nothing and is let pass.
 func (r *Run) Follows(e Entry) error {
 	if slices.ContainsFunc(r.written, func(had Entry) bool { return had.Key == e.Key }) {
 		return nil
 	}
-	if err := r.Check(e); err != nil || e.Do != Out || len(r.sheet.Loads) == 0 || r.open != nil {
+	err := r.Check(e)
+	switch {
+	case err != nil || len(r.sheet.Loads) == 0:
 		return err
+	case e.Do == In && r.open != nil:
+		return fault.Usagef("load %d is in the bath already, since %s", r.open.Load, r.open.At.Format("15:04:05")).Try("write down when it came out; undo it if it never went in")
+	case e.Do != Out || r.open != nil:
+		return nil
 	}
 	return fault.Usagef("load %d is not written down as in, so it cannot come out", e.Load).Try("look which load is in the bath; start the load if it is to go in now")
 }

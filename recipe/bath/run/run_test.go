@@ -397,6 +397,12 @@ func TestAnOutNeedsItsIn(t *testing.T) {
 		t.Errorf("before it went in: %v", err)
 	}
 	b.must(Entry{Do: In, Load: 1, Pieces: 4})
+	if err := b.run().Follows(Entry{Key: "in-by-another", Do: In, Load: 1, Pieces: 4}); err == nil {
+		t.Error("a load that is in went in again")
+	}
+	if err := b.run().Follows(*b.run().Last); err != nil {
+		t.Errorf("in, sent again: %v", err)
+	}
 	if err := out(1, "came-out-1"); err != nil {
 		t.Errorf("while it is in: %v", err)
 	}
