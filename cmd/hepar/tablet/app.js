@@ -70,7 +70,7 @@ function run() {
   let queue = JSON.parse(localStorage.getItem(store) || "[]");
   // mode is what stands on the page: step, lead (get ready), in (a load is in: load says which), sent
   // (an entry is on its way), list (a choice), read (lines to do first), paused.
-  let state = null, load = null, mode = "", sending = false, looking = false, told = 0, anyway = 0, pieces = 0, typed = "", asking = false, since = 0, wake = null, offline = false, ahead = [], deaf = 0, doubted = null, chosen = null, counted = false;
+  let state = null, load = null, mode = "", sending = false, looking = false, told = 0, anyway = 0, pieces = 0, typed = "", asking = false, since = 0, wake = null, offline = false, ahead = [], deaf = 0, doubted = null, chosen = null, counted = false, opened = 0;
   const result = { good: 0, rework: 0, reject: 0, causes: {}, loads: {}, shade: "", note: "", stock: true };
 
   const key = () => "page-" + Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, "0")).join("");
@@ -163,11 +163,11 @@ function run() {
     const open = s.do === "dip" && s.open_ms;
     texts("stand", s.stand || []);
     $("where").textContent = s.where;
-    if (mode === "lead") return;
+    if (mode === "lead" && !open) return;
     if (mode === "in") { // as it went in here, or until another hand writes it out
       if (open && s.load === load.number) { load.known = true; if (s.first && !load.undo) load.undo = undoes(s); return; }
       if (!load.known) return;
-    } else if (open && (mode === "" || mode === "step" || mode === "sent")) { resume(); return; }
+    } else if (open && ["", "step", "sent", "lead"].includes(mode)) { resume(); return; }
     if (mode === "list" || mode === "read" || mode === "paused" || doubted) return;
     draw();
     if (!same) window.scrollTo(0, 0);
@@ -274,6 +274,7 @@ function run() {
   function draw() {
     if (!state) return;
     if (doubted) { doubt(); return; }
+    if (state.do === "dip" && state.open_ms) { resume(); return; }
     mode = "step"; hear();
     document.body.dataset.do = state.do;
     const over = state.do === "result", reading = (state.do === "read" || asking) && !state.ready, dip = state.do === "dip" && !reading, coat = state.do === "coat", go = $("go");
@@ -369,7 +370,7 @@ function run() {
   }
 
   function choose(list, head, texts, alone) {
-    counted = mode === "in";
+    counted = mode === "in" || mode === "list" && counted; opened = Date.now();
     mode = "list"; hear();
     if (head) $("head").textContent = head;
     if (texts) { $("figure").textContent = ""; lines(texts); }
@@ -501,7 +502,12 @@ function run() {
       const left = Math.ceil(3 - (Date.now() - since) / 1000);
       $("figure").textContent = Math.max(left, 0);
       if (left <= 0) into();
-    } else if (load && (mode === "in" || mode === "list" && counted)) tick();
+    } else if (load && (mode === "in" || mode === "list" && counted)) {
+      // A list that nobody chooses from hides no load that is due.
+      const due = over() > grace ? 3 : over() >= 0 ? 2 : 0;
+      if (mode === "list" && (load.rung < due && !load.quiet || Date.now() - opened > 30000)) { load.quiet = false; counting(); }
+      tick();
+    }
     hear();
   }, 100);
   tone();

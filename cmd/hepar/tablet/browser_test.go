@@ -207,8 +207,10 @@ func TestInABrowser(t *testing.T) {
 	shots(t, ctx, "review")
 	do("the review", chromedp.SendKeys("#by", "Ilse Tamm"), chromedp.SendKeys("#ask-ph", "10,5"), chromedp.SetValue("#ask-capture", "hood"), chromedp.SendKeys("#ask-meter", "lots"),
 		chromedp.SendKeys("#ask-second", "marek"), chromedp.SetValue("#ask-sds", "2025-04-30"), chromedp.Click("button.go"), says("meter:"), until(`document.activeElement.id === "ask-meter"`),
+		chromedp.Evaluate(`document.getElementById("ask-sds").dispatchEvent(new Event("change"))`, nil), chromedp.Reload(), until(`document.getElementById("ask-ph")?.value === "10,5" && document.getElementById("ask-sds").value === "2025-04-30" && !document.querySelector(":checked[data-code]")`),
 		chromedp.SetValue("#ask-meter", "5"), chromedp.Click("button.go"), until(`!document.getElementById("message").innerText.includes("meter")`), says("not confirmed"),
 		chromedp.Evaluate(`document.querySelectorAll("[data-code]").forEach((box) => box.click())`, nil), chromedp.Click("button.go"), says("MIX THE BATH"))
+	do("the review is there", chromedp.Navigate(s.server.URL+s.path("/review")), says("by Ilse Tamm, pH 10.5; within call: Marek Oja"), chromedp.Navigate(s.server.URL+s.path("")), says("MIX THE BATH"))
 	if b, err := s.journal.Get(s.number); err != nil || b.Review.Answers["second"] != "Marek Oja" {
 		t.Errorf("the second person is not kept by the full name: %+v, %v", b.Review, err)
 	}
@@ -316,7 +318,9 @@ func TestLag(t *testing.T) {
 	if n := in(); n != 1 {
 		t.Fatalf("the page booked a load that nobody touched: %d are out", n)
 	}
-	do("so it is after a reload", chromedp.Evaluate(`sessionStorage.setItem("x", 1)`, nil), chromedp.Reload(), says("LOAD 2 IS IN"), later, says("LOAD 2 IS NOT OUT"), tap, says("WHAT BECAME OF IT?"))
+	do("the list says that it is in", chromedp.Navigate(s.server.URL), says("load 2 is in since"), chromedp.Click(".batch"), says("LOAD 2 IS"))
+	do("so it is after a reload", chromedp.Reload(), says("LOAD 2 IS IN"), later, says("LOAD 2 IS NOT OUT"), tap, says("WHAT BECAME OF IT?"))
+	do("a question that nobody answers gives way to the alarm", later, says("LOAD 2 IS NOT OUT"), tap, says("WHAT BECAME OF IT?"))
 	shots(t, ctx, "question")
 	if n := in(); n != 1 {
 		t.Fatalf("the touch booked it: %d are out", n)
