@@ -177,7 +177,7 @@ function run() {
   function sent(head, texts) {
     mode = "sent"; hear();
     if (head) $("head").textContent = head;
-    if (head) $("figure").textContent = "";
+    if (head) { $("figure").textContent = ""; window.scrollTo(0, 0); }
     lines(texts || []);
     $("go").className = "go"; $("go").hidden = false; $("go").textContent = "One moment";
     $("choices").replaceChildren();
@@ -408,7 +408,7 @@ function run() {
     hush(600);
     const body = { container: $("container").value.trim(), volume: $("volume").value.trim(), by: by.value.trim() };
     if (!body.container || !body.volume) { tell({ error: "the container or the volume is missing", do: "write both, as on the label of the container" }); return; }
-    try { const { ok, said } = await post("/waste", body); if (ok) { tell(); told++; take(said); draw(); } else tell(said); } catch { tell(lost); }
+    try { const { ok, said } = await post("/waste", body); if (ok) { tell(); told++; take(said); draw(); } else { said.do = said.do.replace("at the computer: ", "").replace(": --container NAME", " above"); tell(said); } } catch { tell(lost); }
   });
   $("more").addEventListener("click", touch(() => choose(mode !== "in" ? state.others : over() < 0 ? mistaken() : became().filter((c) => c.ask !== "clock"))));
   $("go").addEventListener("click", () => {

@@ -386,6 +386,9 @@ func TestHostileRequests(t *testing.T) {
 		{"a picture cut short", "POST", s.path("/photo"), bomb(1000, 1000)[:200], set("Content-Type", "image/png"), false},
 		{"a picture of no width", "POST", s.path("/photo"), bomb(0, 10), set("Content-Type", "image/png"), false},
 		{"an oversized picture", "POST", s.path("/photo"), strings.Repeat("\xff\xd8\xff", 7<<20), set("Content-Type", "image/jpeg"), false},
+		{"a waste without a volume", "POST", s.path("/waste"), `{"container":"W-1","volume":"","by":"x"}`, nil, false},
+		{"a waste of less than nothing", "POST", s.path("/waste"), `{"container":"W-1","volume":"-2 L","by":"x"}`, nil, false},
+		{"a review without answers", "POST", s.path("/review"), `{"by":"x"}`, nil, false},
 		{"a review with an unknown answer", "POST", s.path("/review"), `{"by":"x","yes":[],"answers":{"ph":"1e400"}}`, nil, false},
 		{"a pairing that is not asked for", "POST", "/pair", "code=AAAA", set("Content-Type", "application/x-www-form-urlencoded"), false},
 	}
