@@ -191,14 +191,29 @@ function run() {
     if (!last || !state) return;
     const rinse = last.do === "out" ? "load " + last.load + " into the rinse at once" : "", planned = ahead.length > 0;
     if (["out", "mixed", "acted", "skipped"].includes(last.do)) ahead.shift();
+    let note = "no connection: the time was reckoned before it dropped at " + lost_at + "; the bath may have cooled since";
+    if (last.do === "read" && ahead[0] && ahead[0].do === "dip") {
+      const degrees = queue[queue.length - 1].degrees, time = timeAt(ahead[0].times || [], degrees);
+      if (time) ahead[0] = Object.assign({}, ahead[0], { time_s: time, band: (ahead[0].band || "").split("; ").slice(1).join("; ") });
+      note = time ? "no connection: the time is reckoned here from the reading of " + degrees + " " + state.unit : "no connection: no time is known here for " + degrees + " " + state.unit + "; wait for the connection, or go by the colour";
+    }
     const next = ["again", "stopped"].includes(last.do) || last.do === "undone" && !(load && load.undo === last.undoes) ? null : ahead[0];
     if (next) state = Object.assign({}, state, { plain: null }, next, {
       wrong: "", open_ms: 0, first: null, next: "", ahead, others: [{ text: "read the temperature", ask: "temperature" }],
-      lines: [rinse].concat(next.do === "act" ? next.lines : [next.band, "no connection: the time was reckoned before it dropped at " + lost_at + "; the bath may have cooled since"]),
+      lines: [rinse].concat(next.do === "act" ? next.lines : [next.band, note]),
     });
     else state = Object.assign({}, state, { do: "wait-for-connection", head: last.do === "out" && planned ? "ALL PLANNED LOADS ARE OUT" : "KEPT HERE", others: [], open_ms: 0, wrong: "", lines: [rinse, "waiting for the connection"], next: "" });
     pieces = state.pieces;
     draw();
+  }
+  // timeAt is the dip at a reading, between the pairs that came with the state; 0 where it lies outside.
+  function timeAt(pairs, degrees) {
+    const typed = Number(degrees.replace(",", ".")), c = state.unit === "F" ? (typed - 32) / 1.8 : typed;
+    for (let i = 1; i < pairs.length; i++) {
+      const [high, short] = pairs[i - 1], [low, long] = pairs[i];
+      if (c <= high && c >= low) return Math.round(short + (long - short) * (high - c) / (high - low));
+    }
+    return 0;
   }
   function pause() {
     mode = "paused"; hear();

@@ -221,7 +221,7 @@ func TestInABrowser(t *testing.T) {
 	shots(t, ctx, "read")
 	do("no estimate is taken for a reading", tap, says("no temperature is typed"), until(`document.getElementById("figure").textContent.startsWith("\u2013")`))
 	s.down.Store(true)
-	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("not sent yet: 1"))
+	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("reckoned here from the reading of 81 C"), says("not sent yet: 1"))
 	s.down.Store(false)
 	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("reckoned from the last reading"))
 	accessible(t, ctx, axe, "load 1")

@@ -302,6 +302,7 @@ type Run struct {
 	fresh   int         // baths that the sheet did not plan
 	strong  float64     // of such a bath; 0: there is none, and each load has the strength of the sheet
 	lack    float64     // of strength, by actions that were left out
+	ladled  float64     // of the bath, taken out for it, in baths
 	thinned float64     // share of it that is left after hot water was poured in that the sheet did not plan
 	mixedAt time.Time   // the bath that stands there
 	weakest float64     // strength of a bath that should have given way to a fresh one
@@ -347,7 +348,8 @@ func (r *Run) apply(e Entry) {
 		r.weakest = min(r.weakest, event.Strength)
 	case e.Do == Mixed || e.Do == Acted && e.Action != plan.ChangeRinse:
 		if r.least = Hottest; e.Event == 0 && e.Action == plan.PourHot {
-			r.thinned *= 1 - r.poured(r.now(e.At))
+			share := min(r.poured(r.now(e.At)), 1)
+			r.thinned, r.ladled = r.thinned*(1-share), r.ladled+share
 		}
 		if anew || to > 0 || e.Action == plan.Reheat || e.Action == plan.PourHot {
 			r.from, r.since, r.read = cmp.Or(to, r.sheet.Start()), e.At, false
@@ -381,14 +383,14 @@ func (r *Run) strength(l plan.Load) float64 {
 	return max(r.thinned*min(cmp.Or(r.strong, l.Strength)-r.lack, r.weakest), 0.05)
 }
 
-// Waste is what the baths that were mixed and the still tubs after them leave, as the sheet reckons it; 0 where
-// it reckons none.
+// Waste is what the baths that were mixed, what was ladled out of them and the still tubs after them leave, as the
+// sheet reckons it; 0 where it reckons none.
 func (r *Run) Waste() measure.Liters {
 	if r.sheet.Run == nil {
 		return 0
 	}
-	more := max(r.Baths-r.sheet.Run.Totals.Baths, 0)
-	return measure.Liters(r.sheet.Run.Totals.WasteL + float64(more)*r.sheet.Bath.VolumeL)
+	more := float64(max(r.Baths-r.sheet.Run.Totals.Baths, 0)) + r.ladled
+	return measure.Liters(r.sheet.Run.Totals.WasteL + more*r.sheet.Bath.VolumeL)
 }
 
 // Planned returns the time that a load was to be in when it went in, or the one it took where
@@ -447,6 +449,20 @@ func (r *Run) dipTime(l plan.Load, at measure.Celsius) measure.Seconds {
 func (r *Run) exact(l plan.Load, at measure.Celsius, strength float64) measure.Seconds {
 	middle := at - measure.Celsius(l.BeforeC-l.TemperatureC) // the pieces cool it
 	return r.sheet.Run.Law.Time(middle, strength) - plan.Handling
+}
+
+// times are the dips of a load at temperatures around those of the run, as pairs of C and s, for a page
+// that has no connection when the bath is read. Where the bath would not do there is none.
+func (r *Run) times(l plan.Load) (list [][2]float64) {
+	if r.sheet.Run == nil || r.sheet.Run.Law == nil || !r.sheet.Run.Law.Known() {
+		return nil
+	}
+	for c := 5 * math.Ceil(float64(r.sheet.Start())/5+1); c > 0 && c > float64(r.sheet.Start())-40; c -= 5 {
+		if word, _ := r.wrong(l, measure.Celsius(c)); word == "" {
+			list = append(list, [2]float64{c, float64(r.dipTime(l, measure.Celsius(c)))})
+		}
+	}
+	return list
 }
 
 // moved is how much longer than on the sheet a load may take that is in for so long: by the law

@@ -477,11 +477,14 @@ func TestHotWaterThinsTheBath(t *testing.T) {
 	if text := strings.Join(c.Lines, "\n"); !strings.Contains(text, "! NO ACID") || !strings.Contains(text, "1. ladle out") {
 		t.Errorf("what is read before it: %q", text)
 	}
-	full := b.run().dipTime(sheet.Loads[0], start)
+	full, waste := b.run().dipTime(sheet.Loads[0], start), b.run().Waste()
 	b.must(*c.Entry)
 	s := b.run().Next(b.now)
 	if s.Do != Read || s.Why != "" || math.Abs(float64(s.At-start)) > 0.1 {
 		t.Errorf("after pouring: %s, %q, %g C", s.Do, s.Why, float64(s.At))
+	}
+	if more := float64(b.run().Waste() - waste); math.Abs(more-share*sheet.Bath.VolumeL) > 1e-6 {
+		t.Errorf("what was ladled out makes %g L more waste, want %g L", more, share*sheet.Bath.VolumeL)
 	}
 	thin := b.run().dipTime(sheet.Loads[0], start)
 	order := sheet.Run.Law.Order
@@ -576,6 +579,26 @@ func TestALongDip(t *testing.T) {
 			if text := (Entry{Do: Acted, Action: do}).Text(); strings.Contains(text, "-") {
 				t.Errorf("%s is said as %q", do, text)
 			}
+		}
+	}
+}
+
+// TestTimesOfAPageAlone: the pairs for a reading without a connection are the dips that the run gives.
+func TestTimesOfAPageAlone(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	b.must(Entry{Do: Mixed})
+	ahead := b.run().Next(b.now).Ahead
+	if len(ahead) == 0 || len(ahead[0].Times) < 4 {
+		t.Fatalf("ahead: %+v", ahead)
+	}
+	for _, pair := range ahead[0].Times {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		b.must(Entry{Do: Mixed})
+		at := measure.Celsius(pair[0])
+		b.must(Entry{Do: Read, Temperature: &at})
+		if s := b.run().Next(b.now); s.Wrong != "" || float64(s.Time) != pair[1] {
+			t.Errorf("at %g C: %g s without a connection, %g s with one (%s)", pair[0], pair[1], float64(s.Time), s.Why)
 		}
 	}
 }

@@ -39,17 +39,18 @@ type Step struct {
 	Open   *Entry          `json:"-"`                // the load that went in and was not written down as out
 	Last   *Entry          `json:"-"`                // the newest entry
 
-	Head   string   `json:"head"`            // to read from afar
-	Lines  []string `json:"lines"`           // that explain it
-	Band   string   `json:"band,omitempty"`  // of Dip: from when to when the load is right, and what it looks like then
-	Why    string   `json:"wrong,omitempty"` // the bath does not do, in a sentence
-	Then   string   `json:"next,omitempty"`  // what follows, in a few words
-	Where  string   `json:"where"`           // how far the run has come, for whoever takes it up
-	Plain  *Entry   `json:"plain,omitempty"` // says that it was done as it stands there; nil where it takes a time or a temperature
-	First  []Choice `json:"first,omitempty"` // the answers to a load that nobody wrote out, a bath that does not do, a wait
-	Others []Choice `json:"others"`          // what else can be done
-	Stand  []string `json:"stand,omitempty"` // what holds as long as the bath stands there
-	Ahead  []Step   `json:"ahead,omitempty"` // this step and those that follow, see ahead
+	Head   string       `json:"head"`            // to read from afar
+	Lines  []string     `json:"lines"`           // that explain it
+	Band   string       `json:"band,omitempty"`  // of Dip: from when to when the load is right, and what it looks like then
+	Why    string       `json:"wrong,omitempty"` // the bath does not do, in a sentence
+	Then   string       `json:"next,omitempty"`  // what follows, in a few words
+	Where  string       `json:"where"`           // how far the run has come, for whoever takes it up
+	Plain  *Entry       `json:"plain,omitempty"` // says that it was done as it stands there; nil where it takes a time or a temperature
+	First  []Choice     `json:"first,omitempty"` // the answers to a load that nobody wrote out, a bath that does not do, a wait
+	Others []Choice     `json:"others"`          // what else can be done
+	Times  [][2]float64 `json:"times,omitempty"` // of Dip: the dip at other temperatures of the bath, pairs of C and s
+	Stand  []string     `json:"stand,omitempty"` // what holds as long as the bath stands there
+	Ahead  []Step       `json:"ahead,omitempty"` // this step and those that follow, see ahead
 }
 
 // Choice is one line of a list to choose from.
@@ -245,7 +246,7 @@ func (r *Run) step(now time.Time) Step {
 			s.First = r.cures(s)
 		}
 	}
-	if at < r.least {
+	if s.Times = r.times(l); at < r.least {
 		return r.Reading(s)
 	}
 	if s.Last != nil && s.Last.Do == Out {
