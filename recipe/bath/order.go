@@ -84,7 +84,7 @@ func (o *Order) check() error {
 	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
-			Try("give one: --have finds the volume that the reagent makes")
+			Try("leave out one: --have sets the volume that the reagent makes")
 	}
 	ids := mapped(o.Recipe.Bath.Reagents, func(r recipe.Reagent) string { return r.Substance })
 	if bare, ok := o.Supplies[""]; ok && len(ids) == 1 {
@@ -95,7 +95,7 @@ func (o *Order) check() error {
 		switch all := strings.Join(ids, ", "); {
 		case slices.Contains(ids, id):
 		case id == "":
-			return fault.Usagef("%s weighs %d reagents, and none is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one you mean: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
+			return fault.Usagef("%s weighs %d reagents, and the flag names none of them", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one you mean: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
 		default:
 			return fault.Usagef("%s does not weigh %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
 		}

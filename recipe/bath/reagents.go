@@ -28,7 +28,7 @@ func (o *Order) stocks(s *Sheet) error {
 		}
 		// Below 10 % a slip of the pen is likelier than such a product: common practice, no source.
 		if p := stock.Percent; p > 0 && p < 10 {
-			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": read the label again.")
+			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": check the label.")
 		}
 		step := float64(o.Shop.ReadabilityG)
 		if stock.Poured() {

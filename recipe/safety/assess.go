@@ -232,12 +232,12 @@ func (s Subject) check() error {
 			return fault.Usagef(x.what, x.value).Try("%s", x.cure)
 		}
 	}
-	if err := cmp.Or(s.Room.Check(), checkWords(s.With, Withs(), "word for what pieces have", "; for another stone write stone"),
-		checkWords(s.Shared, Shares(), "word for what is shared", ""), checkWords([]string{s.Capture}, Captures(), "word for how gas is caught", "")); err != nil {
+	if err := cmp.Or(s.Room.Check(), checkWords(s.With, Withs(), "word for pieces", "; for another stone write stone"),
+		checkWords(s.Shared, Shares(), "word for a shared thing", ""), checkWords([]string{s.Capture}, Captures(), "word for a capture", "")); err != nil {
 		return err
 	}
 	if s.Capture == "outdoors" && s.Room.VolumeM3 > 0 && !s.Room.Outdoors {
-		return fault.Usagef("capture is outdoors and the room has %v m3", s.Room.VolumeM3).Try("say --room outdoors, or which capture there is in the room: hood or slot")
+		return fault.Usagef("capture is outdoors and the room has %v m3", s.Room.VolumeM3).Try("give --room outdoors, or the capture in the room: --capture hood or --capture slot")
 	}
 	for _, a := range slices.Concat(s.Reagents, s.Plan) {
 		if !(a.Shown >= 0 && a.Shown <= math.MaxFloat64) {

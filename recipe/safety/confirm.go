@@ -41,7 +41,7 @@ func (w work) confirm(points []Point) []Confirmation {
 	}
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
 	what, most := w.metered()
-	add(meters, "meter", "meter", given(w.MeterPPM), "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
+	add(meters, "meter", "meter", given(w.MeterPPM), "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm setting in ppm, at most %s", what, measure.Plain(most))
 	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on, a face shield for pouring; contact lenses are out")
 	add(gasy || w.any(of(reagent.Acid, reagent.OxidizingAcid, reagent.Caustic)), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
 	add(gasy || w.any(sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
@@ -91,7 +91,7 @@ func (w work) enemy() string {
 		}
 	}
 	if len(foes) == 0 {
-		return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
+		return "nothing else stands on the bench; each bath has its own rinse, tongs and waste"
 	}
 	return "no " + strings.Replace(and(foes), " and ", " or ", 1) + where
 }
@@ -141,7 +141,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	case "meter":
 		return number(1000, &a.MeterPPM, "5")
 	case "capture":
-		if err := checkWords([]string{text}, Captures(), "word for how gas is caught", ""); err != nil || text == "" {
+		if err := checkWords([]string{text}, Captures(), "word for a capture", ""); err != nil || text == "" {
 			return cmp.Or(err, error(fault.Usagef("no capture is named").Try("write %s", strings.Join(Captures(), ", "))))
 		}
 		a.Capture = strings.ToLower(text)

@@ -191,7 +191,7 @@ func TestInABrowser(t *testing.T) {
 	s.down.Store(true)
 	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("not sent yet: 1"))
 	s.down.Store(false)
-	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("reckoned from the last reading"))
+	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("calculated from the last reading"))
 	accessible(t, ctx, axe, "load 1")
 	shots(t, ctx, "load")
 	other := func(text string) chromedp.Action {

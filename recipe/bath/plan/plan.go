@@ -99,7 +99,7 @@ func (e Event) Note(doses measure.Note) measure.Note {
 	to := measure.Celsius(e.ToC)
 	switch e.Do {
 	case Reheat:
-		return measure.Say("reheat to ", to, " (down to ", measure.Celsius(e.FromC), ")")
+		return measure.Say("reheat to ", to, " (it has cooled to ", measure.Celsius(e.FromC), ")")
 	case PourHot:
 		if e.OutL > 0 {
 			return measure.Say("ladle out ", measure.Liters(e.OutL), ", pour in ", measure.Liters(e.InL), " from the kettle: back to ", to)
@@ -108,9 +108,9 @@ func (e Event) Note(doses measure.Note) measure.Note {
 	case Strengthen:
 		return measure.Say("add ", doses, ", stir, 2 min")
 	case FreshBath:
-		return measure.Say("fresh bath: ", measure.Liters(e.InL), " at ", to, ", ", doses, "; the old one to its waste")
+		return measure.Say("fresh bath: ", measure.Liters(e.InL), " at ", to, ", ", doses, "; the old one goes to its waste")
 	case ChangeRinse:
-		return measure.Say("empty the first rinse into the waste of this bath, move the others up, fill in ", measure.Liters(e.InL))
+		return measure.Say("empty the first rinse into the waste of this bath, move the others up, fill the last with ", measure.Liters(e.InL))
 	}
 	return measure.Say(e.Do)
 }

@@ -110,7 +110,7 @@ func ParseHeat(text string) (h Heat, err error) {
 	case !given:
 		return h, nil
 	case h.Kind == NoHeat:
-		return h, fault.Usagef("%q: none has no amount", measure.Clean(text)).Try("write --heat none")
+		return h, fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
 	case h.Kind == Kettle:
 		h.Liters, err = measure.ParseVolume(amount)
 	default:
@@ -228,7 +228,7 @@ func settle(r Run) *settled {
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window.Short == 0 && s.Window.Long == 0 {
 		s.Window = recipe.Window{Short: 0.1, Long: 0.1}
-		s.Assume("window of the finish", 10, "%", "assumed: the recipe gives none")
+		s.Assume("colour tolerance of the finish", 10, "%", "assumed: the recipe gives none")
 	}
 	switch s.Heat.Kind {
 	case Plate, Thermostat:

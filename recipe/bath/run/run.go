@@ -176,7 +176,7 @@ func (e Entry) Check() error {
 	}
 	switch {
 	case !slices.Contains(words, e.Do):
-		return fault.Usagef("%q does not happen at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
+		return fault.Usagef("%q is no step at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
 	case e.Temperature != nil && !(*e.Temperature >= 0 && *e.Temperature <= Hottest):
 		return fault.Usagef("a bath cannot be at %s", measure.Metric.Temperature(*e.Temperature)).Try("read the thermometer again: 0 to 110 C")
 	case e.Time != nil && !(*e.Time > 0 && *e.Time <= 24*3600):
@@ -213,7 +213,7 @@ func (l Log) Check(e Entry) error {
 	case (e.Do == Acted || e.Do == Skipped) && e.Event > 0 && l.acted[e.Event]:
 		return fault.Usagef("this action is written down already").Try("go on with what comes next")
 	case e.Do == Undone && !slices.ContainsFunc(l.Entries, func(had Entry) bool { return had.Key == e.Undoes }):
-		return fault.Usagef("what is to be undone is not among the entries").Try("undo the last one")
+		return fault.Usagef("there is no such entry to undo").Try("undo the last one")
 	}
 	return nil
 }
@@ -394,9 +394,9 @@ func (r *Run) wrong(l plan.Load, at measure.Celsius) (word, why string) {
 	case at < low-0.5:
 		return "cold", fmt.Sprintf("the bath is at %s; below %s it does not work", reads, u.Temperature(low))
 	case hot > 0 && at > hot+3:
-		return "hot", fmt.Sprintf("the bath is at %s; the recipe has %s at most: let it cool", reads, u.Temperature(hot))
+		return "hot", fmt.Sprintf("the bath is at %s; the recipe allows at most %s: let it cool", reads, u.Temperature(hot))
 	case law && longest > 0 && dip > longest+0.5:
-		return "long", fmt.Sprintf("at %s the dip takes %s; the recipe has %s at most", reads, u.Time(dip), u.Time(longest))
+		return "long", fmt.Sprintf("at %s the dip takes %s; the recipe allows at most %s", reads, u.Time(dip), u.Time(longest))
 	}
 	return "", ""
 }
