@@ -106,7 +106,7 @@ function run() {
     if (!next) { state = Object.assign({}, state, { do: "wait-for-connection", head: "ALL PLANNED LOADS ARE OUT", lines: ["waiting for the connection"] }); }
     else state = Object.assign({}, state, { plain: null, band: "" }, next, {
       wrong: "", open_ms: 0, first: null, others: [], next: "", ahead,
-      lines: next.do === "act" ? next.lines : ["the time was reckoned before the connection dropped"],
+      lines: next.do === "act" ? next.lines : ["the time was calculated before the connection dropped"],
     });
     pieces = state.pieces;
     draw();
@@ -154,7 +154,7 @@ function run() {
   // What was typed stands large; nothing does before: an estimate is no reading.
   function drawDegrees() {
     $("figure").textContent = (typed || "\u2013") + " " + state.unit;
-    $("go").textContent = typed ? "This is it" : "Type it first";
+    $("go").textContent = typed ? "Use this reading" : "Type the reading";
   }
   // A load that is overdue, and not for long: most likely it is in still.
   const late = () => Boolean(state.open_ms) && state.do === "dip" && Date.now() - state.open_ms < 900000 && state.first.some((c) => c.ask === "clock");
@@ -178,7 +178,7 @@ function run() {
     }
     go.className = "go";
     go.hidden = state.do === "wait-for-connection" || Boolean(state.logged) || over;
-    go.textContent = state.ready ? "To the review" : dip ? (late() ? "It comes out now" : state.open_ms ? "What became of it" : state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
+    go.textContent = state.ready ? "To the review" : dip ? (late() ? "It comes out now" : state.open_ms ? "What happened" : state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
     if (reading) { go.className = "go short"; drawDegrees(); }
     $("choices").replaceChildren(...(asking ? [button("Go back", touch(() => { asking = false; typed = ""; draw(); }))] : []));
     $("more").hidden = asking || Boolean(state.logged) || Boolean(state.ready) || !state.others || state.others.length === 0;
@@ -204,8 +204,8 @@ function run() {
       rows.push(row);
     }
     rows.push(...field("shade", "Shade, as in blue-black", (f) => { result.shade = f.value.trim(); }), ...field("note", "Anything worth knowing next time", (f) => { result.note = f.value.trim(); }));
-    const [label, photo] = field("photo", "A photograph", async () => {
-      try { const { ok, said } = await post("/photo?by=" + encodeURIComponent(by.value.trim()), photo.files[0], photo.files[0].type || "image/jpeg"); if (ok) label.textContent = "The photograph is kept "; else tell(said); } catch { tell(lost); }
+    const [label, photo] = field("photo", "A photo", async () => {
+      try { const { ok, said } = await post("/photo?by=" + encodeURIComponent(by.value.trim()), photo.files[0], photo.files[0].type || "image/jpeg"); if (ok) label.textContent = "The photo is kept "; else tell(said); } catch { tell(lost); }
     }, "file");
     photo.accept = "image/*"; photo.capture = "environment";
     rows.push(label, photo);
@@ -217,8 +217,8 @@ function run() {
     const done = button("Log the batch", touch(async () => {
       const sum = result.good + result.rework + result.reject, bad = result.rework + result.reject;
       const why = Object.values(result.causes).reduce((a, b) => a + b, 0);
-      const odd = sum !== state.pieces ? "these are " + sum + " pieces and " + state.pieces + " were dipped" : why < bad ? bad - why + " of " + bad + " pieces that are not good have no cause" : "";
-      if (odd && done.dataset.sure !== odd) { done.dataset.sure = odd; tell({ error: odd, do: "put it right, or log it once more to leave it so" }); return; }
+      const odd = sum !== state.pieces ? "the counts add up to " + sum + " pieces, and " + state.pieces + " were dipped" : why < bad ? bad - why + " of " + bad + " pieces that are not good have no cause" : "";
+      if (odd && done.dataset.sure !== odd) { done.dataset.sure = odd; tell({ error: odd, do: "correct it, or log it again to keep it so" }); return; }
       try { const { ok, said } = await post("/result", Object.assign({ by: by.value.trim() }, result)); if (ok) { tell(); take(said); draw(); window.scrollTo(0, 0); } else tell(said); } catch { tell(lost); }
     }));
     done.className = "go";
@@ -244,7 +244,7 @@ function run() {
       mode = "paused";
       $("head").textContent = "PAUSED"; $("figure").textContent = ""; $("go").hidden = false; $("go").textContent = "Go on";
       $("pieces").hidden = $("degrees").hidden = $("more").hidden = true;
-      lines(["it goes on from here, at this tablet or another"]);
+      lines(["go on from here, at this tablet or another"]);
     }
   }
 
@@ -260,11 +260,11 @@ function run() {
     if (!state || queue.length > 0 && !offline) return;
     if (state.ready) { location.href = base + "/review"; return; }
     if (state.do === "read" || asking) {
-      if (!typed) { tell({ error: "no temperature is typed", do: "type what the thermometer shows; What else goes on without one" }); return; }
+      if (!typed) { tell({ error: "no temperature is typed", do: "type what the thermometer shows; to go on without one, choose What else" }); return; }
       keep(entry("read"), typed); typed = ""; asking = false;
       // Without a connection the load goes in by the time that was reckoned before.
       const next = offline && state.do === "read" && ahead.find((a) => a.do === "dip" && a.load === state.load);
-      if (next) state = Object.assign({}, state, { do: "dip", pieces: next.pieces, time_s: next.time_s, wrong: "", others: [], head: "LOAD " + next.load + " OF " + state.of, lines: ["the temperature is kept here; the time was reckoned before the connection dropped"] });
+      if (next) state = Object.assign({}, state, { do: "dip", pieces: next.pieces, time_s: next.time_s, wrong: "", others: [], head: "LOAD " + next.load + " OF " + state.of, lines: ["the temperature is kept here; the time was calculated before the connection dropped"] });
       draw();
       return;
     }
@@ -314,7 +314,7 @@ function run() {
       $("bar").value = state.time_s ? Math.min(gone / state.time_s, 1) : 0;
       if (state.time_s && left <= 3 && rung < 1 && state.time_s > 6) { rung = 1; beep(1); $("head").textContent = "READY TO LIFT"; }
       if (state.time_s && left <= 0 && rung < 2) { rung = 2; beep(3); $("head").textContent = "OUT NOW"; $("go").className = "go out"; }
-      if (state.time_s && left < -20) out("no touch at out: the planned time");
+      if (state.time_s && left < -20) out("no touch at the end: the planned time");
     } else if (mode === "step" && state && state.open_ms) {
       $("figure").textContent = clock(Math.max(0, Math.floor((Date.now() - state.open_ms) / 1000)));
     }

@@ -162,7 +162,7 @@ func TestInABrowser(t *testing.T) {
 		return chromedp.Click("#go").Do(ctx)
 	})
 	paired := shopOf(t, "ABCD2345", 20)
-	do("a wrong code", chromedp.Navigate(paired.server.URL), says("Pair this tablet"), chromedp.SendKeys("#code", "AAAA-2345"), chromedp.Click("button.go"), says("that is not the code"))
+	do("a wrong code", chromedp.Navigate(paired.server.URL), says("Pair this tablet"), chromedp.SendKeys("#code", "AAAA-2345"), chromedp.Click("button.go"), says("the code is wrong"))
 	accessible(t, ctx, axe, "pairing")
 	shots(t, ctx, "pair")
 	do("pairing with the code that was scanned", chromedp.Navigate(paired.server.URL+"/pair?code=ABCD2345"), chromedp.Click("button.go"), says(paired.number))
@@ -238,7 +238,7 @@ func TestInABrowser(t *testing.T) {
 	press := func(label string) chromedp.Action {
 		return chromedp.Evaluate(fmt.Sprintf(`document.querySelector('button[aria-label=%q]').click()`, label), nil)
 	}
-	do("the photograph", chromedp.SetUploadFiles("#photo", []string{picture}), says("The photograph is kept"))
+	do("the photograph", chromedp.SetUploadFiles("#photo", []string{picture}), says("The photo is kept"))
 	do("the result", press("one more: rework"), press("one more: cause: spots"), chromedp.SetValue(`[aria-label="load of the pieces with the cause spots"]`, "2"),
 		chromedp.Evaluate(`document.querySelector('[aria-label="load of the pieces with the cause spots"]').dispatchEvent(new Event("change"))`, nil),
 		chromedp.SendKeys("#shade", "blue-black"), until(`!document.getElementById("go").hasAttribute("aria-disabled")`), chromedp.Click("#result .go"), says("LOGGED"))

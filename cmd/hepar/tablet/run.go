@@ -56,7 +56,7 @@ func stateOf(b *bench.Bench) state {
 		}
 	}
 	if b.Batch.State == journal.Logged {
-		out.Logged = fmt.Sprintf("%d good, %d to rework, %d rejected; what is wrong is put right at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number)
+		out.Logged = fmt.Sprintf("%d good, %d to rework, %d rejected; correct mistakes at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number)
 	}
 	return out
 }
@@ -128,7 +128,7 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	fault.Check(safety.Refused(review.Points))
 	kept := fault.Must(bench.Reviewed(s.Full(in.By), s.Now(), sub, review))
 	if lacks := review.Lacking(); len(lacks) > 0 {
-		return fault.Usagef("what was measured or named is missing: %s", lacks[0]).Try("fill in each line")
+		return fault.Usagef("these answers are missing: %s", lacks[0]).Try("fill in each line")
 	}
 	for _, c := range review.Confirm {
 		if c.Ask == "" && !slices.Contains(in.Yes, c.Code) {
@@ -148,21 +148,21 @@ const mostPixels = 40_000_000
 func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostPhoto))
 	if err != nil {
-		return fault.Usagef("the picture is too large").Try("send one of 16 MiB at the most")
+		return fault.Usagef("the photo is too large").Try("send one of at most 16 MiB")
 	}
 	size, _, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil || size.Width < 1 || size.Height < 1 || size.Width*size.Height > mostPixels {
-		return fault.Usagef("that is not a picture hepar can keep").Try("send a JPEG or PNG of 40 megapixels at the most")
+		return fault.Usagef("that is not a photo that hepar can keep").Try("send a JPEG or PNG of at most 40 megapixels")
 	}
 	picture, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		return fault.Usagef("the picture cannot be read").Try("take it again")
+		return fault.Usagef("the photo cannot be read").Try("take it again")
 	}
 	var out bytes.Buffer
 	fault.Check(jpeg.Encode(&out, picture, &jpeg.Options{Quality: 85}))
 	path := filepath.Join(s.Photos, fmt.Sprintf("%x.jpg", sha256.Sum256(out.Bytes())))
 	if err := keep(path, out.Bytes()); err != nil {
-		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")
+		return fault.Failuref("the photo cannot be kept").Because(err).Try("check that there is room beside the journal")
 	}
 	photo := fault.Must(journal.ReadPhoto(path))
 	photo.By = s.Full(r.URL.Query().Get("by"))
