@@ -164,7 +164,7 @@ func wordsIf(before, text string) string { return when(text != "", before+text) 
 func byText(by string) string { return wordsIf(", by ", by) }
 
 func journalAmend(e *env) *verb {
-	return command("amend BATCH FIELD=VALUE...", "put figures right, all or none; the old ones and the reason are kept", at(e, func(p *place) {
+	return command("amend BATCH FIELD=VALUE...", "correct fields of a batch, all or none; the old values and the reason are kept", at(e, func(p *place) {
 		b, said := fault.Must(p.journal.Get(p.Args().First())), []string(nil) // Update would make a new journal
 		fault.Check(p.journal.Update(func(tx *journal.Tx) error {
 			for _, word := range p.Args().Tail() {
@@ -185,5 +185,5 @@ func journalAmend(e *env) *verb {
 			e.say("amended %s: %s\n", b.Number, strings.Join(said, "; "))
 			noteCounts(e, b)
 		})
-	}), text("reason", "why; required"), text("by", "who"))
+	}), text("reason", "REASON: required; the journal keeps it"), text("by", "NAME: person who corrects it"))
 }

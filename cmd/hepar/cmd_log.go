@@ -20,13 +20,13 @@ func logCommand(e *env) *verb {
 	b, alloy := journal.Batch{Result: &journal.Result{}}, metal.Alloy{}
 	return command("log [BATCH]", "write down how a batch turned out", at(e, func(p *place) { runLog(p, &b, alloy.Name, o) }),
 		append([]option{
-			text("recipe", "the recipe, where there is no saved sheet"),
-			value("pieces", "how many pieces, where there is no saved sheet", atLeastOne, &b.Pieces),
-			value("alloy", "the metal, where there is no saved sheet", metal.Find, &alloy),
-			text("by", "who did it"),
-			text("without-review", "the reason to log a batch that has no review that holds; it is kept", &o.WithoutReview),
-			many("of-load", "CAUSE=LOAD: the load of the pieces with that cause; may be given again"),
-			value("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24", e.when, &o.At),
+			text("recipe", "RECIPE: the recipe, if there is no saved sheet"),
+			value("pieces", "COUNT: how many pieces, if there is no saved sheet", atLeastOne, &b.Pieces),
+			value("alloy", "METAL: the metal, if there is no saved sheet", metal.Find, &alloy),
+			text("by", "NAME: person who did the work"),
+			text("without-review", "REASON: log a batch without a valid review; the journal keeps the reason", &o.WithoutReview),
+			many("of-load", "CAUSE=LOAD: load of the pieces with that cause; may be repeated"),
+			value("at", "TIME: when it was done, 2026-11-24 16:30 or 2026-11-24 (default: now)", e.when, &o.At),
 		}, resultFlags(&b)...)...)
 }
 
@@ -73,7 +73,7 @@ func noteCounts(e *env, b journal.Batch) {
 	for _, n := range b.Causes {
 		named += n
 	}
-	const cure = "; hepar journal amend puts it right"
+	const cure = "; correct it with hepar journal amend"
 	e.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for", *b.Missing)+cure),
 		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure))
 }
@@ -94,7 +94,7 @@ func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
 
 func noteNobody(e *env, b journal.Batch) {
 	if last := b.Latest(); last.By == "" {
-		e.note("note: nobody is named for this; --by NAME says who, or a person in the shop file\n")
+		e.note("note: no person is recorded for this; add --by NAME, or set person in the shop file\n")
 	}
 }
 
@@ -109,7 +109,7 @@ func resultFields() []journal.Field {
 func resultFlags(b *journal.Batch) []option {
 	return mapped(resultFields(), func(f journal.Field) option {
 		if f.Name == causesField {
-			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be given again")
+			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be repeated")
 		}
 		return does(f.Name, f.Label+", as in "+quoted(f.Help), func(text string) error { return f.Set(b, text) })
 	})
@@ -122,7 +122,7 @@ func (e *env) when(text string) (time.Time, error) {
 	case err != nil || len(text) < len(time.DateOnly):
 		err = fault.Usagef("%q is not a time", measure.Clean(text)).Try("write 2026-11-24 16:30, 2026-11-24, or a time with its zone, 2026-11-24T16:30:00+01:00")
 	case begins.After(e.now().Add(24 * time.Hour)):
-		err = fault.Usagef("%q lies in the future", text).Try("give when it was done")
+		err = fault.Usagef("%q is in the future", text).Try("give the time when it was done")
 	}
 	return begins, err
 }

@@ -24,10 +24,10 @@ func reviewCommand(e *env) *verb {
 		func(c *call) { runReview(openPlace(e, c), sub) },
 		append([]option{
 			text("acknowledge", "NAME: the person who has done and read all of it"),
-			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),
-			yes("air", "show the estimates of gas, the limits, and how little it takes"),
+			text("alloy", "METAL: metal of the pieces, if you review a recipe and not a batch"),
+			yes("air", "show the estimates of gas, the exposure limits, and how few grams reach a limit"),
 			yes("sources", "show where each point comes from"),
-			text("output", "FILE: the page to write, as in review.html, a page to hang up"),
+			text("output", "FILE: the page to write and to hang up, as in review.html"),
 		}, safetyFlags(e, sub)...)...)
 }
 
@@ -71,25 +71,25 @@ func runReview(p *place, sub *safety.Subject) {
 				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
 			}
 		}
-		p.tell("", wordsIf("once it is put right, begin again with what was named: add ", strings.Join(given, " ")))
+		p.tell("", wordsIf("once it is corrected, start again with the same answers: add ", strings.Join(given, " ")))
 		if batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
 		fault.Check(stop)
 	}
 	if by == "" && !p.IsSet("acknowledge") {
-		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n"))
+		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and the measured values\n"))
 		return
 	}
 	kept := fault.Must(bench.Reviewed(by, p.now(), *sub, review))
 	lacks := review.Lacking()
-	refuse(len(lacks) > 0, fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
+	refuse(len(lacks) > 0, fault.Safetyf("the review lacks these answers: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
 	if batch.Number == "" {
-		p.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
+		p.note("read by %s and not kept: a review belongs to a batch. Plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return
 	}
 	fault.Must(p.journal.Review(batch.Number, kept))
-	p.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
+	p.note("batch %s is reviewed: %d points, acknowledged by %s; valid until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 }
 
 func subjectOf(b journal.Batch) safety.Subject {
@@ -185,7 +185,7 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 			i++
 		}
 	}
-	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("put it right, then start again")
+	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("complete it, then start again")
 }
 
 //go:embed review.html
@@ -202,17 +202,17 @@ func printGas(e *env, r safety.Review) {
 		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
 	t.show(e, "GAS, ESTIMATED (ppm in the air, without capture)")
-	e.put("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides.")
+	e.put("  ", "clear after: the shortest time until the gas is down to the lowest limit listed, once no more gas comes off. A meter read from outside decides.")
 	t = table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
 	for _, g := range r.GramsToLimit {
 		t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), measure.Figures(g.PPM, 2)+" ppm", g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
 	}
-	t.show(e, "HOW LITTLE IT TAKES (fully acidified, spread through this room)")
+	t.show(e, "GRAMS THAT REACH A LIMIT (fully acidified, spread through this room)")
 	e.section("LIMITS", "  - ", mapped(r.Limits, func(l gas.Limit) string { return l.Gas + ": " + l.String() + "; " + l.Cited() })...)
 	for _, f := range r.Airflow {
 		e.put("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer)
 	}
-	e.put("  rests on: ", strings.Join(mapped(r.Inputs, func(in gas.Input) string {
+	e.put("  based on: ", strings.Join(mapped(r.Inputs, func(in gas.Input) string {
 		return fmt.Sprintf("%s %s %s (%s)", in.Name, atMost(in.Value, 3), in.Unit, in.Source)
 	}), "; "))
 	e.putIn(e.alarm, "  ", r.Note)
@@ -260,13 +260,13 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 		value("air-changes", "NUMBER: air changes an hour, as measured", number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
 		answer("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
 		answer("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
-		answer("meter", "PPM: where the gas meter, tested today, gives the alarm"),
+		answer("meter", "PPM: alarm setting of the gas meter, tested today"),
 		answer("second", "NAME: the second person, within call"),
-		answer("sds", "DATE: of the data sheet that was read, 2025-04-30"),
+		answer("sds", "DATE: date of the safety data sheet (SDS) that was read, 2025-04-30"),
 		value("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", "), list, &sub.With),
 		value("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", "), list, &sub.Shared),
-		text("before", "RECIPES: what the pieces go through before, in order, with commas between"),
-		text("after", "RECIPES: what the pieces go through afterwards"),
+		text("before", "RECIPES: recipes that the pieces go through before this one, in order, separated by commas"),
+		text("after", "RECIPES: recipes that the pieces go through afterwards"),
 		text("person", "NAME: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
 	)
 }
@@ -285,7 +285,7 @@ func takeSafety(p *place, sub *safety.Subject) {
 	for _, f := range words(flags) {
 		is := known[f]
 		refuse(is == nil,
-			fault.Usagef("%q is not a word about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
+			fault.Usagef("%q is no known property of a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
 		*is = true
 	}
 	sub.Persons = append(sub.Persons, person)

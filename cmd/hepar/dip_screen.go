@@ -136,7 +136,7 @@ func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 			s.state = showing
 		}
 	default:
-		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept in hand, trying again", oneLine(m.err.Error()))
+		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept, trying again", oneLine(m.err.Error()))
 		return nil
 	}
 	if s.hand = s.hand[1:]; len(s.hand) == 0 {
@@ -186,7 +186,7 @@ func (s *dipScreen) ticked() tea.Cmd {
 		s.rung = 1
 		return bell(1)
 	case left < -grace:
-		return s.out(planned, "no key at out: the planned time")
+		return s.out(planned, "no key was pressed at the end: the planned time")
 	}
 	return nil
 }
@@ -289,7 +289,7 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
 		s.typed, s.moved = either(s.moved, "", s.typed)+k, false
 	case enter && s.typed == "":
-		s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
+		s.message = "no temperature yet: type what the thermometer shows, or set it with UP and DOWN"
 	case enter:
 		t, err := s.Temperature(s.typed)
 		if s.typed = ""; err != nil {
@@ -376,7 +376,7 @@ func (s *dipScreen) lines() []string {
 		foot = "UP, DOWN or digits   SPACE takes it   " + either(s.state == reading, "LEFT goes back", "RIGHT no thermometer")
 		big = cmp.Or(s.typed, "--") + " " + s.Degree()
 	case step.Do == run.Dip && step.Open != nil:
-		foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
+		foot = "SPACE what happened   RIGHT what else   CTRL-C leaves"
 	case step.Do == run.Dip:
 		big, foot = clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))

@@ -402,7 +402,7 @@ func TestResultIsAsked(t *testing.T) {
 	}
 	for _, c := range []struct{ name, typed, says, logged string }{
 		{"left for later", "", "", "no result yet"},
-		{"counted", "x\n99\n1\n1\n5\n\n1\n1\n\nspots=9\nspots=1, muddy=1\nspots=9\nspots=2\n", "these are 7 pieces and 12 were dipped", "10 good, 1 to rework, 1 rejected"},
+		{"counted", "x\n99\n1\n1\n5\n\n1\n1\n\nspots=9\nspots=1, muddy=1\nspots=9\nspots=2\n", "the counts add up to 7 pieces, and 12 were dipped", "10 good, 1 to rework, 1 rejected"},
 	} {
 		var stdout, stderr strings.Builder
 		e := &env{in: strings.NewReader(c.typed), out: bufio.NewWriter(&stdout), err: &stderr, inTTY: true, now: b.Now, getenv: func(string) string { return "" }}

@@ -195,7 +195,7 @@ func writeNew(file string, text []byte) error {
 		}
 	}
 	if err = cmp.Or(folder, err); err != nil {
-		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
+		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place where you may write")
 	}
 	return nil
 }

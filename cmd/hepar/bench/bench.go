@@ -106,7 +106,7 @@ func Reviewed(by string, now time.Time, sub safety.Subject, r safety.Review) (jo
 		return out, fault.Usagef("the name is empty or is not plain text").Try("write the name of the person who has done and read all of it")
 	}
 	if strings.EqualFold(by, sub.Second) {
-		return out, fault.Usagef("the second person is %s, who does the review", by).Try("name somebody else, who stays within call")
+		return out, fault.Usagef("%s does the review and cannot be the second person as well", by).Try("name another person, who stays within call")
 	}
 	for _, c := range r.Confirm {
 		out.Points = append(out.Points, c.Code)
@@ -171,12 +171,12 @@ func (b *Bench) After() []string {
 	var list []string
 	taken, _ := b.Taken()
 	for _, u := range taken {
-		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
+		list = append(list, "book off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
 	drum := "W-" + b.Batch.Slug // one for each recipe: acid and sulfide never share one
 	if waste := b.Run.Waste(); waste > 0 {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")
-		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)
+		list = append(list, "record the waste of all baths and of the still rinse tubs: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)
 	}
-	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container "+drum+" --output "+drum+".html")
+	return append(list, "print its label: hepar label waste "+b.Batch.Number+" --container "+drum+" --output "+drum+".html")
 }

@@ -58,7 +58,7 @@ func (b BathLabel) check() error {
 // hazards are those of the substances undiluted. Errors are of kind Usage; contents that must
 // not meet, or that no recipe may use, are an error of kind Safety.
 func Bath(b BathLabel) (Label, error) {
-	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of who mixed it", &b.By, "the note", &b.Note); err != nil {
+	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of the person who mixed it", &b.By, "the note", &b.Note); err != nil {
 		return Label{}, err
 	}
 	if err := b.check(); err != nil {
