@@ -16,7 +16,7 @@ import (
 )
 
 // Library knows where every recipe is. It holds names only and parses a recipe when it is
-// asked for, so a bad file stops nobody who does not need it.
+// asked for, so a bad file stops only those who ask for it.
 type Library struct {
 	builtin  fs.FS
 	files    map[string]string // by name: the file of the user, or [BuiltinFile]

@@ -21,7 +21,7 @@ import (
 )
 
 func benchCommand(e *env) *cli.Command {
-	return command("bench", "serve the run of a batch to a tablet beside the bath",
+	return command("bench", "show the run of a batch on a tablet beside the bath",
 		at(e, func(p *place) { fault.Check(runBench(p)) }),
 		text("listen", "ADDRESS: address of this machine in the workshop's network (default: only this machine can open the page)"),
 		text("port", "NUMBER: the port (default 8017)"),

@@ -23,7 +23,7 @@ func journalList(e *env) *verb {
 }
 
 const (
-	noBatchesYet = "no batches yet: hepar prepare RECIPE ... --save plans the first\n"
+	noBatchesYet = "no batches yet; plan the first: hepar prepare RECIPE ... --save\n"
 	noneFit      = "no batches yet, or none that match\n"
 )
 

@@ -72,7 +72,7 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note)+wordsIf("; ", g.Source))
 	}
 	if r.Dip != nil {
-		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
+		t.add("dip time", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
 		w := r.Dip.Window
 		t.facts("colour tolerance", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
 	}

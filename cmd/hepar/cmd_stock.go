@@ -67,7 +67,7 @@ func stockCommand(e *env) *verb {
 	}}
 }
 
-const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT puts the first jar there\n"
+const noJarsYet = "nothing on the shelf yet; add the first jar: hepar stock add SUBSTANCE AMOUNT\n"
 
 func listJars(p *place, f journal.ContainerFilter) {
 	p.ifKept(noJarsYet)

@@ -106,8 +106,8 @@ func (o *Order) check() error {
 	return nil
 }
 
-// Prepare scales a recipe to an order. Errors are of what is missing or cannot be: a piece
-// that does not fit the vessel, a strength that nobody gave, an alloy it is not for.
+// Prepare scales a recipe to an order. Errors are about what is missing or impossible: a piece
+// that does not fit the vessel, a strength that is not known, an alloy it is not for.
 func Prepare(o Order) (*Sheet, error) {
 	if err := o.check(); err != nil {
 		return nil, err

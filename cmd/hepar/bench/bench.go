@@ -55,8 +55,8 @@ func Since(from, to time.Time) measure.Seconds {
 	return measure.Seconds(to.Sub(from).Round(100 * time.Millisecond).Seconds())
 }
 
-// Write stores an entry of whoever is at the bench, and goes on from the batch with it. What
-// it returns nil for is on the disk.
+// Write stores an entry of the person at the bench, and goes on from the batch with it. When
+// it returns nil, the entry is on the disk.
 func (b *Bench) Write(e run.Entry) error {
 	e.By = b.By
 	batch, err := b.Journal.Bench(b.Batch.ID.String(), e, b.WithoutReview)
@@ -72,8 +72,8 @@ func (b *Bench) Degree() string {
 	return unit
 }
 
-// Temperature reads what somebody types for the bath: a bare number is in the unit of
-// the shop; comma or point.
+// Temperature reads a typed temperature of the bath: a bare number is in the unit of
+// the shop; comma and point both mark decimals.
 func (b *Bench) Temperature(text string) (measure.Celsius, error) {
 	text = strings.Replace(strings.TrimSpace(text), ",", ".", 1)
 	if !strings.ContainsAny(text, "CcFf") {
@@ -97,9 +97,9 @@ func (b *Bench) Causes() []string {
 	return names[:min(len(names), 8)]
 }
 
-// Reviewed returns a review that somebody has done as the journal keeps it: what was
-// confirmed, measured and named, and the room; nothing of the health of a person. It refuses
-// a name that is none, or that is the second person's as well.
+// Reviewed returns a finished review as the journal keeps it: what was confirmed,
+// measured and named, and the room; nothing of the health of a person. It refuses a name
+// that is empty or no plain text, and the name of the second person.
 func Reviewed(by string, now time.Time, sub safety.Subject, r safety.Review) (journal.Review, error) {
 	out := journal.Review{By: by, At: journal.StampOf(now), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
 	if by == "" || by != measure.Clean(by) {
@@ -140,8 +140,8 @@ func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int,
 	return batch
 }
 
-// Taken returns what the run took from the shelf and nobody has booked: the first jar of
-// each substance that holds enough; and says it: "8.5 g from S-001".
+// Taken returns what the run took from the shelf and is not booked yet, from the first jar
+// of each substance that holds enough, and a text for it: "8.5 g from S-001".
 func (b *Bench) Taken() (list []journal.Use, text string) {
 	for _, d := range b.Run.Doses() {
 		booked := slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance })

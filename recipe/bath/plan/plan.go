@@ -175,7 +175,7 @@ type Warning struct {
 	measure.Note
 }
 
-// Assumption is a figure that nobody gave and the plan rests on.
+// Assumption is a figure that was not given and that the plan is based on.
 type Assumption struct {
 	Name   string  `json:"name"`
 	Value  float64 `json:"value"`
@@ -195,12 +195,12 @@ func (n *Notes) Warn(code string, parts ...any) {
 	n.Warnings = append(n.Warnings, Warning{code, measure.Say(parts...)})
 }
 
-// Assume adds a figure that nobody gave.
+// Assume adds a figure that was not given.
 func (n *Notes) Assume(name string, value float64, unit, source string) {
 	n.Assumptions = append(n.Assumptions, Assumption{name, value, unit, source})
 }
 
-// Default puts in a figure of common practice that nobody gave, and assumes it.
+// Default fills in a figure of common practice if none was given, and records it as assumed.
 func (n *Notes) Default(to *float64, given bool, value float64, name, unit string) {
 	if !given {
 		*to = value

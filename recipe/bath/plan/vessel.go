@@ -59,7 +59,7 @@ func (w Wall) GramsPerCM2() float64 { return w.MM / 10 * float64(w.Density) }
 // Materials lists what a vessel may be made of.
 func Materials() []string { return slices.Sorted(maps.Keys(walls)) }
 
-// Wall is what the vessel is made of; thick glass where nobody said.
+// Wall is what the vessel is made of; thick glass if the material is not given.
 func (v Vessel) Wall() Wall { return walls[cmp.Or(v.Material, "glass")] }
 
 // ParseVessel reads "200x140x90mm" (a box: inside length, width, height) or

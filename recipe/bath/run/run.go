@@ -32,7 +32,7 @@ import (
 // Entry is one thing that happened at the bench. It is stored as it is (CBOR) and
 // exported as it is (JSON).
 type Entry struct {
-	// Key is made by whoever writes the entry down, 8 to 40 letters, digits and dashes. An
+	// Key is made by the program that writes the entry, 8 to 40 letters, digits and dashes. An
 	// entry that is sent twice has the same key and counts once.
 	Key         string           `cbor:"1,keyasint" json:"key"`
 	Do          string           `cbor:"2,keyasint" json:"do"`                                   // one of the words below
@@ -167,7 +167,7 @@ func (l Log) where(is func(Entry) bool) (list []Entry) {
 	return list
 }
 
-// Check returns an error of kind Usage if the entry cannot be: a word that is none, a
+// Check returns an error of kind Usage if the entry is impossible: an unknown word, a
 // figure that no bath has.
 func (e Entry) Check() error {
 	const plain = "-0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -195,8 +195,8 @@ func (e Entry) Check() error {
 	return nil
 }
 
-// Check returns an error of kind Usage if e cannot be or cannot follow what was written
-// down: a load that is out already, an action that is done.
+// Check returns an error of kind Usage if e is impossible or cannot follow the entries
+// before it: a load that is out already, an action that is done.
 func (l Log) Check(e Entry) error {
 	if err := e.Check(); err != nil {
 		return err
@@ -326,9 +326,9 @@ func (r *Run) Waste() measure.Liters {
 	return measure.Liters(r.sheet.Run.Totals.WasteL + float64(more)*r.sheet.Bath.VolumeL)
 }
 
-// Planned returns the time that a load was to be in when it went in, or the one it took where
-// nobody wrote that down; and whether it took another: by 2 s and by a quarter or more. What is
-// less is the hand's. Assumed.
+// Planned returns the time that a load was to be in when it went in, or the one it took if
+// that was not recorded; and whether it took another, by 2 s and by a quarter or more. A smaller
+// difference comes from the hand. Assumed.
 func (l Log) Planned(load int, took measure.Seconds) (planned measure.Seconds, missed bool) {
 	planned = took
 	for _, e := range l.where(func(e Entry) bool { return e.Do == In && e.Load == load && e.Time != nil }) {
@@ -423,7 +423,7 @@ func (r *Run) Dipped() (loads, pieces, of int) {
 func (r *Run) Doses() []bath.Dose { return bath.Sum(r.doses) }
 
 // Amounts returns what went into one bath, as it stands on the shelf: what the bench used,
-// over the baths that were mixed; what the sheet weighs where nobody wrote it down.
+// over the baths that were mixed; what the sheet weighs if the bench recorded nothing.
 func (r *Run) Amounts() []reagent.Amount {
 	list := r.sheet.Amounts()
 	for _, d := range r.Doses() {
