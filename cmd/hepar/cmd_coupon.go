@@ -57,7 +57,7 @@ func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at 
 	e.say("%s\n", e.heading("STEPPED TEST STRIP FOR "+strings.ToUpper(r.Slug)))
 	e.say("%s", wrap("", fmt.Sprintf("Expected dip time: %s at %s (estimated from the recipe; the strip decides). Use the same metal with the same surface, cleaned like the pieces.",
 		u.Time(measure.Seconds(s.ExpectedS)), u.Temperature(at))))
-	t := table{head: []string{"zone", "from the end", "in the bath", "of the expected"}, right: []bool{true, true, true, true}}
+	t := table{head: []string{"zone", "from the end", "in the bath", "of expected time"}, right: []bool{true, true, true, true}}
 	for _, z := range s.Zones {
 		t.add(fmt.Sprint(z.Number), u.Ruler(measure.Millimeters(z.FromMM))+" to "+u.Ruler(measure.Millimeters(z.ToMM)), fmt.Sprintf("%d s", z.DipS), measure.Figures(z.TimesNormal*100, 2)+" %")
 	}

@@ -45,7 +45,7 @@ func (o *Order) rinses(s *Sheet) error {
 				perMinute := o.carried(s) / s.Run.Totals.Minutes
 				r.CounterTubs = max(r.Baths, 2)
 				r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
-				s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
+				s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); in counter-flow C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
 					fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
 					num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, in counter-flow", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
 			}

@@ -150,7 +150,7 @@ func (w *walk) warn() {
 	}
 	switch s := w.start; {
 	case s > w.Water.To+0.05:
-		w.Warn("start-out-of-range", "The bath starts at ", s, ", hotter than the ", w.Water.From, " to ", w.Water.To, " of the recipe: it gives off more, and the recipe has no dip time for such heat. Let it cool to ", w.Water.To, " first.")
+		w.Warn("start-out-of-range", "The bath starts at ", s, ", hotter than the ", w.Water.From, " to ", w.Water.To, " of the recipe: it gives off more vapour, and the recipe has no dip time for such heat. Let it cool to ", w.Water.To, " first.")
 	case s < w.Water.From-0.05:
 		w.Warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
 	}

@@ -223,7 +223,7 @@ func settle(r Run) *settled {
 	}
 	s.Assume("gap between pieces", float64(s.gap), "mm", practice)
 	s.Assume("between two loads", float64(s.between), "s", practice)
-	s.Assume("mixing a further bath, the water being hot", float64(DefaultChange), "s", practice)
+	s.Assume("mixing another bath, with hot water ready", float64(DefaultChange), "s", practice)
 	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window.Short == 0 && s.Window.Long == 0 {
