@@ -86,7 +86,7 @@ func Export[T any](w io.Writer, format string, values iter.Seq2[T, error]) (n in
 	}
 	rows.Flush()
 	if err := cmp.Or(failed, rows.Error(), buffer.Flush()); err != nil {
-		return n, fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("see that there is room where it is written to")
+		return n, fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("check that the disk has room")
 	}
 	return n, nil
 }

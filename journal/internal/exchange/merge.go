@@ -65,7 +65,7 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) {
 func cannotMerge(err error) error {
 	var f *fault.Error
 	if errors.As(err, &f) && f.Kind == fault.Damaged {
-		f.Cure = "name the journal of the other bench; if it is the right file, salvage it there and merge what was saved"
+		f.Cure = "name the journal of the other bench; if it is the right file, run hepar journal salvage there and merge the new file"
 	}
 	return err
 }

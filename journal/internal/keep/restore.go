@@ -110,7 +110,7 @@ func isBackup(f *store.File, from string) error {
 		return fault.Failuref("there is no backup at %s", measure.Clean(from)).Try("see the backups there are with 'hepar journal backup --list'")
 	}
 	if err != nil {
-		return fault.Failuref("the backup %s cannot be read", measure.Clean(from)).Because(store.Reason(err)).Try("see that the path is right and the file may be read")
+		return fault.Failuref("the backup %s cannot be read", measure.Clean(from)).Because(store.Reason(err)).Try("check the path and that you may read the file")
 	}
 	if mine, err := os.Stat(f.Path); err == nil && os.SameFile(info, mine) {
 		return fault.Usagef("%s is the journal itself", from).Try("name a backup of it")
@@ -183,7 +183,7 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 	switch {
 	case r.OtherJournal && !o.OtherJournal:
 		return fault.Usagef("%s is a backup of another journal (%s)", r.From, r.ID).
-			Try("name a backup of this one, or put the other in its place with --other-journal")
+			Try("name a backup of this one, or, to restore it all the same, add --other-journal")
 	case r.LostCount > 0 && !o.LoseEvents:
 		text := ""
 		if len(r.Lost) > 0 {

@@ -134,13 +134,13 @@ func (f *File) Exchange(work func(made *File, there bool) (keep string)) (kept s
 			file, now := f.current(true)
 			defer file.Close()
 			if now != before {
-				fault.Check(fault.Busyf("something was added to the journal %s meanwhile", f.name()).Because(ErrChanged).
-					Try("nothing was changed; do it again when nobody else is at work"))
+				fault.Check(fault.Busyf("another program wrote to the journal %s meanwhile", f.name()).Because(ErrChanged).
+					Try("nothing was changed; run it again when no other program uses it"))
 			}
 			if !there {
 				_, err := Give(made.Path, f.Path, 1)
 				if errors.Is(err, fs.ErrExist) {
-					err = f.busy("somebody who has just made it")
+					err = f.busy("another program")
 				}
 				fault.Check(err)
 				return

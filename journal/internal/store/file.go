@@ -235,7 +235,7 @@ func (f *File) Hold(write bool) (*os.File, error) {
 		file.Close()
 		if err != nil {
 			return nil, fault.Failuref("cannot lock %s", f.name()).Because(err).
-				Try("keep the journal on a local disk whose file system knows locks")
+				Try("keep the journal on a local disk whose file system can lock files")
 		}
 		if !held {
 			return nil, f.busy(who)
