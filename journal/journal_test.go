@@ -60,7 +60,7 @@ func TestLifeOfABatch(t *testing.T) {
 	}
 	jar := must[journal.Container](t)(j.AddContainer(journal.ContainerPlan{Substance: "liver-of-sulfur", Form: "lump", Unit: journal.UnitGrams, Amount: 500, Lot: "K2291"}, ""))
 	_, err := dipped(j, "last", "", "", nil, journal.Load{Pieces: 1})
-	kind(t, err, fault.Safety, "has no valid review")
+	kind(t, err, fault.Safety, "has no safety review")
 	clock.Add(time.Minute)
 	batch(j.Review("1", journal.Review{Digest: "sha256:aa", Points: []string{"acid-sulfide", "ventilation"}}))
 	clock.Add(time.Minute)

@@ -59,13 +59,11 @@ type LostEvent struct {
 // old file stays beside under a dated name. Numbers that were given out since the backup
 // are not given out again.
 func Restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error) {
-	empty := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
-	r := empty
+	r := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 	if err := isBackup(f, from); err != nil {
 		return r, err
 	}
-	kept, err := exchange(f, func(made *store.File, there bool) (keep string) {
-		r = empty
+	kept, err := f.Exchange(func(made *store.File, there bool) (keep string) {
 		made.Called = from
 		made.Copy(store.Open(from, f.Wait, f.Now))
 		r.Content = sound(made).Content
@@ -91,16 +89,6 @@ func Restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error
 	})
 	r.Kept = kept
 	return r, err
-}
-
-// exchange is Exchange, up to three times where somebody wrote to the journal meanwhile.
-func exchange(f *store.File, work func(made *store.File, there bool) (keep string)) (kept string, err error) {
-	for range 3 {
-		if kept, err = f.Exchange(work); !errors.Is(err, store.ErrChanged) {
-			break
-		}
-	}
-	return kept, err
 }
 
 // isBackup returns an error if there is nothing at from, or the journal itself.
@@ -207,13 +195,13 @@ type CompactReport struct {
 // Compact writes the journal anew without the room that nothing uses. Every event
 // stays as it is, byte by byte. The new file is verified before it takes the place
 // of the old; writers need not wait for that. The error is of kind Busy if somebody
-// keeps writing. On any error the journal stays as it was.
+// wrote meanwhile. On any error the journal stays as it was.
 func Compact(f *store.File) (report CompactReport, err error) {
 	report.Path = f.Path
 	if report.Before, err = f.Size(); err != nil {
 		return report, err
 	}
-	_, err = exchange(f, func(made *store.File, _ bool) (keep string) {
+	_, err = f.Exchange(func(made *store.File, _ bool) (keep string) {
 		made.Compact(f)
 		found := sound(made)
 		report.Content, report.After = found.Content, found.Bytes

@@ -34,8 +34,6 @@ var (
 	// ErrNoJournal means that the file is something else, or that both of its header pages
 	// are damaged.
 	ErrNoJournal = errors.New("")
-	// ErrChanged means that somebody wrote to the journal meanwhile.
-	ErrChanged = errors.New("")
 	// ErrStop ends an Exchange without a change: it is no error.
 	ErrStop = errors.New("the journal stays as it is")
 )
