@@ -124,6 +124,17 @@ func (l *Library) All() (recipes []*Recipe, findings []Finding) {
 	return recipes, findings
 }
 
+// For returns the names of the recipes that colour an alloy.
+func (l *Library) For(alloy string) (slugs []string) {
+	all, _ := l.All()
+	for _, r := range all {
+		if slices.Contains(r.Alloys, alloy) && r.Kind != Pickle && r.Kind != Stop {
+			slugs = append(slugs, r.Slug)
+		}
+	}
+	return slugs
+}
+
 //go:embed template.toml
 var template string
 

@@ -57,7 +57,7 @@ func runPrepare(p *place, o *wanted) {
 	slug, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p, o)
-	order.Recipe, order.Measured = r, learnt(p, r, order.Kinds[0].Piece.Alloy)
+	order.Recipe, order.Others, order.Measured = r, p.library.For, learnt(p, r, order.Kinds[0].Piece.Alloy)
 	sheet := fault.Must(bath.Prepare(order))
 	review := fault.Must(safety.Assess(subject(r, &order.Kinds[0].Piece.Alloy, sheet)))
 	fault.Check(safety.Refused(review.Points))

@@ -33,7 +33,8 @@ type Order struct {
 	HaveML   measure.Liters    // of the limiting reagent at hand, where it is measured
 	Supplies map[string]Supply // by substance; under "" what the only reagent of the recipe is
 
-	Anyway bool // go on with an alloy that the recipe is not for
+	Anyway bool                        // go on with an alloy that the recipe is not for
+	Others func(alloy string) []string // the recipes that are for it; may be nil
 	Shop   Shop
 
 	advice   []string  // how many of each kind the yield asks to start
@@ -78,9 +79,17 @@ func (o *Order) check() error {
 	}
 	for _, k := range o.Kinds {
 		if alloy := k.Piece.Alloy.Name; !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway {
-			return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").
-				Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(o.Recipe.Alloys, ", "))
+			cure := "it is for " + strings.Join(o.Recipe.Alloys, ", ")
+			if o.Others != nil {
+				if fit := o.Others(alloy); len(fit) > 0 {
+					cure = "for " + alloy + " there is " + strings.Join(fit, ", ")
+				}
+			}
+			return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").Try("%s; --anyway goes on and marks the sheet", cure)
 		}
+	}
+	if m := o.Shop.MatchPercent; m >= 100 {
+		return fault.Usagef("a colour layer %s %% thinner than wanted is none", num(m)).At("--match").Try("give how much thinner or thicker still looks the same, below 100 %%; 10%% is a usual one")
 	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").

@@ -26,8 +26,11 @@ func (o *Order) stocks(s *Sheet) error {
 		if err != nil {
 			return err
 		}
-		// Below 10 % a slip of the pen is likelier than such a product: common practice, no source.
-		if p := stock.Percent; p > 0 && p < 10 {
+		// Below 10 % a slip of the pen is likelier than such a product, and below 60 % such a solid: common practice, no source.
+		if p, solid := stock.Percent, !stock.Shelf.Liquid && !stock.Shelf.StrengthUnknown; p > 0 && p < 60 && solid && stock.Factor > 1 {
+			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, " as ", stock.Shelf.Name, ": of a product of the usual strength the weight on this sheet makes a bath ",
+				measure.Figures(stock.Factor, 2), " times too strong. Check the label; for a gel or a solution, add --form.")
+		} else if p > 0 && p < 10 {
 			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": check the label.")
 		}
 		step := float64(o.Shop.ReadabilityG)

@@ -156,7 +156,7 @@ func groups(s *Shop) []group {
 			{"reagent", `{ liver-of-sulfur = "60 EUR per kg" }`, "or a line for each substance under [rates.reagent]", notSet, s.prices},
 		}, false, nil},
 		{"match", "", []entry{
-			{"limit", `"10 %"`, "the colour tolerance, in place of that of the recipes: how much shorter or longer still looks the same", notSet, figure(&b.MatchPercent, percent, 0, 100, true, "%")},
+			{"limit", `"10 %"`, "the colour tolerance, in place of that of the recipes: how much shorter or longer still looks the same", notSet, figure(&b.MatchPercent, percent, 0, 99, true, "%")},
 		}, false, nil},
 		{"worker", "What applies to a person; each line adds points to a review. Keep this file to yourself.", []entry{
 			{"name", `"Ben Sample"`, "", required, words(&worker.Name, 60, text)},
