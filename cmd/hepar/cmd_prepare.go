@@ -136,7 +136,7 @@ func orderFlags(o *wanted) []option {
 			length("width", "width of one piece", &o.size.Width),
 			length("height", "height of one piece", &o.size.Height),
 			length("inside", "inside diameter of a ring, link or tube", &o.size.Inside),
-			length("wire", "diameter of the wire", &o.size.Wire),
+			length("wire", "diameter of round wire, of a wire, chain or jump ring", &o.size.Wire),
 			value("area", "AREA: the whole surface of one piece, \"12 cm2\", for --shape custom", positive("area", measure.ParseArea), &o.size.Area),
 			value("mass", "MASS: mass of one piece, \"31.1 g\" or \"1 ozt\"", positive("mass", o.mass), &o.size.Mass),
 			value("relief", "FACTOR: multiplies the area of stamped or textured pieces, for instance 1.15", positive("relief", measure.ParseRatio), &o.size.Relief),
