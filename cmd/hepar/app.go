@@ -308,7 +308,7 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 // number returns a parser of a number in a unit, which may be left out.
 func number(unit string, least, most float64, cure string) func(string) (float64, error) {
 	return func(text string) (float64, error) {
-		x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit)), 64)
+		x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit)), ",", ".", 1), 64)
 		if err != nil || !(x >= least && x <= most) {
 			err = fault.Usagef("%q is not a number from %v to %v%s", measure.Clean(text), least, most, wordsIf(" ", unit)).Try("%s", cure)
 		}

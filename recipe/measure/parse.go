@@ -15,8 +15,8 @@ const maxLength = 64
 
 // Parse reads a quantity of any dimension: "7.5 g/L", "1 1/4 in", "75 °C",
 // "1 min 30 s", "3 oz/gal", "½ cup". Spaces between number and unit are optional.
-// The number is a plain decimal with a point, or a fraction. A quantity without
-// a unit, a decimal comma, an exponent, a range and a negative figure (other than
+// The number is a plain decimal, or a fraction. Its mark is a point, or a comma that cannot
+// mark thousands: "9,45 L", but not "1,500 g". A quantity without a unit, an exponent, a range and a negative figure (other than
 // a temperature) are usage errors that say what to write instead.
 //
 // Parse does not refuse zero; the caller does. Where a word has a namesake the

@@ -47,7 +47,7 @@ func badLines() []bad {
 		// balance, water, room
 		{"\"0.01 g\"", "«0.01", "readability must be text with a unit, in quotes, not a bare number", "0.1 g"},
 		{"\"0.01 g\"", "«\"0.01\"", "readability: \"0.01\" has no unit", ""},
-		{"\"0.01 g\"", "«\"0,01 g\"", "decimal comma", "0.01"},
+		{"\"0.01 g\"", "«\"1,500 g\"", "could mark decimals or thousands", "1500"},
 		{"\"0.01 g\"", "«\"0 g\"", "must be more than 0 and at most ", ""},
 		{"\"0.01 g\"", "«\"1 kg\"", "must be more than 0 and at most 100 g", "check the unit"},
 		{"\"0.01 g\"", "«\"1 mL\"", "a volume, but a mass is expected", ""},
