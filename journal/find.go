@@ -49,6 +49,7 @@ func (tx *Tx) container(ref string) *Container {
 // named returns the id of the one batch or jar that a number, with its ending if two benches gave it out, or
 // the beginning of an id stands for. Numbers begin as series says, short ones with what short adds.
 func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
+	typed := measure.Clean(ref)
 	ref = strings.ToUpper(strings.TrimSpace(ref))
 	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
 		ref = fmt.Sprintf("%s-%03d", short, n)
@@ -63,7 +64,7 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
 		fault.Need(err == nil && len(ref) >= leastPrefix,
-			fault.Usagef("%q is not the number of a %s or the beginning of an id", measure.Clean(ref), what).
+			fault.Usagef("%q is not the number of a %s or the beginning of an id", typed, what).
 				Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
 		for id := range tx.Under(all, low, store.Highest, false) {
 			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {

@@ -175,7 +175,7 @@ func TestReferences(t *testing.T) {
 			t.Errorf("%s: %s, %v, want %s", ref, b.Number, err, want)
 		}
 	}
-	for ref, want := range map[string]string{"13": "no batch 2026-013", "2025-001": "no batch 2025-001", "abc": "is not the number", "": "is not the number", ids[4].String()[:6]: "more than one batch", "first": "is not the number", "2026-01x": "is not the number"} {
+	for ref, want := range map[string]string{"13": "no batch 2026-013", "2025-001": "no batch 2025-001", "abc": `"abc" is not the number`, "": "is not the number", ids[4].String()[:6]: "more than one batch", "first": "is not the number", "2026-01x": "is not the number"} {
 		_, err := j.Get(ref)
 		kind(t, err, fault.Usage, want)
 	}

@@ -56,7 +56,7 @@ func (r Report) Err() error {
 		return nil
 	}
 	f := r.Findings[0]
-	return fault.Damagedf("the journal %s is damaged: %s: %s (%d findings)", r.Path, f.Where, f.What, len(r.Findings)+r.More).
+	return fault.Damagedf("the journal %s is damaged: %s: %s (%s)", r.Path, f.Where, f.What, measure.Counted(len(r.Findings)+r.More, "finding", "findings")).
 		Try("write nothing more to it: copy the file, then restore the last backup or run 'hepar journal salvage'")
 }
 

@@ -148,9 +148,13 @@ func flat(v any) string {
 	case map[string]any:
 		for _, key := range slices.Sorted(maps.Keys(v)) {
 			text := flat(v[key])
-			switch v[key].(type) {
+			switch x := v[key].(type) {
 			case []any, map[string]any:
 				text = strings.ReplaceAll("("+text+")", "()", "")
+			case float64:
+				if len(text) > 8 { // worked out, not read off anything
+					text = measure.Figures(x, 3)
+				}
 			}
 			if text != "" {
 				parts = append(parts, key+" "+text)

@@ -103,7 +103,10 @@ func isBackup(f *store.File, from string) error {
 	if mine, err := os.Stat(f.Path); err == nil && os.SameFile(info, mine) {
 		return fault.Usagef("%s is the journal itself", from).Try("name a backup of it")
 	}
-	return nil
+	return fault.Caught(func() {
+		fault.Need(!isForeign(store.Open(from, f.Wait, f.Now)), fault.Failuref("%s is not a journal, nor a backup of one", measure.Clean(from)).
+			Try("see the backups there are with 'hepar journal backup --list'"))
+	})
 }
 
 // look says in the report what the copy lacks of the journal, and carries the numbers
@@ -178,7 +181,7 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 			first := r.Lost[0]
 			text = ", the first of " + first.At.Format("2006-01-02 15:04") + " (" + strings.TrimSpace(first.Kind+" "+first.Of) + ")"
 		}
-		return fault.Failuref("the journal has %d events that %s lacks%s", r.LostCount, r.From, text).
+		return fault.Failuref("the journal has %s that %s lacks%s", measure.Counted(r.LostCount, "event", "events"), r.From, text).
 			Try("look at them with --dry-run; to go back all the same, add --lose-events (the present file is kept beside)")
 	}
 	return nil
