@@ -34,7 +34,7 @@ func (p *place) booked(b journal.Batch, err error) {
 	fault.Check(err)
 	p.show(b, func() {
 		noteNobody(p.env, b)
-		p.say("%s: %s\n", b.Number, b.Latest().Kind)
+		p.say("%s: %s\n", b.Number, kindText(b.Latest().Kind))
 	})
 }
 
@@ -116,7 +116,7 @@ func keepCommands(e *env) []*verb {
 		command("restore BACKUP", "put a backup in the place of the journal and keep the old file", at(e, func(p *place) {
 			r, err := p.journal.Restore(p.Args().First(), o)
 			for _, l := range r.Lost {
-				e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID))
+				e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), kindText(l.Kind), l.ID))
 			}
 			fault.Check(err)
 			e.show(r, func() { printRestored(e, r, o.DryRun) })
@@ -184,7 +184,7 @@ func printRestored(e *env, r journal.RestoreReport, dry bool) {
 	case r.OtherJournal:
 		text += "; the old file was another journal"
 	case r.LostCount > 0:
-		text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
+		text += fmt.Sprintf("; %s of the old file not in it", measure.Counted(r.LostCount, "event", "events"))
 	}
 	e.put("", text)
 	e.put("", wordsIf("the old file is kept as ", r.Kept))

@@ -128,8 +128,11 @@ func printEvents(e *env, events []*journal.Event) {
 	h.show(e, "WHAT HAPPENED")
 }
 
+// kindText is the kind of an event in words: "waste added".
+func kindText(kind string) string { return strings.ReplaceAll(kind, "-", " ") }
+
 func eventText(ev *journal.Event) string {
-	what := ev.Kind + when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
+	what := kindText(ev.Kind) + when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
 	for _, u := range ev.Uses {
 		what += " " + u.Text() + " from " + u.Number
 	}

@@ -104,7 +104,7 @@ func isBackup(f *store.File, from string) error {
 		return fault.Usagef("%s is the journal itself", from).Try("name a backup of it")
 	}
 	return fault.Caught(func() {
-		fault.Need(!isForeign(store.Open(from, f.Wait, f.Now)), fault.Failuref("%s is not a journal, nor a backup of one", measure.Clean(from)).
+		fault.Need(!isForeign(store.Open(from, f.Wait, f.Now)), fault.Damagedf("%s is not a journal, nor a backup of one", measure.Clean(from)).
 			Try("see the backups there are with 'hepar journal backup --list'"))
 	})
 }
@@ -179,7 +179,7 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 		text := ""
 		if len(r.Lost) > 0 {
 			first := r.Lost[0]
-			text = ", the first of " + first.At.Format("2006-01-02 15:04") + " (" + strings.TrimSpace(first.Kind+" "+first.Of) + ")"
+			text = ", the first of " + first.At.Format("2006-01-02 15:04") + " (" + strings.TrimSpace(strings.ReplaceAll(first.Kind, "-", " ")+" "+first.Of) + ")"
 		}
 		return fault.Failuref("the journal has %s that %s lacks%s", measure.Counted(r.LostCount, "event", "events"), r.From, text).
 			Try("look at them with --dry-run; to go back all the same, add --lose-events (the present file is kept beside)")
