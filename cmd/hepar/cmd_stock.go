@@ -101,11 +101,15 @@ func jarTroubles(jar journal.Container, now time.Time) []string {
 
 func runStockAdd(p *place, jar journal.ContainerPlan) {
 	jar.Substance = p.Args().First()
+	_, _, err := amountFrom(jar.Substance)
+	refuse(err == nil, fault.Usagef("%q is an amount, and the substance comes first", measure.Clean(jar.Substance)).
+		Try("write hepar stock add %s %s", quoted(p.Args().Get(1)), quoted(jar.Substance)))
 	if id, err := reagent.Called(jar.Substance); err == nil {
 		jar.Substance = id
 	}
-	forShelf(p.env, jar.Substance)
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
+	forShelf(p.env, jar.Substance)
+	p.tell("note: ", reagent.Doubt(jar.Substance, jar.Form, jar.Unit == journal.UnitML))
 	fresh := p.newJournal()
 	added := fault.Must(p.journal.AddContainer(jar, ""))
 	fresh()
