@@ -5,7 +5,6 @@ import (
 	"flag"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -202,7 +201,11 @@ func inNewHome(c *call, err error) error {
 // somebody wants, and any number of the last one with dots.
 func arguments(c *call) {
 	takes, n, wrong, cure := strings.Fields(c.Command.ArgsUsage), c.NArg(), "", ""
+	number := slices.IndexFunc(c.Args().Slice(), func(arg string) bool { return strings.Trim(arg, "0123456789") == "" })
 	switch {
+	case number >= 0 && findFlag(c.Command.Flags, "have") != nil: // a number of pieces, and no recipe
+		wrong = fmt.Sprintf("%q stands alone", c.Args().Get(number))
+		cure = "write --pieces " + c.Args().Get(number) + "; "
 	case n < len(takes) && takes[n][0] != '[':
 		wrong = strings.TrimSuffix(strings.ReplaceAll(takes[n], "|", " or "), "...") + " is missing"
 	case n > len(takes) && !strings.HasSuffix(c.Command.ArgsUsage, "..."):
@@ -302,17 +305,6 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("give a %s above zero", name)
 		}
 		return v, err
-	}
-}
-
-// number returns a parser of a number in a unit, which may be left out.
-func number(unit string, least, most float64, cure string) func(string) (float64, error) {
-	return func(text string) (float64, error) {
-		x, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit)), ",", ".", 1), 64)
-		if err != nil || !(x >= least && x <= most) {
-			err = fault.Usagef("%q is not a number from %v to %v%s", measure.Clean(text), least, most, wordsIf(" ", unit)).Try("%s", cure)
-		}
-		return x, err
 	}
 }
 

@@ -35,7 +35,7 @@ func exportCommand(e *env, usage, schema, none string, write func(p *place, form
 	var format string
 	return command("export", usage, at(e, func(p *place) {
 		if p.Bool("schema") {
-			p.say("%s", schema)
+			p.out.WriteString(schema)
 			return
 		}
 		refuse(p.json && format == journal.CSV, fault.Usagef("csv contradicts --json").At("--format").Try("leave one of the two out"))
@@ -70,7 +70,7 @@ func journalImport(e *env) *verb {
 
 func runImport(p *place, o journal.ImportOptions) {
 	if p.Bool("template") {
-		p.say("%s", journal.MappingTemplate)
+		p.out.WriteString(journal.MappingTemplate)
 		return
 	}
 	refuse(p.NArg() == 0, fault.Usagef("journal import: FILE is missing").Try("see \"hepar journal import --help\""))

@@ -52,7 +52,7 @@ func labelFlags(note *string, more ...option) []option {
 		text("sheet", "SHEET: a sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
 		text("copies", "COUNT: number of copies (default: 1)"),
 		text("used", "COUNT: number of places already used on the first sheet"),
-		text("output", "FILE: the page to write, as in label.html (default: standard output)"),
+		pageFlag("label.html", " (default: standard output)"),
 	)
 }
 
@@ -247,10 +247,10 @@ func printLabel(p *place, l label.Label, usual string) {
 	refuse(file == "" && p.outTTY,
 		fault.Usagef("--output is required: a label is a page to print").Try("write --output label.html, and open it in a browser"))
 	if file == "" {
-		p.say("%s", page)
+		p.out.Write(page)
 		return
 	}
-	writeHTML(file, "label.html", page)
+	fault.Check(writeNew(file, page, elsewhere))
 	p.tell("note: ", when(!l.Borne(sheet), fmt.Sprintf("this text may not fit: open the page, and if it says THIS LABEL DOES NOT FIT, choose a larger --sheet. Known to fit a %s label: %s", l.Kind, strings.Join(label.Bears(l.Kind), ", "))))
 	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
 }

@@ -49,8 +49,6 @@ type document struct {
 }
 
 func runPrepare(p *place, o *wanted) {
-	refuse(p.IsSet("confidence") && !p.IsSet("yield"),
-		fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first attempt"))
 	refuse(p.Bool("by-hand") && p.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
 	refuse(p.Bool("letter") && !p.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
 	refuse(p.IsSet("note") && !p.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
@@ -159,7 +157,7 @@ func orderFlags(o *wanted) []option {
 			value("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)", plan.ParseHeat, &o.Heat),
 			yes("lid", "a lid covers the bath between loads"),
 			value("start", "TEMPERATURE: bath temperature at the start (default: hepar chooses it)", measure.ParseTemperature, &o.Start),
-			value("air-speed", "SPEED: speed of the air over the bath in m/s, 0.4 in front of a hood that draws well", number("m/s", 0, 5, "write 0.4 in front of a hood that draws well, 0 in still air"), &o.Shop.SpeedMS),
+			value("air-speed", "SPEED: speed of the air over the bath in m/s, 0.4 in front of a hood that draws well", measure.Number("m/s", 0, 5, "write 0.4 in front of a hood that draws well, 0 in still air"), &o.Shop.SpeedMS),
 			value("ambient", "TEMPERATURE: room temperature, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
 			value("humidity", "SHARE: humidity of the room, \"50 %\"", percent, &o.Shop.HumidityPercent),
 		),
@@ -199,7 +197,8 @@ func orderFrom(p *place, o *wanted) bath.Order {
 	}
 	readFlags(c)
 	o.Lid = o.Lid || c.Bool("lid")
-	if takeSupplies(c, o); len(kinds) > 0 {
+	o.Supplies = fault.Must(bath.Supplies(c.StringSlice("form"), c.StringSlice("purity")))
+	if len(kinds) > 0 {
 		takeKinds(c, kinds, o)
 	} else { // custom: its area is all that is said
 		o.kind.Piece = fault.Must(metal.New(cmp.Or(c.String("shape"), "custom"), o.alloy, o.size))
@@ -233,30 +232,6 @@ func (o *wanted) have(text string) (measure.Grams, error) {
 		o.HaveML, amount = measure.Liters(amount/1000), 0
 	}
 	return measure.Grams(amount), err
-}
-
-func takeSupplies(c *call, o *wanted) {
-	o.Supplies = map[string]bath.Supply{}
-	for _, flag := range []string{"form", "purity"} {
-		for _, pair := range c.StringSlice(flag) {
-			name, value, ok := strings.Cut(pair, "=")
-			if !ok {
-				name, value = "", pair // of the only reagent
-			}
-			name, value = strings.TrimSpace(name), strings.TrimSpace(value)
-			s := o.Supplies[name]
-			if flag == "purity" {
-				pure, err := percent(value)
-				fault.Check(atFlag(flag, err))
-				refuse(pure > 100 || !strings.Contains(value, "%"), fault.Usagef("%q is not a purity up to 100 %%", measure.Clean(pair)).
-					At("--purity").Try("write a number with the percent sign, such as 30%%"))
-				s.Percent = pure
-			} else if s.Form = value; value == "" {
-				fault.Check(fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous"))
-			}
-			o.Supplies[name] = s
-		}
-	}
 }
 
 func checkNeeded(c *call) {
@@ -481,7 +456,8 @@ func savePiece(p *place, slug string) {
 		}
 	}
 	if p.shop.File == "" { // there is none yet
-		fault.Check(writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")))
+		ownFolder(path)
+		fault.Check(writeNew(path, shop.Template(), ""))
 	}
 	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
 	if err == nil {

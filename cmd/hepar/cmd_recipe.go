@@ -27,7 +27,7 @@ func recipeCommand(e *env) *verb {
 			r := fault.Must(p.recipe(p.Args().First()))
 			if p.Bool("toml") {
 				lines := strings.Split(strings.ReplaceAll(r.Text, "\t", "    "), "\n")
-				e.say("%s", strings.Join(mapped(lines, measure.Clean), "\n"))
+				e.out.WriteString(strings.Join(mapped(lines, measure.Clean), "\n"))
 				return
 			}
 			e.show(map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest, "alloys": r.Alloys,
@@ -113,10 +113,13 @@ func runRecipeNew(p *place) {
 	}
 	file := cmp.Or(p.String("output"), filepath.Join(recipesDir(p.Context), slug+".toml"))
 	if file == "-" {
-		p.say("%s", text)
+		p.out.Write(text)
 		return
 	}
-	fault.Check(writeNew(file, text))
+	if !p.IsSet("output") {
+		ownFolder(file)
+	}
+	fault.Check(writeNew(file, text, elsewhere))
 	p.show(map[string]any{"file": file}, func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
 }
 

@@ -27,7 +27,7 @@ func reviewCommand(e *env) *verb {
 			text("alloy", "METAL: metal of the pieces, if you review a recipe and not a batch"),
 			yes("air", "show the estimates of gas, the exposure limits, and how few grams reach a limit"),
 			yes("sources", "show where each point comes from"),
-			text("output", "FILE: the page to write and to hang up, as in review.html"),
+			pageFlag("review.html", ", a page to hang up"),
 		}, safetyFlags(e, sub)...)...)
 }
 
@@ -55,7 +55,7 @@ func runReview(p *place, sub *safety.Subject) {
 			return []string{g.Gas, g.Scenario, ppm(g.RoomLowPPM, 2) + " to " + ppm(g.RoomHighPPM, 2), ppm(g.NearLowPPM, 2) + " to " + ppm(g.NearHighPPM, 2)}
 		})
 		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation), "Gas": gases, "Limits": limits}
-		writeHTML(p.String("output"), "review.html", fault.Must(paper.Parse(reviewBody, "")(about)))
+		fault.Check(writeNew(p.String("output"), fault.Must(paper.Parse(reviewBody, "")(about)), elsewhere))
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
 	p.show(review, func() { printReview(p, *sub, review, !asks) })
@@ -257,7 +257,7 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 			sub.Room.VolumeM3, sub.Room.Outdoors = float64(liters)/1000, false
 			return cmp.Or(err, sub.Room.Check())
 		}),
-		value("air-changes", "NUMBER: air changes an hour, as measured", number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
+		value("air-changes", "NUMBER: air changes an hour, as measured", measure.Number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
 		answer("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
 		answer("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
 		answer("meter", "PPM: alarm setting of the gas meter, tested today"),

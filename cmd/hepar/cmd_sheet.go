@@ -30,7 +30,7 @@ func sheetCommand(e *env) *verb {
 
 func pageFlags() []option {
 	return []option{
-		text("output", "FILE: the page to write, as in sheet.html; never overwrites one"),
+		pageFlag("sheet.html", "; never overwrites one"),
 		yes("letter", "US Letter instead of A4"),
 	}
 }
@@ -52,7 +52,7 @@ func frozen(b journal.Batch) (document, *recipe.Recipe) {
 func writeSheet(p *place, d document, r *recipe.Recipe, planned time.Time) {
 	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Date: planned.Format("2 January 2006"), Last: d.LastTime, Letter: p.Bool("letter"), Units: p.units}))
 	file := p.String("output")
-	fault.Check(writeNew(file, html))
+	fault.Check(writeNew(file, html, elsewhere))
 	p.show(map[string]any{"file": file, "bytes": len(html)}, func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
 }
 

@@ -345,7 +345,7 @@ func (s *dipScreen) lines() []string {
 	add := func(texts ...string) {
 		for _, text := range texts {
 			said := strings.TrimLeft(text, "> ")
-			body = append(body, hang(strings.TrimSuffix(text, said), said, width)...)
+			body = append(body, strings.Split(measure.Hang(strings.TrimSuffix(text, said), said, width), "\n")...)
 		}
 	}
 	big, seconds := "", func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }

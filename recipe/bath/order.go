@@ -47,6 +47,36 @@ type Supply struct {
 	Percent float64 // purity in percent by mass; 0 where not given
 }
 
+// Supplies reads how reagents stand on the shelf, each as SUBSTANCE=FORM or SUBSTANCE=PERCENT, or
+// FORM or PERCENT alone of the only one.
+func Supplies(forms, purities []string) (map[string]Supply, error) {
+	all := map[string]Supply{}
+	split := func(pair string) (name, value string) {
+		name, value, ok := strings.Cut(pair, "=")
+		if !ok {
+			name, value = "", pair
+		}
+		return strings.TrimSpace(name), strings.TrimSpace(value)
+	}
+	for _, pair := range forms {
+		name, form := split(pair)
+		if form == "" {
+			return nil, fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+		}
+		all[name] = Supply{Form: form, Percent: all[name].Percent}
+	}
+	for _, pair := range purities {
+		name, percent := split(pair)
+		share, err := measure.ParseRatio(percent)
+		if err != nil || share <= 0 || share > 1 || !strings.Contains(percent, "%") {
+			return nil, fault.Usagef("%q is not a purity above 0 and up to 100 %%", measure.Clean(pair)).At("--purity").
+				Try("write it in parts of a hundred and with the percent sign, such as 30%%")
+		}
+		all[name] = Supply{Form: all[name].Form, Percent: share * 100}
+	}
+	return all, nil
+}
+
 // Shop is what the sheet needs to know of the workshop. Zero fields take the
 // defaults of [DefaultShop], which are then listed as assumptions.
 type Shop struct {
@@ -90,6 +120,9 @@ func (o *Order) check() error {
 	}
 	if m := o.Shop.MatchPercent; m >= 100 {
 		return fault.Usagef("a colour layer %s %% thinner than wanted is none", num(m)).At("--match").Try("give how much thinner or thicker still looks the same, below 100 %%; 10%% is a usual one")
+	}
+	if o.Confidence > 0 && o.Yield == 0 {
+		return fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go")
 	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").

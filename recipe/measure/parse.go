@@ -197,6 +197,22 @@ func ParseCount(text string, lo, hi int) (int, error) {
 	return n, nil
 }
 
+// Number returns a parser of a plain number in a unit, which may be left out.
+func Number(unit string, least, most float64, cure string) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		plain := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit))
+		x, err := strconv.ParseFloat(pointed(plain), 64)
+		if err != nil || !(x >= least && x <= most) {
+			in := ""
+			if unit != "" {
+				in = " " + unit
+			}
+			err = fault.Usagef("%s is not a number from %v to %v%s", quote(text), least, most, in).Try("%s", cure)
+		}
+		return x, err
+	}
+}
+
 // compoundTime adds up a time of several parts such as "1 h 30 min" or "1min30s".
 // number and rest are what stands before and after the end of the first number. ok
 // is false when this is not such a time. The parts run from long to short; all but
