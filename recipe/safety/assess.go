@@ -270,8 +270,8 @@ func (l *list) ranked() []Point {
 	return out
 }
 
-// Refused returns the error of kind [fault.Safety] with which work ends: the first stop in
-// full, the others by code, and what to do about all. It is nil where no point is a stop.
+// Refused returns the error of kind [fault.Safety] with which work ends: all stops, and
+// what to do about them. It is nil where no point is a stop.
 func Refused(points []Point) error {
 	what := ""
 	var cures []string
@@ -280,9 +280,9 @@ func Refused(points []Point) error {
 			continue
 		}
 		if what == "" {
-			what = strings.TrimSuffix(p.Text, ".") + " [" + p.Code + "]"
+			what = strings.TrimSuffix(p.Text, ".")
 		} else {
-			what += "; and " + p.Code
+			what += "; and " + strings.TrimSuffix(p.Text, ".")
 		}
 		if !slices.Contains(cures, p.Cure) {
 			cures = append(cures, p.Cure)
