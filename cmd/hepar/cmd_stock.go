@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hepar/journal"
+	"hepar/recipe/bath"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -109,7 +110,7 @@ func runStockAdd(p *place, jar journal.ContainerPlan) {
 	}
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
 	forShelf(p.env, jar.Substance)
-	p.tell("note: ", reagent.Doubt(jar.Substance, jar.Form, jar.Unit == journal.UnitML))
+	p.tell("note: ", bath.DoubtJar(jar.Substance, jar.Form, jar.Unit == journal.UnitML))
 	fresh := p.newJournal()
 	added := fault.Must(p.journal.AddContainer(jar, ""))
 	fresh()

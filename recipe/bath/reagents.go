@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
@@ -223,4 +224,22 @@ func mapped[T, U any](list []T, of func(T) U) (all []U) {
 		all = append(all, of(one))
 	}
 	return all
+}
+
+// DoubtJar says what is odd about a jar on the shelf, else nothing: a form that no sheet can weigh, or one
+// booked in mL whose density nobody knows. "gel 30 %" is a gel.
+func DoubtJar(id, form string, byVolume bool) string {
+	s, err := reagent.Find(id)
+	if err != nil || form == "" {
+		return ""
+	}
+	at := slices.IndexFunc(s.Forms, func(f reagent.Form) bool { return strings.HasPrefix(strings.ToLower(form), strings.ToLower(f.Name)) })
+	if at < 0 {
+		_, err = s.Form(form)
+		return err.Error() + ", and no sheet can weigh it; " + strings.TrimSuffix(fault.CureOf(err), ", or leave the form out for the first")
+	}
+	if byVolume && s.Forms[at].Density <= 0 {
+		return s.Name + " as " + s.Forms[at].Name + " is weighed: book the jar in g, or no sheet can be held against it"
+	}
+	return ""
 }

@@ -137,24 +137,6 @@ func unknown(word string) error {
 	return err.Try("did you mean %s? If it is another thing, "+DeclareCure, strings.Join(near, " or "))
 }
 
-// Doubt says what is odd about a jar on the shelf, else nothing: a form that no sheet can weigh, or one
-// booked in mL whose density nobody knows. "gel 30 %" is a gel.
-func Doubt(id, form string, byVolume bool) string {
-	s, err := Find(id)
-	if err != nil || form == "" {
-		return ""
-	}
-	at := slices.IndexFunc(s.Forms, func(f Form) bool { return strings.HasPrefix(strings.ToLower(form), strings.ToLower(f.Name)) })
-	if at < 0 {
-		_, err = s.Form(form)
-		return err.Error() + ", and no sheet can weigh it; " + strings.TrimSuffix(fault.CureOf(err), ", or leave the form out for the first")
-	}
-	if byVolume && s.Forms[at].Density <= 0 {
-		return s.Name + " as " + s.Forms[at].Name + " is weighed: book the jar in g, or no sheet can be held against it"
-	}
-	return ""
-}
-
 // Form returns the form of a name, in any letter case, and the default form for "". An unknown
 // name is an error of kind Usage that lists the forms there are.
 func (s Substance) Form(name string) (Form, error) {
