@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -62,13 +61,7 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 func printBook(e *env, u measure.System, b journal.Batch) {
 	add := func(name, text string) { e.put("  "+name+": ", text) }
 	if d := b.Dip; d != nil {
-		var people []string
-		for _, n := range b.Bench {
-			if n.By != "" && !slices.Contains(people, n.By) {
-				people = append(people, n.By)
-			}
-		}
-		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(people, " and ")))
+		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(run.People(b.Bench), " and ")))
 		for _, l := range d.Loads {
 			text += fmt.Sprintf("; %d:%s %s", l.Number, wordsIf(" ", textOf(l.Temperature, u.Temperature)), cmp.Or(textOf(l.Time, u.Time), "time not known"))
 			text += when(len(l.Causes) > 0, fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes)))

@@ -135,11 +135,11 @@ func (h *History) newer(format string, args ...any) {
 	h.Newer = append(h.Newer, fmt.Sprintf(format, args...))
 }
 
-// People returns everyone named in an event, in the order they came.
+// People returns everyone named in an event, in the order they came, once in whatever case.
 func (b *Batch) People() []string {
 	var names []string
 	for _, e := range b.Events {
-		if e.By != "" && !slices.Contains(names, e.By) {
+		if e.By != "" && !slices.ContainsFunc(names, func(had string) bool { return Fold(had) == Fold(e.By) }) {
 			names = append(names, e.By)
 		}
 	}

@@ -155,6 +155,16 @@ func Replay(entries []Entry) Log {
 	return l
 }
 
+// People returns who is named in entries, in the order they came, once in whatever case.
+func People(entries []Entry) (names []string) {
+	for _, e := range entries {
+		if e.By != "" && !slices.ContainsFunc(names, func(had string) bool { return strings.EqualFold(had, e.By) }) {
+			names = append(names, e.By)
+		}
+	}
+	return names
+}
+
 // Loads returns the loads that came out, in order.
 func (l Log) Loads() []Entry { return l.where(func(e Entry) bool { return e.Do == Out }) }
 
