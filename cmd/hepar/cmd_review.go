@@ -46,6 +46,7 @@ func runReview(p *place, sub *safety.Subject) {
 		fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
 	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
 	review := fault.Must(safety.Assess(*sub))
+	p.tell("note: ", sub.OldSheet(p.now()))
 	if p.IsSet("output") {
 		limits := map[string][]string{}
 		for _, l := range review.Limits {
@@ -67,7 +68,7 @@ func runReview(p *place, sub *safety.Subject) {
 	if stop := safety.Refused(review.Points); stop != nil {
 		var given []string
 		for _, q := range review.Confirm {
-			if asks && q.Answer != "" && review.Stops()[0] == "sulfide-ph" && q.Ask != "ph" {
+			if asks && q.Answer != "" {
 				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
 			}
 		}
@@ -84,6 +85,7 @@ func runReview(p *place, sub *safety.Subject) {
 	kept := fault.Must(bench.Reviewed(by, p.now(), *sub, review))
 	lacks := review.Lacking()
 	refuse(len(lacks) > 0, fault.Safetyf("the review lacks these answers: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
+	p.tell("note: ", safety.Unlisted(by, sub.People), safety.Unlisted(sub.Second, sub.People))
 	if batch.Number == "" {
 		p.note("read by %s and not kept: a review belongs to a batch. Plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return
@@ -144,14 +146,20 @@ func confirmation(q safety.Confirmation) string {
 	return either(q.Ask == "", q.Text, strings.TrimSuffix(q.Text, ".")+": "+cmp.Or(q.Answer, "______"))
 }
 
-// askReview asks for each confirmation in turn; Enter confirms nothing. It returns the name and
-// the review with the answers, which go into the subject too.
+// askReview asks for each confirmation in turn; Enter confirms nothing, and what cannot be or is a stop is asked again.
+// It returns the name and the review with the answers, which go into the subject too; or the stop that was left at.
 func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
 	in, me, stopped := p.lines(), p.person(""), "no name"
-	name, ok := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
-	name = p.shop.Full(cmp.Or(name, me))
+	typed, ok := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
+	name := p.shop.Full(cmp.Or(typed, me))
+	for err := sub.Sign(name); ok && name != "" && err != nil; err = sub.Sign(name) {
+		p.tell("     ", errorText(err))
+		typed, ok = in("Your name: ")
+		name = p.shop.Full(typed)
+	}
+	var stop safety.Review
 	for i := 0; ok && name != ""; {
-		if i == len(r.Confirm) || len(r.Stops()) > 0 {
+		if i == len(r.Confirm) {
 			return name, r, nil
 		}
 		q, at := r.Confirm[i], fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm))
@@ -167,23 +175,28 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 			i = max(i-1, 0)
 		case yes && (q.Ask == "" || q.Answer != ""):
 			i++
-		case q.Ask != "" && !yes && answer != "":
-			if q.Ask == "second" {
-				answer = p.shop.Full(answer)
-			}
-			before := sub.Answers
-			err := sub.Answer(q.Ask, answer, p.now())
+		case q.Ask == "" || yes || answer == "":
+			p.tell("     ", either(q.Ask == "", "y says that it is done, n stops", "it is missing: write it"))
+		default:
+			answer = either(q.Ask == "second", p.shop.Full(answer), answer)
+			before, after := sub.Answers, r
+			err := cmp.Or(sub.Answer(q.Ask, answer, p.now()), sub.Sign(name))
 			if err == nil {
-				_, err = bench.Reviewed(name, p.now(), *sub, r)
+				after, err = safety.Assess(*sub)
 			}
-			if err != nil {
-				sub.Answers = before
+			if err = cmp.Or(err, safety.Refused(after.Points)); err != nil {
+				stop, sub.Answers = after, before
 				p.tell("     ", errorText(err))
 				continue
 			}
-			r = fault.Must(safety.Assess(*sub))
+			p.tell("     ", when(q.Ask == "sds", sub.OldSheet(p.now())))
+			r, stop = after, after
 			i++
 		}
+	}
+	if len(stop.Stops()) > 0 {
+		stop.Confirm = r.Confirm
+		return name, stop, nil
 	}
 	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("complete it, then start again")
 }
@@ -274,7 +287,7 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 // takeSafety puts into a subject what the shop file says, and who is at the bench: a flag adds to
 // what the shop file says of a worker and takes nothing away.
 func takeSafety(p *place, sub *safety.Subject) {
-	sub.Room, sub.Limits, sub.DragOutMLM2 = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain)
+	sub.Room, sub.Limits, sub.DragOutMLM2, sub.People = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain), p.shop.People
 	text := cmp.Or(p.String("person"), p.shop.Person)
 	if text == "" {
 		return

@@ -49,6 +49,7 @@ type Subject struct {
 	Lid         bool
 	DragOutMLM2 float64 // liquid that clings to the pieces, mL/m2; 0: the poor drain of package rinse
 	Persons     []Person
+	People      []string    // all who work there, as the shop file lists them; nil where it lists nobody
 	With        []string    // what the pieces have that a bath may harm: see [Withs]
 	Shared      []string    // what acid and sulfide work have in common in this shop: see [Shares]
 	Limits      []gas.Limit // of the workshop's own, see [gas.With]
@@ -226,7 +227,7 @@ func (s Subject) check() error {
 		{float64(s.BathC), 100, "a bath of %v C is out of range", "give the temperature of the bath from 0 to 100 C, or leave it out"},
 		{s.SurfaceCM2, 1e6, "a bath surface of %v cm2 is out of range", "give the surface open to the air, or leave it out"},
 		{s.DragOutMLM2, 1e4, "%v mL/m2 clinging to the pieces is out of range", "give 10 to 1000 mL/m2, or leave it out"},
-		{s.MeterPPM, 1000, "a gas meter cannot give the alarm at %v ppm", "give what it is set to, such as 5"},
+		{s.MeterPPM, mostPPM, "a gas meter cannot give the alarm at %v ppm", "give what it is set to, such as 5"},
 	} {
 		if !(x.value >= 0 && x.value <= x.most) {
 			return fault.Usagef(x.what, x.value).Try("%s", x.cure)

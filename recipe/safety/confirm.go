@@ -112,6 +112,22 @@ func (w work) metered() (what string, most float64) {
 	return what, alarm.Value
 }
 
+// oldSheet is from which age on, in years, a data sheet is said to be old. A choice of ours, no source:
+// a supplier changes a sheet when something new is known, at no fixed age.
+const oldSheet = 3
+
+// OldSheet says that the data sheet that was read is an old one; "" where it is not.
+func (a Answers) OldSheet(today time.Time) string {
+	day, err := time.Parse(time.DateOnly, a.SDS)
+	if err != nil || day.AddDate(oldSheet, 0, 0).After(today) {
+		return ""
+	}
+	return fmt.Sprintf("the data sheet of %s is more than %d years old; ask the supplier for the present one and read that", a.SDS, oldSheet)
+}
+
+// mostPPM is all of the air, in ppm: nothing alarms above it.
+const mostPPM = 1_000_000
+
 // Lacking returns, by what is asked, the confirmations whose value is not given.
 func (r Review) Lacking() []string {
 	var out []string
@@ -130,7 +146,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	number := func(high float64, to *float64, like string) error {
 		x, err := measure.ParseRatio(strings.Replace(strings.TrimSuffix(strings.TrimSuffix(text, "ppm"), " "), ",", ".", 1))
 		if err != nil || strings.ContainsAny(text, "%:") || !(x > 0 && x <= high) {
-			return fault.Usagef("%.40q must be a number that is more than 0 and at most %g", text, high).Try("write a plain number such as %s", like)
+			return fault.Usagef("%.40q must be a number that is more than 0 and at most %s", text, measure.Plain(high)).Try("write a plain number such as %s", like)
 		}
 		*to = x
 		return nil
@@ -139,15 +155,15 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	case "ph":
 		return number(14, &a.PH, "10.5")
 	case "meter":
-		return number(1000, &a.MeterPPM, "5")
+		return number(mostPPM, &a.MeterPPM, "5") // an alarm that is too high is a stop, which says how high it may be
 	case "capture":
 		if err := checkWords([]string{text}, Captures(), "word for a capture", ""); err != nil || text == "" {
 			return cmp.Or(err, error(fault.Usagef("no capture is named").Try("write %s", strings.Join(Captures(), ", "))))
 		}
 		a.Capture = strings.ToLower(text)
 	case "second":
-		if len([]rune(text)) < 2 || slices.Contains([]string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a"}, strings.ToLower(text)) {
-			return fault.Usagef("%q is not the name of a person", text).Try("write the name of a person who stays within call; without one this work waits")
+		if err := named(text, "write the name of a person who stays within call; without one this work waits"); err != nil {
+			return err
 		}
 		a.Second = text
 	case "sds":

@@ -97,16 +97,13 @@ func (b *Bench) Causes() []string {
 	return names[:min(len(names), 8)]
 }
 
-// Reviewed returns a finished review as the journal keeps it: what was confirmed,
-// measured and named, and the room; nothing of the health of a person. It refuses a name
-// that is empty or no plain text, and the name of the second person.
+// Reviewed returns a review that somebody has done as the journal keeps it: what was
+// confirmed, measured and named, and the room; nothing of the health of a person. It refuses a
+// name that [safety.Subject.Sign] does.
 func Reviewed(by string, now time.Time, sub safety.Subject, r safety.Review) (journal.Review, error) {
 	out := journal.Review{By: by, At: journal.StampOf(now), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
-	if by == "" || by != measure.Clean(by) {
-		return out, fault.Usagef("the name is empty or is not plain text").Try("write the name of the person who has done and read all of it")
-	}
-	if strings.EqualFold(by, sub.Second) {
-		return out, fault.Usagef("%s does the review and cannot be the second person as well", by).Try("name another person, who stays within call")
+	if err := sub.Sign(by); err != nil {
+		return out, err
 	}
 	for _, c := range r.Confirm {
 		out.Points = append(out.Points, c.Code)

@@ -28,6 +28,7 @@ if (document.body.dataset.page === "review") {
     for (const field of document.querySelectorAll("[data-ask]")) body.answers[field.dataset.ask] = field.value;
     try {
       const { ok, said } = await post("/review", body);
+      if (ok && said.note) alert(said.note);
       if (ok) location.href = said.go; else tell(said);
       const field = ok ? null : $("ask-" + said.error.split(":")[0]);
       if (field) field.focus();

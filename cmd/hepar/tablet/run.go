@@ -136,7 +136,7 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 		}
 	}
 	fault.Must(s.Journal.Review(b.Batch.Number, kept))
-	return map[string]string{"go": "/batch/" + b.Batch.Number}
+	return map[string]string{"go": "/batch/" + b.Batch.Number, "note": sub.OldSheet(s.Now())}
 }
 
 // mostPixels is the largest picture that is decoded: a camera of 40 megapixels. What says

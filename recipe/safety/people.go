@@ -1,0 +1,81 @@
+package safety
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
+)
+
+// noNames are answers that name nobody.
+var noNames = []string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a", "yes", "ok", "okay"}
+
+// named returns an error of kind Usage where a text is the name of nobody: a word such as yes, or a single letter.
+func named(text, cure string) error {
+	letters := 0
+	for _, r := range text {
+		if unicode.IsLetter(r) {
+			letters++
+		}
+	}
+	if letters < 2 || text != measure.Clean(text) || slices.Contains(noNames, fold(text)) {
+		return fault.Usagef("%.60q is not the name of a person", measure.Clean(text)).Try("%s", cure)
+	}
+	return nil
+}
+
+func fold(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
+
+func listed(name string, people []string) bool {
+	return slices.ContainsFunc(people, func(known string) bool { return fold(known) == fold(name) })
+}
+
+// alike tells whether two names may be one person's: one is the beginning of the other, or a letter or two differ.
+// How many is a choice of ours.
+func alike(a, b string) bool {
+	a, b = fold(a), fold(b)
+	most := 1
+	if min(len(a), len(b)) >= 8 {
+		most = 2
+	}
+	return strings.HasPrefix(a, b+" ") || strings.HasPrefix(b, a+" ") || fault.Changes(a, b) <= most
+}
+
+// Unlisted says that a name is not among the people of the shop file, where it lists any; and whose it may be.
+func Unlisted(name string, people []string) string {
+	if name == "" || len(people) == 0 || listed(name, people) {
+		return ""
+	}
+	said := fmt.Sprintf("%s is not among the people of the shop file", measure.Clean(name))
+	if i := slices.IndexFunc(people, func(known string) bool { return alike(known, name) }); i >= 0 {
+		said += "; is it " + people[i] + "?"
+	}
+	return said
+}
+
+// Sign returns an error of kind Usage where by cannot put their name to the review: it is no name, it is nearly that of
+// somebody in the shop file, or it is the second person's, in one spelling or another. Two people whose names are alike
+// are two where the shop file lists both.
+func (s Subject) Sign(by string) error {
+	if err := named(by, "write the name of the person who has done and read all of it"); err != nil {
+		return err
+	}
+	for _, name := range []string{by, s.Second} {
+		if said := Unlisted(name, s.People); strings.HasSuffix(said, "?") {
+			return fault.Usagef("%s", said).Try("write the name as it stands there; a newcomer goes into people of the shop file first")
+		}
+	}
+	switch {
+	case s.Second == "" || !alike(by, s.Second):
+		return nil
+	case fold(by) == fold(s.Second):
+		return fault.Usagef("the second person is %s, who does the review", by).Try("name somebody else, who stays within call")
+	case listed(by, s.People) && listed(s.Second, s.People):
+		return nil
+	}
+	return fault.Usagef("%s and %s may be one person in two spellings, and nobody is the second of themselves", by, s.Second).
+		Try("name somebody else, who stays within call; where they are two, list both under people in the shop file")
+}
