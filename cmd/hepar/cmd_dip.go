@@ -69,16 +69,22 @@ func openRun(p *place) *bench.Bench {
 	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
 		by, _ = p.lines()("who is at the bath? ")
 	}
-	b := p.bench(p.Args().First(), p.shop.Full(by))
+	b := p.bench(p.Args().First(), p.person(by))
 	refuse(b.Batch.State == journal.Logged || b.Batch.State == journal.Withdrawn,
 		fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, b.Batch.State).
 			Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number))
 	if b.WithoutReview = p.String("without-review"); b.WithoutReview == "" {
-		err, s := b.Batch.Ready(p.now(), p.person(by)), b.Next()
+		err, s := b.Batch.Ready(p.now(), b.By), b.Next()
 		if err != nil && s.Open != nil { // whatever the review says, the pieces are in the bath
 			p.tell("", s.Head+": "+strings.Join(s.Lines[:1], ""))
 		}
 		fault.Check(err)
+	}
+	if who := b.Stays(); who != "" && !p.Bool("done") {
+		p.tell("", who)
+		if p.inTTY && p.errTTY { // or the screen would hide it
+			p.lines()("Enter goes on: ")
+		}
 	}
 	return b
 }

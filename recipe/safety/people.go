@@ -79,3 +79,11 @@ func (s Subject) Sign(by string) error {
 	return fault.Usagef("%s and %s may be one person in two spellings, and nobody is the second of themselves", by, s.Second).
 		Try("name somebody else, who stays within call; where they are two, list both under people in the shop file")
 }
+
+// Stays says who stays within call where the second person of a review is at the bath; "" where another is.
+func Stays(at, by, second string) string {
+	if second == "" || fold(at) != fold(second) {
+		return ""
+	}
+	return fmt.Sprintf("%s was the second person and is at the bath now. %s stays within call from here on, or somebody else who knows what to do; without one this work waits.", second, by)
+}

@@ -50,3 +50,14 @@ func TestOldSheet(t *testing.T) {
 		}
 	}
 }
+
+func TestStays(t *testing.T) {
+	for at, who := range map[string]string{"marek oja": "Ilse Tamm stays within call", "Ilse Tamm": "", "": ""} {
+		if got := Stays(at, "Ilse Tamm", "Marek Oja"); (got != "") != (who != "") || !strings.Contains(got, who) {
+			t.Errorf("%s at the bath: %q", at, got)
+		}
+	}
+	if got := Stays("", "Ilse Tamm", ""); got != "" {
+		t.Errorf("nobody is second: %q", got)
+	}
+}

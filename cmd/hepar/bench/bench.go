@@ -66,6 +66,18 @@ func (b *Bench) Write(e run.Entry) error {
 	return err
 }
 
+// Stays says who stays within call where the second person of the review has taken over, see [safety.Stays].
+func (b *Bench) Stays() string {
+	r, by := b.Batch.Review, b.By
+	if b.Run.Last != nil {
+		by = cmp.Or(by, b.Run.Last.By)
+	}
+	if r == nil || b.Next().Do == run.Result {
+		return ""
+	}
+	return safety.Stays(by, r.By, r.Answers["second"])
+}
+
 // Degree is the unit of temperature of the shop, C or F.
 func (b *Bench) Degree() string {
 	_, unit, _ := strings.Cut(b.Units.Temperature(0), " ")
