@@ -201,7 +201,7 @@ func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.since
 // out writes down that the load came out.
 func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
 	e := run.Of(run.Out, s.step.Load, s.pieces, given)
-	e.Note, s.state = note, showing
+	e.Note, s.state, s.message = note, showing, "" // what was said at the start is over
 	written := s.keep(*e)
 	s.deaf = s.deaf.Add(deafTime)
 	return tea.Batch(bell(1), written)
@@ -279,7 +279,7 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 	case k == "up" || k == "down":
 		x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64)
 		if x += float64(arrow(k)); err != nil { // the first press shows where the bath should be
-			number, _, _ := strings.Cut(s.Units.Temperature(s.step.At), " ")
+			number, _, _ := strings.Cut(s.Units.Temperature(s.Run.Reading(s.step).At), " ")
 			x, _ = strconv.ParseFloat(number, 64)
 			x = math.Round(x)
 		}

@@ -188,6 +188,25 @@ func TestDipNeedsOnlyAGlove(t *testing.T) {
 	}
 }
 
+// TestComingBackIsSaidOnce: what was said of a load that is still in does not stand on the screen of the next.
+func TestComingBackIsSaidOnce(t *testing.T) {
+	b, now, _ := plannedRun(t)
+	for _, e := range []*run.Entry{run.Keyed(run.Entry{Do: run.Mixed}), run.Keyed(run.Entry{Do: run.Read}), run.Of(run.In, 1, 3, 12)} {
+		if err := b.Write(*e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := newDipScreen(b)
+	if s.state != counting || !strings.Contains(s.message, "not written down as out") {
+		t.Fatalf("state %d, %q", s.state, s.message)
+	}
+	*now = now.Add(12 * time.Second)
+	press(t, s, space)
+	if text := strings.Join(s.lines(), "\n"); s.state != showing || strings.Contains(text, "not written down as out") {
+		t.Errorf("state %d:\n%s", s.state, text)
+	}
+}
+
 // TestKeysTypedAheadDoNothing: while an entry is not on the disk, and right after a load
 // went in, a key changes nothing.
 func TestKeysTypedAheadDoNothing(t *testing.T) {

@@ -263,6 +263,8 @@ type Run struct {
 	read  bool            // from was read
 	least measure.Celsius // below it the bath is to be read before the next load
 
+	behind int // pieces that the loads so far left, see topUp
+
 	Baths   int         // that were mixed at the bench; 0 where nobody wrote it down
 	fresh   int         // baths that the sheet did not plan
 	strong  float64     // of such a bath; 0: there is none, and each load has the strength of the sheet
@@ -284,10 +286,45 @@ func New(sheet *bath.Sheet, r *recipe.Recipe, u measure.System, entries []Entry)
 			run.Plan[i] = plan.Load{Number: i + 1, Pieces: sheet.Pieces + sheet.Spares}
 		}
 	}
+	run.topUp()
 	for _, e := range run.Entries {
 		run.apply(e)
 	}
 	return run
+}
+
+// topUp counts the pieces that stayed behind, where somebody at the bench put fewer into a load than its sheet
+// planned. They go along with the loads that have room; for those left after the last planned load it adds another,
+// which may be left out. A run that was written down afterwards is as it was.
+func (r *Run) topUp() {
+	planned, timed, extra := len(r.sheet.Loads), map[int]bool{}, 0
+	if planned == 0 {
+		return
+	}
+	for _, e := range r.Entries {
+		timed[e.Load] = timed[e.Load] || e.Do == In
+		extra = max(extra, e.Load-planned)
+	}
+	for load, out := range r.out {
+		if load > planned {
+			r.behind -= out
+		} else if l := r.Plan[load-1]; timed[load] || out > l.Pieces {
+			r.behind += l.Pieces - out
+		}
+	}
+	leftOut := r.stopped
+	for load := range r.done {
+		_, out := r.out[load]
+		leftOut = leftOut || load > planned && !out
+	}
+	if len(r.done) == planned+extra && r.behind > 0 && !leftOut {
+		extra++
+	}
+	for n := range extra {
+		l := r.sheet.Loads[planned-1]
+		l.Number, l.Pieces, l.ByKind = planned+n+1, r.behind, nil
+		r.Plan = append(slices.Clip(r.Plan), l)
+	}
 }
 
 // apply changes the bath by an entry: how warm it is, and whether it is to be read before the

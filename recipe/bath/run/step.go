@@ -145,6 +145,9 @@ func (r *Run) step(now time.Time) Step {
 	}
 	l := r.Plan[min(s.Load, s.Of)-1]
 	s.Pieces, s.Bath = l.Pieces, l.Bath+r.fresh
+	if run := r.sheet.Run; run != nil && r.behind > 0 && l.ByKind == nil && s.Load <= len(r.sheet.Loads) && r.again == 0 {
+		s.Pieces = max(l.Pieces, min(l.Pieces+r.behind, run.Capacity.Pieces))
+	}
 	due, events := 0, r.sheet.Events // the first action that is not done comes next
 	for r.acted[due+1] {
 		due++
@@ -231,16 +234,24 @@ func (r *Run) step(now time.Time) Step {
 			bathLine += "; hotter than the " + r.units.Temperature(hot) + " of the recipe: let it cool"
 		}
 	}
-	order := ""
+	order, more := "", ""
+	if s.Load > len(r.sheet.Loads) {
+		more = "one more load: its pieces stayed behind before. If they are not to be dipped, leave it out"
+	}
 	if run := r.sheet.Run; run != nil && run.Transfer == plan.ByHand && s.Pieces > 1 {
 		order = bath.OneByOne
 	}
-	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), rinse, order, s.Band, bathLine)
+	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), more, rinse, order, s.Band, bathLine)
 }
 
-// Reading makes a step one that reads the temperature first.
+// Reading makes a step one that reads the temperature first. What it should be about is what the bath is reckoned to
+// have cooled to; where the last reading was far from the plan, rather a slip, the plan.
 func (r *Run) Reading(s Step) Step {
-	s.Do, s.Head, s.Lines = Read, "READ THE TEMPERATURE", []string{"type what the thermometer shows; it should be about " + r.whole(s.At)}
+	should := "it should be about " + r.whole(s.At)
+	if before := measure.Celsius(r.Plan[min(s.Load, s.Of)-1].BeforeC); r.read && before > 0 && math.Abs(float64(r.from-before)) > unlikely {
+		should, s.At = fmt.Sprintf("the plan has %s, the last reading was %s", r.whole(before), r.whole(r.from)), before
+	}
+	s.Do, s.Head, s.Lines = Read, "READ THE TEMPERATURE", []string{"type what the thermometer shows; " + should}
 	return s
 }
 
@@ -318,8 +329,7 @@ func (r *Run) others(s Step) (list []Choice) {
 	return list
 }
 
-// unlikely is how far below the coldest load of the sheet a reading is taken for a slip, in
-// K. Assumed.
+// unlikely is how far from the loads of the sheet a temperature is taken for a slip, in K. Assumed.
 const unlikely = 20
 
 // cures lists the answers to a bath that does not do, by the heat of the bench: the words of
