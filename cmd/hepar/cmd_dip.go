@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -189,6 +190,9 @@ func doneRun(p *place, b *bench.Bench) {
 		} else if dip := planned[e.Load-1].DipS; !given && dip > 0 && time == "" {
 			e.Time, e.Note = new(measure.Seconds(dip)), "the time of the sheet"
 		}
+		if far, wrong := run.Far(p.units, b.Recipe, b.Sheet.Loads, e.Temperature, e.Time); far != "" && (!one || e.Load == 1) {
+			p.tell("note: ", fmt.Sprintf("load %d: %s; if that is a slip, the figures of the result count: hepar log %s --good ... --%s ...", e.Load, far, b.Batch.Number, strings.Join(wrong, " ... --")))
+		}
 		loads = append(loads, *e)
 	}
 	for _, text := range p.StringSlice("load") {
@@ -276,26 +280,38 @@ func endOfRun(p *place, b *bench.Bench, done bool) {
 	loads, pieces, of := b.Run.Dipped()
 	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(loads, b.Run.Word), pieces, of)
 	p.note("%s", when(pieces != of, fmt.Sprintf("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)))
-	if done || !p.inTTY {
-		p.say("next: hepar log %s --good ...\n", number)
-	} else {
-		var result journal.Result
-		var ofLoad map[string]int
-		if err := fault.Caught(func() { result, ofLoad = askResult(p.env, b, pieces) }); err != nil {
-			p.say("no result yet: hepar log %s --good ...\n", number)
-			refuse(!errors.Is(err, io.EOF), err)
-			return
-		}
-		b.Batch = bench.Log(p.journal, number, result, ofLoad, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview})
-		p.say("logged %s: %s, %s\n", number, b.Batch.Recipe.Slug, resultText(b.Batch))
-		if taken, text := b.Taken(); len(taken) > 0 {
-			if said, ok := p.lines()(fmt.Sprintf("  book off the shelf: %s? [Enter: yes, n: no]: ", text)); ok && said == "" {
-				fault.Check(b.Book(taken))
-			}
-		}
+	if !done && p.inTTY {
+		askLog(p, b, journal.LogOptions{WithoutReview: b.WithoutReview})
+		return
 	}
-	for _, line := range b.After() {
-		p.say("  %s\n", line)
+	p.say("next: hepar log %s --good ...\n", number)
+	offTheShelf(p, b)
+	p.put("  ", b.After()...)
+}
+
+// askLog asks for the result of a run that is over, and writes it down.
+func askLog(p *place, b *bench.Bench, o journal.LogOptions) {
+	_, pieces, _ := b.Run.Dipped()
+	var result journal.Result
+	var ofLoad map[string]int
+	if err := fault.Caught(func() { result, ofLoad = askResult(p.env, b, pieces) }); err != nil {
+		p.say("no result yet: hepar log %s asks for it\n", b.Batch.Number)
+		refuse(!errors.Is(err, io.EOF), err)
+		return
+	}
+	o.By, o.At = b.By, cmp.Or(o.At, p.now())
+	b.Batch = bench.Log(p.journal, b.Batch.Number, result, ofLoad, o)
+	p.say("logged %s: %s, %s\n", b.Batch.Number, b.Batch.Recipe.Slug, resultText(b.Batch))
+	offTheShelf(p, b)
+	p.put("  ", b.After()...)
+}
+
+// offTheShelf asks at a terminal whether what the run took is to be booked.
+func offTheShelf(p *place, b *bench.Bench) {
+	if taken, text := b.Taken(); len(taken) > 0 && p.inTTY {
+		if said, ok := p.lines()(fmt.Sprintf("  book off the shelf: %s? [Enter: yes, n: no]: ", text)); ok && said == "" {
+			fault.Check(b.Book(taken))
+		}
 	}
 }
 
@@ -322,7 +338,8 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	}
 	for counted := false; !counted; {
 		r = journal.Result{}
-		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
+		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece.\n")
+		e.tell("", "The result is written down after the last question. Ctrl-D leaves it for later: hepar log "+b.Batch.Number+" asks again.")
 		count("rework", &r.Rework)
 		count("reject", &r.Reject)
 		r.Good = max(pieces-r.Rework-r.Reject, 0)
@@ -335,10 +352,10 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 		return r, nil
 	}
 	e.note("  causes in use: %s\n", strings.Join(b.Causes(), ", "))
-	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) {
+	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots, or as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(f.Set(&one, text))
+		fault.Check(f.Set(&one, allOf(text, bad)))
 		for _, count := range one.Causes {
 			n += count
 		}

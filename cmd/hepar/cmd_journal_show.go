@@ -179,7 +179,7 @@ func journalAmend(e *env) *verb {
 		e.show(b, func() {
 			noteNobody(e, b)
 			e.say("amended %s: %s\n", b.Number, strings.Join(said, "; "))
-			noteCounts(e, b)
+			noteOdd(p, b)
 		})
 	}), text("reason", "REASON: required; the journal keeps it"), text("by", "NAME: person who corrects it"))
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -10,6 +11,7 @@ import (
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/recipe/bath/job"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -37,12 +39,18 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	for _, flag := range []string{"recipe", "pieces", "alloy"} {
 		refuse(saved && p.IsSet(flag), fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag))
 	}
+	if saved && p.inTTY && p.errTTY && !p.json && !p.IsSet(causeFlag) && !slices.ContainsFunc(resultFields(), func(f journal.Field) bool { return p.IsSet(f.Name) }) {
+		if run := p.bench(p.Args().First(), p.person(p.String("by"))); run.Batch.State == journal.Dipped {
+			askLog(p, run, o)
+			return
+		}
+	}
 	for _, f := range resultFields() {
 		refuse(f.Required && !p.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
 	}
 	if p.IsSet(causeFlag) {
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(atFlag(causeFlag, f.Set(b, strings.Join(p.StringSlice(causeFlag), ", "))))
+		fault.Check(atFlag(causeFlag, f.Set(b, allOf(strings.Join(p.StringSlice(causeFlag), ", "), b.Rework+b.Reject))))
 	}
 	o.At = cmp.Or(o.At, p.now())
 	fresh := p.newJournal()
@@ -61,28 +69,55 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	p.show(batch, func() {
 		noteNobody(p.env, batch)
 		p.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
-		noteCounts(p.env, batch)
+		noteOdd(p, batch)
+		if batch.Dip != nil {
+			b := p.bench(batch.ID.String(), o.By)
+			offTheShelf(p, b)
+			p.put("  ", b.Untaken()...)
+		}
 	})
 }
 
-func noteCounts(e *env, b journal.Batch) {
+// allOf gives a single cause without a count all the pieces that are not good.
+func allOf(causes string, bad int) string {
+	return causes + when(bad > 0 && !strings.ContainsAny(causes, "=,"), fmt.Sprintf("=%d", bad))
+}
+
+// noteOdd says what does not fit together in the result of a batch, or with its plan and its run, and how it is put right.
+func noteOdd(p *place, b journal.Batch) {
 	if b.Missing == nil {
 		return
 	}
-	named, bad := 0, b.Rework+b.Reject
+	named, bad, through := 0, b.Rework+b.Reject, b.Counted()
 	for _, n := range b.Causes {
 		named += n
 	}
-	const cure = "; correct it with hepar journal amend"
-	e.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for", *b.Missing)+cure),
-		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure))
+	far, wrong := "", []string{}
+	if b.SheetSHA != nil {
+		on := p.bench(b.ID.String(), "")
+		far, wrong = run.Far(p.units, on.Recipe, on.Sheet.Loads, b.Temperature, b.Time)
+		if b.Dip != nil {
+			_, through, _ = on.Run.Dipped()
+		}
+	} else if r, err := p.library.Get(b.Slug); err == nil {
+		far, wrong = run.Far(p.units, r, nil, b.Temperature, b.Time)
+	}
+	cure := "; to correct it: hepar journal amend " + b.Number + " "
+	count := cure + "good=... --reason ..."
+	p.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for", *b.Missing)+count),
+		when(b.Counted() > through, fmt.Sprintf("%s are counted, and %d went through the bath", plural(b.Counted(), "piece"), through)+count),
+		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure+"causes=... --reason ..."),
+		when(far != "", far+cure+strings.Join(append(wrong, "--reason ..."), "=... ")))
 }
 
 // loadsFrom reads of which load the pieces with a cause are: too-light=4.
 func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
 	loads := map[string]int{}
 	for _, pair := range pairs {
-		cause, number, _ := strings.Cut(pair, "=")
+		cause, number, both := strings.Cut(pair, "=")
+		if !both && len(causes) == 1 { // the number alone
+			cause, number = slices.Collect(maps.Keys(causes))[0], pair
+		}
 		n, err := measure.ParseCount(strings.TrimSpace(number), 1, job.MostPieces)
 		if err != nil || causes[cause] == 0 {
 			return nil, fault.Usagef("%q is not CAUSE=LOAD with a cause that --cause names", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")

@@ -175,13 +175,18 @@ func (b *Bench) Book(list []journal.Use) error {
 	return cmp.Or(err, b.Reload())
 }
 
-// After names what is left to do for a batch after its run: stock, waste, label.
-func (b *Bench) After() []string {
-	var list []string
+// Untaken names what is left to take off the shelf.
+func (b *Bench) Untaken() (list []string) {
 	taken, _ := b.Taken()
 	for _, u := range taken {
 		list = append(list, "book off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
+	return list
+}
+
+// After names what is left to do for a batch after its run: stock, waste, label.
+func (b *Bench) After() []string {
+	list := b.Untaken()
 	drum := "W-" + b.Batch.Slug // one for each recipe: acid and sulfide never share one
 	if waste := b.Run.Waste(); waste > 0 {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")

@@ -16,6 +16,7 @@ import (
 	"cmp"
 	"crypto/rand"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -466,8 +467,20 @@ func (r *Run) Dipped() (loads, pieces, of int) {
 }
 
 // Doses returns what went into the bath so far, as the sheet weighs it: one full dose
-// for each bath mixed and what strengthened it.
-func (r *Run) Doses() []bath.Dose { return bath.Sum(r.doses) }
+// for each bath mixed and what strengthened it. Where loads are out and nobody wrote down that
+// a bath was mixed, it is what the sheet has up to the last of them.
+func (r *Run) Doses() []bath.Dose {
+	if r.Baths > 0 || len(r.out) == 0 {
+		return bath.Sum(r.doses)
+	}
+	doses, last := r.sheet.Doses(), slices.Max(slices.Collect(maps.Keys(r.out)))
+	for _, e := range r.sheet.Events {
+		if e.AfterLoad < last {
+			doses = append(doses, e.Doses...)
+		}
+	}
+	return bath.Sum(doses)
+}
 
 // Amounts returns what went into one bath, as it stands on the shelf: what the bench used,
 // over the baths that were mixed; what the sheet weighs if the bench recorded nothing.
