@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"cmp"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -202,7 +201,14 @@ func doneRun(p *place, b *bench.Bench) {
 		add("load", number, time, at, "")
 	}
 	if p.IsSet("loads") {
-		eachLoad(p.env, p.String("loads"), add)
+		file := p.String("loads")
+		in := source(p.env, file)
+		defer in.Close()
+		rows, err := run.ReadTable(in, file)
+		fault.Check(atFlag("loads", err))
+		for i, row := range rows {
+			add(fmt.Sprintf("loads %s, line %d", oneLine(file), i+2), row.Load, row.Time, row.Temperature, row.Pieces)
+		}
 	}
 	for i := range either(given, 0, len(planned)) {
 		add("time", fmt.Sprint(i+1), p.String("time"), p.String("temperature"), "")
@@ -213,26 +219,6 @@ func doneRun(p *place, b *bench.Bench) {
 		}
 		return nil
 	}))
-}
-
-// eachLoad reads a small table of loads, its columns by their headings.
-func eachLoad(e *env, file string, add func(where, number, time, at, pieces string)) {
-	in := source(e, file)
-	defer in.Close()
-	r := csv.NewReader(io.LimitReader(in, 1<<20))
-	r.TrimLeadingSpace = true
-	rows, err := r.ReadAll()
-	column := map[string]int{} // from 1
-	for i, name := range slices.Concat(rows[:min(1, len(rows))]...) {
-		column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i + 1
-	}
-	refuse(err != nil || column["load"] == 0 || len(rows) < 2,
-		fault.Usagef("%s is not a table of loads", measure.Clean(file)).At("--loads").Because(err).
-			Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
-	for i, row := range rows[1:] {
-		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
-		add(fmt.Sprintf("loads %s, line %d", oneLine(file), i+2), cell("load"), cell("time"), cell("temperature"), cell("pieces"))
-	}
 }
 
 func usesFrom(c *cli.Context) (out []journal.Use) {
@@ -339,7 +325,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	for counted := false; !counted; {
 		r = journal.Result{}
 		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece.\n")
-		e.tell("", "The result is written down after the last question. Ctrl-D leaves it for later: hepar log "+b.Batch.Number+" asks again.")
+		e.tell("", "The result is recorded after the last question. Ctrl-D leaves it for later: hepar log "+b.Batch.Number+" asks again.")
 		count("rework", &r.Rework)
 		count("reject", &r.Reject)
 		r.Good = max(pieces-r.Rework-r.Reject, 0)
@@ -355,7 +341,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots, or as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(f.Set(&one, allOf(text, bad)))
+		fault.Check(f.Set(&one, run.AllOf(text, bad)))
 		for _, count := range one.Causes {
 			n += count
 		}
@@ -364,7 +350,7 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	})
 	if outs := b.Run.Loads(); len(r.Causes) > 0 && len(outs) > 1 && b.Sheet.Coats == nil {
 		until("  in which load? [Enter: not known or several], as spots=4: ", func(text string) {
-			of := fault.Must(loadsFrom(words(text), r.Causes))
+			of := fault.Must(run.LoadsOf(words(text), r.Causes))
 			for _, load := range of {
 				refuse(!slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }),
 					fault.Usagef("load %d did not come out", load).Try("write the number of a load that came out, up to %d", outs[len(outs)-1].Load))

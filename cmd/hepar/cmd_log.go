@@ -3,14 +3,12 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"time"
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -50,13 +48,14 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	}
 	if p.IsSet(causeFlag) {
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(atFlag(causeFlag, f.Set(b, allOf(strings.Join(p.StringSlice(causeFlag), ", "), b.Rework+b.Reject))))
+		fault.Check(atFlag(causeFlag, f.Set(b, run.AllOf(strings.Join(p.StringSlice(causeFlag), ", "), b.Rework+b.Reject))))
 	}
 	o.At = cmp.Or(o.At, p.now())
 	fresh := p.newJournal()
 	var batch journal.Batch
 	if saved {
-		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), b.Causes))
+		loads, err := run.LoadsOf(p.StringSlice("of-load"), b.Causes)
+		fault.Check(atFlag("of-load", err))
 		batch = bench.Log(p.journal, p.Args().First(), *b.Result, loads, o)
 	} else {
 		refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
@@ -76,11 +75,6 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 			p.put("  ", b.Untaken()...)
 		}
 	})
-}
-
-// allOf gives a single cause without a count all the pieces that are not good.
-func allOf(causes string, bad int) string {
-	return causes + when(bad > 0 && !strings.ContainsAny(causes, "=,"), fmt.Sprintf("=%d", bad))
 }
 
 // noteOdd says what does not fit together in the result of a batch, or with its plan and its run, and how it is put right.
@@ -108,23 +102,6 @@ func noteOdd(p *place, b journal.Batch) {
 		when(b.Counted() > through, fmt.Sprintf("%s are counted, and %d went through the bath", plural(b.Counted(), "piece"), through)+count),
 		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure+"causes=... --reason ..."),
 		when(far != "", far+cure+strings.Join(append(wrong, "--reason ..."), "=... ")))
-}
-
-// loadsFrom reads of which load the pieces with a cause are: too-light=4.
-func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
-	loads := map[string]int{}
-	for _, pair := range pairs {
-		cause, number, both := strings.Cut(pair, "=")
-		if !both && len(causes) == 1 { // the number alone
-			cause, number = slices.Collect(maps.Keys(causes))[0], pair
-		}
-		n, err := measure.ParseCount(strings.TrimSpace(number), 1, job.MostPieces)
-		if err != nil || causes[cause] == 0 {
-			return nil, fault.Usagef("%q is not CAUSE=LOAD with a cause that --cause names", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
-		}
-		loads[cause] = n
-	}
-	return loads, nil
 }
 
 func noteNobody(e *env, b journal.Batch) {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	_ "embed"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"hepar/cmd/hepar/bench"
@@ -53,7 +52,7 @@ func runReview(p *place, sub *safety.Subject) {
 			limits[l.Gas] = append(limits[l.Gas], l.String())
 		}
 		gases := mapped(review.Gas, func(g gas.Estimate) []string {
-			return []string{g.Gas, g.Scenario, ppm(g.RoomLowPPM, 2) + " to " + ppm(g.RoomHighPPM, 2), ppm(g.NearLowPPM, 2) + " to " + ppm(g.NearHighPPM, 2)}
+			return []string{g.Gas, g.Scenario, gas.Text(g.RoomLowPPM, 2) + " to " + gas.Text(g.RoomHighPPM, 2), gas.Text(g.NearLowPPM, 2) + " to " + gas.Text(g.NearHighPPM, 2)}
 		})
 		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation), "Gas": gases, "Limits": limits}
 		fault.Check(writeNew(p.String("output"), fault.Must(paper.Parse(reviewBody, "")(about)), elsewhere))
@@ -66,13 +65,6 @@ func runReview(p *place, sub *safety.Subject) {
 		by, review = fault.Must2(askReview(p, sub, review))
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
-		var given []string
-		for _, q := range review.Confirm {
-			if asks && q.Answer != "" {
-				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
-			}
-		}
-		p.tell("", wordsIf("once it is corrected, start again with the same answers: add ", strings.Join(given, " ")))
 		if batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
@@ -210,9 +202,9 @@ func printGas(e *env, r safety.Review) {
 	}
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
-		lid := textOf(g.HeadspacePPM, func(x float64) string { return ppm(x, 2) })
+		lid := textOf(g.HeadspacePPM, func(x float64) string { return gas.Text(x, 2) })
 		clear := when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
-		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
+		t.add(g.Gas, gas.Band(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), gas.Band(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
 	t.show(e, "GAS, ESTIMATED (ppm in the air, without capture)")
 	e.put("  ", "clear after: the shortest time until the gas is down to the lowest limit listed, once no more gas comes off. A meter read from outside decides.")
@@ -231,45 +223,13 @@ func printGas(e *env, r safety.Review) {
 	e.putIn(e.alarm, "  ", r.Note)
 }
 
-// inBand prints ppm: a figure, or the band where only that is known, which deserves one
-// figure at each end.
-func inBand(middle *float64, low, high float64) string {
-	switch {
-	case middle != nil:
-		return ppm(*middle, 2)
-	case high < traceppm:
-		return ppm(high, 1)
-	}
-	return ppm(low, 1) + " to " + ppm(high, 1)
-}
-
-// ppm prints a share of the air, with a comma between thousands.
-func ppm(x float64, figures int) string {
-	text := measure.Figures(x, figures)
-	if n, err := strconv.Atoi(text); err == nil {
-		text = measure.Grouped(n)
-	}
-	return either(x < traceppm, "<"+measure.Plain(traceppm), text)
-}
-
-// traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
-const traceppm = 0.001
-
 func safetyFlags(e *env, sub *safety.Subject) []option {
 	answer := func(name, usage string) option {
 		return does(name, usage, func(text string) error { return sub.Answer(name, text, e.now()) })
 	}
 	list := func(text string) ([]string, error) { return words(text), nil }
 	return group("ROOM, PIECES AND PEOPLE",
-		does("room", "VOLUME: the room, \"32 m3\", or outdoors", func(text string) error {
-			if strings.EqualFold(strings.TrimSpace(text), "outdoors") {
-				sub.Room = gas.Room{Outdoors: true}
-				return nil
-			}
-			liters, err := positive("room", measure.ParseVolume)(text)
-			sub.Room.VolumeM3, sub.Room.Outdoors = float64(liters)/1000, false
-			return cmp.Or(err, sub.Room.Check())
-		}),
+		does("room", "VOLUME: the room, \"32 m3\", or outdoors", sub.Room.Read),
 		value("air-changes", "NUMBER: air changes an hour, as measured", measure.Number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
 		answer("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
 		answer("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
@@ -294,13 +254,7 @@ func takeSafety(p *place, sub *safety.Subject) {
 	}
 	name, flags, _ := strings.Cut(text, "=")
 	person := p.shop.Worker(name)
-	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
-	for _, f := range words(flags) {
-		is := known[f]
-		refuse(is == nil,
-			fault.Usagef("%q is no known property of a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
-		*is = true
-	}
+	fault.Check(atFlag("person", person.Apply(words(flags))))
 	sub.Persons = append(sub.Persons, person)
 }
 

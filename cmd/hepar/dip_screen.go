@@ -378,7 +378,7 @@ func (s *dipScreen) lines() []string {
 	case step.Do == run.Dip && step.Open != nil:
 		foot = "SPACE what happened   RIGHT what else   CTRL-C leaves"
 	case step.Do == run.Dip:
-		big, foot = clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+		big, foot = run.Clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))
 		explain = append(explain, step.Then)
 		if step.Wrong != "" {
@@ -387,13 +387,13 @@ func (s *dipScreen) lines() []string {
 			foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 		}
 	case step.Do == run.Wait:
-		big = clock(step.Time)
+		big = run.Clock(step.Time)
 	case step.Do == run.Result:
 		foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 	}
 	add(s.Batch.Number+": "+oneLine(s.Recipe.Title), "", head, "")
 	if big != "" {
-		body = append(body, bigText(big, width)...)
+		body = append(body, run.Big(big, width)...)
 		if s.state == counting && step.Time > 0 {
 			body = append(body, s.bar(width))
 		}
@@ -412,40 +412,9 @@ func (s *dipScreen) lines() []string {
 	return body
 }
 
-// clock writes a time for the large digits.
-func clock(t measure.Seconds) string {
-	return either(t <= 120, fmt.Sprintf("%d s", int(t)), fmt.Sprintf("%d:%02d", int(t)/60, int(t)%60))
-}
-
 // bar shows the share of the dip that has gone by, without colour.
 func (s *dipScreen) bar(width int) string {
 	gone := min(max(1-float64(s.left())/float64(s.time()), 0), 1)
 	n := int(gone * float64(width-2))
 	return "[" + strings.Repeat("#", n) + strings.Repeat(".", width-2-n) + "]"
-}
-
-// bigText draws a short text five rows high. Where it does not fit it stays small.
-func bigText(text string, width int) []string {
-	if len([]rune(text))*7 > width {
-		return []string{"", "   " + text, ""}
-	}
-	rows := make([]string, 5)
-	for _, c := range text {
-		for i := range rows {
-			row, at := []rune(font[i]), 7*strings.IndexRune(glyphs, c)
-			rows[i] += string(row[at:min(at+7, len(row))])
-		}
-	}
-	return rows
-}
-
-// The glyphs are drawn in blocks, six wide and a gap, to be read from two metres; the last one is narrow.
-const glyphs = "0123456789sCF.,:+- "
-
-var font = []string{
-	"██████   ██   ██████ ██████ ██  ██ ██████ ██████ ██████ ██████ ██████        ██████ ██████                                        ",
-	"██  ██ ████       ██     ██ ██  ██ ██     ██         ██ ██  ██ ██  ██  █████ ██     ██                     ██     ██              ",
-	"██  ██   ██   ██████  █████ ██████ ██████ ██████    ██  ██████ ██████  ██    ██     █████           ██          ██████ ██████     ",
-	"██  ██   ██   ██         ██     ██     ██ ██  ██   ██   ██  ██     ██    ██  ██     ██       ██     ██     ██     ██              ",
-	"██████ ██████ ██████ ██████     ██ ██████ ██████   ██   ██████ ██████ █████  ██████ ██       ██    ██                             ",
 }

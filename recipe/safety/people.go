@@ -87,3 +87,15 @@ func Stays(at, by, second string) string {
 	}
 	return fmt.Sprintf("%s was the second person and is at the bath now. %s stays within call from here on, or somebody else who knows what to do; without one this work waits.", second, by)
 }
+
+// Apply notes what applies to a person, by its words.
+func (p *Person) Apply(words []string) error {
+	known := map[string]*bool{"no-smell": &p.NoSmell, "pregnant": &p.Pregnant, "lungs": &p.Lungs, "alone": &p.Alone, "new": &p.New}
+	for _, word := range words {
+		if known[word] == nil {
+			return fault.Usagef("%q is not a word about a person", measure.Clean(word)).Try("write no-smell, pregnant, lungs, alone or new")
+		}
+		*known[word] = true
+	}
+	return nil
+}
