@@ -45,7 +45,6 @@ func runReview(p *place, sub *safety.Subject) {
 		fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
 	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
 	review := fault.Must(safety.Assess(*sub))
-	p.tell("note: ", sub.OldSheet(p.now()))
 	if p.IsSet("output") {
 		limits := map[string][]string{}
 		for _, l := range review.Limits {
@@ -77,7 +76,7 @@ func runReview(p *place, sub *safety.Subject) {
 	kept := fault.Must(bench.Reviewed(by, p.now(), *sub, review))
 	lacks := review.Lacking()
 	refuse(len(lacks) > 0, fault.Safetyf("the review lacks these answers: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
-	p.tell("note: ", safety.Unlisted(by, sub.People), safety.Unlisted(sub.Second, sub.People))
+	p.tell("note: ", sub.Remarks(by, p.now())...)
 	if batch.Number == "" {
 		p.note("read by %s and not kept: a review belongs to a batch. Plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return
@@ -142,12 +141,15 @@ func confirmation(q safety.Confirmation) string {
 // It returns the name and the review with the answers, which go into the subject too; or the stop that was left at.
 func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
 	in, me, stopped := p.lines(), p.person(""), "no name"
-	typed, ok := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
-	name := p.shop.Full(cmp.Or(typed, me))
-	for err := sub.Sign(name); ok && name != "" && err != nil; err = sub.Sign(name) {
-		p.tell("     ", errorText(err))
-		typed, ok = in("Your name: ")
-		name = p.shop.Full(typed)
+	name, ok := "", false
+	for again := true; again; {
+		typed, more := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
+		name = p.shop.Full(cmp.Or(typed, me))
+		err := sub.Sign(name)
+		ok = more && name != "" && strings.ToLower(typed) != "n" && strings.ToLower(typed) != "no"
+		if again = ok && err != nil; again {
+			p.tell("     ", errorText(err))
+		}
 	}
 	var stop safety.Review
 	for i := 0; ok && name != ""; {

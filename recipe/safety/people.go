@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"hepar/recipe/fault"
@@ -78,6 +79,13 @@ func (s Subject) Sign(by string) error {
 	}
 	return fault.Usagef("%s and %s may be one person in two spellings, and nobody is the second of themselves", by, s.Second).
 		Try("name somebody else, who stays within call; where they are two, list both under people in the shop file")
+}
+
+// Remarks says of a review that somebody puts their name to what it passes and nobody should pass over: an old data
+// sheet, a name that the shop file does not list.
+func (s Subject) Remarks(by string, today time.Time) []string {
+	all := []string{s.OldSheet(today), Unlisted(by, s.People), Unlisted(s.Second, s.People)}
+	return slices.DeleteFunc(all, func(said string) bool { return said == "" })
 }
 
 // Stays says who stays within call where the second person of a review is at the bath; "" where another is.

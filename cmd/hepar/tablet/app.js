@@ -28,8 +28,7 @@ if (document.body.dataset.page === "review") {
     for (const field of document.querySelectorAll("[data-ask]")) body.answers[field.dataset.ask] = field.value;
     try {
       const { ok, said } = await post("/review", body);
-      if (ok && said.note) alert(said.note);
-      if (ok) location.href = said.go; else tell(said);
+      if (ok) { sessionStorage.setItem("note", said.note); location.href = said.go; } else tell(said);
       const field = ok ? null : $("ask-" + said.error.split(":")[0]);
       if (field) field.focus();
     } catch { tell(lost); }
@@ -39,6 +38,8 @@ if (document.body.dataset.page === "review") {
 function run() {
   const store = "queue-" + batch;
   let queue = JSON.parse(localStorage.getItem(store) || "[]");
+  const note = sessionStorage.getItem("note"); // of the review
+  if (note) { tell({ error: note }); sessionStorage.removeItem("note"); }
   let state = null, sending = false, anyway = 0, pieces = 0, typed = "", asking = false, mode = "step", since = 0, wake = null, rung = 0, offline = false, ahead = [], deaf = 0;
   const result = { good: 0, rework: 0, reject: 0, causes: {}, loads: {}, shade: "", note: "", stock: true };
 

@@ -15,6 +15,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"hepar/cmd/hepar/bench"
@@ -129,7 +130,8 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 	sub.Second = s.Full(sub.Second)
 	review := fault.Must(safety.Assess(sub))
 	fault.Check(safety.Refused(review.Points))
-	kept := fault.Must(bench.Reviewed(s.Full(in.By), s.Now(), sub, review))
+	by := s.Full(in.By)
+	kept := fault.Must(bench.Reviewed(by, s.Now(), sub, review))
 	if lacks := review.Lacking(); len(lacks) > 0 {
 		return fault.Usagef("these answers are missing: %s", lacks[0]).Try("fill in each line")
 	}
@@ -139,7 +141,7 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 		}
 	}
 	fault.Must(s.Journal.Review(b.Batch.Number, kept))
-	return map[string]string{"go": "/batch/" + b.Batch.Number, "note": sub.OldSheet(s.Now())}
+	return map[string]string{"go": "/batch/" + b.Batch.Number, "note": strings.Join(sub.Remarks(by, s.Now()), ". ")}
 }
 
 // mostPixels is the largest picture that is decoded: a camera of 40 megapixels. What says
