@@ -288,6 +288,7 @@ func askLog(p *place, b *bench.Bench, o journal.LogOptions) {
 	o.By, o.At = b.By, cmp.Or(o.At, p.now())
 	b.Batch = bench.Log(p.journal, b.Batch.Number, result, ofLoad, o)
 	p.say("logged %s: %s, %s\n", b.Batch.Number, b.Batch.Recipe.Slug, resultText(b.Batch))
+	noteOdd(p, b.Batch)
 	offTheShelf(p, b)
 	p.put("  ", b.After()...)
 }

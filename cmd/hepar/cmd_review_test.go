@@ -34,11 +34,11 @@ func TestReviewIsAsked(t *testing.T) {
 		{"a meter set too high", "Ilse Tamm\ny\nhood\n5000\n500\n5\ny\ny\nMarek Oja\n2025-04-30\ny\n10,5\n", "lower", safety.Answers{}, 11, 0, "hood", "Marek Oja"},
 		{"a measured stop put right", "Ilse Tamm\ny\ny\ny\ny\ny\ny\ny\ny\n8,2\n10,5\n", "bring the bath to pH 10", named, 10, 0, "hood", "Marek Oja"},
 		{"left at a stop", "Ilse Tamm\ny\nnone\nn\n", "no capture", named, 3, 1, "hood", "Marek Oja"},
-		{"nearly the same name", "Ilse Tamm\ny\nhood\n5\ny\ny\nIlse Tam\nMarek Oja\n2025-04-30\ny\n10,5\n", "is it Ilse Tamm?", safety.Answers{}, 10, 0, "hood", "Marek Oja"},
+		{"nearly the same name", "Ilse Tamm\ny\nhood\n5\ny\ny\nIlse Tam\nMarek Oja\n2025-04-30\ny\n10,5\n", "and Ilse Tamm is", safety.Answers{}, 10, 0, "hood", "Marek Oja"},
 		{"an old data sheet", "Ilse Tamm\ny\nhood\n5\ny\ny\nMarek Oja\n1991-02-03\ny\n10,5\n", "1991-02-03 is more than 3 years old", safety.Answers{}, 9, 0, "hood", "Marek Oja"},
 		{"neither yes nor no", "Ilse Tamm\nmaybe\n?\n", "y says that it is done", safety.Answers{}, 3, 0, "", ""},
 		{"stopped at once", "n\nIlse Tamm\ny\n", "", named, 0, 0, "", ""},
-		{"no name", "y\nI\nilse tam\nIlse Tamm\n", "is it Ilse Tamm?", named, 1, 0, "", ""},
+		{"no name", "y\nI\nilse tam\nIlse Tamm\n", "and Ilse Tamm is", named, 1, 0, "", ""},
 	} {
 		sub := subjectOf(b.Batch)
 		sub.Answers, sub.People = c.given, []string{"Ilse Tamm", "Marek Oja"}

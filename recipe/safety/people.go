@@ -34,15 +34,29 @@ func listed(name string, people []string) bool {
 	return slices.ContainsFunc(people, func(known string) bool { return fold(known) == fold(name) })
 }
 
-// alike tells whether two names may be one person's: one is the beginning of the other, or a letter or two differ.
-// How many is a choice of ours.
+// alike tells whether two names may be one person's: one is the beginning of the other, or at most one letter differs in
+// each word. A single word of three letters is a name of its own. How much is a choice of ours.
 func alike(a, b string) bool {
 	a, b = fold(a), fold(b)
-	most := 1
-	if min(len(a), len(b)) >= 8 {
-		most = 2
+	if strings.HasPrefix(a, b+" ") || strings.HasPrefix(b, a+" ") {
+		return true
 	}
-	return strings.HasPrefix(a, b+" ") || strings.HasPrefix(b, a+" ") || fault.Changes(a, b) <= most
+	as, bs := strings.Fields(a), strings.Fields(b)
+	for i := range min(len(as), len(bs)) {
+		if fault.Changes(as[i], bs[i]) > 1 || as[i] != bs[i] && max(len(a), len(b)) < 4 {
+			return false
+		}
+	}
+	return len(as) == len(bs)
+}
+
+// nearest is whose name of the shop file one may be that it does not list; "" where it is nobody's, or listed.
+func nearest(name string, people []string) string {
+	i := slices.IndexFunc(people, func(known string) bool { return alike(known, name) })
+	if name == "" || i < 0 || listed(name, people) {
+		return ""
+	}
+	return people[i]
 }
 
 // Unlisted says that a name is not among the people of the shop file, where it lists any; and whose it may be.
@@ -51,8 +65,8 @@ func Unlisted(name string, people []string) string {
 		return ""
 	}
 	said := fmt.Sprintf("%s is not among the people of the shop file", measure.Clean(name))
-	if i := slices.IndexFunc(people, func(known string) bool { return alike(known, name) }); i >= 0 {
-		said += "; is it " + people[i] + "?"
+	if near := nearest(name, people); near != "" {
+		said += "; is it " + near + "?"
 	}
 	return said
 }
@@ -65,8 +79,8 @@ func (s Subject) Sign(by string) error {
 		return err
 	}
 	for _, name := range []string{by, s.Second} {
-		if said := Unlisted(name, s.People); strings.HasSuffix(said, "?") {
-			return fault.Usagef("%s", said).Try("write the name as it stands there; a newcomer goes into people of the shop file first")
+		if near := nearest(name, s.People); near != "" {
+			return fault.Usagef("%s is not among the people of the shop file, and %s is", name, near).Try("write the name as it stands there; a newcomer goes into people of the shop file first")
 		}
 	}
 	switch {
