@@ -14,6 +14,9 @@ import (
 // noNames are answers that name nobody.
 var noNames = []string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a", "yes", "ok", "okay"}
 
+// longestName is how long a name may be, in bytes: to compare two takes the product of their lengths.
+const longestName = 200
+
 // named returns an error of kind Usage where a text is the name of nobody: a word such as yes, or a single letter.
 func named(text, cure string) error {
 	letters := 0
@@ -22,7 +25,7 @@ func named(text, cure string) error {
 			letters++
 		}
 	}
-	if letters < 2 || text != measure.Clean(text) || slices.Contains(noNames, fold(text)) {
+	if letters < 2 || len(text) > longestName || text != measure.Clean(text) || slices.Contains(noNames, fold(text)) {
 		return fault.Usagef("%.60q is not the name of a person", measure.Clean(text)).Try("%s", cure)
 	}
 	return nil

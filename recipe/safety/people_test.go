@@ -30,6 +30,7 @@ func TestSign(t *testing.T) {
 		{"y", "Marek Oja", nil, "not the name of a person"},
 		{"N", "", nil, "not the name of a person"},
 		{"x", "", shop, "not the name of a person"},
+		{strings.Repeat("x", 10_000), "", nil, "not the name of a person"},
 		{"", "", nil, "not the name of a person"},
 		{"Il\x1bse", "", nil, "not the name of a person"},
 	} {
