@@ -90,12 +90,12 @@ func (s Subject) Sign(by string) error {
 	case s.Second == "" || !alike(by, s.Second):
 		return nil
 	case fold(by) == fold(s.Second):
-		return fault.Usagef("the second person is %s, who does the review", by).Try("name somebody else, who stays within call")
+		return fault.Usagef("the second person is %s, who does the review", by).Try("name another person, who stays within call")
 	case listed(by, s.People) && listed(s.Second, s.People):
 		return nil
 	}
 	return fault.Usagef("%s and %s may be one person in two spellings, and nobody is the second of themselves", by, s.Second).
-		Try("name somebody else, who stays within call; where they are two, list both under people in the shop file")
+		Try("name another person, who stays within call; where they are two, list both under people in the shop file")
 }
 
 // Remarks says of a review that somebody puts their name to what it passes and nobody should pass over: an old data
