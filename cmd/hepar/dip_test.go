@@ -198,12 +198,12 @@ func TestComingBackIsSaidOnce(t *testing.T) {
 		}
 	}
 	s := newDipScreen(b)
-	if s.state != counting || !strings.Contains(s.message, "not written down as out") {
+	if s.state != counting || !strings.Contains(s.message, "is not written down") {
 		t.Fatalf("state %d, %q", s.state, s.message)
 	}
 	*now = now.Add(12 * time.Second)
 	press(t, s, space)
-	if text := strings.Join(s.lines(), "\n"); s.state != showing || strings.Contains(text, "not written down as out") {
+	if text := strings.Join(s.lines(), "\n"); s.state != showing || strings.Contains(text, "is not written down") {
 		t.Errorf("state %d:\n%s", s.state, text)
 	}
 }
