@@ -39,9 +39,9 @@ var steps = map[string]struct {
 	record.SignedOff:  {"signed off", []State{Logged}},
 	record.Amended:    {"amended", []State{Planned, Reviewed, Dipped, Logged}},
 	record.Withdrawn:  {"withdrawn", []State{Planned, Reviewed, Dipped, Logged}},
-	record.Used:       {"given anything", []State{Planned, Reviewed, Dipped, Logged}},
+	record.Used:       {"changed", []State{Planned, Reviewed, Dipped, Logged}},
 	record.PhotoAdded: {"given a photo", []State{Planned, Reviewed, Dipped, Logged}},
-	record.WasteAdded: {"given a waste", []State{Planned, Reviewed, Dipped, Logged}},
+	record.WasteAdded: {"given waste", []State{Planned, Reviewed, Dipped, Logged}},
 }
 
 // add appends an event, which fill completes, to the batch that ref names, if its state allows it.
@@ -61,7 +61,7 @@ func outOfTurn(b *Batch, word string) error {
 	cure := "log it first: hepar log " + b.Number
 	switch {
 	case string(b.State) == word:
-		return fault.Failuref("batch %s is already %s", b.Number, word).Try("nothing is left to do")
+		return fault.Failuref("batch %s is already %s", b.Number, word).Try("there is nothing to do")
 	case b.State == Withdrawn:
 		cure = "plan a new batch in its place"
 	case b.State == Logged:
@@ -90,7 +90,7 @@ func (v Verbs) Create(p Plan, sheet []byte) (Batch, error) {
 		fault.Need(len(sheet) <= record.MaxSheet, fault.Usagef("the sheet is %d bytes long", len(sheet)).
 			Try("keep a sheet to %d MiB", record.MaxSheet>>20))
 		fault.Need(len(sheet) == 0 || json.Valid(sheet) && utf8.Valid(sheet),
-			fault.Usagef("the sheet is not JSON").Try("freeze the sheet as it was printed with --json"))
+			fault.Usagef("the sheet is not JSON").Try("save the sheet as hepar prepare --json prints it"))
 		e := tx.event(tx.NewBatchID(at), record.Created, p.By, at)
 		p.Created, p.By, p.TextSHA, p.SheetSHA = e.At, e.By, nil, nil
 		if p.Text != "" {
@@ -113,8 +113,8 @@ func (v Verbs) Review(ref string, r Review) (Batch, error) {
 	return v.add(ref, record.Reviewed, r.By, r.At.Time(), func(tx *Tx, _ *Batch, e *Event) {
 		r.By, r.At = e.By, e.At
 		second := r.Answers["second"]
-		fault.Need(second == "" || record.Fold(second) != record.Fold(r.By), fault.Safetyf("%s cannot be the second person as well", r.By).
-			Try("name another one, who stays within call: --second NAME"))
+		fault.Need(second == "" || record.Fold(second) != record.Fold(r.By), fault.Safetyf("%s cannot be the second person too", r.By).
+			Try("name another person, who stays within call: --second NAME"))
 		e.Review = &r
 		tx.notAhead("review", e.At)
 	})
@@ -122,8 +122,8 @@ func (v Verbs) Review(ref string, r Review) (Batch, error) {
 
 // notAhead refuses a time to come, with which a review could be made to last longer.
 func (tx *Tx) notAhead(what string, at Stamp) {
-	fault.Need(at.Time().Sub(tx.Now) <= record.Slack, fault.Usagef("the time of the %s, %s, is ahead of the clock", what, at.Minute()).
-		Try("give the time it was, or set the clock right"))
+	fault.Need(at.Time().Sub(tx.Now) <= record.Slack, fault.Usagef("the time of the %s, %s, is in the future", what, at.Minute()).
+		Try("give the right time, or correct the clock"))
 }
 
 // Bench writes down one thing that was done at the bench; one that is there already (by its key) changes nothing. A zero
@@ -156,12 +156,12 @@ func (tx *Tx) gate(b *Batch, e *Event, by, reason string) {
 		}
 		return
 	}
-	fault.Need(b.Latest().ID.Timestamp().Sub(tx.Now) <= record.Slack, fault.Safetyf("the clock stands at %s, before the last entry of batch %s", StampOf(tx.Now).Minute(), b.Number).
-		Try("set the clock right: a review holds for the day only"))
+	fault.Need(b.Latest().ID.Timestamp().Sub(tx.Now) <= record.Slack, fault.Safetyf("the clock says %s, which is before the last entry of batch %s", StampOf(tx.Now).Minute(), b.Number).
+		Try("correct the clock: a review is valid for one day only"))
 	fault.Check(b.Ready(e.At.Time(), by))
 	people := b.Review.People()
 	fault.Need(e.Kind != record.Bench || e.By != "" || len(people) == 0,
-		fault.Safetyf("batch %s was reviewed by %s, and nobody is named for this", b.Number, strings.Join(people, " and ")).Try("say who is at the bath: --by NAME"))
+		fault.Safetyf("batch %s was reviewed by %s, and no person is named for this", b.Number, strings.Join(people, " and ")).Try("say who is at the bath: --by NAME"))
 }
 
 // Log adds the result of a batch, once; Amend corrects it. The counts may not exceed pieces and spares, nor the causes
@@ -175,7 +175,7 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 			return
 		}
 		if refusal, ok := errors.AsType[*fault.Error](err); ok {
-			err = refusal.Try("not run yet: hepar review %s; run on the day of its review: log it with the time, --at; run without one: say why, --without-review", b.Number)
+			err = refusal.Try("if it is not run yet: hepar review %s; if it was run on the day of its review, add --at TIME; if it was run without one, add --without-review REASON", b.Number)
 		}
 		fault.Check(err)
 	})
@@ -186,7 +186,7 @@ func (v Verbs) Log(ref string, r Result, o LogOptions) (Batch, error) {
 func (v Verbs) LogNew(p Plan, r Result, o LogOptions) (Batch, error) {
 	return change(v, true, func(tx *Tx) Batch {
 		fault.Need(strings.TrimSpace(o.WithoutReview) != "", fault.Safetyf("a batch without a sheet has no safety review").
-			Try("say why it was done without one: --without-review \"written down from the old book\""))
+			Try("give the reason: --without-review \"written down from the old book\""))
 		b := fault.Must(tx.Create(p, nil))
 		if o.By = cmp.Or(o.By, b.By); o.At.IsZero() {
 			o.At = b.Created.Time()
@@ -215,13 +215,13 @@ func correct(e *Event, of record.Thing, f Field, named, value string) {
 	fault.Check(err)
 	e.Field, e.Old, e.New = f.Name, f.Get(of), fixed
 	fault.Check(f.Set(of, fixed))
-	fault.Need(e.Old != e.New, fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("nothing is left to do"))
+	fault.Need(e.Old != e.New, fault.Usagef("%s already has %q as its %s", named, fixed, f.Label).Try("there is nothing to do"))
 }
 
 // because sets the reason of an event that must have one.
 func because(e *Event, reason string) {
 	e.Reason = strings.TrimSpace(reason)
-	fault.Need(e.Reason != "", fault.Usagef("--reason is required").Try("say why: --reason \"counted again under the lamp\" or \"order cancelled\""))
+	fault.Need(e.Reason != "", fault.Usagef("--reason is required").Try("give the reason: --reason \"counted again under the lamp\" or \"order cancelled\""))
 }
 
 // Withdraw marks a batch as one that does not count, for a reason, which is required. Nothing is deleted.
@@ -244,13 +244,13 @@ func (v Verbs) SignOff(ref, by, note string) (Batch, error) {
 		}
 		if b.SignOff != nil {
 			fault.Need(b.SignOff.AmendedSince, fault.Failuref("batch %s is already signed off by %s", b.Number, b.SignOff.By).
-				Try("nothing is left to do; only an amendment makes room for another"))
+				Try("there is nothing to do; it can be signed off again only after an amendment"))
 		}
 		fault.Need(record.Fold(e.By) != "", fault.Usagef("--by is required").Try("name the second person"))
 		fault.Need(did == "", fault.Failuref("batch %s was %s by %s, who cannot sign it off as well", b.Number, did, e.By).
-			Try("let a second person look through it and sign with a name of their own"))
-		fault.Need(others, fault.Failuref("nobody else is named in the record of batch %s, so nobody can be its second person", b.Number).
-			Try("name who did the work with --by when it is logged"))
+			Try("let a second person check it and sign with --by NAME"))
+		fault.Need(others, fault.Failuref("the record of batch %s names no other person, so it cannot have a second person", b.Number).
+			Try("add --by NAME when you log the batch"))
 	})
 }
 
@@ -270,7 +270,7 @@ func ReadPhoto(path string) (Photo, error) {
 	}
 	if err != nil {
 		return Photo{}, fault.Failuref("the photo cannot be read").At(path).Because(store.Reason(err)).
-			Try("name the file of one photo that may be read")
+			Try("name a photo that you may read")
 	}
 	if n == 0 {
 		return Photo{}, fault.Failuref("the photo is empty").At(path).Try("name the file of one photo")
@@ -283,7 +283,7 @@ func (v Verbs) AddPhoto(ref string, p Photo) (Batch, error) {
 	return v.add(ref, record.PhotoAdded, p.By, time.Time{}, func(_ *Tx, b *Batch, e *Event) {
 		for _, had := range b.Photos {
 			fault.Need(!bytes.Equal(had.SHA256, p.SHA256), fault.Usagef("batch %s already has this photo, as %s", b.Number, had.Path).
-				Try("nothing is left to do"))
+				Try("there is nothing to do"))
 		}
 		p.By = e.By
 		e.Photo = &p

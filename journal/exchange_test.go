@@ -93,7 +93,7 @@ func busyBench(t testing.TB) *journal.Journal {
 		batch(j.Amend(n, "good", "60", "counted again", "Mikko Raun"))
 		batch(j.SignOff(n, "Aino Kask", "looked through"))
 		batch(j.AddPhoto(n, journal.Photo{Path: "photos/a.jpg", SHA256: bytes.Repeat([]byte{byte(i)}, 32), Bytes: 9}))
-		batch(j.AddWaste(n, journal.Waste{Container: "Drum 3", Liters: 2, Contents: []journal.WastePart{{What: "silver", MilligramsPerLiter: 3, Source: "estimate"}}}))
+		batch(j.AddWaste(n, journal.Waste{Container: "Drum 3", Liters: 2, Contents: []journal.WastePart{{What: "silver", MilligramsPerLiter: 39.50979120892151, Source: "estimate"}}}))
 	}
 	batch(j.Create(tokens(), nil))
 	batch(j.LogNew(tokens(), journal.Result{Good: 3}, journal.LogOptions{WithoutReview: "a trial"}))
@@ -175,6 +175,9 @@ func TestAnEmptyFileIsRefused(t *testing.T) {
 func TestTablesComeBack(t *testing.T) {
 	j := busyBench(t)
 	text := exported(t, j, journal.CSV, false)
+	if !strings.Contains(text, "mg_per_l 39.5, ") {
+		t.Errorf("no figure of the waste is rounded to what is known:\n%s", text)
+	}
 	other := journaltest.New(t)
 	r := imported(t, other, journal.CSV, text)
 	if r.New != 6 || r.Aside != 5 {

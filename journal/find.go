@@ -49,6 +49,7 @@ func (tx *Tx) container(ref string) *Container {
 // named returns the id of the one batch or jar that a number, with its ending if two benches gave it out, or
 // the beginning of an id stands for. Numbers begin as series says, short ones with what short adds.
 func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
+	typed := measure.Clean(ref)
 	ref = strings.ToUpper(strings.TrimSpace(ref))
 	if n, err := strconv.ParseUint(ref, 10, 32); err == nil && len(ref) < leastPrefix {
 		ref = fmt.Sprintf("%s-%03d", short, n)
@@ -63,7 +64,7 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 	} else {
 		low, err := ulid.ParseStrict(ref + strings.Repeat("0", max(0, len(ID{}.String())-len(ref))))
 		fault.Need(err == nil && len(ref) >= leastPrefix,
-			fault.Usagef("%q is neither the number of a %s nor the beginning of an id", measure.Clean(ref), what).
+			fault.Usagef("%q is not the number of a %s or the beginning of an id", typed, what).
 				Try("write a number as in %s-014 or 14, or at least %d characters of the id", short, leastPrefix))
 		for id := range tx.Under(all, low, store.Highest, false) {
 			if !strings.HasPrefix(id.String(), ref) || len(found) == 2 {
@@ -78,7 +79,7 @@ func (tx *Tx) named(ref, what, series, short string, all record.Key) ID {
 	for _, id := range found {
 		names = append(names, name(id))
 	}
-	fault.Need(len(found) == 1, fault.Usagef("%s stands for more than one %s: %s", ref, what, strings.Join(names, ", ")).
+	fault.Need(len(found) == 1, fault.Usagef("%s fits more than one %s: %s", ref, what, strings.Join(names, ", ")).
 		Try("give the number with its ending, or more of the id"))
 	return found[0]
 }

@@ -124,12 +124,12 @@ func TestGate(t *testing.T) {
 		stops                     []string
 	}{
 		"of today":           {age: 3 * time.Hour, digest: "sha256:aa"},
-		"of the day before":  {age: 15 * time.Hour, digest: "sha256:aa", wants: "a review holds until midnight"},
+		"of the day before":  {age: 15 * time.Hour, digest: "sha256:aa", wants: "a review is valid until midnight"},
 		"of another person":  {age: time.Hour, digest: "sha256:aa", by: "Marek Oja", wants: "was reviewed by Marek Oja, not by Ilse Tamm"},
 		"of a second person": {age: time.Hour, digest: "sha256:aa", by: "Marek Oja", second: "Ilse Tamm"},
 		"with a stop":        {age: time.Hour, digest: "sha256:aa", stops: []string{"acid-sulfide"}, wants: "found a stop (acid-sulfide)"},
 		"of another recipe":  {age: time.Hour, digest: "sha256:bb", wants: "another recipe"},
-		"after the work":     {age: -time.Hour, digest: "sha256:aa", wants: "the clock stands at"},
+		"after the work":     {age: -time.Hour, digest: "sha256:aa", wants: "the clock says"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			j, clock := at(t)
@@ -160,7 +160,7 @@ func TestGate(t *testing.T) {
 	j, clock := at(t)
 	must[journal.Batch](t)(j.Create(tokens(), nil))
 	_, err := j.Review("last", journal.Review{Digest: "sha256:aa", At: journal.StampOf(clock.Now().Add(time.Hour))})
-	kind(t, err, fault.Usage, "ahead of the clock")
+	kind(t, err, fault.Usage, "is in the future")
 }
 
 func TestReferences(t *testing.T) {
@@ -175,7 +175,7 @@ func TestReferences(t *testing.T) {
 			t.Errorf("%s: %s, %v, want %s", ref, b.Number, err, want)
 		}
 	}
-	for ref, want := range map[string]string{"13": "no batch 2026-013", "2025-001": "no batch 2025-001", "abc": "neither the number", "": "neither", ids[4].String()[:6]: "more than one batch", "first": "neither", "2026-01x": "neither"} {
+	for ref, want := range map[string]string{"13": "no batch 2026-013", "2025-001": "no batch 2025-001", "abc": `"abc" is not the number`, "": "is not the number", ids[4].String()[:6]: "more than one batch", "first": "is not the number", "2026-01x": "is not the number"} {
 		_, err := j.Get(ref)
 		kind(t, err, fault.Usage, want)
 	}

@@ -255,7 +255,7 @@ func TestRestoreRefuses(t *testing.T) {
 		"itself":          {j.Path(), fault.Usage, "the journal itself"},
 		"another journal": {foreign, fault.Usage, "another journal"},
 		"cut short":       {write("short", data[:len(data)/2]), fault.Damaged, "short"},
-		"text":            {write("text", []byte("my notes")), fault.Damaged, "does not begin like a journal"},
+		"text":            {write("text", []byte("my notes")), fault.Damaged, "is not a journal, nor a backup of one"},
 		"empty":           {write("empty", nil), fault.Damaged, "empty"},
 		"a bit flipped":   {write("flipped", flipped), fault.Damaged, "checksum"},
 		"a folder":        {dir, fault.Failure, "not a file"},

@@ -128,11 +128,11 @@ func TestMappedTableByKey(t *testing.T) {
 
 func TestMappedTableRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ row, want string }{
-		"a date of another kind": {"11/05/2024;;Schwarz;;;1;;;;;;;", "not a date of the mapping"},
+		"a date of another kind": {"11/05/2024;;Schwarz;;;1;;;;;;;", "fits no date format"},
 		"no date":                {";;Schwarz;;;1;;;;;;;", "has no date"},
-		"a day that is none":     {"31.02.2024;;Schwarz;;;1;;;;;;;", "not a date"},
+		"a day that is none":     {"31.02.2024;;Schwarz;;;1;;;;;;;", "fits no date format"},
 		"no recipe":              {"05.11.2024;;;;;1;;;;;;;", "the recipe is missing"},
-		"a point for a comma":    {"05.11.2024;;Schwarz;;;1;;;160.7;;;;", "temperature has a point in it"},
+		"a point for a comma":    {"05.11.2024;;Schwarz;;;1;;;160.7;;;;", "temperature has a decimal point"},
 		"words for a number":     {"05.11.2024;;Schwarz;;;viele;;;;;;;", "good: "},
 		"half a piece":           {"05.11.2024;;Schwarz;;;1,5;;;;;;;", "good: "},
 		"a number for machines":  {"05.11.2024;;Schwarz;;;0x1p4;;;;;;;", "good: "},
@@ -203,7 +203,7 @@ func TestMappingTemplate(t *testing.T) {
 		all.WriteString(line)
 	}
 	_, err := readMapping(t, all.String())
-	if err == nil || !strings.Contains(err.Error(), "good cannot be the rest") {
+	if err == nil || !strings.Contains(err.Error(), "good_is_the_rest does not fit these columns") {
 		t.Errorf("with everything set: %v; only good and good_is_the_rest contradict each other", err)
 	}
 }

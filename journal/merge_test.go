@@ -404,7 +404,7 @@ func TestSameIDWithOtherWordsStaysAsItIsHere(t *testing.T) {
 	if len(r.Conflicts) != 1 || r.Conflicts[0].Merged || r.Events != 0 || tells(t, j) != before {
 		t.Errorf("%+v", r)
 	}
-	refusedBy(t, j, journal.JSONLines, exported(t, other, journal.JSONLines, true), "says something else there")
+	refusedBy(t, j, journal.JSONLines, exported(t, other, journal.JSONLines, true), "differs there")
 	kept, err := j.Import(strings.NewReader(exported(t, other, journal.JSONLines, true)), journal.ImportOptions{Format: journal.JSONLines, KeepHere: true})
 	if err != nil || len(kept.Conflicts) != 1 || tells(t, j) != before {
 		t.Errorf("keep here: %v, %+v", err, kept)
@@ -417,7 +417,7 @@ func TestImportAgreesWithTheShelf(t *testing.T) {
 	j := busyBench(t)
 	text, jars := exported(t, j, journal.JSONLines, true), shelf(t, j)
 	other := journaltest.New(t)
-	refusedBy(t, other, journal.JSONLines, jars, "do not agree with the batches")
+	refusedBy(t, other, journal.JSONLines, jars, "do not match the batches")
 	imported(t, other, journal.JSONLines, text)
 	imported(t, other, journal.JSONLines, jars)
 	if got := tells(t, other); got != text+jars {

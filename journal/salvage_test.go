@@ -37,7 +37,7 @@ func TestSalvageOfASoundJournal(t *testing.T) {
 	_, err := j.Salvage(into)
 	kind(t, err, fault.Failure, "already")
 	_, err = j.Salvage(filepath.Join(t.TempDir(), "nowhere", "saved.journal"))
-	kind(t, err, fault.Failure, "no folder")
+	kind(t, err, fault.Failure, "does not exist")
 	_, err = journal.At(t.TempDir(), journal.Options{}).Salvage(into + "2")
 	kind(t, err, fault.Failure, "not a file")
 	notes := filepath.Join(t.TempDir(), "notes.txt")

@@ -28,7 +28,7 @@ func (v Verbs) AddContainer(p ContainerPlan, by string) (Container, error) {
 		p.Amount, p.Left = record.Tidy(p.Amount), record.Tidy(p.Left)
 		fault.Need(p.Amount > 0, fault.Usagef("the jar holds nothing").Try("give the amount as received, as in 500g"))
 		fault.Need(p.Left <= p.Amount, fault.Usagef("more is left in the jar than it held").
-			Try("give the amount as received and what is left of it"))
+			Try("give the amount received and the amount left"))
 		e := tx.event(tx.NewID(), record.StockAdded, by, time.Time{})
 		e.Container = &p
 		return written[Container](tx, e)
@@ -66,7 +66,7 @@ func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container,
 		correct(e, c, f, "jar "+c.Number, value)
 		e.Reason = strings.TrimSpace(reason)
 		fault.Need(e.Reason != "" || !f.NeedsReason || e.Old == "",
-			fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("say why"))
+			fault.Usagef("--reason is required to correct the %s of jar %s", f.Label, c.Number).Try("give the reason"))
 		out := written[Container](tx, e)
 		if field == "lot" || field == "substance" {
 			used := tx.Under(record.Key{Tag: record.ByContainer, Value: c.ID.String()}, ID{}, store.Highest, false)
@@ -84,14 +84,14 @@ func (v Verbs) ChangeContainer(ref, field, value, reason, by string) (Container,
 func (v Verbs) Use(u Use, batch, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(u.Number)
-		fault.Need(u.Unit == c.Unit, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give what was taken in %s", c.Unit))
+		fault.Need(u.Unit == c.Unit, fault.Usagef("jar %s is counted in %s", c.Number, c.Unit).Try("give the amount in %s", c.Unit))
 		u = Use{Container: c.ID, Number: c.Number, Substance: c.Substance, Lot: c.Lot, Amount: record.Tidy(u.Amount), Unit: c.Unit}
 		fault.Check(u.Check())
 		fault.Need(!c.Empty(), fault.Failuref("jar %s is empty", c.Number).
-			Try("name the one it was taken from, or set what is left of %s first", c.Number))
+			Try("name the one it was taken from, or correct the amount left in %s first", c.Number))
 		left := record.Tidy(c.Left - u.Amount)
 		fault.Need(left >= 0, fault.Failuref("%s is more than the %s left in %s", u.Text(), record.AmountText(c.Left, c.Unit), c.Number).
-			Try("weigh what is left and set it first: hepar stock change %s left=...", c.Number))
+			Try("weigh what is left and correct it first: hepar stock change %s left=...", c.Number))
 		var b Batch
 		var err error
 		if batch != "" {
@@ -115,7 +115,7 @@ func (tx *Tx) leaves(c *Container, kind, by string, left float64) *Event {
 func (v Verbs) Empty(ref, reason, by string) (Container, error) {
 	return change(v, false, func(tx *Tx) Container {
 		c := tx.container(ref)
-		fault.Need(!c.Empty(), fault.Failuref("jar %s is already empty", c.Number).Try("nothing is left to do"))
+		fault.Need(!c.Empty(), fault.Failuref("jar %s is already empty", c.Number).Try("there is nothing to do"))
 		e := tx.leaves(c, record.StockEmptied, by, 0)
 		e.Reason = reason
 		return written[Container](tx, e)

@@ -84,7 +84,7 @@ func TestVerifyFindsForgery(t *testing.T) {
 		}, "control character"},
 		"more taken than booked off": {func(t testing.TB, tx *bolt.Tx) error {
 			return reword(t, tx, 6, func(e *record.Event) { e.Uses[0].Amount = 9 })
-		}, "do not agree with the batches"},
+		}, "do not match the batches"},
 		"an event gone": {func(_ testing.TB, tx *bolt.Tx) error {
 			return tx.Bucket([]byte("events")).Delete([]byte{0, 0, 0, 0, 0, 0, 0, 5})
 		}, "event 5 is missing"},

@@ -92,7 +92,7 @@ func badImmersed() []bad {
 		{"works_down_to = \"60 C\"", "works_down_to = «{ at = \"60 C\", from = \"50 C\" }", "", "works_down_to must be text with a unit, in quotes, not a table", ""},
 		{"weakest  = \"50 %\"", "weakest  = «\"100 %\"", "\"100 %\"", "weakest: must be more than 0 and at most 0.999 as a share", ""},
 		{"weakest  = \"50 %\"", "weakest  = «\"half\"", "\"half\"", "has no number", "10 %"},
-		{"max_load_reason = \"pieces touch beyond it\"\n", "", "max_load", "max_load needs max_load_reason beside it", "take both away"},
+		{"max_load_reason = \"pieces touch beyond it\"\n", "", "max_load", "max_load needs max_load_reason beside it", "remove both"},
 		{"max_load = \"2 dm2/L\"\n", "", "max_load_reason", "needs max_load beside it", ""},
 		{"max_load = \"2 dm2/L\"", "life = \"4 h\"", "life", "unknown key life in [bath]", ""},
 		{"window_source = \"common practice, no published source\"\n", "", "window", "window needs window_source beside it", "common practice"},

@@ -62,7 +62,7 @@ func (t table) bath(kind Kind) Bath {
 func (t table) limits(bath *Bath, kind Kind) {
 	for _, key := range []string{"works_down_to", "weakest", "max_load", "max_load_reason"} {
 		if t.Has(key) && kind.Coated() {
-			t.AtKey(t.Place(key), "take it away; it is for baths that pieces go into", "a %s recipe has no %s", kind, key)
+			t.AtKey(t.Place(key), "remove it; it is only for baths that pieces go into", "a %s recipe has no %s", kind, key)
 			return
 		}
 	}
@@ -73,7 +73,7 @@ func (t table) limits(bath *Bath, kind Kind) {
 	bath.Weakest, _ = strict.Figure(t.Table, "weakest", "50 %", strict.Between(measure.ParseRatio, 0, 0.999, true, "as a share"))
 	bath.MaxLoad, _ = strict.Figure(t.Table, "max_load", "2 dm2/L", strict.Between(measure.ParseLoad, 0, mostLoad, true, "dm2/L"))
 	bath.MaxLoadReason = t.words("max_load_reason", 300, false, "say why the bath takes no more, with the source")
-	t.sourced("max_load", "max_load_reason", `write max_load = "2 dm2/L" and max_load_reason = "..." with the source, or take both away`)
+	t.sourced("max_load", "max_load_reason", `write max_load = "2 dm2/L" and max_load_reason = "..." with the source, or remove both`)
 }
 
 func (t table) reagent() Reagent {

@@ -53,7 +53,7 @@ func (t table) subs(key, name string) []table {
 	return tables
 }
 
-var file = strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "see that the name is right; hepar recipe new NAME makes a file to fill in",
+var file = strict.Kind{Name: "recipe", Sample: "hepar recipe new", Missing: "check the name; hepar recipe new NAME makes a file to fill in",
 	Further: "begin another step with [[step]]"}
 
 // Read reads and decodes one recipe file; one over [strict.MaxSize] bytes returns a finding. The

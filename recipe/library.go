@@ -16,7 +16,7 @@ import (
 )
 
 // Library knows where every recipe is. It holds names only and parses a recipe when it is
-// asked for, so a bad file stops nobody who does not need it.
+// asked for, so a bad file stops only those who ask for it.
 type Library struct {
 	builtin  fs.FS
 	files    map[string]string // by name: the file of the user, or [BuiltinFile]
@@ -122,6 +122,17 @@ func (l *Library) All() (recipes []*Recipe, findings []Finding) {
 		findings = append(findings, wrong...)
 	}
 	return recipes, findings
+}
+
+// For returns the names of the recipes that colour an alloy.
+func (l *Library) For(alloy string) (slugs []string) {
+	all, _ := l.All()
+	for _, r := range all {
+		if slices.Contains(r.Alloys, alloy) && r.Kind != Pickle && r.Kind != Stop {
+			slugs = append(slugs, r.Slug)
+		}
+	}
+	return slugs
 }
 
 //go:embed template.toml

@@ -86,7 +86,7 @@ func (t table) mixStep(names []string, ammonia bool) MixStep {
 	s.Water, s.HasWater = strict.Figure(t.Table, "temperature", "20 C", strict.Between(measure.ParseTemperature, 0, 100, false, "C"))
 	switch {
 	case t.Has("temperature") && s.Add != AddWater && s.Add != "":
-		t.AtKey(t.Place("temperature"), "take it away; only water is warmed before it goes in", "%s has a temperature", s.Add)
+		t.AtKey(t.Place("temperature"), "remove it; only water is warmed before it goes in", "%s has a temperature", s.Add)
 	case ammonia && s.Water > coldWater:
 		t.AtValue(t.Place("temperature"), "mix it cold: water of at most 30 C, under the hood; warm the bath slowly afterwards",
 			"hot water drives the ammonia out of this bath while it is mixed").Refused = true

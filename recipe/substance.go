@@ -29,7 +29,7 @@ func (t table) substance(key string, required bool) string {
 }
 
 func (t table) form(substance string) string {
-	name := t.Text("form", 60, false, "write the name of a form in quotes, or take the key away")
+	name := t.Text("form", 60, false, "write the name of a form in quotes, or remove the key")
 	found, err := reagent.Find(substance)
 	if name == "" || err != nil {
 		return ""

@@ -28,8 +28,8 @@ var kinds = []string{string(Immersed), string(Brushed), string(Sprayed), string(
 // Range is a figure with its limits, From <= At <= To; all are equal for a single figure.
 type Range[T comparable] struct{ At, From, To T }
 
-// Recipe is a finish: the master from which every batch is scaled. [Decode] makes it, nobody
-// changes it.
+// Recipe is a finish: the master from which every batch is scaled. [Decode] makes it, and it
+// does not change.
 type Recipe struct {
 	Slug     string // file name without .toml
 	Title    string

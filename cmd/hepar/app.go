@@ -5,7 +5,6 @@ import (
 	"flag"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -28,8 +27,8 @@ type (
 func commonFlags() []option {
 	return group("FLAGS OF EVERY COMMAND",
 		yes("json", "print JSON for a program to read: one object, or one on each line"),
-		text("color", "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR count too)"),
-		text("units", "SYSTEM: metric or us (default: what the shop file says, or metric)"),
+		text("color", "WHEN: auto, always or never (default auto; NO_COLOR and FORCE_COLOR are obeyed)"),
+		text("units", "SYSTEM: metric or us (default: as in the shop file, else metric)"),
 		&wordFlag{cli.StringFlag{Name: "journal", EnvVars: []string{"HEPAR_JOURNAL"}, Usage: "FILE: the journal (or set HEPAR_JOURNAL)"}},
 		&wordFlag{cli.StringFlag{Name: "recipes", EnvVars: []string{"HEPAR_RECIPES"}, Usage: "FOLDER: your own recipes (or set HEPAR_RECIPES)"}},
 		&wordFlag{cli.StringFlag{Name: "shop", EnvVars: []string{"HEPAR_SHOP"}, Usage: "FILE: the shop's settings (or set HEPAR_SHOP)"}},
@@ -152,9 +151,9 @@ func (l *line) flag(word string, rest []string) []string {
 		refuse(len(rest) == 0, fault.Usagef("--%s needs a value", name).Try("give its value: %s", usage))
 		value, rest = rest[0], rest[1:]
 		next, is := strings.CutPrefix(value, "--")
-		refuse(is && findFlag(l.Flags, next) != nil, fault.Usagef("--%s needs a value, and %s follows", name, value).Try("give its value: %s", usage))
+		refuse(is && findFlag(l.Flags, next) != nil, fault.Usagef("--%s needs a value, but %s follows", name, value).Try("give its value: %s", usage))
 	}
-	refuse(strings.TrimSpace(value) == "", fault.Usagef("it is empty").At("--"+name).Try("leave it out, or give its value: %s", usage))
+	refuse(strings.TrimSpace(value) == "", fault.Usagef("the value is empty").At("--"+name).Try("leave the flag out, or give its value: %s", usage))
 	l.given[name] = append(l.given[name], value)
 	return rest
 }
@@ -191,7 +190,7 @@ func inNewHome(c *call, err error) error {
 	switch {
 	case !errors.Is(err, journal.ErrNone) || c.String("journal") != "":
 	case strings.Contains(c.Command.ArgsUsage, "JAR"):
-		return fault.Failuref("there is no jar on the shelf yet").Try("put one there: hepar stock add SUBSTANCE AMOUNT")
+		return fault.Failuref("there is no jar on the shelf yet").Try("add one: hepar stock add SUBSTANCE AMOUNT")
 	case strings.Contains(c.Command.ArgsUsage, "BATCH"), c.IsSet("like"):
 		return fault.Failuref("there is no batch yet").Try("plan one: hepar prepare RECIPE ... --save")
 	}
@@ -202,7 +201,11 @@ func inNewHome(c *call, err error) error {
 // somebody wants, and any number of the last one with dots.
 func arguments(c *call) {
 	takes, n, wrong, cure := strings.Fields(c.Command.ArgsUsage), c.NArg(), "", ""
+	number := slices.IndexFunc(c.Args().Slice(), func(arg string) bool { return strings.Trim(arg, "0123456789") == "" })
 	switch {
+	case number >= 0 && findFlag(c.Command.Flags, "have") != nil: // a number of pieces, and no recipe
+		wrong = fmt.Sprintf("%q stands alone", c.Args().Get(number))
+		cure = "write --pieces " + c.Args().Get(number) + "; "
 	case n < len(takes) && takes[n][0] != '[':
 		wrong = strings.TrimSuffix(strings.ReplaceAll(takes[n], "|", " or "), "...") + " is missing"
 	case n > len(takes) && !strings.HasSuffix(c.Command.ArgsUsage, "..."):
@@ -302,17 +305,6 @@ func positive[T ~float64](name string, parse func(string) (T, error)) func(strin
 			err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("give a %s above zero", name)
 		}
 		return v, err
-	}
-}
-
-// number returns a parser of a number in a unit, which may be left out.
-func number(unit string, least, most float64, cure string) func(string) (float64, error) {
-	return func(text string) (float64, error) {
-		x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit)), 64)
-		if err != nil || !(x >= least && x <= most) {
-			err = fault.Usagef("%q is not a number from %v to %v%s", measure.Clean(text), least, most, wordsIf(" ", unit)).Try("%s", cure)
-		}
-		return x, err
 	}
 }
 

@@ -20,11 +20,11 @@ import (
 )
 
 func benchCommand(e *env) *cli.Command {
-	return command("bench", "serve the run of a batch to a tablet beside the bath",
+	return command("bench", "show the run of a batch on a tablet beside the bath",
 		at(e, func(p *place) { fault.Check(runBench(p)) }),
-		text("listen", "ADDRESS: of this machine in the workshop's network (default: only this machine)"),
+		text("listen", "ADDRESS: address of this machine in the workshop's network (default: only this machine can open the page)"),
 		text("port", "NUMBER: the port (default 8017)"),
-		text("by", "NAME: who is named where the page names nobody"))
+		text("by", "NAME: person to record if the page gives no name"))
 }
 
 func runBench(p *place) error {
@@ -65,10 +65,10 @@ func runBench(p *place) error {
 	p.say("open %s\n", url)
 	if code != "" {
 		p.say("pair a tablet, once, with the code %s-%s\n\n%s\n", code[:4], code[4:], page.Scan(url+"pair?code="+code))
-		p.put("", "Anybody in this network can read what goes over it: use the workshop's own. Let the tablet not go to sleep. Ctrl-C ends it.")
+		p.put("", "Anyone in this network can read what is sent over it: use the workshop's own network. Keep the tablet awake. Ctrl-C ends hepar bench.")
 	}
 	fault.Check(p.flush())
-	return fault.Failuref("the page is served no longer").Because(server.Serve(listener)).Try("start hepar bench again; what was written down is kept")
+	return fault.Failuref("the page has stopped").Because(server.Serve(listener)).Try("start hepar bench again; everything written down is kept")
 }
 
 // bench opens the run of a batch, whether it may be dipped or not.

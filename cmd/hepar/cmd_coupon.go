@@ -18,21 +18,21 @@ import (
 func couponCommand(e *env) *verb {
 	return command("coupon RECIPE", "plan a stepped test strip that finds the dip time of this bath", at(e, runCoupon),
 		text("zones", "COUNT: zones of the strip (default 5)"),
-		text("ratio", "FACTOR: from each zone to the next (default 1.5)"),
-		text("length", "LENGTH: the part that goes in (default 60 mm, or 2 1/2 in)"),
+		text("ratio", "FACTOR: dip time of each zone divided by that of the next (default 1.5)"),
+		text("length", "LENGTH: part of the strip that goes into the bath (default 60 mm, or 2 1/2 in)"),
 		text("time", "TIME: the expected dip time (default: the recipe's)"),
-		text("temperature", "TEMPERATURE: of the bath (default: the recipe's)"),
+		text("temperature", "TEMPERATURE: bath temperature (default: the recipe's)"),
 		text("zone", "NUMBER: the zone that came out right; 0 if all are too light"),
-		text("alloy", "METAL: of the strip; required with --save"),
+		text("alloy", "METAL: metal of the strip; required with --save"),
 		yes("save", "keep the reading in the journal"),
-		text("by", "NAME: who read it"))
+		text("by", "NAME: person who read the strip"))
 }
 
 func runCoupon(p *place) {
 	r := fault.Must(p.recipe(p.Args().First()))
 	refuse(r.Dip == nil, fault.Failuref("%s is brushed or sprayed, so it has no dip time", r.Slug).Try("try coats on a piece of the same metal"))
 	refuse(r.Kind == recipe.Pickle || r.Kind == recipe.Stop,
-		fault.Failuref("%s makes no colour that a strip could show", r.Slug).Try("leave the pieces in as long as the recipe says"))
+		fault.Failuref("%s makes no colour, so a test strip shows nothing", r.Slug).Try("leave the pieces in as long as the recipe says"))
 	var alloy metal.Alloy
 	c, zones, ratio, length, at := p.Context, 5, 1.5, coupon.UsualLength(p.units), r.Bath.Water.At
 	fault.Check(take(c, "alloy", metal.Find, &alloy))
@@ -55,9 +55,9 @@ func runCoupon(p *place) {
 
 func printStrip(e *env, u measure.System, r *recipe.Recipe, s *coupon.Strip, at measure.Celsius) {
 	e.say("%s\n", e.heading("STEPPED TEST STRIP FOR "+strings.ToUpper(r.Slug)))
-	e.say("%s", wrap("", fmt.Sprintf("Expected %s at %s (estimated from the recipe; the strip decides). Use the same metal with the same surface, cleaned like the pieces.",
+	e.say("%s", wrap("", fmt.Sprintf("Expected dip time: %s at %s (estimated from the recipe; the strip decides). Use the same metal with the same surface, cleaned like the pieces.",
 		u.Time(measure.Seconds(s.ExpectedS)), u.Temperature(at))))
-	t := table{head: []string{"zone", "from the end", "in the bath", "of the expected"}, right: []bool{true, true, true, true}}
+	t := table{head: []string{"zone", "from the end", "in the bath", "of expected time"}, right: []bool{true, true, true, true}}
 	for _, z := range s.Zones {
 		t.add(fmt.Sprint(z.Number), u.Ruler(measure.Millimeters(z.FromMM))+" to "+u.Ruler(measure.Millimeters(z.ToMM)), fmt.Sprintf("%d s", z.DipS), measure.Figures(z.TimesNormal*100, 2)+" %")
 	}
@@ -90,7 +90,7 @@ func readCoupon(p *place, r *recipe.Recipe, alloy metal.Alloy, s *coupon.Strip, 
 			fault.Usagef("--alloy is required with --save").Try("name the metal of the strip: another metal has another dip time"))
 		result.Note = "test strip: " + said
 		b := fault.Must(p.journal.LogNew(journal.Plan{Alloy: alloy.Name, Shape: "coupon", Pieces: 1, Order: "coupon", Recipe: frozenRecipe(r)}, result, journal.LogOptions{WithoutReview: "a test strip"}))
-		p.note("kept as %s\n", b.Number)
+		p.note("saved as batch %s\n", b.Number)
 	}
 	p.show(map[string]any{"recipe": r.Slug, "temperature_c": at, "readings": readings}, func() {
 		p.say("%s at %s: %s\n", r.Slug, p.units.Temperature(at), said)

@@ -2,7 +2,7 @@ package main
 
 import (
 	"bufio"
-	"encoding/csv"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -25,13 +25,13 @@ func dipCommand(e *env) *cli.Command {
 	return command("dip BATCH", "run a planned batch at the bench, load by load, timed",
 		at(e, func(p *place) { fault.Check(runDip(p)) }),
 		yes("done", "write down a run that has been done already"),
-		many("load", "NUMBER=TIME@TEMPERATURE: of one load, with --done; may be repeated"),
+		many("load", "NUMBER=TIME@TEMPERATURE: dip time and bath temperature of one load, with --done; may be repeated"),
 		text("loads", "FILE: CSV with the columns load, time, temperature, pieces, with --done"),
-		text("temperature", "TEMPERATURE: of the bath as measured, for all loads, with --done"),
+		text("temperature", "TEMPERATURE: measured bath temperature, for all loads, with --done"),
 		text("time", "TIME: the dip time, for all loads, with --done"),
-		many("used", "JAR=AMOUNT: taken off the shelf; may be repeated"),
+		many("used", "JAR=AMOUNT: amount taken from a jar on the shelf; may be repeated"),
 		text("without-review", "REASON: go on without a valid review; the journal keeps the reason"),
-		text("by", "NAME: who does it"))
+		text("by", "NAME: person at the bath"))
 }
 
 func runDip(p *place) error {
@@ -69,16 +69,22 @@ func openRun(p *place) *bench.Bench {
 	if by == "" && p.shop.Person == "" && !p.Bool("done") && p.inTTY && p.errTTY { // the screen cannot ask
 		by, _ = p.lines()("who is at the bath? ")
 	}
-	b := p.bench(p.Args().First(), p.shop.Full(by))
+	b := p.bench(p.Args().First(), p.person(by))
 	refuse(b.Batch.State == journal.Logged || b.Batch.State == journal.Withdrawn,
 		fault.Failuref("batch %s is %s already, so it cannot be dipped", b.Batch.Number, b.Batch.State).
 			Try("plan the next one: hepar prepare --like %s --save", b.Batch.Number))
 	if b.WithoutReview = p.String("without-review"); b.WithoutReview == "" {
-		err, s := b.Batch.Ready(p.now(), p.person(by)), b.Next()
+		err, s := b.Batch.Ready(p.now(), b.By), b.Next()
 		if err != nil && s.Open != nil { // whatever the review says, the pieces are in the bath
 			p.tell("", s.Head+": "+strings.Join(s.Lines[:1], ""))
 		}
 		fault.Check(err)
+	}
+	if who := b.Stays(); who != "" && !p.Bool("done") {
+		p.tell("", who)
+		if p.inTTY && p.errTTY { // or the screen would hide it
+			p.lines()("Enter goes on: ")
+		}
 	}
 	return b
 }
@@ -88,7 +94,7 @@ func screenRun(b *bench.Bench) (cut bool) {
 	screen := newDipScreen(b)
 	_, err := tea.NewProgram(screen, tea.WithInput(os.Stdin), tea.WithOutput(os.Stderr), tea.WithoutSignalHandler()).Run()
 	refuse(err != nil,
-		fault.Failuref("the screen of the run has ended").Because(err).Try("go on with the same command; what was written down is kept"))
+		fault.Failuref("the full screen has failed").Because(err).Try("run the same command again; everything written down is kept"))
 	for _, entry := range screen.hand { // what was still in hand
 		fault.Check(b.Write(entry))
 	}
@@ -110,7 +116,7 @@ func lineRun(e *env, b *bench.Bench) {
 		}
 		e.tell("  ", s.Lines...)
 		e.tell("  ", when(s.Why != "", s.Why+"; write "+strings.Join(append([]string{"fresh"}, choiceWords(s.First)...), " or ")+
-			" once it is done, a temperature, or an empty line to dip anyway"))
+			" when it is done, or write a temperature; an empty line dips anyway"))
 		said, ok := in("> ")
 		if !ok {
 			return
@@ -136,14 +142,14 @@ func answer(e *env, b *bench.Bench, s run.Step, text string) {
 	case text == "" && s.Plain != nil:
 		entry = *s.Plain
 	case text == "" && s.Do == run.Dip:
-		refuse(s.Open != nil, fault.Usagef("load %d went in and nobody wrote down when it came out", s.Load).
-			Try("write out and its time, out 12s, or undo if it never went in"))
+		refuse(s.Open != nil, fault.Usagef("load %d went in, and the time it came out is not written down", s.Load).
+			Try("write out and the dip time, as in out 12s; or write undo if the load never went in"))
 		fault.Check(b.Write(*run.Of(run.In, s.Load, s.Pieces, s.Time)))
 		entry = *run.Of(run.Out, s.Load, s.Pieces, countdown(e, s.Time))
 	case i < 0:
 		at, err := b.Temperature(text)
 		refuse(err != nil, fault.Usagef("%q is neither a temperature nor one of the words %s", measure.Clean(text), strings.Join(choiceWords(choices), ", ")).
-			Try("write 71.5 or a word; where no temperature is asked for, an empty line does what is asked"))
+			Try("write a temperature such as 71.5, or one of the words; an empty line confirms a step that asks for no temperature"))
 		entry = *run.Keyed(run.Entry{Do: run.Read, Temperature: &at})
 	default:
 		if entry = *choices[i].Entry; choices[i].Why != nil {
@@ -161,13 +167,13 @@ const oneFigure = "one figure for all loads"
 // --load and --loads, or those of the sheet with one figure for all.
 func doneRun(p *place, b *bench.Bench) {
 	one, given, planned := p.IsSet("temperature") || p.IsSet("time"), p.IsSet("load") || p.IsSet("loads"), b.Run.Plan
-	refuse(one && given, fault.Usagef("--load is for one load, --time and --temperature are for all of them").Try("leave out --load, or leave out the other two"))
+	refuse(one && given, fault.Usagef("--load is for one load, --time and --temperature are for all loads").Try("leave out --load, or leave out the other two"))
 	var loads []run.Entry
 	add := func(where, number, time, at, pieces string) { // where: the flag, and the line of its file
 		e := run.Keyed(run.Entry{Do: run.Out, By: b.By})
 		fault.Check(atFlag(where, fault.Caught(func() {
 			load, err := measure.ParseCount(number, 1, len(planned))
-			refuse(err != nil, fault.Usagef("there is no load %s: the sheet has %d", measure.Clean(number), len(planned)).Try("number the loads as on the sheet"))
+			refuse(err != nil, fault.Usagef("there is no load %s: the sheet has %s", measure.Clean(number), plural(len(planned), "load")).Try("use the load numbers of the sheet"))
 			if e.Load, e.Pieces = load, planned[load-1].Pieces; pieces != "" {
 				e.Pieces = fault.Must(atLeastOne(pieces))
 			}
@@ -183,6 +189,9 @@ func doneRun(p *place, b *bench.Bench) {
 		} else if dip := planned[e.Load-1].DipS; !given && dip > 0 && time == "" {
 			e.Time, e.Note = new(measure.Seconds(dip)), "the time of the sheet"
 		}
+		if far, wrong := run.Far(p.units, b.Recipe, b.Sheet.Loads, e.Temperature, e.Time); far != "" && (!one || e.Load == 1) {
+			p.tell("note: ", fmt.Sprintf("load %d: %s; if that is a slip, the figures of the result count: hepar log %s --good ... --%s ...", e.Load, far, b.Batch.Number, strings.Join(wrong, " ... --")))
+		}
 		loads = append(loads, *e)
 	}
 	for _, text := range p.StringSlice("load") {
@@ -192,7 +201,14 @@ func doneRun(p *place, b *bench.Bench) {
 		add("load", number, time, at, "")
 	}
 	if p.IsSet("loads") {
-		eachLoad(p.env, p.String("loads"), add)
+		file := p.String("loads")
+		in := source(p.env, file)
+		defer in.Close()
+		rows, err := run.ReadTable(in, file)
+		fault.Check(atFlag("loads", err))
+		for i, row := range rows {
+			add(fmt.Sprintf("loads %s, line %d", oneLine(file), i+2), row.Load, row.Time, row.Temperature, row.Pieces)
+		}
 	}
 	for i := range either(given, 0, len(planned)) {
 		add("time", fmt.Sprint(i+1), p.String("time"), p.String("temperature"), "")
@@ -203,26 +219,6 @@ func doneRun(p *place, b *bench.Bench) {
 		}
 		return nil
 	}))
-}
-
-// eachLoad reads a small table of loads, its columns by their headings.
-func eachLoad(e *env, file string, add func(where, number, time, at, pieces string)) {
-	in := source(e, file)
-	defer in.Close()
-	r := csv.NewReader(io.LimitReader(in, 1<<20))
-	r.TrimLeadingSpace = true
-	rows, err := r.ReadAll()
-	column := map[string]int{} // from 1
-	for i, name := range slices.Concat(rows[:min(1, len(rows))]...) {
-		column[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i + 1
-	}
-	refuse(err != nil || column["load"] == 0 || len(rows) < 2,
-		fault.Usagef("%s is not a table of loads", measure.Clean(file)).At("--loads").Because(err).
-			Try("give the columns load, time, temperature, pieces: 1,12 s,71.4 C,6"))
-	for i, row := range rows[1:] {
-		cell := func(name string) string { return strings.TrimSpace(append([]string{""}, row...)[column[name]]) }
-		add(fmt.Sprintf("loads %s, line %d", oneLine(file), i+2), cell("load"), cell("time"), cell("temperature"), cell("pieces"))
-	}
 }
 
 func usesFrom(c *cli.Context) (out []journal.Use) {
@@ -264,32 +260,45 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 func endOfRun(p *place, b *bench.Bench, done bool) {
 	s, number := b.Next(), b.Batch.Number
 	if s.Do != run.Result {
-		p.say("%s: %s; hepar dip %s goes on\n", number, s.Where, number)
+		p.say("%s: %s; to go on: hepar dip %s\n", number, s.Where, number)
 		return
 	}
 	loads, pieces, of := b.Run.Dipped()
 	p.say("dipped %s: %s, %d of %d pieces\n", number, plural(loads, b.Run.Word), pieces, of)
 	p.note("%s", when(pieces != of, fmt.Sprintf("note: %d pieces are on the sheet and %d went through the bath\n", of, pieces)))
-	if done || !p.inTTY {
-		p.say("now hepar log %s --good ...\n", number)
-	} else {
-		var result journal.Result
-		var ofLoad map[string]int
-		if err := fault.Caught(func() { result, ofLoad = askResult(p.env, b, pieces) }); err != nil {
-			p.say("no result yet: hepar log %s --good ...\n", number)
-			refuse(!errors.Is(err, io.EOF), err)
-			return
-		}
-		b.Batch = bench.Log(p.journal, number, result, ofLoad, journal.LogOptions{By: b.By, At: p.now(), WithoutReview: b.WithoutReview})
-		p.say("logged %s: %s, %s\n", number, b.Batch.Recipe.Slug, resultText(b.Batch))
-		if taken, text := b.Taken(); len(taken) > 0 {
-			if said, ok := p.lines()(fmt.Sprintf("  take off the shelf %s? [Enter: yes, n: no]: ", text)); ok && said == "" {
-				fault.Check(b.Book(taken))
-			}
-		}
+	if !done && p.inTTY {
+		askLog(p, b, journal.LogOptions{WithoutReview: b.WithoutReview})
+		return
 	}
-	for _, line := range b.After() {
-		p.say("  %s\n", line)
+	p.say("next: hepar log %s --good ...\n", number)
+	offTheShelf(p, b)
+	p.put("  ", b.After()...)
+}
+
+// askLog asks for the result of a run that is over, and writes it down.
+func askLog(p *place, b *bench.Bench, o journal.LogOptions) {
+	_, pieces, _ := b.Run.Dipped()
+	var result journal.Result
+	var ofLoad map[string]int
+	if err := fault.Caught(func() { result, ofLoad = askResult(p.env, b, pieces) }); err != nil {
+		p.say("no result yet: hepar log %s asks for it\n", b.Batch.Number)
+		refuse(!errors.Is(err, io.EOF), err)
+		return
+	}
+	o.By, o.At = b.By, cmp.Or(o.At, p.now())
+	b.Batch = bench.Log(p.journal, b.Batch.Number, result, ofLoad, o)
+	p.say("logged %s: %s, %s\n", b.Batch.Number, b.Batch.Recipe.Slug, resultText(b.Batch))
+	noteOdd(p, b.Batch)
+	offTheShelf(p, b)
+	p.put("  ", b.After()...)
+}
+
+// offTheShelf asks at a terminal whether what the run took is to be booked.
+func offTheShelf(p *place, b *bench.Bench) {
+	if taken, text := b.Taken(); len(taken) > 0 && p.inTTY {
+		if said, ok := p.lines()(fmt.Sprintf("  book off the shelf: %s? [Enter: yes, n: no]: ", text)); ok && said == "" {
+			fault.Check(b.Book(taken))
+		}
 	}
 }
 
@@ -316,35 +325,36 @@ func askResult(e *env, b *bench.Bench, pieces int) (r journal.Result, loads map[
 	}
 	for counted := false; !counted; {
 		r = journal.Result{}
-		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece. Ctrl-D leaves it for later.\n")
+		e.note("\nHow did they turn out? Count under the same lamp, beside the reference piece.\n")
+		e.tell("", "The result is recorded after the last question. Ctrl-D leaves it for later: hepar log "+b.Batch.Number+" asks again.")
 		count("rework", &r.Rework)
 		count("reject", &r.Reject)
 		r.Good = max(pieces-r.Rework-r.Reject, 0)
 		count("good", &r.Good)
 		sum := r.Good + r.Rework + r.Reject
-		counted = sum == pieces || ask(fmt.Sprintf("  these are %d pieces and %d were dipped. Enter counts again, keep leaves it so: ", sum, pieces)) == "keep"
+		counted = sum == pieces || ask(fmt.Sprintf("  the counts add up to %d pieces, and %d were dipped. Press Enter to count again, or write keep: ", sum, pieces)) == "keep"
 	}
 	bad := r.Rework + r.Reject
 	if bad == 0 {
 		return r, nil
 	}
 	e.note("  causes in use: %s\n", strings.Join(b.Causes(), ", "))
-	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots=2, patchy=1: ", bad), func(text string) {
+	until(fmt.Sprintf("  causes of the %d [Enter: not known], as spots, or as spots=2, patchy=1: ", bad), func(text string) {
 		one, n := journal.Batch{Result: &journal.Result{}}, 0
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(f.Set(&one, text))
+		fault.Check(f.Set(&one, run.AllOf(text, bad)))
 		for _, count := range one.Causes {
 			n += count
 		}
-		refuse(n > bad, fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts of %d together, or of fewer", bad))
+		refuse(n > bad, fault.Usagef("%d pieces have a cause and %d are not good", n, bad).Try("write counts that add up to %d or less", bad))
 		r.Causes = one.Causes
 	})
 	if outs := b.Run.Loads(); len(r.Causes) > 0 && len(outs) > 1 && b.Sheet.Coats == nil {
 		until("  in which load? [Enter: not known or several], as spots=4: ", func(text string) {
-			of := fault.Must(loadsFrom(words(text), r.Causes))
+			of := fault.Must(run.LoadsOf(words(text), r.Causes))
 			for _, load := range of {
 				refuse(!slices.ContainsFunc(outs, func(o run.Entry) bool { return o.Load == load }),
-					fault.Usagef("load %d did not come out", load).Try("write the number of a load that did, up to %d", outs[len(outs)-1].Load))
+					fault.Usagef("load %d did not come out", load).Try("write the number of a load that came out, up to %d", outs[len(outs)-1].Load))
 			}
 			loads = of
 		})

@@ -15,18 +15,18 @@ func journalCommand(e *env) *verb {
 	var reason, note, file string
 	return &verb{Name: "journal", Usage: "the batches: list, show, sum, amend, export, import, merge, verify, backup", Subcommands: append([]*verb{
 		journalList(e), journalShow(e), journalSum(e), journalAmend(e), journalExport(e), journalImport(e), journalMerge(e), journalWaste(e),
-		command("photo BATCH", "keep where a photograph is, and its fingerprint", at(e, func(p *place) {
+		command("photo BATCH", "record where a photo is, and its SHA-256", at(e, func(p *place) {
 			refuse(file == "", fault.Usagef("--file is required").Try("write --file tokens.jpg"))
 			photo := fault.Must(journal.ReadPhoto(file))
 			photo.By, photo.Note = p.String("by"), note
 			p.booked(p.journal.AddPhoto(p.Args().First(), photo))
-		}), text("file", "the picture", &file), text("note", "what it shows", &note), text("by", "who")),
+		}), text("file", "FILE: the photo", &file), text("note", "TEXT: what the photo shows", &note), text("by", "NAME: person who records it")),
 		command("sign-off BATCH", "sign off a batch as a second person",
 			at(e, func(p *place) { p.booked(p.journal.SignOff(p.Args().First(), "", note)) }),
-			text("note", "what was looked at", &note), text("by", "who")),
+			text("note", "TEXT: what was checked", &note), text("by", "NAME: the second person")),
 		command("withdraw BATCH", "take a batch out of the count; it stays readable",
 			at(e, func(p *place) { p.booked(p.journal.Withdraw(p.Args().First(), reason, "")) }),
-			text("reason", "why; required", &reason), text("by", "who")),
+			text("reason", "REASON: required; the journal keeps it", &reason), text("by", "NAME: person who withdraws it")),
 	}, keepCommands(e)...)}
 }
 
@@ -34,14 +34,14 @@ func (p *place) booked(b journal.Batch, err error) {
 	fault.Check(err)
 	p.show(b, func() {
 		noteNobody(p.env, b)
-		p.say("%s: %s\n", b.Number, b.Latest().Kind)
+		p.say("%s: %s\n", b.Number, kindText(b.Latest().Kind))
 	})
 }
 
 func journalWaste(e *env) *verb {
 	var w journal.Waste
-	return command("waste [BATCH]", "write down what a batch left and where it is kept", at(e, func(p *place) {
-		refuse(p.Bool("list") == (p.NArg() > 0), fault.Usagef("journal waste takes a batch or --list, and not both").
+	return command("waste [BATCH]", "record the waste of a batch and its container", at(e, func(p *place) {
+		refuse(p.Bool("list") == (p.NArg() > 0), fault.Usagef("journal waste takes either a batch or --list").
 			Try("write hepar journal waste 2026-014 --container W-3, or hepar journal waste --list"))
 		if p.Bool("list") {
 			listWaste(p, w.Container)
@@ -49,15 +49,15 @@ func journalWaste(e *env) *verb {
 			p.booked(addWaste(p, p.Args().First(), w, p.IsSet("volume")))
 		}
 	}),
-		text("container", "the waste container, as on its label", &w.Container),
-		value("volume", "how much, \"1.9 L\"", measure.ParseVolume, &w.Liters),
-		text("went", "where it went, once it has gone", &w.Went),
-		yes("instead", "in place of what was written for this batch and container", &w.Instead),
-		text("by", "who", &w.By), yes("list", "list what is in the waste containers, or in the one of --container"))
+		text("container", "NAME: the waste container, as on its label", &w.Container),
+		value("volume", "VOLUME: how much waste, \"1.9 L\"", measure.ParseVolume, &w.Liters),
+		text("went", "PLACE: where the waste went from the container", &w.Went),
+		yes("instead", "replace what is recorded for this batch and container", &w.Instead),
+		text("by", "NAME: person who records it", &w.By), yes("list", "list what is in the waste containers, or in the one of --container"))
 }
 
 func listWaste(p *place, container string) {
-	const none = "no waste yet, or none that fits\n"
+	const none = "no waste yet, or none that matches\n"
 	p.ifKept(none)
 	t := table{head: []string{"container", "day", "volume", "batch", "recipe"}, right: []bool{false, false, true}}
 	list(p.env, fault.Must(p.journal.ListWaste(container)), none, t, func(t *table, w journal.WasteOf) {
@@ -69,8 +69,8 @@ func listWaste(p *place, container string) {
 func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch, error) {
 	refuse(w.Container == "", fault.Usagef("--container is required").Try("write --container W-3, as on its label"))
 	b := fault.Must(p.journal.Get(ref))
-	nothing := given && w.Liters == 0 // takes out what was written down
-	refuse(nothing && !w.Instead, fault.Usagef("a waste of 0 L is nothing").At("--volume").Try("give the volume; to take out what was written down for this batch, add --instead"))
+	nothing := given && w.Liters == 0 // removes what is recorded
+	refuse(nothing && !w.Instead, fault.Usagef("0 L is no waste").At("--volume").Try("give the volume; to remove what is recorded for this batch, add --instead"))
 	in := drum{place: p, WasteLabel: label.WasteLabel{ID: w.Container}}
 	if in.fill(); w.Went == "" && !nothing {
 		in.batch(b)
@@ -80,7 +80,7 @@ func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch,
 		Try("pour it into a container of its own and name that: --container NAME; never pour the two together"))
 	for _, had := range b.Waste {
 		p.tell("note: ", when(had.In(w.Container) && !w.Instead,
-			fmt.Sprintf("%s of batch %s in %s were written down before; this comes on top. To put it right: --instead", p.units.Volume(had.Liters), b.Number, had.Container)))
+			fmt.Sprintf("%s of batch %s in %s are recorded already; this is added to them. To replace them, add --instead", p.units.Volume(had.Liters), b.Number, had.Container)))
 	}
 	if b.Recipe.Text == "" {
 		return p.journal.AddWaste(b.Number, w)
@@ -90,10 +90,10 @@ func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch,
 	estimate := wasteOf(p, d.Sheet, bench)
 	if w.Liters == 0 && !nothing {
 		w.Liters = cmp.Or(bench.Waste(), measure.Liters(estimate.BathL))
-		p.note("note: no --volume is given: %s are written down, as the sheet reckons the baths and the still tubs after them. To put it right: --volume 4L --instead\n", p.units.Volume(w.Liters))
+		p.note("note: --volume is not given: %s are recorded, as the sheet estimates for the baths and the still rinse tubs. To correct it: --volume 4L --instead\n", p.units.Volume(w.Liters))
 	} else if expected := bench.Waste(); expected > 0 && w.Liters > 3*expected {
-		refuse(w.Liters > 100*expected, fault.Usagef("%s is more than a hundred times the %s of the sheet", p.units.Volume(w.Liters), p.units.Volume(expected)).At("--volume").Try("see that the unit is right: L or mL"))
-		p.note("note: the sheet expects %s of waste; is the volume right? To put it right: --instead\n", p.units.Volume(expected))
+		refuse(w.Liters > 100*expected, fault.Usagef("%s is more than a hundred times the %s of the sheet", p.units.Volume(w.Liters), p.units.Volume(expected)).At("--volume").Try("check the unit: L or mL"))
+		p.note("note: the sheet expects %s of waste; is the volume right? To correct it: --volume 4L --instead\n", p.units.Volume(expected))
 	}
 	for _, f := range estimate.Bath {
 		w.Contents = append(w.Contents, journal.WastePart{What: f.What, MilligramsPerLiter: f.Expected, Source: "estimate: " + f.Source})
@@ -104,31 +104,31 @@ func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch,
 func keepCommands(e *env) []*verb {
 	var o journal.RestoreOptions
 	return []*verb{
-		command("verify", "prove that nothing was altered, dropped or damaged", at(e, func(p *place) {
+		command("verify", "check that nothing was altered, dropped or damaged", at(e, func(p *place) {
 			report := fault.Must(p.journal.Verify())
 			n := len(report.Findings)
 			e.show(report, func() { printVerified(e, report) })
 			refuse(n > 0, fault.Damagedf("the journal has %s", plural(n+report.More, "finding")).At(measure.Clean(p.journal.Path())).
 				Try("write nothing more to it: copy the file, then run 'hepar journal restore' with a backup, or 'hepar journal salvage'"))
 		})),
-		command("backup", "write a dated, verified copy and prune old ones", at(e, runBackup),
-			text("dir", "folder for the copies; \"backups\" beside the journal if not given"), yes("list", "list the copies")),
+		command("backup", "write a dated, verified copy and remove old ones", at(e, runBackup),
+			text("dir", "FOLDER: where the copies go (default: \"backups\" beside the journal)"), yes("list", "list the copies")),
 		command("restore BACKUP", "put a backup in the place of the journal and keep the old file", at(e, func(p *place) {
 			r, err := p.journal.Restore(p.Args().First(), o)
 			for _, l := range r.Lost {
-				e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), l.Kind, l.ID))
+				e.tell("  lacks: ", fmt.Sprintf("%s, %s, event %s", l.At.Format("2006-01-02 15:04"), kindText(l.Kind), l.ID))
 			}
 			fault.Check(err)
 			e.show(r, func() { printRestored(e, r, o.DryRun) })
 		}),
-			yes("dry-run", "say what would happen and change nothing", &o.DryRun),
+			yes("dry-run", "say what would happen, and change nothing", &o.DryRun),
 			yes("lose-events", "restore although the journal has events that the backup lacks", &o.LoseEvents),
 			yes("other-journal", "restore although it is a backup of another journal", &o.OtherJournal)),
-		command("salvage NEWFILE", "save what can be read of a damaged journal in a new one", at(e, func(p *place) {
+		command("salvage NEWFILE", "save the readable part of a damaged journal in a new one", at(e, func(p *place) {
 			r := fault.Must(p.journal.Salvage(p.Args().First()))
 			e.show(r, func() { printSalvage(e, r) })
 		})),
-		command("compact", "write the journal anew without unused room", at(e, func(p *place) {
+		command("compact", "write the journal again without unused space", at(e, func(p *place) {
 			r := fault.Must(p.journal.Compact())
 			e.show(r, func() {
 				e.say("from %s to %s: %s, %s\n", bytesText(r.Before), bytesText(r.After), batchesText(r.Batches), plural(r.Events, "event"))
@@ -169,7 +169,7 @@ func runBackup(p *place) {
 	r := fault.Must(p.journal.Backup(dir))
 	p.show(r, func() {
 		p.put("", fmt.Sprintf("wrote and verified %s: %s, %s, %s", r.Path, batchesText(r.Batches), plural(r.Events, "event"), bytesText(r.Bytes)))
-		p.put("pruned ", r.Pruned...)
+		p.put("removed ", r.Pruned...)
 	})
 }
 
@@ -184,24 +184,24 @@ func printRestored(e *env, r journal.RestoreReport, dry bool) {
 	case r.OtherJournal:
 		text += "; the old file was another journal"
 	case r.LostCount > 0:
-		text += fmt.Sprintf("; %s of the old file are not in it", plural(r.LostCount, "event"))
+		text += fmt.Sprintf("; %s of the old file not in it", measure.Counted(r.LostCount, "event", "events"))
 	}
 	e.put("", text)
 	e.put("", wordsIf("the old file is kept as ", r.Kept))
 }
 
 func printSalvage(e *env, r journal.SalvageReport) {
-	e.put("", fmt.Sprintf("saved %s of %s and %s in %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "container"), r.Into))
+	e.put("", fmt.Sprintf("saved %s of %s and %s in %s", plural(r.Events, "event"), batchesText(r.Batches), plural(r.Containers, "jar"), r.Into))
 	if r.Whole() {
 		e.say("nothing is lost\n")
 	} else {
 		e.say("%s\n", e.heading("WHAT IS LOST"))
 		t := table{right: []bool{false, true}}
 		t.add("events", when(r.TailLost, "at least ")+fmt.Sprint(r.LostEvents))
-		t.add("batches, containers and texts with losses", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
+		t.add("batches, jars and texts with losses", fmt.Sprint(len(r.Incomplete)+r.MoreIncomplete))
 		t.write(e.out, "  ")
 	}
-	e.putIn(e.amber, "  ! ", when(r.TailLost, "events after the last one may be lost as well: it cannot be told"))
+	e.putIn(e.amber, "  ! ", when(r.TailLost, "later events may be lost as well: hepar cannot tell"))
 	listFindings(e, "  - ", "damage:", r.Damage, r.MoreDamage)
 	listFindings(e, "  - ", "incomplete:", r.Incomplete, r.MoreIncomplete)
 }

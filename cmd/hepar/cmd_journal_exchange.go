@@ -35,7 +35,7 @@ func exportCommand(e *env, usage, schema, none string, write func(p *place, form
 	var format string
 	return command("export", usage, at(e, func(p *place) {
 		if p.Bool("schema") {
-			p.say("%s", schema)
+			p.out.WriteString(schema)
 			return
 		}
 		refuse(p.json && format == journal.CSV, fault.Usagef("csv contradicts --json").At("--format").Try("leave one of the two out"))
@@ -58,19 +58,19 @@ func batchesText(n int) string { return measure.Counted(n, "batch", "batches") }
 func journalImport(e *env) *verb {
 	var o journal.ImportOptions
 	return command("import [FILE]", "import batches from a file: an export, or a log kept by hand", at(e, func(p *place) { runImport(p, o) }),
-		value("format", "jsonl, csv or sheet; if not given, the ending of the name and --mapping decide",
+		value("format", "FORMAT: jsonl, csv or sheet (default: as the file name and --mapping show)",
 			oneOf("a format", journal.JSONLines, journal.CSV, journal.Sheet), &o.Format),
-		text("mapping", "the file that says what the columns of a sheet are"),
-		yes("template", "print a mapping to begin with"),
+		text("mapping", "FILE: a file that says what the columns of the table are"),
+		yes("template", "print a mapping to fill in"),
 		yes("dry-run", "say what would happen, and change nothing", &o.DryRun),
 		yes("keep-here", "if a batch differs here and in the file, keep it as it is here", &o.KeepHere),
-		value("errors", "list at most this many errors; 100 if not given", atLeastOne, &o.Max),
-		text("by", "who imports them", &o.By))
+		value("errors", "COUNT: list at most this many errors (default 100)", atLeastOne, &o.Max),
+		text("by", "NAME: person who imports", &o.By))
 }
 
 func runImport(p *place, o journal.ImportOptions) {
 	if p.Bool("template") {
-		p.say("%s", journal.MappingTemplate)
+		p.out.WriteString(journal.MappingTemplate)
 		return
 	}
 	refuse(p.NArg() == 0, fault.Usagef("journal import: FILE is missing").Try("see \"hepar journal import --help\""))
@@ -86,8 +86,8 @@ func runImport(p *place, o journal.ImportOptions) {
 	in := source(p.env, name)
 	defer in.Close()
 	refuse(o.Format == "",
-		fault.Usagef("--format is required: the name %s does not show it", measure.Clean(name)).
-			Try("write --format jsonl or --format csv, or name the --mapping of a sheet"))
+		fault.Usagef("--format is required: the name %s does not show the format", measure.Clean(name)).
+			Try("write --format jsonl or --format csv, or give --mapping for a table of another kind"))
 	report, err := p.journal.Import(in, o)
 	listRows(p.env, name, report)
 	fault.Check(err)
@@ -114,7 +114,7 @@ func source(e *env, name string) io.ReadCloser {
 	}
 	refuse(err != nil,
 		fault.Failuref("%s cannot be read", measure.Clean(name)).Because(withoutPath(err)).
-			Try("see that the name is right and that you may read the file"))
+			Try("check the name, and that you may read the file"))
 	return f
 }
 
@@ -123,7 +123,7 @@ func listRows(e *env, name string, r journal.ImportReport) {
 		e.tell(fmt.Sprintf("%s:%d: ", oneLine(name), bad.Line), bad.What)
 		e.tell("  do: ", bad.Cure)
 	}
-	e.tell("... ", when(r.MoreErrors > 0, "and "+measure.Grouped(r.MoreErrors)+" more errors; --errors lists more of them"))
+	e.tell("... ", when(r.MoreErrors > 0, "and "+measure.Grouped(r.MoreErrors)+" more errors; to list them, give --errors a larger number"))
 	listConflicts(e, name, r.Conflicts, r.More)
 }
 
@@ -135,14 +135,14 @@ func sayImport(e *env, format string, keepHere bool, r journal.ImportReport) {
 		e.say("nothing would be imported: %s of %s wrong\n", measure.Grouped(len(r.Errors)+r.MoreErrors), measure.Counted(r.Rows, "row is", "rows are"))
 		return
 	case conflicts > 0 && !keepHere:
-		e.say("nothing would be imported: %s not the same here and in the file\n", measure.Counted(conflicts, "batch is", "batches are"))
+		e.say("nothing would be imported: %s here and in the file\n", measure.Counted(conflicts, "batch differs", "batches differ"))
 		return
 	}
 	e.say("%s %s of %s%s%s%s%s\n", verb, measure.Grouped(r.New), batchesText(r.Rows), also(r.Further, "gets more events", "get more events"),
-		also(r.Same, "is here already", "are here already"), also(r.Containers, "container", "containers"), also(conflicts, "is kept as it is here", "are kept as they are here"))
-	e.tell("note: ", when(r.Aside > 0, measure.Grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import leaves aside in a table; "+
-		"export with --format jsonl to keep them"), when(r.WithoutText > 0 && format == journal.JSONLines,
-		measure.Grouped(r.WithoutText)+" came without the text of their recipes; export with --whole to bring it, and import again"))
+		also(r.Same, "is here already", "are here already"), also(r.Containers, "jar", "jars"), also(conflicts, "is kept as it is here", "are kept as they are here"))
+	e.tell("note: ", when(r.Aside > 0, measure.Grouped(r.Aside)+" had a review, a dip, lots, waste, photos or a sign-off, which an import from a table does not keep; "+
+		"to keep them, export with --format jsonl"), when(r.WithoutText > 0 && format == journal.JSONLines,
+		measure.Grouped(r.WithoutText)+" came without the text of their recipes; to add it, export with --whole and import again"))
 }
 
 // sayUnknown names the recipes and metals of a table that hepar does not know.
@@ -152,7 +152,7 @@ func sayUnknown(e *env, what string, counts map[string]int, known func(string) b
 		case word == "":
 			e.note("note: %s without a metal\n", batchesText(counts[word])) // every row has a recipe
 		case !known(word):
-			e.tell("note: ", fmt.Sprintf("%s of the %s %q, which hepar does not know: put it under [names.%s] of a mapping, or leave it", batchesText(counts[word]), what, word, what))
+			e.tell("note: ", fmt.Sprintf("%s of the %s %q, which hepar does not know: put it under [names.%s] of a mapping, or leave it as it is", batchesText(counts[word]), what, word, what))
 		}
 	}
 }
@@ -168,21 +168,21 @@ func journalMerge(e *env) *verb {
 		e.show(r, func() {
 			verb := either(r.DryRun, "would merge", "merged")
 			e.say("%s %s%s%s%s%s\n", verb, measure.Counted(r.New, "new batch", "new batches"), also(r.Further, "gets more events", "get more events"), also(r.Same, "is the same", "are the same"),
-				also(r.Containers, "container", "containers"), also(len(r.Conflicts)+r.More, "is not the same at both benches", "are not the same at both benches"))
+				also(r.Containers, "jar", "jars"), also(len(r.Conflicts)+r.More, "differs between the benches", "differ between the benches"))
 		})
-	}), yes("dry-run", "say what would happen, and change nothing", &o.DryRun), text("by", "who merges", &o.By))
+	}), yes("dry-run", "say what would happen, and change nothing", &o.DryRun), text("by", "NAME: person who merges", &o.By))
 }
 
 func listConflicts(e *env, name string, conflicts []journal.Conflict, more int) {
 	for _, c := range conflicts {
 		where := either(c.Line > 0, fmt.Sprintf("%s:%d: ", oneLine(name), c.Line), oneLine(name)+": ")
 		kept := either(c.Merged, "the events of both are kept; look at it with hepar journal show "+c.Number, "it stays as it is here")
-		what := either(strings.HasPrefix(c.Number, "S-"), "container", "batch")
+		what := either(strings.HasPrefix(c.Number, "S-"), "jar", "batch")
 		e.tell(where, fmt.Sprintf("%s %s: %s; %s", what, c.Number, c.What, kept))
 		listEvents(e, "    only here: ", c.Here)
 		listEvents(e, "    only there: ", c.There)
 	}
-	e.tell("... ", when(more > 0, "and "+measure.Grouped(more)+" more batches that are not the same"))
+	e.tell("... ", when(more > 0, "and "+measure.Grouped(more)+" more batches that differ"))
 }
 
 func listEvents(e *env, first string, events []*journal.Event) {

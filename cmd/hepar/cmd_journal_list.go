@@ -23,8 +23,8 @@ func journalList(e *env) *verb {
 }
 
 const (
-	noBatchesYet = "no batches yet: hepar prepare RECIPE ... --save plans the first\n"
-	noneFit      = "no batches yet, or none that fit\n"
+	noBatchesYet = "no batches yet; plan the first: hepar prepare RECIPE ... --save\n"
+	noneFit      = "no batches yet, or none that match\n"
 )
 
 const mostListed = 500
@@ -36,7 +36,7 @@ func listBatches(p *place, f journal.Filter) {
 	}
 	lines := json.NewEncoder(p.out) // without a schema number: import reads them
 	lines.SetEscapeHTML(false)
-	t := table{head: []string{"batch", "day", "recipe", "alloy", "pcs", "good", "redo", "bad"},
+	t := table{head: []string{"batch", "day", "recipe", "alloy", "pieces", "good", "rework", "reject"},
 		right: []bool{false, false, false, false, true, true, true, true}}
 	more := false
 	for b, err := range p.journal.List(f) {
@@ -98,22 +98,22 @@ func filterFlags(e *env, f *journal.Filter) []option {
 		return ends, err
 	}
 	return []option{
-		text("recipe", "only this recipe", &f.Recipe), text("kind", "only this finish: the kind that recipe list shows", &f.Kind), text("alloy", "only this metal", &f.Alloy),
-		text("state", "planned, reviewed, dipped, logged or withdrawn", (*string)(&f.State)),
-		text("result", "good (nothing to do again), rework or reject", &f.Result),
-		text("cause", "only those with this cause", &f.Cause), text("person", "only what this person had a hand in", &f.By),
-		text("lot", "only those that took from a container of this lot", &f.Lot), text("waste", "only those whose waste is in this container", &f.Waste),
-		value("from", "opened from this day, month or year on, 2026-11-24", begins, &f.From), value("to", "up to and with this day, month or year", ends, &f.To),
-		value("logged-from", "with a result from this day on", begins, &f.Since), value("logged-to", "with a result up to and with this day", ends, &f.Until),
-		text("text", "only those with these words in a note, shade, order or number", &f.Text),
+		text("recipe", "RECIPE: only this recipe", &f.Recipe), text("kind", "KIND: only this kind of recipe, as recipe list shows it", &f.Kind), text("alloy", "METAL: only this metal", &f.Alloy),
+		text("state", "STATE: planned, reviewed, dipped, logged or withdrawn", (*string)(&f.State)),
+		text("result", "RESULT: good (no rework and no reject), rework or reject", &f.Result),
+		text("cause", "CAUSE: only batches with this cause", &f.Cause), text("person", "NAME: only batches in which this person took part", &f.By),
+		text("lot", "LOT: only batches that used a jar of this lot", &f.Lot), text("waste", "CONTAINER: only batches with waste in this container", &f.Waste),
+		value("from", "DATE: created on or after this day, month or year, 2026-11-24", begins, &f.From), value("to", "DATE: created up to the end of this day, month or year", ends, &f.To),
+		value("logged-from", "DATE: with a result on or after this day", begins, &f.Since), value("logged-to", "DATE: with a result up to the end of this day", ends, &f.Until),
+		text("text", "TEXT: only batches with these words in a note, shade, order or number", &f.Text),
 	}
 }
 
 func orderingFlags(f *journal.Filter) []option {
 	return []option{
-		text("sort", strings.Join(journal.Sorts(), ", "), &f.Sort), yes("reverse", "the other way round"),
-		yes("oldest", "oldest first; newest first if not given"),
-		value("limit", "at most so many", atLeastOne, &f.Limit), value("offset", "leave out so many first", countUpTo(0, 1_000_000_000), &f.Offset),
+		text("sort", strings.Join(journal.Sorts(), ", "), &f.Sort), yes("reverse", "reverse the order"),
+		yes("oldest", "list the oldest first (default: the newest first)"),
+		value("limit", "COUNT: list at most this many", atLeastOne, &f.Limit), value("offset", "COUNT: skip this many at the start", countUpTo(0, 1_000_000_000), &f.Offset),
 	}
 }
 
@@ -123,7 +123,7 @@ func checkFilter(p *place, f *journal.Filter) {
 	f.Reverse = p.Bool("reverse") != p.Bool("oldest")
 	refuse(p.Bool("oldest") && f.Sort != "" && f.Sort != journal.SortOrder,
 		fault.Usagef("it contradicts --sort %s", f.Sort).At("--oldest").
-			Try("leave one of the two out; --reverse turns any order round"))
+			Try("leave out one of the two; --reverse reverses any order"))
 }
 
 // parsePeriod tells when a year, a month, a day or a moment begins, and what comes after it.
@@ -146,7 +146,7 @@ func journalSum(e *env) *verb {
 		t := table{head: []string{cmp.Or(per, "all"), "batches", "good", "rework", "reject", "missing", "yield", "bath", "dip"},
 			right: []bool{false, true, true, true, true, true, true, true, true}}
 		list(p.env, fault.Must(p.journal.Sum(f, per)), noneFit, t, func(t *table, g journal.Group) { addSum(t, p.units, per, g) })
-	}), append(filterFlags(e, &f), value("per", strings.Join(journal.Pers(), ", ")+"; all together if not given", oneOf("a way to sum", journal.Pers()...), &per))...)
+	}), append(filterFlags(e, &f), value("per", strings.Join(journal.Pers(), ", ")+" (default: all together)", oneOf("a way to sum", journal.Pers()...), &per))...)
 }
 
 // addSum adds a row for a group, and below it the causes and the batches that the figures

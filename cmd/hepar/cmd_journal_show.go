@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -62,13 +61,7 @@ func printBatch(e *env, u measure.System, b journal.Batch) {
 func printBook(e *env, u measure.System, b journal.Batch) {
 	add := func(name, text string) { e.put("  "+name+": ", text) }
 	if d := b.Dip; d != nil {
-		var people []string
-		for _, n := range b.Bench {
-			if n.By != "" && !slices.Contains(people, n.By) {
-				people = append(people, n.By)
-			}
-		}
-		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(people, " and ")))
+		text := fmt.Sprintf("%s, %s%s", moment(d.Started), plural(len(d.Loads), "load"), byText(strings.Join(run.People(b.Bench), " and ")))
 		for _, l := range d.Loads {
 			text += fmt.Sprintf("; %d:%s %s", l.Number, wordsIf(" ", textOf(l.Temperature, u.Temperature)), cmp.Or(textOf(l.Time, u.Time), "time not known"))
 			text += when(len(l.Causes) > 0, fmt.Sprintf("; %d not good: %s", l.Number, causesText(l.Causes)))
@@ -128,8 +121,11 @@ func printEvents(e *env, events []*journal.Event) {
 	h.show(e, "WHAT HAPPENED")
 }
 
+// kindText is the kind of an event in words: "waste added".
+func kindText(kind string) string { return strings.ReplaceAll(kind, "-", " ") }
+
 func eventText(ev *journal.Event) string {
-	what := ev.Kind + when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
+	what := kindText(ev.Kind) + when(ev.Field != "", fmt.Sprintf(" %s from %q to %q", ev.Field, ev.Old, ev.New))
 	for _, u := range ev.Uses {
 		what += " " + u.Text() + " from " + u.Number
 	}
@@ -164,7 +160,7 @@ func wordsIf(before, text string) string { return when(text != "", before+text) 
 func byText(by string) string { return wordsIf(", by ", by) }
 
 func journalAmend(e *env) *verb {
-	return command("amend BATCH FIELD=VALUE...", "put figures right, all or none; the old ones and the reason are kept", at(e, func(p *place) {
+	return command("amend BATCH FIELD=VALUE...", "correct fields of a batch, all or none; the old values and the reason are kept", at(e, func(p *place) {
 		b, said := fault.Must(p.journal.Get(p.Args().First())), []string(nil) // Update would make a new journal
 		fault.Check(p.journal.Update(func(tx *journal.Tx) error {
 			for _, word := range p.Args().Tail() {
@@ -183,7 +179,7 @@ func journalAmend(e *env) *verb {
 		e.show(b, func() {
 			noteNobody(e, b)
 			e.say("amended %s: %s\n", b.Number, strings.Join(said, "; "))
-			noteCounts(e, b)
+			noteOdd(p, b)
 		})
-	}), text("reason", "why; required"), text("by", "who"))
+	}), text("reason", "REASON: required; the journal keeps it"), text("by", "NAME: person who corrects it"))
 }

@@ -27,32 +27,32 @@ func labelCommand(e *env) *verb {
 	return &verb{Name: "label", Usage: "print labels for baths, jars and waste", Subcommands: []*verb{
 		command("bath RECIPE|BATCH", "print the label of a tank, with mixing and discard time", at(e, func(p *place) { labelBath(p, b) }),
 			labelFlags(&b.Note,
-				value("mixed", "time of mixing (default: now)", e.when, &b.Mixed),
-				text("by", "person who mixed it", &b.By),
-				value("volume", "volume of the bath, \"1.9 L\"", positive("bath", measure.ParseVolume), &b.Volume))...),
+				value("mixed", "TIME: time of mixing (default: now)", e.when, &b.Mixed),
+				text("by", "NAME: person who mixed it", &b.By),
+				value("volume", "VOLUME: volume of the bath, \"1.9 L\"", positive("bath", measure.ParseVolume), &b.Volume))...),
 		command("stock SUBSTANCE", "print the label of a jar or bottle", at(e, func(p *place) { labelStock(p, jar) }),
 			labelFlags(&jar.Note,
-				text("name", "name to print (default: the name in the table)", &jar.Name), text("form", "form: lump, powder, 28 % solution", &jar.Form),
-				text("lot", "lot of the maker", &jar.Lot), text("supplier", "supplier", &jar.Supplier),
-				value("received", "day of receipt", e.when, &jar.Received), value("opened", "day of opening", e.when, &jar.Opened),
-				text("sds", "place of the safety data sheet (SDS)", &jar.SDS), value("sds-revised", "revision date of the SDS", e.when, &jar.SDSRevised),
-				many("code", "hazard code of your own SDS, H314; repeat for more"), text("signal", "signal word of your own SDS: Danger or Warning", &jar.Signal))...),
+				text("name", "NAME: name to print (default: the name in the table)", &jar.Name), text("form", "FORM: lump, powder, 28 % solution", &jar.Form),
+				text("lot", "LOT: the maker's lot", &jar.Lot), text("supplier", "NAME: the supplier", &jar.Supplier),
+				value("received", "DATE: day it was received", e.when, &jar.Received), value("opened", "DATE: day it was opened", e.when, &jar.Opened),
+				text("sds", "PLACE: where the safety data sheet (SDS) is", &jar.SDS), value("sds-revised", "DATE: revision date of the SDS", e.when, &jar.SDSRevised),
+				many("code", "CODE: hazard code of your own SDS, H314; may be repeated"), text("signal", "WORD: signal word of your own SDS: Danger or Warning", &jar.Signal))...),
 		command("waste RECIPE|BATCH", "print the label of a waste container", at(e, func(p *place) { labelWaste(p, w) }),
 			labelFlags(&w.Note,
-				text("container", "number of the container", &w.ID), value("started", "first day of collecting (default: of the first entry, or today)", e.when, &w.Started),
-				text("volume", "volume in words, \"about 3 L of 5 L\"", &w.Volume),
-				text("words", "heading that your place asks for (default: "+label.USWords+")", &w.Words), text("hazards", "more about the hazards", &w.Hazards))...),
+				text("container", "NAME: name of the container, W-1", &w.ID), value("started", "DATE: first day of collecting (default: of the first entry, or today)", e.when, &w.Started),
+				text("volume", "TEXT: volume in words, \"about 3 L of 5 L\"", &w.Volume),
+				text("words", "TEXT: heading that your local rules ask for (default: "+label.USWords+")", &w.Words), text("hazards", "TEXT: more about the hazards", &w.Hazards))...),
 	}}
 }
 
 func labelFlags(note *string, more ...option) []option {
 	sheets := mapped(label.Sheets(), func(s label.Sheet) string { return s.Name })
 	return append(more,
-		text("note", "note to print on the label", note),
-		text("sheet", "sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
-		text("copies", "number of copies (default: 1)"),
-		text("used", "number of places already used on the first sheet"),
-		text("output", "FILE: the page to write, as in label.html (default: standard output)"),
+		text("note", "TEXT: note to print on the label", note),
+		text("sheet", "SHEET: a sheet of labels: "+strings.Join(sheets, ", ")+"; or the size of one label, 105x74mm"),
+		text("copies", "COUNT: number of copies (default: 1)"),
+		text("used", "COUNT: number of places already used on the first sheet"),
+		pageFlag("label.html", " (default: standard output)"),
 	)
 }
 
@@ -84,7 +84,7 @@ func labelBath(p *place, said label.BathLabel) {
 			b.To = measure.Celsius(sheet.Run.LowestC)
 		}
 	}
-	p.tell("note: ", when(said.Mixed.IsZero() && b.Mixed.Equal(now), "the label says that the bath was mixed now; otherwise use --mixed"))
+	p.tell("note: ", when(said.Mixed.IsZero() && b.Mixed.Equal(now), "the label says that the bath was mixed now; if not, give --mixed"))
 	b.Mixed, b.Volume = cmp.Or(said.Mixed, b.Mixed), cmp.Or(said.Volume, b.Volume)
 	printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
 }
@@ -127,8 +127,8 @@ func labelWaste(p *place, w label.WasteLabel) {
 	}
 	if sheet == nil || !slices.Contains(d.numbers, b.Number) {
 		d.add(r, sheet, b.Bench)
-		d.Of = either(len(d.numbers) > 0, d.Of+", and more", "nothing written down yet")
-		p.tell("note: ", when(sheet != nil, fmt.Sprintf("nothing of batch %s is written down in %s yet, and its volume does not count on the label: hepar journal waste %s --container %s", b.Number, d.ID, b.Number, d.ID)))
+		d.Of = either(len(d.numbers) > 0, d.Of+", and more", "nothing recorded yet")
+		p.tell("note: ", when(sheet != nil, fmt.Sprintf("no waste of batch %s is recorded in %s yet, so its volume is not on the label: hepar journal waste %s --container %s", b.Number, d.ID, b.Number, d.ID)))
 	}
 	d.Volume, d.Started = cmp.Or(d.Volume, when(d.liters > 0, "about "+p.units.Volume(d.liters))), cmp.Or(d.Started, p.now())
 	if len(d.estimates) > 0 {
@@ -195,12 +195,12 @@ func wasteContainer(b journal.Batch, said string) string {
 		}
 	}
 	in, clean := strings.Join(has, ", "), measure.Clean(said)
-	refuse(said == "" && in == "", fault.Failuref("no container is written down for the waste of batch %s", b.Number).At("--container").
-		Try("write --container W-1, as the container is called; write down what goes into it with hepar journal waste"))
+	refuse(said == "" && in == "", fault.Failuref("no container is recorded for the waste of batch %s", b.Number).At("--container").
+		Try("write --container W-1, the name on the container; record its content with hepar journal waste"))
 	refuse(said == "" && len(has) > 1, fault.Failuref("the waste of batch %s is in more than one container: %s", b.Number, in).At("--container").
-		Try("name one: each has its own label"))
-	refuse(said != "" && in != "" && !holds(b, said), fault.Failuref("nothing of batch %s is written down in %s: its waste is in %s", b.Number, clean, in).At("--container").
-		Try("name the container that the label is for, or write down first what went into it: hepar journal waste %s --container %s", b.Number, clean))
+		Try("name one container: each has its own label"))
+	refuse(said != "" && in != "" && !holds(b, said), fault.Failuref("no waste of batch %s is recorded in %s: its waste is in %s", b.Number, clean, in).At("--container").
+		Try("name the container of its waste, or record waste in this one first: hepar journal waste %s --container %s", b.Number, clean))
 	return cmp.Or(said, append(has, "")[0])
 }
 
@@ -245,12 +245,12 @@ func printLabel(p *place, l label.Label, usual string) {
 	page := fault.Must(label.Page([]label.Label{l}, copies, sheet))
 	file := p.String("output")
 	refuse(file == "" && p.outTTY,
-		fault.Usagef("a label is a page to print, and --output is missing").Try("write --output label.html, and open it in a browser"))
+		fault.Usagef("--output is required: a label is a page to print").Try("write --output label.html, and open it in a browser"))
 	if file == "" {
-		p.say("%s", page)
+		p.out.Write(page)
 		return
 	}
-	writeHTML(file, "label.html", page)
-	p.tell("note: ", when(!l.Borne(sheet), fmt.Sprintf("this text may not fit: open the page, and where it says THIS LABEL DOES NOT FIT choose a larger --sheet. Known to bear a %s label: %s", l.Kind, strings.Join(label.Bears(l.Kind), ", "))))
+	fault.Check(writeNew(file, page, elsewhere))
+	p.tell("note: ", when(!l.Borne(sheet), fmt.Sprintf("this text may not fit: open the page, and if it says THIS LABEL DOES NOT FIT, choose a larger --sheet. Known to fit a %s label: %s", l.Kind, strings.Join(label.Bears(l.Kind), ", "))))
 	p.say("wrote %s: %s; print it at 100 %%, first on plain paper\n", oneLine(file), sheet.Geometry())
 }

@@ -9,7 +9,7 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/job"
+	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -20,13 +20,13 @@ func logCommand(e *env) *verb {
 	b, alloy := journal.Batch{Result: &journal.Result{}}, metal.Alloy{}
 	return command("log [BATCH]", "write down how a batch turned out", at(e, func(p *place) { runLog(p, &b, alloy.Name, o) }),
 		append([]option{
-			text("recipe", "the recipe, where there is no saved sheet"),
-			value("pieces", "how many pieces, where there is no saved sheet", atLeastOne, &b.Pieces),
-			value("alloy", "the metal, where there is no saved sheet", metal.Find, &alloy),
-			text("by", "who did it"),
-			text("without-review", "the reason to log a batch that has no review that holds; it is kept", &o.WithoutReview),
-			many("of-load", "CAUSE=LOAD: the load of the pieces with that cause; may be given again"),
-			value("at", "when, if not now: 2026-11-24 16:30 or 2026-11-24", e.when, &o.At),
+			text("recipe", "RECIPE: the recipe, if there is no saved sheet"),
+			value("pieces", "COUNT: how many pieces, if there is no saved sheet", atLeastOne, &b.Pieces),
+			value("alloy", "METAL: the metal, if there is no saved sheet", metal.Find, &alloy),
+			text("by", "NAME: person who did the work"),
+			text("without-review", "REASON: log a batch without a valid review; the journal keeps the reason", &o.WithoutReview),
+			many("of-load", "CAUSE=LOAD: load of the pieces with that cause; may be repeated"),
+			value("at", "TIME: when it was done, 2026-11-24 16:30 or 2026-11-24 (default: now)", e.when, &o.At),
 		}, resultFlags(&b)...)...)
 }
 
@@ -37,18 +37,25 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	for _, flag := range []string{"recipe", "pieces", "alloy"} {
 		refuse(saved && p.IsSet(flag), fault.Usagef("--%s has no effect on a saved batch", flag).Try("leave out --%s, or the batch", flag))
 	}
+	if saved && p.inTTY && p.errTTY && !p.json && !p.IsSet(causeFlag) && !slices.ContainsFunc(resultFields(), func(f journal.Field) bool { return p.IsSet(f.Name) }) {
+		if run := p.bench(p.Args().First(), p.person(p.String("by"))); run.Batch.State == journal.Dipped {
+			askLog(p, run, o)
+			return
+		}
+	}
 	for _, f := range resultFields() {
 		refuse(f.Required && !p.IsSet(f.Name), fault.Usagef("--%s is required", f.Name).Try("write --%s %s", f.Name, f.Help))
 	}
 	if p.IsSet(causeFlag) {
 		f, _ := journal.Named(journal.Fields(), causesField)
-		fault.Check(atFlag(causeFlag, f.Set(b, strings.Join(p.StringSlice(causeFlag), ", "))))
+		fault.Check(atFlag(causeFlag, f.Set(b, run.AllOf(strings.Join(p.StringSlice(causeFlag), ", "), b.Rework+b.Reject))))
 	}
 	o.At = cmp.Or(o.At, p.now())
 	fresh := p.newJournal()
 	var batch journal.Batch
 	if saved {
-		loads := fault.Must(loadsFrom(p.StringSlice("of-load"), b.Causes))
+		loads, err := run.LoadsOf(p.StringSlice("of-load"), b.Causes)
+		fault.Check(atFlag("of-load", err))
 		batch = bench.Log(p.journal, p.Args().First(), *b.Result, loads, o)
 	} else {
 		refuse(!p.IsSet("pieces"), fault.Usagef("--pieces is required").Try("write --pieces 24"))
@@ -61,40 +68,45 @@ func runLog(p *place, b *journal.Batch, alloy string, o journal.LogOptions) {
 	p.show(batch, func() {
 		noteNobody(p.env, batch)
 		p.say("logged %s: %s, %s\n", batch.Number, batch.Recipe.Slug, resultText(batch))
-		noteCounts(p.env, batch)
+		noteOdd(p, batch)
+		if batch.Dip != nil {
+			b := p.bench(batch.ID.String(), o.By)
+			offTheShelf(p, b)
+			p.put("  ", b.Untaken()...)
+		}
 	})
 }
 
-func noteCounts(e *env, b journal.Batch) {
+// noteOdd says what does not fit together in the result of a batch, or with its plan and its run, and how it is put right.
+func noteOdd(p *place, b journal.Batch) {
 	if b.Missing == nil {
 		return
 	}
-	named, bad := 0, b.Rework+b.Reject
+	named, bad, through := 0, b.Rework+b.Reject, b.Counted()
 	for _, n := range b.Causes {
 		named += n
 	}
-	const cure = "; hepar journal amend puts it right"
-	e.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for", *b.Missing)+cure),
-		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure))
-}
-
-// loadsFrom reads of which load the pieces with a cause are: too-light=4.
-func loadsFrom(pairs []string, causes map[string]int) (map[string]int, error) {
-	loads := map[string]int{}
-	for _, pair := range pairs {
-		cause, number, _ := strings.Cut(pair, "=")
-		n, err := measure.ParseCount(strings.TrimSpace(number), 1, job.MostPieces)
-		if err != nil || causes[cause] == 0 {
-			return nil, fault.Usagef("%q is not CAUSE=LOAD with a cause that --cause names", measure.Clean(pair)).At("--of-load").Try("write --cause too-light=3 --of-load too-light=4")
+	far, wrong := "", []string{}
+	if b.SheetSHA != nil {
+		on := p.bench(b.ID.String(), "")
+		far, wrong = run.Far(p.units, on.Recipe, on.Sheet.Loads, b.Temperature, b.Time)
+		if b.Dip != nil {
+			_, through, _ = on.Run.Dipped()
 		}
-		loads[cause] = n
+	} else if r, err := p.library.Get(b.Slug); err == nil {
+		far, wrong = run.Far(p.units, r, nil, b.Temperature, b.Time)
 	}
-	return loads, nil
+	cure := "; to correct it: hepar journal amend " + b.Number + " "
+	count := cure + "good=... --reason ..."
+	p.tell("note: ", when(*b.Missing > 0, fmt.Sprintf("%d of the pieces started are not accounted for", *b.Missing)+count),
+		when(b.Counted() > through, fmt.Sprintf("%s are counted, and %d went through the bath", plural(b.Counted(), "piece"), through)+count),
+		when(named > 0 && named != bad, fmt.Sprintf("the causes name %s, and %d are not good", plural(named, "piece"), bad)+cure+"causes=... --reason ..."),
+		when(far != "", far+cure+strings.Join(append(wrong, "--reason ..."), "=... ")))
 }
 
 func noteNobody(e *env, b journal.Batch) {
 	if last := b.Latest(); last.By == "" {
-		e.note("note: nobody is named for this; --by NAME says who, or a person in the shop file\n")
+		e.note("note: no person is recorded for this; add --by NAME, or set person in the shop file\n")
 	}
 }
 
@@ -109,7 +121,7 @@ func resultFields() []journal.Field {
 func resultFlags(b *journal.Batch) []option {
 	return mapped(resultFields(), func(f journal.Field) option {
 		if f.Name == causesField {
-			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be given again")
+			return many(causeFlag, "NAME=COUNT: why pieces are not good; may be repeated")
 		}
 		return does(f.Name, f.Label+", as in "+quoted(f.Help), func(text string) error { return f.Set(b, text) })
 	})
@@ -122,7 +134,7 @@ func (e *env) when(text string) (time.Time, error) {
 	case err != nil || len(text) < len(time.DateOnly):
 		err = fault.Usagef("%q is not a time", measure.Clean(text)).Try("write 2026-11-24 16:30, 2026-11-24, or a time with its zone, 2026-11-24T16:30:00+01:00")
 	case begins.After(e.now().Add(24 * time.Hour)):
-		err = fault.Usagef("%q lies in the future", text).Try("give when it was done")
+		err = fault.Usagef("%q is in the future", text).Try("give the time when it was done")
 	}
 	return begins, err
 }

@@ -32,7 +32,7 @@ func prepareCommand(e *env) *verb {
 			yes("detail", "add losses, rinses, time and all assumptions, and the steps in full"),
 			yes("working", "show every formula with its numbers and sources"),
 			yes("save", "keep the sheet and the recipe in the journal as a planned batch"),
-			text("by", "NAME: who plans it"),
+			text("by", "NAME: person who plans it"),
 			text("note", "TEXT: customer, order, anything to find it by"),
 		}, pageFlags()...)...)...)...)
 }
@@ -49,15 +49,13 @@ type document struct {
 }
 
 func runPrepare(p *place, o *wanted) {
-	refuse(p.IsSet("confidence") && !p.IsSet("yield"),
-		fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go"))
 	refuse(p.Bool("by-hand") && p.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
 	refuse(p.Bool("letter") && !p.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
 	refuse(p.IsSet("note") && !p.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
 	slug, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p, o)
-	order.Recipe, order.Measured = r, learnt(p, r, order.Kinds[0].Piece.Alloy)
+	order.Recipe, order.Others, order.Measured = r, p.library.For, learnt(p, r, order.Kinds[0].Piece.Alloy)
 	sheet := fault.Must(bath.Prepare(order))
 	review := fault.Must(safety.Assess(subject(r, &order.Kinds[0].Piece.Alloy, sheet)))
 	fault.Check(safety.Refused(review.Points))
@@ -123,34 +121,34 @@ func orderFlags(o *wanted) []option {
 	return slices.Concat(
 		group("THE PIECES",
 			text("piece", "NAME: a piece of the shop file, instead of the other flags of this group"),
-			text("like", "BATCH: everything as in that batch; the flags that are given win"),
+			text("like", "BATCH: plan as in that batch; flags given here come first"),
 			text("save-piece", "NAME: keep this piece in the shop file"),
 			value("pieces", "COUNT: good pieces wanted", atLeastOne, &o.kind.Pieces),
-			value("spares", "COUNT: pieces to start on top of those (default 0)", countUpTo(0, job.MostPieces), &o.kind.Spares),
-			many("kind", "FILE: one or several kinds of piece, instead of the other flags of this group; may be repeated"),
-			value("alloy", "METAL: for instance sterling-925", metal.Find, &o.alloy),
+			value("spares", "COUNT: extra pieces to start, besides the good pieces wanted (default 0)", countUpTo(0, job.MostPieces), &o.kind.Spares),
+			many("kind", "FILE: a file with one or several kinds of piece, instead of the other flags of this group; may be repeated"),
+			value("alloy", "METAL: metal of the pieces, for instance sterling-925", metal.Find, &o.alloy),
 			text("shape", "SHAPE: "+strings.Join(metal.Shapes(), ", ")),
 			length("diameter", "outside diameter, \"32 mm\" or \"1 1/4 in\"", &o.size.Diameter),
 			length("thickness", "thickness of a disc or sheet, wall of a tube", &o.size.Thickness),
-			length("length", "how long one piece is", &o.size.Length),
-			length("width", "how wide one piece is", &o.size.Width),
-			length("height", "how high one piece is", &o.size.Height),
+			length("length", "length of one piece", &o.size.Length),
+			length("width", "width of one piece", &o.size.Width),
+			length("height", "height of one piece", &o.size.Height),
 			length("inside", "inside diameter of a ring, link or tube", &o.size.Inside),
-			length("wire", "diameter of the wire", &o.size.Wire),
+			length("wire", "diameter of round wire, of a wire, chain or jump ring", &o.size.Wire),
 			value("area", "AREA: the whole surface of one piece, \"12 cm2\", for --shape custom", positive("area", measure.ParseArea), &o.size.Area),
-			value("mass", "MASS: one piece, \"31.1 g\" or \"1 ozt\"", positive("mass", o.mass), &o.size.Mass),
+			value("mass", "MASS: mass of one piece, \"31.1 g\" or \"1 ozt\"", positive("mass", o.mass), &o.size.Mass),
 			value("relief", "FACTOR: multiplies the area of stamped or textured pieces, for instance 1.15", positive("relief", measure.ParseRatio), &o.size.Relief),
 			value("plate", "LENGTH: thickness of the silver on plated ware, \"5 um\"", positive("plate", measure.ParseLength), &o.Plate),
-			value("yield", "SHARE: how many are good at the first attempt, \"95 %\"; works out the spares", positive("share", measure.ParseRatio), &o.Yield),
+			value("yield", "SHARE: share of pieces that are good at the first attempt, \"95 %\"; sets the spares", positive("share", measure.ParseRatio), &o.Yield),
 			value("confidence", "SHARE: how sure you want to be of enough good pieces, \"95 %\"; with --yield", positive("share", measure.ParseRatio), &o.Confidence),
 			yes("anyway", "go on with a metal that the recipe is not for; the sheet is marked"),
 		),
 		group("BATH AND REAGENTS",
 			value("vessel", "VESSEL: its inside, 200x140x90mm or 150x180mm (round), or its name in the shop file", o.vessel, &o.Vessel),
 			value("volume", "VOLUME: how much bath, \"1.5 L\"", positive("bath", measure.ParseVolume), &o.Volume),
-			value("have", "AMOUNT: what is at hand of the limiting reagent, \"12 g\"; works out the bath that it makes", o.have, &o.Have),
-			many("purity", "PERCENT: of the reagent on the shelf, \"30 %\"; where there are several, SUBSTANCE=PERCENT, and once for each"),
-			many("form", "FORM: of the reagent on the shelf, gel; where there are several, SUBSTANCE=FORM, and once for each"),
+			value("have", "AMOUNT: how much of the limiting reagent you have, \"12 g\"; sets the volume of the bath", o.have, &o.Have),
+			many("purity", "PERCENT: purity of the reagent on the shelf, \"30 %\"; with several reagents SUBSTANCE=PERCENT, once for each"),
+			many("form", "FORM: form of the reagent on the shelf, such as gel; with several reagents SUBSTANCE=FORM, once for each"),
 			value("balance", "MASS: smallest step of the balance, \"0.01 g\"", positive("balance", measure.ParseMass), &o.Shop.ReadabilityG),
 			value("hot", "TEMPERATURE: the hottest water at hand, \"95 C\"", measure.ParseTemperature, &o.Shop.HotWater),
 			value("cold", "TEMPERATURE: the coldest water at hand, \"15 C\"", measure.ParseTemperature, &o.Shop.ColdWater),
@@ -158,9 +156,9 @@ func orderFlags(o *wanted) []option {
 		group("HEAT AND ROOM",
 			value("heat", "HEAT: none, kettle, plate or thermostat, with an amount if known: kettle:1.5L, plate:500W (default none)", plan.ParseHeat, &o.Heat),
 			yes("lid", "a lid covers the bath between loads"),
-			value("start", "TEMPERATURE: where the bath starts, chosen if not given", measure.ParseTemperature, &o.Start),
-			value("air-speed", "SPEED: air over the bath in m/s, 0.4 before a hood that draws well", number("m/s", 0, 5, "write 0.4 before a hood that draws well, 0 in still air"), &o.Shop.SpeedMS),
-			value("ambient", "TEMPERATURE: the room, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
+			value("start", "TEMPERATURE: bath temperature at the start (default: hepar chooses it)", measure.ParseTemperature, &o.Start),
+			value("air-speed", "SPEED: speed of the air over the bath in m/s, 0.4 in front of a hood that draws well", measure.Number("m/s", 0, 5, "write 0.4 in front of a hood that draws well, 0 in still air"), &o.Shop.SpeedMS),
+			value("ambient", "TEMPERATURE: room temperature, \"20 C\"", measure.ParseTemperature, &o.Shop.Ambient),
 			value("humidity", "SHARE: humidity of the room, \"50 %\"", percent, &o.Shop.HumidityPercent),
 		),
 		group("LOADS",
@@ -171,7 +169,7 @@ func orderFlags(o *wanted) []option {
 			value("drain", "HABIT: how pieces drain, well, poor or very-poor", rinse.Habit, &o.Shop.Drain),
 			value("match", "SHARE: the colour tolerance, the widest spread that still matches, \"10 %\"", percent, &o.Shop.MatchPercent),
 			yes("machine", "relief in a tumbler or on a wheel, not by hand"),
-			yes("book", "take the recipe's dip time, not the one measured here"),
+			yes("book", "use the recipe's dip time, not the one measured here"),
 			value("explain", "NUMBER: show the working of this load", atLeastOne, &o.Explain),
 		),
 	)
@@ -199,7 +197,8 @@ func orderFrom(p *place, o *wanted) bath.Order {
 	}
 	readFlags(c)
 	o.Lid = o.Lid || c.Bool("lid")
-	if takeSupplies(c, o); len(kinds) > 0 {
+	o.Supplies = fault.Must(bath.Supplies(c.StringSlice("form"), c.StringSlice("purity")))
+	if len(kinds) > 0 {
 		takeKinds(c, kinds, o)
 	} else { // custom: its area is all that is said
 		o.kind.Piece = fault.Must(metal.New(cmp.Or(c.String("shape"), "custom"), o.alloy, o.size))
@@ -235,30 +234,6 @@ func (o *wanted) have(text string) (measure.Grams, error) {
 	return measure.Grams(amount), err
 }
 
-func takeSupplies(c *call, o *wanted) {
-	o.Supplies = map[string]bath.Supply{}
-	for _, flag := range []string{"form", "purity"} {
-		for _, pair := range c.StringSlice(flag) {
-			name, value, ok := strings.Cut(pair, "=")
-			if !ok {
-				name, value = "", pair // of the only reagent
-			}
-			name, value = strings.TrimSpace(name), strings.TrimSpace(value)
-			s := o.Supplies[name]
-			if flag == "purity" {
-				pure, err := percent(value)
-				fault.Check(atFlag(flag, err))
-				refuse(pure > 100 || !strings.Contains(value, "%"), fault.Usagef("%q is not a purity up to 100 %%", measure.Clean(pair)).
-					At("--purity").Try("write it in parts of a hundred and with the percent sign, such as 30%%"))
-				s.Percent = pure
-			} else if s.Form = value; value == "" {
-				fault.Check(fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous"))
-			}
-			o.Supplies[name] = s
-		}
-	}
-}
-
 func checkNeeded(c *call) {
 	missing := nonEmpty(when(!c.IsSet("pieces"), "--pieces"), when(!c.IsSet("alloy"), "--alloy"), when(!c.IsSet("shape") && !c.IsSet("area"), "--shape with its dimensions"))
 	if last := len(missing) - 1; last >= 0 {
@@ -291,7 +266,7 @@ func repeat(p *place) (slug string, last []string) {
 	slug = c.Args().First()
 	switch {
 	case c.IsSet("like") && c.IsSet("piece"):
-		fault.Check(fault.Usagef("--like and --piece are both given").Try("leave out one: a batch knows its piece"))
+		fault.Check(fault.Usagef("--like and --piece are both given").Try("leave out --piece: the batch already has its piece"))
 	case c.IsSet("like"):
 		var b journal.Batch
 		fault.Check(take(c, "like", p.journal.Get, &b))
@@ -313,7 +288,7 @@ func repeat(p *place) (slug string, last []string) {
 		}
 	}
 	refuse(slug == "",
-		fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" names them"))
+		fault.Usagef("prepare: the name of a recipe is missing").Try("\"hepar prepare --help\" shows an example; \"hepar recipe list\" lists the recipes"))
 	ofRun, kept, gone := []string{"spares", "per-load", "group", "rack", "by-hand", "start", "heat", "lid", "vessel", "volume", "form", "purity"}, []string(nil), displaced(c)
 	for _, name := range keys(said) {
 		if c.IsSet(name) || slices.Contains(gone, name) || len(said[name]) == 0 || name == "piece" && c.IsSet("save-piece") {
@@ -325,7 +300,7 @@ func repeat(p *place) (slug string, last []string) {
 			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
 		}
 	}
-	return slug, append(last, nonEmpty(wordsIf("as then: ", strings.Join(kept, "; ")))...)
+	return slug, append(last, nonEmpty(wordsIf("kept from that batch: ", strings.Join(kept, "; ")))...)
 }
 
 // displaced lists the flags that do not go with those that are given: what is given wins.
@@ -471,7 +446,7 @@ func savePiece(p *place, slug string) {
 	path := shopPath(c)
 	_, err := p.shop.Piece(name)
 	refuse(err == nil,
-		fault.Usagef("the shop file has a piece %q already", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(path)))
+		fault.Usagef("the shop file already has a piece %q", measure.Clean(name)).At("--save-piece").Try("choose another name, or change it in %s", measure.Clean(path)))
 	refuse(!regexp.MustCompile(`^[\pL\p{Nd}_-]+$`).MatchString(name),
 		fault.Usagef("%q is not a name for a piece", measure.Clean(name)).At("--save-piece").Try("use letters, digits and hyphens, as in token-24"))
 	piece := shop.Piece{Name: name, Recipe: slug, Said: map[string]string{}}
@@ -481,7 +456,8 @@ func savePiece(p *place, slug string) {
 		}
 	}
 	if p.shop.File == "" { // there is none yet
-		fault.Check(writeNew(path, []byte("# The workshop's own settings: hepar shop --template shows all of them.\n")))
+		ownFolder(path)
+		fault.Check(writeNew(path, shop.Template(), ""))
 	}
 	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
 	if err == nil {
@@ -489,6 +465,6 @@ func savePiece(p *place, slug string) {
 		err = cmp.Or(err, f.Close())
 	}
 	refuse(err != nil,
-		fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("give yourself the right to write to the file"))
+		fault.Failuref("the piece cannot be added to %s", measure.Clean(path)).Because(err).Try("check that you may write to the file"))
 	p.note("note: the piece %s is in %s: hepar prepare --piece %s --pieces N\n", name, oneLine(path), name)
 }

@@ -27,7 +27,7 @@ func recipeCommand(e *env) *verb {
 			r := fault.Must(p.recipe(p.Args().First()))
 			if p.Bool("toml") {
 				lines := strings.Split(strings.ReplaceAll(r.Text, "\t", "    "), "\n")
-				e.say("%s", strings.Join(mapped(lines, measure.Clean), "\n"))
+				e.out.WriteString(strings.Join(mapped(lines, measure.Clean), "\n"))
 				return
 			}
 			e.show(map[string]any{"slug": r.Slug, "title": r.Title, "kind": r.Kind, "revision": r.Revision, "digest": r.Digest, "alloys": r.Alloys,
@@ -72,20 +72,20 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note)+wordsIf("; ", g.Source))
 	}
 	if r.Dip != nil {
-		t.add("time in the bath", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
+		t.add("dip time", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
 		w := r.Dip.Window
-		t.facts("window", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
+		t.facts("colour tolerance", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
 	}
 	t.facts("works down to", when(r.Bath.WorksDownTo > 0, u.Temperature(r.Bath.WorksDownTo)),
 		"works down to", when(r.Bath.Weakest > 0, measure.Figures(100*r.Bath.Weakest, 2)+" % of its strength"))
 	for i, m := range r.Bath.Mix {
-		text := either(m.HasWater, "at "+u.Temperature(m.Water)+wordsIf("; ", m.How), cmp.Or(m.How, "as it comes"))
+		text := either(m.HasWater, "at "+u.Temperature(m.Water)+wordsIf("; ", m.How), cmp.Or(m.How, "as supplied"))
 		t.add(fmt.Sprintf("mix %d", i+1), substanceName(m.Add)+": "+text)
 	}
 	t.facts("coats", textOf(r.Coats, func(c recipe.Coats) string {
 		return fmt.Sprintf("%.0f (%.0f to %.0f), %s each", c.Number.At, c.Number.From, c.Number.To, u.Spread(c.Spread.At))
 	}))
-	t.facts("most metal", when(r.Bath.MaxLoad > 0, u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason), "vessel", r.Bath.Vessel)
+	t.facts("largest load", when(r.Bath.MaxLoad > 0, u.Load(r.Bath.MaxLoad)+": "+r.Bath.MaxLoadReason), "vessel", r.Bath.Vessel)
 	t.write(e.out, "  ")
 	e.head("STEPS")
 	for i, step := range r.Steps {
@@ -113,10 +113,13 @@ func runRecipeNew(p *place) {
 	}
 	file := cmp.Or(p.String("output"), filepath.Join(recipesDir(p.Context), slug+".toml"))
 	if file == "-" {
-		p.say("%s", text)
+		p.out.Write(text)
 		return
 	}
-	fault.Check(writeNew(file, text))
+	if !p.IsSet("output") {
+		ownFolder(file)
+	}
+	fault.Check(writeNew(file, text, elsewhere))
 	p.show(map[string]any{"file": file}, func() { p.say("wrote %s\nfill it in, then: hepar recipe check %s\n", oneLine(file), oneLine(file)) })
 }
 
@@ -129,7 +132,7 @@ func checkRecipes(e *env, files []string) {
 			findings = append(findings, checkWhole(file, r)...)
 			builtin, err := library.Get(r.Slug)
 			e.tell("note: ", when(err == nil && builtin.Digest != r.Digest,
-				"there is a built-in recipe "+r.Slug+" too; in your own folder this file is used instead of it"))
+				"there is a built-in recipe "+r.Slug+" too; in your own folder this file replaces it"))
 		}
 		if len(findings) > 0 {
 			code = max(code, either(recipe.Findings(findings).Refused(), exitSafety, exitFailure))

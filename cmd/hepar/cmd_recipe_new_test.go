@@ -11,12 +11,12 @@ import (
 
 // Of many that create one file at the same time, one succeeds, and its file is whole.
 func TestOnlyOneCreatesAFile(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "new", "recipe.toml")
+	file := filepath.Join(t.TempDir(), "recipe.toml")
 	var created atomic.Int64
 	var group sync.WaitGroup
 	for i := range 16 {
 		group.Go(func() {
-			if writeNew(file, bytes.Repeat([]byte{byte('a' + i)}, 4096)) == nil {
+			if writeNew(file, bytes.Repeat([]byte{byte('a' + i)}, 4096), "") == nil {
 				created.Add(1)
 			}
 		})

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	_ "embed"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"hepar/cmd/hepar/bench"
@@ -24,10 +23,10 @@ func reviewCommand(e *env) *verb {
 		func(c *call) { runReview(openPlace(e, c), sub) },
 		append([]option{
 			text("acknowledge", "NAME: the person who has done and read all of it"),
-			text("alloy", "METAL: of the pieces, if you review a recipe rather than a batch"),
-			yes("air", "show the estimates of gas, the limits, and how little it takes"),
+			text("alloy", "METAL: metal of the pieces, if you review a recipe and not a batch"),
+			yes("air", "show the estimates of gas, the exposure limits, and how few grams reach a limit"),
 			yes("sources", "show where each point comes from"),
-			text("output", "FILE: the page to write, as in review.html, a page to hang up"),
+			pageFlag("review.html", ", a page to hang up"),
 		}, safetyFlags(e, sub)...)...)
 }
 
@@ -52,10 +51,10 @@ func runReview(p *place, sub *safety.Subject) {
 			limits[l.Gas] = append(limits[l.Gas], l.String())
 		}
 		gases := mapped(review.Gas, func(g gas.Estimate) []string {
-			return []string{g.Gas, g.Scenario, ppm(g.RoomLowPPM, 2) + " to " + ppm(g.RoomHighPPM, 2), ppm(g.NearLowPPM, 2) + " to " + ppm(g.NearHighPPM, 2)}
+			return []string{g.Gas, g.Scenario, gas.Text(g.RoomLowPPM, 2) + " to " + gas.Text(g.RoomHighPPM, 2), gas.Text(g.NearLowPPM, 2) + " to " + gas.Text(g.NearHighPPM, 2)}
 		})
 		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation), "Gas": gases, "Limits": limits}
-		writeHTML(p.String("output"), "review.html", fault.Must(paper.Parse(reviewBody, "")(about)))
+		fault.Check(writeNew(p.String("output"), fault.Must(paper.Parse(reviewBody, "")(about)), elsewhere))
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
 	p.show(review, func() { printReview(p, *sub, review, !asks) })
@@ -65,31 +64,25 @@ func runReview(p *place, sub *safety.Subject) {
 		by, review = fault.Must2(askReview(p, sub, review))
 	}
 	if stop := safety.Refused(review.Points); stop != nil {
-		var given []string
-		for _, q := range review.Confirm {
-			if asks && q.Answer != "" && review.Stops()[0] == "sulfide-ph" && q.Ask != "ph" {
-				given = append(given, fmt.Sprintf("--%s %q", q.Ask, q.Answer))
-			}
-		}
-		p.tell("", wordsIf("once it is put right, begin again with what was named: add ", strings.Join(given, " ")))
 		if batch.Review != nil && batch.State != journal.Logged && batch.State != journal.Withdrawn { // what it had is taken back
 			fault.Must(p.journal.Review(batch.Number, journal.Review{By: by, At: journal.StampOf(p.now()), Digest: batch.Recipe.Digest, Points: []string{}, Stops: review.Stops()}))
 		}
 		fault.Check(stop)
 	}
 	if by == "" && !p.IsSet("acknowledge") {
-		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and what was measured\n"))
+		p.note("%s", when(!p.json, "not acknowledged: run this at a terminal, or add --acknowledge NAME and the measured values\n"))
 		return
 	}
 	kept := fault.Must(bench.Reviewed(by, p.now(), *sub, review))
 	lacks := review.Lacking()
-	refuse(len(lacks) > 0, fault.Safetyf("the review lacks what was measured or named: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
+	refuse(len(lacks) > 0, fault.Safetyf("the review lacks these answers: %s", strings.Join(lacks, ", ")).Try("add --%s", strings.Join(lacks, " ..., --")+" ..."))
+	p.tell("note: ", sub.Remarks(by, p.now())...)
 	if batch.Number == "" {
-		p.note("read by %s; only a batch keeps its review: plan one with hepar prepare --save, then review it\n", oneLine(by))
+		p.note("read by %s and not kept: a review belongs to a batch. Plan one with hepar prepare --save, then review it\n", oneLine(by))
 		return
 	}
 	fault.Must(p.journal.Review(batch.Number, kept))
-	p.note("batch %s is reviewed: %d points, acknowledged by %s; it holds until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
+	p.note("batch %s is reviewed: %d points, acknowledged by %s; valid until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 }
 
 func subjectOf(b journal.Batch) safety.Subject {
@@ -144,14 +137,23 @@ func confirmation(q safety.Confirmation) string {
 	return either(q.Ask == "", q.Text, strings.TrimSuffix(q.Text, ".")+": "+cmp.Or(q.Answer, "______"))
 }
 
-// askReview asks for each confirmation in turn; Enter confirms nothing. It returns the name and
-// the review with the answers, which go into the subject too.
+// askReview asks for each confirmation in turn; Enter confirms nothing, and what cannot be or is a stop is asked again.
+// It returns the name and the review with the answers, which go into the subject too; or the stop that was left at.
 func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.Review, error) {
 	in, me, stopped := p.lines(), p.person(""), "no name"
-	name, ok := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
-	name = p.shop.Full(cmp.Or(name, me))
+	name, ok := "", false
+	for again := true; again; {
+		typed, more := in("Your name" + wordsIf(", or Enter for ", me) + ": ")
+		name = p.shop.Full(cmp.Or(typed, me))
+		err := sub.Sign(name)
+		ok = more && name != "" && strings.ToLower(typed) != "n" && strings.ToLower(typed) != "no"
+		if again = ok && err != nil; again {
+			p.tell("     ", errorText(err))
+		}
+	}
+	var stop safety.Review
 	for i := 0; ok && name != ""; {
-		if i == len(r.Confirm) || len(r.Stops()) > 0 {
+		if i == len(r.Confirm) {
 			return name, r, nil
 		}
 		q, at := r.Confirm[i], fmt.Sprintf("%2d of %d  ", i+1, len(r.Confirm))
@@ -167,25 +169,30 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 			i = max(i-1, 0)
 		case yes && (q.Ask == "" || q.Answer != ""):
 			i++
-		case q.Ask != "" && !yes && answer != "":
-			if q.Ask == "second" {
-				answer = p.shop.Full(answer)
-			}
-			before := sub.Answers
-			err := sub.Answer(q.Ask, answer, p.now())
+		case q.Ask == "" || yes || answer == "":
+			p.tell("     ", either(q.Ask == "", "y says that it is done, n stops", "it is missing: write it"))
+		default:
+			answer = either(q.Ask == "second", p.shop.Full(answer), answer)
+			before, after := sub.Answers, r
+			err := cmp.Or(sub.Answer(q.Ask, answer, p.now()), sub.Sign(name))
 			if err == nil {
-				_, err = bench.Reviewed(name, p.now(), *sub, r)
+				after, err = safety.Assess(*sub)
 			}
-			if err != nil {
-				sub.Answers = before
+			if err = cmp.Or(err, safety.Refused(after.Points)); err != nil {
+				stop, sub.Answers = after, before
 				p.tell("     ", errorText(err))
 				continue
 			}
-			r = fault.Must(safety.Assess(*sub))
+			p.tell("     ", when(q.Ask == "sds", sub.OldSheet(p.now())))
+			r, stop = after, after
 			i++
 		}
 	}
-	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("put it right, then start again")
+	if len(stop.Stops()) > 0 {
+		stop.Confirm = r.Confirm
+		return name, stop, nil
+	}
+	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("complete it, then start again")
 }
 
 //go:embed review.html
@@ -197,50 +204,26 @@ func printGas(e *env, r safety.Review) {
 	}
 	t := table{head: []string{"gas", "room", "near", "under a lid", "clear after", "if"}, right: []bool{false, true, true, true, true}}
 	for _, g := range r.Gas {
-		lid := textOf(g.HeadspacePPM, func(x float64) string { return ppm(x, 2) })
+		lid := textOf(g.HeadspacePPM, func(x float64) string { return gas.Text(x, 2) })
 		clear := when(g.ClearMin > 0, measure.Figures(g.ClearMin, 2)+" min")
-		t.add(g.Gas, inBand(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), inBand(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
+		t.add(g.Gas, gas.Band(g.RoomPPM, g.RoomLowPPM, g.RoomHighPPM), gas.Band(g.NearPPM, g.NearLowPPM, g.NearHighPPM), lid, clear, g.Scenario)
 	}
 	t.show(e, "GAS, ESTIMATED (ppm in the air, without capture)")
-	e.put("  ", "clear after: down to the lowest limit listed, at the soonest, once no more gas comes off; a meter read from outside decides.")
+	e.put("  ", "clear after: the shortest time until the gas is down to the lowest limit listed, once no more gas comes off. A meter read from outside decides.")
 	t = table{head: []string{"substance", "grams", "brings the room to", "limit"}, right: []bool{false, true, true}}
 	for _, g := range r.GramsToLimit {
 		t.add(substanceName(g.Substance), measure.Figures(g.Grams, 2), measure.Figures(g.PPM, 2)+" ppm", g.Limit+", "+g.Averaging+" ("+g.Source+"; "+g.Date+")")
 	}
-	t.show(e, "HOW LITTLE IT TAKES (fully acidified, spread through this room)")
+	t.show(e, "GRAMS THAT REACH A LIMIT (fully acidified, spread through this room)")
 	e.section("LIMITS", "  - ", mapped(r.Limits, func(l gas.Limit) string { return l.Gas + ": " + l.String() + "; " + l.Cited() })...)
 	for _, f := range r.Airflow {
 		e.put("  air for "+f.Limit+": ", measure.Figures(f.M3H, 2)+" m3/h, "+f.Scenario+"; "+f.Answer)
 	}
-	e.put("  rests on: ", strings.Join(mapped(r.Inputs, func(in gas.Input) string {
+	e.put("  based on: ", strings.Join(mapped(r.Inputs, func(in gas.Input) string {
 		return fmt.Sprintf("%s %s %s (%s)", in.Name, atMost(in.Value, 3), in.Unit, in.Source)
 	}), "; "))
 	e.putIn(e.alarm, "  ", r.Note)
 }
-
-// inBand prints ppm: a figure, or the band where only that is known, which deserves one
-// figure at each end.
-func inBand(middle *float64, low, high float64) string {
-	switch {
-	case middle != nil:
-		return ppm(*middle, 2)
-	case high < traceppm:
-		return ppm(high, 1)
-	}
-	return ppm(low, 1) + " to " + ppm(high, 1)
-}
-
-// ppm prints a share of the air, with a comma between thousands.
-func ppm(x float64, figures int) string {
-	text := measure.Figures(x, figures)
-	if n, err := strconv.Atoi(text); err == nil {
-		text = measure.Grouped(n)
-	}
-	return either(x < traceppm, "<"+measure.Plain(traceppm), text)
-}
-
-// traceppm is the least that is printed, in ppm: a hundredth of what a meter shows.
-const traceppm = 0.001
 
 func safetyFlags(e *env, sub *safety.Subject) []option {
 	answer := func(name, usage string) option {
@@ -248,25 +231,17 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 	}
 	list := func(text string) ([]string, error) { return words(text), nil }
 	return group("ROOM, PIECES AND PEOPLE",
-		does("room", "VOLUME: the room, \"32 m3\", or outdoors", func(text string) error {
-			if strings.EqualFold(strings.TrimSpace(text), "outdoors") {
-				sub.Room = gas.Room{Outdoors: true}
-				return nil
-			}
-			liters, err := positive("room", measure.ParseVolume)(text)
-			sub.Room.VolumeM3, sub.Room.Outdoors = float64(liters)/1000, false
-			return cmp.Or(err, sub.Room.Check())
-		}),
-		value("air-changes", "NUMBER: air changes an hour, as measured", number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
+		does("room", "VOLUME: the room, \"32 m3\", or outdoors", sub.Room.Read),
+		value("air-changes", "NUMBER: air changes an hour, as measured", measure.Number("", 0.01, 200, "write a plain number such as 100"), &sub.Room.AirChangesPerHour),
 		answer("ph", "NUMBER: pH of the sulfide bath at its working temperature, as measured"),
 		answer("capture", "WORD: how gas is caught at its source: "+strings.Join(safety.Captures(), ", ")),
-		answer("meter", "PPM: where the gas meter, tested today, gives the alarm"),
+		answer("meter", "PPM: alarm setting of the gas meter, tested today"),
 		answer("second", "NAME: the second person, within call"),
-		answer("sds", "DATE: of the data sheet that was read, 2025-04-30"),
+		answer("sds", "DATE: date of the safety data sheet (SDS) that was read, 2025-04-30"),
 		value("with", "LIST: what the pieces have: "+strings.Join(safety.Withs(), ", "), list, &sub.With),
 		value("shared", "LIST: what acid and sulfide work share: "+strings.Join(safety.Shares(), ", "), list, &sub.Shared),
-		text("before", "RECIPES: what the pieces go through before, in order, with commas between"),
-		text("after", "RECIPES: what the pieces go through afterwards"),
+		text("before", "RECIPES: recipes that the pieces go through before this one, in order, separated by commas"),
+		text("after", "RECIPES: recipes that the pieces go through afterwards"),
 		text("person", "NAME: a worker of the shop file, or NAME=no-smell,pregnant,lungs,alone,new"),
 	)
 }
@@ -274,20 +249,14 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 // takeSafety puts into a subject what the shop file says, and who is at the bench: a flag adds to
 // what the shop file says of a worker and takes nothing away.
 func takeSafety(p *place, sub *safety.Subject) {
-	sub.Room, sub.Limits, sub.DragOutMLM2 = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain)
+	sub.Room, sub.Limits, sub.DragOutMLM2, sub.People = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain), p.shop.People
 	text := cmp.Or(p.String("person"), p.shop.Person)
 	if text == "" {
 		return
 	}
 	name, flags, _ := strings.Cut(text, "=")
 	person := p.shop.Worker(name)
-	known := map[string]*bool{"no-smell": &person.NoSmell, "pregnant": &person.Pregnant, "lungs": &person.Lungs, "alone": &person.Alone, "new": &person.New}
-	for _, f := range words(flags) {
-		is := known[f]
-		refuse(is == nil,
-			fault.Usagef("%q is not a word about a person", measure.Clean(f)).At("--person").Try("write no-smell, pregnant, lungs, alone or new"))
-		*is = true
-	}
+	fault.Check(atFlag("person", person.Apply(words(flags))))
 	sub.Persons = append(sub.Persons, person)
 }
 

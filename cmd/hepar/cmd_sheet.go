@@ -30,7 +30,7 @@ func sheetCommand(e *env) *verb {
 
 func pageFlags() []option {
 	return []option{
-		text("output", "FILE: the page to write, as in sheet.html; never overwrites one"),
+		pageFlag("sheet.html", "; never overwrites one"),
 		yes("letter", "US Letter instead of A4"),
 	}
 }
@@ -52,7 +52,7 @@ func frozen(b journal.Batch) (document, *recipe.Recipe) {
 func writeSheet(p *place, d document, r *recipe.Recipe, planned time.Time) {
 	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Date: planned.Format("2 January 2006"), Last: d.LastTime, Letter: p.Bool("letter"), Units: p.units}))
 	file := p.String("output")
-	fault.Check(writeNew(file, html))
+	fault.Check(writeNew(file, html, elsewhere))
 	p.show(map[string]any{"file": file, "bytes": len(html)}, func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })
 }
 
@@ -81,7 +81,7 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	e.put("better: ", b.Better)
 	if s.Run != nil && s.Run.Measured != nil {
 		m := s.Run.Measured
-		e.put("time: ", fmt.Sprintf("%s at %s, measured here, %s; the book says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS))))
+		e.put("time: ", fmt.Sprintf("%s at %s, measured here, %s; the recipe says %s", u.Time(m.Time), u.Temperature(m.At), m.Source, u.Time(measure.Seconds(s.Run.BookS))))
 	}
 	e.put("assumed: ", when(len(b.Moves) > 0, strings.Join(b.Moves, "; ")+"."))
 	e.head("STEPS")
@@ -108,7 +108,7 @@ const mostRows = 120
 
 // printRows prints the loads with a box each, and the actions among them.
 func printRows(e *env, s *bath.Sheet, b bath.Brief, r *recipe.Recipe) {
-	t := table{head: []string{"", "load", "pieces", "dip", "bath at", "may take"}, right: []bool{false, true, true, true, true}, mark: "[ ] >> ", paint: e.heading}
+	t := table{head: []string{"", "load", "pieces", "dip time", "bath at", "dip-time range"}, right: []bool{false, true, true, true, true}, mark: "[ ] >> ", paint: e.heading}
 	for _, row := range b.Rows[:min(len(b.Rows), mostRows)] {
 		if row.Action != "" {
 			t.remark(row.Action)
@@ -144,13 +144,13 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 			when(made.At.PerL > 0, "makes "+rangeText(u, made)), when(line.ReadingPercent >= 1, "reading +/- "+measure.Figures(line.ReadingPercent, 1)+" %"), line.Source), ", "))
 	}
 	if run := s.Run; run != nil {
-		t.add("to hold it", either(run.HoldingWatts > 0, measure.Figures(run.HoldingWatts, 2)+" W", "nothing"), "open; good to a quarter, and less near boiling or lukewarm, where published correlations differ more")
+		t.add("heat to hold it", either(run.HoldingWatts > 0, measure.Figures(run.HoldingWatts, 2)+" W", "none"), "open bath; good to a quarter; less certain near boiling or lukewarm, where published correlations differ more")
 		if run.CoolingPerMin > 0.01 {
 			t.add("cools by", u.Degrees(measure.Degrees(run.CoolingPerMin)), "a minute, open and unheated")
 		}
-		t.add("a load", fmt.Sprint(run.Capacity.Pieces), "pieces, the largest of this plan"+wordsIf("; what bounds a load: ", run.Capacity.Why))
+		t.add("a load", fmt.Sprint(run.Capacity.Pieces), "pieces, the largest of this plan"+wordsIf("; limit of a load: ", run.Capacity.Why))
 		if run.Law != nil { // else nothing is known of it
-			t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the least; of what is lost, air takes %s %%, the colour layer %s %%, drag-out %s %%, water added %s %%",
+			t.add("strength", measure.Figures(run.LeastStrength*100, 2)+" %", fmt.Sprintf("at the lowest; of the loss, air takes %s %%, the colour layer %s %%, drag-out %s %%, water added %s %%",
 				measure.Figures(run.Shares.AirPercent, 2), measure.Figures(run.Shares.FilmPercent, 2), measure.Figures(run.Shares.DragOutPercent, 2), measure.Figures(run.Shares.WaterPercent, 2)))
 		}
 		t.add("water, waste", u.Liquid(measure.Liters(run.Totals.WaterL)), u.Liquid(measure.Liters(run.Totals.WasteL))+" of waste: the bath, and every still tub after it")
@@ -158,7 +158,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 			t.add("discard", u.Time(life), "after mixing: the plan with this bath and 15 min to set up, rounded up to a quarter of an hour; a bath is mixed fresh for each order")
 		}
 		if m := s.Match; m != nil && m.OneTimePercent > 0 {
-			t.add("one dip for all", measure.Figures(m.OneTimePercent, 2)+" %", "difference in the colour layer, if every load had the time of the first")
+			t.add("one dip time for all", measure.Figures(m.OneTimePercent, 2)+" %", "difference in the colour layer, if every load had the dip time of the first")
 		}
 	}
 	t.show(e, "THE BATH")
@@ -167,12 +167,12 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 		volume := either(r.Running, "running", when(r.VolumeL > 0, u.Liquid(measure.Liters(r.VolumeL))))
 		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
 	}
-	t.show(e, "RINSES AND HELPERS")
+	t.show(e, "RINSES AND AUXILIARY BATHS")
 	printWork(e, u, s)
 	t = table{}
 	t.facts("air", r.Hazards.Ventilation, "wear", strings.Join(r.Hazards.PPE, "; "), "waste", r.Hazards.Disposal)
 	t.show(e, "AIR, WEAR, WASTE (of the recipe)")
-	e.section("ASSUMED, because nobody gave it", "  ", mapped(s.Assumptions, func(a plan.Assumption) string {
+	e.section("ASSUMED, because it was not given", "  ", mapped(s.Assumptions, func(a plan.Assumption) string {
 		return a.Name + " " + u.Of(a.Value, a.Unit) + ": " + strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")
 	})...)
 }
@@ -181,7 +181,7 @@ var limitWords = map[string]string{
 	"volume":  "as asked for",
 	"vessel":  "limited by the vessel: a quarter of its height stays free",
 	"cover":   "limited by depth: each piece covered by ",
-	"load":    "proposed for so much metal; give --vessel or --volume",
+	"load":    "proposed for this much metal; give --vessel or --volume",
 	"reagent": "limited by the reagent at hand",
 	"bench":   "limited by what a bench carries; give --vessel or --volume",
 	"area":    "for the area and the coats",
@@ -204,9 +204,9 @@ func printWork(e *env, u measure.System, s *bath.Sheet) {
 		}
 		t.add(share.Name, u.Labour(measure.Seconds(60*share.Minutes)), cost(share.Cost), share.Working+when(share.Assumed, " *"))
 	}
-	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost(w.Cost), fmt.Sprintf("%s min a good piece", measure.Figures(w.MinutesPerGood, 2))+when(assumed, " *"))
+	t.add("together", u.Labour(measure.Seconds(60*w.Minutes)), cost(w.Cost), fmt.Sprintf("%s min per good piece", measure.Figures(w.MinutesPerGood, 2))+when(assumed, " *"))
 	t.show(e, "THE WHOLE JOB")
-	e.put("  * ", when(assumed, "nobody timed it here: common practice, no source; set [minutes] in the shop file"+wordsIf(", first of all ", most)))
+	e.put("  * ", when(assumed, "not timed here: common practice, no source; set [minutes] in the shop file"+wordsIf(", first for ", most)))
 	e.put("  ", when(s.StartAdvice != "", "Spares: "+s.StartAdvice+"."))
 }
 
@@ -240,11 +240,11 @@ func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
 
 func helperText(u measure.System, r bath.Rinse) string {
 	if r.Substance == "" {
-		return "water" + when(r.Running && r.RunningLMin > 0, fmt.Sprintf("; or running, %s a minute, or %s a minute against the work through %d tubs",
+		return "water" + when(r.Running && r.RunningLMin > 0, fmt.Sprintf("; or running, %s a minute, or %s a minute in counter-flow through %d tubs",
 			u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs))
 	}
 	text := textOf(r.Grams, func(g float64) string { return u.Scale(measure.Grams(g)) + " of " }) + substanceName(r.Substance)
-	text += textOf(r.LeastGrams, func(g float64) string { return "; at the least " + u.Of(g, "g") + " for the acid" })
+	text += textOf(r.LeastGrams, func(g float64) string { return "; at least " + u.Of(g, "g") + " for the acid" })
 	text += wordsIf("; ", strings.TrimSuffix(r.Note, "."))
 	text += when(r.FoamG > 0, "; about "+u.Of(r.FoamG, "g")+" of carbon dioxide foams off")
 	return text

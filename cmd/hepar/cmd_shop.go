@@ -21,10 +21,11 @@ func runShop(e *env, c *call) {
 	path := shopPath(c)
 	switch {
 	case c.Bool("template"):
-		e.say("%s", shop.Template())
+		e.out.Write(shop.Template())
 		return
 	case c.Bool("write"):
-		fault.Check(writeNew(path, shop.Template()))
+		ownFolder(path)
+		fault.Check(writeNew(path, shop.Template(), "keep it: hepar shop --template prints all there is to set, and a setting goes above the first line with [[; or name another file with --shop"))
 		e.show(map[string]any{"file": path}, func() {
 			e.say("wrote %s\nremove the # in front of what you want to set, then: hepar shop\n", oneLine(path))
 		})

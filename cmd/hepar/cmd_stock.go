@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hepar/journal"
+	"hepar/recipe/bath"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -17,7 +18,7 @@ func stockCommand(e *env) *verb {
 	var plan journal.ContainerPlan
 	var filter journal.ContainerFilter
 	filters := func() []option {
-		return []option{text("substance", "only this one", &filter.Substance), text("lot", "only this lot", &filter.Lot)}
+		return []option{text("substance", "SUBSTANCE: only this substance", &filter.Substance), text("lot", "LOT: only this lot", &filter.Lot)}
 	}
 	past := func(text string) (journal.Date, error) {
 		day, err := journal.ParseDate(text)
@@ -32,33 +33,33 @@ func stockCommand(e *env) *verb {
 	}
 	return &verb{Name: "stock", Usage: "the reagents on the shelf, their lots and data sheets", Subcommands: []*verb{
 		command("list", "what is on the shelf", at(e, func(p *place) { listJars(p, filter) }),
-			append(filters(), yes("empty", "those that are empty as well", &filter.Empty))...),
+			append(filters(), yes("empty", "list empty jars as well", &filter.Empty))...),
 		command("add SUBSTANCE AMOUNT", "put a jar on the shelf", at(e, func(p *place) { runStockAdd(p, plan) }),
-			text("form", "lump, powder, 28 % solution", &plan.Form), text("lot", "the maker's lot", &plan.Lot), text("supplier", "where it is from", &plan.Supplier),
-			value("received", "2026-03 or 2026-03-02", past, &plan.Received), value("opened", "day", past, &plan.Opened), value("expires", "day", journal.ParseDate, &plan.Expires),
-			text("observed", "what it looks like, \"bright yellow lumps\"", &plan.Observed), text("sds", "where the data sheet is", &plan.SDS),
-			value("sds-revised", "its revision date", past, &plan.SDSRevised), text("place", "shelf or cupboard", &plan.Place), text("note", "anything else", &plan.Note), text("by", "who")),
+			text("form", "FORM: lump, powder, 28 % solution", &plan.Form), text("lot", "LOT: the maker's lot", &plan.Lot), text("supplier", "NAME: the supplier", &plan.Supplier),
+			value("received", "DATE: day it was received, 2026-03 or 2026-03-02", past, &plan.Received), value("opened", "DATE: day it was opened", past, &plan.Opened), value("expires", "DATE: day it expires", journal.ParseDate, &plan.Expires),
+			text("observed", "TEXT: what it looks like, \"bright yellow lumps\"", &plan.Observed), text("sds", "PLACE: where the safety data sheet (SDS) is", &plan.SDS),
+			value("sds-revised", "DATE: revision date of the SDS", past, &plan.SDSRevised), text("place", "PLACE: shelf or cupboard", &plan.Place), text("note", "TEXT: anything else", &plan.Note), text("by", "NAME: person who adds it")),
 		command("show JAR", "one jar with all its changes", at(e, func(p *place) {
 			jar := fault.Must(p.journal.Container(p.Args().First()))
 			p.show(jar, func() { printJar(p, jar) })
 		})),
-		command("change JAR FIELD=VALUE", "put a field of a jar right", at(e, func(p *place) {
+		command("change JAR FIELD=VALUE", "correct a field of a jar", at(e, func(p *place) {
 			field, value := fieldValue(p.Args().Get(1), "observed=\"white, spent\"")
 			if field == "substance" && value != "" {
 				forShelf(p.env, value)
 			}
 			jar, err := p.journal.ChangeContainer(p.Args().First(), field, value, p.String("reason"), "")
 			done(p, jar, err)
-		}), text("reason", "why; required"), text("by", "who")),
+		}), text("reason", "REASON: why; required for some fields"), text("by", "NAME: person who corrects it")),
 		command("use JAR AMOUNT", "book what was taken from a jar", at(e, func(p *place) {
 			amount, unit := fault.Must2(amountFrom(p.Args().Get(1)))
 			jar, err := p.journal.Use(journal.Use{Number: p.Args().First(), Amount: amount, Unit: unit}, p.String("batch"), "")
 			done(p, jar, err)
-		}), text("batch", "for which batch"), text("by", "who")),
+		}), text("batch", "BATCH: the batch that used it"), text("by", "NAME: person who took it")),
 		command("empty JAR", "take an empty or spent jar off the shelf", at(e, func(p *place) {
 			jar, err := p.journal.Empty(p.Args().First(), p.String("reason"), "")
 			done(p, jar, err)
-		}), text("reason", "used up, spent, given away"), text("by", "who")),
+		}), text("reason", "REASON: used up, spent, given away"), text("by", "NAME: person who takes it off")),
 		exportCommand(e, "write the shelf as CSV or JSON Lines", journal.ContainerSchema, noJarsYet, func(p *place, format string) {
 			filter.Empty = true
 			n := fault.Must(p.journal.ExportContainers(p.out, format, filter))
@@ -67,12 +68,12 @@ func stockCommand(e *env) *verb {
 	}}
 }
 
-const noJarsYet = "nothing on the shelf yet: hepar stock add SUBSTANCE AMOUNT puts the first jar there\n"
+const noJarsYet = "nothing on the shelf yet; add the first jar: hepar stock add SUBSTANCE AMOUNT\n"
 
 func listJars(p *place, f journal.ContainerFilter) {
 	p.ifKept(noJarsYet)
 	t := table{head: []string{"jar", "substance", "form", "left", "opened", "lot"}, right: []bool{false, false, false, true}, mark: "    ! "}
-	list(p.env, fault.Must(p.journal.ListContainers(f)), "nothing on the shelf, or nothing that fits\n", t, func(t *table, jar journal.Container) {
+	list(p.env, fault.Must(p.journal.ListContainers(f)), "nothing on the shelf, or nothing that matches\n", t, func(t *table, jar journal.Container) {
 		t.add(jar.Number, cut(substanceName(jar.Substance), 28), cut(jar.Form, 16), leftText(p.units, jar), string(jar.Opened), cut(jar.Lot, 16))
 		t.remark(strings.Join(jarTroubles(jar, p.now()), "; "))
 	})
@@ -93,19 +94,23 @@ func jarTroubles(jar journal.Container, now time.Time) []string {
 		sds = "no SDS on file: get it before use"
 	} else if strings.ContainsAny(place, "/\\") || strings.HasSuffix(strings.ToLower(place), ".pdf") {
 		_, err := os.Stat(place)
-		sds = when(err != nil, "its SDS file is not where it should be: "+place)
+		sds = when(err != nil, "its SDS file cannot be found: "+place)
 	}
 	spent := slices.ContainsFunc([]string{"spent", "white", "pale", "dead"}, func(word string) bool { return strings.Contains(strings.ToLower(jar.Observed), word) })
-	return nonEmpty(when(jar.Expired(journal.Date(now.Format(time.DateOnly))), "its date is over ("+string(jar.Expires)+")"), when(spent, "looks spent: "+jar.Observed), sds)
+	return nonEmpty(when(jar.Expired(journal.Date(now.Format(time.DateOnly))), "expired ("+string(jar.Expires)+")"), when(spent, "looks spent: "+jar.Observed), sds)
 }
 
 func runStockAdd(p *place, jar journal.ContainerPlan) {
 	jar.Substance = p.Args().First()
+	_, _, err := amountFrom(jar.Substance)
+	refuse(err == nil, fault.Usagef("%q is an amount, and the substance comes first", measure.Clean(jar.Substance)).
+		Try("write hepar stock add %s %s", quoted(p.Args().Get(1)), quoted(jar.Substance)))
 	if id, err := reagent.Called(jar.Substance); err == nil {
 		jar.Substance = id
 	}
-	forShelf(p.env, jar.Substance)
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
+	forShelf(p.env, jar.Substance)
+	p.tell("note: ", bath.DoubtJar(jar.Substance, jar.Form, jar.Unit == journal.UnitML))
 	fresh := p.newJournal()
 	added := fault.Must(p.journal.AddContainer(jar, ""))
 	fresh()
@@ -123,10 +128,10 @@ func jarText(p *place, jar journal.Container) string {
 // is not in the table.
 func forShelf(e *env, substance string) {
 	what, err := reagent.Find(substance)
-	e.tell("note: ", when(err != nil, fmt.Sprintf("%s is not in the table of substances, and no recipe may use it; %s", oneLine(substance), fault.CureOf(err))))
+	e.tell("note: ", when(err != nil, fmt.Sprintf("%s is not in the table of substances, so no recipe can use it; %s", oneLine(substance), fault.CureOf(err))))
 	refuse(what.Banned != "",
-		fault.Safetyf("%s has no place on this shelf: %s", what.Name, what.Banned).
-			Try("have a licensed collector take it away; hepar keeps no stock of it"))
+		fault.Safetyf("%s must not be kept: %s", what.Name, what.Banned).
+			Try("hand it to a licensed collector; hepar keeps no stock of it"))
 }
 
 // amountFrom reads a mass in g or a volume in mL.
@@ -184,7 +189,7 @@ func shelfWarnings(p *place, d document) (out []string) {
 		case len(jars) == 0:
 			out = append(out, fmt.Sprintf("There is no %s on the shelf.", line.Name))
 		case known && grams < wanted && weighed:
-			out = append(out, fmt.Sprintf("The shelf is short of %s: %s are left, and %s are wanted.", line.Name, p.units.Mass(grams), p.units.Mass(wanted)))
+			out = append(out, fmt.Sprintf("The shelf has too little %s: %s are left, and %s are needed.", line.Name, p.units.Mass(grams), p.units.Mass(wanted)))
 		}
 		same := func(jar journal.Container) bool { // "gel", or "gel 30 %" for a gel of 30 %
 			rest, is := strings.CutPrefix(strings.ToLower(jar.Form), strings.ToLower(line.Form))
@@ -192,8 +197,8 @@ func shelfWarnings(p *place, d document) (out []string) {
 		}
 		if len(jars) > 0 && line.Form != "" && !slices.ContainsFunc(jars, same) {
 			refuse(!p.IsSet("form"), fault.Usagef("the recipe weighs %s as %s, and the shelf has it as %s (%s)", line.Name, line.Form, oneLine(jars[0].Form), jars[0].Number).
-				At("--form").Try("say what is weighed, as in --form gel --purity 30%%, or --form %s", line.Form))
-			out = append(out, fmt.Sprintf("The sheet weighs %s, and the shelf has it as %s (%s): see that the jar is the one of the sheet.", strings.Join(nonEmpty(line.Name, line.Form, when(line.PurityPercent > 0, measure.Plain(line.PurityPercent)+" %")), ", "), jars[0].Form, jars[0].Number))
+				At("--form").Try("name the form that you weigh, as in --form gel --purity 30%%, or --form %s", line.Form))
+			out = append(out, fmt.Sprintf("The sheet weighs %s, and the shelf has it as %s (%s): check that you weigh from the right jar.", strings.Join(nonEmpty(line.Name, line.Form, when(line.PurityPercent > 0, measure.Plain(line.PurityPercent)+" %")), ", "), jars[0].Form, jars[0].Number))
 		}
 		for _, jar := range jars {
 			if troubles := jarTroubles(jar, p.now()); len(troubles) > 0 {

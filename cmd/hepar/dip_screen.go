@@ -136,7 +136,7 @@ func (s *dipScreen) written(m writtenMsg) tea.Cmd {
 			s.state = showing
 		}
 	default:
-		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept in hand, trying again", oneLine(m.err.Error()))
+		s.message = fmt.Sprintf("NOT WRITTEN DOWN YET (%s); kept, trying again", oneLine(m.err.Error()))
 		return nil
 	}
 	if s.hand = s.hand[1:]; len(s.hand) == 0 {
@@ -186,7 +186,7 @@ func (s *dipScreen) ticked() tea.Cmd {
 		s.rung = 1
 		return bell(1)
 	case left < -grace:
-		return s.out(planned, "no key at out: the planned time")
+		return s.out(planned, "no key was pressed at the end: the planned time")
 	}
 	return nil
 }
@@ -201,7 +201,7 @@ func (s *dipScreen) left() time.Duration { return s.time() - s.Now().Sub(s.since
 // out writes down that the load came out.
 func (s *dipScreen) out(given measure.Seconds, note string) tea.Cmd {
 	e := run.Of(run.Out, s.step.Load, s.pieces, given)
-	e.Note, s.state = note, showing
+	e.Note, s.state, s.message = note, showing, "" // what was said at the start is over
 	written := s.keep(*e)
 	s.deaf = s.deaf.Add(deafTime)
 	return tea.Batch(bell(1), written)
@@ -279,7 +279,7 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 	case k == "up" || k == "down":
 		x, err := strconv.ParseFloat(strings.Replace(s.typed, ",", ".", 1), 64)
 		if x += float64(arrow(k)); err != nil { // the first press shows where the bath should be
-			number, _, _ := strings.Cut(s.Units.Temperature(s.step.At), " ")
+			number, _, _ := strings.Cut(s.Units.Temperature(s.Run.Reading(s.step).At), " ")
 			x, _ = strconv.ParseFloat(number, 64)
 			x = math.Round(x)
 		}
@@ -289,7 +289,7 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 	case len(k) == 1 && strings.Contains("0123456789.,", k) && len(s.typed) < 6:
 		s.typed, s.moved = either(s.moved, "", s.typed)+k, false
 	case enter && s.typed == "":
-		s.message = "no temperature yet: type what the thermometer shows, or find it with UP and DOWN"
+		s.message = "no temperature yet: type what the thermometer shows, or set it with UP and DOWN"
 	case enter:
 		t, err := s.Temperature(s.typed)
 		if s.typed = ""; err != nil {
@@ -345,7 +345,7 @@ func (s *dipScreen) lines() []string {
 	add := func(texts ...string) {
 		for _, text := range texts {
 			said := strings.TrimLeft(text, "> ")
-			body = append(body, hang(strings.TrimSuffix(text, said), said, width)...)
+			body = append(body, strings.Split(measure.Hang(strings.TrimSuffix(text, said), said, width), "\n")...)
 		}
 	}
 	big, seconds := "", func(d time.Duration) string { return fmt.Sprint(int(math.Ceil(d.Seconds()))) }
@@ -376,9 +376,9 @@ func (s *dipScreen) lines() []string {
 		foot = "UP, DOWN or digits   SPACE takes it   " + either(s.state == reading, "LEFT goes back", "RIGHT no thermometer")
 		big = cmp.Or(s.typed, "--") + " " + s.Degree()
 	case step.Do == run.Dip && step.Open != nil:
-		foot = "SPACE what became of it   RIGHT what else   CTRL-C leaves"
+		foot = "SPACE what happened   RIGHT what else   CTRL-C leaves"
 	case step.Do == run.Dip:
-		big, foot = clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
+		big, foot = run.Clock(step.Time), "SPACE starts   UP, DOWN pieces   RIGHT what else   CTRL-C leaves"
 		head += ": " + strings.ToUpper(plural(s.pieces, "piece"))
 		explain = append(explain, step.Then)
 		if step.Wrong != "" {
@@ -387,13 +387,13 @@ func (s *dipScreen) lines() []string {
 			foot = "SPACE what to do about it   RIGHT what else   CTRL-C leaves"
 		}
 	case step.Do == run.Wait:
-		big = clock(step.Time)
+		big = run.Clock(step.Time)
 	case step.Do == run.Result:
 		foot = "SPACE goes on to the result   RIGHT what else   CTRL-C leaves"
 	}
 	add(s.Batch.Number+": "+oneLine(s.Recipe.Title), "", head, "")
 	if big != "" {
-		body = append(body, bigText(big, width)...)
+		body = append(body, run.Big(big, width)...)
 		if s.state == counting && step.Time > 0 {
 			body = append(body, s.bar(width))
 		}
@@ -412,40 +412,9 @@ func (s *dipScreen) lines() []string {
 	return body
 }
 
-// clock writes a time for the large digits.
-func clock(t measure.Seconds) string {
-	return either(t <= 120, fmt.Sprintf("%d s", int(t)), fmt.Sprintf("%d:%02d", int(t)/60, int(t)%60))
-}
-
 // bar shows the share of the dip that has gone by, without colour.
 func (s *dipScreen) bar(width int) string {
 	gone := min(max(1-float64(s.left())/float64(s.time()), 0), 1)
 	n := int(gone * float64(width-2))
 	return "[" + strings.Repeat("#", n) + strings.Repeat(".", width-2-n) + "]"
-}
-
-// bigText draws a short text five rows high. Where it does not fit it stays small.
-func bigText(text string, width int) []string {
-	if len([]rune(text))*7 > width {
-		return []string{"", "   " + text, ""}
-	}
-	rows := make([]string, 5)
-	for _, c := range text {
-		for i := range rows {
-			row, at := []rune(font[i]), 7*strings.IndexRune(glyphs, c)
-			rows[i] += string(row[at:min(at+7, len(row))])
-		}
-	}
-	return rows
-}
-
-// The glyphs are drawn in blocks, six wide and a gap, to be read from two metres; the last one is narrow.
-const glyphs = "0123456789sCF.,:+- "
-
-var font = []string{
-	"██████   ██   ██████ ██████ ██  ██ ██████ ██████ ██████ ██████ ██████        ██████ ██████                                        ",
-	"██  ██ ████       ██     ██ ██  ██ ██     ██         ██ ██  ██ ██  ██  █████ ██     ██                     ██     ██              ",
-	"██  ██   ██   ██████  █████ ██████ ██████ ██████    ██  ██████ ██████  ██    ██     █████           ██          ██████ ██████     ",
-	"██  ██   ██   ██         ██     ██     ██ ██  ██   ██   ██  ██     ██    ██  ██     ██       ██     ██     ██     ██              ",
-	"██████ ██████ ██████ ██████     ██ ██████ ██████   ██   ██████ ██████ █████  ██████ ██       ██    ██                             ",
 }

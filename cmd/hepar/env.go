@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -83,11 +82,16 @@ func (e *env) heading(text string) string { return paint(e.paintOut, text, color
 func (e *env) alarm(text string) string   { return paint(e.paintOut, text, color.FgRed, color.Bold) }
 func (e *env) amber(text string) string   { return paint(e.paintOut, text, color.FgYellow) }
 
-func (e *env) say(format string, args ...any) { fmt.Fprintf(e.out, format, args...) }
+// say and note print text, at a terminal in lines that fit; what is a file goes to e.out as it is.
+func (e *env) say(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	e.out.WriteString(either(e.outTTY, measure.Fit(text, pageWidth), text))
+}
 
 func (e *env) note(format string, args ...any) {
 	e.clear()
-	fmt.Fprintf(e.err, format, args...)
+	text := fmt.Sprintf(format, args...)
+	io.WriteString(e.err, either(e.errTTY, measure.Fit(text, pageWidth), text))
 }
 
 // flush writes out what is waiting. A reader that has gone away is not an error.
@@ -160,9 +164,11 @@ func (e *env) printError(err error, code int) {
 		_ = encode(e.err, map[string]any{"error": map[string]any{"what": what, "where": where, "do": cure, "exit": code}})
 		return
 	}
-	fmt.Fprintf(e.err, "%s %s\n", paint(e.paintErr, "hepar:", color.FgRed, color.Bold), what)
+	width := either(e.errTTY, pageWidth, len(what+cure)+8) // one line each for a program
+	name := paint(e.paintErr, "hepar:", color.FgRed, color.Bold)
+	e.note("%s%s\n", name, measure.Hang("hepar: ", what, width)[len("hepar:"):])
 	if cure != "" {
-		fmt.Fprintf(e.err, "  do: %s\n", cure)
+		e.note("%s\n", measure.Hang("  do: ", cure, width))
 	}
 }
 
@@ -180,31 +186,41 @@ func oneLine(text string) string {
 	return measure.Clean(strings.Join(strings.Fields(strings.ToValidUTF8(text, "?")), " "))
 }
 
-// writeNew writes a file that must not exist yet. Of two processes that want the same
-// name, one gets it. A file that cannot be written whole is removed.
-func writeNew(file string, text []byte) error {
-	folder := os.MkdirAll(filepath.Dir(file), 0o700)
+// elsewhere is what to do about a file that is there already.
+const elsewhere = "move it away, or name another file with --output"
+
+// writeNew writes a file that must not exist yet; cure is what to do if it does. Of two processes that
+// want the same name, one gets it. A file that cannot be written whole is removed.
+func writeNew(file string, text []byte, cure string) error {
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return fault.Failuref("%s already exists", measure.Clean(file)).Try("move it away, or name another file")
-	}
-	if err == nil {
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return fault.Failuref("%s already exists", measure.Clean(file)).Try("%s", cure)
+	case errors.Is(err, fs.ErrNotExist):
+		return fault.Failuref("there is no folder %s", measure.Clean(filepath.Dir(file))).Try("make the folder first, or name another place")
+	case err == nil:
 		_, err = f.Write(text)
 		if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
 			os.Remove(file)
 		}
 	}
-	if err = cmp.Or(folder, err); err != nil {
-		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place you may write to")
+	if err != nil {
+		return fault.Failuref("%s cannot be written", measure.Clean(file)).Because(err).Try("name a place where you may write")
 	}
 	return nil
 }
 
-// writeHTML writes a page that a browser prints. example shows a good name for it.
-func writeHTML(file, example string, page []byte) {
-	refuse(!strings.HasSuffix(strings.ToLower(file), ".html"),
-		fault.Usagef("%q is not an .html file", measure.Clean(file)).At("--output").Try("name the file %s; a browser prints it", example))
-	fault.Check(writeNew(file, page))
+// ownFolder makes the folder of a file of the workshop; whoever writes there says what is wrong with it.
+func ownFolder(file string) { _ = os.MkdirAll(filepath.Dir(file), 0o700) }
+
+// pageFlag makes the flag of a page that a browser prints. example shows a good name for it.
+func pageFlag(example, more string) option {
+	return does("output", "FILE: the page to write, as in "+example+more, func(file string) error {
+		if !strings.HasSuffix(strings.ToLower(file), ".html") {
+			return fault.Usagef("%q is not an .html file", measure.Clean(file)).Try("name the file %s; a browser prints it", example)
+		}
+		return nil
+	})
 }
 
 // progress returns what shows at a terminal how far long work is, after the first second and

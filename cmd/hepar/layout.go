@@ -18,17 +18,7 @@ var pageWidth = 80
 
 // wrap breaks text at spaces so that no line is wider than pageWidth. The first
 // line starts with first; the others are indented to the same depth.
-func wrap(first, text string) string { return strings.Join(hang(first, text, pageWidth), "\n") + "\n" }
-
-// hang returns the lines of a text behind first, for a page of so many columns.
-func hang(first, text string, width int) []string {
-	depth := utf8.RuneCountInString(first)
-	lines := split(measure.Clean(text), max(width-depth, 1))
-	for i, line := range lines {
-		lines[i] = strings.TrimRight(either(i == 0, first, strings.Repeat(" ", depth))+line, " ")
-	}
-	return lines
-}
+func wrap(first, text string) string { return measure.Hang(first, text, pageWidth) + "\n" }
 
 // put prints texts, each wrapped behind first; of an empty one nothing.
 func (e *env) put(first string, texts ...string) {
@@ -149,7 +139,7 @@ func (t *table) write(w io.Writer, indent string) {
 	for _, row := range all {
 		cells, lines := make([][]string, len(width)), 0
 		for i, cell := range row.cells {
-			cells[i] = split(cell, width[i])
+			cells[i] = measure.Lines(cell, width[i])
 			lines = max(lines, len(cells[i]))
 		}
 		for at := range lines {
@@ -175,27 +165,6 @@ func cut(text string, most int) string {
 		return string(r[:most-2]) + ".."
 	}
 	return text
-}
-
-// split breaks text into lines of at most room characters, at spaces where it can.
-// It returns at least one line.
-func split(text string, room int) []string {
-	lines, last := []string{""}, 0
-	for word := range strings.FieldsSeq(text) {
-		if lines[last] != "" && utf8.RuneCountInString(lines[last]+" "+word) > room {
-			lines, last = append(lines, ""), last+1
-		}
-		for utf8.RuneCountInString(word) > room && !strings.ContainsAny(word, `/\`) { // a path is copied whole
-			head := string([]rune(word)[:room])
-			if hyphen := strings.LastIndex(head, "-"); hyphen > 0 {
-				head = head[:hyphen+1]
-			}
-			lines[last] = head
-			lines, last, word = append(lines, ""), last+1, word[len(head):]
-		}
-		lines[last] = strings.TrimLeft(lines[last]+" "+word, " ")
-	}
-	return lines
 }
 
 // span is a figure with its range in brackets, a unit that both ends share at its end only.

@@ -48,7 +48,7 @@ func endOnSignal() {
 	signal.Notify(signals, stops...)
 	<-signals
 	journal.DropCopies()
-	fmt.Fprintln(os.Stderr, "\nhepar: interrupted; what was written down is kept")
+	fmt.Fprintln(os.Stderr, "\nhepar: interrupted; everything written down is kept")
 	os.Exit(exitInterrupted)
 }
 

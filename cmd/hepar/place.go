@@ -18,6 +18,7 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/safety"
 	"hepar/recipe/shop"
 	"hepar/recipes"
 )
@@ -70,6 +71,7 @@ func openPlace(e *env, c *call) *place {
 	for _, f := range misnamed {
 		e.tell("warning: ", oneLine(recipe.Findings{f}.Error()+"; "+f.Cure))
 	}
+	e.tell("note: ", safety.Unlisted(p.shop.Full(c.String("by")), p.shop.People))
 	p.journal = journal.At(pathOf(c, "journal", xdg.DataHome, "journal.db"),
 		journal.Options{Wait: 5 * time.Second, Now: e.now, By: p.person(c.String("by")), Watch: either(under(c, "journal"), e.progress("events"), nil)})
 	if under(c, "journal", "log", "dip", "stock", "review") || c.Bool("save") {

@@ -69,3 +69,30 @@ func TestNetworkIsWarnedOf(t *testing.T) {
 		t.Errorf("a command without a journal says %q", errs)
 	}
 }
+
+// At a terminal every line of a message fits, no word and no command is broken; a program reads one line each.
+func TestMessagesFitTheTerminal(t *testing.T) {
+	was := pageWidth
+	pageWidth = 80
+	defer func() { pageWidth = was }()
+	common := []string{"--color", "never", "--journal", t.TempDir() + "/journal.db"}
+	prepare := []string{"prepare", "silver-black", "--pieces", "4", "--alloy", "fine-999", "--shape", "disc", "--diameter", "39mm", "--mass", "1ozt", "--volume", "1L"}
+	for _, c := range []struct {
+		args  []string
+		whole string
+	}{
+		{append(prepare, "--save"), ""},
+		{[]string{"journal", "waste"}, "hepar journal waste 2026-014 --container W-3,"},
+		{[]string{"stock", "add", "gold-salt", "2g"}, "hepar shop --template"},
+	} {
+		_, out, errs := atTerminal(t, "", append(c.args, common...)...)
+		for line := range strings.Lines(out + errs) {
+			if line = strings.TrimRight(line, "\n"); len([]rune(line)) > 80 {
+				t.Errorf("%v: a line of %d: %s", c.args, len([]rune(line)), line)
+			}
+		}
+		if !strings.Contains(errs, c.whole) {
+			t.Errorf("%v: %q is broken in\n%s", c.args, c.whole, errs)
+		}
+	}
+}

@@ -193,6 +193,9 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		{"sets over the load", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 8}}, Group: 4, PerLoad: 2}}, "do not fit loads of 2"},
 		{"too much for the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 2.5, Vessel: tub()}}, "does not fit the vessel"},
 		{"piece larger than the vessel", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Vessel: plan.Vessel{Diameter: 30, Height: 40}}}, "does not fit the vessel"},
+		{"yield and spares", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40, Spares: 3}}}, Yield: 0.95}, "3 spares are given"},
+		{"a layer thinner by all of it", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}}, Shop: Shop{MatchPercent: 100}}, "--match"},
+		{"a kettle that nobody lifts", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 40}}, Heat: plan.Heat{Kind: plan.Kettle, Liters: 100}}}, "a kettle of 100 L"},
 		{"have and volume", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}, Volume: 1}, Have: 3}, "--have"},
 		{"hot water colder than the cold", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{HotWater: 10, ColdWater: 20, Known: map[string]bool{"water.hot": true, "water.cold": true}}}, "do not go together"},
 		{"boiling room", Order{Asked: plan.Asked{Kinds: []job.Kind{{Pieces: 4}}}, Shop: Shop{Air: heat.Air{Ambient: 90}, Known: map[string]bool{"room.temperature": true}}}, "a room of"},
@@ -207,10 +210,18 @@ func TestPromisesOfTheShelf(t *testing.T) {
 		})
 	}
 	brass := piece(t, "brass-c260", "disc", metal.Dimensions{Diameter: 39, Thickness: 2})
-	if _, err := Prepare(Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: brass, Pieces: 4}}}}); err == nil {
-		t.Error("brass went into a silver bath")
+	others := func(string) []string { return []string{"brass-black"} }
+	if _, err := Prepare(Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: brass, Pieces: 4}}}, Others: others}); !strings.Contains(fault.CureOf(err), "brass-black") {
+		t.Error("brass went into a silver bath, or nobody says which one is for it")
 	}
 	if s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: brass, Pieces: 4}}}, Anyway: true}); !warned(s, "alloy-anyway") {
 		t.Error("the sheet carries no mark of the wrong metal")
+	}
+	silver := plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 40}}}
+	if s, err := Prepare(Order{Recipe: master(t, "silver-black"), Asked: silver, Yield: 0.05}); err != nil || !warned(s, "yield") {
+		t.Error("a yield of 5 % passes without a word")
+	}
+	if s := sheet(t, Order{Recipe: master(t, "silver-black"), Asked: silver, Supplies: map[string]Supply{"": {Percent: 30}}}); !warned(s, "purity-low") {
+		t.Error("lumps of 30 % pass without a word")
 	}
 }

@@ -55,7 +55,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 			}
 		}
 		if run := s.Run; run != nil {
-			b.Bath += map[plan.HeatKind]string{plan.NoHeat: ", no heater", plan.Kettle: ", kettle", plan.Plate: ", plate", plan.Thermostat: ", thermostat"}[run.Heat]
+			b.Bath += map[plan.HeatKind]string{plan.NoHeat: ", no heater", plan.Kettle: ", kettle", plan.Plate: ", hot plate", plan.Thermostat: ", thermostat"}[run.Heat]
 			if run.Lid {
 				b.Bath += ", lid"
 			}
@@ -69,7 +69,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
 		all := mapped(s.AllAmounts(), func(a reagent.Amount) string { return u.Of(a.Shown, a.Unit()) + " of " + a.Substance.Name })
-		b.InAll = "have ready in all: " + strings.Join(all, ", ")
+		b.InAll = "have ready in total: " + strings.Join(all, ", ")
 	}
 	if s.Run != nil && s.Run.Transfer == plan.ByHand {
 		b.OneByOne = OneByOne
@@ -254,7 +254,7 @@ func ShortStep(s recipe.Step, u measure.System) string {
 		words = append(words, "at", u.Temperature(s.Water.At))
 	}
 	if s.Time.At > 0 {
-		words = append(words, u.Time(s.Time.At))
+		words = append(words, "for", u.Time(s.Time.At))
 	}
 	text := strings.Join(words, " ")
 	if how, _, _ := strings.Cut(s.How, ";"); how != "" && len(text)+len(how) < 74 {
@@ -272,7 +272,7 @@ func Capitals(r *recipe.Recipe) []string {
 			return err == nil && slices.ContainsFunc(groups, sub.In)
 		})
 	}
-	air := "HOOD ON AND TRIED BEFORE ANYTHING IS MIXED. SMELL IS NO WARNING. NOT ALONE."
+	air := "HOOD ON AND TESTED BEFORE MIXING. SMELL IS NO WARNING. NEVER WORK ALONE."
 	switch {
 	case has(reagent.Sulfide):
 		return []string{"NO ACID NEAR THIS BATH, ITS RINSES OR ITS WASTE: HYDROGEN SULFIDE KILLS.", air}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/bath/kinetics"
@@ -60,9 +61,10 @@ func Learn(r *recipe.Recipe, silver bool, readings []Reading) (m *Measured, stra
 		dip := dips[(len(dips)-1)/2]
 		carriedTo := there(dip)
 		if low, high := r.Dip.Time.From/2, r.Dip.Time.To*2; carriedTo < low || carriedTo > high {
-			strange = append(strange, fmt.Sprintf("batch %s has %s at %s, which is %s at %s: far from the recipe's %s to %s. Is it right? It is left out.", reading.Batch,
-				measure.Metric.Time(dip.Time), measure.Metric.Temperature(dip.At), measure.Metric.Time(measure.Seconds(math.Round(float64(carriedTo)))), measure.Metric.Temperature(at),
-				measure.Metric.Time(r.Dip.Time.From), measure.Metric.Time(r.Dip.Time.To)))
+			number, _, _ := strings.Cut(reading.Batch, " ")
+			strange = append(strange, fmt.Sprintf("batch %s has %s at %s, which is %s at %s: far from the recipe's %s to %s. It is left out. To correct it: hepar journal amend %s temperature=... time=... --reason ...", reading.Batch,
+				measure.Metric.Time(dip.Time), measure.Metric.Temperature(dip.At), measure.Metric.Time(measure.Seconds(math.Round(float64(max(carriedTo, 0))))), measure.Metric.Temperature(at),
+				measure.Metric.Time(r.Dip.Time.From), measure.Metric.Time(r.Dip.Time.To), number))
 			continue
 		}
 		if len(all) == 0 {

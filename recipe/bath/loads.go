@@ -44,10 +44,10 @@ func (o *Order) loads(s *Sheet) error {
 	s.Run = &RunLine{Course: p.Course, AmbientC: float64(o.Shop.Ambient), Better: plan.Compare(run, p), Moves: plan.Sensitive(run, p, 3)}
 	s.Run.HeatW = run.Heat.Watts
 	if p.StartC >= 95 {
-		s.Warn("near-boiling", "At ", s.Start(), " the bath all but boils: it steams off fast and carries gas with it.", o.neverBoil())
+		s.Warn("near-boiling", "At ", s.Start(), " the bath nearly boils: it steams off fast and carries gas with it.", o.neverBoil())
 	}
 	if s.Match.Verdict == plan.NotKnown && p.EndC < s.Bath.FromC-0.5 {
-		s.Warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and nothing is known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
+		s.Warn("colder-than-known", "The bath falls to ", measure.Celsius(math.Round(p.EndC)), ", and the dip time is not known below ", measure.Celsius(s.Bath.FromC), ": heat it, or try one piece before the last loads.")
 	}
 	if run.Law.Known() {
 		if s.Run.Law, s.Run.Measured = &run.Law, o.Measured; o.Measured != nil {
@@ -117,10 +117,10 @@ func (o *Order) sulfide(s *Sheet, run *plan.Run) {
 		run.Law.T0, run.Law.At, run.Law.Strength = m.Time+plan.Handling, m.At, m.Strength
 		run.Law.Low, run.Law.High = 1/MeasuredDoubt, MeasuredDoubt
 	}
-	s.Assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two make the column may take")
+	s.Assume("doubt in the dip time, a factor", prior.Makers, "", "assumed: times of different makers; it and the next two give the dip-time range")
 	s.Assume("activation energy", prior.EaKJ, "kJ/mol", prior.Source)
 	s.Assume("order in the strength", prior.Order, "", prior.Source)
-	s.Assume("lifting, draining and the way to the rinse", plan.Handling, "s", "assumed: common practice, no source")
+	s.Assume("lifting, draining and moving to the rinse", plan.Handling, "s", "assumed: common practice, no source")
 	s.Assume("strength lost to air", kinetics.LiverFade, "g/(m2 h)", "assumed: computed from constants from memory, good to a factor of 2.5; two to three times that while dipping")
 	s.Assume("film of a full black", prior.Film.NM, "nm", "assumed: no published thickness")
 }
@@ -233,13 +233,13 @@ func (s *Sheet) Sentence() measure.Note {
 		if s.Bath.FromC < s.Bath.ToC {
 			at = measure.Say("from ", measure.Celsius(s.Bath.FromC), " to ", measure.Celsius(s.Bath.ToC))
 		}
-		return measure.Say("The recipe's time holds ", at, "; what it is in a colder or a hotter bath is not known. ", takes, ".")
+		return measure.Say("The recipe's dip time holds ", at, "; it is not known for a colder or a hotter bath. ", takes, ".")
 	default:
 		below := measure.Say(".")
 		if low := measure.Celsius(s.Bath.FromC); measure.Celsius(r.LowestC) < low-0.5 {
-			below = measure.Say(". Below ", low, " the dip times are reckoned, not the recipe's.")
+			below = measure.Say(". Below ", low, " the dip times are calculated, not the recipe's.")
 		}
-		return measure.Say("The pieces ", string(m.Verdict), ": their colour layer is from ", thicker(m.LeastPercent), " to ", thicker(m.MostPercent), " than wanted; from ", thicker(m.ShortPercent), " to ", thicker(m.LongPercent), " looks the same. ", takes, below)
+		return measure.Say("The pieces ", string(m.Verdict), ": their colour layer is from ", thicker(m.LeastPercent), " to ", thicker(m.MostPercent), " than wanted; the colour tolerance is from ", thicker(m.ShortPercent), " to ", thicker(m.LongPercent), ". ", takes, below)
 	}
 }
 

@@ -33,7 +33,8 @@ type Order struct {
 	HaveML   measure.Liters    // of the limiting reagent at hand, where it is measured
 	Supplies map[string]Supply // by substance; under "" what the only reagent of the recipe is
 
-	Anyway bool // go on with an alloy that the recipe is not for
+	Anyway bool                        // go on with an alloy that the recipe is not for
+	Others func(alloy string) []string // the recipes that are for it; may be nil
 	Shop   Shop
 
 	advice   []string  // how many of each kind the yield asks to start
@@ -44,6 +45,36 @@ type Order struct {
 type Supply struct {
 	Form    string  // a form of the substance; empty for the one the recipe speaks of
 	Percent float64 // purity in percent by mass; 0 where not given
+}
+
+// Supplies reads how reagents stand on the shelf, each as SUBSTANCE=FORM or SUBSTANCE=PERCENT, or
+// FORM or PERCENT alone of the only one.
+func Supplies(forms, purities []string) (map[string]Supply, error) {
+	all := map[string]Supply{}
+	split := func(pair string) (name, value string) {
+		name, value, ok := strings.Cut(pair, "=")
+		if !ok {
+			name, value = "", pair
+		}
+		return strings.TrimSpace(name), strings.TrimSpace(value)
+	}
+	for _, pair := range forms {
+		name, form := split(pair)
+		if form == "" {
+			return nil, fault.Usagef("%q names no form", measure.Clean(pair)).At("--form").Try("write copper-sulfate=anhydrous")
+		}
+		all[name] = Supply{Form: form, Percent: all[name].Percent}
+	}
+	for _, pair := range purities {
+		name, percent := split(pair)
+		share, err := measure.ParseRatio(percent)
+		if err != nil || share <= 0 || share > 1 || !strings.Contains(percent, "%") {
+			return nil, fault.Usagef("%q is not a purity above 0 and up to 100 %%", measure.Clean(pair)).At("--purity").
+				Try("write it in parts of a hundred and with the percent sign, such as 30%%")
+		}
+		all[name] = Supply{Form: all[name].Form, Percent: share * 100}
+	}
+	return all, nil
 }
 
 // Shop is what the sheet needs to know of the workshop. Zero fields take the
@@ -78,13 +109,24 @@ func (o *Order) check() error {
 	}
 	for _, k := range o.Kinds {
 		if alloy := k.Piece.Alloy.Name; !slices.Contains(o.Recipe.Alloys, alloy) && !o.Anyway {
-			return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").
-				Try("it is for %s; --anyway goes on and marks the sheet", strings.Join(o.Recipe.Alloys, ", "))
+			cure := "it is for " + strings.Join(o.Recipe.Alloys, ", ")
+			if o.Others != nil {
+				if fit := o.Others(alloy); len(fit) > 0 {
+					cure = "for " + alloy + " there is " + strings.Join(fit, ", ")
+				}
+			}
+			return fault.Failuref("the recipe %s is not for %s", o.Recipe.Slug, alloy).At("--alloy").Try("%s; --anyway goes on and marks the sheet", cure)
 		}
+	}
+	if m := o.Shop.MatchPercent; m >= 100 {
+		return fault.Usagef("a colour layer %s %% thinner than wanted is none", num(m)).At("--match").Try("give how much thinner or thicker still looks the same, below 100 %%; 10%% is a usual one")
+	}
+	if o.Confidence > 0 && o.Yield == 0 {
+		return fault.Usagef("--confidence has no effect without --yield").Try("add --yield, the share that is good at the first go")
 	}
 	if o.Have > 0 && o.Volume > 0 {
 		return fault.Usagef("both --have and --volume are given").At("--have").
-			Try("give one: --have finds the volume that the reagent makes")
+			Try("leave out one: --have sets the volume that the reagent makes")
 	}
 	ids := mapped(o.Recipe.Bath.Reagents, func(r recipe.Reagent) string { return r.Substance })
 	if bare, ok := o.Supplies[""]; ok && len(ids) == 1 {
@@ -95,7 +137,7 @@ func (o *Order) check() error {
 		switch all := strings.Join(ids, ", "); {
 		case slices.Contains(ids, id):
 		case id == "":
-			return fault.Usagef("%s weighs %d reagents, and none is named", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one you mean: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
+			return fault.Usagef("%s weighs %d reagents, and the flag names none of them", o.Recipe.Slug, len(ids)).At("--purity, --form").Try("name the one you mean: --purity %s=85%%, --form %s=FORM; it takes %s", ids[0], ids[0], all)
 		default:
 			return fault.Usagef("%s does not weigh %q", o.Recipe.Slug, measure.Clean(id)).At("--purity, --form").Try("it takes %s", all)
 		}
@@ -106,8 +148,8 @@ func (o *Order) check() error {
 	return nil
 }
 
-// Prepare scales a recipe to an order. Errors are of what is missing or cannot be: a piece
-// that does not fit the vessel, a strength that nobody gave, an alloy it is not for.
+// Prepare scales a recipe to an order. Errors are about what is missing or impossible: a piece
+// that does not fit the vessel, a strength that is not known, an alloy it is not for.
 func Prepare(o Order) (*Sheet, error) {
 	if err := o.check(); err != nil {
 		return nil, err

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"hepar/recipe"
 	"hepar/recipe/fault"
@@ -26,9 +27,12 @@ func (o *Order) stocks(s *Sheet) error {
 		if err != nil {
 			return err
 		}
-		// Below 10 % a slip of the pen is likelier than such a product: common practice, no source.
-		if p := stock.Percent; p > 0 && p < 10 {
-			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": read the label again.")
+		// Below 10 % a slip of the pen is likelier than such a product, and below 60 % such a solid: common practice, no source.
+		if p, solid := stock.Percent, !stock.Shelf.Liquid && !stock.Shelf.StrengthUnknown; p > 0 && p < 60 && solid && stock.Factor > 1 {
+			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, " as ", stock.Shelf.Name, ": of a product of the usual strength the weight on this sheet makes a bath ",
+				measure.Figures(stock.Factor, 2), " times too strong. Check the label; for a gel or a solution, add --form.")
+		} else if p > 0 && p < 10 {
+			s.Warn("purity-low", "A purity of ", num(p), " % is unusual for ", what.Name, ": check the label.")
 		}
 		step := float64(o.Shop.ReadabilityG)
 		if stock.Poured() {
@@ -220,4 +224,22 @@ func mapped[T, U any](list []T, of func(T) U) (all []U) {
 		all = append(all, of(one))
 	}
 	return all
+}
+
+// DoubtJar says what is odd about a jar on the shelf, else nothing: a form that no sheet can weigh, or one
+// booked in mL whose density nobody knows. "gel 30 %" is a gel.
+func DoubtJar(id, form string, byVolume bool) string {
+	s, err := reagent.Find(id)
+	if err != nil || form == "" {
+		return ""
+	}
+	at := slices.IndexFunc(s.Forms, func(f reagent.Form) bool { return strings.HasPrefix(strings.ToLower(form), strings.ToLower(f.Name)) })
+	if at < 0 {
+		_, err = s.Form(form)
+		return err.Error() + ", and no sheet can weigh it; " + strings.TrimSuffix(fault.CureOf(err), ", or leave the form out for the first")
+	}
+	if byVolume && s.Forms[at].Density <= 0 {
+		return s.Name + " as " + s.Forms[at].Name + " is weighed: book the jar in g, or no sheet can be held against it"
+	}
+	return ""
 }

@@ -45,9 +45,9 @@ func (o *Order) rinses(s *Sheet) error {
 				perMinute := o.carried(s) / s.Run.Totals.Minutes
 				r.CounterTubs = max(r.Baths, 2)
 				r.RunningLMin, r.CounterLMin = drag.CounterFlow(1/RinseShare, 1)*perMinute, drag.CounterFlow(1/RinseShare, r.CounterTubs)*perMinute
-				s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); against the work C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
+				s.Step(fmt.Sprintf("running rinse in place of step %d", r.Step), "Q = D (C0/C - 1); in counter-flow C/C0 = (q - 1)/(q^(n+1) - 1), q = Q/D",
 					fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
-					num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, the work against the water", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
+					num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, in counter-flow", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
 			}
 			// A running rinse is counted as one that stays clean, to a hundredth.
 			if row := (drag.Row{Volume: measure.Liters(volume), Tubs: r.Baths}); step.Running {
@@ -109,7 +109,7 @@ func (o *Order) leastFor(s *Sheet, acid reagent.Amount, base reagent.Stock) *flo
 	least := float64(grams)
 	s.Step("neutraliser for the acid carried over", "area x drag-out x acid left x equivalents",
 		fmt.Sprintf("%s dm2 x %s mL/m2 x %s g/L of %s", num(s.MetalAreaDM), num(o.Shop.Drain), num(perLiter), acid.Substance.Name),
-		num(least)+" g of "+base.Substance.Name+" at the least", "stoichiometry from the molar masses; drag-out from memory")
+		num(least)+" g of "+base.Substance.Name+" at least", "stoichiometry from the molar masses; drag-out from memory")
 	return &least
 }
 
@@ -128,5 +128,5 @@ func (o *Order) spentPickle(s *Sheet) {
 	s.Rinses = append(s.Rinses, Rinse{Do: "spent bath", Baths: 1, VolumeL: s.Bath.VolumeL, Substance: base.ID, Grams: &with, LeastGrams: &least,
 		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; collect pickle that has met copper."})
 	s.Step("soda for the spent pickle", "acid x equivalents, and a quarter more",
-		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at the least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
+		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
 }

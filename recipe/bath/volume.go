@@ -63,13 +63,13 @@ func (o *Order) volume(s *Sheet) error {
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy, s.Bath.Vessel = float64(v), by, o.Vessel
 	if eats := o.holding(reagent.Sulfide, reagent.Acid, reagent.OxidizingAcid); o.Vessel.Wall().Bare && eats != "" {
-		s.Warn("bare-metal", "The vessel is of bare ", o.Vessel.Material, ": ", eats, " eats at it, and the finish suffers. The recipe asks for ",
+		s.Warn("bare-metal", "The vessel is of bare ", o.Vessel.Material, ": ", eats, " attacks it and spoils the finish. The recipe asks for ",
 			cmp.Or(measure.Clean(o.Recipe.Bath.Vessel), "none by name: take glass, glazed ware or a plastic that bears the heat"), ".")
 	}
 	if o.Vessel.Height > 0 {
 		s.Bath.DepthMM = float64(o.Vessel.Depth(v))
 		if usable := o.Vessel.Usable(); usable > largestVessel {
-			s.Warn("vessel-large", "The vessel holds ", usable, " to its fill line: are its sizes in mm?")
+			s.Warn("vessel-large", "The vessel holds ", usable, " to its fill line: check that its sizes are in mm.")
 		}
 		if tall := float64(o.Kinds[0].Piece.Extent[0]); tall > 0 && s.Bath.DepthMM < tall {
 			s.Warn("shallow", "In ", measure.Millimeters(s.Bath.DepthMM), " of bath a piece of ", measure.Millimeters(tall), " lies flat; to hang it, take more bath, --volume, or a narrower vessel.")
@@ -149,7 +149,7 @@ func (o *Order) coatVolume(s *Sheet) error {
 		return err
 	}
 	if v < need {
-		s.Warn(by+"-short", v, " of solution is what there is; all pieces with ", coats, " coats need ", need, ".")
+		s.Warn(by+"-short", v, " of solution is too little; all pieces with ", coats, " coats need ", need, ".")
 	}
 	s.Bath.VolumeL, s.Bath.LimitedBy = float64(v), by
 	s.Coats = &CoatsLine{Number: coats, FromNumber: int(c.Number.From + 0.5), ToNumber: int(c.Number.To + 0.5),

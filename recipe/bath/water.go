@@ -93,11 +93,11 @@ func (o *Order) water(s *Sheet) error {
 	}
 	s.Bath.Water = w
 	if o.Vessel.Height > 0 {
-		s.Assume("vessel wall, "+cmp.Or(o.Vessel.Material, "taken as glass"), wall.MM, "mm", "assumed, for the warmth it takes; common practice, no source")
+		s.Assume("vessel wall, "+cmp.Or(o.Vessel.Material, "taken as glass"), wall.MM, "mm", "assumed, for the heat it absorbs; common practice, no source")
 	}
 	if mixedAt != nil {
 		if wanted > *mixedAt+plan.ColdOver {
-			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. Nothing that heats it is given: say what there is with --heat, such as plate:500W.")
+			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. No heater is given: name it with --heat, such as plate:500W.")
 			if s.Run != nil && s.Run.WarmMin > 0 {
 				how = measure.Say(", slowly, under the hood: about ", measure.Seconds(math.Ceil(s.Run.WarmMin)*60), " with the heat given.")
 			}

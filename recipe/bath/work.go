@@ -8,9 +8,11 @@ import (
 
 	"hepar/recipe"
 	"hepar/recipe/bath/yield"
+	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
-// spares finds the spares that a yield asks for, where none are given.
+// spares finds the spares that a yield asks for.
 func (o *Order) spares() error {
 	if o.Yield == 0 {
 		return nil
@@ -23,9 +25,11 @@ func (o *Order) spares() error {
 		if err != nil {
 			return err
 		}
-		if k.Spares == 0 {
-			k.Spares = (start+o.Group-1)/o.Group*o.Group - k.Pieces
+		if k.Spares > 0 {
+			return fault.Usagef("--yield works out the spares, and %s given", measure.Counted(k.Spares, "spare is", "spares are")).At("--yield").
+				Try("leave out one of the two, --yield or the spares")
 		}
+		k.Spares = (start+o.Group-1)/o.Group*o.Group - k.Pieces
 		o.advice = append(o.advice, fmt.Sprintf("start %d to have %d good", start, k.Pieces))
 	}
 	return nil
@@ -36,6 +40,10 @@ func (o *Order) work(s *Sheet) {
 		s.StartAdvice = fmt.Sprintf("%s, with %s %% confidence at a yield of %s %%", strings.Join(o.advice, ", "), num(o.Confidence*100), num(o.Yield*100))
 		s.Step("pieces to start", "smallest n with P(at least N good of n) >= confidence, binomial",
 			fmt.Sprintf("N %d, yield %s, confidence %s", o.Kinds[0].Pieces, num(o.Yield), num(o.Confidence)), s.StartAdvice, "binomial distribution; yield: as given")
+	}
+	if o.Yield > 0 && o.Yield < 0.5 {
+		s.Warn("yield", "At a yield of "+num(o.Yield*100)+" % more pieces are spoiled than come out good: ", s.Spares, " spares for ", s.Pieces,
+			" pieces. Find the cause on a few pieces first; if the figure is wrong, correct --yield.")
 	}
 	has := func(do string) bool {
 		return slices.ContainsFunc(o.Recipe.Steps, func(step recipe.Step) bool { return step.Do == do })

@@ -10,8 +10,8 @@
 // [ParseArea], [ParseTemperature], [ParseDuration], [ParseLoad], [ParseSpread],
 // [ParseRatio], [ParseCount]. Zero is for the caller to refuse.
 //
-// A quantity is refused before it is guessed. No unit, a decimal comma, an
-// exponent, a range, a word for a size ("pea") or a heat ("hot tap"), a dram, a
+// A quantity is refused before it is guessed. No unit, a comma that may mark
+// thousands, an exponent, a range, a word for a size ("pea") or a heat ("hot tap"), a dram, a
 // bare ppm or percent, an "oz" where a volume is wanted, a spoon of a solid: each
 // is a usage error that names the choices. A name that custom reads in one way but
 // that has a namesake (gal, pint, oz, gr, tsp) is read that way, and the quantity

@@ -14,7 +14,21 @@ var numberForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(?:(-) ?)?(?:(?:(\d+)[ -])?(\d+)/(\d+)|(\d*\.\d+|\d+))`)
 })
 
+// commaForm matches a number with a comma in it.
+var commaForm = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(-? ?\d+),(\d+)`) })
+
+// pointed turns a comma that can only mark decimals into a point: with three digits behind it, it
+// may mark thousands, unless there is a lone 0 before it.
+func pointed(plain string) string {
+	m := commaForm().FindStringSubmatch(plain)
+	if m == nil || len(m[2]) == 3 && strings.Trim(m[1], "- ") != "0" || strings.HasPrefix(plain[len(m[0]):], ",") || strings.HasPrefix(plain[len(m[0]):], ".") {
+		return plain
+	}
+	return strings.Replace(plain, ",", ".", 1)
+}
+
 func readNumber(plain, text string) (number float64, rest string, err error) {
+	plain = pointed(plain)
 	m := numberForm().FindStringSubmatch(plain)
 	if m == nil {
 		return 0, "", fault.Usagef("%s does not start with a number", quote(text)).Try("write a number and a unit, such as 7.5 g/L")
@@ -93,7 +107,7 @@ func afterNumber(rest, text string) error {
 	head := strings.TrimSuffix(tidy(text), rest)
 	part := after[:len(after)-len(strings.TrimLeft(after, "0123456789"))]
 	if len(part) != 3 {
-		return fault.Usagef("%s has a decimal comma", quote(text)).Try("write %s.%s with a point", head, part)
+		return fault.Usagef("%s has more than one mark in its number", quote(text)).Try("write a plain decimal such as 7.5")
 	}
 	return fault.Usagef("the comma in %s could mark decimals or thousands", quote(text)).
 		Try("write %s.%s for decimals or %s%s for thousands", head, part, head, part)

@@ -15,8 +15,8 @@ const maxLength = 64
 
 // Parse reads a quantity of any dimension: "7.5 g/L", "1 1/4 in", "75 °C",
 // "1 min 30 s", "3 oz/gal", "½ cup". Spaces between number and unit are optional.
-// The number is a plain decimal with a point, or a fraction. A quantity without
-// a unit, a decimal comma, an exponent, a range and a negative figure (other than
+// The number is a plain decimal, or a fraction. Its mark is a point, or a comma that cannot
+// mark thousands: "9,45 L", but not "1,500 g". A quantity without a unit, an exponent, a range and a negative figure (other than
 // a temperature) are usage errors that say what to write instead.
 //
 // Parse does not refuse zero; the caller does. Where a word has a namesake the
@@ -195,6 +195,22 @@ func ParseCount(text string, lo, hi int) (int, error) {
 		return cure(fault.Usagef("%s must be from %d to %d", quote(text), lo, hi))
 	}
 	return n, nil
+}
+
+// Number returns a parser of a plain number in a unit, which may be left out.
+func Number(unit string, least, most float64, cure string) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		plain := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), unit))
+		x, err := strconv.ParseFloat(pointed(plain), 64)
+		if err != nil || !(x >= least && x <= most) {
+			in := ""
+			if unit != "" {
+				in = " " + unit
+			}
+			err = fault.Usagef("%s is not a number from %v to %v%s", quote(text), least, most, in).Try("%s", cure)
+		}
+		return x, err
+	}
 }
 
 // compoundTime adds up a time of several parts such as "1 h 30 min" or "1min30s".

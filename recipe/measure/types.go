@@ -1,7 +1,7 @@
 package measure
 
 // The named quantities that travel between packages. Each is a float64 in the
-// unit of its name, so that no unit lives in anybody's head.
+// unit of its name, so that no unit has to be remembered.
 type (
 	Grams                 float64 // mass in g
 	Liters                float64 // volume in L

@@ -35,7 +35,7 @@ func TestWrong(t *testing.T) {
 		{"temperature", "75", `"75" has no unit`, "write the unit after the number, such as 75 C, 167 F or 348 K"},
 		{"temperature", "75°", `"75°" has no unit`, "write the unit after the number, such as 75 C, 167 F or 348 K"},
 		{"any", "1/2", `"1/2" has no unit`, "write the unit after the number, such as 7.5 g/L"},
-		{"any", "7,5 g", `"7,5 g" has a decimal comma`, "write 7.5 with a point"},
+		{"any", "7,5,3 g", `"7,5,3 g" has more than one mark in its number`, "write a plain decimal such as 7.5"},
 		{"any", "1,500 g", `the comma in "1,500 g" could mark decimals or thousands`, "write 1.500 for decimals or 1500 for thousands"},
 		{"any", "1 000 g", `"1 000 g" has a space or mark between the digits of its number`, "write the number without spaces or marks between its digits, such as 1500"},
 		{"any", "1'000 g", `"1'000 g" has a space or mark between the digits of its number`, "write the number without spaces or marks between its digits, such as 1500"},

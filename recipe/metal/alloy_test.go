@@ -86,7 +86,8 @@ func TestComputedRowsFollowTheRule(t *testing.T) {
 }
 
 func TestShortNames(t *testing.T) {
-	for name, want := range map[string]string{"sterling": "sterling-925", " 925": "sterling-925", "Fine": "fine-999", "999": "fine-999"} {
+	for name, want := range map[string]string{"sterling": "sterling-925", " 925": "sterling-925", "Fine": "fine-999", "999": "fine-999",
+		"copper": "copper-c110", "Nickel Silver": "nickel-silver-c752"} {
 		if a, err := Find(name); err != nil || a.Name != want {
 			t.Errorf("%q is %s, %v; want %s", name, a.Name, err, want)
 		}

@@ -15,7 +15,8 @@ var spoken = map[string]string{
 }
 
 // Find returns the alloy of that name, written in full or one of the few short names
-// that mean one alloy: sterling, 925, fine, 999. Any other is refused with an error of
+// that mean one alloy: sterling, 925, fine, 999, and the family of which there is one, such as
+// copper. Any other is refused with an error of
 // kind [fault.Usage] whose cure names what was probably meant, because an alloy taken by
 // guess would put a wrong density on a sheet without anybody noticing.
 func Find(name string) (Alloy, error) {
@@ -25,6 +26,10 @@ func Find(name string) (Alloy, error) {
 	}
 	if at := slices.IndexFunc(table(), func(a Alloy) bool { return a.Name == full }); at >= 0 {
 		return table()[at], nil
+	}
+	family := slices.DeleteFunc(slices.Clone(table()), func(a Alloy) bool { return !strings.EqualFold(a.Family, strings.TrimSpace(name)) })
+	if len(family) == 1 {
+		return family[0], nil
 	}
 	err := fault.Usagef("unknown alloy %.60q", name).At("--alloy")
 	if strings.TrimSpace(name) == "" {

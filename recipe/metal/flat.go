@@ -58,7 +58,7 @@ func custom(w *work) {
 		most = min(most, w.box[0]*w.box[1]*w.box[2])
 	}
 	if m == 0 {
-		w.warn("The mass of a piece was not given: the heat that cold metal takes from the bath and the room it takes up are left out.")
+		w.warn("The mass of a piece was not given: the heat that a piece absorbs and the room that it takes up in the bath are left out.")
 	} else if most *= w.known["rho"]; m > most*(1+warnDiffer) {
 		w.compare("--mass", "mass given", m, "most that fits such an area and size", most, "g",
 			"both were kept as given", "Give the area of all faces of one piece, and the thickness where it is thickest.")

@@ -34,7 +34,7 @@ func TestWarnings(t *testing.T) {
 		{"too light a chain", "chain", Dimensions{Wire: 1, Length: 450, Mass: 5}, []string{"The wire that the mass makes, 61.5 cm, and the least that links of round wire need for this chain, 90 cm, differ by 46 %"}},
 		{"a rope of chains", "chain", Dimensions{Wire: 1, Length: 100, Mass: 30}, []string{"The wire that the mass makes, 3.69 m, and the most that was expected"}},
 		{"less than a link", "chain", Dimensions{Wire: 1, Inside: 4, Mass: 0.1}, []string{"The mass given, 0.1 g, and the mass of one such link, 0.128 g, differ by 28 %"}},
-		{"unweighed", "custom", Dimensions{Area: 40}, []string{"The mass of a piece was not given: the heat that cold metal takes"}},
+		{"unweighed", "custom", Dimensions{Area: 40}, []string{"The mass of a piece was not given: the heat that a piece absorbs"}},
 		{"weighed", "custom", Dimensions{Area: 40, Mass: 30}, nil},
 		{"too heavy", "custom", Dimensions{Area: 40, Mass: 300}, []string{"The mass given, 300 g, and the most that fits such an area and size, 246 g"}},
 		{"too heavy for a plate", "custom", Dimensions{Area: 40, Thickness: 2, Mass: 60}, []string{"The mass given, 60 g, and the most that fits such an area and size, 41.4 g"}},

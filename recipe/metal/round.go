@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"hepar/recipe/fault"
+	"hepar/recipe/measure"
 )
 
 // hollow: a ring (a band with square edges) or a tube, which differ in nothing but
@@ -108,7 +109,25 @@ func (w *work) lackHollow(radial, known int, axis string) {
 	default:
 		cure = "two of " + andList(rest) + ", and " + orList(long)
 	}
+	if w.form.name == "ring" && w.known["w"]+w.known["t"] == 0 {
+		cure += "; of round wire, a jump ring: --wire and --inside"
+	}
 	w.lack("two of --diameter, --inside and --thickness (the wall) with "+axis+" or --mass, or one of them with both", "add "+cure)
+}
+
+// ofWire: a ring of round wire, closed (a torus, Pappus). What was measured besides the wire and
+// one more is compared; the mass counts, then the inside diameter.
+func ofWire(w *work) {
+	d, ID := w.known["d"], w.known["ID"]
+	agrees := func(flag, name string, measured measure.Millimeters, follows float64) {
+		if measured > 0 {
+			w.compare(flag, name+" diameter given", float64(measured), name+" diameter that the rest makes", follows*10, "mm",
+				"the rest was used", "Another alloy, a gap, or wire that is not round are the usual reasons.")
+		}
+	}
+	agrees("--inside", "inside", w.in.Inside, ID)
+	agrees("--diameter", "outside", w.in.Diameter, ID+2*d)
+	w.thick, w.box = d, []float64{ID + 2*d, ID + 2*d, d}
 }
 
 // wire: a straight or bent length of round wire with two cut ends.

@@ -31,6 +31,7 @@ func Takes(shape, flag string) bool {
 //   - ring (a band) and tube: outside diameter, inside diameter and wall (thickness),
 //     of which two make the third; width of a ring, length of a tube; mass in place
 //     of any one of these
+//   - ring of round wire (a jump ring): wire diameter, with inside or outside diameter or mass
 //   - wire: two of wire diameter, length, mass; cut ends are counted
 //   - chain: wire diameter and mass; or wire and inside diameter for one round link
 //   - ball: diameter or mass
@@ -48,6 +49,9 @@ func New(shape string, alloy Alloy, d Dimensions) (Piece, error) {
 		return Piece{}, unknownShape(shape)
 	}
 	f := forms[at]
+	if shape == "ring" && d.Wire != 0 {
+		f = torus
+	}
 	if rho := float64(alloy.Density); math.IsNaN(rho) || rho < 0.5 || rho > 25 {
 		return Piece{}, fault.Usagef("%.60q has no believable density (%v g/cm3)", alloy.Name, rho).
 			At("--alloy").Try("choose an alloy of the table, or enter the density of the alloy")
@@ -109,7 +113,7 @@ var forms = []form{
 		},
 		mass: "rho L W T", used: "the mass, the length and the width were used",
 		reason: "Holes, rounded corners, a raised border or another alloy are the usual reasons."},
-	{name: "ring", noun: "ring", takes: []string{"--diameter", "--inside", "--thickness", "--width", "--mass"}, letters: "D d t w m", build: hollow},
+	{name: "ring", noun: "ring", takes: []string{"--diameter", "--inside", "--thickness", "--width", "--mass", "--wire"}, letters: "D d t w m W", build: hollow},
 	{name: "wire", noun: "wire", takes: []string{"--wire", "--length", "--mass"}, letters: "d L m", need: 2, build: wire,
 		ways: []way{
 			{"d m", []string{"length of the wire: L = 4 m/(rho pi d^2)", areaStep + "4 m/(rho d) + pi d^2/2"}},
@@ -132,13 +136,22 @@ var forms = []form{
 		letters: "A m t L W H D", build: custom},
 }
 
+// torus is a ring of round wire: what forms has of a ring where --wire is given.
+var torus = form{name: "ring", noun: "ring of round wire", takes: []string{"--wire", "--inside", "--diameter", "--mass"}, letters: "d ID D m", need: 2, build: ofWire,
+	ways: []way{
+		{"d m", []string{areaStep + "4 m/(rho d)", "inside diameter: ID = 4 m/(rho pi^2 d^2) - d"}},
+		{"d ID", []string{massStep + "rho pi^2 d^2 (ID+d)/4", areaStep + "pi^2 d (ID+d)"}},
+		{"d D", []string{"inside diameter: ID = D - 2 d", massStep + "rho pi^2 d^2 (ID+d)/4", areaStep + "pi^2 d (ID+d)"}},
+	}}
+
 // synonyms are words of the trade for the same bodies, and what to write. They are named,
 // not taken: a medal may be a disc or anything else.
 var synonyms = []struct{ words, cure string }{
 	{"coin medal token round disk blank planchet circle", "write disc for a round flat piece, or custom with --area"},
 	{"sheet plate ingot strip rectangle square pendant box cube block", "write bar for a piece with flat rectangular faces, or custom with --area"},
 	{"band", "write ring"},
-	{"link jump-ring jumpring torus necklace bracelet", "write chain; one round link is --wire with --inside"},
+	{"link jump-ring jumpring torus", "write ring, with --wire and --inside"},
+	{"necklace bracelet", "write chain"},
 	{"sphere bead granule", "write ball"},
 	{"pipe cylinder", "write tube for a hollow one, disc or wire for a solid one"},
 	{"rod", "write wire"},

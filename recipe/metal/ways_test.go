@@ -160,3 +160,26 @@ func TestAreaGrows(t *testing.T) {
 		}
 	})
 }
+
+// A ring of round wire is a torus, whatever of it is measured, and the same body as one round link.
+func TestRingOfRoundWire(t *testing.T) {
+	link, err := New("chain", sterling(t), Dimensions{Wire: 1, Inside: 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range []Dimensions{{Wire: 1, Inside: 6}, {Wire: 1, Diameter: 8}, {Wire: 1, Mass: link.Mass}, {Wire: 1, Inside: 6, Diameter: 8, Mass: link.Mass}} {
+		p, err := New("ring", sterling(t), d)
+		if err != nil || !alike(p.Area, link.Area) || !alike(p.Mass, link.Mass) || !alike(p.Extent[0], 8) || !alike(p.Extent[2], 1) || len(p.Warnings) > 0 {
+			t.Errorf("%+v: %v cm2, %v g, %v, %v, %v; one link has %v cm2, %v g", d, p.Area, p.Mass, p.Extent, p.Warnings, err, link.Area, link.Mass)
+		}
+	}
+}
+
+// What multiplies the area as no stamp does is not taken in silence.
+func TestHighReliefIsDoubted(t *testing.T) {
+	for relief, warnings := range map[float64]int{1.15: 0, 2: 0, 5: 1} {
+		if p, err := New("ball", sterling(t), Dimensions{Diameter: 9, Relief: relief}); err != nil || len(p.Warnings) != warnings {
+			t.Errorf("relief %v: %v, %v", relief, p.Warnings, err)
+		}
+	}
+}

@@ -1,7 +1,7 @@
 // Package paper prints pages that a browser sets: labels, and sheets for the wall. It holds
 // the one style sheet, style.css, and the frame of a page, page.html. A page loads nothing,
 // and runs at most the one script handed to [Parse]: its policy names the hash, so that a
-// browser runs no other. html/template escapes the texts; whoever hands them over strips
+// browser runs no other. html/template escapes the texts; the caller strips
 // control characters first.
 package paper
 

@@ -76,7 +76,7 @@ func (p Product) Substance() (s Substance, err error) {
 		return s, fault.Usagef("%s must not be in a recipe: %.60s", p.Name, why).Try("choose a recipe without it")
 	}
 	if known, err := Called(p.Name); err == nil {
-		return s, fault.Usagef("%.60q is a name of %s already", p.Name, known).Try("use %s in recipes and take this table away", known)
+		return s, fault.Usagef("%.60q is a name of %s already", p.Name, known).Try("use %s in recipes and remove this table", known)
 	}
 	sold := Form{Name: "as sold", Liquid: p.State == "liquid", Source: "the shop file"}
 	s = Substance{

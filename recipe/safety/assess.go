@@ -49,6 +49,7 @@ type Subject struct {
 	Lid         bool
 	DragOutMLM2 float64 // liquid that clings to the pieces, mL/m2; 0: the poor drain of package rinse
 	Persons     []Person
+	People      []string    // all who work there, as the shop file lists them; nil where it lists nobody
 	With        []string    // what the pieces have that a bath may harm: see [Withs]
 	Shared      []string    // what acid and sulfide work have in common in this shop: see [Shares]
 	Limits      []gas.Limit // of the workshop's own, see [gas.With]
@@ -226,18 +227,18 @@ func (s Subject) check() error {
 		{float64(s.BathC), 100, "a bath of %v C is out of range", "give the temperature of the bath from 0 to 100 C, or leave it out"},
 		{s.SurfaceCM2, 1e6, "a bath surface of %v cm2 is out of range", "give the surface open to the air, or leave it out"},
 		{s.DragOutMLM2, 1e4, "%v mL/m2 clinging to the pieces is out of range", "give 10 to 1000 mL/m2, or leave it out"},
-		{s.MeterPPM, 1000, "a gas meter cannot give the alarm at %v ppm", "give what it is set to, such as 5"},
+		{s.MeterPPM, mostPPM, "a gas meter cannot give the alarm at %v ppm", "give what it is set to, such as 5"},
 	} {
 		if !(x.value >= 0 && x.value <= x.most) {
 			return fault.Usagef(x.what, x.value).Try("%s", x.cure)
 		}
 	}
-	if err := cmp.Or(s.Room.Check(), checkWords(s.With, Withs(), "word for what pieces have", "; for another stone write stone"),
-		checkWords(s.Shared, Shares(), "word for what is shared", ""), checkWords([]string{s.Capture}, Captures(), "word for how gas is caught", "")); err != nil {
+	if err := cmp.Or(s.Room.Check(), checkWords(s.With, Withs(), "word for pieces", "; for another stone write stone"),
+		checkWords(s.Shared, Shares(), "word for a shared thing", ""), checkWords([]string{s.Capture}, Captures(), "word for a capture", "")); err != nil {
 		return err
 	}
 	if s.Capture == "outdoors" && s.Room.VolumeM3 > 0 && !s.Room.Outdoors {
-		return fault.Usagef("capture is outdoors and the room has %v m3", s.Room.VolumeM3).Try("say --room outdoors, or which capture there is in the room: hood or slot")
+		return fault.Usagef("capture is outdoors and the room has %v m3", s.Room.VolumeM3).Try("give --room outdoors, or the capture in the room: --capture hood or --capture slot")
 	}
 	for _, a := range slices.Concat(s.Reagents, s.Plan) {
 		if !(a.Shown >= 0 && a.Shown <= math.MaxFloat64) {
@@ -270,8 +271,8 @@ func (l *list) ranked() []Point {
 	return out
 }
 
-// Refused returns the error of kind [fault.Safety] with which work ends: the first stop in
-// full, the others by code, and what to do about all. It is nil where no point is a stop.
+// Refused returns the error of kind [fault.Safety] with which work ends: all stops, and
+// what to do about them. It is nil where no point is a stop.
 func Refused(points []Point) error {
 	what := ""
 	var cures []string
@@ -280,9 +281,9 @@ func Refused(points []Point) error {
 			continue
 		}
 		if what == "" {
-			what = strings.TrimSuffix(p.Text, ".") + " [" + p.Code + "]"
+			what = strings.TrimSuffix(p.Text, ".")
 		} else {
-			what += "; and " + p.Code
+			what += "; and " + strings.TrimSuffix(p.Text, ".")
 		}
 		if !slices.Contains(cures, p.Cure) {
 			cures = append(cures, p.Cure)

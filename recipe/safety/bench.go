@@ -53,7 +53,7 @@ func (w work) acidity(l *list) {
 		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s: a large part of its sulfide is hydrogen sulfide already", measure.Plain(w.PH)),
 			"do not use this bath: leave it under the capture, go out, find out from the door where the acid came from, and mix a fresh one", source)
 	case w.PH < w.keptAbove():
-		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s; it has to be at %s or more at working temperature", measure.Plain(w.PH), measure.Plain(w.keptAbove())), cure, source)
+		l.stop("sulfide-ph", fmt.Sprintf("the bath is at pH %s; it must be at %s or more at working temperature", measure.Plain(w.PH), measure.Plain(w.keptAbove())), cure, source)
 	}
 }
 
@@ -98,7 +98,7 @@ func (w work) guarded(l *list) {
 			"set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
 	}
 	if (w.fumes() || w.any(sour)) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
-		l.stop("alone", "nobody within sight or call of this work", "name a second person who stays within call and knows what to do", practice)
+		l.stop("alone", "no second person is within sight or call of this work", "name a second person who stays within call and knows what to do", practice)
 	}
 }
 
@@ -115,7 +115,7 @@ func (w work) shared(l *list) {
 		what := strings.ToLower(strings.TrimSpace(word))
 		cure := "give each its own " + what + ", marked, on its own side of the bench"
 		if w.sulfidic() || w.any(sour) || w.any(of(reagent.Hypochlorite)) {
-			l.stop("shared-"+what, "acid and sulfide work share the "+what+": what one leaves there the other meets, and hydrogen sulfide comes off where nobody looks",
+			l.stop("shared-"+what, "acid and sulfide work share the "+what+": what one leaves there meets the other, and hydrogen sulfide comes off unseen",
 				cure, appendixV+"; 40 CFR 403.5 (sewers); pulp mill case of 2002 (sulfide drained into an acid sewer)")
 		}
 		for i, a := range w.agents {

@@ -41,7 +41,7 @@ func (w work) confirm(points []Point) []Confirmation {
 	}
 	add(gasy, "capture", "capture", w.Capture, "ICSC 0183, 0215 and 1047 (local exhaust)", "capture at the source is on, and was seen to draw with smoke or tissue. Which: %s", strings.Join(Captures()[:3], ", "))
 	what, most := w.metered()
-	add(meters, "meter", "meter", given(w.MeterPPM), "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm is set at, in ppm, %s at the most", what, measure.Plain(most))
+	add(meters, "meter", "meter", given(w.MeterPPM), "NIOSH and OSHA limits, see --air", "the meter for %s was tested today. Its alarm setting in ppm, at most %s", what, measure.Plain(most))
 	add(true, "wear", "", "", "ICSC 1047, 0183, 0215; 29 CFR 1910.133 and 138", "splash goggles, the gloves that the SDS names, apron and closed shoes are on, a face shield for pouring; contact lenses are out")
 	add(gasy || w.any(of(reagent.Acid, reagent.OxidizingAcid, reagent.Caustic)), "eye-wash", "", "", "29 CFR 1910.151(c)", "the eye wash was run today and is within ten seconds' reach")
 	add(gasy || w.any(sour), "second", "second", w.Second, practice, "a second person stays within call and knows what to do. Name")
@@ -91,7 +91,7 @@ func (w work) enemy() string {
 		}
 	}
 	if len(foes) == 0 {
-		return "nothing else stands on the bench: each bath with its own rinse, tongs and waste"
+		return "nothing else stands on the bench; each bath has its own rinse, tongs and waste"
 	}
 	return "no " + strings.Replace(and(foes), " and ", " or ", 1) + where
 }
@@ -112,6 +112,22 @@ func (w work) metered() (what string, most float64) {
 	return what, alarm.Value
 }
 
+// oldSheet is from which age on, in years, a data sheet is said to be old. A choice of ours, no source:
+// a supplier changes a sheet when something new is known, at no fixed age.
+const oldSheet = 3
+
+// OldSheet says that the data sheet that was read is an old one; "" where it is not.
+func (a Answers) OldSheet(today time.Time) string {
+	day, err := time.Parse(time.DateOnly, a.SDS)
+	if err != nil || day.AddDate(oldSheet, 0, 0).After(today) {
+		return ""
+	}
+	return fmt.Sprintf("the data sheet of %s is more than %d years old; ask the supplier for the present one and read that", a.SDS, oldSheet)
+}
+
+// mostPPM is all of the air, in ppm: nothing alarms above it.
+const mostPPM = 1_000_000
+
 // Lacking returns, by what is asked, the confirmations whose value is not given.
 func (r Review) Lacking() []string {
 	var out []string
@@ -130,7 +146,7 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	number := func(high float64, to *float64, like string) error {
 		x, err := measure.ParseRatio(strings.Replace(strings.TrimSuffix(strings.TrimSuffix(text, "ppm"), " "), ",", ".", 1))
 		if err != nil || strings.ContainsAny(text, "%:") || !(x > 0 && x <= high) {
-			return fault.Usagef("%.40q must be a number that is more than 0 and at most %g", text, high).Try("write a plain number such as %s", like)
+			return fault.Usagef("%.40q must be a number that is more than 0 and at most %s", text, measure.Plain(high)).Try("write a plain number such as %s", like)
 		}
 		*to = x
 		return nil
@@ -139,15 +155,15 @@ func (a *Answers) Answer(ask, text string, today time.Time) error {
 	case "ph":
 		return number(14, &a.PH, "10.5")
 	case "meter":
-		return number(1000, &a.MeterPPM, "5")
+		return number(mostPPM, &a.MeterPPM, "5") // an alarm that is too high is a stop, which says how high it may be
 	case "capture":
-		if err := checkWords([]string{text}, Captures(), "word for how gas is caught", ""); err != nil || text == "" {
+		if err := checkWords([]string{text}, Captures(), "word for a capture", ""); err != nil || text == "" {
 			return cmp.Or(err, error(fault.Usagef("no capture is named").Try("write %s", strings.Join(Captures(), ", "))))
 		}
 		a.Capture = strings.ToLower(text)
 	case "second":
-		if len([]rune(text)) < 2 || slices.Contains([]string{"nobody", "none", "no one", "noone", "myself", "me", "self", "alone", "no", "n/a"}, strings.ToLower(text)) {
-			return fault.Usagef("%q is not the name of a person", text).Try("write the name of a person who stays within call; without one this work waits")
+		if err := named(text, "write the name of a person who stays within call; without one this work waits"); err != nil {
+			return err
 		}
 		a.Second = text
 	case "sds":

@@ -1,10 +1,10 @@
-// Package safety says what must be before a recipe is mixed: what must never meet, what to do
+// Package safety says what must be done before a recipe is mixed: what must never meet, what to do
 // and measure, what to read, and what gas could come off.
 //
 // Call [Assess] with a [Subject]: a recipe and as much of the batch as is known. It returns a
 // [Review]: three lines for an emergency, points, at most ten [Confirmation]s, and the lines
 // to read once. [Refused] turns a stop into the error with which a command ends.
-// [Answers.Answer] reads what somebody types for a confirmation.
+// [Answers.Answer] reads a typed answer to a confirmation.
 //
 // It reasons over declared things only: substances and their forms, vessels and tools by name,
 // alloys, water, order, room and people. Package recipe sees to it that a text names nothing

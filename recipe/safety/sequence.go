@@ -192,7 +192,7 @@ func unknowns(l *list, vs []vessel) {
 			case banned:
 				l.stop("refused-substance", fmt.Sprintf("%s: %s is refused: %s", v, a.name, strings.TrimSuffix(why, ".")), "use another recipe; no recipe with this family of substances is worked here", practice)
 			case !a.known:
-				l.stop("unknown-substance", fmt.Sprintf("%s: %s is not known here", v, a.name), "use a substance of the list; for another one, its data sheet and somebody who knows it decide, not this program", practice)
+				l.stop("unknown-substance", fmt.Sprintf("%s: %s is not known here", v, a.name), "use a substance of the list; for another one, its SDS and a person who knows it decide, not this program", practice)
 			}
 		}
 	}

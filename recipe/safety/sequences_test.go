@@ -402,8 +402,8 @@ func TestAnswers(t *testing.T) {
 		t.Fatalf("it lacks %v (%v)", r.Lacking(), err)
 	}
 	for ask, texts := range map[string][]string{
-		"ph": {"", "0", "15", "ten", "10:1"}, "capture": {"", "window", "hod"}, "meter": {"", "-5", "5000", "x"},
-		"second": {"", "x"}, "sds": {"", "yesterday", "2031-01-01", "1980-01-01"},
+		"ph": {"", "0", "15", "ten", "10:1"}, "capture": {"", "window", "hod"}, "meter": {"", "-5", "5000000", "x"},
+		"second": {"", "x", "y", "No", "ok", "7 8"}, "sds": {"", "yesterday", "2031-01-01", "1980-01-01"},
 	} {
 		for _, text := range texts {
 			if err := s.Answer(ask, text, today); err == nil {

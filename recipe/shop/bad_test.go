@@ -47,7 +47,7 @@ func badLines() []bad {
 		// balance, water, room
 		{"\"0.01 g\"", "«0.01", "readability must be text with a unit, in quotes, not a bare number", "0.1 g"},
 		{"\"0.01 g\"", "«\"0.01\"", "readability: \"0.01\" has no unit", ""},
-		{"\"0.01 g\"", "«\"0,01 g\"", "decimal comma", "0.01"},
+		{"\"0.01 g\"", "«\"1,500 g\"", "could mark decimals or thousands", "1500"},
 		{"\"0.01 g\"", "«\"0 g\"", "must be more than 0 and at most ", ""},
 		{"\"0.01 g\"", "«\"1 kg\"", "must be more than 0 and at most 100 g", "check the unit"},
 		{"\"0.01 g\"", "«\"1 mL\"", "a volume, but a mass is expected", ""},
@@ -113,8 +113,8 @@ func badLines() []bad {
 		{"liver-of-sulfur =", "«livr-of-sulfur =", "unknown substance \"livr-of-sulfur\"", "liver-of-sulfur"},
 		{"labour = \"38 EUR per h\"\n\n[rates.reagent]\nliver-of-sulfur = \"60.5 EUR/kg\"\nammonia         = \"9 EUR per kg\"", "reagent = «3", "reagent must be a table, not a whole number", "[rates.reagent]"},
 		// match
-		{"\"12 %\"", "«\"0 %\"", "limit: must be more than 0 and at most 100 %", ""},
-		{"\"12 %\"", "«\"120 %\"", "limit: must be more than 0 and at most 100 %", ""},
+		{"\"12 %\"", "«\"0 %\"", "limit: must be more than 0 and at most 99 %", ""},
+		{"\"12 %\"", "«\"120 %\"", "limit: must be more than 0 and at most 99 %", ""},
 		// limits
 		{"gas    = \"hydrogen sulfide\"\n", "", "[[limit]] 1 has no gas", "hydrogen sulfide"},
 		{"reason = \"asked for in the contract\"\n", "", "[[limit]] 1 has no reason", ""},

@@ -229,7 +229,7 @@ func Template() []byte {
 	b.WriteString(`# The settings of your workshop, for hepar. All of them are optional.
 # To set one, remove the # right in front of it and put in your own value; the values
 # here are examples, not advice. A setting that you leave out takes a default, and every
-# sheet lists that default among its assumptions. "hepar shop" shows what counts.
+# sheet lists that default among its assumptions. "hepar shop" shows the values in use.
 # A quantity is text with a unit: "19 C", "0.1 g", "1 min 30 s".
 `)
 	for _, g := range groups(&Shop{}) {

@@ -73,7 +73,7 @@ func groups(s *Shop) []group {
 		{"", "", []entry{
 			{"name", `"Example Workshop"`, "", notSet, words(&s.Name, 80, text)},
 			{"people", `["Ada Sample", "Ben Sample"]`, "all who work at the bench", notSet, list(&s.People, true)},
-			{"person", `"Ada Sample"`, "who works at the bench if --by names nobody", notSet, words(&s.Person, 60, text)},
+			{"person", `"Ada Sample"`, "who works at the bench if --by is not given", notSet, words(&s.Person, 60, text)},
 			{"units", `"metric"`, `or "us"`, Setting{"", "metric", "default: metric"}, words(&s.Units, 60, oneOf(measure.Metric, measure.US))},
 		}, false, func(t strict.Table) { s.member(t, "person", s.Person) }},
 		{"balance", "", []entry{
@@ -81,7 +81,7 @@ func groups(s *Shop) []group {
 			{"cylinder", `"1 mL"`, "the smallest step of the measuring cylinder", practice(measure.Plain(usual.CylinderML) + " mL"), figure(&b.CylinderML, milliliters, 0, 1000, true, "mL")},
 		}, false, nil},
 		{"water", "", []entry{
-			{"hot", `"92 C"`, "the hottest water there is, as poured", practice(s.Units.Temperature(usual.HotWater)), figure(&b.HotWater, measure.ParseTemperature, 0, 100, false, "C")},
+			{"hot", `"92 C"`, "the hottest water at hand, as poured", practice(s.Units.Temperature(usual.HotWater)), figure(&b.HotWater, measure.ParseTemperature, 0, 100, false, "C")},
 			{"cold", `"12 C"`, "", practice(s.Units.Temperature(usual.ColdWater)), figure(&b.ColdWater, measure.ParseTemperature, 0, 100, false, "C")},
 		}, false, func(t strict.Table) {
 			if b.Known["water.hot"] && b.Known["water.cold"] && b.HotWater > 0 && b.HotWater <= b.ColdWater {
@@ -111,7 +111,7 @@ func groups(s *Shop) []group {
 		}},
 		{"heat", "", []entry{
 			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", assumed(string(plan.NoHeat)), words(&s.Heat, 60, plan.ParseHeat)},
-			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 before a hood that draws well", assumed(measure.Plain(usual.SpeedMS)), number(&b.SpeedMS, 0, 5, false)},
+			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 in front of a hood that draws well", assumed(measure.Plain(usual.SpeedMS)), number(&b.SpeedMS, 0, 5, false)},
 		}, false, nil},
 		{"hands", "", []entry{
 			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", notSet, flag(&s.ByHand)},
@@ -156,14 +156,14 @@ func groups(s *Shop) []group {
 			{"reagent", `{ liver-of-sulfur = "60 EUR per kg" }`, "or a line for each substance under [rates.reagent]", notSet, s.prices},
 		}, false, nil},
 		{"match", "", []entry{
-			{"limit", `"10 %"`, "in place of the windows of the recipes: how much shorter or longer still looks the same", notSet, figure(&b.MatchPercent, percent, 0, 100, true, "%")},
+			{"limit", `"10 %"`, "the colour tolerance, in place of that of the recipes: how much shorter or longer still looks the same", notSet, figure(&b.MatchPercent, percent, 0, 99, true, "%")},
 		}, false, nil},
 		{"worker", "What applies to a person; each line adds points to a review. Keep this file to yourself.", []entry{
 			{"name", `"Ben Sample"`, "", required, words(&worker.Name, 60, text)},
 			{"no_smell", `false`, "cannot smell rotten eggs, or not reliably", notSet, flag(&worker.NoSmell)},
 			{"pregnant", `false`, "", notSet, flag(&worker.Pregnant)},
 			{"lungs", `false`, "asthma or another disease of the lungs", notSet, flag(&worker.Lungs)},
-			{"alone", `false`, "works with nobody near", notSet, flag(&worker.Alone)},
+			{"alone", `false`, "works without a person near", notSet, flag(&worker.Alone)},
 			{"new", `true`, "has not done this before", notSet, flag(&worker.New)},
 		}, true, func(t strict.Table) {
 			s.member(t, "name", worker.Name)

@@ -122,7 +122,7 @@ func (s *source) sorted() []Finding {
 	}
 	kept := slices.DeleteFunc(slices.Clone(all[MaxFindings:]), func(f Finding) bool { return !f.Refused })
 	return append(slices.Concat(all[:MaxFindings], kept), Finding{File: s.name,
-		What: fmt.Sprintf("there are more than %d findings; the rest is not shown", MaxFindings), Cure: "mend these first, then check again"})
+		What: fmt.Sprintf("there are more than %d findings; the rest is not shown", MaxFindings), Cure: "correct these first, then check again"})
 }
 
 type source struct {

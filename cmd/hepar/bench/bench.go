@@ -55,8 +55,8 @@ func Since(from, to time.Time) measure.Seconds {
 	return measure.Seconds(to.Sub(from).Round(100 * time.Millisecond).Seconds())
 }
 
-// Write stores an entry of whoever is at the bench, and goes on from the batch with it. What
-// it returns nil for is on the disk.
+// Write stores an entry of the person at the bench, and goes on from the batch with it. When
+// it returns nil, the entry is on the disk.
 func (b *Bench) Write(e run.Entry) error {
 	if err := b.Run.Follows(e); err != nil {
 		return err
@@ -69,14 +69,26 @@ func (b *Bench) Write(e run.Entry) error {
 	return err
 }
 
+// Stays says who stays within call where the second person of the review has taken over, see [safety.Stays].
+func (b *Bench) Stays() string {
+	r, by := b.Batch.Review, b.By
+	if b.Run.Last != nil {
+		by = cmp.Or(by, b.Run.Last.By)
+	}
+	if r == nil || b.Next().Do == run.Result {
+		return ""
+	}
+	return safety.Stays(by, r.By, r.Answers["second"])
+}
+
 // Degree is the unit of temperature of the shop, C or F.
 func (b *Bench) Degree() string {
 	_, unit, _ := strings.Cut(b.Units.Temperature(0), " ")
 	return unit
 }
 
-// Temperature reads what somebody types for the bath: a bare number is in the unit of
-// the shop; comma or point.
+// Temperature reads a typed temperature of the bath: a bare number is in the unit of
+// the shop; comma and point both mark decimals.
 func (b *Bench) Temperature(text string) (measure.Celsius, error) {
 	text = strings.Replace(strings.TrimSpace(text), ",", ".", 1)
 	if !strings.ContainsAny(text, "CcFf") {
@@ -101,15 +113,12 @@ func (b *Bench) Causes() []string {
 }
 
 // Reviewed returns a review that somebody has done as the journal keeps it: what was
-// confirmed, measured and named, and the room; nothing of the health of a person. It refuses
-// a name that is none, or that is the second person's as well.
+// confirmed, measured and named, and the room; nothing of the health of a person. It refuses a
+// name that [safety.Subject.Sign] does.
 func Reviewed(by string, now time.Time, sub safety.Subject, r safety.Review) (journal.Review, error) {
 	out := journal.Review{By: by, At: journal.StampOf(now), Digest: sub.Recipe.Digest, Answers: map[string]string{}, Inputs: map[string]string{}}
-	if by == "" || by != measure.Clean(by) {
-		return out, fault.Usagef("the name is empty or is not plain text").Try("write the name of the person who has done and read all of it")
-	}
-	if strings.EqualFold(by, sub.Second) {
-		return out, fault.Usagef("the second person is %s, who does the review", by).Try("name somebody else, who stays within call")
+	if err := sub.Sign(by); err != nil {
+		return out, err
 	}
 	for _, c := range r.Confirm {
 		out.Points = append(out.Points, c.Code)
@@ -143,8 +152,8 @@ func Log(j *journal.Journal, ref string, r journal.Result, loads map[string]int,
 	return batch
 }
 
-// Taken returns what the run took from the shelf and nobody has booked: the first jar of
-// each substance that holds enough; and says it: "8.5 g from S-001".
+// Taken returns what the run took from the shelf and is not booked yet, from the first jar
+// of each substance that holds enough, and a text for it: "8.5 g from S-001".
 func (b *Bench) Taken() (list []journal.Use, text string) {
 	for _, d := range b.Run.Doses() {
 		booked := slices.ContainsFunc(b.Batch.Uses, func(u journal.Use) bool { return u.Substance == d.Substance })
@@ -172,17 +181,22 @@ func (b *Bench) Book(list []journal.Use) error {
 // Drum names a waste container for each recipe: acid and sulfide never share one.
 func (b *Bench) Drum() string { return "W-" + b.Batch.Slug }
 
-// After names what is left to do for a batch after its run: stock, waste, label.
-func (b *Bench) After() []string {
-	var list []string
+// Untaken names what is left to take off the shelf.
+func (b *Bench) Untaken() (list []string) {
 	taken, _ := b.Taken()
 	for _, u := range taken {
-		list = append(list, "off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
+		list = append(list, "book off the shelf: hepar stock use "+u.Number+" '"+measure.Metric.Of(u.Amount, u.Unit)+"' --batch "+b.Batch.Number)
 	}
+	return list
+}
+
+// After names what is left to do for a batch after its run: stock, waste, label.
+func (b *Bench) After() []string {
+	list := b.Untaken()
 	drum := b.Drum()
 	if waste := b.Run.Waste(); waste > 0 {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")
-		list = append(list, "the waste, all baths and the still tubs after them: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)
+		list = append(list, "record the waste of all baths and of the still rinse tubs: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)
 	}
-	return append(list, "its label: hepar label waste "+b.Batch.Number+" --container "+drum+" --output "+drum+".html")
+	return append(list, "print its label: hepar label waste "+b.Batch.Number+" --container "+drum+" --output "+drum+".html")
 }

@@ -59,13 +59,14 @@ if (document.body.dataset.page === "review") {
     for (const field of fields) body.answers[field.dataset.ask] = field.value;
     try {
       const { ok, said } = await post("/review", body);
-      if (ok && said.note) alert(said.note);
-      if (ok) location.href = said.go; else if (said.list) wrong(said.list); else tell(said);
+      if (ok) { sessionStorage.setItem("note", said.note); location.href = said.go; } else if (said.list) wrong(said.list); else tell(said);
     } catch { tell(lost); }
   });
 } else run();
 
 function run() {
+  const note = sessionStorage.getItem("note"); // of the review
+  if (note) { tell({ error: note }); sessionStorage.removeItem("note"); }
   const store = "queue-" + batch;
   let queue = JSON.parse(localStorage.getItem(store) || "[]");
   // mode is what stands on the page: step, lead (get ready), in (a load is in: load says which), sent
@@ -184,18 +185,18 @@ function run() {
     $("bar").hidden = $("more").hidden = $("pieces").hidden = $("degrees").hidden = true;
     if (offline) goOn();
   }
-  // While the connection is down the next step is the one that was reckoned before.
+  // While the connection is down the next step is the one that was calculated before.
   function goOn() {
     if (!offline || mode !== "sent") return;
     const last = queue.length > 0 ? queue[queue.length - 1].entry : null;
     if (!last || !state) return;
-    const rinse = last.do === "out" ? "load " + last.load + " into the rinse at once" : "", planned = ahead.length > 0;
+    const rinse = last.do === "out" ? "rinse load " + last.load + " at once" : "", planned = ahead.length > 0;
     if (["out", "mixed", "acted", "skipped"].includes(last.do)) ahead.shift();
-    let note = "no connection: the time was reckoned before it dropped at " + lost_at + "; the bath may have cooled since";
+    let note = "no connection: the time was calculated before it dropped at " + lost_at + "; the bath may have cooled since";
     if (last.do === "read" && ahead[0] && ahead[0].do === "dip") {
       const degrees = queue[queue.length - 1].degrees, time = timeAt(ahead[0].times || [], degrees);
       if (time) ahead[0] = Object.assign({}, ahead[0], { time_s: time, band: (ahead[0].band || "").split("; ").slice(1).join("; ") });
-      note = time ? "no connection: the time is reckoned here from the reading of " + degrees + " " + state.unit : "no connection: no time is known here for " + degrees + " " + state.unit + "; wait for the connection, or go by the colour";
+      note = time ? "no connection: the time is calculated here from the reading of " + degrees + " " + state.unit : "no connection: no time is known here for " + degrees + " " + state.unit + "; wait for the connection, or go by the colour";
     }
     const next = ["again", "stopped"].includes(last.do) || last.do === "undone" && !(load && load.undo === last.undoes) ? null : ahead[0];
     if (next) state = Object.assign({}, state, { plain: null }, next, {
@@ -220,7 +221,7 @@ function run() {
     $("head").textContent = "PAUSED"; $("figure").textContent = ""; $("go").className = "go"; $("go").hidden = false; $("go").textContent = "Go on";
     $("choices").replaceChildren();
     $("pieces").hidden = $("degrees").hidden = $("more").hidden = $("bar").hidden = true;
-    lines(["it goes on from here, at this tablet or another"]);
+    lines(["go on from here, at this tablet or another"]);
   }
 
   const beep = (times) => {
@@ -250,7 +251,7 @@ function run() {
     $(id).replaceChildren(...list.filter(Boolean).map((text) => {
       const p = document.createElement("p");
       p.textContent = text.replace(/^! /, "");
-      p.className = /^! |^[^a-z]+$|^DISCARD/.test(text) ? "caution" : /^\d+\. /.test(text) ? "pour" : /into the rinse at once$/.test(text) ? "now" : "";
+      p.className = /^! |^[^a-z]+$|^DISCARD/.test(text) ? "caution" : /^\d+\. /.test(text) ? "pour" : /^rinse load \d+ at once$/.test(text) ? "now" : "";
       return p;
     }));
   }
@@ -284,7 +285,7 @@ function run() {
   // What was typed stands large; nothing does before: an estimate is no reading.
   function drawDegrees() {
     $("figure").textContent = (typed || "\u2013") + " " + state.unit;
-    $("go").textContent = typed ? "This is it" : "Type it first";
+    $("go").textContent = typed ? "Use this reading" : "Type the reading";
   }
   function draw() {
     if (!state) return;
@@ -358,8 +359,8 @@ function run() {
       input.value = result[name];
       rows.push(label, input);
     }
-    const [label, photo] = field("photo", "A photograph", async () => {
-      try { const { ok, said } = await post("/photo?by=" + encodeURIComponent(by.value.trim()), photo.files[0], photo.files[0].type || "image/jpeg"); if (ok) label.textContent = "The photograph is kept "; else tell(said); } catch { tell(lost); }
+    const [label, photo] = field("photo", "A photo", async () => {
+      try { const { ok, said } = await post("/photo?by=" + encodeURIComponent(by.value.trim()), photo.files[0], photo.files[0].type || "image/jpeg"); if (ok) label.textContent = "The photo is kept "; else tell(said); } catch { tell(lost); }
     }, "file");
     photo.accept = "image/*"; photo.capture = "environment";
     rows.push(label, photo);
@@ -371,8 +372,8 @@ function run() {
     const done = button("Log the batch", touch(async () => {
       const sum = result.good + result.rework + result.reject, bad = result.rework + result.reject;
       const why = Object.values(result.causes).reduce((a, b) => a + b, 0);
-      const odd = sum !== state.pieces ? "these are " + sum + " pieces and " + state.pieces + " were dipped" : why < bad ? bad - why + " of " + bad + " pieces that are not good have no cause" : result.counted ? "" : "all " + sum + " pieces stand as good and nobody has counted them here";
-      if (odd && done.dataset.sure !== odd) { done.dataset.sure = odd; tell({ error: odd, do: "put it right, or log it once more to leave it so" }); return; }
+      const odd = sum !== state.pieces ? "the counts add up to " + sum + " pieces, and " + state.pieces + " were dipped" : why < bad ? bad - why + " of " + bad + " pieces that are not good have no cause" : result.counted ? "" : "all " + sum + " pieces stand as good and nobody has counted them here";
+      if (odd && done.dataset.sure !== odd) { done.dataset.sure = odd; tell({ error: odd, do: "correct it, or log it again to keep it so" }); return; }
       const { good, rework, reject, causes, loads, shade, note, stock } = result;
       try {
         const { ok, said } = await post("/result", { by: by.value.trim(), good, rework, reject, causes, loads, shade, note, stock });
@@ -414,7 +415,7 @@ function run() {
     if (!c.entry) { draw(); return; }
     keep(c.entry);
     if (c.entry.do === "paused") pause();
-    else if (c.entry.do === "out") sent("LOAD " + c.entry.load + " IS OUT", ["load " + c.entry.load + " into the rinse at once"]); else sent();
+    else if (c.entry.do === "out") sent("LOAD " + c.entry.load + " IS OUT", ["rinse load " + c.entry.load + " at once"]); else sent();
   }
 
   $("waste").addEventListener("submit", async (event) => {
@@ -437,7 +438,7 @@ function run() {
     if (!state || queue.length > 0 && !offline) return;
     if (state.ready) { location.href = base + "/review"; return; }
     if (state.do === "read" || asking) {
-      if (!typed) { tell({ error: "no temperature is typed", do: "type what the thermometer shows; What else goes on without one" }); return; }
+      if (!typed) { tell({ error: "no temperature is typed", do: "type what the thermometer shows; to go on without one, choose What else" }); return; }
       const was = typed;
       tell(); keep(entry("read"), { degrees: was }); typed = ""; asking = false;
       sent(was + " " + state.unit + " KEPT");
@@ -493,7 +494,7 @@ function run() {
     const seconds = Math.round((Date.now() - load.since) / 100) / 10;
     beep(1);
     keep(outOf({ time_s: seconds }));
-    sent("LOAD " + load.number + " IS OUT", ["load " + load.number + " into the rinse at once", seconds + " s"]);
+    sent("LOAD " + load.number + " IS OUT", ["rinse load " + load.number + " at once", seconds + " s"]);
   }
   // The answers of the journal, or, where there is no connection, the two that the page can give.
   function became() {

@@ -195,7 +195,7 @@ func TestInABrowser(t *testing.T) {
 	axe := checker(t)
 	do := hand{t, ctx}.do
 	paired := shopOf(t, "ABCD2345", 20)
-	do("a wrong code", chromedp.Navigate(paired.server.URL), says("Pair this tablet"), chromedp.SendKeys("#code", "AAAA-2345"), chromedp.Click("button.go"), says("that is not the code"))
+	do("a wrong code", chromedp.Navigate(paired.server.URL), says("Pair this tablet"), chromedp.SendKeys("#code", "AAAA-2345"), chromedp.Click("button.go"), says("the code is wrong"))
 	accessible(t, ctx, axe, "pairing")
 	shots(t, ctx, "pair")
 	do("pairing with the code that was scanned", chromedp.Navigate(paired.server.URL+"/pair?code=ABCD2345"), chromedp.Click("button.go"), says(paired.number))
@@ -221,9 +221,9 @@ func TestInABrowser(t *testing.T) {
 	shots(t, ctx, "read")
 	do("no estimate is taken for a reading", tap, says("no temperature is typed"), until(`document.getElementById("figure").textContent.startsWith("\u2013")`))
 	s.down.Store(true)
-	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("reckoned here from the reading of 81 C"), says("not sent yet: 1"))
+	do("the temperature, while the connection is down", says("no connection"), key("8"), key("1"), says("81 C"), tap, says("LOAD 1 OF 5"), says("calculated here from the reading of 81 C"), says("not sent yet: 1"))
 	s.down.Store(false)
-	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("reckoned from the last reading"))
+	do("the temperature is sent", until(`document.getElementById("held").hidden`), says("calculated from the last reading"))
 	accessible(t, ctx, axe, "load 1")
 	shots(t, ctx, "load")
 	do("a reading that is asked for stays", other("What else"), other("read the temperature"), says("READ THE TEMPERATURE"), key("7"), chromedp.Sleep(2500*time.Millisecond), key("9"), says("79 C"),
@@ -262,7 +262,7 @@ func TestInABrowser(t *testing.T) {
 	press := func(label string) chromedp.Action {
 		return chromedp.Evaluate(fmt.Sprintf(`document.querySelector('button[aria-label=%q]').click()`, label), nil)
 	}
-	do("the photograph", chromedp.SetUploadFiles("#photo", []string{picture}), says("The photograph is kept"))
+	do("the photograph", chromedp.SetUploadFiles("#photo", []string{picture}), says("The photo is kept"))
 	do("the result", press("one more: rework"), press("one more: cause: spots"), chromedp.SetValue(`[aria-label="load of the pieces with the cause spots"]`, "2"),
 		chromedp.Evaluate(`document.querySelector('[aria-label="load of the pieces with the cause spots"]').dispatchEvent(new Event("change"))`, nil),
 		chromedp.SendKeys("#shade", "blue-black"), until(`!document.getElementById("go").hasAttribute("aria-disabled")`), chromedp.Click("#result .go"), says("LOGGED"))

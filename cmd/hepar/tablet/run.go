@@ -14,6 +14,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"hepar/cmd/hepar/bench"
@@ -41,6 +42,9 @@ type state struct {
 
 func stateOf(b *bench.Bench) state {
 	out := state{Step: b.Next(), Made: b.Batch.Made(), Unit: b.Degree()}
+	if who := b.Stays(); who != "" {
+		out.Where += ". " + who
+	}
 	if out.Open != nil {
 		out.OpenMS = out.Open.At.UnixMilli()
 	}
@@ -57,7 +61,7 @@ func stateOf(b *bench.Bench) state {
 		if waste := b.Run.Waste(); waste > 0 && len(b.Batch.Waste) == 0 {
 			out.Waste, out.Drum = b.Units.Liquid(waste), b.Drum()
 		}
-		out.Logged = fmt.Sprintf("%d good, %d to rework, %d rejected; what is wrong is put right at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number)
+		out.Logged = fmt.Sprintf("%d good, %d to rework, %d rejected; correct mistakes at the computer: hepar journal amend %s", b.Batch.Good, b.Batch.Rework, b.Batch.Reject, b.Batch.Number)
 	}
 	return out
 }
@@ -130,7 +134,8 @@ type confirmed struct {
 func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	in, sub := read[confirmed](w, r), s.Subject(b.Batch)
 	review, wrong := safety.Checklist(&sub, in.Answers, in.Yes, s.Now(), s.Full)
-	kept, err := bench.Reviewed(s.Full(in.By), s.Now(), sub, review)
+	by := s.Full(in.By)
+	kept, err := bench.Reviewed(by, s.Now(), sub, review)
 	if err != nil {
 		wrong = append(wrong, safety.WrongOf("by", err))
 	}
@@ -138,7 +143,7 @@ func (s *server) review(w http.ResponseWriter, r *http.Request, b *bench.Bench) 
 		return answer(w, http.StatusForbidden, map[string]any{"list": wrong})
 	}
 	fault.Must(s.Journal.Review(b.Batch.Number, kept))
-	return map[string]string{"go": "/batch/" + b.Batch.Number}
+	return map[string]string{"go": "/batch/" + b.Batch.Number, "note": strings.Join(sub.Remarks(by, s.Now()), ". ")}
 }
 
 // mostPixels is the largest picture that is decoded: a camera of 40 megapixels. What says
@@ -150,21 +155,21 @@ const mostPixels = 40_000_000
 func (s *server) photo(w http.ResponseWriter, r *http.Request, b *bench.Bench) any {
 	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, mostPhoto))
 	if err != nil {
-		return fault.Usagef("the picture is too large").Try("send one of 16 MiB at the most")
+		return fault.Usagef("the photo is too large").Try("send one of at most 16 MiB")
 	}
 	size, _, err := image.DecodeConfig(bytes.NewReader(data))
 	if err != nil || size.Width < 1 || size.Height < 1 || size.Width*size.Height > mostPixels {
-		return fault.Usagef("that is not a picture hepar can keep").Try("send a JPEG or PNG of 40 megapixels at the most")
+		return fault.Usagef("that is not a photo that hepar can keep").Try("send a JPEG or PNG of at most 40 megapixels")
 	}
 	picture, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		return fault.Usagef("the picture cannot be read").Try("take it again")
+		return fault.Usagef("the photo cannot be read").Try("take it again")
 	}
 	var out bytes.Buffer
 	fault.Check(jpeg.Encode(&out, picture, &jpeg.Options{Quality: 85}))
 	path := filepath.Join(s.Photos, fmt.Sprintf("%x.jpg", sha256.Sum256(out.Bytes())))
 	if err := keep(path, out.Bytes()); err != nil {
-		return fault.Failuref("the picture cannot be kept").Because(err).Try("see that there is room beside the journal")
+		return fault.Failuref("the photo cannot be kept").Because(err).Try("check that there is room beside the journal")
 	}
 	photo := fault.Must(journal.ReadPhoto(path))
 	photo.By = s.Full(r.URL.Query().Get("by"))

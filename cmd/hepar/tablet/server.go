@@ -114,7 +114,7 @@ func (s *server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case !slices.Contains(s.Hosts, r.Host):
 		http.Error(w, "this page is not served under that name", http.StatusMisdirectedRequest)
 	case !isRead && r.Header.Get("Origin") != "http://"+r.Host:
-		http.Error(w, "a change has to come from the page itself", http.StatusForbidden)
+		http.Error(w, "a change must come from the page itself", http.StatusForbidden)
 	case !slices.Contains([]string{"", "same-origin", "none"}, r.Header.Get("Sec-Fetch-Site")):
 		http.Error(w, "the request comes from another site", http.StatusForbidden)
 	case s.Code == "" || open || s.known(r):
@@ -160,7 +160,7 @@ func (s *server) pair(w http.ResponseWriter, r *http.Request) {
 	given := strings.ToUpper(strings.NewReplacer("-", "", " ", "").Replace(r.PostForm.Get("code")))
 	if s.token != "" || s.Code == "" || subtle.ConstantTimeCompare([]byte(given), []byte(s.Code)) != 1 {
 		s.wrong = append(s.wrong, s.Now())
-		s.pairPage(w, http.StatusForbidden, "", "That is not the code, or it was used already: start hepar bench again for a new one.")
+		s.pairPage(w, http.StatusForbidden, "", "The code is wrong or already used. For a new one, start hepar bench again.")
 		return
 	}
 	s.token = rand.Text()

@@ -204,6 +204,8 @@ func TestWholeJobOverHTTP(t *testing.T) {
 	for name, in := range map[string]confirmed{
 		"nobody":         {Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"alone":          {By: "marek", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
+		"a word":         {By: "y", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
+		"nearly alone":   {By: "Marek Oia", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"not ticked":     {By: "Ilse", Yes: []string{"enemy"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"no pH":          {By: "Ilse", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
 		"a pH of 3":      {By: "Ilse", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "3", "capture": "hood", "meter": "5", "second": "Marek", "sds": "2025-04-30"}},
@@ -213,7 +215,18 @@ func TestWholeJobOverHTTP(t *testing.T) {
 			t.Errorf("%s: the review passes", name)
 		}
 	}
+	old := confirmed{By: "Ilse Tamm", Yes: []string{"enemy", "wear", "eye-wash", "fire"}, Answers: map[string]string{"ph": "10.5", "capture": "hood", "meter": "5", "second": "Marek Oja", "sds": "1991-02-03"}}
+	body, _ := json.Marshal(old)
+	if _, text := s.ask("POST", s.path("/review"), string(body), nil); !strings.Contains(text, "1991-02-03 is more than 3 years old") {
+		t.Errorf("an old data sheet: %s", text)
+	}
 	s.review()
+	takenOver := entryOf(run.Mixed, run.Entry{})
+	takenOver.By = "marek"
+	if _, st := s.post("/entry", takenOver); !strings.Contains(st.Where, "Ilse Tamm stays within call") {
+		t.Errorf("the second person takes over: %q", st.Where)
+	}
+	s.post("/entry", entryOf(run.Undone, run.Entry{Undoes: takenOver.Entry.Key}))
 	_, st := s.post("/entry", entryOf(run.Mixed, run.Entry{}))
 	if st.Do != run.Read {
 		t.Fatalf("after mixing: %s", st.Do)

@@ -56,7 +56,7 @@ func (r Report) Err() error {
 		return nil
 	}
 	f := r.Findings[0]
-	return fault.Damagedf("the journal %s is not sound: %s: %s (%d findings)", r.Path, f.Where, f.What, len(r.Findings)+r.More).
+	return fault.Damagedf("the journal %s is damaged: %s: %s (%s)", r.Path, f.Where, f.What, measure.Counted(len(r.Findings)+r.More, "finding", "findings")).
 		Try("write nothing more to it: copy the file, then restore the last backup or run 'hepar journal salvage'")
 }
 
@@ -135,7 +135,7 @@ func (v *verifier) run() {
 	v.index()
 	for b, left := range v.booked {
 		if record.Tidy(left) != 0 && !v.broken && v.Has(b.container) {
-			v.wrong("container "+b.container.String(), "the amounts booked off it do not agree with the batches that took them")
+			v.wrong("jar "+b.container.String(), "the amounts taken from it do not match the batches that took them")
 		}
 	}
 	for sum := range v.Blobs() {
@@ -205,7 +205,7 @@ func (v *verifier) unlisted(e *record.Event) {
 	switch {
 	case !e.Of.IsZero():
 		if !v.broken {
-			v.add(where, "it is missing in the lists of the batches and containers")
+			v.add(where, "it is missing in the lists of the batches and jars")
 		}
 	case e.Kind != record.TakenOver && e.Kind != record.Salvaged:
 		v.newer(where, "an event of the kind %q", e.Kind)
@@ -292,6 +292,6 @@ func (v *verifier) index() {
 	if err != nil {
 		v.add("index", "%v", err)
 	} else if (v.lacks || keys != v.keys) && !v.broken {
-		v.add("index", "its keys are not those that follow from the batches and containers")
+		v.add("index", "its keys are not those that follow from the batches and jars")
 	}
 }

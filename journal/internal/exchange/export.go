@@ -86,7 +86,7 @@ func Export[T any](w io.Writer, format string, values iter.Seq2[T, error]) (n in
 	}
 	rows.Flush()
 	if err := cmp.Or(failed, rows.Error(), buffer.Flush()); err != nil {
-		return n, fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("see that there is room where it is written to")
+		return n, fault.Failuref("the export could not be written").Because(store.Reason(err)).Try("check that the disk has room")
 	}
 	return n, nil
 }
@@ -148,9 +148,13 @@ func flat(v any) string {
 	case map[string]any:
 		for _, key := range slices.Sorted(maps.Keys(v)) {
 			text := flat(v[key])
-			switch v[key].(type) {
+			switch x := v[key].(type) {
 			case []any, map[string]any:
 				text = strings.ReplaceAll("("+text+")", "()", "")
+			case float64:
+				if len(text) > 8 { // worked out, not read off anything
+					text = measure.Figures(x, 3)
+				}
 			}
 			if text != "" {
 				parts = append(parts, key+" "+text)

@@ -59,7 +59,7 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 		rows = o.Mapping.rows(r)
 	case o.Format == Sheet:
 		return *report, fault.Usagef("a sheet needs a mapping that says what its columns are").
-			Try("begin one with 'hepar journal import --template'")
+			Try("print one with 'hepar journal import --template'")
 	default:
 		return *report, fault.Usagef("there is no import format %q", measure.Clean(o.Format)).Try("write %s, %s or %s", JSONLines, CSV, Sheet)
 	}
@@ -80,10 +80,10 @@ func Import(file *store.File, r io.Reader, o ImportOptions) (ImportReport, error
 			yield(nil, fault.Failuref("there is nothing to import in %s", measure.Clean(o.Source)).Try("name a file that an export wrote, or a table with rows"))
 		case wrong > 0:
 			refusal = fault.Failuref("nothing was imported; wrong rows: %d of %d", wrong, report.Rows).
-				Try("mend the rows that are listed and import the file again")
+				Try("correct the listed rows and import the file again")
 		case others > 0 && !o.KeepHere:
-			refusal = fault.Failuref("nothing was imported; batches that are not the same here and in the file: %d", others).
-				Try("look at those that are listed; leave them as they are here with --keep-here")
+			refusal = fault.Failuref("nothing was imported; batches that differ here and in the file: %d", others).
+				Try("check the listed batches; to keep them as they are here, add --keep-here")
 		}
 		if refusal != nil {
 			yield(nil, refusal)
@@ -147,7 +147,7 @@ func (t *taker) run(file *store.File, entries iter.Seq2[*entry, error]) error {
 		found, err := check.Verify(copy) // that the shelf says the same as the batches, among all else
 		fault.Check(err)
 		if !found.Sound() {
-			return fault.Failuref("nothing was taken over, since the journal would not be sound: %s: %s", found.Findings[0].Where, found.Findings[0].What).
+			return fault.Failuref("nothing was imported, because the journal would be damaged: %s: %s", found.Findings[0].Where, found.Findings[0].What).
 				Try("merge the whole journal of the other bench, or import its batches and its shelf in one file")
 		}
 		if t.DryRun {
@@ -212,14 +212,14 @@ func (t *taker) take(tx *store.Tx, e *entry, c *Conflict) (counted *int) {
 		return same
 	}
 	if differs != nil {
-		fault.Check(fault.Failuref("its event %s (%s) says something else there", differs.ID, differs.Kind))
+		fault.Check(fault.Failuref("its event %s (%s) differs there", differs.ID, differs.Kind))
 	}
 	t.keepTexts(tx, e, here == nil)
 	if len(onlyThere) == 0 {
 		return same
 	}
 	if len(onlyHere) > 0 {
-		c.What, c.Here, c.There = "both sides changed it", onlyHere, onlyThere
+		c.What, c.Here, c.There = "it was changed on both sides", onlyHere, onlyThere
 		if !t.merge { // a file is only words: it does not win against what is here
 			return nil
 		}
@@ -271,7 +271,7 @@ func stored(e *record.Event) []byte {
 func fits(id record.ID, stock bool, events []*record.Event) record.Thing {
 	for _, e := range events {
 		fault.Check(e.Check())
-		fault.Need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a container", e.ID).Try("leave it out"))
+		fault.Need(stock || e.Container == nil, fault.Usagef("the event %s of a batch describes a jar", e.ID).Try("leave it out"))
 	}
 	made := record.ReplayAs(id, events, stock)
 	fault.Check(made.Fits())
@@ -358,7 +358,7 @@ func (t *taker) tally(e *entry, b *record.Batch) {
 func (t *taker) wrong(line int, err error) {
 	if t.report.MoreErrors++; len(t.report.Errors) < t.Max {
 		t.report.MoreErrors--
-		cure := cmp.Or(fault.CureOf(err), "mend the line, or take it as it was exported")
+		cure := cmp.Or(fault.CureOf(err), "correct the line, or use it as exported")
 		t.report.Errors = append(t.report.Errors, LineError{Line: line, What: measure.Clean(err.Error()), Cure: measure.Clean(cure)})
 	}
 }

@@ -87,7 +87,7 @@ func plainJSON(in *json.Decoder, depth int) {
 		for in.More() {
 			if open == json.Delim('{') {
 				key, _ := in.Token() // what is wrong with it is wrong with its value as well
-				fault.Need(!keys[key], fault.Usagef("the key %q is there twice", key).Try("leave one of them out"))
+				fault.Need(!keys[key], fault.Usagef("the key %q is there twice", key).Try("remove one of them"))
 				keys[key] = true
 			}
 			plainJSON(in, depth+1)
@@ -107,12 +107,12 @@ func agrees(keys map[string]json.RawMessage, made record.Thing) {
 		fault.Need(err == nil, fault.Usagef("%s cannot be read", key))
 		value, known := want[key]
 		fault.Need(known || got == nil || len(made.Past().Newer) > 0, fault.Usagef("the key %q is not known", key).
-			Try("leave it out; a note is the place for what has no key"))
+			Try("leave it out; put what has no key into a note"))
 		if key == "number" && got != value {
 			got = bare(fmt.Sprint(got)) // as it is written where two benches gave it out
 		}
 		fault.Need(!known || reflect.DeepEqual(got, value), fault.Usagef("%s does not agree with the events of the line", key).
-			Try("take the line as it was exported; to correct a batch, import it and amend it"))
+			Try("use the line as exported; to correct a batch, import it and amend it"))
 	}
 }
 

@@ -34,7 +34,7 @@ type Mapping struct {
 // exported is how a table that an export wrote is read.
 var exported = &Mapping{comma: ','}
 
-var mappingKind = strict.Kind{Name: "mapping", Sample: "hepar journal import --template", Missing: "begin one with 'hepar journal import --template > mapping.toml'"}
+var mappingKind = strict.Kind{Name: "mapping", Sample: "hepar journal import --template", Missing: "print one with 'hepar journal import --template > mapping.toml'"}
 
 // ReadMapping reads a mapping. It returns all that is wrong with it at once: see strict.Findings.
 func ReadMapping(path string) (*Mapping, error) {
@@ -79,14 +79,14 @@ func (m *Mapping) read(root strict.Table) {
 		root.Missing("[columns]", `say which column is what: [columns], and below it created = "Date"`)
 	}
 	m.columns, _ = texts(root, "columns", all, theirs)
-	m.defaults, _ = texts(root, "defaults", words, "write what stands for an empty cell")
+	m.defaults, _ = texts(root, "defaults", words, "write the value for an empty cell")
 	units, t := texts(root, "units", figures, "write the unit of the column")
 	for name, unit := range units {
 		f, _ := record.Named(record.Fields(), name)
 		if _, err := f.Parse("1 " + unit); err != nil {
 			t.AtValue(t.Place(name), "write for instance "+f.Unit, "the unit %s of %s is not known", strict.Excerpt(unit), name)
 		} else if m.columns[name] == "" {
-			t.AtKey(t.Place(name), "name its column in [columns], or take the unit away", "%s has a unit and no column", name)
+			t.AtKey(t.Place(name), "name its column in [columns], or remove the unit", "%s has a unit and no column", name)
 		}
 	}
 	m.units = units
@@ -103,7 +103,7 @@ func (m *Mapping) read(root strict.Table) {
 	if t, ok := root.Sub("names", "[names]"); ok {
 		t.Only(words...)
 		for _, name := range t.Keys() {
-			ours, _ := texts(t, name, nil, "write what stands for it here")
+			ours, _ := texts(t, name, nil, "write the name that hepar has for it")
 			m.names[name] = map[string]string{}
 			for theirs := range ours {
 				m.names[name][record.Fold(theirs)] = ours[theirs]
@@ -121,7 +121,7 @@ func (m *Mapping) read(root strict.Table) {
 	note(!has("created"), "name its column in [columns]", "no column says created")
 	note(!has("recipe"), "name its column in [columns], or give one for all rows in [defaults]", "no column says recipe")
 	note(!has("pieces") && !has("good"), "name the column of good or of pieces, or both", "no column counts pieces")
-	note(m.restGood && (has("good") || !has("pieces")), "name the column of pieces, and none of good, or leave good_is_the_rest out", "good cannot be the rest")
+	note(m.restGood && (has("good") || !has("pieces")), "name the column of pieces, and none of good, or leave good_is_the_rest out", "good_is_the_rest does not fit these columns")
 }
 
 // texts reads a table of texts; a nil only allows every key.
@@ -232,8 +232,8 @@ func (m *Mapping) value(cells map[string]string, f record.Field) string {
 		return text
 	}
 	if m.decimalComma {
-		fault.Need(!strings.Contains(text, "."), fault.Usagef("%s has a point in it: %q", f.Name, measure.Clean(text)).
-			Try("write it with a comma, or take decimal_comma out of the mapping"))
+		fault.Need(!strings.Contains(text, "."), fault.Usagef("%s has a decimal point: %q", f.Name, measure.Clean(text)).
+			Try("write it with a comma, or remove decimal_comma from the mapping"))
 		text = strings.Replace(text, ",", ".", 1)
 	}
 	if strings.Trim(text, "+-0123456789.") == "" {
@@ -278,7 +278,7 @@ func (m *Mapping) time(name, text, clock string) string {
 		fault.Check(record.Year(name, t))
 		return t.Format(time.RFC3339)
 	}
-	fault.Check(fault.Usagef("%s is not a date of the mapping: %q", name, measure.Clean(text)).
-		Try("mend it, or add how it is written to dates in the mapping"))
+	fault.Check(fault.Usagef("%s fits no date format of the mapping: %q", name, measure.Clean(text)).
+		Try("correct it, or add its format to dates in the mapping"))
 	return ""
 }

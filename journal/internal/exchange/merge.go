@@ -1,10 +1,12 @@
 package exchange
 
 import (
+	"cmp"
 	"errors"
 	"os"
 	"path/filepath"
 
+	"hepar/journal/internal/check"
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
 	"hepar/recipe/fault"
@@ -26,7 +28,8 @@ func Merge(file *store.File, path string, o ImportOptions) (MergeReport, error) 
 		mine, _ := os.Stat(file.Path)
 		theirs, _ := os.Stat(other.Path)
 		fault.Need(!os.SameFile(mine, theirs), fault.Usagef("%s is this journal itself", measure.Clean(path)).Try("name the journal of the other bench"))
-		fault.Check(cannotMerge(other.Check()))
+		found, err := check.Verify(other)
+		fault.Check(cannotMerge(cmp.Or(err, found.Err())))
 		var merged error // of this journal; what View returns is of the other
 		fault.Check(cannotMerge(other.View(func(tx *store.Tx) error {
 			t.source.Journal = tx.About.Journal
@@ -65,7 +68,7 @@ func everything(tx *store.Tx, yield func(*entry, error) bool) {
 func cannotMerge(err error) error {
 	var f *fault.Error
 	if errors.As(err, &f) && f.Kind == fault.Damaged {
-		f.Cure = "name the journal of the other bench; if it is the right file, salvage it there and merge what was saved"
+		f.Cure = "name the journal of the other bench; if it is the right file, run hepar journal salvage there and merge the new file"
 	}
 	return err
 }

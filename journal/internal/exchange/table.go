@@ -59,7 +59,7 @@ func rows(r io.Reader, table bool, longest int, read func(e *entry, text []byte)
 			yield(&entry{line: line}, fault.Usagef("the row is longer than %d MiB; nothing after it is read", longest>>20).
 				Try("leave it out, or look for a quotation mark that is never closed"))
 		case err != nil:
-			yield(&entry{line: line}, fault.Failuref("the file cannot be read further").Because(err).Try("see that the disk or the pipe it comes from is sound"))
+			yield(&entry{line: line}, fault.Failuref("the rest of the file cannot be read").Because(err).Try("check the disk or the pipe"))
 		}
 	}
 }
@@ -72,7 +72,7 @@ func cells(text []byte, comma rune) []string {
 	var parse *csv.ParseError
 	if errors.As(err, &parse) {
 		fault.Check(fault.Usagef("it is not a row of a table: %v", parse.Err).
-			Try("put a text that has a quotation mark in quotation marks, and write the mark twice"))
+			Try("put a text that has a quotation mark in quotation marks, and double it"))
 	}
 	for i := range all {
 		fault.Need(utf8.ValidString(all[i]), fault.Usagef("column %d is not valid UTF-8", i+1).
@@ -126,8 +126,8 @@ func (m *Mapping) heading(names []string) {
 	if m == exported {
 		wanted = slices.Concat(names, []string{"created", "recipe", "pieces"})
 		for i, name := range names {
-			fault.Need(slices.Contains(columns(), name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which no export has", i+1, name).
-				Try("import a table of another kind with a mapping: 'hepar journal import --template' begins one"))
+			fault.Need(slices.Contains(columns(), name) || slices.Contains(aside, name), fault.Usagef("column %d is %q, which is no column of an export", i+1, name).
+				Try("import a table of another kind with a mapping: 'hepar journal import --template' prints one"))
 		}
 	}
 	slices.Sort(wanted)
@@ -165,7 +165,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 		}
 		digest := sha256.Sum256([]byte(identity))
 		if again[digest]++; again[digest] > 1 {
-			fault.Need(key == "", fault.Usagef("another row has the key %q", key).Try("give each row one of its own"))
+			fault.Need(key == "", fault.Usagef("another row has the key %q", key).Try("give each row its own key"))
 			identity += fmt.Sprint(" again ", again[digest])
 		}
 		b.ID = derivedID(b.Created, 0, identity)
@@ -181,7 +181,7 @@ func (e *entry) fromRow(key string, again map[[32]byte]int) {
 	add(record.Created, last).Plan = &b.Plan
 	if b.Result != nil {
 		for _, f := range record.Fields() {
-			fault.Need(!f.Required || !f.OfResult || e.says[f.JSON] != "", fault.Usagef("the row has a result and does not say the %s", f.Label).Try("fill in %s", f.JSON))
+			fault.Need(!f.Required || !f.OfResult || e.says[f.JSON] != "", fault.Usagef("the row has a result, and %s is missing", f.Label).Try("fill in %s", f.JSON))
 		}
 		b.Result.Logged = cmp.Or(b.Result.Logged, b.Created)
 		last = b.Result.Logged

@@ -101,7 +101,7 @@ func Backups(f *store.File, dir string) ([]BackupFile, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, fault.Failuref("the folder %s cannot be read", in).Because(store.Reason(err)).Try("see that it is there and may be read")
+		return nil, fault.Failuref("the folder %s cannot be read", in).Because(store.Reason(err)).Try("check that it is there and that you may read it")
 	}
 	mine, _, _ := peek(f)
 	// What dated makes; the second copy of the same second is called .2
@@ -170,7 +170,7 @@ func (r *BackupReport) prune(f *store.File, dir string) {
 		}
 		if err := os.Remove(all[i].Path); err != nil {
 			fault.Check(fault.Failuref("the backup is made, but the old one %s cannot be removed", all[i].Path).Because(store.Reason(err)).
-				Try("give yourself the right to write to the folder, or remove it by hand"))
+				Try("check that you may write to the folder, or remove it by hand"))
 		}
 		r.Pruned = append(r.Pruned, all[i].Path)
 		r.Left--

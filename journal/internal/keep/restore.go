@@ -59,13 +59,11 @@ type LostEvent struct {
 // old file stays beside under a dated name. Numbers that were given out since the backup
 // are not given out again.
 func Restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error) {
-	empty := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
-	r := empty
+	r := RestoreReport{From: from, Path: f.Path, Lost: []LostEvent{}}
 	if err := isBackup(f, from); err != nil {
 		return r, err
 	}
-	kept, err := exchange(f, func(made *store.File, there bool) (keep string) {
-		r = empty
+	kept, err := f.Exchange(func(made *store.File, there bool) (keep string) {
 		made.Called = from
 		made.Copy(store.Open(from, f.Wait, f.Now))
 		r.Content = sound(made).Content
@@ -93,16 +91,6 @@ func Restore(f *store.File, from string, o RestoreOptions) (RestoreReport, error
 	return r, err
 }
 
-// exchange is Exchange, up to three times where somebody wrote to the journal meanwhile.
-func exchange(f *store.File, work func(made *store.File, there bool) (keep string)) (kept string, err error) {
-	for range 3 {
-		if kept, err = f.Exchange(work); !errors.Is(err, store.ErrChanged) {
-			break
-		}
-	}
-	return kept, err
-}
-
 // isBackup returns an error if there is nothing at from, or the journal itself.
 func isBackup(f *store.File, from string) error {
 	info, err := os.Stat(from)
@@ -110,12 +98,15 @@ func isBackup(f *store.File, from string) error {
 		return fault.Failuref("there is no backup at %s", measure.Clean(from)).Try("see the backups there are with 'hepar journal backup --list'")
 	}
 	if err != nil {
-		return fault.Failuref("the backup %s cannot be read", measure.Clean(from)).Because(store.Reason(err)).Try("see that the path is right and the file may be read")
+		return fault.Failuref("the backup %s cannot be read", measure.Clean(from)).Because(store.Reason(err)).Try("check the path and that you may read the file")
 	}
 	if mine, err := os.Stat(f.Path); err == nil && os.SameFile(info, mine) {
 		return fault.Usagef("%s is the journal itself", from).Try("name a backup of it")
 	}
-	return nil
+	return fault.Caught(func() {
+		fault.Need(!isForeign(store.Open(from, f.Wait, f.Now)), fault.Damagedf("%s is not a journal, nor a backup of one", measure.Clean(from)).
+			Try("see the backups there are with 'hepar journal backup --list'"))
+	})
 }
 
 // look says in the report what the copy lacks of the journal, and carries the numbers
@@ -183,14 +174,14 @@ func (r *RestoreReport) refusal(o RestoreOptions) error {
 	switch {
 	case r.OtherJournal && !o.OtherJournal:
 		return fault.Usagef("%s is a backup of another journal (%s)", r.From, r.ID).
-			Try("name a backup of this one, or put the other in its place with --other-journal")
+			Try("name a backup of this one, or, to restore it all the same, add --other-journal")
 	case r.LostCount > 0 && !o.LoseEvents:
 		text := ""
 		if len(r.Lost) > 0 {
 			first := r.Lost[0]
-			text = ", the first of " + first.At.Format("2006-01-02 15:04") + " (" + strings.TrimSpace(first.Kind+" "+first.Of) + ")"
+			text = ", the first of " + first.At.Format("2006-01-02 15:04") + " (" + strings.TrimSpace(strings.ReplaceAll(first.Kind, "-", " ")+" "+first.Of) + ")"
 		}
-		return fault.Failuref("the journal has %d events that %s lacks%s", r.LostCount, r.From, text).
+		return fault.Failuref("the journal has %s that %s lacks%s", measure.Counted(r.LostCount, "event", "events"), r.From, text).
 			Try("look at them with --dry-run; to go back all the same, add --lose-events (the present file is kept beside)")
 	}
 	return nil
@@ -207,13 +198,13 @@ type CompactReport struct {
 // Compact writes the journal anew without the room that nothing uses. Every event
 // stays as it is, byte by byte. The new file is verified before it takes the place
 // of the old; writers need not wait for that. The error is of kind Busy if somebody
-// keeps writing. On any error the journal stays as it was.
+// wrote meanwhile. On any error the journal stays as it was.
 func Compact(f *store.File) (report CompactReport, err error) {
 	report.Path = f.Path
 	if report.Before, err = f.Size(); err != nil {
 		return report, err
 	}
-	_, err = exchange(f, func(made *store.File, _ bool) (keep string) {
+	_, err = f.Exchange(func(made *store.File, _ bool) (keep string) {
 		made.Compact(f)
 		found := sound(made)
 		report.Content, report.After = found.Content, found.Bytes

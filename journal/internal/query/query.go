@@ -101,10 +101,10 @@ func (f Filter) Clean() (Filter, error) {
 		return f, err
 	}
 	if f.Offset < 0 || f.Limit < 0 {
-		return f, fault.Usagef("the limit or the offset of the list is below zero").Try("give 0 or more")
+		return f, fault.Usagef("--limit or --offset is below zero").Try("give 0 or more")
 	}
 	if !f.From.IsZero() && !f.To.IsZero() && !f.From.Before(f.To) || !f.Since.IsZero() && !f.Until.IsZero() && !f.Since.Before(f.Until) {
-		return f, fault.Usagef("the list ends before it begins").Try("put the earlier day first")
+		return f, fault.Usagef("the last day is before the first day").Try("put the earlier day first")
 	}
 	for what, word := range map[string]*string{"recipe": &f.Recipe, "kind": &f.Kind, "alloy": &f.Alloy, "name": &f.By, "lot": &f.Lot, "container": &f.Waste} {
 		if *word, err = record.Clean(what, "", *word); err != nil {

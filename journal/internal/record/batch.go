@@ -103,9 +103,9 @@ func (h *History) replay(of ID, events []*Event, made Thing, begun string) {
 	h.Events = events
 	for i, e := range events {
 		err := fault.Caught(func() {
-			that(e.Of == of, "its event %s belongs to another batch or container", e.ID)
+			that(e.Of == of, "its event %s belongs to another batch or jar", e.ID)
 			that(i == 0 || e.ID != events[i-1].ID, "its event %s is there twice", e.ID)
-			that(e.whole(), "its event %s (%s) is not whole", e.ID, e.Kind)
+			that(e.whole(), "its event %s (%s) is incomplete", e.ID, e.Kind)
 			made.apply(e)
 		})
 		if err != nil {
@@ -135,11 +135,11 @@ func (h *History) newer(format string, args ...any) {
 	h.Newer = append(h.Newer, fmt.Sprintf(format, args...))
 }
 
-// People returns everyone named in an event, in the order they came.
+// People returns everyone named in an event, in the order they came, once in whatever case.
 func (b *Batch) People() []string {
 	var names []string
 	for _, e := range b.Events {
-		if e.By != "" && !slices.Contains(names, e.By) {
+		if e.By != "" && !slices.ContainsFunc(names, func(had string) bool { return Fold(had) == Fold(e.By) }) {
 			names = append(names, e.By)
 		}
 	}
@@ -380,11 +380,11 @@ func (b *Batch) Ready(at time.Time, by string) error {
 	case at.Sub(r.At.Time()) < -Slack:
 		what = "was reviewed at " + r.At.Minute() + ", which is after the time of the work"
 	case at.In(r.At.Time().Location()).Format(time.DateOnly) != r.At.Day():
-		what = "was reviewed on " + r.At.Day() + "; a review holds until midnight"
+		what = "was reviewed on " + r.At.Day() + "; a review is valid until midnight"
 	case by != "" && len(people) > 0 && !slices.ContainsFunc(people, func(name string) bool { return Fold(name) == Fold(by) }):
 		what = "was reviewed by " + strings.Join(people, " and ") + ", not by " + by
 	case len(b.Newer) > 0:
-		what = "was written to by a newer hepar, which may have more to say"
+		what = "was written to by a newer hepar, and may hold more than this one can read"
 	default:
 		return nil
 	}

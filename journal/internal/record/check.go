@@ -56,7 +56,7 @@ func (c checker) value(f *Field, v reflect.Value) {
 	case *Plan:
 		that(numbers().MatchString(at.Number) && at.Number[0] != 'S', "the number %q is not that of a batch", at.Number)
 	case *ContainerPlan:
-		that(numbers().MatchString(at.Number) && at.Number[0] == 'S', "the number %q is not that of a container", at.Number)
+		that(numbers().MatchString(at.Number) && at.Number[0] == 'S', "the number %q is not that of a jar", at.Number)
 		that(at.Unit == UnitGrams || at.Unit == UnitML, "jar %s is counted in %q and not in g or mL", at.Number, measure.Clean(at.Unit))
 	case *Result:
 		that(len(at.Causes) <= maxCauses, "there are %d causes; %d is the most", len(at.Causes), maxCauses)
@@ -122,7 +122,7 @@ func (c checker) event(e *Event) {
 func (c *Container) Fits() error {
 	switch {
 	case len(c.Faults) > 0:
-		return fault.Usagef("container %s does not hold together: %s", c.Number, c.Faults[0]).Try("leave it out")
+		return fault.Usagef("jar %s is inconsistent: %s", c.Number, c.Faults[0]).Try("leave it out")
 	case len(c.Newer) > 0: // a newer hepar may have other limits
 		return nil
 	}
@@ -155,11 +155,11 @@ func (b *Batch) Fits() error {
 	}
 	switch counted, bad := r.Counted(), r.Rework+r.Reject; {
 	case len(b.Faults) > 0:
-		return fault.Usagef("batch %s does not hold together: %s", name, b.Faults[0]).Try("leave it out")
+		return fault.Usagef("batch %s is inconsistent: %s", name, b.Faults[0]).Try("leave it out")
 	case int64(b.ID.Time()) != b.Created.Time().UnixMilli(): // a search by days goes by the id
 		return fault.Usagef("the id %s of batch %s does not match the time at which it was planned", b.ID, name).Try("leave it out")
 	case b.Result != nil && counted == 0:
-		return fault.Usagef("no piece of batch %s is counted", b.Number).
+		return fault.Usagef("batch %s has no counted pieces", b.Number).
 			Try("count the good, those to rework and the rejected; withdraw a batch that was never made")
 	case counted > max(made, dipped): // at the bath a piece may have been added
 		return fault.Usagef("batch %s counts %d pieces (%d good, %d rework, %d reject) and only %d were started, spares included",

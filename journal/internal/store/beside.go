@@ -116,8 +116,8 @@ func Give(from, to string, most int) (string, error) {
 
 // Exchange puts a file that work makes of an empty one in the place of the journal, with
 // its mode, owner and group. Work is told whether there is a journal, and returns the name
-// under which the old file stays beside, empty for none. The error is of kind Busy, with
-// ErrChanged, if somebody wrote meanwhile. On any error, and on ErrStop, which is none, the
+// under which the old file stays beside, empty for none. The error is of kind Busy
+// if somebody wrote meanwhile. On any error, and on ErrStop, which is none, the
 // journal stays as it was.
 func (f *File) Exchange(work func(made *File, there bool) (keep string)) (kept string, err error) {
 	err = fault.Caught(func() {
@@ -134,13 +134,13 @@ func (f *File) Exchange(work func(made *File, there bool) (keep string)) (kept s
 			file, now := f.current(true)
 			defer file.Close()
 			if now != before {
-				fault.Check(fault.Busyf("something was added to the journal %s meanwhile", f.name()).Because(ErrChanged).
-					Try("nothing was changed; do it again when nobody else is at work"))
+				fault.Check(fault.Busyf("another program wrote to the journal %s meanwhile", f.name()).
+					Try("nothing was changed; run it again when no other program uses it"))
 			}
 			if !there {
 				_, err := Give(made.Path, f.Path, 1)
 				if errors.Is(err, fs.ErrExist) {
-					err = f.busy("somebody who has just made it")
+					err = f.busy("another program")
 				}
 				fault.Check(err)
 				return

@@ -34,15 +34,13 @@ var (
 	// ErrNoJournal means that the file is something else, or that both of its header pages
 	// are damaged.
 	ErrNoJournal = errors.New("")
-	// ErrChanged means that somebody wrote to the journal meanwhile.
-	ErrChanged = errors.New("")
 	// ErrStop ends an Exchange without a change: it is no error.
 	ErrStop = errors.New("the journal stays as it is")
 )
 
 func (f *File) busy(who string) error {
 	return fault.Busyf("the journal %s is held by %s", f.name(), who).
-		Try("try again when that has ended; nothing was changed")
+		Try("try again when that program has ended; nothing was changed")
 }
 
 // noJournal is why a file is not a journal.
@@ -68,17 +66,17 @@ var (
 		{[]error{errNewer}, "the journal %s cannot be read", "update hepar on this machine; the file was not touched"},
 		{[]error{errNoFile}, "%s is not a file", "name the journal file itself"},
 		{[]error{ErrNone}, "there is no journal at %s", "the first batch saved or logged makes it; if you have one elsewhere, name it with --journal"},
-		{[]error{syscall.EIO}, "the disk failed under the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy"},
-		{[]error{fs.ErrPermission, syscall.EROFS}, "the journal %s cannot be opened", "give yourself the right to read and write it, or name another with --journal"},
+		{[]error{syscall.EIO}, "the disk failed while hepar used the journal %s", "copy the file to another disk at once and run 'hepar journal verify' on the copy"},
+		{[]error{fs.ErrPermission, syscall.EROFS}, "the journal %s cannot be opened", "check that you may read and write it, or name another with --journal"},
 		{[]error{syscall.ENOTDIR}, "the path %s leads through something that is not a folder", "name another file with --journal"},
-		{nil, "the journal %s could not be used", "see that the disk is there and has room, then run 'hepar journal verify'"},
+		{nil, "the journal %s could not be used", "check that the disk is there and has room, then run 'hepar journal verify'"},
 	}
 	ofCopy = []explained{
 		{errFull, "the disk is full: there is no room for %s", "make room there, or name a folder on another disk" + same},
-		{[]error{errTwoNames}, "%s has a second name (a hard link), which would go on naming the old file", "remove the other name" + same},
-		{[]error{fs.ErrPermission, syscall.EROFS}, "no file can be written at %s", "give yourself the right to write to the folder, or name another" + same},
-		{[]error{fs.ErrNotExist, syscall.ENOTDIR}, "there is no folder for %s", "name a folder that is there" + same},
-		{nil, "a copy could not be written at %s", "see that the disk is there and sound" + same},
+		{[]error{errTwoNames}, "%s has a second name (a hard link), which would go on naming the old file", "remove the second name" + same},
+		{[]error{fs.ErrPermission, syscall.EROFS}, "%s cannot be written", "check that you may write to the folder, or name another" + same},
+		{[]error{fs.ErrNotExist, syscall.ENOTDIR}, "the folder of %s does not exist", "name an existing folder" + same},
+		{nil, "a copy could not be written at %s", "check that the disk is there and sound" + same},
 	}
 )
 

@@ -83,15 +83,6 @@ func (f *File) transact(write bool, fn func(*Tx) error) error {
 	})
 }
 
-// Check returns an error if a page or a key of the index is damaged.
-func (f *File) Check() error {
-	return f.View(func(tx *Tx) error {
-		for range tx.Keys() { // reading them is the check
-		}
-		return nil
-	})
-}
-
 // Update runs fn in a transaction that is on the disk when Update returns nil, and
 // leaves the file as it was when it returns an error. It makes the journal if
 // there is none.
@@ -235,7 +226,7 @@ func (f *File) Hold(write bool) (*os.File, error) {
 		file.Close()
 		if err != nil {
 			return nil, fault.Failuref("cannot lock %s", f.name()).Because(err).
-				Try("keep the journal on a local disk whose file system knows locks")
+				Try("keep the journal on a local disk whose file system can lock files")
 		}
 		if !held {
 			return nil, f.busy(who)

@@ -87,7 +87,7 @@ func UsualLength(u measure.System) measure.Millimeters {
 func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, length measure.Millimeters) (*Strip, error) {
 	switch least := LeastZoneMM * measure.Millimeters(zones); {
 	case !(expected > 0 && expected <= LongestS):
-		return nil, fault.Usagef("an expected time of %g s", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")
+		return nil, fault.Usagef("an expected time of %g s is out of range", float64(expected)).At("--time").Try("give a time above 0 s and up to a day")
 	case !(ratio > 1 && ratio <= MostRatio):
 		return nil, fault.Usagef("a ratio of %g from zone to zone is out of range", ratio).At("--ratio").Try("give one that is more than 1 and at most %d; 1.5 is a good start", MostRatio)
 	case zones < 2 || zones > MostZones:
@@ -114,7 +114,7 @@ func Plan(u measure.System, expected measure.Seconds, ratio float64, zones int, 
 		}
 		dip := int(math.Round(ideal))
 		if dip < 1 {
-			return nil, fault.Usagef("zone %d would get %s s, less than a hand can do", i+1, measure.Figures(ideal, 2)).At("--ratio").
+			return nil, fault.Usagef("zone %d would get %s s, too short for a hand", i+1, measure.Figures(ideal, 2)).At("--ratio").
 				Try("lower the ratio or the number of zones, or test in a cooler bath where the time is longer")
 		}
 		s.Zones[i] = Zone{Number: i + 1, FromMM: step * float64(i), ToMM: step * float64(i+1), DipS: dip, IdealS: ideal,
@@ -161,9 +161,9 @@ func (c Cue) In(u measure.System) string {
 	far := u.Ruler(measure.Millimeters(c.MM))
 	switch {
 	case c.Do == "in":
-		return "start: all of it, " + far + ", in at once"
+		return "start: lower all " + far + " at once"
 	case c.Do == "out":
-		return fmt.Sprintf("at %d s all out, into the rinse at once", c.AtS)
+		return fmt.Sprintf("at %d s lift it out and rinse at once", c.AtS)
 	case c.Do == "draw":
 		return fmt.Sprintf("at %d s draw out %s", c.AtS, far)
 	case c.AtS == 0:
@@ -174,21 +174,21 @@ func (c Cue) In(u measure.System) string {
 
 func (s *Strip) notes() {
 	s.WriteDown = []string{
-		"temperature of the bath at the start and at the end, read off a thermometer in the bath",
+		"temperature of the bath at the start and at the end, read from a thermometer in the bath",
 		"how old the bath is, its strength as mixed, and how many loads have gone through it",
-		"metal of the strip and its finish: both as on the pieces, cleaned in the same way",
-		"way of doing it: lowered or drawn; the second of each cue, where it was missed",
-		"the number of the zone that has the wanted shade, judged rinsed and dry, by the light the pieces are judged in",
+		"metal and surface of the strip: both as on the pieces, cleaned in the same way",
+		"method: lowered or drawn out; for each step that was late, its real second",
+		"the number of the zone that has the wanted shade, judged rinsed and dry, in the same light as the pieces",
 		"for each zone in one word: too light, right, too dark",
 	}
 	for i := 1; i < len(s.Zones); i++ {
 		if gap := s.Zones[i-1].DipS - s.Zones[i].DipS; gap < QuickS {
-			s.warn(fmt.Sprintf("Zones %d and %d are %d s apart, quick for a hand: have someone call the seconds.", i, i+1, gap))
+			s.warn(fmt.Sprintf("Zones %d and %d are %d s apart, quick for a hand: let a second person call the seconds.", i, i+1, gap))
 		}
 	}
 	for _, z := range s.Zones {
 		if off := float64(z.DipS)/z.IdealS - 1; off > 0.1 || off < -0.1 {
-			s.warn(fmt.Sprintf("Zone %d gets %d s where the progression asks for %s s: whole seconds are coarse here.", z.Number, z.DipS, measure.Figures(z.IdealS, 3)))
+			s.warn(fmt.Sprintf("Zone %d gets %d s instead of %s s: whole seconds are coarse here.", z.Number, z.DipS, measure.Figures(z.IdealS, 3)))
 		}
 	}
 	if used := s.StepMM * float64(len(s.Zones)); s.LengthMM-used >= 1 {
@@ -200,7 +200,7 @@ func (s *Strip) notes() {
 // Outside warns where the bath is not as warm as its recipe has it.
 func (s *Strip) Outside(at, from, to measure.Celsius) {
 	if at < from || at > to {
-		s.warn("The recipe has its bath at ", from, " to ", to, ": at ", at, " the strip finds the time of another bath.")
+		s.warn("The recipe has its bath at ", from, " to ", to, ": at ", at, " the strip gives the dip time of another bath.")
 	}
 }
 

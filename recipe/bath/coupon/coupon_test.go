@@ -29,7 +29,7 @@ func TestFiveZonesAroundTenSeconds(t *testing.T) {
 		cues = append(cues, c.Text)
 	}
 	got := strings.Join(cues, "; ")
-	if want := "start: lower 5 mm into the bath; at 8 s lower 5 mm; at 13 s lower 5 mm; at 16 s lower 5 mm; at 19 s lower 5 mm; at 23 s all out, into the rinse at once"; got != want {
+	if want := "start: lower 5 mm into the bath; at 8 s lower 5 mm; at 13 s lower 5 mm; at 16 s lower 5 mm; at 19 s lower 5 mm; at 23 s lift it out and rinse at once"; got != want {
 		t.Errorf("lowered: %s", got)
 	}
 	if c := s.Draw[1]; c.AtS != 4 || c.Text != "at 4 s draw out 5 mm" {
@@ -114,7 +114,7 @@ func TestImpossibleStrips(t *testing.T) {
 		"short strip":       {10, 1.5, 5, 12, "too narrow"},
 		"no strip":          {10, 1.5, 5, -3, "strip of"},
 		"same second":       {3, 1.2, 5, 50, "would both get"},
-		"under a second":    {2, 3, 5, 50, "less than a hand"},
+		"under a second":    {2, 3, 5, 50, "too short for a hand"},
 		"over a day":        {86000, 2, 3, 50, "more than a day"},
 	} {
 		_, err := Plan(measure.Metric, measure.Seconds(test.expected), test.ratio, test.zones, measure.Millimeters(test.length))

@@ -64,10 +64,10 @@ func (a Air) Check() error {
 			Try("give a temperature between -20 and 50 C")
 	case !(a.HumidityPercent >= 0 && a.HumidityPercent <= 100):
 		return fault.Usagef("a humidity of %g %% is out of range", a.HumidityPercent).At("--humidity").
-			Try("give the relative humidity of the room, 0 to 100 %%; 50 where nobody measured it")
+			Try("give the relative humidity of the room, 0 to 100 %%; 50 if you did not measure it")
 	case !(a.SpeedMS >= 0 && a.SpeedMS <= 5):
 		return fault.Usagef("air of %g m/s over the bath is out of range", a.SpeedMS).At("--air-speed").
-			Try("give a speed between 0 and 5 m/s; 0.3 to 0.5 is usual before a hood")
+			Try("give a speed between 0 and 5 m/s; 0.3 to 0.5 is usual in front of a hood")
 	}
 	return nil
 }

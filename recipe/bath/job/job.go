@@ -27,7 +27,7 @@ type Kind struct {
 func (k Kind) Count() int { return k.Pieces + k.Spares }
 
 var file = strict.Kind{Name: "job file", Sample: "hepar prepare --help", Missing: "name a file with a [[kind]] for each kind of piece",
-	Further: "a further kind begins with [[kind]]"}
+	Further: "begin another kind with [[kind]]"}
 
 // Read reads the kinds of a job file. The error names all that is wrong: see [strict.Findings].
 func Read(path string) (kinds []Kind, err error) {

@@ -48,7 +48,7 @@ var (
 //
 //	t = t0 (C/C0)^-a exp(Ea/R (1/T - 1/T0))
 //
-// The zero Law is none: see Known.
+// The zero Law is no law: see Known.
 type Law struct {
 	T0       measure.Seconds `json:"t0_s"`     // that is right
 	At       measure.Celsius `json:"at_c"`     // at this temperature

@@ -33,7 +33,7 @@ func (s *settled) limits() ([]limit, error) {
 			u := float64(s.Group) * use(k)
 			if u > 1+slack && !alone {
 				alone = true
-				s.Warn("load-alone", s.setText(i), " is more than one load should be for this bath (", why, "): it goes in alone.")
+				s.Warn("load-alone", s.setText(i), " is more than one load should hold in this bath (", why, "): it goes in alone.")
 			}
 			one.use = append(one.use, min(u, 1))
 		}
@@ -47,10 +47,10 @@ func (s *settled) limits() ([]limit, error) {
 			n := s.lie(k)
 			switch {
 			case e[0] <= 0:
-				s.Warn("floor-unknown", "The size of ", s.kindName(i), " is not known: see for yourself that the pieces of a load do not lie on one another.")
+				s.Warn("floor-unknown", "The size of ", s.kindName(i), " is not known: check that the pieces of a load do not lie on one another.")
 			case !known:
 				s.Warn("floor-unknown", "The size of ", s.kindName(i), " is not known. It is taken as flat, half of its area on each side, ", e[0], " by ", e[1], ": ", n,
-					" lie in the vessel. See for yourself that the pieces of a load do not lie on one another.")
+					" lie in the vessel. Check that the pieces of a load do not lie on one another.")
 				s.Assume("width of "+s.kindName(i), float64(e[1]), "mm", "assumed: flat, half of its area on each side; give its sizes")
 			case n == 0:
 				return nil, fault.Failuref("a piece of %s, %s x %s x %s mm, does not fit the vessel", s.kindName(i), num(e[0]), num(e[1]), num(e[2])).
@@ -63,7 +63,7 @@ func (s *settled) limits() ([]limit, error) {
 					fmt.Sprintf("floor %s cm2, piece %s x %s x %s mm, gap %s mm", num(s.Vessel.FloorCM2()), num(e[0]), num(e[1]), num(e[2]), num(s.gap)), fmt.Sprint(n), "geometry; the gap is assumed")
 			}
 		}
-		why := "what lies in the vessel without touching"
+		why := "the pieces that lie in the vessel without touching"
 		if n := s.lie(s.Kinds[0]); len(s.Kinds) == 1 && n > 0 {
 			why = fmt.Sprintf("%d lie in the vessel without touching", n)
 		}
@@ -76,7 +76,7 @@ func (s *settled) limits() ([]limit, error) {
 	}
 	if warm := float64(s.Water.At - s.MetalIn); warm > 0 {
 		// The load takes the bath down by at most coldest.
-		add("heat", fmt.Sprintf("the cold that it brings takes the bath down by at most %g K", coldest), func(k job.Kind) float64 {
+		add("heat", fmt.Sprintf("the heat absorbed by its pieces cools the bath by at most %g K", coldest), func(k job.Kind) float64 {
 			return float64(k.Piece.Mass) * k.Piece.Alloy.SpecificHeat * (warm - coldest) / (s.capacity * coldest)
 		})
 	}
@@ -102,7 +102,7 @@ func (s *settled) limits() ([]limit, error) {
 			}
 		}
 		if most < s.PerLoad {
-			s.Warn("per-load", "Loads of ", s.PerLoad, " were asked for, and at the most ", most, " fit: ", why, ".")
+			s.Warn("per-load", "You asked for loads of ", s.PerLoad, ", and at most ", most, " fit: ", why, ".")
 		}
 		add("per-load", fmt.Sprintf("--per-load %d", s.PerLoad), func(job.Kind) float64 { return 1 / float64(s.PerLoad) })
 	}

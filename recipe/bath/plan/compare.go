@@ -25,7 +25,7 @@ var changes = []struct {
 	do          func(*Run)
 }{
 	{"lid", "a lid between loads", func(r Run) bool { return r.warm() && !r.Lid }, func(r *Run) { r.Lid = true }},
-	{"plate", "a warm plate (500 W)", func(r Run) bool { return r.warm() && !r.heated() }, func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }},
+	{"plate", "a hot plate (500 W)", func(r Run) bool { return r.warm() && !r.heated() }, func(r *Run) { r.Heat = Heat{Kind: Plate, Watts: 500} }},
 	{"strainer", "a strainer or basket", func(r Run) bool { return r.Transfer == ByHand }, func(r *Run) { r.Transfer, r.PerLoad = Together, 0 }},
 	{"larger-bath", "a bath twice as large", func(r Run) bool { return r.Volume <= 20 }, func(r *Run) {
 		const side = measure.Millimeters(math.Sqrt2)
@@ -123,15 +123,15 @@ func Sensitive(r Run, p Plan, most int) []Move {
 	}
 	law := r.Law
 	if law.High > 1 { // the times at which the bath stops working go with it
-		try("the right dip, in a bath as the recipe has it,", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) {
+		try("the right dip time, in a bath as in the recipe,", "s", float64(law.T0)-Handling, float64(law.T0)*law.High-Handling, func(r *Run) {
 			r.Law.T0 *= measure.Seconds(law.High)
 			r.Dip.From, r.Dip.To = r.Dip.From*measure.Seconds(law.High), r.Dip.To*measure.Seconds(law.High)
 		})
 	}
-	try("how much heat quickens the bath (activation energy)", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
-	try("how much strength quickens the bath (order)", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })
+	try("how much heat speeds up the bath (activation energy)", "kJ/mol", law.EaKJ, law.EaKJ+law.EaSpread, func(r *Run) { r.Law.EaKJ += law.EaSpread })
+	try("how much strength speeds up the bath (order)", "", law.Order, law.Order+law.OrderSpread, func(r *Run) { r.Law.Order += law.OrderSpread })
 	if r.Fade > 0 {
-		try("what air takes from the bath", "g/(m2 h)", r.Fade, r.Fade*2.5, func(r *Run) { r.Fade *= 2.5 })
+		try("the strength that the bath loses to air", "g/(m2 h)", r.Fade, r.Fade*2.5, func(r *Run) { r.Fade *= 2.5 })
 	}
 	if r.Air.SpeedMS == 0 {
 		try("the air over the bath", "m/s", 0, 0.4, func(r *Run) { r.Air.SpeedMS = 0.4 })

@@ -150,18 +150,18 @@ func (w *walk) warn() {
 	}
 	switch s := w.start; {
 	case s > w.Water.To+0.05:
-		w.Warn("start-out-of-range", "The bath starts at ", s, ", hotter than the ", w.Water.From, " to ", w.Water.To, " of the recipe: it gives off more, and the recipe has no dip time for such heat. Let it cool to ", w.Water.To, " first.")
+		w.Warn("start-out-of-range", "The bath starts at ", s, ", hotter than the ", w.Water.From, " to ", w.Water.To, " of the recipe: it gives off more vapour, and the recipe has no dip time for such heat. Let it cool to ", w.Water.To, " first.")
 	case s < w.Water.From-0.05:
 		w.Warn("start-out-of-range", "The bath starts at ", s, ", outside the ", w.Water.From, " to ", w.Water.To, " of the recipe.")
 	}
 	if w.heated() && w.Heat.Watts < holding*0.98 && w.start > w.Air.Ambient {
-		w.Warn("heater-weak", "The heater gives ", measure.Plain(w.Heat.Watts), " W, but the open bath loses ", num(holding), " W at ", w.start, ": it slows the cooling and does not hold the bath.")
+		w.Warn("heater-weak", "The heater gives ", measure.Plain(w.Heat.Watts), " W, but the open bath loses ", num(holding), " W at ", w.start, ": it slows the cooling and does not hold the temperature.")
 	}
 	if w.Heat.Kind == Kettle && w.Heat.Water <= w.start {
 		w.Warn("kettle-cold", "Water of ", w.Heat.Water, " from the kettle does not warm a bath of ", w.start, ".")
 	}
 	if w.Law.Known() && loads[0].DipS+int(Handling) < 5 {
-		w.Warn("dip-short", "Dips of ", loads[0].DipS, " s are hard to time: lifting, draining and the way to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dips.")
+		w.Warn("dip-short", "Dips of ", loads[0].DipS, " s are hard to time: lifting, draining and moving to the rinse take ", num(Handling), " s by themselves. A cooler or weaker bath has longer dip times.")
 	}
 	if w.Sulfur > 0 && w.oldest > 2*3600 {
 		w.Warn("long-hot", "The bath stays hot for ", num(w.oldest/3600), " h. A long-heated bath gives a dull grey that does not hold (no hours are published; about 2 h, half or twice that, assumed): try a piece before going on, and mix fresh if it turns grey.")
@@ -174,7 +174,7 @@ func (w *walk) warn() {
 				cover += float64(part.Pieces) * float64(e[0]) * float64(e[1]) / 100
 			}
 			if cover > w.open.SurfaceCM2 {
-				w.Warn("vessel-unknown", "The vessel is not given: see for yourself that the ", loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
+				w.Warn("vessel-unknown", "The vessel is not given: check that the ", loads[i].Pieces, " pieces of load ", i+1, " do not lie on one another. Give --vessel or --per-load.")
 				break
 			}
 		}

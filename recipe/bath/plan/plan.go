@@ -99,7 +99,7 @@ func (e Event) Note(doses measure.Note) measure.Note {
 	to := measure.Celsius(e.ToC)
 	switch e.Do {
 	case Reheat:
-		return measure.Say("reheat to ", to, " (down to ", measure.Celsius(e.FromC), ")")
+		return measure.Say("reheat to ", to, " (it has cooled to ", measure.Celsius(e.FromC), ")")
 	case PourHot:
 		if e.OutL > 0 {
 			return measure.Say("ladle out ", measure.Liters(e.OutL), ", pour in ", measure.Liters(e.InL), " from the kettle: back to ", to)
@@ -108,9 +108,9 @@ func (e Event) Note(doses measure.Note) measure.Note {
 	case Strengthen:
 		return measure.Say("add ", doses, ", stir, 2 min")
 	case FreshBath:
-		return measure.Say("fresh bath: ", measure.Liters(e.InL), " at ", to, ", ", doses, "; the old one to its waste")
+		return measure.Say("fresh bath: ", measure.Liters(e.InL), " at ", to, ", ", doses, "; the old one goes to its waste")
 	case ChangeRinse:
-		return measure.Say("empty the first rinse into the waste of this bath, move the others up, fill in ", measure.Liters(e.InL))
+		return measure.Say("empty the first rinse into the waste of this bath, move the others up, fill the last with ", measure.Liters(e.InL))
 	}
 	return measure.Say(e.Do)
 }
@@ -175,7 +175,7 @@ type Warning struct {
 	measure.Note
 }
 
-// Assumption is a figure that nobody gave and the plan rests on.
+// Assumption is a figure that was not given and that the plan is based on.
 type Assumption struct {
 	Name   string  `json:"name"`
 	Value  float64 `json:"value"`
@@ -195,12 +195,12 @@ func (n *Notes) Warn(code string, parts ...any) {
 	n.Warnings = append(n.Warnings, Warning{code, measure.Say(parts...)})
 }
 
-// Assume adds a figure that nobody gave.
+// Assume adds a figure that was not given.
 func (n *Notes) Assume(name string, value float64, unit, source string) {
 	n.Assumptions = append(n.Assumptions, Assumption{name, value, unit, source})
 }
 
-// Default puts in a figure of common practice that nobody gave, and assumes it.
+// Default fills in a figure of common practice if none was given, and records it as assumed.
 func (n *Notes) Default(to *float64, given bool, value float64, name, unit string) {
 	if !given {
 		*to = value

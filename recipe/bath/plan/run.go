@@ -110,7 +110,7 @@ func ParseHeat(text string) (h Heat, err error) {
 	case !given:
 		return h, nil
 	case h.Kind == NoHeat:
-		return h, fault.Usagef("%q: none has no amount", measure.Clean(text)).Try("write --heat none")
+		return h, fault.Usagef("%q: none takes no amount", measure.Clean(text)).Try("write --heat none")
 	case h.Kind == Kettle:
 		h.Liters, err = measure.ParseVolume(amount)
 	default:
@@ -173,8 +173,8 @@ func (a *Asked) Check() error {
 		case k.Spares < 0 || k.Spares > k.Pieces+1000:
 			return fault.Usagef("a batch cannot have %d spares%s", k.Spares, of).At(spares).Try("give a whole number that is not more than the pieces")
 		case k.Count()%group != 0:
-			return fault.Usagef("%d pieces and %d spares%s do not divide into sets of %d", k.Pieces, k.Spares, of, group).At("--group").
-				Try("order a multiple of %d, for instance %d spares", group, k.Spares+group-k.Count()%group)
+			return fault.Usagef("%s and %s%s do not divide into sets of %d", measure.Counted(k.Pieces, "piece", "pieces"), measure.Counted(k.Spares, "spare", "spares"), of, group).At("--group").
+				Try("order a multiple of %d, for instance with %s", group, measure.Counted(k.Spares+group-k.Count()%group, "spare", "spares"))
 		}
 	}
 	switch n := a.Count(); {
@@ -193,6 +193,8 @@ func (a *Asked) Check() error {
 		return fault.Usagef("a rack of %d does not hold a set of %d", a.Rack, group).At("--rack").Try("take a larger rack, or let the sets be split with --group 1")
 	case a.Heat.Watts < 0 || a.Heat.Watts > 100_000 || math.IsNaN(a.Heat.Watts):
 		return fault.Usagef("a heater of %g W is out of range", a.Heat.Watts).At("--heat").Try("give its watts, as in plate:500W")
+	case a.Heat.Liters > 30: // an urn; chosen
+		return fault.Usagef("a kettle of %s is out of range", measure.Metric.Volume(a.Heat.Liters)).At("--heat").Try("give what one filling holds, at most 30 L, as in kettle:1.5L")
 	case a.Start != 0 && !(a.Start >= 0 && a.Start <= 100):
 		return fault.Usagef("a bath at %s is out of range", measure.Metric.Temperature(a.Start)).At("--start").Try("give a temperature between 0 and 100 C")
 	}
@@ -223,12 +225,12 @@ func settle(r Run) *settled {
 	}
 	s.Assume("gap between pieces", float64(s.gap), "mm", practice)
 	s.Assume("between two loads", float64(s.between), "s", practice)
-	s.Assume("mixing a further bath, the water being hot", float64(DefaultChange), "s", practice)
+	s.Assume("mixing another bath, with hot water ready", float64(DefaultChange), "s", practice)
 	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window.Short == 0 && s.Window.Long == 0 {
 		s.Window = recipe.Window{Short: 0.1, Long: 0.1}
-		s.Assume("window of the finish", 10, "%", "assumed: the recipe gives none")
+		s.Assume("colour tolerance of the finish", 10, "%", "assumed: the recipe gives none")
 	}
 	switch s.Heat.Kind {
 	case Plate, Thermostat:

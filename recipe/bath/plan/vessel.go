@@ -49,7 +49,7 @@ var walls = map[string]Wall{
 	"borosilicate": {MM: 3, Density: 2.5, Heat: 0.84},
 	"glazed":       {6, 2.4, 0.9, false, [3]string{"hot-vessel", "Thick glazed ware can crack under water of ", ": pour the cold water first, or warm the vessel."}},
 	"enamel":       {MM: 1, Density: 7.85, Heat: 0.452},
-	"plastic":      {3, 0.95, 1.9, false, [3]string{"hot-vessel", "Not every plastic bears water of ", ": see that this one does, or it sags with the bath in it."}},
+	"plastic":      {3, 0.95, 1.9, false, [3]string{"hot-vessel", "Not every plastic bears water of ", ": check that this one does, or it sags with the bath in it."}},
 	"steel":        {MM: 1, Density: 7.85, Heat: 0.452, Bare: true},
 }
 
@@ -59,7 +59,7 @@ func (w Wall) GramsPerCM2() float64 { return w.MM / 10 * float64(w.Density) }
 // Materials lists what a vessel may be made of.
 func Materials() []string { return slices.Sorted(maps.Keys(walls)) }
 
-// Wall is what the vessel is made of; thick glass where nobody said.
+// Wall is what the vessel is made of; thick glass if the material is not given.
 func (v Vessel) Wall() Wall { return walls[cmp.Or(v.Material, "glass")] }
 
 // ParseVessel reads "200x140x90mm" (a box: inside length, width, height) or

@@ -38,10 +38,10 @@ func (w *walk) explain() {
 	step("contact that makes the film", "t0 (C/C0)^-a exp(Ea/R (1/T - 1/T0))",
 		fmt.Sprintf("%s s x (%s/%s)^-%s x exp(%s/0.008314 x (1/%s - 1/%s))", long(float64(l.T0)), long(x.Strength), long(l.Strength), num(l.Order), num(l.EaKJ), long(x.mid.Kelvin()), long(l.At.Kelvin())),
 		long(x.need)+" s", l.Source)
-	step("dip time", "contact less lifting, draining and the way to the rinse", fmt.Sprintf("%s s - %s s", long(x.need), num(Handling)), fmt.Sprintf("%d s", x.DipS), "handling assumed: common practice, no source")
+	step("dip time", "contact less lifting, draining and moving to the rinse", fmt.Sprintf("%s s - %s s", long(x.need), num(Handling)), fmt.Sprintf("%d s", x.DipS), "handling assumed: common practice, no source")
 	e, o, h := l.Doubt(x.mid, w.unsure(x.mid), x.Strength)
 	low, high := l.Band(x.mid, w.unsure(x.mid), x.Strength)
-	step("what the dip may take", "contact x low / f - handling to contact x high x f - handling; f = exp(sqrt((dEa/R (1/T - 1/T0))^2 + (da ln(C/C0))^2 + (Ea/R dT/T^2)^2))",
+	step("dip-time range", "contact x low / f - handling to contact x high x f - handling; f = exp(sqrt((dEa/R (1/T - 1/T0))^2 + (da ln(C/C0))^2 + (Ea/R dT/T^2)^2))",
 		fmt.Sprintf("%s s, low %s, high %s, dEa %s kJ/mol, da %s, dT %s K: f = exp(sqrt(%s^2 + %s^2 + %s^2))", long(x.need), num(l.Low), num(l.High), num(l.EaSpread), num(l.OrderSpread), num(w.unsure(x.mid)), num(math.Abs(e)), num(math.Abs(o)), num(math.Abs(h))),
 		fmt.Sprintf("%s to %s s", long(max(1, float64(low)-Handling)), long(float64(high)-Handling)), "low and high: the recipe's range and the makers' times, whichever is wider, or a reading of this bench; spreads assumed; dT: a quarter of what the bath has cooled")
 	step("film on the first and on the last piece", "(dip + handling +/- unevenness) / contact that makes the film there",

@@ -55,7 +55,7 @@ const h2sMolar = 34.076
 // alkali in the bath take up acid first, and the larger part may stay in the
 // water. That is no reason to carry acid in. For the other bound, what the bath
 // holds, see [reagent.Form.GasFreed]. It is false when the substance is not known as an
-// acid, its strength is not known or the mass is none.
+// acid, its strength is not known or the mass is zero.
 func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (measure.Grams, bool) {
 	molar := reagent.MolarMass(form.Formula)
 	if acid.AcidEquivalents <= 0 || molar == 0 || form.MassPercent <= 0 || !(mass >= 0 && mass <= 1e9) {
@@ -65,11 +65,11 @@ func GasFreed(acid reagent.Substance, form reagent.Form, mass measure.Grams) (me
 	return measure.Grams(equivalents * h2sMolar), true
 }
 
-// MostTubs is the longest row of tubs that is reckoned.
+// MostTubs is the most tubs in a row that can be calculated.
 const MostTubs = 8
 
 // Row is a row of equal static tubs: the pieces go through all of them, in order,
-// and the water stands until somebody changes it. A Row is a value: a copy is a
+// and the water stands until it is changed. A Row is a value: a copy is a
 // row of its own. A new one is of clean water.
 type Row struct {
 	Volume measure.Liters    // of each tub, 0 or more

@@ -16,6 +16,7 @@ import (
 	"cmp"
 	"crypto/rand"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -32,7 +33,7 @@ import (
 // Entry is one thing that happened at the bench. It is stored as it is (CBOR) and
 // exported as it is (JSON).
 type Entry struct {
-	// Key is made by whoever writes the entry down, 8 to 40 letters, digits and dashes. An
+	// Key is made by the program that writes the entry, 8 to 40 letters, digits and dashes. An
 	// entry that is sent twice has the same key and counts once.
 	Key         string           `cbor:"1,keyasint" json:"key"`
 	Do          string           `cbor:"2,keyasint" json:"do"`                                   // one of the words below
@@ -158,6 +159,16 @@ func Replay(entries []Entry) Log {
 	return l
 }
 
+// People returns who is named in entries, in the order they came, once in whatever case.
+func People(entries []Entry) (names []string) {
+	for _, e := range entries {
+		if e.By != "" && !slices.ContainsFunc(names, func(had string) bool { return strings.EqualFold(had, e.By) }) {
+			names = append(names, e.By)
+		}
+	}
+	return names
+}
+
 // Loads returns the loads that came out, in order.
 func (l Log) Loads() []Entry { return l.where(func(e Entry) bool { return e.Do == Out }) }
 
@@ -170,7 +181,7 @@ func (l Log) where(is func(Entry) bool) (list []Entry) {
 	return list
 }
 
-// Check returns an error of kind Usage if the entry cannot be: a word that is none, a
+// Check returns an error of kind Usage if the entry is impossible: an unknown word, a
 // figure that no bath has.
 func (e Entry) Check() error {
 	const plain = "-0123456789abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -179,7 +190,7 @@ func (e Entry) Check() error {
 	}
 	switch {
 	case !slices.Contains(words, e.Do):
-		return fault.Usagef("%q does not happen at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
+		return fault.Usagef("%q is no step at a bench", measure.Clean(e.Do)).Try("write one of: %s", strings.Join(words, ", "))
 	case e.Temperature != nil && !(*e.Temperature >= 0 && *e.Temperature <= Hottest):
 		return fault.Usagef("a bath cannot be at %s", measure.Metric.Temperature(*e.Temperature)).Try("read the thermometer again: 0 to 110 C")
 	case e.Time != nil && !(*e.Time > 0 && *e.Time <= 24*3600):
@@ -198,8 +209,8 @@ func (e Entry) Check() error {
 	return nil
 }
 
-// Check returns an error of kind Usage if e cannot be or cannot follow what was written
-// down: a load that is out already, an action that is done.
+// Check returns an error of kind Usage if e is impossible or cannot follow the entries
+// before it: a load that is out already, an action that is done.
 func (l Log) Check(e Entry) error {
 	if err := e.Check(); err != nil {
 		return err
@@ -216,7 +227,7 @@ func (l Log) Check(e Entry) error {
 	case (e.Do == Acted || e.Do == Skipped) && e.Event > 0 && l.acted[e.Event]:
 		return fault.Usagef("this action is written down already").Try("go on with what comes next")
 	case e.Do == Undone && !slices.ContainsFunc(l.Entries, func(had Entry) bool { return had.Key == e.Undoes }):
-		return fault.Usagef("what is to be undone is not among the entries").Try("undo the last one")
+		return fault.Usagef("there is no such entry to undo").Try("undo the last one")
 	}
 	return nil
 }
@@ -239,17 +250,13 @@ func (r *Run) Follows(e Entry) error {
 	return fault.Usagef("load %d is not written down as in, so it cannot come out", e.Load).Try("look which load is in the bath; start the load if it is to go in now")
 }
 
-// far is how far a reading may lie from where the bath is expected, in K, before it is asked whether
-// it is right. Assumed.
-const far = 20
-
 // Doubt asks whether a reading is right that lies far from where the last one, or the bath as it was
 // mixed, has the bath by now; it returns "" for any other entry.
 func (r *Run) Doubt(e Entry, now time.Time) string {
 	if e.Do != Read || e.Temperature == nil {
 		return ""
 	}
-	if at := r.now(now); math.Abs(float64(*e.Temperature-at)) > far {
+	if at := r.now(now); math.Abs(float64(*e.Temperature-at)) > unlikely {
 		return fmt.Sprintf("%s is far from the %s that the bath should be at by now. Is the reading right?", r.units.Temperature(*e.Temperature), r.whole(at))
 	}
 	return ""
@@ -298,6 +305,8 @@ type Run struct {
 	read  bool            // from was read
 	least measure.Celsius // below it the bath is to be read before the next load
 
+	behind int // pieces that the loads so far left, see topUp
+
 	Baths   int         // that were mixed at the bench; 0 where nobody wrote it down
 	fresh   int         // baths that the sheet did not plan
 	strong  float64     // of such a bath; 0: there is none, and each load has the strength of the sheet
@@ -322,10 +331,45 @@ func New(sheet *bath.Sheet, r *recipe.Recipe, u measure.System, entries []Entry)
 			run.Plan[i] = plan.Load{Number: i + 1, Pieces: sheet.Pieces + sheet.Spares}
 		}
 	}
+	run.topUp()
 	for _, e := range run.Entries {
 		run.apply(e)
 	}
 	return run
+}
+
+// topUp counts the pieces that stayed behind, where somebody at the bench put fewer into a load than its sheet
+// planned. They go along with the loads that have room; for those left after the last planned load it adds another,
+// which may be left out. A run that was written down afterwards is as it was.
+func (r *Run) topUp() {
+	planned, timed, extra := len(r.sheet.Loads), map[int]bool{}, 0
+	if planned == 0 {
+		return
+	}
+	for _, e := range r.Entries {
+		timed[e.Load] = timed[e.Load] || e.Do == In
+		extra = max(extra, e.Load-planned)
+	}
+	for load, out := range r.out {
+		if load > planned {
+			r.behind -= out
+		} else if l := r.Plan[load-1]; timed[load] || out > l.Pieces {
+			r.behind += l.Pieces - out
+		}
+	}
+	leftOut := r.stopped
+	for load := range r.done {
+		_, out := r.out[load]
+		leftOut = leftOut || load > planned && !out
+	}
+	if len(r.done) == planned+extra && r.behind > 0 && !leftOut {
+		extra++
+	}
+	for n := range extra {
+		l := r.sheet.Loads[planned-1]
+		l.Number, l.Pieces, l.ByKind = planned+n+1, r.behind, nil
+		r.Plan = append(slices.Clip(r.Plan), l)
+	}
 }
 
 // apply changes the bath by an entry: how warm it is, and whether it is to be read before the
@@ -393,9 +437,9 @@ func (r *Run) Waste() measure.Liters {
 	return measure.Liters(r.sheet.Run.Totals.WasteL + more*r.sheet.Bath.VolumeL)
 }
 
-// Planned returns the time that a load was to be in when it went in, or the one it took where
-// nobody wrote that down; and whether it took another: by 2 s and by a quarter or more. What is
-// less is the hand's. Assumed.
+// Planned returns the time that a load was to be in when it went in, or the one it took if
+// that was not recorded; and whether it took another, by 2 s and by a quarter or more. A smaller
+// difference comes from the hand. Assumed.
 func (l Log) Planned(load int, took measure.Seconds) (planned measure.Seconds, missed bool) {
 	planned = took
 	for _, e := range l.where(func(e Entry) bool { return e.Do == In && e.Load == load && e.Time != nil }) {
@@ -491,9 +535,9 @@ func (r *Run) wrong(l plan.Load, at measure.Celsius) (word, why string) {
 	case at < low-0.5:
 		return "cold", fmt.Sprintf("the bath is at %s; below %s it does not work", reads, u.Temperature(low))
 	case hot > 0 && at > hot+3:
-		return "hot", fmt.Sprintf("the bath is at %s; the recipe has %s at most: let it cool", reads, u.Temperature(hot))
+		return "hot", fmt.Sprintf("the bath is at %s; the recipe allows at most %s: let it cool", reads, u.Temperature(hot))
 	case law && longest > 0 && dip > longest+0.5:
-		return "long", fmt.Sprintf("at %s the dip takes %s; the recipe has %s at most", reads, u.Time(dip), u.Time(longest))
+		return "long", fmt.Sprintf("at %s the dip takes %s; the recipe allows at most %s", reads, u.Time(dip), u.Time(longest))
 	}
 	return "", ""
 }
@@ -516,11 +560,23 @@ func (r *Run) Dipped() (loads, pieces, of int) {
 }
 
 // Doses returns what went into the bath so far, as the sheet weighs it: one full dose
-// for each bath mixed and what strengthened it.
-func (r *Run) Doses() []bath.Dose { return bath.Sum(r.doses) }
+// for each bath mixed and what strengthened it. Where loads are out and nobody wrote down that
+// a bath was mixed, it is what the sheet has up to the last of them.
+func (r *Run) Doses() []bath.Dose {
+	if r.Baths > 0 || len(r.out) == 0 {
+		return bath.Sum(r.doses)
+	}
+	doses, last := r.sheet.Doses(), slices.Max(slices.Collect(maps.Keys(r.out)))
+	for _, e := range r.sheet.Events {
+		if e.AfterLoad < last {
+			doses = append(doses, e.Doses...)
+		}
+	}
+	return bath.Sum(doses)
+}
 
 // Amounts returns what went into one bath, as it stands on the shelf: what the bench used,
-// over the baths that were mixed; what the sheet weighs where nobody wrote it down.
+// over the baths that were mixed; what the sheet weighs if the bench recorded nothing.
 func (r *Run) Amounts() []reagent.Amount {
 	list := r.sheet.Amounts()
 	for _, d := range r.Doses() {

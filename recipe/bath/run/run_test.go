@@ -227,6 +227,66 @@ func TestBathThatDoesNotDo(t *testing.T) {
 	}
 }
 
+// TestReadingAfterASlip: what was misread is not what the bath should be at.
+func TestReadingAfterASlip(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 6, plan.Heat{})
+	b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+	b.must(Entry{Do: Mixed})
+	before := measure.Celsius(sheet.Loads[0].BeforeC)
+	for reads, want := range map[measure.Celsius]string{8: "the plan has " + b.run().whole(before) + ", the last reading was 8 C", before - 2: "it should be about " + b.run().whole(before-2)} {
+		b.must(Entry{Do: Read, Temperature: &reads})
+		if s := b.run().Reading(b.run().Next(b.now)); !strings.HasSuffix(s.Lines[0], want) {
+			t.Errorf("after a reading of %g C: %q, want %q", float64(reads), s.Lines, want)
+		}
+	}
+}
+
+// TestPiecesThatStayBehind: what a load leaves goes with the next that has room, or into one more load, which may be left
+// out; not where the run was written down afterwards.
+func TestPiecesThatStayBehind(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 17, 6, plan.Heat{}) // 6, 5, 6
+	for _, c := range []struct {
+		name   string
+		in     []int // pieces put in, in turn; 0: as proposed; -1: left out
+		timed  bool
+		pieces []int // proposed
+	}{
+		{"as planned", []int{0, 0, 0}, true, []int{6, 5, 6}},
+		{"room in a later load", []int{5, 0, 0}, true, []int{6, 6, 6}},
+		{"one more load", []int{4, 0, 0, 0}, true, []int{6, 6, 6, 1}},
+		{"twice one more", []int{0, 0, 2, 1, 0}, true, []int{6, 5, 6, 4, 3}},
+		{"the load more is left out", []int{4, 0, 0, -1}, true, []int{6, 6, 6, 1}},
+		{"a planned load is left out", []int{0, -1, 0}, true, []int{6, 5, 6}},
+		{"written down afterwards", []int{4, 0, 0}, false, []int{6, 5, 6}},
+	} {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		b.must(Entry{Do: Mixed})
+		var got []int
+		for _, n := range append(c.in, 0) {
+			b.must(Entry{Do: Read})
+			s := b.run().Next(b.now)
+			if s.Do != Dip {
+				break
+			}
+			got = append(got, s.Pieces)
+			if n == 0 {
+				n = s.Pieces
+			}
+			if n < 0 {
+				b.must(Entry{Do: Skipped, Load: s.Load})
+				continue
+			}
+			if c.timed {
+				b.must(Entry{Do: In, Load: s.Load, Pieces: n})
+			}
+			b.must(Entry{Do: Out, Load: s.Load, Pieces: n})
+		}
+		if !slices.Equal(got, c.pieces) || b.run().Next(b.now).Do != Result {
+			t.Errorf("%s: proposed %v, want %v; then %s", c.name, got, c.pieces, b.run().Next(b.now).Do)
+		}
+	}
+}
+
 func TestEntriesThatCannotFollow(t *testing.T) {
 	sheet, r := planned(t, "silver-black", "sterling-925", 12, 6, plan.Heat{})
 	cold, hot, none, long := measure.Celsius(-5), measure.Celsius(200), measure.Seconds(0), measure.Seconds(1e6)
@@ -540,7 +600,7 @@ func TestBandFollowsTheBath(t *testing.T) {
 		b.must(Entry{Do: Mixed})
 		reads := measure.Celsius(c)
 		b.must(Entry{Do: Read, Temperature: &reads})
-		if _, err := fmt.Sscanf(b.run().Next(b.now).Band, "may take %d to %d s", &low, &high); err != nil {
+		if _, err := fmt.Sscanf(b.run().Next(b.now).Band, "dip-time range %d to %d s", &low, &high); err != nil {
 			t.Fatal(err)
 		}
 		return low, high

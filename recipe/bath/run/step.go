@@ -140,13 +140,13 @@ func (r *Run) Next(now time.Time) Step {
 	}
 	if outs := r.Loads(); len(outs) > 0 {
 		last := outs[len(outs)-1].At
-		s.Where += ", last one " + last.Format("15:04")
+		s.Where += ", the last at " + last.Format("15:04")
 		if stood := now.Sub(last); stood > standing && !last.IsZero() && s.Do != Result {
 			s.Where += fmt.Sprintf("; the bath has been standing for %s: read its temperature", r.units.Time(measure.Seconds(stood.Round(time.Minute).Seconds())))
 		}
 	}
 	if s.Open != nil {
-		s.Where += fmt.Sprintf("; load %d went in at %s and is not written down as out", s.Load, s.Open.At.Format("15:04:05"))
+		s.Where += fmt.Sprintf("; load %d went in at %s, and the time it came out is not written down", s.Load, s.Open.At.Format("15:04:05"))
 	}
 	return s
 }
@@ -175,6 +175,9 @@ func (r *Run) step(now time.Time) Step {
 	}
 	l := r.Plan[min(s.Load, s.Of)-1]
 	s.Pieces, s.Bath = l.Pieces, l.Bath+r.fresh
+	if run := r.sheet.Run; run != nil && r.behind > 0 && l.ByKind == nil && s.Load <= len(r.sheet.Loads) && r.again == 0 {
+		s.Pieces = max(l.Pieces, min(l.Pieces+r.behind, run.Capacity.Pieces))
+	}
 	due, events := 0, r.sheet.Events // the first action that is not done comes next
 	for r.acted[due+1] {
 		due++
@@ -228,20 +231,20 @@ func (r *Run) step(now time.Time) Step {
 	from, bathLine, rinse := "as planned", "", ""
 	if l.HighS > l.LowS && l.DipS > 0 { // as on the sheet, moved with the dip
 		moved := r.moved(l, at, s.Time)
-		s.Band = fmt.Sprintf("may take %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
+		s.Band = fmt.Sprintf("dip-time range %.0f to %.0f s", float64(l.LowS)*moved, float64(l.HighS)*moved)
 	}
 	if at > 0 && !r.sheet.Knows(float64(at)) {
-		s.Band = "the right time is not known at " + r.whole(at)
+		s.Band = "the dip time is not known at " + r.whole(at)
 	}
 	if r.recipe.Dip != nil && r.recipe.Dip.How() != "" {
 		s.Band = strings.TrimPrefix(s.Band+"; "+r.recipe.Dip.How(), "; ")
 	}
 	if s.Open != nil {
 		s.First = r.opened(s)
-		return say(Dip, fmt.Sprintf("LOAD %d WENT IN AT %s", s.Load, s.Open.At.Format("15:04:05")), "nobody wrote down that it came out: take it out now if it is still in")
+		return say(Dip, fmt.Sprintf("LOAD %d WENT IN AT %s", s.Load, s.Open.At.Format("15:04:05")), "the time it came out is not written down: take it out now if it is still in")
 	}
 	if r.read {
-		from = "reckoned from the last reading"
+		from = "calculated from the last reading"
 		if s.Wrong, s.Why = r.wrong(l, at); s.Wrong != "" {
 			s.First = r.cures(s)
 		}
@@ -250,7 +253,7 @@ func (r *Run) step(now time.Time) Step {
 		return r.Reading(s)
 	}
 	if s.Last != nil && s.Last.Do == Out {
-		rinse = fmt.Sprintf("load %d into the rinse at once", s.Last.Load)
+		rinse = fmt.Sprintf("rinse load %d at once", s.Last.Load)
 	}
 	if at > 0 {
 		bathLine = fmt.Sprintf("bath %d, about %s, %s", s.Bath, r.whole(at), from)
@@ -258,16 +261,24 @@ func (r *Run) step(now time.Time) Step {
 			bathLine += "; hotter than the " + r.units.Temperature(hot) + " of the recipe: let it cool"
 		}
 	}
-	order := ""
+	order, more := "", ""
+	if s.Load > len(r.sheet.Loads) {
+		more = "one more load: its pieces stayed behind before. If they are not to be dipped, leave it out"
+	}
 	if run := r.sheet.Run; run != nil && run.Transfer == plan.ByHand && s.Pieces > 1 {
 		order = bath.OneByOne
 	}
-	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), rinse, order, s.Band, bathLine)
+	return say(Dip, fmt.Sprintf("LOAD %d OF %d", s.Load, s.Of), r.remark(), more, rinse, order, s.Band, bathLine)
 }
 
-// Reading makes a step one that reads the temperature first.
+// Reading makes a step one that reads the temperature first. What it should be about is what the bath is reckoned to
+// have cooled to; where the last reading was far from the plan, rather a slip, the plan.
 func (r *Run) Reading(s Step) Step {
-	s.Do, s.Head, s.Lines = Read, "READ THE TEMPERATURE", []string{"type what the thermometer shows; it should be about " + r.whole(s.At)}
+	should := "it should be about " + r.whole(s.At)
+	if before := measure.Celsius(r.Plan[min(s.Load, s.Of)-1].BeforeC); r.read && before > 0 && math.Abs(float64(r.from-before)) > unlikely {
+		should, s.At = fmt.Sprintf("the plan has %s, the last reading was %s", r.whole(before), r.whole(r.from)), before
+	}
+	s.Do, s.Head, s.Lines = Read, "READ THE TEMPERATURE", []string{"type what the thermometer shows; " + should}
 	return s
 }
 
@@ -276,10 +287,10 @@ func (r *Run) remark() string {
 	if last := r.Last; last != nil && last.Do == Out && last.Time != nil {
 		planned, missed := r.Planned(last.Load, *last.Time)
 		if missed && *last.Time > planned {
-			return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. Where it is too dark keep its pieces apart: nothing at this bath makes them lighter, they are rework. To take the entry back, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
+			return fmt.Sprintf("load %d was in for %s, and %s was planned: check its colour. If it is too dark, keep its pieces apart and count them as rework: this bath cannot make them lighter. To undo the entry, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
 		}
 		if missed {
-			return fmt.Sprintf("load %d was in for %s and %s was planned: look at it. To take it back or dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
+			return fmt.Sprintf("load %d was in for %s, and %s was planned: check its colour. To undo it or to dip it again, choose What else", last.Load, r.units.Time(*last.Time), r.units.Time(planned))
 		}
 	}
 	return ""
@@ -316,7 +327,7 @@ func (r *Run) others(s Step) (list []Choice) {
 	add := func(word, text string, e Entry) {
 		c := Choice{Text: text, Entry: Keyed(e), Word: word}
 		if e.Do == Skipped || e.Do == Stopped {
-			for _, why := range []string{"the pieces are not here", "they are done already", "the bath does not do", "another reason"} {
+			for _, why := range []string{"the pieces are not here", "they are done already", "the bath is not right", "another reason"} {
 				e.Note = why
 				c.Why = append(c.Why, Choice{Text: why, Entry: Keyed(e)})
 			}
@@ -330,7 +341,7 @@ func (r *Run) others(s Step) (list []Choice) {
 		add("skip", "leave out this action", Entry{Do: Skipped, Event: s.Event})
 	case Dip:
 		list = append(list, Choice{Text: "read the temperature", Ask: AskTemperature})
-		add("fresh", "fresh bath: mixed now, the old one to its waste", Entry{Do: Acted, Action: plan.FreshBath})
+		add("fresh", "fresh bath: mixed now, the old one is in its waste", Entry{Do: Acted, Action: plan.FreshBath})
 		list[len(list)-1].Lines = r.anew()
 	}
 	if s.Do == Dip || s.Do == Coat {
@@ -357,8 +368,7 @@ func (r *Run) others(s Step) (list []Choice) {
 	return list
 }
 
-// unlikely is how far below the coldest load of the sheet a reading is taken for a slip, in
-// K. Assumed.
+// unlikely is how far from the loads of the sheet a temperature is taken for a slip, in K. Assumed.
 const unlikely = 20
 
 // cures lists the answers to a bath that does not do, by the heat of the bench: the words of
@@ -378,7 +388,7 @@ func (r *Run) cures(s Step) []Choice {
 		done := Choice{Text: "done: " + measure.Say(say...).In(r.units), Entry: Keyed(Entry{Do: Acted, Action: do}), Word: do, Lines: lines}
 		list = slices.Insert(list, at, done)
 	}
-	add(plan.FreshBath, r.anew(), "mix a fresh bath as the first; the old one to its waste")
+	add(plan.FreshBath, r.anew(), "mix a fresh bath as the first; the old one goes to its waste")
 	switch heat {
 	case plan.Kettle:
 		share, l := r.poured(s.At), r.Plan[min(s.Load, s.Of)-1]
@@ -408,13 +418,13 @@ func (r *Run) opened(s Step) (list []Choice) {
 	}
 	for _, e := range slices.Backward(r.written) { // written down as out, and undone
 		if e.Do == Out && e.Load == s.Load && e.Time != nil && e.At.After(s.Open.At) {
-			add("", "it came out after "+r.units.Time(*e.Time)+", as it was written down before", "", *e.Time, e.Note)
+			add("", "it came out after "+r.units.Time(*e.Time)+", as written down before", "", *e.Time, e.Note)
 			break
 		}
 	}
 	add("out", "it comes out now: the time by the clock", AskClock, 0, "")
 	add("", "it came out on time, after "+r.units.Time(s.Time), "", s.Time, "interrupted: the planned time, from memory")
-	add("", "it stayed in longer: nobody knows how long", "", 0, "interrupted: stayed in longer than planned")
-	add("", "it came out early: nobody knows when", "", 0, "interrupted: came out early")
+	add("", "it stayed in longer: the time is not known", "", 0, "interrupted: stayed in longer than planned")
+	add("", "it came out early: the time is not known", "", 0, "interrupted: came out early")
 	return append(list, Choice{Text: "it never went in: dip it now", Entry: Keyed(Entry{Do: Undone, Undoes: s.Open.Key})})
 }

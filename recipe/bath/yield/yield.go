@@ -37,7 +37,7 @@ func Start(good int, yieldFraction, confidence float64) (int, error) {
 	switch {
 	case !(yieldFraction >= Least && yieldFraction <= 1):
 		return 0, fault.Usagef("a yield of %g is out of range", yieldFraction).At("--yield").
-			Try("give the share that comes out good, from %g to 1; where it is lower, mend the recipe first", Least)
+			Try("give the share that comes out good, from %g to 1; if it is lower, improve the recipe first", Least)
 	case confidence > 1 && confidence < 100:
 		return 0, fault.Usagef("a confidence of %g is more than 1", confidence).Try("write it as a share: %g for %g %%", confidence/100, confidence)
 	case !(confidence > 0 && confidence <= Surest):

@@ -1,7 +1,7 @@
 // Package gas estimates what a bath could put into the air of a room, and what it would take
 // to get there: the arithmetic behind the review of package safety.
 //
-// Start with a [Room] ([Room.Check] for figures that somebody typed) and a [Bath], and call
+// Start with a [Room] ([Room.Check] for typed figures) and a [Bath], and call
 // [Bath.Scenarios]. [Bath.Ammonia] is for a bath that gives off ammonia, [Loss] for a gas that
 // is counted by stoichiometry only. [ToLimit] turns it round: the grams that bring the room to
 // each limit. [Limits] is the list of exposure limits, [With] lays a user's own over it.

@@ -118,7 +118,7 @@ const mostOwnPPM = 10_000.0
 
 // With lays the user's own limits over the shipped ones of a gas: of each Gas, List, Value in
 // ppm, Reason and perhaps Date count. One takes the place of the shipped limit of its list.
-// Errors are of kind Usage: an unknown gas, no list, no reason, a figure that is none.
+// Errors are of kind Usage: an unknown gas, no list, no reason, a figure out of range.
 func With(gas string, own []Limit) ([]Limit, error) {
 	list := Limits(gas)
 	for _, l := range own {

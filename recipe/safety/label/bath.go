@@ -48,7 +48,7 @@ func (b BathLabel) check() error {
 	case len(b.Contents) == 0:
 		return fault.Usagef("the bath has no contents").Try("list the substances of the recipe")
 	case !(b.Life >= 0 && b.Life <= longestLife && b.Volume >= 0 && b.Volume <= 1e6 && b.At >= -20 && b.At <= 400 && b.To >= -20 && b.To <= 400):
-		return fault.Usagef("no bath has %g L at %g C and lives %g s", float64(b.Volume), float64(b.At), float64(b.Life)).
+		return fault.Usagef("a bath cannot have %g L, %g C and a life of %g s", float64(b.Volume), float64(b.At), float64(b.Life)).
 			Try("choose a volume above zero, a temperature from -20 to 400 C, and a life up to ten years; leave out what is not known")
 	}
 	return nil
@@ -58,7 +58,7 @@ func (b BathLabel) check() error {
 // hazards are those of the substances undiluted. Errors are of kind Usage; contents that must
 // not meet, or that no recipe may use, are an error of kind Safety.
 func Bath(b BathLabel) (Label, error) {
-	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of who mixed it", &b.By, "the note", &b.Note); err != nil {
+	if err := tidy("the name of the bath", &b.Name, "the recipe", &b.Recipe, "the batch", &b.Batch, "the name of the person who mixed it", &b.By, "the note", &b.Note); err != nil {
 		return Label{}, err
 	}
 	if err := b.check(); err != nil {

@@ -27,8 +27,8 @@ type WasteLabel struct {
 	Note     string
 }
 
-// Waste makes the label of a waste container. Its words do not classify the waste: whoever
-// makes it has to find out what it is. Errors are of kind Usage; contents that must not meet
+// Waste makes the label of a waste container. Its words do not classify the waste: the workshop
+// that makes it must find out what it is. Errors are of kind Usage; contents that must not meet
 // in one container are an error of kind Safety.
 func Waste(w WasteLabel) (Label, error) {
 	if err := tidy("the heading", &w.Words, "the name of the shop", &w.Shop, "the number of the container", &w.ID, "the batches", &w.Of,
