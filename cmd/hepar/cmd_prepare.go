@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"hepar/journal"
 	"hepar/recipe"
@@ -57,11 +58,16 @@ func runPrepare(p *place, o *wanted) {
 	order := orderFrom(p, o)
 	order.Recipe, order.Others, order.Measured = r, p.library.For, learnt(p, r, order.Kinds[0].Piece.Alloy)
 	sheet := fault.Must(bath.Prepare(order))
-	review := fault.Must(safety.Assess(subject(r, &order.Kinds[0].Piece.Alloy, sheet)))
+	about := subject(r, &order.Kinds[0].Piece.Alloy, sheet)
+	about.Held = p.held(about.Vessel)
+	review := fault.Must(safety.Assess(about))
 	fault.Check(safety.Refused(review.Points))
 	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
 	for _, text := range shelfWarnings(p, doc) {
-		doc.Warnings = append(doc.Warnings, plan.Warning{Code: "shelf", Note: measure.Say(text)})
+		doc.Warn("shelf", text)
+	}
+	if i := slices.IndexFunc(review.Points, func(point safety.Point) bool { return point.Code == safety.VesselHeld }); i >= 0 {
+		doc.Warnings = slices.Insert(doc.Warnings, 0, plan.Warning{Code: safety.VesselHeld, Note: measure.Say(review.Points[i].Text)})
 	}
 	if p.Bool("save") {
 		fresh, piece := p.newJournal(), order.Kinds[0].Piece
@@ -95,9 +101,31 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 		out.Bath = measure.Liters(s.Bath.VolumeL)
 		out.BathC, out.Reagents, out.Plan = measure.Celsius(s.Bath.TemperatureC), s.Amounts(), s.AllAmounts()
 		out.Lid = s.Run != nil && s.Run.Lid
-		out.SurfaceCM2 = s.Bath.Vessel.FloorCM2()
+		out.SurfaceCM2, out.Vessel = s.Bath.Vessel.FloorCM2(), s.Bath.Vessel
 	}
 	return out
+}
+
+// held is what was in a vessel last, by the newest hundred batches of the journal.
+func (p *place) held(v plan.Vessel) (last *safety.Held) {
+	if v.Height == 0 || !fault.Must(p.journal.Exists()) {
+		return nil
+	}
+	for b, err := range p.journal.List(journal.Filter{Limit: 100, Frozen: true}) {
+		fault.Check(err)
+		var used time.Time
+		if n := len(b.Bench); n > 0 {
+			used = b.Bench[n-1].At
+		} else if b.Result != nil {
+			used = b.Result.Logged.Time()
+		}
+		var d struct{ Bath struct{ Vessel plan.Vessel } }
+		if !used.IsZero() && (last == nil || used.After(last.At)) && json.Unmarshal(b.Sheet, &d) == nil && v.May(d.Bath.Vessel) {
+			_, r := frozen(b)
+			last = &safety.Held{Vessel: when(v.Name == d.Bath.Vessel.Name, v.Name), Batch: b.Number, At: used, Recipe: r}
+		}
+	}
+	return last
 }
 
 // frozenRecipe is what a batch keeps of its recipe for ever.
