@@ -101,6 +101,7 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 		out.Bath = measure.Liters(s.Bath.VolumeL)
 		out.BathC, out.Reagents, out.Plan = measure.Celsius(s.Bath.TemperatureC), s.Amounts(), s.AllAmounts()
 		out.Lid = s.Run != nil && s.Run.Lid
+		out.Shapes = append(mapped(s.Kinds, func(k bath.KindLine) string { return k.Piece.Shape }), s.Piece.Shape)
 		out.SurfaceCM2, out.Vessel = s.Bath.Vessel.FloorCM2(), s.Bath.Vessel
 	}
 	return out

@@ -51,6 +51,7 @@ type Subject struct {
 	DragOutMLM2 float64 // liquid that clings to the pieces, mL/m2; 0: the poor drain of package rinse
 	Persons     []Person
 	People      []string    // all who work there, as the shop file lists them; nil where it lists nobody
+	Shapes      []string    // of the pieces, see [metal.Shapes]
 	With        []string    // what the pieces have that a bath may harm: see [Withs]
 	Shared      []string    // what acid and sulfide work have in common in this shop: see [Shares]
 	Limits      []gas.Limit // of the workshop's own, see [gas.With]
