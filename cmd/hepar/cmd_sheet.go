@@ -63,16 +63,16 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	b := s.Brief(r, u)
 	e.say("%s\n", e.heading(when(d.Number != "", "BATCH "+d.Number+"  ")+strings.ToUpper(oneLine(r.Title))))
 	e.put("", b.What+wordsIf("; ", d.Order))
-	e.put("last time: ", d.LastTime...)
 	e.putIn(e.alarm, "!! ", b.Capitals...)
 	for _, p := range d.Safety {
 		e.putIn(e.alarm, "STOP: ", when(p.Level == safety.Stop, p.Text))
 	}
+	e.put("last time: ", d.LastTime...)
 	e.head("WEIGH AND POUR: " + oneLine(b.Bath))
 	for i, line := range b.Pour {
 		e.put(fmt.Sprintf(" %d. ", i+1), line)
 	}
-	e.put(" ", b.InAll)
+	e.put(" ", b.Ready...)
 	printRows(e, s, b, r)
 	if b.Verdict != "" {
 		e.say("\n%s", wrap("", b.Verdict))

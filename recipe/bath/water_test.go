@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -228,5 +229,38 @@ func TestSlipsOfTheBench(t *testing.T) {
 	o.Shop.HotWater, o.Shop.Known = 60, map[string]bool{"water.hot": true}
 	if pour := sheet(t, o).Bath.Pour; !slices.ContainsFunc(pour, func(p PourLine) bool { return strings.Contains(p.How, "warm the water on a plate") }) {
 		t.Errorf("water of 60 C for a bath of 75 C: %+v", pour)
+	}
+}
+
+// TestReadyBesideTheBath: what is weighed for a helper and every hot rinse stand on the sheet,
+// and a kettle that the hot water does not fit into is boiled as often as it takes.
+func TestReadyBesideTheBath(t *testing.T) {
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		said := ""
+		for _, n := range s.Ready {
+			said += n.Text + "\n"
+		}
+		for _, line := range s.Rinses {
+			if line.Step == 0 || line.VolumeL == 0 {
+				continue
+			}
+			step := r.Steps[line.Step-1]
+			if hot := step.HasWater && !step.Running && step.Water.At > 25; hot != strings.Contains(said, fmt.Sprintf("of water at %s for step %d", measure.Metric.Temperature(step.Water.At), line.Step)) && line.Do == "rinse" {
+				t.Errorf("%s: step %d is at %g C: %s", r.Slug, line.Step, float64(step.Water.At), said)
+			}
+			if line.Grams != nil && !strings.Contains(said, measure.Metric.Of(*line.Grams, "g")+" of") {
+				t.Errorf("%s: step %d takes %g g: %s", r.Slug, line.Step, *line.Grams, said)
+			}
+		}
+	})
+	r := master(t, "silver-black")
+	for liters, want := range map[measure.Liters]string{0: "a kettle of 1 L (assumed) 3 times", 1.5: "a kettle of 1.5 L 2 times", 3: "with that of the rinse"} {
+		o := Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 30, Thickness: 2}), Pieces: 200}},
+			Volume: 1.89, Start: 82, Heat: plan.Heat{Kind: plan.Kettle, Liters: liters, Water: 95}}}
+		s := sheet(t, o)
+		last := s.Ready[len(s.Ready)-1].Text
+		if !strings.HasSuffix(last, want) || !strings.HasPrefix(last, "2.66 L") { // 1.6 L for the bath and 1.06 L for the rinse
+			t.Errorf("%s, wanted %s", last, want)
+		}
 	}
 }
