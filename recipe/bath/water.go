@@ -196,7 +196,9 @@ func (o *Order) pour(s *Sheet) {
 			}
 			a := line.Amount()
 			note := o.Recipe.Bath.Reagents[i].Note
-			if note != "" && line.Form != line.RecipeForm {
+			if note == o.reagents[i].Recipe.Good { // the form says it
+				note = ""
+			} else if note != "" && line.Form != line.RecipeForm {
 				note = "the recipe says of another form: " + note
 			}
 			p := PourLine{Add: m.Add}
@@ -205,7 +207,7 @@ func (o *Order) pour(s *Sheet) {
 			} else {
 				p.Grams = a.Shown
 			}
-			add(p, measure.Say(a.Figure(), " of ", name), m.How, note)
+			add(p, measure.Say(a.Figure(), " of ", name), m.How, a.Shelf.Good, note)
 		case m.HasWater:
 			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot

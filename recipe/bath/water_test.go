@@ -193,6 +193,31 @@ func TestGelInPourLinesAndEvents(t *testing.T) {
 	if text := pourText(s); !strings.Contains(text, "30 g of liver of sulfur, gel") {
 		t.Errorf("the pour lines say %s", text)
 	}
+	// What is true of a lump is said of lumps alone, in every recipe that weighs them.
+	if text := pourText(s); strings.Contains(text, "lump") {
+		t.Errorf("of a gel the sheet says %s", text)
+	}
+	const good = "lumps must be yellow-brown, not pale"
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		if line := s.Bath.Reagents[0]; line.Substance == "liver-of-sulfur" && strings.Contains(pourText(s), good) != (line.Form == "lump") {
+			t.Errorf("%s: %s", r.Slug, pourText(s))
+		}
+	})
+	// A recipe that says it too says it once, and another note of another form stays.
+	for note, want := range map[string]string{good: "stirring", "break the lumps": "the recipe says of another form: break the lumps"} {
+		r := *o.Recipe
+		r.Bath.Reagents = slices.Clone(r.Bath.Reagents)
+		r.Bath.Reagents[0].Note = note
+		o := o
+		o.Recipe = &r
+		if text := pourText(sheet(t, o)); !strings.HasSuffix(strings.TrimSpace(text), want) {
+			t.Errorf("%s: %s", note, text)
+		}
+		o.Supplies = nil
+		if text := pourText(sheet(t, o)); strings.Count(text, good) != 1 {
+			t.Errorf("of lumps: %s", text)
+		}
+	}
 	added := 0
 	for _, e := range s.Events {
 		if e.Do != plan.FreshBath && e.Do != plan.Strengthen {
