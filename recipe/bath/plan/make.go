@@ -109,8 +109,9 @@ func (w *walk) cost() float64 {
 	p, m := &w.plan, &w.plan.Match
 	cost := p.Totals.Minutes + 0.3*float64(len(p.deal)) + 30*float64(p.Totals.Baths-1) + 3*float64(len(p.Events))
 	cost += 500*float64(m.Verdict.rank()) + 100*float64(len(w.failed))
-	// Among equals the tighter match and the recipe's own temperature.
-	return cost + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/100
+	// Among equals the match that is nearest to what is wanted, whole seconds and all, then the
+	// tighter one and the recipe's own temperature.
+	return cost + min(max(-m.LeastPercent, m.MostPercent), 1000)/20 + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/40
 }
 
 func (w *walk) match() Match {
