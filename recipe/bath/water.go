@@ -97,7 +97,11 @@ func (o *Order) water(s *Sheet) error {
 	}
 	if mixedAt != nil {
 		if wanted > *mixedAt+plan.ColdOver {
-			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. No heater is given: name it with --heat, such as plate:500W.")
+			lack := "No heater is given"
+			if o.Heat.Kind == plan.Kettle {
+				lack = "A kettle cannot warm a bath that is mixed"
+			}
+			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. ", lack, ": name a heater with --heat, such as plate:500W.")
 			if s.Run != nil && s.Run.WarmMin > 0 {
 				how = measure.Say(", slowly, under the hood: about ", measure.Seconds(math.Ceil(s.Run.WarmMin)*60), " with the heat given.")
 			}

@@ -27,9 +27,8 @@ func Make(r Run) (Plan, error) {
 	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
 		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
 	}
-	if from := w.MixedAt; from != nil && w.start > *from+ColdOver && w.heated() {
-		t, _ := w.idle.WaitTo(w.start, *from, w.capacity, w.Heat.Watts)
-		p.WarmMin = t.Minutes()
+	if w.heated() {
+		p.WarmMin = w.warmUp().Minutes()
 	}
 	w.warn()
 	w.explain()
