@@ -18,6 +18,7 @@ import (
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -53,7 +54,7 @@ func runPrepare(p *place, o *wanted) {
 	refuse(p.Bool("by-hand") && p.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
 	refuse(p.Bool("letter") && !p.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
 	refuse(p.IsSet("note") && !p.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
-	slug, last := repeat(p)
+	slug, then, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p, o)
 	order.Recipe, order.Others, order.Measured = r, p.library.For, learnt(p, r, order.Kinds[0].Piece.Alloy)
@@ -62,6 +63,9 @@ func runPrepare(p *place, o *wanted) {
 	about.Held = p.held(about.Vessel)
 	review := fault.Must(safety.Assess(about))
 	fault.Check(safety.Refused(review.Points))
+	if then.Result != nil && order.Yield == 0 && len(order.Kinds) == 1 {
+		last = append(last, nonEmpty(yield.TooFew(sheet.Pieces, sheet.Spares, then.Made(), then.Good))...)
+	}
 	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
 	for _, text := range shelfWarnings(p, doc) {
 		doc.Warn("shelf", text)
@@ -290,19 +294,18 @@ func takeKinds(c *call, files []string, o *wanted) {
 
 // repeat fills in what --like and --piece say, where no flag says otherwise. It
 // returns the name of the recipe and how it turned out last time.
-func repeat(p *place) (slug string, last []string) {
+func repeat(p *place) (slug string, then journal.Batch, last []string) {
 	c, said := p.Context, map[string][]string{}
 	slug = c.Args().First()
 	switch {
 	case c.IsSet("like") && c.IsSet("piece"):
 		fault.Check(fault.Usagef("--like and --piece are both given").Try("leave out --piece: the batch already has its piece"))
 	case c.IsSet("like"):
-		var b journal.Batch
-		fault.Check(take(c, "like", p.journal.Get, &b))
-		if said = askedFor(b); said == nil {
-			fault.Check(fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves"))
+		fault.Check(take(c, "like", p.journal.Get, &then))
+		if said = askedFor(then); said == nil {
+			fault.Check(fault.Failuref("batch %s was logged without a sheet", then.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves"))
 		}
-		slug, last = cmp.Or(slug, b.Slug), lastTime(b)
+		slug, last = cmp.Or(slug, then.Slug), lastTime(then)
 	case c.IsSet("piece"):
 		piece := fault.Must(p.shop.Piece(c.String("piece")))
 		for name, value := range piece.Said {
@@ -311,7 +314,7 @@ func repeat(p *place) (slug string, last []string) {
 		slug = cmp.Or(slug, piece.Recipe)
 		for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
 			if err == nil && slices.Equal(askedFor(b)["piece"], []string{piece.Name}) {
-				last = lastTime(b)
+				then, last = b, lastTime(b)
 				break
 			}
 		}
@@ -329,7 +332,7 @@ func repeat(p *place) (slug string, last []string) {
 			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
 		}
 	}
-	return slug, append(last, nonEmpty(wordsIf("kept from that batch: ", strings.Join(kept, "; ")))...)
+	return slug, then, append(last, nonEmpty(wordsIf("kept from that batch: ", strings.Join(kept, "; ")))...)
 }
 
 // displaced lists the flags that do not go with those that are given: what is given wins.

@@ -181,7 +181,7 @@ var limitWords = map[string]string{
 	"volume":  "as asked for",
 	"vessel":  "limited by the vessel: a quarter of its height stays free",
 	"cover":   "limited by depth: each piece covered by ",
-	"load":    "proposed for this much metal; give --vessel or --volume",
+	"load":    "proposed for this much metal; --volume gives another",
 	"reagent": "limited by the reagent at hand",
 	"bench":   "limited by what a bench carries; give --vessel or --volume",
 	"area":    "for the area and the coats",
