@@ -218,7 +218,7 @@ func orderFrom(p *place, o *wanted) bath.Order {
 	}
 	o.Shop.Known = map[string]bool{}
 	maps.Copy(o.Shop.Known, s.Bath.Known)
-	for flag, key := range map[string]string{"hot": "water.hot", "cold": "water.cold", "ambient": "room.temperature", "balance": "balance.readability", "humidity": "room.humidity", "match": "match.limit", "drain": "drain.habit"} {
+	for flag, key := range map[string]string{"hot": "water.hot", "cold": "water.cold", "ambient": "room.temperature", "balance": "balance.readability", "humidity": "room.humidity", "match": "match.limit", "drain": "drain.habit", "air-speed": "heat.air_speed"} {
 		o.Shop.Known[key] = o.Shop.Known[key] || c.IsSet(flag)
 	}
 	if s.ByHand || c.Bool("by-hand") {
@@ -407,7 +407,7 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 		if dips := cameOutRight(b); len(dips) > 0 {
 			reading := bath.Reading{Dips: dips, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number}
 			if b.Dip != nil && len(dips) < len(b.Dip.Loads) {
-				reading.Batch += fmt.Sprintf(" (%d of its %d loads)", len(dips), len(b.Dip.Loads))
+				reading.Batch += fmt.Sprintf(" (%d of its %d loads; left out: lifted late, off shade or not timed)", len(dips), len(b.Dip.Loads))
 			}
 			readings = append(readings, reading)
 		}

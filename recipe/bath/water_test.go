@@ -289,3 +289,23 @@ func TestReadyBesideTheBath(t *testing.T) {
 		}
 	}
 }
+
+// TestHoodMovesTheAir: a sheet that says HOOD ON reckons with the air that it moves, unless
+// the bench says what air there is.
+func TestHoodMovesTheAir(t *testing.T) {
+	const name = "air over the bath, for the hood is on"
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		hood := strings.Contains(strings.Join(Capitals(r), " "), "HOOD ON") && !r.Kind.Coated()
+		if said := slices.ContainsFunc(s.Assumptions, func(a plan.Assumption) bool { return a.Name == name }); said != hood {
+			t.Errorf("%s: hood %t, air %t", r.Slug, hood, said)
+		}
+	})
+	o := Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 20}}, Volume: 1.5}}
+	hood := sheet(t, o).Run.CoolingPerMin
+	for _, key := range []string{"heat.air_speed", "room.hood"} {
+		o.Shop.Known = map[string]bool{key: true}
+		if still := sheet(t, o).Run.CoolingPerMin; still > 0.95*hood {
+			t.Errorf("%s: cools by %g a minute in still air, %g with the hood on", key, still, hood)
+		}
+	}
+}
