@@ -158,3 +158,30 @@ func (o *Order) spentPickle(s *Sheet) {
 	s.Step("soda for the spent pickle", "acid x equivalents, and a quarter more",
 		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
 }
+
+// In says what is in the bath, in the units of a reader.
+func (r Rinse) In(u measure.System) string {
+	flow := func(l float64) string { return u.Liquid(measure.Liters(l)) + " a minute" }
+	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
+		return fmt.Sprintf("water; or running, %s, or %s in counter-flow through %d tubs", flow(r.RunningLMin), flow(r.CounterLMin), r.CounterTubs)
+	} else if r.Substance == "" {
+		return "water"
+	}
+	text := r.Substance
+	if what, err := reagent.Find(r.Substance); err == nil {
+		text = what.Name
+	}
+	if r.Grams != nil {
+		text = u.Scale(measure.Grams(*r.Grams)) + " of " + text
+	}
+	if r.LeastGrams != nil {
+		text += "; at least " + u.Of(*r.LeastGrams, "g") + " for the acid"
+	}
+	if r.Note != "" {
+		text += "; " + strings.TrimSuffix(r.Note, ".")
+	}
+	if r.FoamG > 0 {
+		text += "; about " + u.Of(r.FoamG, "g") + " of carbon dioxide foams off"
+	}
+	return text
+}
