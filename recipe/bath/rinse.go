@@ -98,10 +98,12 @@ func (o *Order) rinses(s *Sheet) error {
 		}
 	}
 	if len(beside) > 0 {
-		s.Ready = append(s.Ready, measure.Say(append([]any{"beside it: "}, append(beside[:len(beside)-1], strings.TrimSuffix(beside[len(beside)-1].(string), "; "))...)...))
+		s.Ready = append(s.Ready, measure.Say(append([]any{"beside the bath: "}, append(beside[:len(beside)-1], strings.TrimSuffix(beside[len(beside)-1].(string), "; "))...)...))
 	}
 	all := measure.Say(hot, " of water at ", o.Shop.HotWater, " in all")
-	if float64(hot) > s.Bath.Water.HotL {
+	if s.Bath.Water.HotL == 0 {
+		all = measure.Say(hot, " of water at ", o.Shop.HotWater, " for the rinse")
+	} else if float64(hot) > s.Bath.Water.HotL {
 		all = measure.Say(all, ", with that of the rinse")
 	}
 	kettle, assumed := o.Heat.Liters, ""
