@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"hepar/journal"
 	"hepar/recipe"
@@ -17,6 +18,7 @@ import (
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
 	"hepar/recipe/bath/run"
+	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -52,16 +54,24 @@ func runPrepare(p *place, o *wanted) {
 	refuse(p.Bool("by-hand") && p.IsSet("rack"), fault.Usagef("--by-hand and --rack are both given").Try("leave out one"))
 	refuse(p.Bool("letter") && !p.IsSet("output"), fault.Usagef("--letter has no effect without --output").Try("add --output sheet.html"))
 	refuse(p.IsSet("note") && !p.Bool("save"), fault.Usagef("--note has no effect without --save").Try("add --save, or leave the note out"))
-	slug, last := repeat(p)
+	slug, then, last := repeat(p)
 	r := fault.Must(p.recipe(slug))
 	order := orderFrom(p, o)
 	order.Recipe, order.Others, order.Measured = r, p.library.For, learnt(p, r, order.Kinds[0].Piece.Alloy)
 	sheet := fault.Must(bath.Prepare(order))
-	review := fault.Must(safety.Assess(subject(r, &order.Kinds[0].Piece.Alloy, sheet)))
+	about := subject(r, &order.Kinds[0].Piece.Alloy, sheet)
+	about.Held = p.held(about.Vessel)
+	review := fault.Must(safety.Assess(about))
 	fault.Check(safety.Refused(review.Points))
+	if then.Result != nil && order.Yield == 0 && len(order.Kinds) == 1 {
+		last = append(last, nonEmpty(yield.TooFew(sheet.Pieces, sheet.Spares, then.Made(), then.Good))...)
+	}
 	doc := document{Sheet: sheet, Order: p.String("note"), Asked: asked(p.Context), LastTime: last, Safety: review.Points}
 	for _, text := range shelfWarnings(p, doc) {
-		doc.Warnings = append(doc.Warnings, plan.Warning{Code: "shelf", Note: measure.Say(text)})
+		doc.Warn("shelf", text)
+	}
+	if i := slices.IndexFunc(review.Points, func(point safety.Point) bool { return point.Code == safety.VesselHeld }); i >= 0 {
+		doc.Warnings = slices.Insert(doc.Warnings, 0, plan.Warning{Code: safety.VesselHeld, Note: measure.Say(review.Points[i].Text)})
 	}
 	if p.Bool("save") {
 		fresh, piece := p.newJournal(), order.Kinds[0].Piece
@@ -95,9 +105,32 @@ func subject(r *recipe.Recipe, alloy *metal.Alloy, s *bath.Sheet) safety.Subject
 		out.Bath = measure.Liters(s.Bath.VolumeL)
 		out.BathC, out.Reagents, out.Plan = measure.Celsius(s.Bath.TemperatureC), s.Amounts(), s.AllAmounts()
 		out.Lid = s.Run != nil && s.Run.Lid
-		out.SurfaceCM2 = s.Bath.Vessel.FloorCM2()
+		out.Shapes = append(mapped(s.Kinds, func(k bath.KindLine) string { return k.Piece.Shape }), s.Piece.Shape)
+		out.SurfaceCM2, out.Vessel = s.Bath.Vessel.FloorCM2(), s.Bath.Vessel
 	}
 	return out
+}
+
+// held is what was in a vessel last, by the newest hundred batches of the journal.
+func (p *place) held(v plan.Vessel) (last *safety.Held) {
+	if v.Height == 0 || !fault.Must(p.journal.Exists()) {
+		return nil
+	}
+	for b, err := range p.journal.List(journal.Filter{Limit: 100, Frozen: true}) {
+		fault.Check(err)
+		var used time.Time
+		if n := len(b.Bench); n > 0 {
+			used = b.Bench[n-1].At
+		} else if b.Result != nil {
+			used = b.Result.Logged.Time()
+		}
+		var d struct{ Bath struct{ Vessel plan.Vessel } }
+		if !used.IsZero() && (last == nil || used.After(last.At)) && json.Unmarshal(b.Sheet, &d) == nil && v.May(d.Bath.Vessel) {
+			_, r := frozen(b)
+			last = &safety.Held{Vessel: when(v.Name == d.Bath.Vessel.Name, v.Name), Batch: b.Number, At: used, Recipe: r}
+		}
+	}
+	return last
 }
 
 // frozenRecipe is what a batch keeps of its recipe for ever.
@@ -185,7 +218,7 @@ func orderFrom(p *place, o *wanted) bath.Order {
 	}
 	o.Shop.Known = map[string]bool{}
 	maps.Copy(o.Shop.Known, s.Bath.Known)
-	for flag, key := range map[string]string{"hot": "water.hot", "cold": "water.cold", "ambient": "room.temperature", "balance": "balance.readability", "humidity": "room.humidity", "match": "match.limit", "drain": "drain.habit"} {
+	for flag, key := range map[string]string{"hot": "water.hot", "cold": "water.cold", "ambient": "room.temperature", "balance": "balance.readability", "humidity": "room.humidity", "match": "match.limit", "drain": "drain.habit", "air-speed": "heat.air_speed"} {
 		o.Shop.Known[key] = o.Shop.Known[key] || c.IsSet(flag)
 	}
 	if s.ByHand || c.Bool("by-hand") {
@@ -261,19 +294,18 @@ func takeKinds(c *call, files []string, o *wanted) {
 
 // repeat fills in what --like and --piece say, where no flag says otherwise. It
 // returns the name of the recipe and how it turned out last time.
-func repeat(p *place) (slug string, last []string) {
+func repeat(p *place) (slug string, then journal.Batch, last []string) {
 	c, said := p.Context, map[string][]string{}
 	slug = c.Args().First()
 	switch {
 	case c.IsSet("like") && c.IsSet("piece"):
 		fault.Check(fault.Usagef("--like and --piece are both given").Try("leave out --piece: the batch already has its piece"))
 	case c.IsSet("like"):
-		var b journal.Batch
-		fault.Check(take(c, "like", p.journal.Get, &b))
-		if said = askedFor(b); said == nil {
-			fault.Check(fault.Failuref("batch %s was logged without a sheet", b.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves"))
+		fault.Check(take(c, "like", p.journal.Get, &then))
+		if said = askedFor(then); said == nil {
+			fault.Check(fault.Failuref("batch %s was logged without a sheet", then.Number).At("--like").Try("name a batch that was saved with hepar prepare --save, or give the flags themselves"))
 		}
-		slug, last = cmp.Or(slug, b.Slug), lastTime(b)
+		slug, last = cmp.Or(slug, then.Slug), lastTime(then)
 	case c.IsSet("piece"):
 		piece := fault.Must(p.shop.Piece(c.String("piece")))
 		for name, value := range piece.Said {
@@ -282,7 +314,7 @@ func repeat(p *place) (slug string, last []string) {
 		slug = cmp.Or(slug, piece.Recipe)
 		for b, err := range p.journal.List(journal.Filter{Recipe: slug, State: journal.Logged, Limit: 200, Frozen: true}) {
 			if err == nil && slices.Equal(askedFor(b)["piece"], []string{piece.Name}) {
-				last = lastTime(b)
+				then, last = b, lastTime(b)
 				break
 			}
 		}
@@ -300,7 +332,7 @@ func repeat(p *place) (slug string, last []string) {
 			kept = append(kept, "--"+name+" "+strings.Join(said[name], ", "))
 		}
 	}
-	return slug, append(last, nonEmpty(wordsIf("kept from that batch: ", strings.Join(kept, "; ")))...)
+	return slug, then, append(last, nonEmpty(wordsIf("kept from that batch: ", strings.Join(kept, "; ")))...)
 }
 
 // displaced lists the flags that do not go with those that are given: what is given wins.
@@ -375,7 +407,7 @@ func learnt(p *place, r *recipe.Recipe, alloy metal.Alloy) *bath.Measured {
 		if dips := cameOutRight(b); len(dips) > 0 {
 			reading := bath.Reading{Dips: dips, Day: b.Result.Logged.Time().Format("2 January 2006"), Batch: b.Number}
 			if b.Dip != nil && len(dips) < len(b.Dip.Loads) {
-				reading.Batch += fmt.Sprintf(" (%d of its %d loads)", len(dips), len(b.Dip.Loads))
+				reading.Batch += fmt.Sprintf(" (%d of its %d loads; left out: lifted late, off shade or not timed)", len(dips), len(b.Dip.Loads))
 			}
 			readings = append(readings, reading)
 		}

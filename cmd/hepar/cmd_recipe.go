@@ -67,12 +67,12 @@ func printRecipe(e *env, u measure.System, r *recipe.Recipe) {
 	t := table{}
 	t.facts("name", fmt.Sprintf("%s, revision %d", r.Slug, r.Revision), "file", r.File, "digest", r.Digest,
 		"kind", string(r.Kind), "for", strings.Join(r.Alloys, ", "), "look", r.Look, "source", r.Source)
-	t.add("temperature", span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
+	t.add("temperature", measure.Span(u.Temperature(r.Bath.Water.From), u.Temperature(r.Bath.Water.At), u.Temperature(r.Bath.Water.To)))
 	for _, g := range r.Bath.Reagents {
 		t.add(substanceName(g.Substance), rangeText(u, g.Concentration)+wordsIf(", ", g.Form)+wordsIf("; ", g.Note)+wordsIf("; ", g.Source))
 	}
 	if r.Dip != nil {
-		t.add("dip time", span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
+		t.add("dip time", measure.Span(u.Time(r.Dip.Time.From), u.Time(r.Dip.Time.At), u.Time(r.Dip.Time.To))+wordsIf("; ", r.Dip.How()))
 		w := r.Dip.Window
 		t.facts("colour tolerance", when(w.Given(), fmt.Sprintf("-%.0f %% +%.0f %% of the time still looks the same; %s", w.Short*100, w.Long*100, w.Source)))
 	}

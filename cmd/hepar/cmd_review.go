@@ -249,7 +249,7 @@ func safetyFlags(e *env, sub *safety.Subject) []option {
 // takeSafety puts into a subject what the shop file says, and who is at the bench: a flag adds to
 // what the shop file says of a worker and takes nothing away.
 func takeSafety(p *place, sub *safety.Subject) {
-	sub.Room, sub.Limits, sub.DragOutMLM2, sub.People = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain), p.shop.People
+	sub.Room, sub.Limits, sub.DragOutMLM2, sub.People, sub.Held = p.shop.Room, p.shop.Limits, float64(p.shop.Bath.Drain), p.shop.People, p.held(sub.Vessel)
 	text := cmp.Or(p.String("person"), p.shop.Person)
 	if text == "" {
 		return

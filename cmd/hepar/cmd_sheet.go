@@ -63,16 +63,16 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	b := s.Brief(r, u)
 	e.say("%s\n", e.heading(when(d.Number != "", "BATCH "+d.Number+"  ")+strings.ToUpper(oneLine(r.Title))))
 	e.put("", b.What+wordsIf("; ", d.Order))
-	e.put("last time: ", d.LastTime...)
 	e.putIn(e.alarm, "!! ", b.Capitals...)
 	for _, p := range d.Safety {
 		e.putIn(e.alarm, "STOP: ", when(p.Level == safety.Stop, p.Text))
 	}
+	e.put("last time: ", d.LastTime...)
 	e.head("WEIGH AND POUR: " + oneLine(b.Bath))
 	for i, line := range b.Pour {
 		e.put(fmt.Sprintf(" %d. ", i+1), line)
 	}
-	e.put(" ", b.InAll)
+	e.put(" ", b.Ready...)
 	printRows(e, s, b, r)
 	if b.Verdict != "" {
 		e.say("\n%s", wrap("", b.Verdict))
@@ -135,8 +135,8 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.head("THE RECIPE")
 	e.put("  ", fmt.Sprintf("%s, revision %d, %s. %s. From: %s", oneLine(s.Recipe.Slug), s.Recipe.Revision, shortDigest(s.Recipe.Digest), strings.TrimSuffix(r.Look, "."), r.Source))
 	t := table{right: []bool{false, true}}
-	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), limitWords[s.Bath.LimitedBy]+when(s.Bath.LimitedBy == "cover", u.Length(plan.CoverMM)))
-	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(s.Start()), "the recipe has "+span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
+	t.add("volume", u.Liquid(measure.Liters(s.Bath.VolumeL)), s.Bath.Limit(u))
+	t.add(either(slices.ContainsFunc(s.Warnings, func(w plan.Warning) bool { return w.Code == "warm-after" }), "warmed to", "mixed at"), u.Temperature(s.Start()), "the recipe has "+measure.Span(u.Temperature(measure.Celsius(s.Bath.FromC)), u.Temperature(measure.Celsius(s.Bath.TemperatureC)), u.Temperature(measure.Celsius(s.Bath.ToC))))
 	for _, line := range s.Bath.Reagents {
 		grams := textOf(line.Grams, func(g float64) string { return u.Scale(measure.Grams(g)) })
 		made, ml := line.Makes(), textOf(line.Milliliters, func(ml float64) string { return u.Of(ml, "mL") })
@@ -165,7 +165,7 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	t = table{head: []string{"step", "what", "tubs", "each", "in it"}, right: []bool{true, false, true, true}}
 	for _, r := range s.Rinses {
 		volume := either(r.Running, "running", when(r.VolumeL > 0, u.Liquid(measure.Liters(r.VolumeL))))
-		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, helperText(u, r))
+		t.add(when(r.Step > 0, fmt.Sprint(r.Step)), r.Do, fmt.Sprint(r.Baths), volume, r.In(u))
 	}
 	t.show(e, "RINSES AND AUXILIARY BATHS")
 	printWork(e, u, s)
@@ -175,16 +175,6 @@ func printDetail(e *env, u measure.System, s *bath.Sheet, r *recipe.Recipe) {
 	e.section("ASSUMED, because it was not given", "  ", mapped(s.Assumptions, func(a plan.Assumption) string {
 		return a.Name + " " + u.Of(a.Value, a.Unit) + ": " + strings.TrimPrefix(strings.TrimPrefix(a.Source, "assumed: "), "assumed, ")
 	})...)
-}
-
-var limitWords = map[string]string{
-	"volume":  "as asked for",
-	"vessel":  "limited by the vessel: a quarter of its height stays free",
-	"cover":   "limited by depth: each piece covered by ",
-	"load":    "proposed for this much metal; give --vessel or --volume",
-	"reagent": "limited by the reagent at hand",
-	"bench":   "limited by what a bench carries; give --vessel or --volume",
-	"area":    "for the area and the coats",
 }
 
 func printWork(e *env, u measure.System, s *bath.Sheet) {
@@ -235,19 +225,7 @@ func substanceName(id string) string {
 
 func rangeText(u measure.System, c recipe.Range[measure.Concentration]) string {
 	text := func(c measure.Concentration) string { return u.Of(c.PerL, c.Unit()) }
-	return span(text(c.From), text(c.At), text(c.To))
-}
-
-func helperText(u measure.System, r bath.Rinse) string {
-	if r.Substance == "" {
-		return "water" + when(r.Running && r.RunningLMin > 0, fmt.Sprintf("; or running, %s a minute, or %s a minute in counter-flow through %d tubs",
-			u.Liquid(measure.Liters(r.RunningLMin)), u.Liquid(measure.Liters(r.CounterLMin)), r.CounterTubs))
-	}
-	text := textOf(r.Grams, func(g float64) string { return u.Scale(measure.Grams(g)) + " of " }) + substanceName(r.Substance)
-	text += textOf(r.LeastGrams, func(g float64) string { return "; at least " + u.Of(g, "g") + " for the acid" })
-	text += wordsIf("; ", strings.TrimSuffix(r.Note, "."))
-	text += when(r.FoamG > 0, "; about "+u.Of(r.FoamG, "g")+" of carbon dioxide foams off")
-	return text
+	return measure.Span(text(c.From), text(c.At), text(c.To))
 }
 
 // printWorking keeps the units of the formulas, for which their constants are given.

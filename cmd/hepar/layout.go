@@ -167,18 +167,6 @@ func cut(text string, most int) string {
 	return text
 }
 
-// span is a figure with its range in brackets, a unit that both ends share at its end only.
-func span(from, at, to string) string {
-	if from == to {
-		return at
-	}
-	number, unit, _ := strings.Cut(from, " ")
-	if _, other, _ := strings.Cut(to, " "); other == unit && !strings.ContainsAny(unit, "0123456789(") {
-		from = number
-	}
-	return at + " (" + from + " to " + to + ")"
-}
-
 // atMost prints a short figure as it is, and rounds a longer one to so many figures.
 func atMost(x float64, figures int) string {
 	if text := measure.Plain(x); len(text) <= figures+3 {

@@ -20,9 +20,9 @@ type Brief struct {
 	Capitals []string // the two lines that could save a life
 	Bath     string   // how much, how hot
 	Pour     []string
-	InAll    string // of each reagent, where more than the first bath takes some
-	OneByOne string // how pieces go in and out by hand; else empty
-	Rows     []Row  // loads and actions, in order
+	Ready    []string // beside the bath before the first dip
+	OneByOne string   // how pieces go in and out by hand; else empty
+	Rows     []Row    // loads and actions, in order
 	Verdict  string
 	Discard  string   // when the bath is waste; empty where no clock tells
 	Better   string   // the change that brings most; empty if nothing does
@@ -67,9 +67,10 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		b.Bath = u.Liquid(measure.Liters(s.Bath.VolumeL)) + " of solution"
 	}
 	b.Pour = mapped(s.Bath.Pour, func(p PourLine) string { return p.In(u) })
+	b.Ready = mapped(s.Ready, func(n measure.Note) string { return n.In(u) })
 	if slices.ContainsFunc(s.Events, func(e EventLine) bool { return len(e.Doses) > 0 }) {
 		all := mapped(s.AllAmounts(), func(a reagent.Amount) string { return u.Of(a.Shown, a.Unit()) + " of " + a.Substance.Name })
-		b.InAll = "have ready in total: " + strings.Join(all, ", ")
+		b.Ready = append(b.Ready, "have ready in total: "+strings.Join(all, ", "))
 	}
 	if s.Run != nil && s.Run.Transfer == plan.ByHand {
 		b.OneByOne = OneByOne

@@ -83,3 +83,19 @@ func TestMeasuredTakesThePlaceOfTheBook(t *testing.T) {
 		t.Errorf("the sheet says %+v beside %g s", here.Run.Measured, here.Run.BookS)
 	}
 }
+
+// TestStartFitsWholeSeconds: where the program chooses the start, whole seconds leave the
+// colour no farther from what is wanted than the temperature of the recipe does.
+func TestStartFitsWholeSeconds(t *testing.T) {
+	off := func(s *Sheet) float64 { return max(-s.Match.LeastPercent, s.Match.MostPercent) }
+	for _, pieces := range []int{5, 20, 60} {
+		for time := measure.Seconds(7); time < 16; time++ {
+			o := Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: pieces}}, Vessel: tub()}, Measured: &Measured{Time: time, At: 75, Strength: 1}}
+			chosen := sheet(t, o)
+			o.Start = 75
+			if at := sheet(t, o); len(at.Loads) == len(chosen.Loads) && off(chosen) > off(at)+1 {
+				t.Errorf("%d pieces, %g s: %.1f %% off at %g C, %.1f %% at 75 C", pieces, float64(time), off(chosen), chosen.Run.StartC, off(at))
+			}
+		}
+	}
+}

@@ -214,6 +214,9 @@ func (o *Order) fillShop(s *Sheet) {
 	take((*float64)(&shop.ColdWater), shop.Known["water.cold"], float64(d.ColdWater), "cold water", "C")
 	take(&shop.HumidityPercent, shop.Known["room.humidity"], d.HumidityPercent, "humidity of the room", "%")
 	take((*float64)(&shop.Ambient), shop.Known["room.temperature"], float64(d.Ambient), "room temperature", "C")
+	if hooded := strings.Contains(strings.Join(Capitals(o.Recipe), " "), "HOOD ON"); hooded && !o.Recipe.Kind.Coated() {
+		take(&shop.SpeedMS, shop.Known["heat.air_speed"] || shop.Known["room.hood"] || shop.SpeedMS > 0, heat.Hood, "air over the bath, for the hood is on", "m/s")
+	}
 	if !o.Recipe.Kind.Coated() {
 		take((*float64)(&shop.Drain), shop.Known["drain.habit"], float64(d.Drain), "liquid that clings to the pieces", "mL/m2")
 	}

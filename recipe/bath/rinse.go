@@ -3,8 +3,11 @@ package bath
 import (
 	"cmp"
 	"fmt"
+	"math"
+	"strings"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/plan"
 	drag "hepar/recipe/bath/rinse"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
@@ -30,7 +33,8 @@ func (o *Order) rinses(s *Sheet) error {
 	if o.Recipe.Kind == recipe.Pickle {
 		o.spentPickle(s)
 	}
-	dipped := false
+	dipped, hot := false, measure.Liters(s.Bath.Water.HotL)
+	var beside []any
 	for i, step := range o.Recipe.Steps {
 		r := Rinse{Step: i + 1, Do: step.Do, Baths: max(step.Baths, 1), Running: step.Running, VolumeL: volume, Note: step.Note}
 		switch step.Do {
@@ -49,6 +53,11 @@ func (o *Order) rinses(s *Sheet) error {
 					fmt.Sprintf("D %s L/min dragged out, C0/C %s, n %d", num(perMinute), num(1/RinseShare), r.CounterTubs),
 					num(r.RunningLMin)+" L/min in one tub, "+num(r.CounterLMin)+fmt.Sprintf(" L/min through %d, in counter-flow", r.CounterTubs), "ideal mixing; drag-out: as assumed or from the shop file")
 			}
+			if at := step.Water.At; step.HasWater && !step.Running && volume > 0 && at > o.Shop.Ambient+plan.ColdOver {
+				share, _, _ := reagent.HotCold(1, o.Shop.HotWater, o.Shop.ColdWater, at)
+				hot += measure.Liters(float64(share) * volume * float64(r.Baths))
+				beside = append(beside, measure.Liters(volume*float64(r.Baths)), " of water at ", at, fmt.Sprintf(" for step %d; ", r.Step))
+			}
 			// A running rinse is counted as one that stays clean, to a hundredth.
 			if row := (drag.Row{Volume: measure.Liters(volume), Tubs: r.Baths}); step.Running {
 				acid.Shown *= RinseShare
@@ -65,6 +74,9 @@ func (o *Order) rinses(s *Sheet) error {
 			if a := stock.For(step.Concentration.At, measure.Liters(volume)); a.Shown > 0 && !a.Poured() {
 				grams := reagent.ToStep(a.Shown, float64(o.Shop.ReadabilityG))
 				r.Grams = &grams
+				if volume > 0 {
+					beside = append(beside, a.Of(grams).Figure(), " of "+what.Name+" in ", measure.Liters(volume), fmt.Sprintf(" for step %d; ", r.Step))
+				}
 			}
 			if step.Do == "pickle" {
 				acid = stock.For(step.Concentration.At, 1)
@@ -84,6 +96,24 @@ func (o *Order) rinses(s *Sheet) error {
 		if dipped {
 			s.Run.Totals.WasteL += water
 		}
+	}
+	if len(beside) > 0 {
+		s.Ready = append(s.Ready, measure.Say(append([]any{"beside the bath: "}, append(beside[:len(beside)-1], strings.TrimSuffix(beside[len(beside)-1].(string), "; "))...)...))
+	}
+	all := measure.Say(hot, " of water at ", o.Shop.HotWater, " in all")
+	if s.Bath.Water.HotL == 0 {
+		all = measure.Say(hot, " of water at ", o.Shop.HotWater, " for the rinse")
+	} else if float64(hot) > s.Bath.Water.HotL {
+		all = measure.Say(all, ", with that of the rinse")
+	}
+	kettle, assumed := o.Heat.Liters, ""
+	if kettle == 0 {
+		kettle, assumed = plan.DefaultKettle, " (assumed)"
+	}
+	if o.Heat.Kind == plan.Kettle && hot > kettle {
+		s.Ready = append(s.Ready, measure.Say(all, ": boil a kettle of ", kettle, assumed, " ", int(math.Ceil(float64(hot/kettle))), " times"))
+	} else if float64(hot) > s.Bath.Water.HotL {
+		s.Ready = append(s.Ready, all)
 	}
 	return nil
 }
@@ -129,4 +159,31 @@ func (o *Order) spentPickle(s *Sheet) {
 		FoamG: float64(co2), Note: "for the acid of a fresh bath, with a quarter more than the least; add little by little in a vessel twice as large. Only where your local authority lets you treat it; collect pickle that has met copper."})
 	s.Step("soda for the spent pickle", "acid x equivalents, and a quarter more",
 		fmt.Sprintf("%s g of %s", num(mass), acid.Substance.Name), num(least)+" g at least, "+num(with)+" g with the excess", "stoichiometry from the molar masses; excess 10 to 25 %: common practice, no source")
+}
+
+// In says what is in the bath, in the units of a reader.
+func (r Rinse) In(u measure.System) string {
+	flow := func(l float64) string { return u.Liquid(measure.Liters(l)) + " a minute" }
+	if r.Substance == "" && r.Running && r.RunningLMin > 0 {
+		return fmt.Sprintf("water; or running, %s, or %s in counter-flow through %d tubs", flow(r.RunningLMin), flow(r.CounterLMin), r.CounterTubs)
+	} else if r.Substance == "" {
+		return "water"
+	}
+	text := r.Substance
+	if what, err := reagent.Find(r.Substance); err == nil {
+		text = what.Name
+	}
+	if r.Grams != nil {
+		text = u.Scale(measure.Grams(*r.Grams)) + " of " + text
+	}
+	if r.LeastGrams != nil {
+		text += "; at least " + u.Of(*r.LeastGrams, "g") + " for the acid"
+	}
+	if r.Note != "" {
+		text += "; " + strings.TrimSuffix(r.Note, ".")
+	}
+	if r.FoamG > 0 {
+		text += "; about " + u.Of(r.FoamG, "g") + " of carbon dioxide foams off"
+	}
+	return text
 }

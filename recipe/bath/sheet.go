@@ -20,21 +20,22 @@ import (
 
 // Sheet is everything a person needs to run a batch. Its JSON keys are stable.
 type Sheet struct {
-	Recipe      RecipeLine  `json:"recipe"`
-	Piece       PieceLine   `json:"piece"`
-	Pieces      int         `json:"pieces"`
-	Spares      int         `json:"spares"`
-	MetalAreaDM float64     `json:"metal_area_dm2"`
-	Bath        Mix         `json:"bath"`
-	Coats       *CoatsLine  `json:"coats,omitempty"`
-	Kinds       []KindLine  `json:"kinds,omitempty"`
-	Loads       []plan.Load `json:"loads"`
-	Events      []EventLine `json:"events"`
-	Match       *plan.Match `json:"match,omitempty"`
-	Run         *RunLine    `json:"run,omitempty"`
-	Work        *yield.Bill `json:"work,omitempty"`
-	StartAdvice string      `json:"start_advice,omitempty"`
-	Rinses      []Rinse     `json:"rinses"`
+	Recipe      RecipeLine     `json:"recipe"`
+	Piece       PieceLine      `json:"piece"`
+	Pieces      int            `json:"pieces"`
+	Spares      int            `json:"spares"`
+	MetalAreaDM float64        `json:"metal_area_dm2"`
+	Bath        Mix            `json:"bath"`
+	Coats       *CoatsLine     `json:"coats,omitempty"`
+	Kinds       []KindLine     `json:"kinds,omitempty"`
+	Loads       []plan.Load    `json:"loads"`
+	Events      []EventLine    `json:"events"`
+	Match       *plan.Match    `json:"match,omitempty"`
+	Run         *RunLine       `json:"run,omitempty"`
+	Work        *yield.Bill    `json:"work,omitempty"`
+	StartAdvice string         `json:"start_advice,omitempty"`
+	Rinses      []Rinse        `json:"rinses"`
+	Ready       []measure.Note `json:"ready,omitempty"` // what stands beside the bath before the first dip
 	plan.Notes
 }
 

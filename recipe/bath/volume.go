@@ -78,6 +78,19 @@ func (o *Order) volume(s *Sheet) error {
 	return nil
 }
 
+// Limit says what the volume comes from.
+func (m Mix) Limit(u measure.System) string {
+	return map[string]string{
+		"volume":  "as asked for",
+		"vessel":  "limited by the vessel: a quarter of its height stays free",
+		"cover":   "limited by depth: each piece covered by " + u.Length(plan.CoverMM),
+		"load":    "proposed for this much metal; --volume gives another",
+		"reagent": "limited by the reagent at hand",
+		"bench":   "limited by what a bench carries; give --vessel or --volume",
+		"area":    "for the area and the coats",
+	}[m.LimitedBy]
+}
+
 // given is the bath that the order names or the reagent at hand makes, else what is needed.
 func (o *Order) given(s *Sheet, need measure.Liters, by string) (measure.Liters, string, error) {
 	switch {

@@ -97,7 +97,11 @@ func (o *Order) water(s *Sheet) error {
 	}
 	if mixedAt != nil {
 		if wanted > *mixedAt+plan.ColdOver {
-			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. No heater is given: name it with --heat, such as plate:500W.")
+			lack := "No heater is given"
+			if o.Heat.Kind == plan.Kettle {
+				lack = "A kettle cannot warm a bath that is mixed"
+			}
+			how := measure.Say(", slowly, on a plate or in a water bath, under the hood. ", lack, ": name a heater with --heat, such as plate:500W.")
 			if s.Run != nil && s.Run.WarmMin > 0 {
 				how = measure.Say(", slowly, under the hood: about ", measure.Seconds(math.Ceil(s.Run.WarmMin)*60), " with the heat given.")
 			}
@@ -196,7 +200,9 @@ func (o *Order) pour(s *Sheet) {
 			}
 			a := line.Amount()
 			note := o.Recipe.Bath.Reagents[i].Note
-			if note != "" && line.Form != line.RecipeForm {
+			if note == o.reagents[i].Recipe.Good { // the form says it
+				note = ""
+			} else if note != "" && line.Form != line.RecipeForm {
 				note = "the recipe says of another form: " + note
 			}
 			p := PourLine{Add: m.Add}
@@ -205,7 +211,7 @@ func (o *Order) pour(s *Sheet) {
 			} else {
 				p.Grams = a.Shown
 			}
-			add(p, measure.Say(a.Figure(), " of ", name), m.How, note)
+			add(p, measure.Say(a.Figure(), " of ", name), m.How, a.Shelf.Good, note)
 		case m.HasWater:
 			water((w.HotL+w.ColdL)*m.Part, float64(m.Water), m.How)
 		default: // the bath decides: cold before hot

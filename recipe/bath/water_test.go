@@ -1,6 +1,7 @@
 package bath
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -192,6 +193,31 @@ func TestGelInPourLinesAndEvents(t *testing.T) {
 	if text := pourText(s); !strings.Contains(text, "30 g of liver of sulfur, gel") {
 		t.Errorf("the pour lines say %s", text)
 	}
+	// What is true of a lump is said of lumps alone, in every recipe that weighs them.
+	if text := pourText(s); strings.Contains(text, "lump") {
+		t.Errorf("of a gel the sheet says %s", text)
+	}
+	const good = "lumps must be yellow-brown, not pale"
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		if line := s.Bath.Reagents[0]; line.Substance == "liver-of-sulfur" && strings.Contains(pourText(s), good) != (line.Form == "lump") {
+			t.Errorf("%s: %s", r.Slug, pourText(s))
+		}
+	})
+	// A recipe that says it too says it once, and another note of another form stays.
+	for note, want := range map[string]string{good: "stirring", "break the lumps": "the recipe says of another form: break the lumps"} {
+		r := *o.Recipe
+		r.Bath.Reagents = slices.Clone(r.Bath.Reagents)
+		r.Bath.Reagents[0].Note = note
+		o := o
+		o.Recipe = &r
+		if text := pourText(sheet(t, o)); !strings.HasSuffix(strings.TrimSpace(text), want) {
+			t.Errorf("%s: %s", note, text)
+		}
+		o.Supplies = nil
+		if text := pourText(sheet(t, o)); strings.Count(text, good) != 1 {
+			t.Errorf("of lumps: %s", text)
+		}
+	}
 	added := 0
 	for _, e := range s.Events {
 		if e.Do != plan.FreshBath && e.Do != plan.Strengthen {
@@ -228,5 +254,58 @@ func TestSlipsOfTheBench(t *testing.T) {
 	o.Shop.HotWater, o.Shop.Known = 60, map[string]bool{"water.hot": true}
 	if pour := sheet(t, o).Bath.Pour; !slices.ContainsFunc(pour, func(p PourLine) bool { return strings.Contains(p.How, "warm the water on a plate") }) {
 		t.Errorf("water of 60 C for a bath of 75 C: %+v", pour)
+	}
+}
+
+// TestReadyBesideTheBath: what is weighed for a helper and every hot rinse stand on the sheet,
+// and a kettle that the hot water does not fit into is boiled as often as it takes.
+func TestReadyBesideTheBath(t *testing.T) {
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		said := ""
+		for _, n := range s.Ready {
+			said += n.Text + "\n"
+		}
+		for _, line := range s.Rinses {
+			if line.Step == 0 || line.VolumeL == 0 {
+				continue
+			}
+			step := r.Steps[line.Step-1]
+			if hot := step.HasWater && !step.Running && step.Water.At > 25; hot != strings.Contains(said, fmt.Sprintf("of water at %s for step %d", measure.Metric.Temperature(step.Water.At), line.Step)) && line.Do == "rinse" {
+				t.Errorf("%s: step %d is at %g C: %s", r.Slug, line.Step, float64(step.Water.At), said)
+			}
+			if line.Grams != nil && !strings.Contains(said, measure.Metric.Of(*line.Grams, "g")+" of") {
+				t.Errorf("%s: step %d takes %g g: %s", r.Slug, line.Step, *line.Grams, said)
+			}
+		}
+	})
+	r := master(t, "silver-black")
+	for liters, want := range map[measure.Liters]string{0: "a kettle of 1 L (assumed) 3 times", 1.5: "a kettle of 1.5 L 2 times", 3: "with that of the rinse"} {
+		o := Order{Recipe: r, Asked: plan.Asked{Kinds: []job.Kind{{Piece: piece(t, "sterling-925", "disc", metal.Dimensions{Diameter: 30, Thickness: 2}), Pieces: 200}},
+			Volume: 1.89, Start: 82, Heat: plan.Heat{Kind: plan.Kettle, Liters: liters, Water: 95}}}
+		s := sheet(t, o)
+		last := s.Ready[len(s.Ready)-1].Text
+		if !strings.HasSuffix(last, want) || !strings.HasPrefix(last, "2.66 L") { // 1.6 L for the bath and 1.06 L for the rinse
+			t.Errorf("%s, wanted %s", last, want)
+		}
+	}
+}
+
+// TestHoodMovesTheAir: a sheet that says HOOD ON reckons with the air that it moves, unless
+// the bench says what air there is.
+func TestHoodMovesTheAir(t *testing.T) {
+	const name = "air over the bath, for the hood is on"
+	each(t, func(r *recipe.Recipe, s *Sheet) {
+		hood := strings.Contains(strings.Join(Capitals(r), " "), "HOOD ON") && !r.Kind.Coated()
+		if said := slices.ContainsFunc(s.Assumptions, func(a plan.Assumption) bool { return a.Name == name }); said != hood {
+			t.Errorf("%s: hood %t, air %t", r.Slug, hood, said)
+		}
+	})
+	o := Order{Recipe: master(t, "silver-black"), Asked: plan.Asked{Kinds: []job.Kind{{Piece: round(t), Pieces: 20}}, Volume: 1.5}}
+	hood := sheet(t, o).Run.CoolingPerMin
+	for _, key := range []string{"heat.air_speed", "room.hood"} {
+		o.Shop.Known = map[string]bool{key: true}
+		if still := sheet(t, o).Run.CoolingPerMin; still > 0.95*hood {
+			t.Errorf("%s: cools by %g a minute in still air, %g with the hood on", key, still, hood)
+		}
 	}
 }

@@ -17,7 +17,7 @@ func (o *Order) spares() error {
 	if o.Yield == 0 {
 		return nil
 	}
-	o.Confidence = cmp.Or(o.Confidence, 0.95) // assumed
+	o.Confidence = cmp.Or(o.Confidence, yield.Usual)
 	o.Kinds = slices.Clone(o.Kinds)
 	for i := range o.Kinds {
 		k := &o.Kinds[i]

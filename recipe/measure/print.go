@@ -258,3 +258,15 @@ func short(text string) string {
 	}
 	return text
 }
+
+// Span is a figure with its range in brackets, a unit that both ends share at its end only.
+func Span(from, at, to string) string {
+	if from == to {
+		return at
+	}
+	number, unit, _ := strings.Cut(from, " ")
+	if _, other, _ := strings.Cut(to, " "); other == unit && !strings.ContainsAny(unit, "0123456789(") {
+		from = number
+	}
+	return at + " (" + from + " to " + to + ")"
+}

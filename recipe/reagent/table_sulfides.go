@@ -45,8 +45,8 @@ func sulfides() []Substance {
 		Names: list("sulfurated potash, hepar sulfuris, hepar sulfur, potassium polysulfide, potassium pentasulfide, sulfurated potassa, potassa sulfurata, sulfuret of potash"),
 		Forms: []Form{
 			{
-				Name: "lump", GasUpper: 0.1954, GasExpected: 0.1360,
-				Source: "upper: pure K2S3, one mol of gas each (computed); expected: 12.8 % sulfide sulfur, the compendial minimum of sulfurated potash",
+				Name: "lump", GasUpper: 0.1954, GasExpected: 0.1360, Good: "lumps must be yellow-brown, not pale",
+				Source: "upper: pure K2S3, one mol of gas each (computed); expected: 12.8 % sulfide sulfur, the compendial minimum of sulfurated potash; colour of a good lump: common practice, no source",
 			},
 			unknownStrength("gel", 0.1954, "makers give no strength: ask for it; gas as for lumps at most"),
 			unknownStrength("liquid", 0.1954, "makers give no strength: ask for it; gas as for lumps at most"),

@@ -18,6 +18,7 @@ type Form struct {
 	StrengthUnknown bool                // the strength must be asked for, never guessed (gels, ready-made liquids)
 	GasUpper        float64             // g of the gas that acid frees, per g of this form, at most; 0 where not known
 	GasExpected     float64             // the same, as expected of the common product; 0 where not known
+	Good            string              // how to tell that what is in the jar is good; empty where nothing is said
 	Source          string              // where the figures come from
 
 	Mild bool // without the signal word and the codes of the substance: vinegar is no glacial acid

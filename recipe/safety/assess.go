@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"hepar/recipe"
+	"hepar/recipe/bath/plan"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
@@ -50,9 +51,12 @@ type Subject struct {
 	DragOutMLM2 float64 // liquid that clings to the pieces, mL/m2; 0: the poor drain of package rinse
 	Persons     []Person
 	People      []string    // all who work there, as the shop file lists them; nil where it lists nobody
+	Shapes      []string    // of the pieces, see [metal.Shapes]
 	With        []string    // what the pieces have that a bath may harm: see [Withs]
 	Shared      []string    // what acid and sulfide work have in common in this shop: see [Shares]
 	Limits      []gas.Limit // of the workshop's own, see [gas.With]
+	Vessel      plan.Vessel // of the bath; zero where not known
+	Held        *Held       // what it held last; nil where nothing is known
 
 	// Helper recipes through which the pieces go as well: a pickle before, a stop behind.
 	Before, After []*recipe.Recipe
@@ -149,7 +153,7 @@ func Assess(s Subject) (Review, error) {
 	}
 	w.agents = every.agents
 	l := list{points: sequence(w.vessels, s.Alloy)}
-	for _, part := range []func(*list){w.shared, w.acidity, w.guarded, w.pieces} {
+	for _, part := range []func(*list){w.shared, w.acidity, w.guarded, w.held, w.pieces} {
 		part(&l)
 	}
 	r := Review{

@@ -64,9 +64,9 @@ func (w work) confirm(points []Point) []Confirmation {
 }
 
 func (w work) enemy() string {
-	const where = " is anywhere near: bath, rinse, tongs, vessel, drain, waste"
+	const where = " is near: rinse, drain, waste; vessel, tongs and basket held none since they were scrubbed"
 	if w.sulfidic() && w.any(sour) {
-		return "acid and sulfide stand apart, each with its own rinses, tongs, vessel, drain and waste; rework never goes to acid"
+		return "acid and sulfide stand apart: own rinses, tongs, basket, vessel, drain and waste, never lent to the other; rework never goes to acid"
 	}
 	if w.sulfidic() {
 		return "no acid, vinegar or pickle" + where + "; rework never goes to acid"

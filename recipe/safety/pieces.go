@@ -67,6 +67,9 @@ func (w work) having(n nature) string {
 	return and(list)
 }
 
+// tubes tells whether there are tubes, of which nobody said that they hold liquid.
+func (w work) tubes() bool { return slices.Contains(w.Shapes, "tube") && w.having(trapping) == "" }
+
 // traps tells whether the pieces hold liquid that a rinse does not reach.
 func (w work) traps() bool { return w.having(trapping|porous) != "" }
 
@@ -78,6 +81,10 @@ func (w work) pieces(l *list) {
 	if held != "" && (w.inOrder(sour, sulfide) || w.inOrder(sulfide, sour)) {
 		l.stop("trapped-acid-sulfide", fmt.Sprintf("%s hold liquid that no rinse reaches: acid and sulfide meet inside and free hydrogen sulfide out of sight", held),
 			"keep such pieces out of one of the two, or clean and colour the metal before they are set", appendixV+"; "+practice)
+	}
+	if w.tubes() {
+		l.do("tube-open", "a tube that is closed or blocked holds liquid that no rinse reaches, and spits when it is warmed",
+			"every tube is open at both ends, and each rinse runs through it; a closed or blocked one stays out: review it with --with hollow", practice)
 	}
 	after := ""
 	if acids {

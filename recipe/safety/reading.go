@@ -89,7 +89,7 @@ var rules = []rule{
 	{"torch", "With a flame: extinguisher at hand, the capture on before the metal is hot, no lacquer or solvent until it is cold.", practice, step("heat")},
 	{"dust", "Do not breathe dust from pumice and buffing: work wet, or with dust capture. No sand in a blaster: it is silica.", "OSHA silica standard 29 CFR 1910.1053", said("pumice", "blast", "abras", "wheel", "sand", "brass brush")},
 	{"ultrasonic", "An ultrasonic tank takes water with detergent, no ammonia and no solvent, and no stones that crack.", practice, said("ultrasonic")},
-	{"hollow", "Hollow pieces hold liquid and spit when warmed: vent hole first, flush long, dry warm.", practice, func(w work) bool { return w.having(trapping) != "" }},
+	{"hollow", "Hollow pieces hold liquid and spit when warmed: vent hole first, flush long, dry warm.", practice, func(w work) bool { return w.tubes() || w.having(trapping) != "" }},
 	{"enamel", "Enamel and glass crack between hot and cold: warm and cool them slowly, or keep them out.", practice, func(w work) bool { return w.having(glass|cracks) != "" }},
 	{"no-smell", "A helper without a sense of smell has no warning at all: that person wears the meter.", practice, person(func(p Person) bool { return p.NoSmell })},
 	{"pregnant", "Pregnant or nursing: ask the doctor with the SDS before this work.", practice, person(func(p Person) bool { return p.Pregnant })},

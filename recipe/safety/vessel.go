@@ -1,9 +1,11 @@
 package safety
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"hepar/recipe"
 	"hepar/recipe/measure"
@@ -98,6 +100,36 @@ func (v vessel) washes() int {
 		return 1
 	}
 	return 0
+}
+
+// Held is what an earlier batch had in the vessel of this one.
+type Held struct {
+	Vessel string // as the shop calls it; empty: by its size alone
+	Batch  string
+	At     time.Time // when it was used last
+	Recipe *recipe.Recipe
+}
+
+// VesselHeld is the code of the point on a vessel that held what must not meet the bath.
+const VesselHeld = "vessel-held"
+
+// held asks for another vessel, or a scrubbed one, where the last batch in it had what must
+// not meet the bath.
+func (w work) held(l *list) {
+	if w.Held == nil {
+		return
+	}
+	name := cmp.Or(plain(w.Held.Vessel), "a vessel of this size")
+	for _, v := range line(w.Held.Recipe) {
+		for _, a := range v.agents {
+			for _, b := range w.bathAgents() {
+				if p := reagent.Gravest(a.groups, b.groups); v.bath && forbids(p) {
+					said := fmt.Sprintf("%s held %s in batch %s, %s", name, a.name, w.Held.Batch, w.Held.At.Format(time.DateOnly))
+					l.do(VesselHeld, said+": "+p.Why, "this is another vessel, or was scrubbed with washing soda and rinsed since: "+said, p.Source)
+				}
+			}
+		}
+	}
 }
 
 type agent struct {

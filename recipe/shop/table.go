@@ -111,7 +111,7 @@ func groups(s *Shop) []group {
 		}},
 		{"heat", "", []entry{
 			{"bath", `"plate:500W"`, "none, kettle:1.5L, plate:500W or thermostat", assumed(string(plan.NoHeat)), words(&s.Heat, 60, plan.ParseHeat)},
-			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 in front of a hood that draws well", assumed(measure.Plain(usual.SpeedMS)), number(&b.SpeedMS, 0, 5, false)},
+			{"air_speed", `0.4`, "over the bath in m/s; 0.3 to 0.5 in front of a hood that draws well", assumed("0.4 at a hood"), number(&b.SpeedMS, 0, 5, false)},
 		}, false, nil},
 		{"hands", "", []entry{
 			{"by_hand", `false`, "pieces go in and out one by one, not in a strainer or on wires", notSet, flag(&s.ByHand)},

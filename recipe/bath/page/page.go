@@ -101,7 +101,7 @@ func height(b bath.Brief, o Options, columns [][]bath.Row, size sizes, drawn boo
 	}
 	const body, heading, wide, each = 3.6, 7.0, 190.0, 7.0
 	sum := max(22, 8+high(body, 120, b.What)) + 5.8 + high(5.6, wide-7, b.Pour...) + high(body, wide, o.Last...) +
-		high(body, wide, b.Verdict+" "+b.Better, b.InAll, b.OneByOne) + high(body*1.1, wide-4, b.Warnings...) + high(5.6, wide/2, b.Discard) + (high(body, 79, b.Steps...)+0.8*float64(len(b.Steps)))/2 + 5
+		high(body, wide, b.Verdict+" "+b.Better, b.OneByOne) + high(body, wide, b.Ready...) + high(body*1.1, wide-4, b.Warnings...) + high(5.6, wide/2, b.Discard) + (high(body, 79, b.Steps...)+0.8*float64(len(b.Steps)))/2 + 5
 	sum += 4*heading + 5 + body*2.5 + 21 + 0.6*float64(len(b.Warnings)) // the headings, the last lines, two rows to write on
 	if len(o.Last) > 0 {
 		sum += heading

@@ -65,7 +65,7 @@ func (s *settled) limits() ([]limit, error) {
 		}
 		why := "the pieces that lie in the vessel without touching"
 		if n := s.lie(s.Kinds[0]); len(s.Kinds) == 1 && n > 0 {
-			why = fmt.Sprintf("%d lie in the vessel without touching", n)
+			why = fmt.Sprintf("%d lie in the vessel without touching; for pieces that hang give --rack", n)
 		}
 		add("touching", why, func(k job.Kind) float64 {
 			if n := s.lie(k); n > 0 {

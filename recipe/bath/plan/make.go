@@ -27,9 +27,8 @@ func Make(r Run) (Plan, error) {
 	if all := w.lost.air + w.lost.film + w.lost.drag + w.lost.water; all > 1e-12 {
 		p.Shares = Shares{w.lost.air / all * 100, w.lost.film / all * 100, w.lost.drag / all * 100, w.lost.water / all * 100}
 	}
-	if from := w.MixedAt; from != nil && w.start > *from+ColdOver && w.heated() {
-		t, _ := w.idle.WaitTo(w.start, *from, w.capacity, w.Heat.Watts)
-		p.WarmMin = t.Minutes()
+	if w.heated() {
+		p.WarmMin = w.warmUp().Minutes()
 	}
 	w.warn()
 	w.explain()
@@ -109,8 +108,9 @@ func (w *walk) cost() float64 {
 	p, m := &w.plan, &w.plan.Match
 	cost := p.Totals.Minutes + 0.3*float64(len(p.deal)) + 30*float64(p.Totals.Baths-1) + 3*float64(len(p.Events))
 	cost += 500*float64(m.Verdict.rank()) + 100*float64(len(w.failed))
-	// Among equals the tighter match and the recipe's own temperature.
-	return cost + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/100
+	// Among equals the match that is nearest to what is wanted, whole seconds and all, then the
+	// tighter one and the recipe's own temperature.
+	return cost + min(max(-m.LeastPercent, m.MostPercent), 1000)/20 + min(m.SpreadPercent, 1000)/100 + math.Abs(float64(w.start-w.Water.At))/40
 }
 
 func (w *walk) match() Match {

@@ -16,6 +16,8 @@
 package plan
 
 import (
+	"math"
+
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
 )
@@ -83,6 +85,7 @@ type Event struct {
 	OutL      float64 `json:"out_l,omitempty"`    // ladled or poured out
 	InL       float64 `json:"in_l,omitempty"`     // of water
 	Tubs      int     `json:"tubs,omitempty"`
+	WarmMin   float64 `json:"warm_min,omitempty"` // of Minutes, a fresh bath that is mixed cold takes to warm
 }
 
 // What an event does.
@@ -108,6 +111,9 @@ func (e Event) Note(doses measure.Note) measure.Note {
 	case Strengthen:
 		return measure.Say("add ", doses, ", stir, 2 min")
 	case FreshBath:
+		if e.WarmMin > 0 {
+			return measure.Say("fresh bath: ", measure.Liters(e.InL), ", ", doses, ", mixed as the first and warmed to ", to, ", about ", measure.Seconds(math.Ceil(e.WarmMin)*60), "; the old one goes to its waste")
+		}
 		return measure.Say("fresh bath: ", measure.Liters(e.InL), " at ", to, ", ", doses, "; the old one goes to its waste")
 	case ChangeRinse:
 		return measure.Say("empty the first rinse into the waste of this bath, move the others up, fill the last with ", measure.Liters(e.InL))

@@ -134,9 +134,26 @@ func (w *walk) strengthen(x *dip) bool {
 	return true
 }
 
+// warmUp is how long a bath that is mixed cold takes to its start, on a plate of
+// [DefaultWarming] where nothing heats it. It is 0 for a bath that is mixed hot.
+func (w *walk) warmUp() measure.Seconds {
+	if w.MixedAt == nil || w.start <= *w.MixedAt+ColdOver {
+		return 0
+	}
+	watts := DefaultWarming
+	if w.heated() {
+		watts = w.Heat.Watts
+	}
+	t, ok := w.idle.WaitTo(w.start, *w.MixedAt, w.capacity, watts)
+	if !ok && !w.heated() { // at the least
+		t = measure.Seconds(w.capacity * float64(w.start-*w.MixedAt) / watts)
+	}
+	return t
+}
+
 func (w *walk) fresh() {
-	v := float64(w.Volume)
-	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, Minutes: float64(DefaultChange) / 60})
+	v, warm := float64(w.Volume), w.warmUp().Minutes()
+	w.event(Event{Do: FreshBath, FromC: float64(w.t), ToC: float64(w.start), Strength: w.strength, Share: 1, OutL: v, InL: v, WarmMin: warm, Minutes: DefaultChange.Minutes() + warm})
 	w.plan.Totals.WaterL += w.owed // the old bath was kept at its level
 	w.plan.Totals.Baths++
 	w.plan.Totals.Doses++

@@ -131,6 +131,7 @@ const (
 	DefaultChange        measure.Seconds     = 600
 	DefaultWeakest                           = 0.5
 	DefaultWatts                             = 300.0 // of a small plate, as they reach the bath
+	DefaultWarming                           = 500.0 // of what warms a further bath that is mixed cold, where nobody said
 	DefaultKettle        measure.Liters      = 1
 	// ColdOver is by how much a bath may be wanted above the room and still be mixed
 	// from the tap and left to stand, in K.
@@ -225,7 +226,13 @@ func settle(r Run) *settled {
 	}
 	s.Assume("gap between pieces", float64(s.gap), "mm", practice)
 	s.Assume("between two loads", float64(s.between), "s", practice)
-	s.Assume("mixing another bath, with hot water ready", float64(DefaultChange), "s", practice)
+	further := "mixing another bath, with hot water ready"
+	if s.MixedAt != nil && s.Water.At > *s.MixedAt+ColdOver {
+		if further = "mixing another bath, before it is warmed"; s.Heat.Watts == 0 {
+			s.Assume("heat that warms another bath", DefaultWarming, "W", practice)
+		}
+	}
+	s.Assume(further, float64(DefaultChange), "s", practice)
 	s.Group, s.Weakest, s.Strength, s.Heat.Kind = max(s.Group, 1), cmp.Or(s.Weakest, DefaultWeakest), cmp.Or(s.Strength, 1), cmp.Or(s.Heat.Kind, NoHeat)
 	s.Strongest = max(s.Strongest, s.Strength, 1)
 	if s.Window.Short == 0 && s.Window.Long == 0 {

@@ -32,6 +32,14 @@ type Vessel struct {
 	Height   measure.Millimeters `json:"height_mm"`
 }
 
+// May tells whether two may be one and the same: by their names, or else by their sizes.
+func (v Vessel) May(o Vessel) bool {
+	if v.Name != "" && o.Name != "" {
+		return v.Name == o.Name
+	}
+	return v.Length == o.Length && v.Width == o.Width && v.Diameter == o.Diameter && v.Height == o.Height
+}
+
 // Wall is what a vessel is made of.
 type Wall struct {
 	MM      float64             // thick

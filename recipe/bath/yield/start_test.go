@@ -165,3 +165,18 @@ func BenchmarkStart(b *testing.B) {
 		})
 	}
 }
+
+// TestTooFew: 6 spares on 200 pieces are too few after 195 of 206, and 20 are not.
+func TestTooFew(t *testing.T) {
+	for _, c := range []struct {
+		pieces, spares, started, good int
+		want                          string
+	}{
+		{200, 6, 206, 195, "195 of 206 were good then, 95 %: as many again, and 6 spares for 200 pieces are too few; --yield 95% starts 216"},
+		{200, 20, 206, 195, ""}, {200, 0, 60, 60, ""}, {200, 0, 60, 0, ""}, {200, 0, 0, 0, ""},
+	} {
+		if got := TooFew(c.pieces, c.spares, c.started, c.good); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+}

@@ -51,6 +51,21 @@ func Start(good int, yieldFraction, confidence float64) (int, error) {
 	return few + 1 + sort.Search(many-few-1, func(i int) bool { return enough(few + 1 + i) }), nil
 }
 
+// Usual is the confidence where none is given. Assumed.
+const Usual = 0.95
+
+// TooFew says in a sentence that the spares are too few, if as many come out good as last time;
+// it is empty where they are enough, or where nobody can say.
+func TooFew(pieces, spares, started, good int) string {
+	share := math.Round(float64(good)/float64(max(started, 1))*100) / 100
+	start, err := Start(pieces, share, Usual)
+	if err != nil || start <= pieces+spares {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d were good then, %.0f %%: as many again, and %s for %d pieces are too few; --yield %.0f%% starts %d",
+		good, started, share*100, measure.Counted(spares, "spare", "spares"), pieces, share*100, start)
+}
+
 // chance is P[X >= good] for a binomial X, as the regularised incomplete beta
 // function I_p(good, n-good+1). Against sums in 200 bits it is right to 1e-9 up
 // to n = 2,000,000, where one piece more changes it by 1e-5 and more.
