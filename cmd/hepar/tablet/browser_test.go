@@ -331,7 +331,7 @@ func TestLag(t *testing.T) {
 	}
 	do("a reading far off is asked for again", other("What else"), other("read the temperature"), says("READ THE TEMPERATURE"), key("7"), tap, says("IS THE READING RIGHT?"), says("7 C is far from the"),
 		other("No: read it again"), says("READ THE TEMPERATURE"), key("2"), key("5"), tap, says("IS THE READING RIGHT?"), other("It is right"), says("What to do about it"))
-	do("a fresh bath is read about first", tap, other("done: mix a fresh bath"), says("DO THIS FIRST"), says("HOOD ON AND TRIED"), says("1. "))
+	do("a fresh bath is read about first", tap, other("done: mix a fresh bath"), says("DO THIS FIRST"), says("HOOD ON AND TESTED"), says("1. "))
 	shots(t, ctx, "fresh")
 	if b, _ := s.journal.Get(s.number); slices.ContainsFunc(b.Bench, func(e run.Entry) bool { return e.Do == run.Acted }) {
 		t.Error("a fresh bath is one tap")

@@ -520,7 +520,7 @@ func TestHotWaterThinsTheBath(t *testing.T) {
 		}
 		return b, Choice{}
 	}
-	for _, at := range []measure.Celsius{7, 25, 40, 58} {
+	for _, at := range []measure.Celsius{7, 25, 40, 50} {
 		if _, c := pour(at); c.Entry != nil {
 			t.Errorf("at %g C hot water is offered: %s", float64(at), c.Text)
 		}
