@@ -43,7 +43,7 @@ type state struct {
 func stateOf(b *bench.Bench) state {
 	out := state{Step: b.Next(), Made: b.Batch.Made(), Unit: b.Degree()}
 	if who := b.Stays(); who != "" {
-		out.Where += ". " + who
+		out.Stand = append(out.Stand, who)
 	}
 	if out.Open != nil {
 		out.OpenMS = out.Open.At.UnixMilli()

@@ -223,8 +223,8 @@ func TestWholeJobOverHTTP(t *testing.T) {
 	s.review()
 	takenOver := entryOf(run.Mixed, run.Entry{})
 	takenOver.By = "marek"
-	if _, st := s.post("/entry", takenOver); !strings.Contains(st.Where, "Ilse Tamm stays within call") {
-		t.Errorf("the second person takes over: %q", st.Where)
+	if _, st := s.post("/entry", takenOver); !strings.Contains(strings.Join(st.Stand, " "), "Ilse Tamm stays within call") {
+		t.Errorf("the second person takes over: %q", strings.Join(st.Stand, " "))
 	}
 	s.post("/entry", entryOf(run.Undone, run.Entry{Undoes: takenOver.Entry.Key}))
 	_, st := s.post("/entry", entryOf(run.Mixed, run.Entry{}))
