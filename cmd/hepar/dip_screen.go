@@ -23,7 +23,8 @@ var leadIn = 3 * time.Second
 
 const (
 	warnAt   = 3 * time.Second        // before the time is up
-	grace    = 20 * time.Second       // after it: then the planned time is written down
+	grace    = 20 * time.Second       // after it: then no clock says any longer when they came out
+	alarm    = 2 * time.Second        // between two bells then
 	tickTime = 100 * time.Millisecond // of the clock on the screen
 	deafTime = 600 * time.Millisecond // after a key that did something: a second press of a wet glove counts for nothing
 	lookTime = 2 * time.Second        // how often the screen looks what another hand did, or writes again what could not be written
@@ -55,6 +56,8 @@ type dipScreen struct {
 	title   string // of the list
 	message string
 
+	rang    time.Time   // for a load that is not out
+	doubted string      // a reading that lies far from the last
 	rung    int         // bells rung: 1 at the warning, 2 at out
 	hand    []run.Entry // entries that the journal does not have yet
 	writing bool
@@ -185,8 +188,9 @@ func (s *dipScreen) ticked() tea.Cmd {
 	case left <= warnAt && s.rung < 1 && s.time() > 2*warnAt:
 		s.rung = 1
 		return bell(1)
-	case left < -grace:
-		return s.out(planned, "no key was pressed at the end: the planned time")
+	case left < -grace && s.Now().Sub(s.rang) >= alarm:
+		s.rang = s.Now()
+		return bell(3)
 	}
 	return nil
 }
@@ -216,6 +220,11 @@ func (s *dipScreen) key(k string) tea.Cmd {
 	enter, back, upDown := k == "enter" || k == "space", k == "left" || k == "esc", k == "up" || k == "down"
 	switch {
 	case s.state == counting:
+		if enter && s.step.Time > 0 && s.left() < -grace && len(s.hand) == 0 {
+			s.state = showing
+			s.refresh()
+			return s.goOn()
+		}
 		if enter && s.Now().Sub(s.since) > time.Second {
 			return s.out(bench.Since(s.since, s.Now()), "")
 		}
@@ -291,13 +300,20 @@ func (s *dipScreen) read(k string, enter bool) tea.Cmd {
 	case enter && s.typed == "":
 		s.message = "no temperature yet: type what the thermometer shows, or set it with UP and DOWN"
 	case enter:
-		t, err := s.Temperature(s.typed)
+		typed := s.typed
+		t, err := s.Temperature(typed)
 		if s.typed = ""; err != nil {
 			s.message = errorText(err)
 			return nil
 		}
-		s.state = showing
-		return s.keep(*run.Keyed(run.Entry{Do: run.Read, Temperature: &t}))
+		e := run.Entry{Do: run.Read, Temperature: &t}
+		if doubt := s.Run.Doubt(e, s.Now()); doubt != "" && s.doubted != typed {
+			s.doubted, s.typed, s.moved = typed, typed, true
+			s.message = doubt + " SPACE takes it all the same."
+			return nil
+		}
+		s.state, s.doubted = showing, ""
+		return s.keep(*run.Keyed(e))
 	}
 	return nil
 }
@@ -315,6 +331,14 @@ func (s *dipScreen) pick(c run.Choice) tea.Cmd {
 		s.anyway = s.step.Load
 		s.refresh()
 		return s.goOn()
+	case len(c.Lines) > 0:
+		list := []run.Choice{{Text: "go back"}}
+		for _, line := range c.Lines {
+			list = append(list, run.Choice{Text: line})
+		}
+		c.Lines = nil
+		s.open("READ AND DO, THEN CHOOSE DONE", append(list, c))
+		return nil
 	case c.Entry == nil:
 		return nil
 	}
@@ -368,7 +392,7 @@ func (s *dipScreen) lines() []string {
 		head, explain, foot = fmt.Sprintf("LOAD %d IS IN", step.Load), nonEmpty(step.Band, step.Then), "SPACE when they are out"
 		big = either(left < 0, when(step.Time > 0, "+")+fmt.Sprint(int(-left.Seconds())), seconds(left))
 		if step.Time > 0 && left <= warnAt {
-			head = either(left <= 0, "OUT NOW, OUT NOW, OUT NOW", "READY TO LIFT")
+			head = either(left < -grace, fmt.Sprintf("LOAD %d IS NOT OUT", step.Load), either(left <= 0, "OUT NOW, OUT NOW, OUT NOW", "READY TO LIFT"))
 		}
 	case len(s.hand) > 0:
 		head, explain, foot = "WRITING IT DOWN", nil, ""

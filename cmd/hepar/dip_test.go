@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -380,8 +381,11 @@ func TestLogAsksAtATerminal(t *testing.T) {
 		t.Fatal(errs)
 	}
 	for range b.Sheet.Loads {
-		if err := b.Write(*run.Of(run.Out, b.Next().Load, 4, 0)); err != nil {
-			t.Fatal(err)
+		load := b.Next().Load
+		for _, do := range []string{run.In, run.Out} {
+			if err := b.Write(*run.Of(do, load, 4, 0)); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 	cmd, terminal := onPTY(t, append([]string{"log", b.Batch.Number, "--by", "Ilse Tamm"}, place...)...)
@@ -467,5 +471,65 @@ func TestResultIsAsked(t *testing.T) {
 		if c.causes != nil && (!maps.Equal(b.Batch.Causes, c.causes) || !maps.Equal(b.Batch.Dip.Loads[1].Causes, c.ofLoad)) {
 			t.Errorf("%s: the causes are %v, the loads %+v", c.name, b.Batch.Causes, b.Batch.Dip.Loads)
 		}
+	}
+}
+
+// TestAForgottenLoadStaysIn: a load that nobody takes out is not written down as out; a key long after its time asks.
+func TestAForgottenLoadStaysIn(t *testing.T) {
+	b, now, _ := plannedRun(t)
+	for _, e := range []*run.Entry{run.Keyed(run.Entry{Do: run.Mixed}), run.Keyed(run.Entry{Do: run.Read}), run.Of(run.In, 1, 4, 12)} {
+		if err := b.Write(*e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := newDipScreen(b)
+	for range 60 {
+		*now = now.Add(time.Second)
+		s.Update(tickMsg(*now))
+		settle(t, s)
+	}
+	if text := strings.Join(s.lines(), "\n"); s.state != counting || !strings.Contains(text, "LOAD 1 IS NOT OUT") || b.Next().Open == nil {
+		t.Fatalf("state %d, open %v:\n%s", s.state, b.Next().Open, text)
+	}
+	if press(t, s, space); s.state != choosing || !strings.Contains(strings.Join(s.lines(), "\n"), "it comes out now") {
+		t.Errorf("state %d:\n%s", s.state, strings.Join(s.lines(), "\n"))
+	}
+}
+
+// TestAFarReadingIsAskedTwice: a reading far from where the bath should be is written down at the second key.
+func TestAFarReadingIsAskedTwice(t *testing.T) {
+	b, _, _ := plannedRun(t)
+	if err := b.Write(*run.Keyed(run.Entry{Do: run.Mixed})); err != nil {
+		t.Fatal(err)
+	}
+	s := newDipScreen(b)
+	had := len(b.Batch.Bench)
+	press(t, s, tea.KeyPressMsg{Code: '7', Text: "7"}, space)
+	if text := strings.Join(s.lines(), "\n"); len(b.Batch.Bench) != had || !strings.Contains(text, "7 C is far from") {
+		t.Fatalf("%d entries:\n%s", len(b.Batch.Bench)-had, text)
+	}
+	if press(t, s, space); len(b.Batch.Bench) != had+1 || *b.Batch.Bench[had].Temperature != 7 {
+		t.Errorf("%+v", b.Batch.Bench[had:])
+	}
+}
+
+// TestAFreshBathIsReadFirst: what to weigh and what may not be near is on the screen before a fresh bath counts as mixed.
+func TestAFreshBathIsReadFirst(t *testing.T) {
+	b, _, _ := plannedRun(t)
+	for _, e := range []*run.Entry{run.Keyed(run.Entry{Do: run.Mixed}), run.Keyed(run.Entry{Do: run.Read})} {
+		if err := b.Write(*e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := newDipScreen(b)
+	i := slices.IndexFunc(s.step.Others, func(c run.Choice) bool { return c.Word == "fresh" || strings.HasPrefix(c.Text, "fresh bath") })
+	had := len(b.Batch.Bench)
+	s.pick(s.step.Others[i])
+	if text := strings.Join(s.lines(), "\n"); s.state != choosing || !strings.Contains(text, "NO ACID") || !strings.Contains(text, "liver of sulfur") {
+		t.Fatalf("state %d:\n%s", s.state, text)
+	}
+	s.picked = len(s.list) - 1
+	if press(t, s, space); len(b.Batch.Bench) != had+1 {
+		t.Errorf("%d entries", len(b.Batch.Bench)-had)
 	}
 }
