@@ -2,8 +2,8 @@ package main
 
 import (
 	"cmp"
-	_ "embed"
 	"fmt"
+	"os"
 	"strings"
 
 	"hepar/cmd/hepar/bench"
@@ -12,7 +12,6 @@ import (
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
-	"hepar/recipe/paper"
 	"hepar/recipe/safety"
 	"hepar/recipe/safety/gas"
 )
@@ -45,16 +44,18 @@ func runReview(p *place, sub *safety.Subject) {
 		fault.Usagef("outdoors there are no air changes").At("--air-changes").Try("leave it out, or give the volume of the room"))
 	sub.Before, sub.After = recipesFrom(p, "before"), recipesFrom(p, "after")
 	review := fault.Must(safety.Assess(*sub))
+	given := batch.Review
+	if given != nil && (len(given.Stops)+len(review.Stops()) > 0 || sub.Answers != safety.Answers{} || p.IsSet("acknowledge")) {
+		given = nil
+	}
 	if p.IsSet("output") {
-		limits := map[string][]string{}
-		for _, l := range review.Limits {
-			limits[l.Gas] = append(limits[l.Gas], l.String())
-		}
-		gases := mapped(review.Gas, func(g gas.Estimate) []string {
-			return []string{g.Gas, g.Scenario, gas.Text(g.RoomLowPPM, 2) + " to " + gas.Text(g.RoomHighPPM, 2), gas.Text(g.NearLowPPM, 2) + " to " + gas.Text(g.NearHighPPM, 2)}
+		fault.Check(writeNew(p.String("output"), reviewPage(p, *sub, review, batch, given), elsewhere))
+	}
+	if given != nil && p.IsSet("output") {
+		p.show(review, func() {
+			p.say("wrote %s: the review of %s by %s; for a new review leave --output out\n", oneLine(p.String("output")), given.At.Day(), oneLine(given.By))
 		})
-		about := map[string]any{"Title": measure.Clean(sub.Recipe.Title), "R": review, "Confirm": mapped(review.Confirm, confirmation), "Gas": gases, "Limits": limits}
-		fault.Check(writeNew(p.String("output"), fault.Must(paper.Parse(reviewBody, "")(about)), elsewhere))
+		return
 	}
 	asks := !p.json && p.inTTY && p.outTTY && !p.IsSet("acknowledge") && len(review.Stops()) == 0
 	p.show(review, func() { printReview(p, *sub, review, !asks) })
@@ -82,6 +83,9 @@ func runReview(p *place, sub *safety.Subject) {
 		return
 	}
 	fault.Must(p.journal.Review(batch.Number, kept))
+	if p.IsSet("output") { // in place of the page without it
+		fault.Check(os.WriteFile(p.String("output"), reviewPage(p, *sub, review, batch, &kept), 0o600))
+	}
 	p.note("batch %s is reviewed: %d points, acknowledged by %s; valid until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 }
 
@@ -112,7 +116,7 @@ func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
 	if confirm {
 		e.head("DONE BEFORE THE WORK")
 		for i, q := range r.Confirm {
-			line(fmt.Sprintf("%2d  ", i+1), confirmation(q), q.Source)
+			line(fmt.Sprintf("%2d  ", i+1), q.Line(), q.Source)
 		}
 	}
 	e.head("READ ONCE")
@@ -130,11 +134,6 @@ func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
 		}
 	}
 	e.say("\n")
-}
-
-// confirmation is one line to confirm, with its value or the room for it.
-func confirmation(q safety.Confirmation) string {
-	return either(q.Ask == "", q.Text, strings.TrimSuffix(q.Text, ".")+": "+cmp.Or(q.Answer, "______"))
 }
 
 // askReview asks for each confirmation in turn; Enter confirms nothing, and what cannot be or is a stop is asked again.
@@ -195,8 +194,16 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 	return "", r, fault.Failuref("the review is not acknowledged: %s", stopped).Try("complete it, then start again")
 }
 
-//go:embed review.html
-var reviewBody string
+// reviewPage is the review to print, with the answers, name and day of one that was given.
+func reviewPage(p *place, sub safety.Subject, r safety.Review, b journal.Batch, given *journal.Review) []byte {
+	about := safety.Paper{Number: b.Number, Order: b.Order}
+	if given != nil {
+		about.By, about.At, about.Done = given.By, given.At.Time(), given.Points
+		fault.Check(sub.Recall(given.Answers, given.Inputs["room"], p.now()))
+		r = fault.Must(safety.Assess(sub))
+	}
+	return fault.Must(safety.Page(sub, r, about))
+}
 
 func printGas(e *env, r safety.Review) {
 	if len(r.Gas) == 0 {
