@@ -11,7 +11,6 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
-	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
@@ -70,13 +69,8 @@ func (p *place) named() (r *recipe.Recipe, s *bath.Sheet, b journal.Batch) {
 func labelBath(p *place, said label.BathLabel) {
 	r, sheet, batch := p.named()
 	b, now := label.BathOf(r), p.now()
-	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(said.By), said.Note, now
+	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(said.By), said.Note, cmp.Or(run.Replay(batch.Bench).MixedAt(), now)
 	b.Contents = inBath(r, sheet)
-	for _, entry := range batch.Bench { // the newest bath is the one that stands there
-		if entry.Do == run.Mixed || entry.Action == plan.FreshBath {
-			b.Mixed = entry.At
-		}
-	}
 	if sheet != nil {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), sheet.Start()

@@ -214,8 +214,8 @@ func (s *server) on(act func(http.ResponseWriter, *http.Request, *bench.Bench) a
 }
 
 func (s *server) sheet(w http.ResponseWriter, _ *http.Request, b *bench.Bench) any {
-	out := fault.Must(page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Date: b.Batch.Created.Time().Format("2 January 2006"), Units: b.Units}))
-	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
+	out := fault.Must(page.Sheet(b.Sheet, b.Recipe, page.Options{Number: b.Batch.Number, Order: b.Batch.Order, Date: b.Batch.Created.Time().Format("2 January 2006"), Mixed: b.Run.MixedAt(), Units: b.Units}))
+	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; base-uri 'none'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	back := `<body><p class="back"><a href="/batch/` + b.Batch.Number + `">Back to the run</a></p><style>.back{font:22px sans-serif;margin:0;padding:12px 4mm}@media print{.back{display:none}}</style>`
 	_, _ = w.Write(bytes.Replace(out, []byte("<body>"), []byte(back), 1))

@@ -1,6 +1,7 @@
 // Package page prints a batch sheet on one page of paper for the wall by the bath:
-// the same as the terminal shows, with boxes and lines to write on, the bath's curve,
-// and a code to scan. Call Sheet.
+// the same as the terminal shows, with boxes and lines to write on, what is in each tub,
+// the bath's curve, and a code to scan. Call Sheet. The script of the page, fit.js, sets it in
+// the largest letters that leave it on one page; where no script runs it may take two.
 package page
 
 import (
@@ -10,7 +11,7 @@ import (
 	"math"
 	"strings"
 	"sync"
-	"unicode/utf8"
+	"time"
 
 	"rsc.io/qr"
 
@@ -23,16 +24,20 @@ import (
 //go:embed sheet.html
 var body string
 
+//go:embed fit.js
+var script string
+
 // page is parsed when a page is printed: most commands print none.
-var page = sync.OnceValue(func() func(any) ([]byte, error) { return paper.Parse(body, "") })
+var page = sync.OnceValue(func() func(any) ([]byte, error) { return paper.Parse(body, script) })
 
 // Options say what stands on the page beside the sheet.
 type Options struct {
 	Number string // of the batch; empty if it is not saved
 	Order  string
-	Date   string   // of the plan, in words
-	Last   []string // how it turned out last time
-	Letter bool     // US Letter instead of A4
+	Date   string    // of the plan, in words
+	Last   []string  // how it turned out last time
+	Mixed  time.Time // of the bath that stands there; zero: a blank to write in
+	Letter bool      // US Letter instead of A4
 	Units  measure.System
 }
 
@@ -44,36 +49,84 @@ func Sheet(s *bath.Sheet, r *recipe.Recipe, o Options) ([]byte, error) {
 	if o.Letter {
 		paperSize, room = "8.5in 11in", 261.4
 	}
-	columns := [][]bath.Row{b.Rows}
-	drawn := curve(s, o.Units)
-	size := ladder[0]
-	high := 0.0
-	for _, size = range ladder {
-		if high = height(b, o, columns, size, drawn != ""); high <= room {
-			break
+	p := sheet{Bath: parted(b.Bath, ", ", ""), Steps: steps(s, r, o.Units), Curve: curve(s, o.Units)}
+	for _, line := range b.Pour {
+		p.Pour = append(p.Pour, parted(line, " of ", ": "))
+	}
+	ends, discard := "", ""
+	if life := s.BathLife(); life > 0 {
+		ends = o.Units.Time(life)
+		if !o.Mixed.IsZero() {
+			discard = o.Mixed.Add(time.Duration(float64(life) * float64(time.Second))).Format(clock)
 		}
 	}
-	if high*0.8 > room { // parted so that the sheet is lowest; an action stays with the load that it follows
-		for i, row := range b.Rows {
-			parted := [][]bath.Row{b.Rows[:i], b.Rows[i:]}
-			if h := height(b, o, parted, size, drawn != ""); i > 0 && row.Action == "" && h < high {
-				columns, high = parted, h
-			}
-		}
-	}
-	scale := math.Floor(min(1, room/high)*100) / 100
 	return page()(map[string]any{
-		"B": b, "O": o, "Columns": columns, "Size": template.CSS(paperSize), "Curve": drawn, "Code": code(o.Number), "Vessel": vessel(s, o.Units), "Dip": r.Dip,
-		"Sizes": template.CSS(fmt.Sprintf("--zoom: %g; --wide: %.1fmm; --capitals: %gmm; --load: %gmm; --dip: %gmm", scale, 190/scale, size.capitals, size.load, size.dip)),
+		"B": b, "O": o, "Ends": ends, "Mixed": o.Mixed.Format(clock), "Discard": discard, "P": p, "Size": template.CSS(paperSize), "Room": room, "Code": code(o.Number), "Vessel": vessel(s, o.Units), "Dip": r.Dip,
 	})
 }
 
-// sizes are those of the letters that are read from two metres, in mm. A capital and a figure
-// are 0.72 of them high.
-type sizes struct{ capitals, load, dip float64 }
+// clock is a time that no country misreads.
+const clock = "2 Jan 2006 15:04"
 
-// ladder is tried from its top: the sheet takes the first that leaves it on one page.
-var ladder = []sizes{{11.2, 12, 20}, {10, 11.2, 18}, {8, 12, 20}, {8, 11.2, 17}, {8, 10, 14}, {8, 9, 12}, {7, 8, 9}, {6, 6, 7}, {4.4, 4.4, 6}}
+// sheet is what stands on the page.
+type sheet struct {
+	Bath  said
+	Pour  []said
+	Steps []step
+	Curve template.HTML
+}
+
+// said is a line in large, middle and small letters.
+type said struct{ Big, Rest, Small string }
+
+// parted is a line whose words up to a mark are large, and whose words from another are small.
+func parted(line, first, second string) said {
+	i := max(strings.Index(line, first), 0)
+	out := said{Big: line[:i], Rest: line[i:]}
+	if j := strings.Index(out.Rest, second); second != "" && j >= 0 {
+		out.Rest, out.Small = out.Rest[:j], out.Rest[j:]
+	}
+	return out
+}
+
+// step is one of the recipe, with what is in its tubs, and how it is done.
+type step struct {
+	Do  string
+	How []how
+}
+
+// how is a few words; those that a sheet without room leaves out are only there in full.
+type how struct {
+	Text string
+	Full bool
+}
+
+// steps are those of the recipe. The words that keep waste and rework apart stay.
+func steps(s *bath.Sheet, r *recipe.Recipe, u measure.System) (all []step) {
+	for i, x := range r.Steps {
+		line := step{}
+		for n, text := range strings.Split(x.How+"; "+x.Note, "; ") {
+			if text = strings.TrimSuffix(text, "."); text != "" && !strings.HasPrefix(text, "common practice") {
+				line.How = append(line.How, how{text, n > 0 && !strings.Contains(text, "waste") && !strings.Contains(text, "rework")})
+			}
+		}
+		x.How = ""
+		line.Do = bath.ShortStep(x, u)
+		for _, tub := range s.Rinses {
+			if tub.Step == i+1 && !tub.Running && tub.VolumeL > 0 {
+				line.Do += ", "
+				if tub.Grams != nil {
+					line.Do += u.Scale(measure.Grams(*tub.Grams)) + " in "
+				}
+				if line.Do += u.Liquid(measure.Liters(tub.VolumeL)); tub.Baths > 1 {
+					line.Do += " each"
+				}
+			}
+		}
+		all = append(all, line)
+	}
+	return all
+}
 
 // vessel names the vessel of a sheet, or gives its size.
 func vessel(s *bath.Sheet, u measure.System) string {
@@ -86,52 +139,6 @@ func vessel(s *bath.Sheet, u measure.System) string {
 		return strings.TrimSpace(fmt.Sprintf("%s %s across, %s high", measure.Clean(v.Name), mm(v.Diameter), mm(v.Height)))
 	}
 	return strings.TrimSpace(fmt.Sprintf("%s %s x %s x %s", measure.Clean(v.Name), mm(v.Length), mm(v.Width), mm(v.Height)))
-}
-
-// height estimates how high a sheet is at full size, in mm, by the sizes of sheet.html
-// and half an em for a letter. It errs on the high side: a page that is too high takes
-// two, one that is lower than it could be takes smaller letters.
-func height(b bath.Brief, o Options, columns [][]bath.Row, size sizes, drawn bool) float64 {
-	// so many texts in letters of some mm on a width in mm
-	high := func(em, width float64, texts ...string) (sum float64) {
-		for _, text := range texts {
-			sum += em * 1.25 * math.Ceil(float64(utf8.RuneCountInString(text))*em*0.5/width)
-		}
-		return sum
-	}
-	const body, heading, wide, each = 3.6, 7.0, 190.0, 7.0
-	sum := max(22, 8+high(body, 120, b.What)) + 5.8 + high(5.6, wide-7, b.Pour...) + high(body, wide, o.Last...) +
-		high(body, wide, b.Verdict+" "+b.Better, b.OneByOne) + high(body, wide, b.Ready...) + high(body*1.1, wide-4, b.Warnings...) + high(5.6, wide/2, b.Discard) + (high(body, 79, b.Steps...)+0.8*float64(len(b.Steps)))/2 + 5
-	sum += 4*heading + 5 + body*2.5 + 21 + 0.6*float64(len(b.Warnings)) // the headings, the last lines, two rows to write on
-	if len(o.Last) > 0 {
-		sum += heading
-	}
-	for _, text := range b.Capitals { // bold
-		sum += size.capitals * 1.08 * math.Ceil(float64(utf8.RuneCountInString(text))*size.capitals*0.6/183)
-	}
-	if drawn {
-		sum += 31
-	}
-	action, dip, cells := wide-12, max(size.dip*1.05, size.load*1.1), 4.0
-	if len(columns) > 1 {
-		action, dip, cells = 80, 5*1.25, 3
-	}
-	loads := 0.0
-	for _, rows := range columns {
-		column := 0.0
-		for _, row := range rows {
-			if row.Action == "" {
-				column += dip + 1.7
-			} else {
-				column += high(4.4*1.1, action, row.Action) + 2.6
-			}
-			if row.Count > 1 {
-				column += math.Ceil(float64(row.Count)/cells)*(each+1.2) + 1
-			}
-		}
-		loads = max(loads, column)
-	}
-	return sum + loads
 }
 
 // code draws the number as a code to scan, with the quiet zone of four modules of ISO/IEC 18004.

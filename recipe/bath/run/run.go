@@ -123,6 +123,16 @@ type Log struct {
 	again   int    // load that is to go in once more
 }
 
+// MixedAt returns when the bath that stands there was mixed, the newest one; zero where none was.
+func (l Log) MixedAt() (at time.Time) {
+	for _, e := range l.Entries {
+		if e.Do == Mixed || e.Do == Acted && e.Action == plan.FreshBath {
+			at = e.At
+		}
+	}
+	return at
+}
+
 // Replay reads entries in the order in which they were written down.
 func Replay(entries []Entry) Log {
 	l := Log{done: map[int]bool{}, out: map[int]int{}, acted: map[int]bool{}}
