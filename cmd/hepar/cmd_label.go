@@ -70,7 +70,7 @@ func labelBath(p *place, said label.BathLabel) {
 	r, sheet, batch := p.named()
 	b, now := label.BathOf(r), p.now()
 	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(said.By), said.Note, cmp.Or(run.Replay(batch.Bench).MixedAt(), now)
-	b.Contents = inBath(r, sheet)
+	b.Contents = asWeighed(b.Contents, r, sheet)
 	if sheet != nil {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), sheet.Start()
@@ -83,10 +83,8 @@ func labelBath(p *place, said label.BathLabel) {
 	printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
 }
 
-// inBath lists the contents of a bath in the forms that the sheet weighed, or those of
-// the recipe where there is no sheet.
-func inBath(r *recipe.Recipe, s *bath.Sheet) []label.Content {
-	out := label.ContentsOf(r)
+// asWeighed puts the contents of a bath into the forms that the sheet weighed, if there is one.
+func asWeighed(out []label.Content, r *recipe.Recipe, s *bath.Sheet) []label.Content {
 	if s != nil {
 		for i := range min(len(r.Bath.Reagents), len(s.Bath.Reagents)) {
 			out[i].Form = s.Bath.Reagents[i].Form
@@ -169,7 +167,7 @@ func (d *drum) batch(x journal.Batch) {
 }
 
 func (d *drum) add(r *recipe.Recipe, s *bath.Sheet, bench []run.Entry) {
-	d.Contents = append(d.Contents, inBath(r, s)...)
+	d.Contents = append(d.Contents, asWeighed(label.WasteOf(r), r, s)...)
 	d.Vented = d.Vented || r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
 	if s != nil {
 		d.estimates = append(d.estimates, wasteOf(d.place, s, run.New(s, r, d.units, bench)))

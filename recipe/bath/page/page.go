@@ -81,7 +81,10 @@ type said struct{ Big, Rest, Small string }
 
 // parted is a line whose words up to a mark are large, and whose words from another are small.
 func parted(line, first, second string) said {
-	i := max(strings.Index(line, first), 0)
+	i := strings.Index(line, first)
+	if i < 0 {
+		i = len(line)
+	}
 	out := said{Big: line[:i], Rest: line[i:]}
 	if j := strings.Index(out.Rest, second); second != "" && j >= 0 {
 		out.Rest, out.Small = out.Rest[:j], out.Rest[j:]

@@ -22,7 +22,7 @@ type BathLabel struct {
 	To       measure.Celsius // where it ends, if it cools; 0: as it starts
 	Mixed    time.Time
 	By       string          // who mixed it
-	Life     measure.Seconds // from mixing to discarding; 0: a blank to write in
+	Life     measure.Seconds // from mixing to the end of the plan, when it is discarded; 0: a blank to write in
 	Note     string
 }
 
@@ -95,7 +95,11 @@ func Bath(b BathLabel) (Label, error) {
 	d := dangers(contents)
 	l.warn(d)
 	mixed := pair(bold("Mixed"), words(written(b.Mixed, minute))) + " " + pair("by", bold(b.By))
-	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure("DISCARD AT", written(b.Discard(), minute))}}, part{Class: "text", Words: mixed})
+	due := "DISCARD AT"
+	if b.Life > 0 {
+		due = "DISCARD BY: THE PLAN ENDS"
+	}
+	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure(due, written(b.Discard(), minute))}}, part{Class: "text", Words: mixed})
 	l.keepApart(contents)
 	if anyIn(contents, reagent.Sulfide) {
 		l.note("Past its time it is still sulfide: pour it into the sulfide waste.")

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"html"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -168,7 +169,7 @@ func recipeLabels(t testing.TB) (labels []Label) {
 	for _, r := range list {
 		b := BathOf(r)
 		b.Mixed, b.By, b.Batch, b.Volume = noon, "Ilse Tamm", "2026-014", 4
-		labels = append(labels, bath(t, b), waste(t, WasteLabel{Contents: ContentsOf(r), Started: noon}))
+		labels = append(labels, bath(t, b), waste(t, WasteLabel{Contents: WasteOf(r), Started: noon}))
 	}
 	return labels
 }
@@ -248,14 +249,18 @@ func TestWithoutScript(t *testing.T) {
 	}
 }
 
-// Where there is room a symbol covers a fifteenth of the label (clpShare), and a sulfide says
-// NO ACID in letters at least as large as any other but the title.
+// Where there is room a symbol has the least side of CLP (clpSide), the words have more than the least
+// size, and a sulfide says NO ACID in letters at least as large as any other but the title; the time at
+// which a bath has to go is larger than all but these.
 func TestLargeParts(t *testing.T) {
 	labels := []Label{bath(t, tank()), waste(t, drum()), container(t, jar("sodium-bisulfate"))}
 	for _, size := range []Size{mm(99.1, 139), mm(148, 105), mm(203.2, 127)} {
 		for i, f := range show(t, labels, Single(size), nil) {
-			if share := f.Symbol * f.Symbol / 2 / float64(size.Width*size.Height); share < clpShare-0.001 {
-				t.Errorf("%s at %s: a symbol covers 1/%.1f of the label", labels[i].Kind, size, 1/share)
+			if side := f.Symbol / math.Sqrt2; side < clpSide-0.1 || f.Body < 1.35*leastText {
+				t.Errorf("%s at %s: a symbol of %.1f mm, words of %.1f mm", labels[i].Kind, size, side, f.Body)
+			}
+			if labels[i].Kind == "bath" && f.Sizes["value"] < max(f.Sizes["signal"], f.Sizes["text"]) {
+				t.Errorf("bath at %s: the discard time at %.1f mm, %v", size, f.Sizes["value"], f.Sizes)
 			}
 			for class, at := range f.Sizes {
 				if class != "title" && at > f.Sizes["shout"] || f.Sizes["shout"] < 0.05*float64(min(size.Width, size.Height)) {

@@ -43,6 +43,18 @@ func ContentsOf(r *recipe.Recipe) []Content {
 	return out
 }
 
+// WasteOf lists what its spent bath and the still rinses after it hold: the neutraliser after the dip too.
+func WasteOf(r *recipe.Recipe) []Content {
+	out, dipped := ContentsOf(r), false
+	for _, step := range r.Steps {
+		dipped = dipped || step.Do == "dip"
+		if dipped && step.Do == "neutralise" && step.With != "" && !step.Running {
+			out = append(out, Content{Substance: step.With})
+		}
+	}
+	return out
+}
+
 // mostContents and mostCodes bound what a label is asked to hold.
 const (
 	mostContents = 20

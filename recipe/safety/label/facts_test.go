@@ -51,7 +51,7 @@ func TestFactsOfTheLabel(t *testing.T) {
 		"a strip":              {tub("silver-strip"), "NO ACID", ""},
 		"a pickle":             {tub("pickle-citric"), "Copper off the pieces", "NO ACID"},
 		"waste of stop rinse":  {drumOf(append([]Content{{Substance: "sodium-carbonate"}}, Content{Substance: "liver-of-sulfur"})...), "Keep closed.", "Never close"},
-		"waste of two baths":   {drumOf(Content{Substance: "liver-of-sulfur", Amount: "4 g/L"}, Content{Substance: "liver-of-sulfur", Amount: "5 g/L"}), "Contents, as mixed, before rinses: Liver of sulfur in several strengths", "5 g/L"},
+		"waste of two baths":   {drumOf(Content{Substance: "liver-of-sulfur", Amount: "4 g/L"}, Content{Substance: "liver-of-sulfur", Amount: "5 g/L"}), "Contents: spent bath and its rinses, with Liver of sulfur", "g/L"},
 		"waste of nitric acid": {drumOf(Content{Substance: "nitric-acid"}), "Never close it tight", "Keep closed"},
 		"waste of peroxide":    {drumOf(Content{Substance: "hydrogen-peroxide"}), "Never close it tight", "Keep closed"},
 	} {

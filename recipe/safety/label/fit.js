@@ -1,7 +1,7 @@
 "use strict";
 // Sets every label in the largest text that fits. A step is a set of classes for words and
 // symbols, the scale of the large words, and how many times the least size the text must have.
-const steps = [["large", 1, 1.4], ["large", .75, 1.2], ["", 1, 1.3], ["", .75, 1.15], ["", .55, 1],
+const steps = [["large", 1, 1.9], ["", 1, 1.75], ["", .75, 1.6], ["large", 1, 1.4], ["", 1, 1.4], ["", .75, 1.35], ["large", .75, 1.2], ["", 1, 1.3], ["", .75, 1.15], ["", .55, 1],
 	["brief", .75, 1.1], ["brief", .55, 1], ["brief barest", .6, 1], ["brief barest", .45, 1], ["brief barest broken", .45, 1]];
 const most = 7; // mm, keeps the text of a large label in proportion
 const narrowest = 10; // em, a column of text beside the symbols, with the gap
@@ -32,7 +32,14 @@ function fit(label) {
 	for (const step of steps) {
 		const floor = least * step[2], layouts = all.filter(layout => fits(floor, step, layout));
 		for (let size = most; layouts.length > 0; size = Math.max(size * .95, floor)) {
-			if (layouts.some(layout => fits(size, step, layout))) return;
+			const layout = layouts.find(layout => fits(size, step, layout));
+			if (!layout) continue;
+			let large = step[1], line = 1.15; // what is left goes to the large words, then between the lines
+			while (large < 2 && fits(size, [step[0], large + .05], layout)) large += .05;
+			const lined = high => (label.style.lineHeight = high, fits(size, [step[0], large], layout));
+			while (line < 1.4 && lined(line + .02)) line += .02;
+			lined(line);
+			return;
 		}
 	}
 	label.classList.add("unfit");

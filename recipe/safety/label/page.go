@@ -34,8 +34,11 @@ const (
 	clpArea = 52 * 74
 	// clpSide is the least side of its symbols, in mm. Source: BAuA on CLP labels.
 	clpSide = 16
-	// clpShare is the least share of the label that a symbol covers. Source: as clpSide.
+	// clpShare is the least share of the least label of a package that a symbol covers. Source: as clpSide.
 	clpShare = 1.0 / 15
+	// clpLarge is 74 x 105 mm, the least label of a package up to 50 L, in mm2: the drawings of a larger
+	// label are no larger, which leaves its room to the words. Source: as clpArea.
+	clpLarge = 74 * 105
 	// smallBox is the least box of a symbol on a smaller label, in mm: a side of 11.3 mm. CLP
 	// Annex I table 1.3 goes down to 10 mm for bottles up to 0.5 L, from memory; 29 CFR
 	// 1910.1200(f)(6)(ii) sets no size. Chosen here.
@@ -55,7 +58,7 @@ func least(s Size) (text, box, first float64) {
 	if area < clpArea {
 		return smallText, smallBox, clpBox
 	}
-	return leastText, clpBox, max(clpBox, math.Sqrt(area*clpShare)*math.Sqrt2)
+	return leastText, clpBox, max(clpBox, math.Sqrt(min(area, clpLarge)*clpShare)*math.Sqrt2)
 }
 
 // placed is a label at its place on a page, from the top left.

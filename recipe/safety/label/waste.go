@@ -38,7 +38,11 @@ func Waste(w WasteLabel) (Label, error) {
 	if len(w.Contents) == 0 {
 		return Label{}, fault.Usagef("the waste container has no contents").Try("name the contents in words")
 	}
-	contents, err := settleAll(w.Contents)
+	bare := slices.Clone(w.Contents)
+	for i := range bare {
+		bare[i].Amount = "" // how strong the bath was says nothing of a container with its rinses
+	}
+	contents, err := settleAll(bare)
 	if err != nil {
 		return Label{}, err
 	}
@@ -47,8 +51,8 @@ func Waste(w WasteLabel) (Label, error) {
 		l.Head = append(l.Head, part{Class: "kicker", Words: reference})
 	}
 	holds := "Contents: "
-	if slices.ContainsFunc(contents, func(c Content) bool { return c.Amount != "" }) {
-		holds = "Contents, as mixed, before rinses: "
+	if slices.ContainsFunc(bare, func(c Content) bool { return c.Name == "" }) {
+		holds = "Contents: spent bath and its rinses, with "
 	}
 	l.Head = append(l.Head,
 		part{Class: "title", Words: bold(l.Title)},
