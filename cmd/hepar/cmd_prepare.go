@@ -87,7 +87,7 @@ func runPrepare(p *place, o *wanted) {
 			p.say("saved as batch %s\n", doc.Number)
 		}
 		p.tell("look out: ", mapped(sheet.Warnings, func(w plan.Warning) string { return w.In(p.units) })...)
-		writeSheet(p, doc, r, p.now(), time.Time{})
+		writeSheet(p, doc, r, p.now(), nil)
 		return
 	}
 	whole := p.Bool("working") || p.IsSet("explain")

@@ -25,7 +25,7 @@ func sheetCommand(e *env) *verb {
 		refuse(!p.IsSet("output"), fault.Usagef("--output is required").Try("write --output sheet.html"))
 		b := fault.Must(p.journal.Get(p.Args().First()))
 		d, r := frozen(b)
-		writeSheet(p, d, r, b.Created.Time(), run.Replay(b.Bench).MixedAt())
+		writeSheet(p, d, r, b.Created.Time(), b.Bench)
 	}), pageFlags()...)
 }
 
@@ -50,8 +50,8 @@ func frozen(b journal.Batch) (document, *recipe.Recipe) {
 	return d, r
 }
 
-func writeSheet(p *place, d document, r *recipe.Recipe, planned, mixed time.Time) {
-	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Date: planned.Format("2 January 2006"), Last: d.LastTime, Mixed: mixed, Letter: p.Bool("letter"), Units: p.units}))
+func writeSheet(p *place, d document, r *recipe.Recipe, planned time.Time, entries []run.Entry) {
+	html := fault.Must(page.Sheet(d.Sheet, r, page.Options{Number: d.Number, Order: d.Order, Date: planned.Format("2 January 2006"), Last: d.LastTime, Mixed: run.Replay(entries).MixedAt(), Letter: p.Bool("letter"), Units: p.units}))
 	file := p.String("output")
 	fault.Check(writeNew(file, html, elsewhere))
 	p.show(map[string]any{"file": file, "bytes": len(html)}, func() { p.say("wrote %s: open it in a browser and print it\n", oneLine(file)) })

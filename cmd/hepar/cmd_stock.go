@@ -35,7 +35,7 @@ func stockCommand(e *env) *verb {
 		command("list", "what is on the shelf", at(e, func(p *place) { listJars(p, filter) }),
 			append(filters(), yes("empty", "list empty jars as well", &filter.Empty))...),
 		command("add SUBSTANCE AMOUNT", "put a jar on the shelf", at(e, func(p *place) { runStockAdd(p, plan) }),
-			text("form", "FORM: lump, powder, 28 % solution", &plan.Form), text("lot", "LOT: the maker's lot", &plan.Lot), text("supplier", "NAME: the supplier", &plan.Supplier),
+			text("form", "FORM: lump, powder, 28 % solution", &plan.Form), text("purity", "PERCENT: strength of what is in the jar, \"30 %\""), text("lot", "LOT: the maker's lot", &plan.Lot), text("supplier", "NAME: the supplier", &plan.Supplier),
 			value("received", "DATE: day it was received, 2026-03 or 2026-03-02", past, &plan.Received), value("opened", "DATE: day it was opened", past, &plan.Opened), value("expires", "DATE: day it expires", journal.ParseDate, &plan.Expires),
 			text("observed", "TEXT: what it looks like, \"bright yellow lumps\"", &plan.Observed), text("sds", "PLACE: where the safety data sheet (SDS) is", &plan.SDS),
 			value("sds-revised", "DATE: revision date of the SDS", past, &plan.SDSRevised), text("place", "PLACE: shelf or cupboard", &plan.Place), text("note", "TEXT: anything else", &plan.Note), text("by", "NAME: person who adds it")),
@@ -109,6 +109,9 @@ func runStockAdd(p *place, jar journal.ContainerPlan) {
 		jar.Substance = id
 	}
 	jar.Amount, jar.Unit = fault.Must2(amountFrom(p.Args().Get(1)))
+	if pure := fault.Must(bath.Supplies(nil, nonEmpty(p.String("purity"))))[""].Percent; pure > 0 {
+		jar.Form = strings.TrimSpace(jar.Form + " " + measure.Plain(pure) + " %")
+	}
 	forShelf(p.env, jar.Substance)
 	p.tell("note: ", bath.DoubtJar(jar.Substance, jar.Form, jar.Unit == journal.UnitML))
 	fresh := p.newJournal()
