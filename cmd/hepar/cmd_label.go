@@ -70,7 +70,7 @@ func labelBath(p *place, said label.BathLabel) {
 	r, sheet, batch := p.named()
 	b, now := label.BathOf(r), p.now()
 	b.Batch, b.By, b.Note, b.Mixed = batch.Number, p.person(said.By), said.Note, cmp.Or(run.Replay(batch.Bench).MixedAt(), now)
-	b.Contents = asWeighed(b.Contents, r, sheet)
+	b.Contents = label.ContentsOf(r, sheet.Forms()...)
 	if sheet != nil {
 		b.Life = sheet.BathLife()
 		b.Volume, b.At = measure.Liters(sheet.Bath.VolumeL), sheet.Start()
@@ -81,16 +81,6 @@ func labelBath(p *place, said label.BathLabel) {
 	p.tell("note: ", when(said.Mixed.IsZero() && b.Mixed.Equal(now), "the label says that the bath was mixed now; if not, give --mixed"))
 	b.Mixed, b.Volume = cmp.Or(said.Mixed, b.Mixed), cmp.Or(said.Volume, b.Volume)
 	printLabel(p, fault.Must(label.Bath(b)), "a4-2x2")
-}
-
-// asWeighed puts the contents of a bath into the forms that the sheet weighed, if there is one.
-func asWeighed(out []label.Content, r *recipe.Recipe, s *bath.Sheet) []label.Content {
-	if s != nil {
-		for i := range min(len(r.Bath.Reagents), len(s.Bath.Reagents)) {
-			out[i].Form = s.Bath.Reagents[i].Form
-		}
-	}
-	return out
 }
 
 func labelStock(p *place, jar label.ContainerLabel) {
@@ -167,7 +157,7 @@ func (d *drum) batch(x journal.Batch) {
 }
 
 func (d *drum) add(r *recipe.Recipe, s *bath.Sheet, bench []run.Entry) {
-	d.Contents = append(d.Contents, asWeighed(label.WasteOf(r), r, s)...)
+	d.Contents = append(d.Contents, label.WasteOf(r, s.Forms()...)...)
 	d.Vented = d.Vented || r.Kind == recipe.Pickle || slices.Contains(r.Hazards.Gas, "hydrogen") || slices.Contains(r.Hazards.Gas, "ammonia")
 	if s != nil {
 		d.estimates = append(d.estimates, wasteOf(d.place, s, run.New(s, r, d.units, bench)))

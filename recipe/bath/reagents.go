@@ -173,6 +173,14 @@ func (l ReagentLine) Makes() recipe.Range[measure.Concentration] {
 	return recipe.Range[measure.Concentration]{At: of(*made), From: of(l.FromPerLiter), To: of(l.ToPerLiter)}
 }
 
+// Forms returns how each reagent of a sheet stands on the shelf; nil where there is no sheet.
+func (s *Sheet) Forms() []string {
+	if s == nil {
+		return nil
+	}
+	return mapped(s.Bath.Reagents, func(l ReagentLine) string { return l.Form })
+}
+
 // Amounts returns what goes into one bath of a sheet, as weighed and poured.
 func (s *Sheet) Amounts() []reagent.Amount {
 	return mapped(s.Bath.Reagents, ReagentLine.Amount)

@@ -25,14 +25,18 @@ type Content struct {
 
 // ContentsOf lists what a recipe puts into its bath, as strong as it aims, and what the pieces
 // bring into a helper bath: a stop or a strip takes up sulfide, a used pickle copper.
-func ContentsOf(r *recipe.Recipe) []Content {
+// Forms are those that were weighed, in the order of the recipe; without them they are the recipe's.
+func ContentsOf(r *recipe.Recipe, forms ...string) []Content {
 	var out []Content
-	for _, x := range r.Bath.Reagents {
-		amount := ""
+	for i, x := range r.Bath.Reagents {
+		amount, form := "", x.Form
+		if i < len(forms) {
+			form = forms[i]
+		}
 		if x.Concentration.At.PerL > 0 {
 			amount = x.Concentration.At.String()
 		}
-		out = append(out, Content{Substance: x.Substance, Form: x.Form, Amount: amount})
+		out = append(out, Content{Substance: x.Substance, Form: form, Amount: amount})
 	}
 	switch r.Kind {
 	case recipe.Stop:
@@ -44,8 +48,8 @@ func ContentsOf(r *recipe.Recipe) []Content {
 }
 
 // WasteOf lists what its spent bath and the still rinses after it hold: the neutraliser after the dip too.
-func WasteOf(r *recipe.Recipe) []Content {
-	out, dipped := ContentsOf(r), false
+func WasteOf(r *recipe.Recipe, forms ...string) []Content {
+	out, dipped := ContentsOf(r, forms...), false
 	for _, step := range r.Steps {
 		dipped = dipped || step.Do == "dip"
 		if dipped && step.Do == "neutralise" && step.With != "" && !step.Running {
