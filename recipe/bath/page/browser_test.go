@@ -23,7 +23,7 @@ import (
 
 // ruler runs in the browser. It writes into the title of the page which sheets are
 // higher than their paper, which texts and boxes leave the sheet, and where a dip is too small to be
-// read from two metres: figures of 7.5 mm are in letters of 10.5 mm.
+// read from two metres: figures of 7 mm are in letters of 10 mm.
 const ruler = `<script>
 const bad = [];
 for (const sheet of document.querySelectorAll(".sheet")) {
@@ -31,7 +31,7 @@ for (const sheet of document.querySelectorAll(".sheet")) {
 	const mm = all.height * 25.4 / 96;
 	if (mm > ROOM) bad.push(name + " is " + mm.toFixed(1) + " mm high, not ROOM");
 	const dip = parseFloat(sheet.style.getPropertyValue("--dip"));
-	if (!(dip >= 10.5) && name.startsWith("Blue-black") && sheet.querySelectorAll("tr").length <= 3) bad.push(name + ": a dip in letters of " + dip + " mm");
+	if (!(dip >= 10) && name.startsWith("Blue-black") && sheet.querySelectorAll("tr").length <= 3) bad.push(name + ": a dip in letters of " + dip + " mm");
 	for (const part of sheet.querySelectorAll("*")) {
 		const r = part.getBoundingClientRect();
 		if (r.right > all.right + 1 || r.bottom > all.bottom + 1 || r.left < all.left - 1) bad.push(name + ": " + part.tagName + " leaves the sheet");

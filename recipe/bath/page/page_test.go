@@ -53,7 +53,7 @@ func TestPageHasAllOfTheSheet(t *testing.T) {
 		text := html.UnescapeString(string(page))
 		plain := regexp.MustCompile(`<[^>]*>`).ReplaceAllString(text, "")
 		b := s.Brief(r, u)
-		want := append(append([]string{b.Title, b.Verdict, b.Bath, "2026-014", "club medals", "last time too light", "stop at " + r.Dip.StopAt, "The plan ends " + u.Time(s.BathLife()) + " after mixing: discard the bath then, at the latest.", "250 mm"}, b.Pour...), b.Capitals...)
+		want := append(append([]string{b.Title, b.Verdict, b.Bath, "2026-014", "club medals", "last time too light", "stop at " + r.Dip.StopAt, "Discard the bath by the end of the plan, " + u.Time(s.BathLife()) + " after mixing.", "250 mm"}, b.Pour...), b.Capitals...)
 		for _, step := range r.Steps {
 			step.How = ""
 			want = append(want, bath.ShortStep(step, u))
@@ -97,7 +97,7 @@ func TestTimesOfTheBath(t *testing.T) {
 		t.Fatalf("the plan takes %g s", s.BathLife())
 	}
 	for says, mixed := range map[string]time.Time{
-		"mixed at ________ discard by ________":                      {},
+		"mixed at ______ discard by ______":                          {},
 		"mixed 2 Mar 2026 23:40, discard by <b>3 Mar 2026 00:25</b>": time.Date(2026, 3, 2, 23, 40, 0, 0, time.UTC),
 	} {
 		page, err := Sheet(s, r, Options{Mixed: mixed})

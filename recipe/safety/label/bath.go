@@ -97,7 +97,7 @@ func Bath(b BathLabel) (Label, error) {
 	mixed := pair(bold("Mixed"), words(written(b.Mixed, minute))) + " " + pair("by", bold(b.By))
 	due := "DISCARD AT"
 	if b.Life > 0 {
-		due = "DISCARD BY: THE PLAN ENDS"
+		due = "DISCARD BY (END OF THE PLAN)"
 	}
 	l.Main = append(l.Main, part{Class: "boxes", Parts: []part{figure(due, written(b.Discard(), minute))}}, part{Class: "text", Words: mixed})
 	l.keepApart(contents)

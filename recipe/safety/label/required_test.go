@@ -45,7 +45,7 @@ func TestRequiredElements(t *testing.T) {
 		{tank, "recipe and revision", "21 CFR 211.188 (batch record), by analogy", "recipe silver-black revision 3"},
 		{tank, "batch", "21 CFR 211.188 (batch record), by analogy", "batch 2026-014"},
 		{tank, "mixed, by whom", checks, "Mixed 12 Mar 2026 12:00 by Ilse Tamm"},
-		{tank, "discard time", checks, "DISCARD BY: THE PLAN ENDS 12 Mar 2026 16:00"},
+		{tank, "discard time", checks, "DISCARD BY (END OF THE PLAN) 12 Mar 2026 16:00"},
 		{tank, "acid kept away", "40 CFR 265 Appendix V, 5-A and 5-B", "NO ACID"},
 		{drum, "the words", sat + "(i)", "Hazardous Waste"},
 		{drum, "indication of the hazards, in words", sat + "(ii)", "Causes severe skin burns and eye damage"},
