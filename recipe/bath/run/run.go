@@ -323,7 +323,6 @@ type Run struct {
 	lack    float64     // of strength, by actions that were left out
 	ladled  float64     // of the bath, taken out for it, in baths
 	thinned float64     // share of it that is left after hot water was poured in that the sheet did not plan
-	mixedAt time.Time   // the bath that stands there
 	weakest float64     // strength of a bath that should have given way to a fresh one
 	doses   []bath.Dose // that went into the bath, as the sheet weighs them
 }
@@ -412,7 +411,7 @@ func (r *Run) apply(e Entry) {
 	}
 	if anew {
 		r.Baths++
-		r.mixedAt, r.thinned = e.At, 1
+		r.thinned = 1
 		if e.Event == 0 {
 			r.doses = append(r.doses, r.sheet.Doses()...)
 		}

@@ -97,8 +97,8 @@ func (r *Run) stands(now time.Time) (lines []string) {
 		return nil
 	}
 	lines = bath.Capitals(r.recipe)
-	if life := r.sheet.BathLife(); life > 0 && !r.mixedAt.IsZero() {
-		end := r.mixedAt.Add(time.Duration(float64(life) * float64(time.Second)))
+	if life, mixed := r.sheet.BathLife(), r.MixedAt(); life > 0 && !mixed.IsZero() {
+		end := mixed.Add(time.Duration(float64(life) * float64(time.Second)))
 		text := "discard the bath at " + end.Format("15:04") + " at the latest"
 		if now.After(end) {
 			text = "DISCARD THE BATH: IT WAS TO BE WASTE AT " + end.Format("15:04")
