@@ -14,6 +14,7 @@ import (
 	"hepar/recipe/metal"
 	"hepar/recipe/safety"
 	"hepar/recipe/safety/gas"
+	"hepar/recipe/safety/page"
 )
 
 func reviewCommand(e *env) *verb {
@@ -49,7 +50,7 @@ func runReview(p *place, sub *safety.Subject) {
 		given = nil
 	}
 	if p.IsSet("output") {
-		fault.Check(writeNew(p.String("output"), reviewPage(p, *sub, review, batch, given), elsewhere))
+		fault.Check(writeNew(p.String("output"), reviewPage(*sub, batch, given), elsewhere))
 	}
 	if given != nil && p.IsSet("output") {
 		p.show(review, func() {
@@ -84,7 +85,7 @@ func runReview(p *place, sub *safety.Subject) {
 	}
 	fault.Must(p.journal.Review(batch.Number, kept))
 	if p.IsSet("output") { // in place of the page without it
-		fault.Check(os.WriteFile(p.String("output"), reviewPage(p, *sub, review, batch, &kept), 0o600))
+		fault.Check(os.WriteFile(p.String("output"), reviewPage(*sub, batch, &kept), 0o600))
 	}
 	p.note("batch %s is reviewed: %d points, acknowledged by %s; valid until midnight\n", batch.Number, len(review.Confirm), oneLine(by))
 }
@@ -116,7 +117,7 @@ func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
 	if confirm {
 		e.head("DONE BEFORE THE WORK")
 		for i, q := range r.Confirm {
-			line(fmt.Sprintf("%2d  ", i+1), q.Line(), q.Source)
+			line(fmt.Sprintf("%2d  ", i+1), confirmation(q), q.Source)
 		}
 	}
 	e.head("READ ONCE")
@@ -134,6 +135,11 @@ func printReview(p *place, sub safety.Subject, r safety.Review, confirm bool) {
 		}
 	}
 	e.say("\n")
+}
+
+// confirmation is one line to confirm, with its value or the room for it.
+func confirmation(q safety.Confirmation) string {
+	return either(q.Ask == "", q.Text, strings.TrimSuffix(q.Text, ".")+": "+cmp.Or(q.Answer, "______"))
 }
 
 // askReview asks for each confirmation in turn; Enter confirms nothing, and what cannot be or is a stop is asked again.
@@ -195,14 +201,12 @@ func askReview(p *place, sub *safety.Subject, r safety.Review) (string, safety.R
 }
 
 // reviewPage is the review to print, with the answers, name and day of one that was given.
-func reviewPage(p *place, sub safety.Subject, r safety.Review, b journal.Batch, given *journal.Review) []byte {
-	about := safety.Paper{Number: b.Number, Order: b.Order}
+func reviewPage(sub safety.Subject, b journal.Batch, given *journal.Review) []byte {
+	var g page.Given
 	if given != nil {
-		about.By, about.At, about.Done = given.By, given.At.Time(), given.Points
-		fault.Check(sub.Recall(given.Answers, given.Inputs["room"], p.now()))
-		r = fault.Must(safety.Assess(sub))
+		g = page.Given{By: given.By, At: given.At.Time(), Points: given.Points, Answers: given.Answers, Room: given.Inputs["room"]}
 	}
-	return fault.Must(safety.Page(sub, r, about))
+	return fault.Must(page.Review(sub, b.Number, b.Order, g))
 }
 
 func printGas(e *env, r safety.Review) {
