@@ -78,7 +78,7 @@ func printSheet(e *env, u measure.System, d document, r *recipe.Recipe, detail b
 	if b.Verdict != "" {
 		e.say("\n%s", wrap("", b.Verdict))
 	}
-	e.put("discard the bath: ", b.Discard)
+	e.put("discard the bath ", b.Discard)
 	e.put("better: ", b.Better)
 	if s.Run != nil && s.Run.Measured != nil {
 		m := s.Run.Measured

@@ -101,7 +101,7 @@ func (s *Sheet) Brief(r *recipe.Recipe, u measure.System) Brief {
 		})
 	}
 	if life := s.BathLife(); life > 0 {
-		b.Discard = u.Time(life) + " after it is mixed"
+		b.Discard = "by the end of the plan, " + u.Time(life) + " after mixing"
 	}
 	if c := s.Coats; c != nil {
 		b.Verdict = plural(c.Number, "coat")
