@@ -16,9 +16,9 @@ import (
 
 	"hepar/journal/internal/record"
 	"hepar/journal/internal/store"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 // LogOptions is what Log and LogNew may be told beyond the result.

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"hepar/journal"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
+	"hepar/recipe/run"
 )
 
 // dipped writes down loads of so many pieces that came out of the bath, and what was used.

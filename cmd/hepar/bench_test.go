@@ -7,8 +7,8 @@ import (
 
 	"hepar/journal"
 	"hepar/recipe/bath"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 // TestWhatTheBenchKeeps: an undone exit can stand again with its time; a piece that was added

@@ -16,9 +16,9 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 func dipCommand(e *env) *cli.Command {

@@ -5,9 +5,9 @@ import (
 	"fmt"
 
 	"hepar/journal"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 	"hepar/recipe/safety/label"
 )
 

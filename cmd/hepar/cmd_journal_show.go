@@ -7,10 +7,10 @@ import (
 	"time"
 
 	"hepar/journal"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/run"
 )
 
 func journalShow(e *env) *verb {

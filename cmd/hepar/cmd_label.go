@@ -11,10 +11,10 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/run"
 	"hepar/recipe/safety/label"
 	"hepar/recipe/safety/waste"
 )

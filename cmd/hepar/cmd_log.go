@@ -9,10 +9,10 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/run"
 )
 
 func logCommand(e *env) *verb {

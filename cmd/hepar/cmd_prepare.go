@@ -17,11 +17,11 @@ import (
 	"hepar/recipe/bath/job"
 	"hepar/recipe/bath/plan"
 	"hepar/recipe/bath/rinse"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/bath/yield"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/metal"
+	"hepar/recipe/run"
 	"hepar/recipe/safety"
 	"hepar/recipe/shop"
 )

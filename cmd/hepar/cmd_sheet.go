@@ -13,10 +13,10 @@ import (
 	"hepar/recipe/bath"
 	"hepar/recipe/bath/page"
 	"hepar/recipe/bath/plan"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
 	"hepar/recipe/reagent"
+	"hepar/recipe/run"
 	"hepar/recipe/safety"
 )
 

@@ -10,7 +10,7 @@ import (
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/journal/journaltest"
-	"hepar/recipe/bath/run"
+	"hepar/recipe/run"
 )
 
 // TestDipOnAFullDisk fills the disk in the middle of a run: the screen says so, keeps the

@@ -13,9 +13,9 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 // leadIn is the time from the key to the first piece in.

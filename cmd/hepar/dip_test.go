@@ -21,9 +21,9 @@ import (
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
 	"hepar/journal/journaltest"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 var dipKills = flag.Int("dipkills", 3, "how often a run at the bench is killed")

@@ -17,7 +17,7 @@ var order = []string{
 	"hepar/recipe/fault", "hepar/recipe/outside", "hepar/recipe/measure", "hepar/recipe/paper", "hepar/recipe/metal", "hepar/recipe/reagent",
 	"hepar/recipe/strict", "hepar/recipe", "hepar/recipes",
 	"hepar/recipe/bath/heat", "hepar/recipe/bath/kinetics", "hepar/recipe/bath/rinse", "hepar/recipe/bath/yield", "hepar/recipe/bath/coupon",
-	"hepar/recipe/bath/job", "hepar/recipe/bath/plan", "hepar/recipe/bath", "hepar/recipe/bath/run", "hepar/recipe/bath/page", "hepar/recipe/safety/gas", "hepar/recipe/safety", "hepar/recipe/safety/page", "hepar/recipe/safety/waste", "hepar/recipe/safety/label",
+	"hepar/recipe/bath/job", "hepar/recipe/bath/plan", "hepar/recipe/bath", "hepar/recipe/run", "hepar/recipe/bath/page", "hepar/recipe/safety/gas", "hepar/recipe/safety", "hepar/recipe/safety/page", "hepar/recipe/safety/waste", "hepar/recipe/safety/label",
 	"hepar/recipe/shop",
 	"hepar/journal/internal/record", "hepar/journal/internal/store", "hepar/journal/internal/query", "hepar/journal/internal/check", "hepar/journal/internal/keep", "hepar/journal/internal/exchange", "hepar/journal", "hepar/journal/journaltest", "hepar/journal/demo", "hepar/cmd/hepar/bench", "hepar/cmd/hepar/tablet", "hepar/cmd/hepar",
 }

@@ -13,9 +13,9 @@ import (
 	"hepar/journal"
 	"hepar/recipe"
 	"hepar/recipe/bath"
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 	"hepar/recipe/safety"
 )
 

@@ -20,7 +20,7 @@ import (
 
 	"hepar/cmd/hepar/bench"
 	"hepar/journal"
-	"hepar/recipe/bath/run"
+	"hepar/recipe/run"
 	"hepar/recipe/safety"
 )
 

@@ -9,9 +9,9 @@ import (
 	"time"
 	"unicode"
 
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 // State is how far a batch has come. It only goes on and never back.

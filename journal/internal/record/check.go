@@ -7,9 +7,9 @@ import (
 	"slices"
 	"sync"
 
-	"hepar/recipe/bath/run"
 	"hepar/recipe/fault"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 // numbers matches the short numbers of batches and containers.

@@ -9,8 +9,8 @@ import (
 	"slices"
 	"strings"
 
-	"hepar/recipe/bath/run"
 	"hepar/recipe/measure"
+	"hepar/recipe/run"
 )
 
 // Kinds of event. A kind is never used again for anything else.
