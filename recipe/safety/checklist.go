@@ -31,9 +31,6 @@ var asks = map[string]string{"sulfide-ph": "ph", "no-capture": "capture", "meter
 // Every line that does not pass is named at once; where there is one, work does not begin. The second
 // person is kept by the full name. It stops the action at an error, see [fault.Must].
 func Checklist(sub *Subject, answers map[string]string, ticked []string, today time.Time, full func(name string) string) (review Review, list []Wrong) {
-	seen := func(field string) bool {
-		return slices.ContainsFunc(list, func(w Wrong) bool { return w.Field == field })
-	}
 	for _, ask := range slices.Sorted(maps.Keys(answers)) {
 		if err := sub.Answer(ask, answers[ask], today); err != nil && strings.TrimSpace(answers[ask]) != "" {
 			list = append(list, WrongOf(ask, err))
@@ -48,7 +45,7 @@ func Checklist(sub *Subject, answers map[string]string, ticked []string, today t
 	}
 	for _, c := range review.Confirm {
 		switch {
-		case c.Ask != "" && c.Answer == "" && !seen(c.Ask):
+		case c.Ask != "" && c.Answer == "" && !slices.ContainsFunc(list, func(w Wrong) bool { return w.Field == c.Ask }):
 			list = append(list, Wrong{c.Ask, "not filled in: " + c.Text})
 		case c.Ask == "" && !slices.Contains(ticked, c.Code):
 			list = append(list, Wrong{c.Code, "not confirmed: " + c.Text})

@@ -19,13 +19,8 @@ const longestName = 200
 
 // named returns an error of kind Usage where a text is the name of nobody: a word such as yes, or a single letter.
 func named(text, cure string) error {
-	letters := 0
-	for _, r := range text {
-		if unicode.IsLetter(r) {
-			letters++
-		}
-	}
-	if letters < 2 || len(text) > longestName || text != measure.Clean(text) || slices.Contains(noNames, fold(text)) {
+	oneLetter := strings.IndexFunc(text, unicode.IsLetter) == strings.LastIndexFunc(text, unicode.IsLetter) // or none
+	if oneLetter || len(text) > longestName || text != measure.Clean(text) || slices.Contains(noNames, fold(text)) {
 		return fault.Usagef("%.60q is not the name of a person", measure.Clean(text)).Try("%s", cure)
 	}
 	return nil

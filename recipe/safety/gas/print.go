@@ -1,7 +1,6 @@
 package gas
 
 import (
-	"cmp"
 	"strconv"
 	"strings"
 
@@ -46,6 +45,9 @@ func (r *Room) Read(text string) error {
 	if err == nil && liters <= 0 {
 		err = fault.Usagef("%q is not above zero", measure.Clean(text)).Try("give length x width x height, as in 32 m3")
 	}
-	r.VolumeM3, r.Outdoors = float64(liters)/1000, false
-	return cmp.Or(err, r.Check())
+	if err == nil {
+		r.VolumeM3, r.Outdoors = float64(liters)/1000, false
+		err = r.Check()
+	}
+	return err
 }

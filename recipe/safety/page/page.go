@@ -39,9 +39,7 @@ func Review(s safety.Subject, number, order string, given Given) ([]byte, error)
 	for ask, text := range given.Answers {
 		_ = s.Answer(ask, text, given.At) // what an older program took stands there as it was written
 	}
-	if liters, err := measure.ParseVolume(given.Room); err == nil {
-		s.Room.VolumeM3, s.Room.Outdoors = float64(liters)/1000, false
-	}
+	_ = s.Room.Read(given.Room) // likewise
 	r, err := safety.Assess(s)
 	if err != nil {
 		return nil, err
