@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"maps"
 	"os"
 	"reflect"
 	"slices"
@@ -102,6 +103,17 @@ func busyBench(t testing.TB) *journal.Journal {
 	jar(j.Use(journal.Use{Number: s.Number, Amount: 1, Unit: "g"}, "", ""))
 	jar(j.Empty(s.Number, "spent", ""))
 	return j
+}
+
+// TestBusyBenchHasEveryKind: a kind of event that is added goes through all the tests of exports.
+func TestBusyBenchHasEveryKind(t *testing.T) {
+	j := busyBench(t)
+	text := exported(t, j, journal.JSONLines, false) + shelf(t, j)
+	for _, kind := range slices.Concat(slices.Collect(maps.Keys(journal.StepStates())), []string{record.Created, record.StockAdded, record.StockChanged, record.StockUsed, record.StockEmptied}) {
+		if !strings.Contains(text, fmt.Sprintf(`"kind":%q`, kind)) {
+			t.Errorf("nothing is %s in busyBench", kind)
+		}
+	}
 }
 
 func TestJSONLinesComeBackWhole(t *testing.T) {
@@ -268,8 +280,15 @@ func TestEveryField(t *testing.T) {
 			if f.OfResult {
 				got, there = found["Result"+f.JSON]
 			}
-			if !there || f.OfResult && got.cbor != fmt.Sprint(f.CBOR) || f.Unit != "" && !strings.HasSuffix(f.JSON, "_"+strings.ReplaceAll(strings.ToLower(f.Unit), "%", "percent")) {
-				t.Errorf("the table has JSON %s and CBOR %d, the struct %v", f.JSON, f.CBOR, got)
+			key := strings.ReplaceAll(f.Name, "-", "_")
+			if f.Unit != "" {
+				key += "_" + strings.ReplaceAll(strings.ToLower(f.Unit), "%", "percent")
+			}
+			if !there || f.OfResult && got.cbor != fmt.Sprint(f.CBOR) || f.JSON != key {
+				t.Errorf("the table has the name %s, JSON %s and CBOR %d, the struct %v", f.Name, f.JSON, f.CBOR, got)
+			}
+			if f.Unit != "" && f.Label == strings.ReplaceAll(f.JSON, "_", " ") {
+				t.Errorf("people read %q: say what it is with the tag is", f.Label)
 			}
 			fixed, err := f.Parse(f.Help)
 			if err != nil || fixed == "" || f.Label == "" {
@@ -370,6 +389,16 @@ func TestEveryTextOfAnEventIsChecked(t *testing.T) {
 	}
 	texts := map[string]bool{}
 	for _, e := range events {
+		for i, v := 0, reflect.ValueOf(e).Elem(); i < v.NumField(); i++ { // a part says who and when as its event does
+			if part := reflect.Indirect(v.Field(i)); v.Field(i).Kind() == reflect.Pointer && part.IsValid() {
+				for _, name := range []string{"By", "At"} {
+					said, of := part.FieldByName(name), v.FieldByName(name)
+					if f, there := part.Type().FieldByName(name); there && f.Tag.Get("cbor") != "-" && said.Type() == of.Type() && !said.Equal(of) {
+						t.Errorf("%s: %s of its part is %v, and of the event %v", e.Kind, name, said, of)
+					}
+				}
+			}
+		}
 		if err := e.Check(); err != nil {
 			t.Fatalf("%s: %v", e.Kind, err)
 		}
@@ -387,6 +416,9 @@ func TestEveryTextOfAnEventIsChecked(t *testing.T) {
 			case reflect.Struct:
 				for i := range v.NumField() {
 					if f := v.Type().Field(i); f.IsExported() && f.Tag.Get("cbor") != "-" {
+						if f.Type == reflect.TypeFor[record.Stamp]() && f.Tag.Get("is") == "" {
+							t.Errorf("%s%s.%s: say with the tag is whose time it is", e.Kind, path, f.Name)
+						}
 						spoil(v.Field(i), path+"."+f.Name)
 					}
 				}

@@ -175,7 +175,8 @@ func TestRecordPage(t *testing.T) {
 	}
 }
 
-// TestEveryListOfABatch: a list of a new batch is empty and not null, and has a column of its own.
+// TestEveryListOfABatch: a list of a new batch is empty and not null, has a column of its own and has its most, and the
+// page of the record points to it. The page of the format names the columns that an import leaves aside.
 func TestEveryListOfABatch(t *testing.T) {
 	j := journaltest.New(t)
 	b := must[journal.Batch](t)(j.Create(tokens(), nil))
@@ -184,6 +185,11 @@ func TestEveryListOfABatch(t *testing.T) {
 		t.Fatal(err)
 	}
 	heading, _, _ := strings.Cut(table.String(), "\r\n")
+	format, _ := page(t, "FORMAT.md", "")
+	points, _ := page(t, "RECORD.md", "")
+	if aside := heading[strings.Index(heading, ",missing,")+1:]; !strings.Contains(format, "after: "+strings.ReplaceAll(aside, ",", ", ")+".") {
+		t.Errorf("the page does not say that the columns behind the fields are %s", aside)
+	}
 	for i, v := 0, reflect.ValueOf(b); i < v.NumField(); i++ {
 		name, options, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
 		if v.Field(i).Kind() != reflect.Slice || name == "-" || options == "omitempty" {
@@ -191,6 +197,14 @@ func TestEveryListOfABatch(t *testing.T) {
 		}
 		if v.Field(i).IsNil() || !slices.Contains(strings.Split(heading, ","), name) {
 			t.Errorf("%s is %#v in a new batch, and a table has the columns %s", name, v.Field(i), heading)
+		}
+		if !strings.Contains(points, "`"+name+"[]") {
+			t.Errorf("RECORD.md does not point to %s[]", name)
+		}
+		full := b
+		reflect.ValueOf(&full).Elem().Field(i).Set(reflect.MakeSlice(v.Field(i).Type(), record.MaxMany+1, record.MaxMany+1))
+		if err := full.Fits(); err == nil || !strings.Contains(err.Error(), fmt.Sprint(record.MaxMany+1)) {
+			t.Errorf("%d %s fit a batch: %v", record.MaxMany+1, name, err)
 		}
 	}
 }

@@ -76,7 +76,7 @@ func fieldsOf(of reflect.Type) (all []Field) {
 		f := Field{Unit: at.Tag.Get("unit"), Help: at.Tag.Get("as"), OfResult: of == reflect.TypeFor[Result](), long: at.Tag.Get("long"), at: at, of: of}
 		f.CBOR, _ = strconv.Atoi(key)
 		f.JSON, _, _ = strings.Cut(at.Tag.Get("json"), ",")
-		f.Name = strings.ReplaceAll(strings.TrimSuffix(f.JSON, "_"+strings.ToLower(f.Unit)), "_", "-")
+		f.Name = strings.ReplaceAll(strings.TrimSuffix(f.JSON, "_"+strings.ReplaceAll(strings.ToLower(f.Unit), "%", "percent")), "_", "-")
 		f.Label = cmp.Or(at.Tag.Get("is"), strings.ReplaceAll(f.JSON, "_", " "))
 		f.Required = key != "" && !strings.Contains(how, "omit")
 		f.Text = at.Type.Kind() == reflect.String && (f.OfResult || f.long == "note")
