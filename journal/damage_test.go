@@ -38,6 +38,12 @@ func busyBook(t testing.TB, j *journal.Journal, rounds int) {
 		must[journal.Batch](t)(j.Log(b.Number, journal.Result{Good: 60, Rework: 1 + n%2, Reject: n % 2, Causes: map[string]int{"spots": 1 + n%2}}, journal.LogOptions{By: "Marek Oja", WithoutReview: "a test"}))
 		must[journal.Batch](t)(j.AddWaste(b.Number, journal.Waste{Liters: 1.5, Container: fmt.Sprintf("W-%d", n%3)}))
 		must[journal.Batch](t)(j.Amend(b.Number, "order", "Ferry Museum", "wrong club", "Runa Fern"))
+		must[journal.Batch](t)(j.AddPhoto(b.Number, journal.Photo{Path: "photos/a.jpg", SHA256: bytes.Repeat([]byte{byte(n)}, 32), Bytes: 9}))
+		must[journal.Batch](t)(j.SignOff(b.Number, "Aino Kask", ""))
+		must[journal.Container](t)(j.Use(journal.Use{Number: jar.Number, Amount: 1, Unit: "g"}, b.Number, ""))
+		if n%4 == 1 {
+			must[journal.Batch](t)(j.Withdraw(b.Number, "entered twice", ""))
+		}
 		must[journal.Container](t)(j.ChangeContainer(jar.Number, "place", "shelf 2", "moved", ""))
 	}
 }
