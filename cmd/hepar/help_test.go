@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -35,6 +37,9 @@ func TestHelpPages(t *testing.T) {
 	everyCommand(func(words []string, c *cli.Command) {
 		pages++
 		unsaid = slices.DeleteFunc(unsaid, func(head string) bool { return head == "== hepar "+strings.Join(words, " ") })
+		if len(words) == 1 && len(c.Subcommands) == 0 && !strings.Contains(manual, "== hepar "+c.Name+"\n") {
+			t.Errorf("the manual does not say what hepar %s does", c.Name)
+		}
 		code, out, errs := atTerminal(t, "", append(words, "--help")...)
 		if code != exitDone || errs != "" {
 			t.Fatalf("%v: exit %d: %s", words, code, errs)
@@ -59,6 +64,27 @@ func TestHelpPages(t *testing.T) {
 	if pages < 35 || len(unsaid) > 0 {
 		t.Errorf("only %d commands were found; the manual has %q, which are none", pages, unsaid)
 	}
+}
+
+// TestEveryCommandHasAScript: some script gives each command something that it refuses.
+func TestEveryCommandHasAScript(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/scripts/*.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all strings.Builder
+	for _, name := range files {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all.Write(data)
+	}
+	everyCommand(func(words []string, c *cli.Command) {
+		if here := strings.Join(words, " "); len(c.Subcommands) == 0 && !regexp.MustCompile(`(?m)^(exitcode [1-9]|! exec).* hepar `+here+`( |$)`).MatchString(all.String()) {
+			t.Errorf("no script refuses anything of hepar %s", here)
+		}
+	})
 }
 
 // TestErrorsAreClean: text from a file or a command line reaches neither a terminal
