@@ -123,6 +123,29 @@ func TestBuiltinLooksHaveTheirSteps(t *testing.T) {
 	}
 }
 
+// What every built-in recipe says: where the bath stands, what guards the eyes, that the SDS comes first, that the
+// pieces are looked at, and that the bath is rinsed off.
+func TestBuiltinsSayWhatAllSay(t *testing.T) {
+	for _, r := range builtins(t) {
+		for what, said := range map[string]bool{
+			"the vessel":            r.Bath.Vessel != "",
+			"goggles":               strings.Contains(strings.Join(r.Hazards.PPE, "\n"), "goggles"),
+			"the SDS for the waste": strings.Contains(r.Hazards.Disposal, "SDS"),
+			"to read the SDS":       strings.Contains(strings.Join(r.Hazards.Notes, "\n"), "Read the SDS"),
+			"to inspect":            slices.ContainsFunc(r.Steps, func(s recipe.Step) bool { return s.Do == "inspect" }),
+		} {
+			if !said {
+				t.Errorf("%s does not say %s", r.Slug, what)
+			}
+		}
+		for i, s := range r.Steps {
+			if s.Do == "dip" && i+1 < len(r.Steps) && r.Steps[i+1].Do == "dry" || s.Do == "dip" && i+1 == len(r.Steps) {
+				t.Errorf("%s: the bath is not rinsed off after the dip", r.Slug)
+			}
+		}
+	}
+}
+
 // A text that sends the reader to another recipe names one that exists.
 func TestBuiltinReferencesLeadSomewhere(t *testing.T) {
 	all := builtins(t)
