@@ -72,7 +72,7 @@ func TestTableIsSound(t *testing.T) {
 	names := map[string]string{}
 	numbers := map[string]string{}
 	for _, s := range reagent.All() {
-		if s.Name == "" || s.Source == "" || s.Storage == "" || s.Gloves == "" || len(s.Groups) == 0 || len(s.Hazards) == 0 {
+		if s.Name == "" || s.Source == "" || s.Storage == "" || s.Gloves == "" || len(s.Groups) == 0 || len(s.Hazards) == 0 || len(s.Names) == 0 {
 			t.Errorf("%s: a field is empty: %+v", s.ID, s)
 		}
 		if strings.Contains(s.Source, "from memory") && s.Evidence == reagent.Opened {
