@@ -260,7 +260,7 @@ func countdown(e *env, dip measure.Seconds) measure.Seconds {
 func endOfRun(p *place, b *bench.Bench, done bool) {
 	s, number := b.Next(), b.Batch.Number
 	if s.Do != run.Result {
-		p.say("%s: %s; to go on: hepar dip %s\n", number, s.Where, number)
+		p.say("%s%s: %s; to go on: hepar dip %s\n", when(s.Open != nil, "TAKE THE PIECES OUT NOW. "), number, s.Where, number)
 		return
 	}
 	loads, pieces, of := b.Run.Dipped()

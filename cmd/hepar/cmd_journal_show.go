@@ -73,7 +73,7 @@ func printBook(e *env, u measure.System, b journal.Batch) {
 		add("used", fmt.Sprintf("%s of %s from %s, lot %s", amountText(u, use.Amount, use.Unit), substanceName(use.Substance), use.Number, cmp.Or(use.Lot, "not known")))
 	}
 	for _, w := range b.Waste {
-		text := fmt.Sprintf("%s into %s", u.Volume(w.Liters), w.Container)
+		text := fmt.Sprintf("%s into %s", u.Volume(w.Liters), w.Container) + wordsIf(", gone to ", w.Went)
 		for _, part := range w.Contents {
 			text += fmt.Sprintf("; %s %s mg/L (%s)", part.What, measure.Figures(part.MilligramsPerLiter, 2), part.Source)
 		}
@@ -133,6 +133,9 @@ func eventText(ev *journal.Event) string {
 		what += fmt.Sprintf(" %d good, %d to rework, %d rejected", r.Good, r.Rework, r.Reject)
 		more := nonEmpty(causesText(r.Causes), r.Shade, r.Note)
 		what += when(len(more) > 0, " ("+strings.Join(more, "; ")+")")
+	}
+	if w := ev.Waste; w != nil {
+		what += " " + measure.Metric.Volume(w.Liters) + " in " + w.Container + wordsIf(", gone to ", w.Went)
 	}
 	if ev.Review != nil {
 		what += fmt.Sprintf(" %d points", len(ev.Review.Points))

@@ -110,13 +110,14 @@ func labelWaste(p *place, w label.WasteLabel) {
 	if sheet == nil || !slices.Contains(d.numbers, b.Number) {
 		d.add(r, sheet, b.Bench)
 		d.Of = either(len(d.numbers) > 0, d.Of+", and more", "nothing recorded yet")
-		p.tell("note: ", when(sheet != nil, fmt.Sprintf("no waste of batch %s is recorded in %s yet, so its volume is not on the label: hepar journal waste %s --container %s", b.Number, d.ID, b.Number, d.ID)))
 	}
 	d.Volume, d.Started = cmp.Or(d.Volume, when(d.liters > 0, "about "+p.units.Volume(d.liters))), cmp.Or(d.Started, p.now())
 	if len(d.estimates) > 0 {
 		d.Estimate = waste.Strongest(d.estimates...).Lines()
 	}
-	printLabel(p, fault.Must(label.Waste(d.WasteLabel)), "a4-2x2")
+	made := fault.Must(label.Waste(d.WasteLabel))
+	p.tell("note: ", when(sheet != nil && !slices.Contains(d.numbers, b.Number), fmt.Sprintf("no waste of batch %s is recorded in %s yet, so its volume is not on the label: hepar journal waste %s --container %s", b.Number, d.ID, b.Number, d.ID)))
+	printLabel(p, made, "a4-2x2")
 }
 
 // drum is a waste container with all that is in it.
@@ -126,11 +127,12 @@ type drum struct {
 	liters    measure.Liters
 	estimates []waste.Estimate
 	numbers   []string
+	ever      bool // with what has gone from it
 }
 
 // fill adds what the journal has in the container.
 func (d *drum) fill() {
-	for _, x := range inContainer(d.place, d.ID) {
+	for _, x := range inContainer(d.place, d.ID, d.ever) {
 		for _, entry := range x.Waste {
 			if lies(entry, d.ID) {
 				d.liters += entry.Liters
@@ -172,6 +174,8 @@ func wasteContainer(b journal.Batch, said string) string {
 	}
 	var has []string
 	for _, entry := range b.Waste {
+		refuse(entry.Went != "" && (said == "" || entry.In(said)) && !holds(b, said), fault.Failuref("the waste of batch %s has gone to %s", b.Number, measure.Clean(entry.Went)).
+			Try("print a label for what is still in a container"))
 		if lies(entry, "") && !slices.ContainsFunc(has, func(c string) bool { return entry.In(c) }) {
 			has = append(has, entry.Container)
 		}
@@ -182,7 +186,7 @@ func wasteContainer(b journal.Batch, said string) string {
 	refuse(said == "" && len(has) > 1, fault.Failuref("the waste of batch %s is in more than one container: %s", b.Number, in).At("--container").
 		Try("name one container: each has its own label"))
 	refuse(said != "" && in != "" && !holds(b, said), fault.Failuref("no waste of batch %s is recorded in %s: its waste is in %s", b.Number, clean, in).At("--container").
-		Try("name the container of its waste, or record waste in this one first: hepar journal waste %s --container %s", b.Number, clean))
+		Try("name the container of its waste"))
 	return cmp.Or(said, append(has, "")[0])
 }
 
@@ -195,13 +199,13 @@ func holds(b journal.Batch, container string) bool {
 	return slices.ContainsFunc(b.Waste, func(w journal.Waste) bool { return lies(w, container) })
 }
 
-// inContainer lists the batches with waste in a container, the oldest first.
-func inContainer(p *place, container string) (all []journal.Batch) {
+// inContainer lists the batches with waste in a container, or that ever had some there, the oldest first.
+func inContainer(p *place, container string, ever bool) (all []journal.Batch) {
 	if container == "" || !fault.Must(p.journal.Exists()) {
 		return nil
 	}
 	for b, err := range p.journal.List(journal.Filter{Waste: container, Reverse: true, Frozen: true}) {
-		if fault.Check(err); holds(b, container) {
+		if fault.Check(err); ever || holds(b, container) {
 			all = append(all, b)
 		}
 	}

@@ -18,6 +18,9 @@ import (
 	"hepar/recipe/run"
 )
 
+// toRead marks a line of a list that is no choice.
+const toRead = "to read"
+
 // leadIn is the time from the key to the first piece in.
 var leadIn = 3 * time.Second
 
@@ -242,10 +245,15 @@ func (s *dipScreen) key(k string) tea.Cmd {
 	case s.state == leading:
 	case s.state == choosing && upDown:
 		s.picked = (s.picked - arrow(k) + len(s.list)) % len(s.list)
+	case s.state == choosing && enter && s.list[s.picked].Word == toRead:
+		s.picked++
 	case s.state == choosing && enter:
 		s.state = showing
 		return s.pick(s.list[s.picked])
 	case s.state == choosing:
+	case s.state == showing && s.step.Do == run.Dip && s.step.Open == nil && strings.Contains("0123456789", k):
+		s.state, s.typed = reading, ""
+		return s.read(k, false)
 	case k == "right" && s.state == showing:
 		s.open("WHAT ELSE", append([]run.Choice{{Text: "go back"}}, s.step.Others...))
 	case s.state == reading || s.step.Do == run.Read:
@@ -334,7 +342,7 @@ func (s *dipScreen) pick(c run.Choice) tea.Cmd {
 	case len(c.Lines) > 0:
 		list := []run.Choice{{Text: "go back"}}
 		for _, line := range c.Lines {
-			list = append(list, run.Choice{Text: line})
+			list = append(list, run.Choice{Text: line, Word: toRead})
 		}
 		c.Lines = nil
 		s.open("READ AND DO, THEN CHOOSE DONE", append(list, c))

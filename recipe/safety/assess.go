@@ -209,6 +209,9 @@ func (w work) sulfidic() bool {
 	return w.any(sulfide) || w.Recipe.Kind == recipe.Stop
 }
 
+// leavesSulfide tells whether the bath that is mixed here is sulfide waste afterwards.
+func (w work) leavesSulfide() bool { return w.bathSulfidic() || w.Recipe.Kind == recipe.Stop }
+
 func (w work) bathAgents() []agent {
 	for _, v := range w.vessels {
 		if v.bath && v.main {

@@ -44,7 +44,7 @@ func (w work) acidity(l *list) {
 		return
 	}
 	const source = "Millero 1988 (first ionisation of hydrogen sulfide), calculated"
-	cure := "bring the bath to pH 10 or more with washing soda or caustic, cold, under the capture, and read the pH again"
+	cure := "bring the bath to pH 10 or more with washing soda, cold, under the capture; warm it up again and read the pH"
 	if w.selfAlkaline() {
 		cure = "leave the bath under the capture with the lid on, find out where acid came from, and mix a fresh one; alkali in it would free ammonia"
 	}
@@ -95,7 +95,7 @@ func (w work) guarded(l *list) {
 	}
 	if what, most := w.metered(); w.MeterPPM > most {
 		l.stop("meter-late", fmt.Sprintf("the alarm of the meter for %s is set at %s ppm; %s ppm is the most", what, measure.Plain(w.MeterPPM), measure.Plain(most)),
-			"set the alarm lower, or use a meter that can be", "NIOSH and OSHA limits")
+			"set the alarm lower, or use a meter whose alarm can be set that low", "NIOSH and OSHA limits")
 	}
 	if (w.fumes() || w.any(sour)) && w.Second == "" && slices.ContainsFunc(w.Persons, func(p Person) bool { return p.Alone }) {
 		l.stop("alone", "no second person is within sight or call of this work", "name a second person who stays within call and knows what to do", practice)

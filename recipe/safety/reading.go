@@ -97,8 +97,8 @@ var rules = []rule{
 	{"new", "New to this work: do the first batch together with a person who knows it.", practice, person(func(p Person) bool { return p.New })},
 	{"gloves", "Gloves: those the SDS names, and no latex: it lets sulfide through. Wash your hands before eating; no food at the bench.", practice, work.sulfidic},
 	{"gloves", "Gloves: those the SDS names. Wash your hands before eating; no food at the bench.", practice, func(w work) bool { return !w.sulfidic() }},
-	{"waste-sulfide", "Bath and its rinses go into a labelled drum that never held acid. Never neutralise a sulfide bath with acid.", appendixV, work.sulfidic},
-	{"waste-acid", "Used pickle carries copper: a drum of its own, apart from sulfide, cap on loosely until it is quiet.", practice, func(w work) bool { return w.any(acid) && !w.sulfidic() }},
+	{"waste-sulfide", "Bath and its rinses go into a labelled drum that never held acid. Never neutralise a sulfide bath with acid.", appendixV, work.leavesSulfide},
+	{"waste-acid", "Used pickle carries copper: a drum of its own, apart from sulfide, cap on loosely until it is quiet.", practice, func(w work) bool { return w.any(acid) && !w.leavesSulfide() }},
 	{"waste", "Ask the local authority what may go where. The SDS decides over every line here.", hazcom, func(w work) bool { return true }},
 }
 

@@ -194,7 +194,9 @@ func (b *Bench) Untaken() (list []string) {
 func (b *Bench) After() []string {
 	list := b.Untaken()
 	drum := b.Drum()
-	if waste := b.Run.Waste(); waste > 0 {
+	if len(b.Batch.Waste) > 0 {
+		drum = b.Batch.Waste[len(b.Batch.Waste)-1].Container
+	} else if waste := b.Run.Waste(); waste > 0 {
 		volume := strings.ReplaceAll(measure.Metric.Liquid(waste), " ", "")
 		list = append(list, "record the waste of all baths and of the still rinse tubs: hepar journal waste "+b.Batch.Number+" --container "+drum+" --volume "+volume)
 	}

@@ -270,11 +270,16 @@ func (b *Batch) amend(e *Event) {
 func Fold(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
 
 // FoldContainer returns the name of a waste container as it is compared and indexed: its letters and
-// digits in lower case, so that "W 1" on a label is W-1.
+// digits in lower case, numbers without zeros before them, so that "w 01" on a label is W-1.
 func FoldContainer(name string) string {
+	inNumber := false
 	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+		if unicode.IsLetter(r) {
+			inNumber = false
 			return unicode.ToLower(r)
+		}
+		if inNumber = unicode.IsDigit(r) && (inNumber || r != '0'); inNumber {
+			return r
 		}
 		return -1
 	}, name)
