@@ -287,6 +287,7 @@ function run() {
     $("figure").textContent = (typed || "\u2013") + " " + state.unit;
     $("go").textContent = typed ? "Use this reading" : "Type the reading";
   }
+  const heads = { cold: "THE BATH IS TOO COLD", hot: "THE BATH IS TOO HOT", long: "THE BATH IS TOO COLD OR TOO WEAK" };
   function draw() {
     if (!state) return;
     if (doubted) { doubt(); return; }
@@ -294,10 +295,12 @@ function run() {
     mode = "step"; hear();
     document.body.dataset.do = state.do;
     const over = state.do === "result", reading = (state.do === "read" || asking) && !state.ready, dip = state.do === "dip" && !reading, coat = state.do === "coat", go = $("go");
-    const many = (dip || coat) && !state.ready && !state.open_ms;
-    $("head").textContent = state.ready ? "NOT YET" : reading ? "READ THE TEMPERATURE" : state.head + (many ? ": " + pieces + (pieces === 1 ? " PIECE" : " PIECES") : "");
-    $("figure").textContent = state.ready ? "" : dip && !state.open_ms || state.do === "wait" ? clock(state.time_s) : "";
-    lines(state.ready ? [state.ready] : reading && asking ? ["type what the thermometer shows"] : [state.wrong].concat(state.lines, [state.next]));
+    // Where the bath does not do, that stands large, and the load in small.
+    const wrong = dip && !state.ready && state.wrong && anyway !== state.load, many = (dip || coat) && !state.ready && !wrong;
+    const count = ": " + pieces + (pieces === 1 ? " piece" : " pieces");
+    $("head").textContent = state.ready ? "NOT YET" : reading ? "READ THE TEMPERATURE" : wrong ? heads[state.kind] : state.head + (many ? count.toUpperCase() : "");
+    $("figure").textContent = state.ready || wrong ? "" : dip || state.do === "wait" ? clock(state.time_s) : "";
+    lines(state.ready ? [state.ready] : reading && asking ? ["type what the thermometer shows"] : [state.wrong, wrong && state.head.toLowerCase() + count + (state.time_s ? ", " + clock(state.time_s) : "")].concat(state.lines, [state.next]));
     $("where").textContent = state.where;
     $("bar").hidden = true;
     $("pieces").hidden = !many;
@@ -309,7 +312,7 @@ function run() {
     }
     go.className = "go";
     go.hidden = state.do === "wait-for-connection" || Boolean(state.logged) || over;
-    go.textContent = state.ready ? "To the review" : dip ? (state.wrong && anyway !== state.load ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
+    go.textContent = state.ready ? "To the review" : dip ? (wrong ? "What to do about it" : "Start") : state.do === "wait" ? "Go on now" : "Done";
     if (reading) { go.className = "go short"; drawDegrees(); }
     $("choices").replaceChildren(...(asking ? [button("Go back", touch(() => { asking = false; typed = ""; draw(); }))] : []));
     $("more").hidden = asking || Boolean(state.logged) || Boolean(state.ready) || !state.others || state.others.length === 0;

@@ -331,6 +331,8 @@ func TestLag(t *testing.T) {
 	}
 	do("a reading far off is asked for again", other("What else"), other("read the temperature"), says("READ THE TEMPERATURE"), key("7"), tap, says("IS THE READING RIGHT?"), says("7 C is far from the"),
 		other("No: read it again"), says("READ THE TEMPERATURE"), key("2"), key("5"), tap, says("IS THE READING RIGHT?"), other("It is right"), says("What to do about it"))
+	shots(t, ctx, "cold")
+	do("a bath that does not do says so", says("the recipe allows at most"), until(head+` === "THE BATH IS TOO COLD OR TOO WEAK" && document.getElementById("figure").textContent === "" && document.getElementById("pieces").hidden`), says("load 3 of 5: 4 pieces"))
 	do("a fresh bath is read about first", tap, other("done: mix a fresh bath"), says("DO THIS FIRST"), says("HOOD ON AND TESTED"), says("1. "))
 	shots(t, ctx, "fresh")
 	if b, _ := s.journal.Get(s.number); slices.ContainsFunc(b.Bench, func(e run.Entry) bool { return e.Do == run.Acted }) {

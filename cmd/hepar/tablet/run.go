@@ -27,6 +27,7 @@ import (
 
 type state struct {
 	run.Step
+	Kind   string   `json:"kind,omitempty"` // why the bath does not do: cold, hot or long
 	Made   int      `json:"made"`
 	Unit   string   `json:"unit"`
 	OpenMS int64    `json:"open_ms,omitempty"` // when the load that is in went in
@@ -42,9 +43,7 @@ type state struct {
 
 func stateOf(b *bench.Bench) state {
 	out := state{Step: b.Next(), Made: b.Batch.Made(), Unit: b.Degree()}
-	if who := b.Stays(); who != "" {
-		out.Stand = append(out.Stand, who)
-	}
+	out.Kind, out.Stand = out.Wrong, append(out.Stand, b.Stays())
 	if out.Open != nil {
 		out.OpenMS = out.Open.At.UnixMilli()
 	}
