@@ -17,12 +17,14 @@ async function post(path, body, kind) {
   }
 }
 const unpaired = { error: "this tablet is no longer paired: hepar bench was started again", do: "what was tapped is kept here and sent once it is paired. ", link: "/pair" };
+// A command of the computer is no help on a tablet.
+const here = (what) => what.replace(/hepar review \S+/, "open Review above").replace("at the computer: say who is at the bath: --by NAME", "type your name below");
 // A refusal stands at the top, and the page goes there: nobody looks for it below a button.
 function tell(said) {
   const text = said ? JSON.stringify(said) : "";
   if ($("message").dataset.said === text) return;
   $("message").dataset.said = text;
-  $("message").textContent = said ? said.error.replace(/[.?]$/, (c) => c === "?" ? c : "") + (said.do ? ": " + said.do : "") : "";
+  $("message").textContent = said ? said.error.replace(/[.?]$/, (c) => c === "?" ? c : "") + (said.do ? ": " + here(said.do) : "") : "";
   if (said && said.link) {
     const a = document.createElement("a");
     a.href = said.link; a.textContent = "Pair again";
@@ -80,7 +82,7 @@ function run() {
   // A second touch of a wet glove counts for nothing: after each touch the page is deaf.
   const hears = () => Date.now() >= deaf && mode !== "sent";
   function hear() {
-    if (hears()) $("go").removeAttribute("aria-disabled"); else $("go").setAttribute("aria-disabled", "true");
+    for (const b of [$("go"), ...$("choices").children]) if (hears()) b.removeAttribute("aria-disabled"); else b.setAttribute("aria-disabled", "true");
   }
   function hush(ms) { deaf = Math.max(deaf, Date.now() + ms); hear(); }
   const touch = (act, ms) => () => { if (!hears()) return; hush(ms || 600); act(); };
@@ -124,8 +126,13 @@ function run() {
   // What was refused is said, and the page goes back to what the journal has. A reading that is doubted
   // is asked for again once no load is in.
   function refused(first, status, said) {
-    if (status === 409) doubted = { first, said }; else tell(said);
-    if (mode === "sent") { mode = ""; if (status === 409) draw(); }
+    const what = first.entry.do;
+    if (what === "in" && status === 403 && load && load.undo === first.entry.key) load.refused = Object.assign({ said }, first); // the pieces are in the bath all the same
+    const still = what === "out" && mode === "sent" && load && load.refused;
+    tell(); // or the same once more would be passed over
+    if (status === 409) doubted = { first, said }; else tell(still ? still.said : said);
+    if (still) counting();
+    else if (mode === "sent") { mode = ""; if (status === 409) draw(); }
     look();
   }
   function doubt() {
@@ -157,6 +164,7 @@ function run() {
   window.addEventListener("online", look);
 
   function take(s) {
+    if (state && state.ready && !s.ready && !s.logged) { location.reload(); return; } // who reviewed it stands in the page
     const same = state && state.do === s.do && state.load === s.load && state.done === s.done && state.ready === s.ready;
     state = s;
     ahead = s.ahead || [];
@@ -397,6 +405,7 @@ function run() {
     const back = button("Go back", touch(() => { if (counted) counting(); else draw(); }));
     $("choices").replaceChildren(...(alone ? [] : [back]), ...list.map((c) => button(c.text, touch(() => picked(c)))));
     $("choices").firstChild.focus();
+    hear();
   }
   // What is to be done first is read and done before it is written down.
   function readFirst(c) {
@@ -421,6 +430,14 @@ function run() {
     else if (c.entry.do === "out") sent("LOAD " + c.entry.load + " IS OUT", ["rinse load " + c.entry.load + " at once"]); else sent();
   }
 
+  // What was said of another name holds no longer. On leaving the field would be too late: the page
+  // would move under the finger, and the touch be lost.
+  by.addEventListener("input", () => { if (!$("message").querySelector("a")) tell(); });
+  // A load that went in under another name is written down under the right one, from when it went in.
+  by.addEventListener("change", () => {
+    const first = mode !== "step" && load && load.refused;
+    if (first) { load.refused = null; keep(first.entry, { at_ms: first.at_ms }); }
+  });
   $("waste").addEventListener("submit", async (event) => {
     event.preventDefault();
     if (!hears()) return;
@@ -437,6 +454,7 @@ function run() {
   });
   function step() {
     if (mode === "lead" || mode === "paused") { mode = ""; draw(); return; }
+    if (state && !state.ready && takesOver()) { askCall(); return; }
     if (mode === "read") { keep(chosen.entry); sent(); return; }
     if (!state || queue.length > 0 && !offline) return;
     if (state.ready) { location.href = base + "/review"; return; }
@@ -454,6 +472,21 @@ function run() {
       return;
     }
     if (state.plain) { keep(Object.assign({}, state.plain, state.do === "coat" ? { pieces } : {})); sent(); }
+  }
+
+  // The second person of the review takes over once it is said who stays within call, once for each change.
+  const { first, second } = document.body.dataset, calls = "call-" + batch;
+  const folded = (name) => name.trim().toLowerCase();
+  const is = (name, whole) => folded(whole) === folded(name) || folded(whole).startsWith(folded(name) + " ");
+  function takesOver() {
+    const over = Boolean(second) && is(by.value, second) && !is(by.value, first);
+    if (!over) sessionStorage.removeItem(calls);
+    return over && sessionStorage.getItem(calls) !== second;
+  }
+  function askCall() {
+    const was = mode;
+    choose([{ text: "yes, " + first + " stays within call", act: () => { sessionStorage.setItem(calls, second); draw(); mode = was; step(); } }],
+      "WHO STAYS WITHIN CALL?", [second + " was the second person and is at the bath now.", first + " stays within call from here on, or somebody else who knows what to do; without one this work waits."]);
   }
 
   function lead() {
@@ -488,7 +521,7 @@ function run() {
   function inTouched() {
     if (Date.now() - load.since < 1000) { lines(["one second: it has just gone in", load.band]); return; }
     if (Date.now() < deaf) return;
-    hush(1500);
+    hush(over() > grace ? 600 : 1500); // what became of it is asked in a list, which must hear soon
     if (over() > grace) { load.quiet = true; choose(became(), "LOAD " + load.number + ": WHAT BECAME OF IT?", ["take it out now if it is still in, then say what happened"]); return; }
     out();
   }

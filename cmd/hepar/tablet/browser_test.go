@@ -389,3 +389,38 @@ func TestPairedAgain(t *testing.T) {
 		t.Errorf("the journal has %+v", b.Dip)
 	}
 }
+
+// TestOtherHands: the second person takes over once it is said who stays within call; what is said of a name that did
+// not review goes once another is typed.
+func TestOtherHands(t *testing.T) {
+	ctx := browser(t)
+	s := shopOf(t, "", 20)
+	do := hand{t, ctx}.do
+	entries := func() int {
+		b, err := s.journal.Get(s.number)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(b.Bench)
+	}
+	named := func(name string) chromedp.Action {
+		return chromedp.Tasks{chromedp.Evaluate(`document.getElementById("by").value = ""`, nil), chromedp.SendKeys("#by", name), chromedp.Evaluate(`document.getElementById("by").blur()`, nil)}
+	}
+	do("a page that is open before the review", chromedp.EmulateViewport(820, 1180), chromedp.Navigate(s.server.URL+s.path("")), says("has no safety review"))
+	s.review()
+	do("the second person takes over", says("MIX THE BATH"), until(`document.body.dataset.second === "Marek Oja"`), named("marek"), tap, says("WHO STAYS WITHIN CALL?"), says("Marek Oja was the second person"))
+	shots(t, ctx, "call")
+	if n := entries(); n != 0 {
+		t.Fatalf("%d entries are written down before it is said", n)
+	}
+	do("it is not said", other("Go back"), says("MIX THE BATH"), tap, says("WHO STAYS WITHIN CALL?"), other("yes, Ilse Tamm stays within call"), says("READ THE TEMPERATURE"))
+	do("it is asked once", key("8"), key("1"), tap, says("LOAD 1 OF 5"), named("Pia Holm"), tap, says("LOAD 1 IS IN"), says("not by Pia Holm: go through its points first: open Review above"), chromedp.Sleep(1100*time.Millisecond), tap, says("LOAD 1 IS"), until(`document.getElementById("go").textContent.includes("ut")`), says("not by Pia Holm"))
+	do("another name is typed", named("Ilse Tamm"), until(`document.getElementById("message").textContent === ""`), chromedp.Sleep(1200*time.Millisecond))
+	if b, err := s.journal.Get(s.number); err != nil || b.Bench[len(b.Bench)-1].Do != run.In || b.Bench[len(b.Bench)-1].By != "Ilse Tamm" {
+		t.Errorf("the load that is in is not written down under the right name: %+v (%v)", b.Bench, err)
+	}
+	do("a list hears soon", until(`document.getElementById("held").hidden`), chromedp.Sleep(1200*time.Millisecond), named("Pia Holm"), chromedp.Evaluate(`(() => { const now = Date.now.bind(Date); Date.now = () => now() + 60000; })()`, nil), says("LOAD 1 IS NOT OUT"),
+		tap, says("WHAT BECAME OF IT?"), chromedp.Sleep(700*time.Millisecond), other("it comes out now"), says("not by Pia Holm"), named("Ilse Tamm"), says("LOAD 1 IS NOT OUT"),
+		tap, says("WHAT BECAME OF IT?"), chromedp.Sleep(700*time.Millisecond), other("it comes out now"), says("LOAD 2 OF 5"))
+	do("it is asked anew of the second person", named("Marek Oja"), tap, says("WHO STAYS WITHIN CALL?"), named("Ilse Tamm"), other("Go back"), tap, says("LOAD 2 IS IN"), until(`document.getElementById("held").hidden`), chromedp.Sleep(1100*time.Millisecond))
+}
