@@ -3,13 +3,15 @@
 // connection is down and are sent once, in order. The page counts by its own clock.
 const $ = (id) => document.getElementById(id);
 const batch = document.body.dataset.batch;
-const base = "/batch/" + encodeURIComponent(batch);
+const at = (number) => "/batch/" + encodeURIComponent(number), base = at(batch);
 const by = $("by");
-by.value = localStorage.getItem("by") || by.value;
-by.addEventListener("change", () => localStorage.setItem("by", by.value.trim()));
+if (by) {
+  by.value = localStorage.getItem("by") || by.value;
+  by.addEventListener("change", () => localStorage.setItem("by", by.value.trim()));
+}
 
-async function post(path, body, kind) {
-  const answer = await fetch(base + path, { method: "POST", headers: { "Content-Type": kind || "application/json" }, body: kind ? body : JSON.stringify(body), signal: AbortSignal.timeout(kind ? 60000 : 5000) });
+async function post(path, body, kind, to) {
+  const answer = await fetch((to || base) + path, { method: "POST", headers: { "Content-Type": kind || "application/json" }, body: kind ? body : JSON.stringify(body), signal: AbortSignal.timeout(kind ? 60000 : 5000) });
   if (answer.status === 401) return { ok: false, kept: true, said: unpaired };
   try { return { ok: answer.ok, status: answer.status, kept: answer.status >= 500, said: await answer.json() }; } catch (e) {
     if (e.name !== "SyntaxError") throw e;
@@ -64,7 +66,38 @@ if (document.body.dataset.page === "review") {
       if (ok) { sessionStorage.setItem("note", said.note); location.href = said.go; } else if (said.list) wrong(said.list); else tell(said);
     } catch { tell(lost); }
   });
-} else run();
+} else if (document.body.dataset.page === "list") unsent(); else run();
+
+// What a batch could not send is sent from the list as well, in order. What is refused stays for the
+// page of the batch, which says what to do about it.
+async function unsent(why = "sending") {
+  const kept = (name) => JSON.parse(localStorage.getItem(name) || "[]"), refused = new Set();
+  const names = () => Object.keys(localStorage).filter((name) => name.startsWith("queue-") && kept(name).length > 0).sort();
+  const say = () => {
+    $("held").hidden = names().length === 0;
+    $("held").replaceChildren(...names().map((name) => {
+      const p = document.createElement("p"), n = kept(name).length, number = name.slice("queue-".length);
+      p.textContent = n + (n === 1 ? " entry" : " entries") + " of batch " + number + (n === 1 ? " is" : " are") + " not sent yet: " + (refused.has(name) ? "open batch " + number : why);
+      return p;
+    }));
+  };
+  say();
+  let some = false;
+  for (const name of names()) {
+    for (let queue = kept(name); queue.length > 0; queue = kept(name)) {
+      try {
+        const first = queue[0], answer = await post("/entry", Object.assign({}, first, { now_ms: Date.now() }), "", at(name.slice("queue-".length)));
+        if (answer.kept) { why = "trying again"; tell(answer.said); break; }
+        if (!answer.ok) { refused.add(name); break; }
+        localStorage.setItem(name, JSON.stringify(kept(name).filter((e) => e.entry.key !== first.entry.key)));
+        some = true;
+      } catch { why = "no connection, trying again"; break; }
+    }
+  }
+  if (some) location.reload(); // the list counts them now
+  say();
+  if (names().some((name) => !refused.has(name))) setTimeout(unsent, 2000, why);
+}
 
 function run() {
   const note = sessionStorage.getItem("note"); // of the review

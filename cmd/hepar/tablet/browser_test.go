@@ -423,4 +423,14 @@ func TestOtherHands(t *testing.T) {
 		tap, says("WHAT BECAME OF IT?"), chromedp.Sleep(700*time.Millisecond), other("it comes out now"), says("not by Pia Holm"), named("Ilse Tamm"), says("LOAD 1 IS NOT OUT"),
 		tap, says("WHAT BECAME OF IT?"), chromedp.Sleep(700*time.Millisecond), other("it comes out now"), says("LOAD 2 OF 5"))
 	do("it is asked anew of the second person", named("Marek Oja"), tap, says("WHO STAYS WITHIN CALL?"), named("Ilse Tamm"), other("Go back"), tap, says("LOAD 2 IS IN"), until(`document.getElementById("held").hidden`), chromedp.Sleep(1100*time.Millisecond))
+	s.down.Store(true)
+	do("what could not be sent", tap, says("not sent yet: 1"), says("LOAD 3 OF 5"), tap, says("LOAD 3 IS IN"), says("not sent yet: 2"), chromedp.Navigate("about:blank"))
+	s.down.Store(false)
+	do("is sent from the list", chromedp.Navigate(s.server.URL), says("at the bath, 2 out"), says("load 3 is in since"), until(`document.getElementById("held").hidden`))
+	s.down.Store(true)
+	queued := `localStorage.setItem("queue-` + s.number + `", JSON.stringify([{ entry: { key: "page-0000000099", do: "out", load: 9, pieces: 4 }, by: "Pia Holm", at_ms: Date.now(), degrees: "" }])); unsent()`
+	do("or said there", chromedp.Evaluate(queued, nil), says("1 entry of batch "+s.number+" is not sent yet: no connection, trying again"))
+	shots(t, ctx, "unsent")
+	s.down.Store(false)
+	do("what is refused waits for its page", says("is not sent yet: open batch "+s.number), chromedp.Click(".batch"), says("load 3 is still in the bath: write down when it came out"), until(`document.getElementById("held").hidden`))
 }
