@@ -71,13 +71,6 @@ func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch,
 	b := fault.Must(p.journal.Get(ref))
 	nothing := given && w.Liters == 0 // removes what is recorded
 	refuse(nothing && !w.Instead, fault.Usagef("0 L is no waste").At("--volume").Try("give the volume; to remove what is recorded for this batch, add --instead"))
-	if w.Went != "" && !given { // what is recorded has gone
-		for _, had := range b.Waste {
-			if lies(had, w.Container) {
-				w.Liters, w.Instead, given = w.Liters+had.Liters, true, true
-			}
-		}
-	}
 	in := drum{place: p, WasteLabel: label.WasteLabel{ID: w.Container}, ever: true}
 	if in.fill(); w.Went == "" && !nothing {
 		in.batch(b)
@@ -86,7 +79,11 @@ func addWaste(p *place, ref string, w journal.Waste, given bool) (journal.Batch,
 	refuse(!nothing && w.Went == "" && fault.KindOf(err) == fault.Safety, fault.Safetyf("batch %s must not go into %s, by what is in it or was: %v", b.Number, measure.Clean(w.Container), err).
 		Try("pour it into a container of its own and name that: --container NAME; never pour the two together"))
 	p.tell("note: ", when(b.State == journal.Planned || b.State == journal.Reviewed, "batch "+b.Number+" was not dipped yet: is the number right? To remove the entry: --volume 0L --instead"))
+	gone := w.Went != "" && !given // what is recorded
 	for _, had := range b.Waste {
+		if gone && lies(had, w.Container) {
+			w.Liters, w.Instead = w.Liters+had.Liters, true
+		}
 		p.tell("note: ", when(had.In(w.Container) && !w.Instead,
 			fmt.Sprintf("%s of batch %s in %s are recorded already; this is added to them. To replace them, add --instead", p.units.Volume(had.Liters), b.Number, had.Container)))
 	}

@@ -223,21 +223,15 @@ func pageFlag(example, more string) option {
 	})
 }
 
-// progress returns what shows at a terminal how far long work is, after the first second and
-// at most five times a second; the next message clears its line.
+// progress returns what shows at a terminal how far long work is, after the first second; the next message clears its line.
 func (e *env) progress(what string) (tell func(done int)) {
 	begun := time.Now()
-	told := begun
 	return func(done int) {
-		now := time.Now()
-		if !e.errTTY || now.Sub(begun) < time.Second || now.Sub(told) < 200*time.Millisecond {
+		if !e.errTTY || time.Since(begun) < time.Second {
 			return
 		}
-		told = now
-		text := measure.Grouped(done) + " " + what
 		e.clear()
-		fmt.Fprint(e.err, text)
-		e.wide = len(text)
+		e.wide, _ = fmt.Fprint(e.err, measure.Grouped(done)+" "+what)
 	}
 }
 
