@@ -33,7 +33,7 @@ func listed(name string, people []string) bool {
 }
 
 // alike tells whether two names may be one person's: one is the beginning of the other, or at most one letter differs in
-// each word. A single word of three letters is a name of its own. How much is a choice of ours.
+// each word, or a word is an initial. A single word of three letters is a name of its own. How much is a choice of ours.
 func alike(a, b string) bool {
 	a, b = fold(a), fold(b)
 	if strings.HasPrefix(a, b+" ") || strings.HasPrefix(b, a+" ") {
@@ -41,7 +41,9 @@ func alike(a, b string) bool {
 	}
 	as, bs := strings.Fields(a), strings.Fields(b)
 	for i := range min(len(as), len(bs)) {
-		if fault.Changes(as[i], bs[i]) > 1 || as[i] != bs[i] && max(len(a), len(b)) < 4 {
+		x, y := strings.TrimSuffix(as[i], "."), strings.TrimSuffix(bs[i], ".")
+		initial := min(len(x), len(y)) == 1 && x[0] == y[0]
+		if !initial && (fault.Changes(x, y) > 1 || x != y && max(len(a), len(b)) < 4) {
 			return false
 		}
 	}
