@@ -662,3 +662,19 @@ func TestTimesOfAPageAlone(t *testing.T) {
 		}
 	}
 }
+
+// TestALowReadingIsReadAgainFirst: a reading well below every load of the sheet may be a slip: before a remedy,
+// which takes reagent and time, it is read again.
+func TestALowReadingIsReadAgainFirst(t *testing.T) {
+	sheet, r := planned(t, "silver-black", "sterling-925", 12, 4, plan.Heat{Kind: plan.Kettle})
+	for below, again := range map[measure.Celsius]bool{4: false, 14: true, 40: true} {
+		b := &bench{t: t, sheet: sheet, recipe: r, now: noon}
+		at := measure.Celsius(sheet.Run.LowestC) - below
+		b.must(Entry{Do: Mixed})
+		b.must(Entry{Do: Read, Temperature: &at})
+		cures := b.run().cures(b.run().Next(b.now))
+		if got := cures[0].Ask == AskTemperature; got != again {
+			t.Errorf("%g K below: the first answer is %q", float64(below), cures[0].Text)
+		}
+	}
+}

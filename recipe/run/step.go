@@ -380,7 +380,7 @@ func (r *Run) cures(s Step) []Choice {
 	}
 	at, heat, start := 0, plan.NoHeat, r.sheet.Start()
 	if run := r.sheet.Run; run != nil {
-		if heat = run.Heat; float64(s.At) < run.LowestC-unlikely { // a slip of the finger, rather than a cold bath
+		if heat = run.Heat; float64(s.At) < run.LowestC-unlikely/2 { // perhaps a slip of the finger: reading again costs nothing
 			at = 1
 		}
 	}
