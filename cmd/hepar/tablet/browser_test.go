@@ -318,7 +318,7 @@ func TestLag(t *testing.T) {
 	if n := in(); n != 1 {
 		t.Fatalf("the page booked a load that nobody touched: %d are out", n)
 	}
-	do("the list says that it is in", chromedp.Navigate(s.server.URL), says("load 2 is in since"), chromedp.Click(".batch"), says("LOAD 2 IS"))
+	do("the list says that it is in", chromedp.Navigate(s.server.URL), says("load 2 is in since"), chromedp.Click(".batch"), until(`document.getElementById("go") !== null`), says("LOAD 2 IS"))
 	do("so it is after a reload", chromedp.Reload(), says("LOAD 2 IS IN"), later, says("LOAD 2 IS NOT OUT"), tap, says("WHAT BECAME OF IT?"))
 	do("a question that nobody answers gives way to the alarm", later, says("LOAD 2 IS NOT OUT"), tap, says("WHAT BECAME OF IT?"))
 	shots(t, ctx, "question")
