@@ -10,6 +10,7 @@
 //
 // Store and KV are the small interface to the ordered keys below; bolt.go is the
 // only file that knows which store it is. A file is walked (walk.go) before it is
-// opened, unless nobody has written to it since a walk, and every fault of the store comes out as an error: a damaged file never
-// crashes the program and never tells a wrong story. FORMAT.md describes the bytes.
+// opened, unless nobody has written to it since a walk. Every fault of the store comes
+// out as an error: a damaged file never crashes the program and never tells a wrong
+// story. FORMAT.md describes the bytes.
 package store
